@@ -1,0 +1,3 @@
+"""rampdraft: a parametric drafting tool for two-section folding ramps."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""Limits from standards, and what a design makes of them."""

@@ -1,0 +1,61 @@
+"""What a check says."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+
+class Status(StrEnum):
+    """The verdict in words; results never say `safe`."""
+
+    WITHIN = "within the limit"
+    CLOSE = "close to the limit"
+    EXCEEDS = "exceeds the limit"
+    UNJUDGED = "cannot be judged"
+
+
+Sense = Literal["at most", "at least", "is"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """Where a limit is published."""
+
+    rule_set: str
+    """Key of the rule set, or `own` for what the program itself demands of a ramp that works."""
+    title: str
+    """Of the rule set: `US vehicles`."""
+    clause: str
+    publication: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One check: value against limit, with the working that an inspector would write by hand."""
+
+    id: str
+    """Stable: rule set, limit and subject joined by `/`."""
+    title: str
+    subject: str
+    """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""
+    value: float | None
+    """None when it cannot be judged or is no number."""
+    limit: float | None
+    unit: str
+    value_text: str
+    limit_text: str
+    sense: Sense
+    ratio: float | None
+    """How much of the limit is used: above 1 exceeds it."""
+    status: Status
+    why: str
+    """Why it cannot be judged, or plain words on the verdict; may be empty."""
+    source: Source
+    working: tuple[str, ...]
+    """Lines: formula, the numbers put in, the result with its unit."""
+    member: str = ""
+    """Key of the member it speaks of, for the drawing; empty for none."""
+    site_number: int = 0
+    """The site it speaks of, counted from 1; 0 for none."""
+    share: float | None = None
+    """The place on the fold path it speaks of."""

@@ -1,0 +1,1 @@
+"""Ink without a format."""

@@ -1,0 +1,66 @@
+"""Ink without a format: the few primitives that every view is made of, in mm, y up.
+
+A `Picture` is drawn by the window, by the PDF and by the SVG alike. Line kinds and widths follow ISO 128-2 (continuous
+thick for visible outlines, thin for the rest, long-dashed dotted for centre lines, dashed for hidden edges).
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.units import DEG, MM
+
+Pen = Literal["outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost"]
+"""What a line means; each format has its own width and colour for it, from one table each."""
+
+Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "clash"]
+"""What an area means; `clash` is hatched as well as coloured."""
+
+Anchor = Literal["left", "centre", "right"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Path:
+    """Lines and arcs. An open path ends at its last vertex; the bulge of that vertex is not used."""
+
+    vertices: tuple[tuple[MM, MM, float], ...]
+    closed: bool
+    pen: Pen
+    fill: Fill = "none"
+    owner: str = ""
+    """Key of the member it shows, so that it can be pointed at; empty for none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """Text. Its size is that of the paper or the screen (`size_pt`), whatever the scale of the view."""
+
+    text: str
+    at: Point
+    anchor: Anchor = "left"
+    pen: Pen = "dimension"
+    size_pt: float = 8.0
+    angle_deg: DEG = 0.0
+    boxed: bool = False
+    """With paper behind it, so that lines do not cross the letters."""
+    owner: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A view: marks in the order they are painted."""
+
+    marks: tuple[Path | Label, ...]
+    box: tuple[MM, MM, MM, MM]
+    """(x0, y0, x1, y1) worth showing."""
+    title: str = ""
+
+
+def line(a: Point, b: Point, pen: Pen, owner: str = "") -> Path:
+    """Return the straight line from a to b."""
+    return Path(vertices=((*a, 0.0), (*b, 0.0)), closed=False, pen=pen, owner=owner)
+
+
+def area(outline: Outline, pen: Pen, fill: Fill, owner: str = "") -> Path:
+    """Return the outline as a closed, filled path."""
+    return Path(vertices=outline.vertices, closed=True, pen=pen, fill=fill, owner=owner)

@@ -1,0 +1,1 @@
+"""Motion and force."""

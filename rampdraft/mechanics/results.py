@@ -1,0 +1,184 @@
+"""What the mechanics return: frozen, complete, in mm and radians."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.outline import Point
+from rampdraft.geometry.pose import Pose
+from rampdraft.units import MM, RAD
+
+DeckState = Literal["empty", "loaded"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeafGradient:
+    """Rise and going of one leaf's running surface, deployed; rise is positive when it climbs towards the deck."""
+
+    rise_mm: MM
+    going_mm: MM
+
+    @property
+    def ratio(self) -> float:
+        """Return rise over going: 0.0833 for 1 : 12."""
+        return self.rise_mm / self.going_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SitePose:
+    """The ramp put down at one site, with the deck empty or loaded."""
+
+    site: str
+    site_number: int
+    """Counted from 1; 0 for a reference ground that a rule demands."""
+    state: DeckState
+    drop_mm: MM
+    reaches: bool
+    """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a level ramp."""
+    pose: Pose
+    contact: Point
+    """Where it touches the ground first, (x, z)."""
+    touches_with: str
+    """Key of the member that touches first."""
+    grounds_at_toe: bool
+    """False when the joint or a cross member touches before the toe does."""
+    inner: LeafGradient
+    outer: LeafGradient
+    whole: LeafGradient
+    """From the deck edge's hinge to the toe: total rise and going."""
+    joint: Point
+    """Joint centre (x, z)."""
+    joint_room_mm: MM
+    """From the ground up to the underside of the joint: what a prop must fill."""
+    toe_step_mm: MM
+    """Height of the step that a wheel meets where the ground ends and the toe begins."""
+    flap_rad: RAD
+    """Angle of a toe flap to the outer leaf, 0 when there is none."""
+
+    @property
+    def steepest(self) -> LeafGradient:
+        """Return the steeper leaf, whichever way it slopes."""
+        return max((self.inner, self.outer), key=lambda leaf: abs(leaf.ratio))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageSpan:
+    """One stage of the fold on the path."""
+
+    say: str
+    start: float
+    end: float
+    """Shares of the whole path, 0 deployed to 1 stowed."""
+    pose_end: Pose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldPath:
+    """The movement from deployed to stowed: way-points joined by straight lines in both angles."""
+
+    at: tuple[float, ...]
+    """Share of the path at each way-point, rising from 0 to 1."""
+    poses: tuple[Pose, ...]
+    stages: tuple[StageSpan, ...]
+
+    def pose(self, share: float) -> Pose:
+        """Return the pose at a share of the path (clipped to 0 .. 1)."""
+        inner = np.interp(share, self.at, [pose.inner_rad for pose in self.poses])
+        fold = np.interp(share, self.at, [pose.fold_rad for pose in self.poses])
+        return Pose(float(inner), float(fold))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PairClearance:
+    """Least clearance over the fold between two families of members, and the two members and points that come nearest."""
+
+    what: str
+    """In words: `inner slat - outer slat`."""
+    clearance_mm: MM
+    """Sampled; negative (penetration depth) in a clash."""
+    certified_mm: MM
+    """No pose of the path has less than this."""
+    at: float
+    """Share of the path."""
+    pose: Pose
+    member_a: str
+    member_b: str
+    point_a: Point
+    point_b: Point
+    """Nearest points (x, z) in the side plane in that pose."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearance:
+    """Clearance over the whole fold."""
+
+    at: NDArray[np.float64]
+    """Shares of the path, shape (n,), read-only."""
+    clearance_mm: NDArray[np.float64]
+    """Least clearance of all pairs at each share, shape (n,), read-only."""
+    pairs: tuple[PairClearance, ...]
+    """One a pair of families that can meet, tightest first."""
+    spans_clashing: tuple[tuple[float, float], ...]
+    """Stretches of the path in a clash."""
+    contacts: tuple[str, ...]
+    """Contacts that are meant, and so exempt, in words."""
+
+    @property
+    def tightest(self) -> PairClearance:
+        """Return the tightest pair."""
+        return self.pairs[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClashingPair:
+    """Two members that overlap in one pose, or come nearest in it."""
+
+    member_a: str
+    member_b: str
+    clearance_mm: MM
+    point_a: Point
+    point_b: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stowed:
+    """The stowed ramp measured from the deck edge and the deck surface."""
+
+    pose: Pose
+    above_deck_mm: MM
+    below_deck_mm: MM
+    thickness_mm: MM
+    over_deck_mm: MM
+    """How far it stands in over the deck, above its surface."""
+    out_mm: MM
+    """How far it stands out past the deck edge."""
+    centre: Point
+    """Centre of gravity (x, z)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointVerdict:
+    """What the load does to the joint, and whether anything holds it."""
+
+    held: bool
+    by: Literal["stop", "prop", "nothing"]
+    words: str
+    """Plain words for the screen and the check sheet."""
+    lever_arm_mm: MM
+    """Of the stop about the hinge centre; 0 where no stop bears."""
+    play_rad: RAD
+    """How far the joint turns before the stop bears: gap over lever arm."""
+    drop_mm: MM
+    """How far the joint drops by that play: (c / e) A B / (A + B)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldResult:
+    """The fold, whole."""
+
+    path: FoldPath
+    clearance: Clearance
+    stowed: Stowed
+    joint: JointVerdict

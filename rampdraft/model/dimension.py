@@ -1,0 +1,69 @@
+"""What a field record says of a value: label, unit, range, help, drawing letter.
+
+A record stands beside the field it describes, in its `Annotated` type, and drives form, file, report and docs alike.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dim:
+    """A number, or a tuple of numbers, with a unit."""
+
+    label: str
+    unit: str
+    """`mm`, `deg`, `kg`, `%` or an empty string for a count."""
+    low: float
+    high: float
+    help: str
+    """What it is and what it affects."""
+    letter: str = ""
+    """The letter on the drawing; empty where the drawing shows none."""
+    step: float = 1.0
+    """What one click of the form changes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One word of a few."""
+
+    label: str
+    options: tuple[tuple[str, str], ...]
+    """(word in the file, words on the screen)."""
+    help: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """Free text, or a tuple of texts."""
+
+    label: str
+    help: str
+    longest: int = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Switch:
+    """Yes or no."""
+
+    label: str
+    help: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionChoice:
+    """A section, written `box 40x20x2`, `flat 25x6`, `round 30`, `tube 30x3` or `timber 18x95` (depth first)."""
+
+    label: str
+    help: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialChoice:
+    """The name of a material of the catalogue or of the design's own `[[material]]` rows."""
+
+    label: str
+    help: str
+
+
+Record = Dim | Choice | Words | Switch | SectionChoice | MaterialChoice

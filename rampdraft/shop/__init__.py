@@ -1,0 +1,1 @@
+"""Things bought and sawn."""
