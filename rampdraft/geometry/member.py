@@ -37,8 +37,10 @@ class EndCut:
             return "square"
         if self.kind == "taper":
             return f"taper to {self.height_mm:g} over {self.length_mm:g}"
-        level = "on the top line" if self.height_mm == 0 else (
-            f"{abs(self.height_mm):g} {'above' if self.height_mm > 0 else 'below'} the top line"
+        level = (
+            "on the top line"
+            if self.height_mm == 0
+            else (f"{abs(self.height_mm):g} {'above' if self.height_mm > 0 else 'below'} the top line")
         )
         return f"cope Ø{2 * self.radius_mm:g}, centre {level}"
 

@@ -31,22 +31,34 @@ class Carrier:
     deck_height_mm: Annotated[
         MM,
         Dim(
-            label="Deck height, empty", unit="mm", low=50, high=2000, letter="H",
+            label="Deck height, empty",
+            unit="mm",
+            low=50,
+            high=2000,
+            letter="H",
             help="Deck surface above the ground straight below the deck edge, nobody on board. Sets the gradient.",
         ),
     ]
     deck_drop_mm: Annotated[
         MM,
         Dim(
-            label="Drop when loaded", unit="mm", low=0, high=500, letter="D",
+            label="Drop when loaded",
+            unit="mm",
+            low=0,
+            high=500,
+            letter="D",
             help="How far the deck edge sinks with its load aboard. Measured on the carrier; 0 for a fixed floor.",
         ),
     ]
     deck_length_mm: Annotated[
         MM,
         Dim(
-            label="Deck length", unit="mm", low=100, high=20000,
-            help="How far the floor runs back from the deck edge.", step=10,
+            label="Deck length",
+            unit="mm",
+            low=100,
+            high=20000,
+            help="How far the floor runs back from the deck edge.",
+            step=10,
         ),
     ]
     deck_thickness_mm: Annotated[
@@ -55,42 +67,62 @@ class Carrier:
     opening_width_mm: Annotated[
         MM,
         Dim(
-            label="Opening width", unit="mm", low=300, high=5000, letter="O",
+            label="Opening width",
+            unit="mm",
+            low=300,
+            high=5000,
+            letter="O",
             help="Clear width of the way in at the deck edge. The ramp must fit in it.",
         ),
     ]
     end_depth_mm: Annotated[
         MM,
         Dim(
-            label="End depth", unit="mm", low=5, high=2000,
+            label="End depth",
+            unit="mm",
+            low=5,
+            high=2000,
             help="How far the carrier's end reaches down from the deck surface: chassis, bumper beam, stage front.",
         ),
     ]
     end_setback_mm: Annotated[
         MM,
         Dim(
-            label="End set back", unit="mm", low=0, high=2000,
+            label="End set back",
+            unit="mm",
+            low=0,
+            high=2000,
             help="How far the carrier's end below the floor stands back from the deck edge.",
         ),
     ]
     stow_height_mm: Annotated[
         MM,
         Dim(
-            label="Room above deck, stowed", unit="mm", low=0, high=5000,
-            help="Greatest height above the deck surface that the stowed ramp may reach.", step=10,
+            label="Room above deck, stowed",
+            unit="mm",
+            low=0,
+            high=5000,
+            help="Greatest height above the deck surface that the stowed ramp may reach.",
+            step=10,
         ),
     ]
     stow_out_mm: Annotated[
         MM,
         Dim(
-            label="Room outside, stowed", unit="mm", low=0, high=2000,
+            label="Room outside, stowed",
+            unit="mm",
+            low=0,
+            high=2000,
             help="How far the stowed ramp may stand out past the deck edge.",
         ),
     ]
     stow_in_mm: Annotated[
         MM,
         Dim(
-            label="Room over deck, stowed", unit="mm", low=0, high=2000,
+            label="Room over deck, stowed",
+            unit="mm",
+            low=0,
+            high=2000,
             help="How far the stowed ramp may stand in over the deck.",
         ),
     ]
@@ -115,7 +147,10 @@ class Site:
     ground_mm: Annotated[
         tuple[tuple[MM, MM], ...],
         Dim(
-            label="Ground points", unit="mm", low=-20000, high=20000,
+            label="Ground points",
+            unit="mm",
+            low=-20000,
+            high=20000,
             help="Points (x, z) of the ground from the deck edge outward: x away from the deck, z up from the ground "
             "straight below the deck edge. The ground goes on level beyond both ends.",
         ),
@@ -123,7 +158,11 @@ class Site:
     cross_slope_percent: Annotated[
         float,
         Dim(
-            label="Cross slope", unit="%", low=-20, high=20, step=0.1,
+            label="Cross slope",
+            unit="%",
+            low=-20,
+            high=20,
+            step=0.1,
             help="How much the ground falls across the ramp, in per cent.",
         ),
     ] = 0.0
@@ -136,29 +175,44 @@ class Hinge:
     height_mm: Annotated[
         MM,
         Dim(
-            label="Hinge centre height", unit="mm", low=-300, high=300, letter="h",
+            label="Hinge centre height",
+            unit="mm",
+            low=-300,
+            high=300,
+            letter="h",
             help="Hinge centre above the top of the rails; negative below it. Backs together needs the joint at or below "
             "the undersides, faces together at or above the running surface.",
         ),
     ]
     knuckle_diameter_mm: Annotated[
-        MM, Dim(label="Knuckle diameter", unit="mm", low=8, high=150, letter="K", help="The drilled round bar; also the hole saw.")
+        MM,
+        Dim(label="Knuckle diameter", unit="mm", low=8, high=150, letter="K", help="The drilled round bar; also the hole saw."),
     ]
     knuckle_length_mm: Annotated[
         MM, Dim(label="Knuckle length", unit="mm", low=5, high=300, help="Length of a knuckle across the ramp.")
     ]
-    pin_diameter_mm: Annotated[MM, Dim(label="Pin diameter", unit="mm", low=4, high=60, letter="P", help="Diameter of the hinge pin.")]
+    pin_diameter_mm: Annotated[
+        MM, Dim(label="Pin diameter", unit="mm", low=4, high=60, letter="P", help="Diameter of the hinge pin.")
+    ]
     running_clearance_mm: Annotated[
         MM,
         Dim(
-            label="Running clearance", unit="mm", low=0, high=20, step=0.5,
+            label="Running clearance",
+            unit="mm",
+            low=0,
+            high=20,
+            step=0.5,
             help="Gap left around a knuckle by the rail end that turns about it.",
         ),
     ]
     side_gap_mm: Annotated[
         MM,
         Dim(
-            label="Side gap", unit="mm", low=0, high=30, step=0.5,
+            label="Side gap",
+            unit="mm",
+            low=0,
+            high=30,
+            step=0.5,
             help="Gap between neighbouring knuckles, filled by a washer.",
         ),
     ]
@@ -171,14 +225,22 @@ class DeckHinge(Hinge):
     out_mm: Annotated[
         MM,
         Dim(
-            label="Hinge centre out", unit="mm", low=-200, high=500, letter="X",
+            label="Hinge centre out",
+            unit="mm",
+            low=-200,
+            high=500,
+            letter="X",
             help="Hinge centre beyond the deck edge; negative under the deck.",
         ),
     ]
     below_mm: Annotated[
         MM,
         Dim(
-            label="Hinge centre below deck", unit="mm", low=-300, high=500, letter="Z",
+            label="Hinge centre below deck",
+            unit="mm",
+            low=-300,
+            high=500,
+            letter="Z",
             help="Hinge centre below the deck surface; negative above it.",
         ),
     ]
@@ -199,14 +261,23 @@ class Leaf:
     length_mm: Annotated[
         MM,
         Dim(
-            label="Length", unit="mm", low=200, high=6000, letter="L", step=10,
+            label="Length",
+            unit="mm",
+            low=200,
+            high=6000,
+            letter="L",
+            step=10,
             help="Inner leaf: deck hinge centre to joint centre. Outer leaf: joint centre to toe end.",
         ),
     ]
     width_mm: Annotated[
         MM,
         Dim(
-            label="Surface width", unit="mm", low=300, high=3000, letter="W",
+            label="Surface width",
+            unit="mm",
+            low=300,
+            high=3000,
+            letter="W",
             help="Width of the running surface: length of the slats, between the edge upstands.",
         ),
     ]
@@ -214,7 +285,10 @@ class Leaf:
     rail_lanes_mm: Annotated[
         tuple[MM, ...],
         Dim(
-            label="Rail lanes", unit="mm", low=-1500, high=1500,
+            label="Rail lanes",
+            unit="mm",
+            low=-1500,
+            high=1500,
             help="Centre line of each rail across, from the middle of the ramp. The leaves' rails lie in neighbouring lanes.",
         ),
     ]
@@ -222,7 +296,10 @@ class Leaf:
     cross_positions_mm: Annotated[
         tuple[MM, ...],
         Dim(
-            label="Cross members at", unit="mm", low=0, high=6000,
+            label="Cross members at",
+            unit="mm",
+            low=0,
+            high=6000,
             help="Centre of each cross member along the leaf, from the leaf's own hinge centre.",
         ),
     ]
@@ -237,7 +314,11 @@ class Leaf:
     half_lap_mm: Annotated[
         MM,
         Dim(
-            label="Half-lap depth", unit="mm", low=0, high=200, step=0.5,
+            label="Half-lap depth",
+            unit="mm",
+            low=0,
+            high=200,
+            step=0.5,
             help="Depth of the notch in the rail and of the notch in the cross member. Half the depth sets it flush.",
         ),
     ]
@@ -245,26 +326,40 @@ class Leaf:
         MM, Dim(label="Slat width", unit="mm", low=10, high=3000, letter="b", help="Width of one slat along the ramp.")
     ]
     slat_thickness_mm: Annotated[
-        MM, Dim(label="Slat thickness", unit="mm", low=1, high=100, letter="s", help="Thickness of the running surface.", step=0.5)
+        MM,
+        Dim(label="Slat thickness", unit="mm", low=1, high=100, letter="s", help="Thickness of the running surface.", step=0.5),
     ]
     slat_pitch_mm: Annotated[
         MM,
         Dim(
-            label="Slat pitch", unit="mm", low=10, high=3000, letter="p", step=0.5,
+            label="Slat pitch",
+            unit="mm",
+            low=10,
+            high=3000,
+            letter="p",
+            step=0.5,
             help="From one slat to the next. Pitch less width is the gap that a small wheel or a stick may catch.",
         ),
     ]
     slat_first_mm: Annotated[
         MM,
         Dim(
-            label="First slat at", unit="mm", low=-200, high=1000, letter="f",
+            label="First slat at",
+            unit="mm",
+            low=-200,
+            high=1000,
+            letter="f",
             help="Near edge of the first slat from the leaf's own hinge centre.",
         ),
     ]
     slat_last_gap_mm: Annotated[
         MM,
         Dim(
-            label="Free end", unit="mm", low=-200, high=1000, letter="e",
+            label="Free end",
+            unit="mm",
+            low=-200,
+            high=1000,
+            letter="e",
             help="Least length left free between the last slat and the leaf's far end.",
         ),
     ]
@@ -283,7 +378,10 @@ class Leaf:
     knuckle_shift_mm: Annotated[
         MM,
         Dim(
-            label="Joint knuckle shift", unit="mm", low=-200, high=200,
+            label="Joint knuckle shift",
+            unit="mm",
+            low=-200,
+            high=200,
             help="How far the joint knuckles sit outboard of their rails' centre lines; for leaves whose rails share lanes.",
         ),
     ] = 0.0
@@ -308,7 +406,11 @@ class StopBars:
     section: Annotated[Section, SectionChoice(label="Stop bar section", help="Depth first; the width lies across.")]
     fixed_to: Annotated[
         Literal["inner", "outer"],
-        Choice(label="Fixed to", options=(("inner", "inner leaf"), ("outer", "outer leaf")), help="The leaf that carries a lapping bar."),
+        Choice(
+            label="Fixed to",
+            options=(("inner", "inner leaf"), ("outer", "outer leaf")),
+            help="The leaf that carries a lapping bar.",
+        ),
     ]
     fixed_length_mm: Annotated[
         MM, Dim(label="Fixed length", unit="mm", low=10, high=1000, help="How much of the bar lies on the leaf that carries it.")
@@ -316,21 +418,34 @@ class StopBars:
     lap_mm: Annotated[
         MM,
         Dim(
-            label="Stop lap", unit="mm", low=1, high=500, letter="g",
+            label="Stop lap",
+            unit="mm",
+            low=1,
+            high=500,
+            letter="g",
             help="How far a lapping bar reaches past the hinge line: its lever arm.",
         ),
     ]
     arm_mm: Annotated[
         MM,
         Dim(
-            label="Butt height", unit="mm", low=-200, high=200, letter="j",
+            label="Butt height",
+            unit="mm",
+            low=-200,
+            high=200,
+            letter="j",
             help="Height of the butting faces above the hinge centre: their lever arm. Below the centre they cannot bear.",
         ),
     ]
     gap_mm: Annotated[
         MM,
         Dim(
-            label="Stop gap", unit="mm", low=0, high=20, letter="c", step=0.1,
+            label="Stop gap",
+            unit="mm",
+            low=0,
+            high=20,
+            letter="c",
+            step=0.1,
             help="Gap that closes before the stop bears. It lets the joint drop.",
         ),
     ]
@@ -357,24 +472,35 @@ class Toe:
     kind: Annotated[
         ToeKind,
         Choice(
-            label="Toe", options=(("plain", "plain"), ("taper", "tapered rails"), ("flap", "hinged flap")),
+            label="Toe",
+            options=(("plain", "plain"), ("taper", "tapered rails"), ("flap", "hinged flap")),
             help="How the running surface comes down to the ground.",
         ),
     ]
     length_mm: Annotated[
-        MM, Dim(label="Toe length", unit="mm", low=10, high=1000, letter="t", help="Length of the flap, or of the taper of the rails.")
+        MM,
+        Dim(
+            label="Toe length", unit="mm", low=10, high=1000, letter="t", help="Length of the flap, or of the taper of the rails."
+        ),
     ]
     thickness_mm: Annotated[
         MM,
         Dim(
-            label="Toe thickness", unit="mm", low=1, high=60, step=0.5,
+            label="Toe thickness",
+            unit="mm",
+            low=1,
+            high=60,
+            step=0.5,
             help="Thickness of the flap, or what a taper leaves of the rail at its tip. It is the step a small wheel meets.",
         ),
     ]
     carried_deg: Annotated[
         DEG,
         Dim(
-            label="Flap carried at", unit="deg", low=-180, high=180,
+            label="Flap carried at",
+            unit="deg",
+            low=-180,
+            high=180,
             help="Angle of the flap to the outer leaf while folding: 0 straight on, 180 turned back on the running surface.",
         ),
     ]
@@ -386,8 +512,12 @@ class BridgePlate:
 
     fitted: Annotated[bool, Switch(label="Bridge plate", help="A plate over the gap between deck and inner leaf.")]
     length_mm: Annotated[MM, Dim(label="Bridge plate length", unit="mm", low=20, high=1000, help="Along the ramp.")]
-    over_deck_mm: Annotated[MM, Dim(label="Bridge plate over deck", unit="mm", low=0, high=900, help="How much of it lies on the deck.")]
-    thickness_mm: Annotated[MM, Dim(label="Bridge plate thickness", unit="mm", low=1, high=30, step=0.5, help="It is a step on the deck side.")]
+    over_deck_mm: Annotated[
+        MM, Dim(label="Bridge plate over deck", unit="mm", low=0, high=900, help="How much of it lies on the deck.")
+    ]
+    thickness_mm: Annotated[
+        MM, Dim(label="Bridge plate thickness", unit="mm", low=1, high=30, step=0.5, help="It is a step on the deck side.")
+    ]
 
 
 Closing = Literal["faces", "backs"]
@@ -398,8 +528,12 @@ class FoldStage:
     """One movement of the fold, from the pose before it to the one given here."""
 
     say: Annotated[str, Words(label="What to do", help="A sentence that a person can follow.", longest=160)]
-    inner_deg: Annotated[DEG, Dim(label="Inner leaf to", unit="deg", low=-90, high=180, help="Inner leaf's angle to the level at the end.")]
-    fold_deg: Annotated[DEG, Dim(label="Joint to", unit="deg", low=-180, high=180, help="Outer leaf's angle to the inner leaf at the end.")]
+    inner_deg: Annotated[
+        DEG, Dim(label="Inner leaf to", unit="deg", low=-90, high=180, help="Inner leaf's angle to the level at the end.")
+    ]
+    fold_deg: Annotated[
+        DEG, Dim(label="Joint to", unit="deg", low=-180, high=180, help="Outer leaf's angle to the inner leaf at the end.")
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -409,18 +543,24 @@ class Fold:
     closing: Annotated[
         Closing,
         Choice(
-            label="Closing", options=(("backs", "backs together"), ("faces", "faces together")),
+            label="Closing",
+            options=(("backs", "backs together"), ("faces", "faces together")),
             help="Which sides meet when folded. Faces together is also the way the load folds the joint.",
         ),
     ]
     closed_deg: Annotated[
-        DEG, Dim(label="Closed angle", unit="deg", low=90, high=180, help="How far the joint closes; 180 lays the leaves parallel.")
+        DEG,
+        Dim(label="Closed angle", unit="deg", low=90, high=180, help="How far the joint closes; 180 lays the leaves parallel."),
     ]
     stowed_deg: Annotated[
-        DEG, Dim(label="Stowed angle", unit="deg", low=-90, high=180, letter="q", help="Inner leaf's angle to the level when stowed.")
+        DEG,
+        Dim(label="Stowed angle", unit="deg", low=-90, high=180, letter="q", help="Inner leaf's angle to the level when stowed."),
     ]
     clearance_mm: Annotated[
-        MM, Dim(label="Clearance demanded", unit="mm", low=0, high=50, step=0.5, help="Least gap between parts that pass each other.")
+        MM,
+        Dim(
+            label="Clearance demanded", unit="mm", low=0, high=50, step=0.5, help="Least gap between parts that pass each other."
+        ),
     ]
 
 
@@ -439,15 +579,21 @@ class WheeledUser:
     ]
     mass_kg: Annotated[KG, Dim(label="Mass", unit="kg", low=1, high=600, help="With occupant or load.")]
     width_mm: Annotated[MM, Dim(label="Width", unit="mm", low=100, high=1500, help="Overall width with hands and elbows.")]
-    attendant_kg: Annotated[KG, Dim(label="Attendant", unit="kg", low=0, high=200, help="Mass of the person who pushes; 0 for none.")] = 0.0
+    attendant_kg: Annotated[
+        KG, Dim(label="Attendant", unit="kg", low=0, high=200, help="Mass of the person who pushes; 0 for none.")
+    ] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
     """Who uses it, how heavy, and by which rules it is judged."""
 
-    rated_load_kg: Annotated[KG, Dim(label="Rated load", unit="kg", low=10, high=2000, help="The load marked on the ramp.", step=10)]
-    rule_sets: Annotated[tuple[str, ...], Words(label="Rule sets", help="Names of rule sets: built in, or the path of your own rule file.")]
+    rated_load_kg: Annotated[
+        KG, Dim(label="Rated load", unit="kg", low=10, high=2000, help="The load marked on the ramp.", step=10)
+    ]
+    rule_sets: Annotated[
+        tuple[str, ...], Words(label="Rule sets", help="Names of rule sets: built in, or the path of your own rule file.")
+    ]
     users: tuple[WheeledUser, ...] = ()
 
 
@@ -461,9 +607,15 @@ class Material:
     name: Annotated[str, Words(label="Name", help="Name of the material.", longest=40)]
     kind: Annotated[
         MaterialKind,
-        Choice(label="Kind", options=tuple((word, word) for word in ("steel", "aluminium", "timber", "plastic")), help="Kind of material."),
+        Choice(
+            label="Kind",
+            options=tuple((word, word) for word in ("steel", "aluminium", "timber", "plastic")),
+            help="Kind of material.",
+        ),
     ]
-    density_kg_m3: Annotated[float, Dim(label="Density", unit="kg/m3", low=100, high=20000, help="Mass of a cubic metre.", step=10)]
+    density_kg_m3: Annotated[
+        float, Dim(label="Density", unit="kg/m3", low=100, high=20000, help="Mass of a cubic metre.", step=10)
+    ]
     source: Annotated[str, Words(label="Source", help="Where the figures come from.")] = ""
 
 
@@ -483,8 +635,13 @@ class Workshop:
     """How it is cut and drilled."""
 
     kerf_mm: Annotated[MM, Dim(label="Saw kerf", unit="mm", low=0, high=10, step=0.1, help="Width of the saw cut.")]
-    end_trim_mm: Annotated[MM, Dim(label="End trim", unit="mm", low=0, high=200, help="Cut off a new stock length before the first piece.")]
-    slat_screw_mm: Annotated[MM, Dim(label="Slat screw hole", unit="mm", low=0, high=20, step=0.5, help="Hole in the slats over each rail; 0 for none.")]
+    end_trim_mm: Annotated[
+        MM, Dim(label="End trim", unit="mm", low=0, high=200, help="Cut off a new stock length before the first piece.")
+    ]
+    slat_screw_mm: Annotated[
+        MM,
+        Dim(label="Slat screw hole", unit="mm", low=0, high=20, step=0.5, help="Hole in the slats over each rail; 0 for none."),
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

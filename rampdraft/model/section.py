@@ -67,6 +67,4 @@ def parse_section(text: str) -> Section:
 
 
 def _wrong(text: str, rule: str, way_out: str) -> DesignError:
-    return DesignError(
-        f"'{text}' {rule}", (Problem(key="section", value=repr(text), rule=rule, way_out=way_out),)
-    )
+    return DesignError(f"'{text}' {rule}", (Problem(key="section", value=repr(text), rule=rule, way_out=way_out),))
