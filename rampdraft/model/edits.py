@@ -2,7 +2,7 @@
 
 import dataclasses
 import re
-from typing import Any
+from typing import Any, cast
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.model.design import Design
@@ -40,9 +40,10 @@ def _step(group: Any, name: str, row: int | None, path: str) -> Any:
     value = getattr(group, name)
     if row is None:
         return value
-    if not isinstance(value, tuple) or not 0 <= row < len(value):
+    rows = cast("tuple[Any, ...]", value) if isinstance(value, tuple) else ()
+    if not 0 <= row < len(rows):
         raise _no_path(path)
-    return value[row]
+    return rows[row]
 
 
 def _replaced(group: Any, steps: list[tuple[str, int | None]], value: Any, path: str) -> Any:

@@ -81,7 +81,7 @@ def walk(design: Design) -> Iterator[tuple[str, FieldInfo, Any]]:
     yield from _walk("", design)
 
 
-def _walk(prefix: str, group: Any) -> Iterator[tuple[str, FieldInfo, Any]]:
+def _walk(prefix: str, group: object) -> Iterator[tuple[str, FieldInfo, Any]]:
     for info in fields_of(type(group)):
         path, value = f"{prefix}{info.name}", getattr(group, info.name)
         if info.group is not None:
