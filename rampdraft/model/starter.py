@@ -46,7 +46,7 @@ def starter_design() -> Design:
         deck_hinge=DeckHinge(
             height_mm=-20,
             knuckle_diameter_mm=30,
-            knuckle_length_mm=40,
+            knuckle_length_mm=42,
             pin_diameter_mm=12,
             running_clearance_mm=2,
             side_gap_mm=2,
@@ -56,7 +56,7 @@ def starter_design() -> Design:
         joint=Joint(
             height_mm=-43,
             knuckle_diameter_mm=30,
-            knuckle_length_mm=40,
+            knuckle_length_mm=42,
             pin_diameter_mm=12,
             running_clearance_mm=2,
             side_gap_mm=2,
