@@ -59,3 +59,10 @@ class Check:
     """The site it speaks of, counted from 1; 0 for none."""
     share: float | None = None
     """The place on the fold path it speaks of."""
+    warning_only: bool = False
+    """True when the source asks this of something else than a ramp like this one: what exceeds it is told and fails nothing."""
+
+    @property
+    def fails(self) -> bool:
+        """Return whether a limit that is demanded is exceeded."""
+        return self.status is Status.EXCEEDS and not self.warning_only
