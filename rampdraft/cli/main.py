@@ -1,0 +1,159 @@
+"""The commands. Text goes to standard output, what is wrong to standard error; exit codes are those of the help."""
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from io import TextIOWrapper
+from pathlib import Path
+from typing import Final
+
+from rampdraft import __version__
+from rampdraft.cli.screen import screen_problem
+from rampdraft.cli.sheet import check_sheet, verdict_text
+from rampdraft.errors import RampdraftError
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.export.json_report import report
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import samples_folder
+
+WITHIN: Final = 0
+FAILS: Final = 1
+BAD_INPUT: Final = 2
+
+Window = Callable[[Path | None], int]
+"""Opens the window, on a file or on none, and returns the exit code when it is closed."""
+
+_DEMO: Final = "library-trailer.toml"
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,export,demo} ..."
+_END: Final = """Without a command the window opens, on FILE if one is given.
+exit codes: 0 all that can be judged is within the limits; 1 some limit is exceeded (check); 2 bad input or no screen."""
+
+
+def run(arguments: Sequence[str], window: Window) -> int:
+    """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong usage."""
+    commands = {"check": _check, "export": _export, "demo": _demo}
+    first = arguments[0] if arguments else ""
+    try:
+        if first in commands or first.startswith("-"):
+            options = _parser().parse_args(arguments)
+            return commands[options.command](options, window)
+        return _window(_file_parser().parse_args(arguments), window)
+    except BrokenPipeError:
+        raise
+    except (RampdraftError, OSError) as error:
+        _complain(str(error))
+        return BAD_INPUT
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="rampdraft",
+        usage=_USAGE,
+        description="Drafts two-section folding ramps: fold, gradients, checks, cut list, profiles.",
+        epilog=_END,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"rampdraft {__version__}")
+    commands = parser.add_subparsers(dest="command", title="commands", metavar="", required=True)
+    check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
+    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    export = commands.add_parser("export", help="write the workshop pack of a design", description=_export.__doc__)
+    export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
+    demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
+    demo.add_argument("--to", metavar="DIR", type=Path, default=Path("rampdraft-demo"), help="the folder to write to")
+    demo.add_argument("--no-window", action="store_true", help="do not open the window at the end")
+    return parser
+
+
+def _file_parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="rampdraft", usage=_USAGE)
+    parser.add_argument("file", metavar="FILE", type=Path, nargs="?")
+    return parser
+
+
+def _check(options: argparse.Namespace, _: Window) -> int:
+    """Print gradients, fold, masses and checks, worst first. What cannot be judged is counted and fails nothing."""
+    evaluation = _evaluated(options.file)
+    if options.json:
+        _say(json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        _say(check_sheet(evaluation))
+    return FAILS if any(check.fails for check in evaluation.checks) else WITHIN
+
+
+def _export(options: argparse.Namespace, _: Window) -> int:
+    """Write profiles, part list, cutting plan, drawings and check sheet of a design into a folder."""
+    _write(_evaluated(options.file), options.to)
+    return WITHIN
+
+
+def _demo(options: argparse.Namespace, window: Window) -> int:
+    """Check a sample, write its workshop pack, and open it in the window where there is a screen."""
+    sample = samples_folder() / _DEMO
+    _say(f"Demo. The sample {sample} is checked, its workshop pack written to {options.to}, and its window opened.\n")
+    evaluation = _evaluated(sample)
+    _say(check_sheet(evaluation))
+    _write(evaluation, options.to)
+    problem = "--no-window was asked" if options.no_window else screen_problem()
+    if problem:
+        _say(f"No window: {problem}.")
+        return WITHIN
+    _say("The window opens now; close it to end the demo.")
+    return window(sample)
+
+
+def _window(options: argparse.Namespace, window: Window) -> int:
+    problem = screen_problem()
+    if problem:
+        _complain(
+            f"cannot open the window: {problem}\n"
+            "Without a window: rampdraft check FILE, rampdraft export FILE --to DIR, rampdraft demo, rampdraft --help"
+        )
+        return BAD_INPUT
+    return window(options.file)
+
+
+def _evaluated(file: Path) -> Evaluation:
+    return evaluate(load_design(file), file.parent)
+
+
+def _write(evaluation: Evaluation, folder: Path) -> None:
+    # Imported only here: the formats take longer to load than the window has time to open.
+    from rampdraft.export.pack import write_pack
+
+    written = write_pack(evaluation, folder)
+    _say(f"{len(written)} files written to {folder}:")
+    for path in written:
+        _say(f"  {path}")
+    _say(f"Checks: {verdict_text(evaluation.checks)}.")
+
+
+def _say(text: str) -> None:
+    """Print text; a control character that a name may carry is not passed on to the terminal."""
+    print("".join(letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}" for letter in text))
+
+
+def _complain(text: str) -> None:
+    print(f"rampdraft: {text}", file=sys.stderr)
+
+
+def quietly(main: Callable[[], int]) -> int:
+    """Return the exit code of `main`; Ctrl-C and a reader that goes away (`| head`) end it without a word."""
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that lacks a letter shows a question mark instead of stopping the program.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    try:
+        code = main()
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # The interpreter flushes once more on its way out: give it something that takes it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
+    return code

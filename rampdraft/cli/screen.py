@@ -1,0 +1,59 @@
+"""Whether a window can be opened here, asked before Qt is loaded: it ends the whole program when it cannot."""
+
+import ctypes
+import os
+import sys
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Final
+
+DEBIAN_PACKAGES: Final = (
+    "libgl1 libegl1 libglib2.0-0 libxkbcommon0 libfontconfig1 libdbus-1-3 libxkbcommon-x11-0 libxcb-cursor0 libxcb-icccm4 "
+    "libxcb-image0 libxcb-keysyms1 libxcb-render-util0 libxcb-render0 libxcb-shape0 libxcb-util1 libxcb-xkb1"
+)
+"""What a bare Debian 12 lacks for a window; the first six are enough without a screen (tests/run.sh)."""
+
+
+def screen_problem() -> str:
+    """Return in plain words why no window can be opened here, or nothing when it can."""
+    if not sys.platform.startswith("linux"):
+        return ""
+    asked = os.environ.get("QT_QPA_PLATFORM", "")
+    wayland, x11 = os.environ.get("WAYLAND_DISPLAY", ""), os.environ.get("DISPLAY", "")
+    if not (asked or wayland or x11):
+        return "there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is set)"
+    lacking = _lacking_library("" if asked else "libqxcb.so" if x11 else "libqwayland.so")
+    if lacking:
+        return (
+            f"Qt lacks a system library: {lacking}. On Debian or Ubuntu this brings all that it needs:\n"
+            f"  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
+        )
+    if x11 and not asked and not wayland and not _x11_answers():
+        return f"the screen named by DISPLAY={x11} does not answer"
+    return ""
+
+
+def _lacking_library(plugin: str) -> str:
+    """Return what the loader says of the first library that Qt's widgets or the platform plugin miss, or nothing."""
+    spec = find_spec("PySide6")
+    if spec is None or not spec.submodule_search_locations:
+        return "the Python package PySide6-Essentials is not installed"
+    qt = Path(next(iter(spec.submodule_search_locations))) / "Qt"
+    wanted = [qt / "lib" / "libQt6Widgets.so.6", *([qt / "plugins" / "platforms" / plugin] if plugin else [])]
+    for library in wanted:
+        # A distribution's own Qt lies elsewhere and brings its libraries with it.
+        if library.exists():
+            try:
+                ctypes.CDLL(str(library))
+            except OSError as error:
+                return str(error)
+    return ""
+
+
+def _x11_answers() -> bool:
+    xcb = ctypes.CDLL("libxcb.so.1")
+    xcb.xcb_connect.restype = ctypes.c_void_p
+    connection = ctypes.c_void_p(xcb.xcb_connect(None, None))
+    answers = xcb.xcb_connection_has_error(connection) == 0
+    xcb.xcb_disconnect(connection)
+    return answers

@@ -1,0 +1,124 @@
+"""The check sheet as text for a terminal."""
+
+import math
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Status
+from rampdraft.evaluate import Evaluation
+from rampdraft.export.json_report import gradient, verdict
+from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.results import FoldResult, LeafGradient
+
+_WIDTH = 110
+
+
+def check_sheet(evaluation: Evaluation) -> str:
+    """Return everything that `rampdraft check` prints, worst check first, the cautions last."""
+    design = evaluation.design
+    title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
+    blocks = (
+        [f"{title}, rated load {design.use.rated_load_kg:g} kg", f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}"],
+        ["Gradients", *_gradients(evaluation)],
+        ["Fold", *_fold(evaluation.fold, design.fold.clearance_mm)],
+        ["Masses", *_masses(evaluation)],
+        [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks)],
+        ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
+    )
+    return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
+
+
+def verdict_text(checks: tuple[Check, ...]) -> str:
+    """Return how many checks came out how, as a phrase."""
+    count = verdict(checks)
+    phrases = {
+        "fails": f"{Status.EXCEEDS}",
+        "warns": f"{Status.EXCEEDS}, as a warning only",
+        "close": f"{Status.CLOSE}",
+        "within": f"{Status.WITHIN}",
+        "unjudged": f"{Status.UNJUDGED}",
+    }
+    return "; ".join(f"{count[key]} {phrase}" for key, phrase in phrases.items())
+
+
+def _gradients(evaluation: Evaluation) -> list[str]:
+    rows = [("site", "deck", "inner leaf", "outer leaf", "whole ramp", "")]
+    for site in evaluation.sites:
+        note = "" if site.reaches else "does not reach the ground"
+        if site.reaches and not site.grounds_at_toe:
+            note = f"grounds at {site.touches_with}"
+        rows.append((site.site, site.state, _gradient(site.inner), _gradient(site.outer), _gradient(site.whole), note))
+    return table(rows)
+
+
+def _gradient(leaf: LeafGradient) -> str:
+    shown = gradient(leaf)
+    one_in = shown["one_in"]
+    ratio = "level" if one_in is None or abs(one_in) > 9999 else f"1:{one_in:.1f}"
+    return f"{ratio} {shown['percent']:.1f} % {shown['degrees']:.1f}°"
+
+
+def _fold(fold: FoldResult, demanded_mm: float) -> list[str]:
+    tightest, stowed = fold.clearance.tightest, fold.stowed
+    clashing = "".join(f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing)
+    return _wrapped(
+        (
+            f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a}, {tightest.member_b}) at "
+            f"{tightest.at:.0%} of the fold ({_pose(tightest.pose)}); no pose has less than {tightest.certified_mm:.2f} mm; "
+            f"demanded {demanded_mm:g} mm{clashing}",
+            f"joint: {fold.joint.words}",
+            f"stowed: {_pose(stowed.pose)}; {stowed.above_deck_mm:.0f} mm above and {stowed.below_deck_mm:.0f} mm below the deck "
+            f"surface, {stowed.thickness_mm:.0f} mm thick, {stowed.over_deck_mm:.0f} mm in over the deck, "
+            f"{stowed.out_mm:.0f} mm out past its edge",
+        )
+    )
+
+
+def _pose(pose: Pose) -> str:
+    return f"inner leaf at {math.degrees(pose.inner_rad):.1f}°, joint at {math.degrees(pose.fold_rad):.1f}°"
+
+
+def _masses(evaluation: Evaluation) -> list[str]:
+    inner, outer, loose_kg = evaluation.assembly.inner, evaluation.assembly.outer, evaluation.assembly.loose_kg
+    return table(
+        [
+            ("inner leaf", f"{inner.mass_kg:.1f} kg", f"centre {inner.centre_mm[0]:.0f} mm from the deck hinge"),
+            ("outer leaf", f"{outer.mass_kg:.1f} kg", f"centre {outer.centre_mm[0]:.0f} mm from the joint"),
+            ("carried apart", f"{loose_kg:.1f} kg", ""),
+        ]
+    )
+
+
+def _checks(checks: tuple[Check, ...]) -> list[str]:
+    rows = [("status", "value", "limit", "what", "source")]
+    for check in checks:
+        what = f"{check.title}: {check.subject}" if check.subject else check.title
+        source = f"{check.source.title} {check.source.clause}"
+        status = f"{check.status}{' (warning)' if check.warning_only and check.status is Status.EXCEEDS else ''}"
+        limit = f"{check.sense} {check.limit_text}" if check.limit_text else "-"
+        rows.append((status, check.value_text or "-", limit, what, source))
+    head, *lines = table(rows)
+    told = [line for check, row in zip(checks, lines, strict=True) for line in (row, *_why(check))]
+    return [head, *told]
+
+
+def _why(check: Check) -> list[str]:
+    """Return why a check fails or cannot be judged, to stand below its row."""
+    if not check.why or check.status in (Status.WITHIN, Status.CLOSE):
+        return []
+    return textwrap.wrap(check.why, _WIDTH, initial_indent="      ", subsequent_indent="      ")
+
+
+def table(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return the rows as lines with their columns aligned."""
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return ["  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+
+
+def _wrapped(paragraphs: Iterable[str]) -> list[str]:
+    return [
+        line
+        for paragraph in paragraphs
+        for line in textwrap.wrap(paragraph, _WIDTH, initial_indent="  ", subsequent_indent="    ")
+    ]

@@ -1,0 +1,229 @@
+"""The evaluation as plain data for other programs: documented in README.md, and stable.
+
+Keys carry their units; angles are in degrees, points are [x, z] in mm in the side plane. A figure that does not exist
+(the N of 1 : N on a level leaf, the value of a check that cannot be judged) is null: JSON knows no infinity. Keys may be
+added under the same `version`; none is taken away or changes its meaning without a new one.
+"""
+
+import math
+from collections import Counter
+from typing import Any, Final
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Status
+from rampdraft.evaluate import Evaluation
+from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.results import FoldResult, LeafGradient, PairClearance, SitePose
+from rampdraft.shop.results import CuttingPlan, Part
+
+FORMAT: Final = "rampdraft check"
+VERSION: Final = 1
+
+Json = Any
+"""What json.dumps takes: dict, list, str, float, int, bool, None."""
+
+
+def report(evaluation: Evaluation) -> dict[str, Json]:
+    """Return all that the evaluation says, ready for json.dumps(..., allow_nan=False)."""
+    design = evaluation.design
+    assembly = evaluation.assembly
+    return _plain(
+        {
+            "format": FORMAT,
+            "version": VERSION,
+            "design": {
+                "name": design.about.name,
+                "drawing_number": design.about.drawing_number,
+                "rated_load_kg": design.use.rated_load_kg,
+                "rule_sets": design.use.rule_sets,
+            },
+            "verdict": verdict(evaluation.checks),
+            "sites": [_site(site) for site in evaluation.sites],
+            "fold": _fold(evaluation.fold, design.fold.clearance_mm),
+            "joint": _joint(evaluation.fold),
+            "stowed": _stowed(evaluation.fold),
+            "masses": {
+                "inner_leaf": {"mass_kg": assembly.inner.mass_kg, "centre_uyw_mm": assembly.inner.centre_mm},
+                "outer_leaf": {"mass_kg": assembly.outer.mass_kg, "centre_uyw_mm": assembly.outer.centre_mm},
+                "carried_apart_kg": assembly.loose_kg,
+            },
+            "checks": [_check(check) for check in evaluation.checks],
+            "parts": [_part(part) for part in evaluation.parts],
+            "cutting_plan": _plan(evaluation.plan),
+            "cautions": CAUTIONS,
+        }
+    )
+
+
+def verdict(checks: tuple[Check, ...]) -> dict[str, int]:
+    """Return how many checks came out how: `fails` exceed a limit that is demanded, `warns` one that is not."""
+    found = Counter(check.status for check in checks)
+    fails = sum(check.fails for check in checks)
+    return {
+        "fails": fails,
+        "warns": found[Status.EXCEEDS] - fails,
+        "close": found[Status.CLOSE],
+        "within": found[Status.WITHIN],
+        "unjudged": found[Status.UNJUDGED],
+    }
+
+
+def gradient(leaf: LeafGradient) -> dict[str, float | None]:
+    """Return rise, going and the gradient as the N of 1 : N (None when level), per cent and degrees."""
+    ratio = leaf.ratio
+    return {
+        "rise_mm": leaf.rise_mm,
+        "going_mm": leaf.going_mm,
+        "one_in": 1 / ratio if ratio else None,
+        "percent": 100 * ratio,
+        "degrees": math.degrees(math.atan(ratio)),
+    }
+
+
+def _site(site: SitePose) -> dict[str, Json]:
+    return {
+        "site": site.site,
+        "site_number": site.site_number,
+        "deck": site.state,
+        "drop_mm": site.drop_mm,
+        "reaches": site.reaches,
+        "pose": _pose(site.pose),
+        "flap_deg": math.degrees(site.flap_rad),
+        "inner_leaf": gradient(site.inner),
+        "outer_leaf": gradient(site.outer),
+        "whole": gradient(site.whole),
+        "contact_mm": site.contact,
+        "touches_with": site.touches_with,
+        "grounds_at_toe": site.grounds_at_toe,
+        "joint_mm": site.joint,
+        "joint_room_mm": site.joint_room_mm,
+        "toe_step_mm": site.toe_step_mm,
+    }
+
+
+def _pose(pose: Pose) -> dict[str, float]:
+    return {"inner_deg": math.degrees(pose.inner_rad), "fold_deg": math.degrees(pose.fold_rad)}
+
+
+def _fold(fold: FoldResult, demanded_mm: float) -> dict[str, Json]:
+    return {
+        "demanded_clearance_mm": demanded_mm,
+        "stages": [{"say": stage.say, "ends_at": stage.end, "pose": _pose(stage.pose_end)} for stage in fold.path.stages],
+        "clearances": [_pair(pair) for pair in fold.clearance.pairs],
+        "clashing_between": fold.clearance.spans_clashing,
+        "meant_contacts": fold.clearance.contacts,
+    }
+
+
+def _pair(pair: PairClearance) -> dict[str, Json]:
+    return {
+        "what": pair.what,
+        "clearance_mm": pair.clearance_mm,
+        "certified_mm": pair.certified_mm,
+        "at": pair.at,
+        "pose": _pose(pair.pose),
+        "members": [pair.member_a, pair.member_b],
+        "points_mm": [pair.point_a, pair.point_b],
+    }
+
+
+def _joint(fold: FoldResult) -> dict[str, Json]:
+    joint = fold.joint
+    return {
+        "held": joint.held,
+        "by": joint.by,
+        "words": joint.words,
+        "lever_arm_mm": joint.lever_arm_mm,
+        "play_deg": math.degrees(joint.play_rad),
+        "drop_mm": joint.drop_mm,
+    }
+
+
+def _stowed(fold: FoldResult) -> dict[str, Json]:
+    stowed = fold.stowed
+    return {
+        "pose": _pose(stowed.pose),
+        "above_deck_mm": stowed.above_deck_mm,
+        "below_deck_mm": stowed.below_deck_mm,
+        "thickness_mm": stowed.thickness_mm,
+        "over_deck_mm": stowed.over_deck_mm,
+        "out_mm": stowed.out_mm,
+        "centre_mm": stowed.centre,
+    }
+
+
+def _check(check: Check) -> dict[str, Json]:
+    return {
+        "id": check.id,
+        "title": check.title,
+        "subject": check.subject,
+        "status": check.status,
+        "value": check.value,
+        "value_text": check.value_text,
+        "sense": check.sense,
+        "limit": check.limit,
+        "limit_text": check.limit_text,
+        "unit": check.unit,
+        "ratio": check.ratio,
+        "warning_only": check.warning_only,
+        "why": check.why,
+        "source": {
+            "rule_set": check.source.rule_set,
+            "title": check.source.title,
+            "clause": check.source.clause,
+            "publication": check.source.publication,
+        },
+        "working": check.working,
+        "member": check.member,
+        "site_number": check.site_number,
+        "at": check.share,
+    }
+
+
+def _part(part: Part) -> dict[str, Json]:
+    piece = part.piece
+    return {
+        "number": part.number,
+        "name": part.name,
+        "role": part.role,
+        "quantity": part.quantity,
+        "hand": part.hand,
+        "section": piece.section.text,
+        "material": piece.material,
+        "length_mm": piece.length_mm,
+        "ends": [end.text for end in piece.ends],
+        "marks": [{"at_mm": mark.at_mm, "what": mark.what} for mark in piece.marks],
+        "mass_kg": part.mass_kg,
+        "members": part.members,
+    }
+
+
+def _plan(plan: CuttingPlan) -> dict[str, Json]:
+    return {
+        "bars": [
+            {
+                "section": bar.section,
+                "material": bar.material,
+                "stock_mm": bar.stock_mm,
+                "cuts": [{"part": cut.part, "length_mm": cut.length_mm} for cut in bar.cuts],
+                "offcut_mm": bar.offcut_mm,
+            }
+            for bar in plan.bars
+        ],
+        "unplaced": [{"part": part, "why": why} for part, why in plan.unplaced],
+        "least_bars": plan.least_bars,
+        "words": plan.words,
+    }
+
+
+def _plain(value: Json) -> Json:
+    """Return `value` with lists for tuples, plain text for status words, null for what is no finite number, 6 decimals."""
+    if isinstance(value, dict):
+        return {str(key): _plain(inner) for key, inner in value.items()}  # pyright: ignore[reportUnknownVariableType,reportUnknownArgumentType]
+    if isinstance(value, list | tuple):
+        return [_plain(inner) for inner in value]  # pyright: ignore[reportUnknownVariableType]
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, float):
+        return round(float(value), 6) if math.isfinite(value) else None
+    return value

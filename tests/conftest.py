@@ -1,0 +1,27 @@
+"""What every test runs under: no screen, the same random examples each time, long searches only with --soak."""
+
+import os
+from datetime import timedelta
+
+import pytest
+from hypothesis import settings
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+settings.register_profile("same each time", derandomize=True, database=None, deadline=None, print_blob=True)
+settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--soak", action="store_true", help="run the long searches too, with new examples each time")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    settings.load_profile("soak" if config.getoption("--soak") else "same each time")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if not config.getoption("--soak"):
+        for item in items:
+            if "soak" in item.keywords:
+                item.add_marker(pytest.mark.skip(reason="a long search: run with --soak"))

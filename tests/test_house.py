@@ -1,0 +1,140 @@
+"""The house rules that no other tool holds: Qt only under app, short modules with a docstring, honest words."""
+
+import ast
+import re
+import subprocess
+import sys
+import tokenize
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from rampdraft.cli.screen import DEBIAN_PACKAGES
+
+ROOT = Path(__file__).parent.parent
+MODULES = sorted((ROOT / "rampdraft").rglob("*.py"))
+NAMES = [str(path.relative_to(ROOT)) for path in MODULES]
+TEXT_FILES = [
+    *MODULES,
+    *(path for pattern in ("*.toml", "*.svg") for folder in ("rampdraft", "samples") for path in (ROOT / folder).rglob(pattern)),
+    ROOT / "README.md",
+    ROOT / "DEVELOPERS.md",
+]
+
+
+def dotted(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def loaded_by(program: str) -> set[str]:
+    """Return the modules that a fresh Python has loaded at the end of `program`."""
+    code = f"{program}\nimport sys; print('\\n'.join(sys.modules), file=sys.stderr)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=120, check=False)
+    assert "sys" in done.stderr.splitlines(), done.stderr
+    return set(done.stderr.splitlines())
+
+
+def is_qt(name: str) -> bool:
+    return name.partition(".")[0] in ("PySide6", "shiboken6")
+
+
+def test_everything_but_app_loads_without_qt() -> None:
+    rooms = [dotted(path) for path in MODULES if (ROOT / "rampdraft" / "app") not in path.parents]
+    assert "rampdraft.cli.main" in rooms
+    assert "rampdraft.export.json_report" in rooms
+    loaded = loaded_by("\n".join(f"import {name}" for name in rooms))
+    assert set(rooms) <= loaded
+    assert not [name for name in loaded if is_qt(name)]
+
+
+def test_the_check_for_qt_sees_qt() -> None:
+    assert [name for name in loaded_by("import PySide6.QtCore") if is_qt(name)]
+
+
+def test_opening_the_command_line_loads_no_export_format() -> None:
+    """The window shares this way in, and its start is measured (tests/bench)."""
+    loaded = loaded_by("import rampdraft.__main__")
+    assert not {"ezdxf", "reportlab"} & loaded
+
+
+@pytest.mark.parametrize("path", MODULES, ids=NAMES)
+def test_a_module_is_short_and_says_what_it_is(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 500, "split it: a module has 500 lines at most"
+    assert ast.get_docstring(ast.parse(text)), "a module begins with a docstring"
+
+
+def test_only_the_window_is_exempt_from_strict_types() -> None:
+    strict = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["pyright"]["strict"]
+    rooms = {str(path.parent.relative_to(ROOT)) for path in (ROOT / "rampdraft").glob("*/__init__.py")}
+    assert rooms - {entry for entry in strict if not entry.endswith(".py")} == {"rampdraft/app"}
+    assert "rampdraft/*.py" in strict
+
+
+def strings_of(path: Path) -> list[str]:
+    """Return the string constants of a module that are no docstring: what may reach a person."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    # A bare string is a docstring of a module, class, function or field.
+    bare = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    return [
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in bare
+    ]
+
+
+SAFE = re.compile(r"\b(un)?safe(ly|ty)?\b", re.IGNORECASE)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=NAMES)
+def test_no_result_says_safe(path: Path) -> None:
+    assert not [text for text in strings_of(path) if SAFE.search(text)]
+
+
+def test_data_and_pages_promise_no_safety() -> None:
+    for path in TEXT_FILES:
+        if path.suffix in (".toml", ".svg", ".md"):
+            lines = path.read_text(encoding="utf-8").splitlines()
+            # The title of a published standard or label may hold the word; a verdict may not.
+            told = [line for line in lines if SAFE.search(line) and "never says" not in line and "publication" not in line]
+            assert not told, path
+
+
+def test_the_search_for_the_word_finds_it(tmp_path: Path) -> None:
+    module = tmp_path / "m.py"
+    module.write_text('"""Never says safe."""\n\nX = f"the ramp is {1} Safe"\n', encoding="utf-8")
+    assert [text for text in strings_of(module) if SAFE.search(text)] == [" Safe"]
+
+
+MARKS = re.compile(r"\b(TODO|FIXME|XXX|HACK|NotImplemented(Error)?|coming soon|not yet implemented)\b")
+
+
+@pytest.mark.parametrize("path", MODULES, ids=NAMES)
+def test_nothing_is_left_for_later(path: Path) -> None:
+    with tokenize.open(path) as file:
+        assert not MARKS.search(file.read())
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    empty = [
+        node.name
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef)
+        and all(
+            isinstance(step, ast.Pass) or (isinstance(step, ast.Expr) and isinstance(step.value, ast.Constant))
+            for step in node.body
+        )
+        and not any(
+            isinstance(base, ast.ClassDef) and "Protocol" in ast.unparse(base) and node in base.body for base in ast.walk(tree)
+        )
+    ]
+    assert not empty, "a function without a body"
+
+
+def test_the_system_libraries_are_named_alike_everywhere() -> None:
+    script = (ROOT / "tests" / "run.sh").read_text(encoding="utf-8")
+    found = re.search(r'^qt_packages="([^"]+)"$', script, re.MULTILINE)
+    assert found is not None
+    assert found[1].split() == DEBIAN_PACKAGES.split()[:6]
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert DEBIAN_PACKAGES.split()[:6] == [name for name in DEBIAN_PACKAGES.split()[:6] if name in readme]

@@ -1,0 +1,67 @@
+"""Hollow sections against the published rows of EN 10219-2:2006, annex B (cold formed): kg/m, cm2, cm4, cm3.
+
+Each value must agree to half a unit of its last published digit.
+"""
+
+import pytest
+
+from rampdraft.geometry.sections import corner_radii_mm, properties
+from rampdraft.model.section import Section, parse_section
+
+STEEL_KG_M3 = 7850
+"""EN 10219-2:2006, 7: the density that the masses of its tables are computed with."""
+
+
+def agrees(found: float, published: str) -> bool:
+    digits = len(published.partition(".")[2])
+    return abs(found - float(published)) <= 0.5 * 10**-digits + 1e-9
+
+
+# depth first: the row of a rectangular section gives the strong axis (h upright) and the weak one (b upright)
+ROWS = [
+    ("box 20x20x2", "1.34", "0.692", "0.692", "0.877"),
+    ("box 40x40x3", "4.21", "9.32", "4.66", "5.72"),
+    ("box 60x40x3", "5.41", "25.38", "8.46", "10.53"),
+    ("box 40x60x3", "5.41", "13.44", "6.72", "7.94"),
+]
+
+
+@pytest.mark.parametrize(("text", "area_cm2", "second_moment_cm4", "elastic_cm3", "plastic_cm3"), ROWS)
+def test_rows_of_en_10219_2(text: str, area_cm2: str, second_moment_cm4: str, elastic_cm3: str, plastic_cm3: str) -> None:
+    found = properties(parse_section(text))
+    assert agrees(found.area_mm2 / 1e2, area_cm2)
+    assert agrees(found.second_moment_mm4 / 1e4, second_moment_cm4)
+    assert agrees(found.elastic_modulus_mm3 / 1e3, elastic_cm3)
+    assert agrees(found.plastic_modulus_mm3 / 1e3, plastic_cm3)
+
+
+@pytest.mark.parametrize(("text", "mass_kg_m"), [("box 20x20x2", "1.05"), ("box 40x40x3", "3.30")])
+def test_mass_of_a_metre_in_en_10219_2(text: str, mass_kg_m: str) -> None:
+    found = properties(parse_section(text))
+    assert agrees(found.area_mm2 * 1e-6 * STEEL_KG_M3, mass_kg_m)
+
+
+def test_a_published_value_wrong_by_one_digit_is_noticed() -> None:
+    found = properties(parse_section("box 40x40x3")).second_moment_mm4 / 1e4
+    assert agrees(found, "9.32")
+    assert not agrees(found, "9.33")
+
+
+@pytest.mark.parametrize(
+    ("wall_mm", "outside", "inside"), [(2, 4, 2), (6, 12, 6), (6.01, 15.025, 9.015), (10, 25, 15), (12.5, 37.5, 25)]
+)
+def test_corner_radii_of_en_10219_2(wall_mm: float, outside: float, inside: float) -> None:
+    assert corner_radii_mm(wall_mm) == pytest.approx((outside, inside))
+
+
+def test_solid_sections_by_the_formulas_of_any_handbook() -> None:
+    flat = properties(Section(kind="flat", depth_mm=30, width_mm=10))
+    assert (flat.area_mm2, flat.second_moment_mm4, flat.elastic_modulus_mm3, flat.plastic_modulus_mm3) == pytest.approx(
+        (300, 10 * 30**3 / 12, 10 * 30**2 / 6, 10 * 30**2 / 4)
+    )
+    tube = properties(parse_section("tube 30x3"))
+    bar, bore = properties(parse_section("round 30")), properties(parse_section("round 24"))
+    assert tube.area_mm2 == pytest.approx(bar.area_mm2 - bore.area_mm2)
+    assert tube.second_moment_mm4 == pytest.approx(bar.second_moment_mm4 - bore.second_moment_mm4)
+    assert tube.plastic_modulus_mm3 == pytest.approx(bar.plastic_modulus_mm3 - bore.plastic_modulus_mm3)
+    assert bar.plastic_modulus_mm3 == pytest.approx(30**3 / 6)
