@@ -28,7 +28,7 @@ class Path:
     pen: Pen
     fill: Fill = "none"
     owner: str = ""
-    """Key of the member it shows, so that it can be pointed at; empty for none."""
+    """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +37,7 @@ class Label:
 
     text: str
     at: Point
+    """On the baseline; a boxed label has its middle there."""
     anchor: Anchor = "left"
     pen: Pen = "dimension"
     size_pt: float = 8.0
@@ -46,11 +47,14 @@ class Label:
     owner: str = ""
 
 
+Ink = Path | Label
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A view: marks in the order they are painted."""
 
-    marks: tuple[Path | Label, ...]
+    marks: tuple[Ink, ...]
     box: tuple[MM, MM, MM, MM]
     """(x0, y0, x1, y1) worth showing."""
     title: str = ""

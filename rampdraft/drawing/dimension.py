@@ -1,0 +1,149 @@
+"""Dimensions as ink: dimension lines, extension lines, arrowheads, running dimensions and leaders.
+
+ISO 129-1: the value stands above its line and is read from below or from the right; extension lines leave a gap at the
+feature and run a little past the dimension line; running dimensions start at a common origin, marked by a circle.
+`per_mm` is how much of the view one millimetre of paper shows: 10 at a scale of 1 : 10.
+"""
+
+import math
+from typing import Final, Literal
+
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line
+from rampdraft.geometry.outline import Point
+from rampdraft.units import MM
+
+ARROW_MM: Final = 2.2
+GAP_MM: Final = 0.8
+OVERRUN_MM: Final = 1.2
+LIFT_MM: Final = 0.8
+"""From the dimension line up to the baseline of its value."""
+SIZE_PT: Final = 8.0
+_LETTER_MM: Final = 1.75
+"""Mean width of a letter at that size."""
+
+
+def along(a: Point, b: Point, text: str, *, axis: Literal["x", "y"], at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
+    """Return the dimension between a and b along one axis, its line at the other coordinate `at`."""
+    if axis == "x":
+        return _drawn(a, b, (a[0], at), (b[0], at), text, per_mm, owner)
+    return _drawn(a, b, (at, a[1]), (at, b[1]), text, per_mm, owner)
+
+
+def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
+    """Return the dimension from a to b, parallel to it, `offset_mm` to the left of the way from a to b."""
+    length = math.dist(a, b)
+    nx, nz = -(b[1] - a[1]) / length * offset_mm, (b[0] - a[0]) / length * offset_mm
+    return _drawn(a, b, (a[0] + nx, a[1] + nz), (b[0] + nx, b[1] + nz), text, per_mm, owner)
+
+
+def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
+    """Return running dimensions along x from `origin`, their line at the height `at`; values stand along the extension lines.
+
+    A value that would run into the one before it is left out; its place keeps its arrow, and the cut list has them all.
+    """
+    last = max((point[0] for point, _ in places), default=origin[0])
+    marks: list[Ink] = [line((origin[0], at), (last, at), "dimension", owner), ring((origin[0], at), 0.7 * per_mm)]
+    marks.extend(_extension(origin, (origin[0], at), per_mm, owner))
+    marks.append(_running_value((origin[0], at), "0", per_mm, owner))
+    free_from = origin[0] + SIZE_PT * 0.4 * per_mm
+    for point, text in sorted(places, key=lambda place: place[0][0]):
+        end = (point[0], at)
+        marks.extend(_extension(point, end, per_mm, owner))
+        marks.append(_arrow(end, (1.0, 0.0), per_mm, owner))
+        if point[0] >= free_from:
+            marks.append(_running_value(end, text, per_mm, owner))
+            free_from = point[0] + SIZE_PT * 0.4 * per_mm
+    return tuple(marks)
+
+
+def leader(tip: Point, to: Point, text: str, *, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
+    """Return a leader with its arrow at `tip` and a text beside its other end, on the side away from the tip."""
+    length = math.dist(tip, to) or 1.0
+    toward = ((tip[0] - to[0]) / length, (tip[1] - to[1]) / length)
+    anchor: Anchor = "left" if to[0] >= tip[0] else "right"
+    shift = GAP_MM * per_mm * (1 if anchor == "left" else -1)
+    return (
+        line(to, tip, "dimension", owner),
+        _arrow(tip, toward, per_mm, owner),
+        Label(text=text, at=(to[0] + shift, to[1] - per_mm), anchor=anchor, size_pt=SIZE_PT, owner=owner),
+    )
+
+
+def centre_mark(at: Point, reach_mm: MM, owner: str = "") -> tuple[Ink, ...]:
+    """Return the two crossing centre lines of a hole or a hinge."""
+    x, z = at
+    return (
+        line((x - reach_mm, z), (x + reach_mm, z), "centre", owner),
+        line((x, z - reach_mm), (x, z + reach_mm), "centre", owner),
+    )
+
+
+def ring(at: Point, radius_mm: MM) -> Path:
+    """Return a small circle, filled with paper: the origin of running dimensions, a marked point."""
+    x, z = at
+    return Path(vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)), closed=True, pen="dimension", fill="paper")
+
+
+def _drawn(a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner: str) -> tuple[Ink, ...]:
+    """Return the dimension whose line runs from p to q and belongs to the features a and b."""
+    length = math.dist(p, q)
+    if length == 0:
+        return ()
+    ux, uz = (q[0] - p[0]) / length, (q[1] - p[1]) / length
+    roomy = length > (3 * ARROW_MM + len(text) * _LETTER_MM * 0.3) * per_mm
+    tail = 0.0 if roomy else 2.5 * ARROW_MM * per_mm
+    ends = (p[0] - ux * tail, p[1] - uz * tail), (q[0] + ux * tail, q[1] + uz * tail)
+    turned = 1.0 if roomy else -1.0
+    angle = math.degrees(math.atan2(uz, ux))
+    if angle > 90.0001 or angle <= -89.9999:
+        angle -= math.copysign(180.0, angle)
+    lift_x, lift_z = -math.sin(math.radians(angle)) * LIFT_MM * per_mm, math.cos(math.radians(angle)) * LIFT_MM * per_mm
+    middle = ((p[0] + q[0]) / 2 + lift_x, (p[1] + q[1]) / 2 + lift_z)
+    anchor: Anchor = "centre"
+    if len(text) * _LETTER_MM * per_mm > length:  # beside the line's end, where there is room for it
+        side = 1.0 if math.cos(math.radians(angle)) * ux + math.sin(math.radians(angle)) * uz > 0 else -1.0
+        end = q if side > 0 else p
+        reach = ARROW_MM * per_mm
+        middle = (
+            end[0] + math.cos(math.radians(angle)) * reach + lift_x,
+            end[1] + math.sin(math.radians(angle)) * reach + lift_z,
+        )
+        anchor = "left"
+    return (
+        *_extension(a, p, per_mm, owner),
+        *_extension(b, q, per_mm, owner),
+        line(*ends, "dimension", owner),
+        _arrow(p, (-ux * turned, -uz * turned), per_mm, owner),
+        _arrow(q, (ux * turned, uz * turned), per_mm, owner),
+        Label(text=text, at=middle, anchor=anchor, size_pt=SIZE_PT, angle_deg=angle, owner=owner),
+    )
+
+
+def _extension(feature: Point, end: Point, per_mm: MM, owner: str) -> tuple[Ink, ...]:
+    length = math.dist(feature, end)
+    if length <= 2 * GAP_MM * per_mm:
+        return ()
+    ux, uz = (end[0] - feature[0]) / length, (end[1] - feature[1]) / length
+    gap, past = GAP_MM * per_mm, OVERRUN_MM * per_mm
+    start = (feature[0] + ux * gap, feature[1] + uz * gap)
+    return (line(start, (end[0] + ux * past, end[1] + uz * past), "dimension", owner),)
+
+
+def _arrow(tip: Point, toward: tuple[float, float], per_mm: MM, owner: str) -> Path:
+    """Return an open arrowhead of 30 degrees whose tip points along `toward`."""
+    back, half = ARROW_MM * per_mm, ARROW_MM * per_mm * math.tan(math.radians(15))
+    (tx, tz), (ux, uz) = tip, toward
+    left = (tx - ux * back - uz * half, tz - uz * back + ux * half, 0.0)
+    right = (tx - ux * back + uz * half, tz - uz * back - ux * half, 0.0)
+    return Path(vertices=(left, (tx, tz, 0.0), right), closed=False, pen="dimension", owner=owner)
+
+
+def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
+    return Label(
+        text=text,
+        at=(at[0] + 1.0 * per_mm, at[1] + (OVERRUN_MM + GAP_MM) * per_mm),
+        anchor="left",
+        size_pt=SIZE_PT,
+        angle_deg=90.0,
+        owner=owner,
+    )

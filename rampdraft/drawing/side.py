@@ -1,0 +1,288 @@
+"""The side view: a section along the centre line, seen from the right-hand side of somebody who walks down the ramp.
+
+The section shows what lies between the centre line and the far side, so that slats, rails and hinges are seen and the far
+edge upstand stands behind them. What a middle rail hides is dashed (ISO 128-3).
+"""
+
+import math
+from typing import Final, Literal
+
+from rampdraft.drawing import dimension
+from rampdraft.drawing.ground import ground_line, ground_marks, height_at
+from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
+from rampdraft.drawing.text import gradient_text, mm_text
+from rampdraft.evaluate import Evaluation
+from rampdraft.geometry.hinge_members import flap_outline
+from rampdraft.geometry.member import Body, Member, Role
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
+from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
+from rampdraft.model.design import Design, Leaf
+from rampdraft.units import MM, RAD
+
+_ORDER: Final[dict[Role, tuple[int, Pen]]] = {
+    "edge upstand": (0, "thin"),
+    "rail": (1, "outline"),
+    "cross member": (2, "hidden"),
+    "slat": (3, "outline"),
+    "stop bar": (4, "outline"),
+    "bridge plate": (5, "outline"),
+    "toe flap": (5, "outline"),
+    "knuckle": (6, "outline"),
+    "pin": (7, "thin"),
+}
+"""Back to front, and the pen. Washers lie behind the knuckles; props stand only where the ramp is deployed."""
+
+PAPER_WIDTH_MM: Final = 240.0
+"""Width on paper that arrows and strokes are sized for when no scale is given."""
+
+Frame = Literal["fold", "pose"]
+
+
+def side_view(
+    evaluation: Evaluation,
+    *,
+    pose: Pose,
+    drop_mm: MM,
+    site_number: int = 1,
+    nearest: PairClearance | ClashingPair | None = None,
+    clashing: tuple[ClashingPair, ...] = (),
+    flap_rad: RAD | None = None,
+    dimensions: bool = True,
+    frame: Frame = "fold",
+    per_mm: MM | None = None,
+) -> Picture:
+    """Return the side view of a pose on the ground of a site (counted from 1).
+
+    `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the whole fold,
+    so that nothing jumps while it moves, or the pose alone. `per_mm`: see `dimension`.
+    """
+    box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, frame=frame)
+    per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
+    still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
+    moving = ramp_marks(evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad)
+    marks = [*still, *moving, *_prop(evaluation, pose, site_number)]
+    if dimensions:
+        found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
+        marks.extend(found)
+    if nearest is not None:
+        marks.extend(nearest_marks(nearest, per_mm))
+    return Picture(marks=tuple(marks), box=box, title="Side view")
+
+
+def side_box(
+    evaluation: Evaluation, *, pose: Pose, drop_mm: MM, site_number: int = 1, frame: Frame = "fold"
+) -> tuple[MM, MM, MM, MM]:
+    """Return the part of the side plane worth showing: room for the fold at a site, or for one pose."""
+    design = evaluation.design
+    corners = {body: _corners(evaluation.assembly.of(body)) for body in ("inner", "outer")}
+    poses = [pose]
+    if frame == "fold":
+        poses.extend(site.pose for site in evaluation.sites if site.site_number == site_number)
+        poses.extend(evaluation.fold.path.pose(step / 12) for step in range(13))
+    points: list[Point] = [(0.0, design.carrier.deck_height_mm)]
+    for each in poses:
+        where = placings(design, each, drop_mm)
+        points.extend(where[body].point(*corner) for body in ("inner", "outer") for corner in corners[body])
+    out = max(x for x, _ in points)
+    ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
+    low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
+    margin = 0.04 * (out + _deck_shown(design))
+    return (
+        min(-_deck_shown(design), *(x for x, _ in points)) - margin,
+        low - 1.5 * margin,
+        out + 2 * margin,
+        max(z for _, z in points) + margin,
+    )
+
+
+def surroundings(design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM) -> tuple[Ink, ...]:
+    """Return what stands still: the ground of the site and the carrier's end."""
+    ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
+    return (*ground_marks(ground, per_mm), *_carrier(design, design.carrier.deck_height_mm - drop_mm, per_mm))
+
+
+def ramp_marks(
+    evaluation: Evaluation,
+    *,
+    pose: Pose,
+    drop_mm: MM,
+    clashing: tuple[ClashingPair, ...] = (),
+    flap_rad: RAD | None = None,
+) -> tuple[Ink, ...]:
+    """Return what moves: the members of the ramp, their hinge centres, and the clashing ones hatched."""
+    design = evaluation.design
+    where = placings(design, pose, drop_mm)
+    flap = None if flap_rad is None else flap_outline(design, flap_rad)
+    marks: list[Ink] = []
+    drawn: set[tuple[Body, Outline]] = set()
+    members = [member for member in evaluation.assembly.members if member.role in _ORDER]
+    for member in sorted(members, key=lambda member: _ORDER[member.role][0]):
+        shape = flap if flap is not None and member.role == "toe flap" else member.silhouette
+        if (member.body, shape) not in drawn:
+            drawn.add((member.body, shape))
+            pen, fill = _look(member)
+            marks.append(area(_moved(shape, where[member.body]), pen, fill, member.key))
+    clash_keys = {key for pair in clashing for key in (pair.member_a, pair.member_b)}
+    for member in evaluation.assembly.members:
+        if member.key in clash_keys and member.body in where:
+            marks.append(area(_moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
+    deck, joint = design.deck_hinge, design.joint
+    marks.extend(dimension.centre_mark(hinge_point_mm(design, drop_mm), 0.8 * deck.knuckle_diameter_mm))
+    centre = where["inner"].point(design.inner_leaf.length_mm, joint.height_mm)
+    marks.extend(dimension.centre_mark(centre, 0.8 * joint.knuckle_diameter_mm))
+    return tuple(marks)
+
+
+def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the line between the two nearest points, with the clearance written beside it."""
+    a, b = nearest.point_a, nearest.point_b
+    clear = nearest.clearance_mm
+    text = f"clearance {mm_text(clear)}" if clear >= 0 else f"clash, {mm_text(-clear)} deep"
+    to = (max(a[0], b[0]) + 7 * per_mm, max(a[1], b[1]) + 7 * per_mm)
+    return (
+        line(a, b, "accent"),
+        line(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), to, "accent"),
+        Label(text=text, at=(to[0], to[1] + 1.5 * per_mm), pen="accent", size_pt=9.0, boxed=True),
+    )
+
+
+def _look(member: Member) -> tuple[Pen, Fill]:
+    pen = _ORDER[member.role][1]
+    if member.role in ("cross member", "pin"):
+        return pen, "none"
+    if member.piece.section.kind == "timber":
+        return pen, "timber"
+    return pen, "carrier" if member.body == "carrier" else "outer" if member.body == "outer" else "inner"
+
+
+def _moved(shape: Outline, where: Placing) -> Outline:
+    cos, sin, x, z = math.cos(where.angle_rad), math.sin(where.angle_rad), where.x_mm, where.z_mm
+    return Outline(tuple((x + cos * u - sin * w, z + sin * u + cos * w, bulge) for u, w, bulge in shape.vertices))
+
+
+def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
+    us = [vertex[0] for member in members for vertex in member.silhouette.vertices]
+    ws = [vertex[1] for member in members for vertex in member.silhouette.vertices]
+    return tuple((u, w) for u in (min(us), max(us)) for w in (min(ws), max(ws)))
+
+
+def _deck_shown(design: Design) -> MM:
+    """Return how much of the deck is drawn; the rest is broken off."""
+    carrier = design.carrier
+    ramp = design.inner_leaf.length_mm + design.outer_leaf.length_mm
+    needed = 1.3 * max(carrier.stow_in_mm, carrier.end_setback_mm, design.bridge.over_deck_mm)
+    return min(carrier.deck_length_mm, max(0.14 * ramp, needed))
+
+
+def _carrier(design: Design, top: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the floor and the end below it, broken off with a zigzag where the floor runs on."""
+    carrier = design.carrier
+    back, floor = -_deck_shown(design), top - carrier.deck_thickness_mm
+    bottom = max(top - carrier.end_depth_mm, 0.0)
+    face = [(back, top), (0.0, top), (0.0, floor)]
+    if bottom < floor and -carrier.end_setback_mm > back:
+        face += [(-carrier.end_setback_mm, floor), (-carrier.end_setback_mm, bottom), (back, bottom)]
+    else:
+        bottom = floor
+        face += [(back, floor)]
+    broken = carrier.deck_length_mm > -back
+    jog, middle = (1.5 * per_mm if broken else 0.0), (top + bottom) / 2
+    edge = [(back, middle - jog), (back - jog, middle - jog / 2), (back + jog, middle + jog / 2), (back, middle + jog)]
+    outline = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
+    line_on_top = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
+    return area(outline, "thin", "carrier"), line_on_top
+
+
+def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose | None:
+    return next((site for site in evaluation.sites if site.site_number == site_number and site.pose == pose), None)
+
+
+def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:
+    """Return the prop under the joint, where the ramp stands deployed on it."""
+    design, site = evaluation.design, _site_pose(evaluation, pose, site_number)
+    if site is None or not design.prop.fitted or site.joint_room_mm <= 0:
+        return ()
+    x, room = site.joint[0], site.joint_room_mm
+    ground = ground_line(design.sites[site_number - 1].ground_mm, x - 1.0, x + 1.0)
+    foot_z = height_at(ground, x)
+    marks: list[Ink] = []
+    for member in evaluation.assembly.of("loose"):
+        if not member.key.endswith("left"):
+            continue  # the right one stands behind it
+        u0, w0, u1, w1 = member.silhouette.box
+        tall = w1 - w0 if member.role == "prop foot" else room
+        low = foot_z
+        shape = Outline(((x + u0, low, 0.0), (x + u1, low, 0.0), (x + u1, low + tall, 0.0), (x + u0, low + tall, 0.0)))
+        marks.append(area(shape, "outline", "inner", member.key))
+    return tuple(marks)
+
+
+def _dimensions(
+    evaluation: Evaluation, pose: Pose, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM
+) -> tuple[list[Ink], tuple[MM, MM, MM, MM]]:
+    """Return the dimensions that suit the pose, and the box with room for them."""
+    design = evaluation.design
+    x0, z0, x1, z1 = box
+    top = design.carrier.deck_height_mm - drop_mm
+    text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
+    left = -_deck_shown(design) - 5 * per_mm
+    marks: list[Ink] = [
+        *dimension.along(
+            (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, axis="y", at=left, per_mm=per_mm,
+            owner="carrier.deck_height_mm",
+        )
+    ]  # fmt: skip
+    x0 = min(x0, left - 6 * per_mm)
+    site = _site_pose(evaluation, pose, site_number)
+    if site is not None:
+        where = placings(design, pose, drop_mm)
+        marks.extend(_leaf_length(design.inner_leaf, "inner_leaf", where["inner"], site.inner, per_mm))
+        marks.extend(_leaf_length(design.outer_leaf, "outer_leaf", where["outer"], site.outer, per_mm))
+        hinge = hinge_point_mm(design, drop_mm)
+        ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, site.contact[0])
+        under = min(z for _, z in ground) - 9 * per_mm
+        going = f"going {mm_text(abs(site.whole.going_mm), 0)}"
+        marks.extend(dimension.along((hinge[0], hinge[1] - 30), site.contact, going, axis="x", at=under, per_mm=per_mm))
+        z0 = min(z0, under - 3 * per_mm)
+        z1 = max(z1, top + 14 * per_mm)
+    if pose == evaluation.fold.stowed.pose:
+        marks.extend(_stowed(evaluation, top, per_mm))
+        z1 = max(z1, top + evaluation.fold.stowed.above_deck_mm + 14 * per_mm)
+        x1 = max(x1, evaluation.fold.stowed.out_mm + 16 * per_mm)
+    return marks, (x0, z0, x1, z1)
+
+
+def _leaf_length(leaf: Leaf, group: str, where: Placing, gradient: LeafGradient, per_mm: MM) -> tuple[Ink, ...]:
+    """Return a leaf's length above it, with its gradient over the line."""
+    w = leaf.slat_thickness_mm + leaf.upstand_height_mm
+    a, b = where.point(0.0, w), where.point(leaf.length_mm, w)
+    offset = 5 * per_mm
+    lift = offset + (dimension.LIFT_MM + 4.2) * per_mm
+    middle = where.point(leaf.length_mm / 2, w + lift)
+    return (
+        *dimension.aligned(
+            a, b, f"L {mm_text(leaf.length_mm)}", offset_mm=offset, per_mm=per_mm, owner=f"{group}.length_mm"
+        ),
+        Label(
+            text=gradient_text(gradient), at=middle, anchor="centre", pen="outline", size_pt=9.0,
+            angle_deg=math.degrees(where.angle_rad),
+        ),
+    )  # fmt: skip
+
+
+def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return how high, and how far in and out, the stowed ramp stands."""
+    stowed = evaluation.fold.stowed
+    above = top + stowed.above_deck_mm
+    marks: list[Ink] = [
+        *dimension.along(
+            (0.0, top), (stowed.out_mm, above), mm_text(stowed.above_deck_mm), axis="y", at=stowed.out_mm + 8 * per_mm,
+            per_mm=per_mm,
+        ),
+        *dimension.along(
+            (0.0, top), (stowed.out_mm, above), f"out {mm_text(stowed.out_mm)}", axis="x", at=above + 6 * per_mm,
+            per_mm=per_mm,
+        ),
+    ]  # fmt: skip
+    return tuple(marks)

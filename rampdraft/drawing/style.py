@@ -1,0 +1,82 @@
+"""How lines, areas and letters look on paper: one table for PDF and SVG, and the font that screen and paper share."""
+
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path as FilePath
+from typing import Final
+
+from rampdraft.drawing.ink import Fill, Pen
+from rampdraft.units import MM
+
+INK: Final = "#20292e"
+QUIET: Final = "#5b676d"
+FAINT: Final = "#c3c9cb"
+WASH: Final = "#f2f3f1"
+"""Behind the head of a table."""
+ACCENT: Final = "#b3441e"
+"""The one accent. Nothing is told by it alone: a clash is hatched, a clearance is written out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """A line on paper."""
+
+    width_mm: MM
+    colour: str
+    dash_mm: tuple[MM, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wash:
+    """An area on paper."""
+
+    colour: str
+    hatched: bool = False
+    """With strokes in the accent at 45 degrees."""
+
+
+def _dashed(width_mm: MM) -> tuple[MM, ...]:
+    """Return ISO 128-2 line 02: dashes of 12 d, gaps of 3 d."""
+    return 12 * width_mm, 3 * width_mm
+
+
+def _chain(width_mm: MM) -> tuple[MM, ...]:
+    """Return ISO 128-2 line 10: a long dash of 24 d, a gap of 3 d, a dot of half d, a gap of 3 d."""
+    return 24 * width_mm, 3 * width_mm, 0.5 * width_mm, 3 * width_mm
+
+
+WIDE_MM: Final = 0.35
+NARROW_MM: Final = 0.18
+"""Line group 0.35 of ISO 128-2: the wide line is twice the narrow one. Finer than 0.5, for thin walls at 1 : 10 on A4."""
+
+STROKES: Final[dict[Pen, Stroke]] = {
+    "outline": Stroke(width_mm=WIDE_MM, colour=INK),
+    "thin": Stroke(width_mm=NARROW_MM, colour=INK),
+    "hidden": Stroke(width_mm=NARROW_MM, colour=QUIET, dash_mm=_dashed(NARROW_MM)),
+    "centre": Stroke(width_mm=NARROW_MM, colour=QUIET, dash_mm=_chain(NARROW_MM)),
+    "ground": Stroke(width_mm=WIDE_MM, colour=QUIET),
+    "dimension": Stroke(width_mm=NARROW_MM, colour=INK),
+    "accent": Stroke(width_mm=WIDE_MM, colour=ACCENT),
+    "clash": Stroke(width_mm=WIDE_MM, colour=ACCENT),
+    "ghost": Stroke(width_mm=NARROW_MM, colour=FAINT),
+}
+
+WASHES: Final[dict[Fill, Wash | None]] = {
+    "none": None,
+    "paper": Wash(colour="#ffffff"),
+    "inner": Wash(colour="#d3dfe5"),
+    "outer": Wash(colour="#dae5d3"),
+    "carrier": Wash(colour="#e4e2dd"),
+    "ground": Wash(colour="#ece8df"),
+    "timber": Wash(colour="#f0e1c2"),
+    "clash": Wash(colour="#f3d9ce", hatched=True),
+}
+
+HATCH_PITCH_MM: Final = 1.2
+FONT: Final = "DejaVuSans"
+FONT_BOLD: Final = "DejaVuSans-Bold"
+
+
+def font_path(name: str = FONT) -> FilePath:
+    """Return the file of a font that is shipped with the program; its licence lies beside it."""
+    return FilePath(str(files("rampdraft.drawing").joinpath("fonts", f"{name}.ttf")))
