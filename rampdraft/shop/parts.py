@@ -1,0 +1,78 @@
+"""The part list: identical pieces under one part number that stays put while dimensions change."""
+
+from collections.abc import Iterable
+from itertools import takewhile
+from typing import Final, get_args
+
+from rampdraft.geometry.member import Assembly, Member, Role
+from rampdraft.shop.results import Part
+from rampdraft.shop.turning import is_other_hand, same_piece
+
+_ROLES: Final[tuple[str, ...]] = get_args(Role)
+
+
+def part_list(assembly: Assembly) -> tuple[Part, ...]:
+    """Return the parts of an assembly, rails first, in the order of their part numbers.
+
+    Members whose pieces are the same after turning (`shop.turning`) are one part. A part has the number of its first
+    member, so a change of size gives a part a new number only if its pieces cease to be alike; then the first of them
+    keep the old one. `hand` is filled where the mirrored partner is a part as well: left is the lower y, for somebody who
+    stands at the toe and looks up the ramp.
+    """
+    groups = _groups(sorted(assembly.members, key=_order))
+    return tuple(_part(group, _hand(group, groups)) for group in groups)
+
+
+def part_number(key: str) -> str:
+    """Return the part number of a member: initials and numbers of its key (`inner cross member 2` is ICM2)."""
+    return "".join(word if word.isdigit() else word[0].upper() for word in key.split())
+
+
+def _order(member: Member) -> tuple[int, tuple[tuple[int, str], ...]]:
+    words = ((int(word), "") if word.isdigit() else (-1, word) for word in member.key.split())
+    return _ROLES.index(member.role), tuple(words)
+
+
+def _groups(members: Iterable[Member]) -> list[list[Member]]:
+    groups: list[list[Member]] = []
+    known: dict[object, list[Member]] = {}
+    for member in members:
+        group = known.get(member.piece)
+        if group is None:
+            group = next((group for group in groups if same_piece(member.piece, group[0].piece)), None)
+            if group is None:
+                groups.append(group := [])
+            known[member.piece] = group
+        group.append(member)
+    return groups
+
+
+def _hand(group: list[Member], groups: list[list[Member]]) -> str:
+    for partner in groups:
+        if is_other_hand(group[0].piece, partner[0].piece):
+            return "left" if _across(group) < _across(partner) else "right"
+    return ""
+
+
+def _across(group: list[Member]) -> float:
+    return sum(member.y0_mm + member.y1_mm for member in group) / len(group)
+
+
+def _part(group: list[Member], hand: str) -> Part:
+    first = group[0]
+    return Part(
+        number=part_number(first.key),
+        name=_name(group),
+        role=first.role,
+        piece=first.piece,
+        quantity=len(group),
+        hand=hand,
+        members=tuple(member.key for member in group),
+        mass_kg=first.mass_kg,
+    )
+
+
+def _name(group: list[Member]) -> str:
+    """Return what the keys have in common: `inner rail`, or `slat` where both leaves have it."""
+    names = [tuple(takewhile(lambda word: not word.isdigit(), member.key.split())) for member in group]
+    return " ".join(word for word in names[0] if all(word in name for name in names))
