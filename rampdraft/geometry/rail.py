@@ -12,6 +12,9 @@ from rampdraft.units import MM
 
 SQUARE = EndCut(kind="square")
 
+_TOUCH_MM = 1e-9
+"""A tip of material thinner than this is none."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notch:
@@ -54,9 +57,14 @@ def _end(cut: EndCut, depth: MM) -> list[tuple[MM, MM]]:
         return [(cut.length_mm, -depth), (0.0, -cut.height_mm), (0.0, 0.0)]
     radius, height = cut.radius_mm, cut.height_mm
     low, high = height - radius, height + radius
-    lower = [(0.0, -depth), (0.0, low)] if low > -depth else [(math.sqrt(radius**2 - (height + depth) ** 2), -depth)]
-    upper = [(0.0, high), (0.0, 0.0)] if high < 0 else [(math.sqrt(radius**2 - height**2), 0.0)]
+    lower = [(0.0, -depth), (0.0, low)] if low > -depth + _TOUCH_MM else [(_reach(radius, height + depth), -depth)]
+    upper = [(0.0, high), (0.0, 0.0)] if high < -_TOUCH_MM else [(_reach(radius, height), 0.0)]
     return lower + upper
+
+
+def _reach(radius: MM, height: MM) -> MM:
+    """Return half the chord of a circle at a height from its centre; 0 where rounding puts it just off the circle."""
+    return math.sqrt(max(0.0, radius**2 - height**2))
 
 
 def _placed(corners: list[tuple[MM, MM]], cut: EndCut, end_u: MM) -> list[Vertex]:
