@@ -1,0 +1,50 @@
+"""Whether a window can be opened is told in words, before Qt ends the program."""
+
+import ctypes
+import sys
+
+import pytest
+
+from rampdraft.cli import screen
+
+pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only X11 and Wayland need asking")
+
+
+@pytest.fixture(autouse=True)
+def no_screen(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+
+
+def test_no_screen_at_all() -> None:
+    assert "neither DISPLAY nor WAYLAND_DISPLAY" in screen.screen_problem()
+
+
+def test_a_platform_asked_for_by_name_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    assert screen.screen_problem() == ""
+
+
+def test_a_missing_library_is_named_with_what_brings_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing(path: str) -> None:
+        raise OSError("libEGL.so.1: cannot open shared object file: No such file or directory")
+
+    monkeypatch.setenv("DISPLAY", ":0")
+    monkeypatch.setattr(ctypes, "CDLL", missing)
+    problem = screen.screen_problem()
+    assert "libEGL.so.1" in problem
+    assert "apt-get install" in problem
+    assert "libegl1" in problem
+
+
+def test_a_screen_that_does_not_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DISPLAY", ":987")
+    assert not screen._x11_answers()
+    monkeypatch.setattr(screen, "_lacking_library", lambda plugin: "")
+    assert screen.screen_problem() == "the screen named by DISPLAY=:987 does not answer"
+
+
+def test_a_missing_package_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DISPLAY", ":0")
+    monkeypatch.setattr(screen, "find_spec", lambda name: None)
+    assert "PySide6-Essentials is not installed" in screen.screen_problem()
