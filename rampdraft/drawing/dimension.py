@@ -45,14 +45,14 @@ def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per
     marks: list[Ink] = [line((origin[0], at), (last, at), "dimension", owner), ring((origin[0], at), 0.7 * per_mm)]
     marks.extend(_extension(origin, (origin[0], at), per_mm, owner))
     marks.append(_running_value((origin[0], at), "0", per_mm, owner))
-    free_from = origin[0] + SIZE_PT * 0.4 * per_mm
+    free_from = origin[0] + SIZE_PT * 0.35 * per_mm
     for point, text in sorted(places, key=lambda place: place[0][0]):
         end = (point[0], at)
         marks.extend(_extension(point, end, per_mm, owner))
         marks.append(_arrow(end, (1.0, 0.0), per_mm, owner))
         if point[0] >= free_from:
             marks.append(_running_value(end, text, per_mm, owner))
-            free_from = point[0] + SIZE_PT * 0.4 * per_mm
+            free_from = point[0] + SIZE_PT * 0.35 * per_mm
     return tuple(marks)
 
 

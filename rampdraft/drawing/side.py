@@ -87,9 +87,9 @@ def side_box(
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
-    margin = 0.04 * (out + _deck_shown(design))
+    margin = 0.04 * (out + deck_shown_mm(design))
     return (
-        min(-_deck_shown(design), *(x for x, _ in points)) - margin,
+        min(-deck_shown_mm(design), *(x for x, _ in points)) - margin,
         low - 1.5 * margin,
         out + 2 * margin,
         max(z for _, z in points) + margin,
@@ -121,8 +121,8 @@ def ramp_marks(
         shape = flap if flap is not None and member.role == "toe flap" else member.silhouette
         if (member.body, shape) not in drawn:
             drawn.add((member.body, shape))
-            pen, fill = _look(member)
-            marks.append(area(_moved(shape, where[member.body]), pen, fill, member.key))
+            fill = "none" if member.role in ("cross member", "pin") else fill_of(member)
+            marks.append(area(_moved(shape, where[member.body]), _ORDER[member.role][1], fill, member.key))
     clash_keys = {key for pair in clashing for key in (pair.member_a, pair.member_b)}
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
@@ -147,13 +147,11 @@ def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[In
     )
 
 
-def _look(member: Member) -> tuple[Pen, Fill]:
-    pen = _ORDER[member.role][1]
-    if member.role in ("cross member", "pin"):
-        return pen, "none"
+def fill_of(member: Member) -> Fill:
+    """Return what a member's area looks like: timber, or the body it moves with."""
     if member.piece.section.kind == "timber":
-        return pen, "timber"
-    return pen, "carrier" if member.body == "carrier" else "outer" if member.body == "outer" else "inner"
+        return "timber"
+    return "carrier" if member.body == "carrier" else "outer" if member.body == "outer" else "inner"
 
 
 def _moved(shape: Outline, where: Placing) -> Outline:
@@ -167,7 +165,7 @@ def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
     return tuple((u, w) for u in (min(us), max(us)) for w in (min(ws), max(ws)))
 
 
-def _deck_shown(design: Design) -> MM:
+def deck_shown_mm(design: Design) -> MM:
     """Return how much of the deck is drawn; the rest is broken off."""
     carrier = design.carrier
     ramp = design.inner_leaf.length_mm + design.outer_leaf.length_mm
@@ -178,7 +176,7 @@ def _deck_shown(design: Design) -> MM:
 def _carrier(design: Design, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     """Return the floor and the end below it, broken off with a zigzag where the floor runs on."""
     carrier = design.carrier
-    back, floor = -_deck_shown(design), top - carrier.deck_thickness_mm
+    back, floor = -deck_shown_mm(design), top - carrier.deck_thickness_mm
     bottom = max(top - carrier.end_depth_mm, 0.0)
     face = [(back, top), (0.0, top), (0.0, floor)]
     if bottom < floor and -carrier.end_setback_mm > back:
@@ -226,7 +224,7 @@ def _dimensions(
     x0, z0, x1, z1 = box
     top = design.carrier.deck_height_mm - drop_mm
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
-    left = -_deck_shown(design) - 5 * per_mm
+    left = -deck_shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [
         *dimension.along(
             (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, axis="y", at=left, per_mm=per_mm,

@@ -1,0 +1,165 @@
+"""The drawing of a part: its true profile with dimensions, and its ends enlarged where they are coped or tapered."""
+
+import math
+from itertools import pairwise
+
+from rampdraft.drawing import dimension
+from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.text import mm_text
+from rampdraft.geometry.member import EndCut, Piece
+from rampdraft.geometry.outline import Outline, Point, Vertex, disc
+from rampdraft.shop.results import Part
+from rampdraft.units import MM
+
+
+def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
+    """Return the profile with overall sizes, holes, and running dimensions of its marks from the datum end."""
+    piece = part.piece
+    x0, y0, x1, y1 = piece.profile.outline.box
+    per_mm = per_mm or max(x1 - x0, 3 * (y1 - y0)) / 120
+    marks: list[Ink] = [area(piece.profile.outline, "outline", fill_of(piece))]
+    for hole in piece.profile.holes:
+        marks.append(area(disc(hole.x_mm, hole.y_mm, hole.diameter_mm), "outline", "paper"))
+        marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
+    if _is_round(piece):
+        marks.extend(_round_sizes(piece, per_mm))
+        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 14, 13, 20, 12), title=part.number)
+    low = y0 - 7 * per_mm
+    marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
+    depth_at = x1 + 7 * per_mm
+    marks.extend(dimension.along((x1, y0), (x1, y1), _size(y1 - y0), axis="y", at=depth_at, per_mm=per_mm))
+    above = 5.0
+    if piece.marks:
+        above = 19.0
+        places = tuple(((mark.at_mm, y1), _size(mark.at_mm)) for mark in piece.marks)
+        marks.extend(dimension.running((x0, y1), places, at=y1 + 4 * per_mm, per_mm=per_mm))
+        if not piece.profile.holes:
+            reach = 1.5 * per_mm
+            marks.extend(line((mark.at_mm, y0 - reach), (mark.at_mm, y1 + reach), "centre") for mark in piece.marks)
+    rows = sorted({hole.y_mm for hole in piece.profile.holes})
+    for number, (a, b) in enumerate(pairwise((y0, *rows))):
+        if (b - a) > 2 * per_mm:
+            at = x0 - (6 + 6 * (number % 2)) * per_mm
+            marks.extend(dimension.along((x0, a), (x0, b), _size(b - a), axis="y", at=at, per_mm=per_mm))
+    if piece.profile.holes:
+        marks.append(_hole_note(piece, (x1, y0), per_mm))
+    return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 16, above, 16, 13), title=part.number)
+
+
+def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
+    """Return one end enlarged (0 the datum end, 1 the other), broken off behind the cut, with the cut dimensioned."""
+    piece, cut = part.piece, part.piece.ends[which]
+    x0, y0, x1, y1 = piece.profile.outline.box
+    shown = 0.9 * (y1 - y0) + max(cut.length_mm, cut.radius_mm)
+    edge = x0 + shown if which == 0 else x1 - shown
+    kept = _cut_off(piece.profile.outline, edge, keep_left=which == 0)
+    marks: list[Ink] = [area(kept, "ghost", fill_of(piece)), _open_at(kept, edge), _break(edge, y0, y1, per_mm)]
+    end_x, inward = (x0, 1.0) if which == 0 else (x1, -1.0)
+    marks.extend(_cut_sizes(cut, end_x, inward, y0, y1, per_mm))
+    low, high = min(edge, end_x), max(edge, end_x)
+    return Picture(marks=tuple(marks), box=_grown((low, y0, high, y1), per_mm, 15, 11, 15, 11), title=cut.text)
+
+
+def _size(value_mm: MM) -> str:
+    return mm_text(value_mm, 2)
+
+
+def fill_of(piece: Piece) -> Fill:
+    """Return how the area of a part looks on its drawing."""
+    return "timber" if piece.section.kind == "timber" else "inner"
+
+
+def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM) -> tuple[Ink, ...]:
+    if cut.kind == "taper":
+        tip, heel = (end_x, y1 - cut.height_mm), (end_x + inward * cut.length_mm, y0)
+        return (
+            *dimension.along(tip, heel, _size(cut.length_mm), axis="x", at=y0 - 6 * per_mm, per_mm=per_mm),
+            *dimension.along((end_x, y1), tip, _size(cut.height_mm), axis="y", at=end_x - inward * 7 * per_mm, per_mm=per_mm),
+        )
+    centre = (end_x, y1 + cut.height_mm)
+    marks: list[Ink] = [*dimension.centre_mark(centre, 3 * per_mm)]
+    if cut.height_mm:
+        marks.extend(
+            dimension.along(
+                (end_x, y1), centre, _size(abs(cut.height_mm)), axis="y", at=end_x - inward * 8 * per_mm, per_mm=per_mm
+            )
+        )
+    if cut.length_mm:
+        top = (end_x + inward * cut.length_mm, y1)
+        marks.extend(dimension.along((end_x, y1), top, _size(cut.length_mm), axis="x", at=y1 + 6 * per_mm, per_mm=per_mm))
+    low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
+    angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)
+    ux, uy = inward * math.cos(angle), math.sin(angle)
+    touch, beyond = 1.0 * cut.radius_mm, -7.0 * per_mm
+    tip, to = (centre[0] + ux * touch, centre[1] + uy * touch), (centre[0] + ux * beyond, centre[1] + uy * beyond)
+    marks.extend(dimension.leader(tip, to, f"R {_size(cut.radius_mm)}", per_mm=per_mm))
+    return tuple(marks)
+
+
+def _cut_off(outline: Outline, edge: MM, *, keep_left: bool) -> Outline:
+    """Return the part of an outline on one side of x = edge, which crosses only its straight sides."""
+    sign = 1.0 if keep_left else -1.0
+    kept: list[Vertex] = []
+    vertices = outline.vertices
+    for index, (x, y, bulge) in enumerate(vertices):
+        nx, ny, _ = vertices[(index + 1) % len(vertices)]
+        inside, stays = sign * (edge - x) >= 0, sign * (edge - nx) >= 0
+        if inside:
+            kept.append((x, y, bulge if stays else 0.0))
+        if inside != stays:
+            kept.append((edge, y + (ny - y) * (edge - x) / (nx - x), 0.0))
+    return Outline(tuple(kept))
+
+
+def _open_at(outline: Outline, edge: MM) -> Path:
+    """Return the outline as a line that is open along x = edge, where the view is broken off."""
+    vertices = outline.vertices
+    for index, (x, _, _) in enumerate(vertices):
+        following = (index + 1) % len(vertices)
+        if x == edge and vertices[following][0] == edge:
+            return Path(vertices=(*vertices[following:], *vertices[:following]), closed=False, pen="outline")
+    return Path(vertices=vertices, closed=True, pen="outline")
+
+
+def _break(x: MM, y0: MM, y1: MM, per_mm: MM) -> Path:
+    """Return the zigzag that says: goes on from here."""
+    jog, middle, past = 1.2 * per_mm, (y0 + y1) / 2, 1.5 * per_mm
+    points = (
+        (x, y0 - past),
+        (x, middle - jog),
+        (x - jog, middle - jog / 2),
+        (x + jog, middle + jog / 2),
+        (x, middle + jog),
+        (x, y1 + past),
+    )
+    return Path(vertices=tuple((px, py, 0.0) for px, py in points), closed=False, pen="thin")
+
+
+def _is_round(piece: Piece) -> bool:
+    return len(piece.profile.outline.vertices) == 2
+
+
+def _round_sizes(piece: Piece, per_mm: MM) -> tuple[Ink, ...]:
+    """Return outside and bore of a round seen from its end."""
+    x0, _, x1, y1 = piece.profile.outline.box
+    radius, centre = (x1 - x0) / 2, ((x0 + x1) / 2, y1 - (x1 - x0) / 2)
+    corner = 0.7071
+    marks: list[Ink] = [*dimension.centre_mark(centre, radius + 2 * per_mm)]
+    rim = (centre[0] + radius * corner, centre[1] + radius * corner)
+    marks.extend(dimension.leader(rim, (rim[0] + 5 * per_mm, rim[1] + 5 * per_mm), f"Ø {_size(2 * radius)}", per_mm=per_mm))
+    for hole in piece.profile.holes:
+        bore = (centre[0] + hole.diameter_mm / 2 * corner, centre[1] - hole.diameter_mm / 2 * corner)
+        to = (centre[0] + radius * corner + 5 * per_mm, centre[1] - radius * corner - 5 * per_mm)
+        marks.extend(dimension.leader(bore, to, f"Ø {_size(hole.diameter_mm)}", per_mm=per_mm))
+    return tuple(marks)
+
+
+def _hole_note(piece: Piece, corner: Point, per_mm: MM) -> Label:
+    sizes = sorted({hole.diameter_mm for hole in piece.profile.holes})
+    counts = ((sum(hole.diameter_mm == size for hole in piece.profile.holes), size) for size in sizes)
+    text = ", ".join(f"{count} × Ø {_size(size)}" for count, size in counts)
+    return Label(text=text, at=(corner[0], corner[1] - 11.5 * per_mm), anchor="right")
+
+
+def _grown(box: tuple[MM, MM, MM, MM], per_mm: MM, left: float, top: float, right: float, bottom: float) -> tuple[MM, MM, MM, MM]:
+    return box[0] - left * per_mm, box[1] - bottom * per_mm, box[2] + right * per_mm, box[3] + top * per_mm

@@ -1,0 +1,124 @@
+"""The plan: both leaves laid flat and seen from above, x away from the deck, y across and up the sheet."""
+
+from itertools import pairwise
+from typing import Final
+
+from rampdraft.drawing import dimension
+from rampdraft.drawing.ink import Ink, Path, Picture, area, line
+from rampdraft.drawing.side import PAPER_WIDTH_MM, deck_shown_mm, fill_of
+from rampdraft.drawing.text import mm_text
+from rampdraft.evaluate import Evaluation
+from rampdraft.geometry.hinge_members import flap_outline
+from rampdraft.geometry.leaf_members import slat_starts_mm
+from rampdraft.geometry.member import Member, Role
+from rampdraft.geometry.outline import Outline, rectangle
+from rampdraft.model.design import Design, Leaf
+from rampdraft.units import MM
+
+_HIDDEN: Final[frozenset[Role]] = frozenset(("rail", "cross member", "knuckle", "pin", "stop bar"))
+"""Roles that slats or plates may cover: their edges are drawn once more, dashed, over everything."""
+
+
+def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | None = None) -> Picture:
+    """Return the plan of the ramp laid flat, with the deck edge, hinge lines, centre line and widths."""
+    design = evaluation.design
+    shapes = [
+        (member, _seen_from_above(design, member))
+        for member in sorted(evaluation.assembly.of("inner", "outer", "carrier"), key=_top)
+    ]
+    end = max(shape.vertices[1][0] for _, shape in shapes)
+    half = max(design.carrier.opening_width_mm / 2, *(abs(member.y0_mm) for member, _ in shapes))
+    back = deck_shown_mm(design)
+    per_mm = per_mm or 1.1 * (end + back) / PAPER_WIDTH_MM
+    marks: list[Ink] = [*_deck(design, back)]
+    marks.extend(
+        area(shape, "thin" if member.role == "washer" else "outline", fill_of(member), member.key) for member, shape in shapes
+    )
+    marks.extend(area(shape, "hidden", "none", member.key) for member, shape in shapes if member.role in _HIDDEN)
+    first, joint = design.deck_hinge.out_mm, design.deck_hinge.out_mm + design.inner_leaf.length_mm
+    reach = half + 4 * per_mm
+    marks.append(line((-back - 3 * per_mm, 0.0), (end + 4 * per_mm, 0.0), "centre"))
+    marks.extend(line((x, -reach), (x, reach), "centre") for x in (first, joint))
+    box = (-back - 4 * per_mm, -reach - 2 * per_mm, end + 6 * per_mm, reach + 2 * per_mm)
+    if dimensions:
+        marks.extend(_dimensions(design, back, end, half, per_mm))
+        box = (box[0] - 10 * per_mm, -half - 24 * per_mm, box[2] + 22 * per_mm, half + 13 * per_mm)
+    return Picture(marks=tuple(marks), box=box, title="Plan, laid flat")
+
+
+def _top(member: Member) -> MM:
+    return max(w for _, w, _ in member.silhouette.vertices) + (1000.0 if member.body == "carrier" else 0.0)
+
+
+def _seen_from_above(design: Design, member: Member) -> Outline:
+    """Return the rectangle that a member covers, with the ramp straight out from the deck."""
+    shape = flap_outline(design, 0.0) if member.role == "toe flap" else member.silhouette
+    u0, _, u1, _ = shape.box
+    hinge = design.deck_hinge.out_mm
+    shift = {"inner": hinge, "outer": hinge + design.inner_leaf.length_mm}.get(member.body, 0.0)
+    return rectangle(shift + u0, member.y0_mm, shift + u1, member.y1_mm)
+
+
+def _deck(design: Design, back: MM) -> tuple[Ink, ...]:
+    """Return the floor in the opening, and the deck edge."""
+    half = design.carrier.opening_width_mm / 2
+    floor = rectangle(-back, -half, 0.0, half)
+    edges = ((-back, -half, 0.0), (0.0, -half, 0.0), (0.0, half, 0.0), (-back, half, 0.0))
+    return area(floor, "thin", "carrier"), Path(vertices=edges, closed=False, pen="outline")
+
+
+def _dimensions(design: Design, back: MM, end: MM, half: MM, per_mm: MM) -> tuple[Ink, ...]:
+    inner, outer = design.inner_leaf, design.outer_leaf
+    start = design.deck_hinge.out_mm
+    joint, toe = start + inner.length_mm, start + inner.length_mm + outer.length_mm
+    low, opening = -half - 4 * per_mm, design.carrier.opening_width_mm / 2
+    marks: list[Ink] = []
+    for a, b, leaf, group in ((start, joint, inner, "inner_leaf"), (joint, toe, outer, "outer_leaf")):
+        text = f"L {mm_text(leaf.length_mm)}"
+        marks.extend(
+            dimension.along((a, low), (b, low), text, axis="x", at=-half - 12 * per_mm, per_mm=per_mm, owner=f"{group}.length_mm")
+        )
+        marks.extend(_slat_run(leaf, group, a, half, per_mm))
+    whole = f"overall {mm_text(end + design.bridge.over_deck_mm if design.bridge.fitted else end - start, 0)}"
+    left = -design.bridge.over_deck_mm if design.bridge.fitted else start
+    marks.extend(dimension.along((left, low), (end, low), whole, axis="x", at=-half - 19 * per_mm, per_mm=per_mm))
+    marks.extend(
+        dimension.along(
+            (-back, -opening), (-back, opening), f"O {mm_text(2 * opening)}", axis="y", at=-back - 7 * per_mm, per_mm=per_mm,
+            owner="carrier.opening_width_mm",
+        )
+    )  # fmt: skip
+    width = outer.width_mm / 2
+    marks.extend(
+        dimension.along(
+            (end, -width), (end, width), f"W {mm_text(outer.width_mm)}", axis="y", at=end + 20 * per_mm, per_mm=per_mm,
+            owner="outer_leaf.width_mm",
+        )
+    )  # fmt: skip
+    lanes = (-width, *sorted(outer.rail_lanes_mm), width)
+    for a, b in pairwise(lanes):
+        marks.extend(
+            dimension.along(
+                (end, a),
+                (end, b),
+                mm_text(b - a),
+                axis="y",
+                at=end + 12 * per_mm,
+                per_mm=per_mm,
+                owner="outer_leaf.rail_lanes_mm",
+            )
+        )
+    return tuple(marks)
+
+
+def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the run of slats as one dimension of equal spaces (ISO 129-1)."""
+    starts = slat_starts_mm(leaf)
+    if len(starts) < 2:
+        return ()
+    spaces, pitch = len(starts) - 1, leaf.slat_pitch_mm
+    run = f"{spaces} × p {mm_text(pitch)} (= {mm_text(spaces * pitch)}), slat b {mm_text(leaf.slat_width_mm)}"
+    a, b = start + starts[0], start + starts[-1]
+    return dimension.along(
+        (a, half), (b, half), run, axis="x", at=half + 7 * per_mm, per_mm=per_mm, owner=f"{group}.slat_pitch_mm"
+    )

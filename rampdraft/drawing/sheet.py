@@ -1,0 +1,134 @@
+"""Sheets: frame, title block, scales and the views placed on them, in mm of paper, y up from the lower left corner.
+
+ISO 5457: margins of 20 mm on the filing edge and 10 mm elsewhere. ISO 7200: the title block's data fields, 180 mm wide.
+ISO 5455: the scales.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.drawing.ink import Ink, Label, Path, Picture, area, line
+from rampdraft.geometry.outline import rectangle
+from rampdraft.units import MM
+
+PORTRAIT_MM: Final = (210.0, 297.0)
+LANDSCAPE_MM: Final = (297.0, 210.0)
+"""A4, ISO 216."""
+FILING_MM: Final = 20.0
+MARGIN_MM: Final = 10.0
+BLOCK_WIDTH_MM: Final = 180.0
+BLOCK_HEIGHT_MM: Final = 25.0
+SCALES: Final = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
+"""Reductions of ISO 5455, and full size: 10 stands for 1 : 10."""
+CHECK_LINE_MM: Final = 100.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A picture on the sheet: the lower left corner of its box at (x, y), reduced by `scale`."""
+
+    picture: Picture
+    x_mm: MM
+    y_mm: MM
+    scale: float = 1.0
+
+    @property
+    def size_mm(self) -> tuple[MM, MM]:
+        """Return width and height on paper."""
+        x0, y0, x1, y1 = self.picture.box
+        return (x1 - x0) / self.scale, (y1 - y0) / self.scale
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TitleBlock:
+    """The data fields of ISO 7200 that a workshop needs."""
+
+    title: str
+    kind: str
+    """Document type: `Part drawings`."""
+    number: str
+    author: str
+    date: str
+    scale: str
+    sheet: int
+    sheets: int
+    caution: str
+
+
+def scale_text(scale: float) -> str:
+    """Return a scale as it is written: `1 : 10`."""
+    return f"1 : {scale:g}"
+
+
+def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM, *, from_scale: float = 1.0) -> Placed:
+    """Return the picture at the largest scale of the series at which it fits, placed at the origin.
+
+    `make` draws it for a scale, so that arrows and gaps keep their size on paper. What fits at no scale is shown at the
+    last one.
+    """
+    placed = Placed(picture=make(SCALES[-1]), x_mm=0.0, y_mm=0.0, scale=SCALES[-1])
+    for scale in SCALES:
+        if scale >= from_scale:
+            placed = Placed(picture=make(scale), x_mm=0.0, y_mm=0.0, scale=scale)
+            if placed.size_mm[0] <= width_mm and placed.size_mm[1] <= height_mm:
+                break
+    return placed
+
+
+def frame_box(size_mm: tuple[MM, MM]) -> tuple[MM, MM, MM, MM]:
+    """Return the frame (x0, y0, x1, y1) of a sheet."""
+    return FILING_MM, MARGIN_MM, size_mm[0] - MARGIN_MM, size_mm[1] - MARGIN_MM
+
+
+def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock) -> tuple[Ink, ...]:
+    """Return the frame of a sheet with the title block in its lower right corner."""
+    x0, y0, x1, y1 = frame_box(size_mm)
+    left = x1 - BLOCK_WIDTH_MM
+    return (area(rectangle(x0, y0, x1, y1), "outline", "none"), *_block(block, left, y0))
+
+
+def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
+    """Return a line of 100 mm with its ticks: measured on paper it shows whether the printer kept the scale."""
+    end = x + CHECK_LINE_MM
+    tick = 1.5
+    ticks = tuple(line((x + step, y), (x + step, y + tick), "thin") for step in range(10, 100, 10))
+    return (
+        Path(vertices=((x, y + 2 * tick, 0.0), (x, y, 0.0), (end, y, 0.0), (end, y + 2 * tick, 0.0)), closed=False, pen="thin"),
+        *ticks,
+        Label(text="measure: 100 mm", at=(x + CHECK_LINE_MM / 2, y + 2.2), anchor="centre", size_pt=7.0),
+    )
+
+
+def _block(block: TitleBlock, x: MM, y: MM) -> tuple[Ink, ...]:
+    """Return the title block: two rows of fields over the caution."""
+    right, low, middle, top = x + BLOCK_WIDTH_MM, y + 6.0, y + 14.5, y + BLOCK_HEIGHT_MM
+    marks: list[Ink] = [
+        area(rectangle(x, y, right, top), "outline", "paper"),
+        line((x, low), (right, low), "thin"),
+        line((x, middle), (right, middle), "thin"),
+    ]
+    upper = (("Title", block.title, 85.0, 11.0), ("Document", block.kind, 55.0, 9.0), ("Drawing number", block.number, 40.0, 9.0))
+    lower = (
+        ("Drawn by", block.author, 65.0, 8.0), ("Date", block.date, 30.0, 8.0), ("Scale", block.scale, 30.0, 8.0),
+        ("Units", "mm", 20.0, 8.0), ("Sheet", f"{block.sheet} / {block.sheets}", 35.0, 8.0),
+    )  # fmt: skip
+    for fields, floor, roof in ((upper, middle, top), (lower, low, middle)):
+        at = x
+        for name, value, width, size in fields:
+            if at > x:
+                marks.append(line((at, floor), (at, roof), "thin"))
+            marks.append(Label(text=name, at=(at + 1.5, roof - 3.0), pen="hidden", size_pt=7.0))
+            marks.append(Label(text=shortened(value, width - 3.0, size), at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size))
+            at += width
+    marks.append(
+        Label(text=shortened(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0), at=(x + 1.5, y + 2.0), pen="outline", size_pt=7.0)
+    )
+    return tuple(marks)
+
+
+def shortened(text: str, width_mm: MM, size_pt: float) -> str:
+    """Return a text cut to a width, judged by the mean letter of the shipped font, with an ellipsis where it was cut."""
+    most = max(1, int(width_mm / (0.58 * size_pt * 25.4 / 72)))
+    text = " ".join(text.split())
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
