@@ -79,7 +79,7 @@ def _check(options: argparse.Namespace, _: Window) -> int:
     """Print gradients, fold, masses and checks, worst first. What cannot be judged is counted and fails nothing."""
     evaluation = _evaluated(options.file)
     if options.json:
-        _say(json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False))
+        print(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation))
     return FAILS if any(check.fails for check in evaluation.checks) else WITHIN

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Final
 
 DEBIAN_PACKAGES: Final = (
-    "libgl1 libegl1 libglib2.0-0 libxkbcommon0 libfontconfig1 libdbus-1-3 libxkbcommon-x11-0 libxcb-cursor0 libxcb-icccm4 "
-    "libxcb-image0 libxcb-keysyms1 libxcb-render-util0 libxcb-render0 libxcb-shape0 libxcb-util1 libxcb-xkb1"
+    "libgl1 libegl1 libglib2.0-0 libxkbcommon0 libfontconfig1 libdbus-1-3 "
+    "libxkbcommon-x11-0 libxcb-cursor0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0 libwayland-cursor0"
 )
 """What a bare Debian 12 lacks for a window; the first six are enough without a screen (tests/run.sh)."""
 

@@ -1,0 +1,256 @@
+"""The commands as somebody types them: what they print, what they leave, how they end."""
+
+import dataclasses
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from rampdraft import __version__
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Status
+from rampdraft.cli import main as commands
+from rampdraft.cli.sheet import check_sheet
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.export.json_report import report
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths, samples_folder
+
+ROOT = Path(__file__).parent.parent.parent
+TRAILER = samples_folder() / "library-trailer.toml"
+BAD = samples_folder() / "too-steep.toml"
+GOOD = [path for path in sample_paths() if path != BAD]
+
+Run = Callable[..., tuple[int, str, str]]
+
+
+def no_window(file: Path | None) -> int:
+    raise AssertionError("no window was to be opened")
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str]) -> Run:
+    def run(*arguments: object, window: Callable[[Path | None], int] = no_window) -> tuple[int, str, str]:
+        try:
+            code = commands.run([str(argument) for argument in arguments], window)
+        except SystemExit as left:
+            code = int(left.code or 0)
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return run
+
+
+@pytest.fixture(scope="module")
+def trailer() -> Evaluation:
+    return evaluate(load_design(TRAILER), TRAILER.parent)
+
+
+def program(*arguments: object, cwd: Path, **more: str) -> subprocess.CompletedProcess[str]:
+    """Run the program as a process of its own, on a machine without a screen."""
+    hidden = ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY")
+    environment = {key: value for key, value in os.environ.items() if key not in hidden} | {"PYTHONPATH": str(ROOT)} | more
+    command = [sys.executable, "-m", "rampdraft", *map(str, arguments)]
+    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, timeout=120, check=False)
+
+
+@pytest.mark.parametrize("sample", GOOD, ids=[path.stem for path in GOOD])
+def test_a_good_sample_is_within_its_limits(run: Run, sample: Path) -> None:
+    code, out, err = run("check", sample)
+    assert (code, err) == (commands.WITHIN, "")
+    assert f"0 {Status.EXCEEDS}; " in out
+
+
+def test_the_bad_sample_fails(run: Run) -> None:
+    code, out, err = run("check", BAD)
+    assert (code, err) == (commands.FAILS, "")
+    assert f"0 {Status.EXCEEDS}; " not in out
+
+
+def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
+    _, out, _ = run("check", TRAILER)
+    flowing = " ".join(out.split())
+    assert trailer.design.about.name in out
+    assert all(site.site in out for site in trailer.sites)
+    assert f"no pose has less than {trailer.fold.clearance.tightest.certified_mm:.2f} mm" in flowing
+    assert " ".join(trailer.fold.joint.words.split()) in flowing
+    assert f"{trailer.assembly.inner.mass_kg:.1f} kg" in out
+    assert all(check.title in out and check.source.clause in out for check in trailer.checks)
+    assert all(caution in flowing for caution in CAUTIONS)
+
+
+def test_checks_are_printed_worst_first(trailer: Evaluation) -> None:
+    lines = check_sheet(evaluate(load_design(BAD), BAD.parent)).splitlines()
+    table = lines[next(n for n, line in enumerate(lines) if line.startswith("Checks: ")) + 2 :]
+    words = [str(status) for line in table for status in Status if line.startswith(f"  {status}")]
+    assert words.index(Status.EXCEEDS) == 0
+    assert Status.EXCEEDS not in words[words.index(Status.WITHIN) :]
+
+
+def test_json_is_the_report(run: Run, trailer: Evaluation) -> None:
+    code, out, err = run("check", TRAILER, "--json")
+    assert (code, err) == (commands.WITHIN, "")
+    assert json.loads(out) == json.loads(json.dumps(report(trailer)))
+
+
+@pytest.mark.parametrize(
+    ("status", "warning_only", "code"),
+    [
+        (Status.EXCEEDS, False, commands.FAILS),
+        (Status.EXCEEDS, True, commands.WITHIN),
+        (Status.UNJUDGED, False, commands.WITHIN),
+        (Status.CLOSE, False, commands.WITHIN),
+        (Status.WITHIN, False, commands.WITHIN),
+    ],
+)
+def test_what_fails_and_what_does_not(
+    run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation, status: Status, warning_only: bool, code: int
+) -> None:
+    checks: tuple[Check, ...] = (dataclasses.replace(trailer.checks[0], status=status, warning_only=warning_only),)
+    monkeypatch.setattr(commands, "evaluate", lambda design, folder: dataclasses.replace(trailer, checks=checks))
+    assert run("check", TRAILER)[0] == code
+    assert run("check", TRAILER, "--json")[0] == code
+
+
+BROKEN = {
+    "not there": None,
+    "empty": b"",
+    "no TOML": b"[carrier\ndeck_height_mm = 400",
+    "no text": bytes(range(256)),
+    "another file": b'[project]\nname = "x"\n',
+}
+
+
+@pytest.mark.parametrize("what", BROKEN)
+@pytest.mark.parametrize("command", [("check",), ("check", "--json"), ("export", "--to", "pack")])
+def test_a_broken_file_is_told_in_words(run: Run, tmp_path: Path, what: str, command: tuple[str, ...]) -> None:
+    file = tmp_path / "ramp.toml"
+    content = BROKEN[what]
+    if content is not None:
+        file.write_bytes(content)
+    code, out, err = run(command[0], file, *command[1:])
+    assert (code, out) == (commands.BAD_INPUT, "")
+    assert err.startswith("rampdraft: ")
+    assert "ramp.toml" in err
+    assert not (Path.cwd() / "pack").exists()
+
+
+def test_a_folder_is_no_design(run: Run, tmp_path: Path) -> None:
+    code, _, err = run("check", tmp_path)
+    assert code == commands.BAD_INPUT
+    assert tmp_path.name in err
+
+
+def test_a_wrong_value_is_told_with_key_and_line(run: Run, tmp_path: Path) -> None:
+    lines = TRAILER.read_text(encoding="utf-8").splitlines()
+    number = next(n for n, line in enumerate(lines) if line.startswith("deck_height_mm"))
+    lines[number] = 'deck_height_mm = "high"'
+    file = tmp_path / "ramp.toml"
+    file.write_text("\n".join(lines), encoding="utf-8")
+    code, _, err = run("check", file)
+    assert code == commands.BAD_INPUT
+    assert f"line {number + 1}: " in err
+    assert "deck_height_mm" in err
+
+
+def test_export_writes_the_pack(run: Run, tmp_path: Path) -> None:
+    code, out, err = run("export", TRAILER, "--to", tmp_path / "pack")
+    assert (code, err) == (commands.WITHIN, "")
+    written = [path for path in (tmp_path / "pack").rglob("*") if path.is_file()]
+    assert {path.suffix for path in written} >= {".dxf", ".pdf", ".csv"}
+    assert all(str(path) in out for path in written)
+
+
+def test_export_into_a_file_is_told_in_words(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "pack").write_text("mine", encoding="utf-8")
+    code, _, err = run("export", TRAILER, "--to", tmp_path / "pack")
+    assert code == commands.BAD_INPUT
+    assert err.startswith("rampdraft: ")
+    assert (tmp_path / "pack").read_text(encoding="utf-8") == "mine"
+
+
+def test_the_demo_does_the_whole_job_without_a_screen(tmp_path: Path) -> None:
+    done = program("demo", cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (commands.WITHIN, "")
+    assert "within the limit" in done.stdout
+    assert "No window: there is no screen here" in done.stdout
+    assert any((tmp_path / "rampdraft-demo").rglob("*.pdf"))
+
+
+def test_the_demo_opens_the_window_on_its_sample(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(commands, "screen_problem", lambda: "")
+    opened: list[Path | None] = []
+    code, out, _ = run("demo", "--to", tmp_path, window=lambda file: opened.append(file) or 0)
+    assert (code, opened) == (0, [TRAILER])
+    assert "The window opens now" in out
+    assert run("demo", "--to", tmp_path, "--no-window")[0] == 0
+
+
+def test_the_window_without_a_screen(tmp_path: Path) -> None:
+    for arguments in ((), (TRAILER,)):
+        done = program(*arguments, cwd=tmp_path)
+        assert (done.returncode, done.stdout) == (commands.BAD_INPUT, "")
+        assert "no screen" in done.stderr
+        assert "rampdraft check FILE" in done.stderr
+
+
+def test_a_file_alone_opens_the_window_on_it(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(commands, "screen_problem", lambda: "")
+    opened: list[Path | None] = []
+    for arguments, code in (((TRAILER,), 0), ((), 5)):
+        assert run(*arguments, window=lambda file, code=code: opened.append(file) or code)[0] == code
+    assert opened == [TRAILER, None]
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("check",), ("check", "a", "b"), ("export", "a"), ("demo", "a"), ("--what",), ("a", "b"), ("check", "a", "--yaml")],
+)
+def test_wrong_usage(run: Run, arguments: tuple[str, ...]) -> None:
+    code, out, err = run(*arguments)
+    assert (code, out) == (commands.BAD_INPUT, "")
+    assert "usage: rampdraft" in err
+
+
+def test_version_and_help(run: Run) -> None:
+    assert run("--version") == (0, f"rampdraft {__version__}\n", "")
+    code, out, _ = run("--help")
+    assert code == 0
+    assert all(word in out for word in ("[FILE]", "check", "export", "demo", "exit codes"))
+
+
+def test_a_reader_that_goes_away_ends_it_without_a_word(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "rampdraft", "check", str(TRAILER)]
+    environment = os.environ | {"PYTHONPATH": str(ROOT)}
+    with subprocess.Popen(command, cwd=tmp_path, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        process.stdout.close()
+        assert process.stderr.read() == b""
+        assert process.wait(timeout=60) == 141
+
+
+def test_ctrl_c_ends_it_without_a_word() -> None:
+    def interrupted() -> int:
+        raise KeyboardInterrupt
+
+    assert commands.quietly(interrupted) == 130
+    assert commands.quietly(lambda: 1) == 1
+
+
+def test_a_terminal_that_lacks_a_letter_shows_another(tmp_path: Path) -> None:
+    done = program("check", TRAILER, cwd=tmp_path, PYTHONIOENCODING="ascii")
+    assert (done.returncode, done.stderr) == (commands.WITHIN, "")
+
+
+def test_a_name_sends_no_command_to_the_terminal(run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation) -> None:
+    about = dataclasses.replace(trailer.design.about, name="red\x1b[31m\rramp")
+    evil = dataclasses.replace(trailer, design=dataclasses.replace(trailer.design, about=about))
+    monkeypatch.setattr(commands, "evaluate", lambda design, folder: evil)
+    out = run("check", TRAILER)[1]
+    assert "red\N{REPLACEMENT CHARACTER}[31m\N{REPLACEMENT CHARACTER}ramp" in out
+    assert "\x1b" not in run("check", TRAILER, "--json")[1]

@@ -1,0 +1,237 @@
+"""The JSON report keeps its keys: other programs read it (README.md, section JSON)."""
+
+import dataclasses
+import json
+import math
+from typing import Any
+
+import pytest
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Source, Status
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.export.json_report import gradient, report, verdict
+from rampdraft.mechanics.results import LeafGradient
+from rampdraft.model.starter import starter_design
+
+NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
+POINT = (NUMBER, NUMBER)
+POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
+GRADIENT = {"rise_mm": NUMBER, "going_mm": NUMBER, "one_in": NUMBER_OR_NULL, "percent": NUMBER, "degrees": NUMBER}
+LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
+
+SHAPE = {
+    "format": TEXT,
+    "version": WHOLE,
+    "design": {"name": TEXT, "drawing_number": TEXT, "rated_load_kg": NUMBER, "rule_sets": [TEXT]},
+    "verdict": {"fails": WHOLE, "warns": WHOLE, "close": WHOLE, "within": WHOLE, "unjudged": WHOLE},
+    "sites": [
+        {
+            "site": TEXT,
+            "site_number": WHOLE,
+            "deck": TEXT,
+            "drop_mm": NUMBER,
+            "reaches": YES_NO,
+            "pose": POSE,
+            "flap_deg": NUMBER,
+            "inner_leaf": GRADIENT,
+            "outer_leaf": GRADIENT,
+            "whole": GRADIENT,
+            "contact_mm": POINT,
+            "touches_with": TEXT,
+            "grounds_at_toe": YES_NO,
+            "joint_mm": POINT,
+            "joint_room_mm": NUMBER,
+            "toe_step_mm": NUMBER,
+        }
+    ],
+    "fold": {
+        "demanded_clearance_mm": NUMBER,
+        "stages": [{"say": TEXT, "ends_at": NUMBER, "pose": POSE}],
+        "clearances": [
+            {
+                "what": TEXT,
+                "clearance_mm": NUMBER,
+                "certified_mm": NUMBER,
+                "at": NUMBER,
+                "pose": POSE,
+                "members": (TEXT, TEXT),
+                "points_mm": (POINT, POINT),
+            }
+        ],
+        "clashing_between": [(NUMBER, NUMBER)],
+        "meant_contacts": [TEXT],
+    },
+    "joint": {"held": YES_NO, "by": TEXT, "words": TEXT, "lever_arm_mm": NUMBER, "play_deg": NUMBER, "drop_mm": NUMBER},
+    "stowed": {
+        "pose": POSE,
+        "above_deck_mm": NUMBER,
+        "below_deck_mm": NUMBER,
+        "thickness_mm": NUMBER,
+        "over_deck_mm": NUMBER,
+        "out_mm": NUMBER,
+        "centre_mm": POINT,
+    },
+    "masses": {"inner_leaf": LEAF_MASS, "outer_leaf": LEAF_MASS, "carried_apart_kg": NUMBER},
+    "checks": [
+        {
+            "id": TEXT,
+            "title": TEXT,
+            "subject": TEXT,
+            "status": TEXT,
+            "value": NUMBER_OR_NULL,
+            "value_text": TEXT,
+            "sense": TEXT,
+            "limit": NUMBER_OR_NULL,
+            "limit_text": TEXT,
+            "unit": TEXT,
+            "ratio": NUMBER_OR_NULL,
+            "warning_only": YES_NO,
+            "why": TEXT,
+            "source": {"rule_set": TEXT, "title": TEXT, "clause": TEXT, "publication": TEXT},
+            "working": [TEXT],
+            "member": TEXT,
+            "site_number": WHOLE,
+            "at": NUMBER_OR_NULL,
+        }
+    ],
+    "parts": [
+        {
+            "number": TEXT,
+            "name": TEXT,
+            "role": TEXT,
+            "quantity": WHOLE,
+            "hand": TEXT,
+            "section": TEXT,
+            "material": TEXT,
+            "length_mm": NUMBER,
+            "ends": (TEXT, TEXT),
+            "marks": [{"at_mm": NUMBER, "what": TEXT}],
+            "mass_kg": NUMBER,
+            "members": [TEXT],
+        }
+    ],
+    "cutting_plan": {
+        "bars": [
+            {
+                "section": TEXT,
+                "material": TEXT,
+                "stock_mm": NUMBER,
+                "cuts": [{"part": TEXT, "length_mm": NUMBER}],
+                "offcut_mm": NUMBER,
+            }
+        ],
+        "unplaced": [{"part": TEXT, "why": TEXT}],
+        "least_bars": WHOLE,
+        "words": TEXT,
+    },
+    "cautions": [TEXT],
+}
+
+
+def faults(found: Any, shape: Any, where: str = "report") -> list[str]:
+    """Return where `found` has another shape: a dict has exactly the keys, a tuple that many values, a list any number."""
+    if isinstance(shape, dict):
+        if not isinstance(found, dict) or list(found) != list(shape):
+            return [f"{where}: {list(found) if isinstance(found, dict) else found!r}"]
+        return [fault for key, inner in shape.items() for fault in faults(found[key], inner, f"{where}.{key}")]
+    if isinstance(shape, list | tuple):
+        if not isinstance(found, list) or (isinstance(shape, tuple) and len(found) != len(shape)):
+            return [f"{where}: {found!r}"]
+        shapes = shape * len(found) if isinstance(shape, list) else shape
+        return [
+            fault
+            for n, (value, inner) in enumerate(zip(found, shapes, strict=True))
+            for fault in faults(value, inner, f"{where}[{n}]")
+        ]
+    whole = isinstance(found, int) and not isinstance(found, bool)
+    number = whole or (isinstance(found, float) and math.isfinite(found))
+    fits = {
+        NUMBER: number,
+        NUMBER_OR_NULL: number or found is None,
+        TEXT: isinstance(found, str),
+        WHOLE: whole,
+        YES_NO: isinstance(found, bool),
+    }[shape]
+    return [] if fits else [f"{where}: {found!r} is no {shape}"]
+
+
+@pytest.fixture(scope="module")
+def evaluation() -> Evaluation:
+    return evaluate(starter_design())
+
+
+def read_back(evaluation: Evaluation) -> dict[str, Any]:
+    return json.loads(json.dumps(report(evaluation), allow_nan=False))
+
+
+def test_keys_and_kinds_are_those_documented(evaluation: Evaluation) -> None:
+    found = read_back(evaluation)
+    assert faults(found, SHAPE) == []
+    assert (found["format"], found["version"]) == ("rampdraft check", 1)
+    assert all(found[key] for key in ("sites", "checks", "parts", "cautions"))
+    assert found["fold"]["clearances"]
+    assert found["cutting_plan"]["bars"]
+
+
+def test_a_key_more_or_less_or_another_kind_is_noticed() -> None:
+    shape = {"a": NUMBER, "b": [(TEXT, NUMBER_OR_NULL)]}
+    assert faults({"a": 1, "b": [["x", None]]}, shape) == []
+    for wrong in ({"a": 1}, {"a": 1, "b": [], "c": 1}, {"a": True, "b": []}, {"a": 1, "b": [["x"]]}, {"a": math.inf, "b": []}):
+        assert faults(wrong, shape), wrong
+
+
+def test_the_readme_names_every_key() -> None:
+    from pathlib import Path
+
+    page = (Path(__file__).parent.parent.parent / "README.md").read_text(encoding="utf-8")
+
+    def keys(shape: Any) -> set[str]:
+        if isinstance(shape, dict):
+            return set(shape) | {key for inner in shape.values() for key in keys(inner)}
+        return {key for inner in shape for key in keys(inner)} if isinstance(shape, list | tuple) else set()
+
+    section = page[page.index("\n## JSON") : page.index("\n## Cautions")]
+    assert [key for key in sorted(keys(SHAPE)) if f"`{key}`" not in section and f"`{key}[]`" not in section] == []
+
+
+def test_figures_are_those_of_the_evaluation(evaluation: Evaluation) -> None:
+    found = read_back(evaluation)
+    assert [site["site"] for site in found["sites"]] == [site.site for site in evaluation.sites]
+    assert found["sites"][0]["inner_leaf"]["percent"] == pytest.approx(100 * evaluation.sites[0].inner.ratio, abs=1e-6)
+    tightest = evaluation.fold.clearance.tightest
+    assert found["fold"]["clearances"][0]["certified_mm"] == pytest.approx(tightest.certified_mm, abs=1e-6)
+    assert found["fold"]["clearances"][0]["members"] == [tightest.member_a, tightest.member_b]
+    assert found["masses"]["inner_leaf"]["mass_kg"] == pytest.approx(evaluation.assembly.inner.mass_kg, abs=1e-6)
+    assert [part["number"] for part in found["parts"]] == [part.number for part in evaluation.parts]
+    assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.checks]
+    assert found["cautions"] == list(CAUTIONS)
+
+
+def test_a_gradient_in_four_ways() -> None:
+    # 1 : 12 is 8.333 % and 4.764 degrees (2010 ADA Standards 405.2 names the ratio; the rest is arithmetic).
+    assert gradient(LeafGradient(rise_mm=100, going_mm=1200)) == pytest.approx(
+        {"rise_mm": 100, "going_mm": 1200, "one_in": 12, "percent": 100 / 12, "degrees": math.degrees(math.atan2(1, 12))}
+    )
+    down = gradient(LeafGradient(rise_mm=-100, going_mm=800))
+    assert (down["one_in"], down["percent"]) == (-8, -12.5)
+    assert gradient(LeafGradient(rise_mm=0, going_mm=800))["one_in"] is None
+
+
+def test_what_is_no_number_becomes_null(evaluation: Evaluation) -> None:
+    check = dataclasses.replace(evaluation.checks[0], value=math.inf, limit=math.nan, ratio=None)
+    found = read_back(dataclasses.replace(evaluation, checks=(check,)))["checks"][0]
+    assert (found["value"], found["limit"], found["ratio"]) == (None, None, None)
+
+
+def judged(status: Status, *, warning_only: bool = False) -> Check:
+    source = Source(rule_set="own", title="A", clause="1", publication="")
+    return Check(
+        id="a", title="a", subject="", value=1.0, limit=1.0, unit="mm", value_text="1 mm", limit_text="1 mm", sense="at most",
+        ratio=1.0, status=status, why="", source=source, working=(), warning_only=warning_only,
+    )  # fmt: skip
+
+
+def test_a_warning_is_no_failure() -> None:
+    checks = (judged(Status.EXCEEDS), judged(Status.EXCEEDS, warning_only=True), judged(Status.UNJUDGED), judged(Status.CLOSE))
+    assert verdict(checks) == {"fails": 1, "warns": 1, "close": 1, "within": 0, "unjudged": 1}
