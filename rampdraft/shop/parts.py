@@ -76,3 +76,8 @@ def _name(group: list[Member]) -> str:
     """Return what the keys have in common: `inner rail`, or `slat` where both leaves have it."""
     names = [tuple(takewhile(lambda word: not word.isdigit(), member.key.split())) for member in group]
     return " ".join(word for word in names[0] if all(word in name for name in names))
+
+
+def full_number(part: Part, drawing_number: str) -> str:
+    """Return the part number with the number of the drawing in front, where there is one: `R1-IR1`."""
+    return f"{drawing_number}-{part.number}" if drawing_number else part.number

@@ -1,0 +1,201 @@
+"""Profiles as DXF for the cutter: true size in mm, closed outlines, arcs as arcs, holes as circles.
+
+Layers: CUT_OUTLINE and CUT_HOLES are what is cut, and nothing else lies on them; MARKING has the lines to scribe on the
+piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open DXF reference (AutoCAD
+2010, AC1024), where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1 metric.
+"""
+
+# ezdxf's own types are partly open, and its front door re-exports what it does not declare.
+# pyright: reportUnknownMemberType=false, reportPrivateImportUsage=false
+
+import io
+from collections.abc import Generator, Sequence
+from contextlib import contextmanager
+from typing import Final
+
+import ezdxf
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts.layout import Modelspace
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.drawing.text import mm_text
+from rampdraft.geometry.outline import Hole, Outline, Profile
+from rampdraft.shop.parts import full_number
+from rampdraft.shop.results import Part
+from rampdraft.units import MM
+
+OUTLINE: Final = "CUT_OUTLINE"
+HOLES: Final = "CUT_HOLES"
+MARKING: Final = "MARKING"
+NOTES: Final = "NOTES"
+
+_LAYERS: Final = ((OUTLINE, 7, 35), (HOLES, 1, 35), (MARKING, 3, 18), (NOTES, 8, 18))
+"""Name, colour index, line weight in 0.01 mm."""
+
+TEXT_MM: Final = 5.0
+_LINE_MM: Final = 1.6 * TEXT_MM
+_GAP_MM: Final = 3 * TEXT_MM
+"""Between a piece and its text, and between the places of the sheet."""
+
+_LETTER: Final = 1.05
+"""Widest advance of a letter over the height of the text, so that places on the sheet are wide enough for any font."""
+
+_SHEET_MM: Final = 3000.0
+"""Places stand beside each other up to this width."""
+
+
+@contextmanager
+def _same_bytes_each_time() -> Generator[None]:
+    """Have ezdxf write a fixed date and fixed identifiers, so that a profile that did not change is the same file."""
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+@_same_bytes_each_time()
+def part_dxf(part: Part, drawing_number: str = "") -> bytes:
+    """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts, equal bytes."""
+    doc = _document()
+    _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
+    return _written(doc)
+
+
+@_same_bytes_each_time()
+def sheet_dxf(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+    """Return one DXF document with a piece of every part, in rows that do not overlap, and the cautions below."""
+    doc = _document()
+    space = doc.modelspace()
+    x = top = row_height = 0.0
+    for part in parts:
+        left, low, right, high = place_mm(part, drawing_number)
+        width, height = right - left, high - low
+        if x > 0 and x + width > _SHEET_MM:
+            x, top, row_height = 0.0, top - row_height - _GAP_MM, 0.0
+        _draw(space, part, drawing_number, x - left, top - high)
+        x, row_height = x + width + _GAP_MM, max(row_height, height)
+    _lines(space, CAUTIONS, 0.0, top - row_height - 2 * _GAP_MM)
+    return _written(doc)
+
+
+def place_mm(part: Part, drawing_number: str = "") -> tuple[MM, MM, MM, MM]:
+    """Return (x0, y0, x1, y1) of a piece with all its text, in the piece's own frame."""
+    x0, y0, x1, y1 = part.piece.profile.outline.box
+    head = _head(part, drawing_number)
+    widest = max(len(line) for line in head) * TEXT_MM * _LETTER
+    below = max((len(text) for _, text in _stations(part)), default=0) * TEXT_MM * _LETTER
+    return x0 - TEXT_MM, y0 - _GAP_MM - below, max(x1, x0 + widest) + TEXT_MM, y1 + _GAP_MM + len(head) * _LINE_MM
+
+
+def _draw(space: Modelspace, part: Part, drawing_number: str, dx: MM, dy: MM) -> None:
+    profile = _moved(part.piece.profile, dx, dy)
+    _cut(space, profile)
+    x0, y0, _, y1 = part.piece.profile.outline.box
+    holes = part.piece.profile.holes
+    for at, text in _stations(part):
+        x = x0 + at + dx
+        _text(space, text, (x + TEXT_MM / 2, y0 + dy - _GAP_MM), angle_deg=90, align=TextEntityAlignment.RIGHT)
+        if 0 < at < part.piece.length_mm and not any(abs(hole.x_mm - x0 - at) < 0.1 for hole in holes):
+            space.add_line((x, y0 + dy), (x, y1 + dy), dxfattribs={"layer": MARKING})
+    head = _head(part, drawing_number)
+    _lines(space, head, x0 + dx, y1 + dy + _GAP_MM + (len(head) - 1) * _LINE_MM)
+
+
+def _cut(space: Modelspace, profile: Profile) -> None:
+    circle = _full_circle(profile.outline)
+    if circle is not None:
+        x, y, radius = circle
+        space.add_circle((x, y), radius, dxfattribs={"layer": OUTLINE})
+    else:
+        space.add_lwpolyline(profile.outline.vertices, format="xyb", close=True, dxfattribs={"layer": OUTLINE})
+    for hole in profile.holes:
+        space.add_circle((hole.x_mm, hole.y_mm), hole.diameter_mm / 2, dxfattribs={"layer": HOLES})
+
+
+def _full_circle(outline: Outline) -> tuple[MM, MM, MM] | None:
+    """Return (x, y, radius) of an outline of two half circles, which a cutter follows better as one circle."""
+    if len(outline.vertices) != 2 or any(bulge != 1 for _, _, bulge in outline.vertices):
+        return None
+    (x0, y0, _), (x1, y1, _) = outline.vertices
+    return (x0 + x1) / 2, (y0 + y1) / 2, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 / 2
+
+
+def _moved(profile: Profile, dx: MM, dy: MM) -> Profile:
+    if dx == dy == 0:
+        return profile
+    vertices = tuple((x + dx, y + dy, bulge) for x, y, bulge in profile.outline.vertices)
+    holes = tuple(Hole(hole.x_mm + dx, hole.y_mm + dy, hole.diameter_mm) for hole in profile.holes)
+    return Profile(Outline(vertices), holes)
+
+
+def _head(part: Part, drawing_number: str) -> tuple[str, ...]:
+    piece = part.piece
+    hand = f", {part.hand} hand" if part.hand else ""
+    lines = [
+        f"{full_number(part, drawing_number)}  {part.name}{hand}  {part.quantity} off",
+        f"{piece.section.text}, {piece.material}, length {mm_text(piece.length_mm, 2)} mm",
+    ]
+    if any(end.kind != "square" for end in piece.ends):
+        lines.append(f"left end: {piece.ends[0].text}, right end: {piece.ends[1].text}")
+    if not _lies_along(part):
+        lines += [mark.what for mark in piece.marks]
+    return tuple(lines)
+
+
+def _stations(part: Part) -> tuple[tuple[MM, str], ...]:
+    """Return the running dimensions from the datum end, each with what is there; the ends are stations as well."""
+    if not _lies_along(part):
+        return ()
+    length = part.piece.length_mm
+    inner = [(mark.at_mm, f"{mm_text(mark.at_mm, 2)} {mark.what}") for mark in part.piece.marks if 0 < mark.at_mm < length]
+    return (0.0, "0"), *inner, (length, mm_text(length, 2))
+
+
+def _lies_along(part: Part) -> bool:
+    """Return whether the profile shows the piece along its length; a knuckle's shows its end."""
+    x0, _, x1, _ = part.piece.profile.outline.box
+    return abs(x1 - x0 - part.piece.length_mm) < 0.1
+
+
+def _lines(space: Modelspace, lines: Sequence[str], x: MM, y: MM) -> None:
+    for number, line in enumerate(lines):
+        _text(space, line, (x, y - number * _LINE_MM))
+
+
+def _text(
+    space: Modelspace,
+    text: str,
+    at: tuple[MM, MM],
+    *,
+    angle_deg: float = 0.0,
+    align: TextEntityAlignment = TextEntityAlignment.LEFT,
+) -> None:
+    made = space.add_text(_plain(text), height=TEXT_MM, rotation=angle_deg, dxfattribs={"layer": NOTES})
+    made.set_placement(at, align=align)
+
+
+def _plain(text: str) -> str:
+    """Return text without what a DXF reader takes for a command: `%%` and `^` codes, line ends, control characters.
+
+    The diameter sign is written by its code, since the plain fonts of cutters lack the letter.
+    """
+    seen = "".join(letter if letter.isprintable() else " " for letter in text)
+    return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", "%%c").replace("−", "-").rstrip()
+
+
+def _document() -> Drawing:
+    doc = ezdxf.new("R2010", units=4)
+    for name, colour, weight in _LAYERS:
+        doc.layers.add(name, color=colour, lineweight=weight)
+    for number, caution in enumerate(CAUTIONS, start=1):
+        doc.header.custom_vars.append(f"Caution {number}", caution)
+    return doc
+
+
+def _written(doc: Drawing) -> bytes:
+    stream = io.StringIO()
+    doc.write(stream)
+    return doc.encode(stream.getvalue())

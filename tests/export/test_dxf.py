@@ -1,0 +1,270 @@
+"""DXF by what is in it: read again by ezdxf with a clean audit, and by trimesh, whose reader is its own."""
+
+import io
+import math
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from itertools import combinations, pairwise
+
+import ezdxf
+import numpy as np
+import pytest
+import trimesh
+from ezdxf.disassemble import recursive_decompose
+from hypothesis import given
+from hypothesis import strategies as st
+from trimesh.path.arc import arc_center
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.export.dxf import HOLES, MARKING, NOTES, OUTLINE, part_dxf, place_mm, sheet_dxf
+from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.member import Mark
+from rampdraft.model.edits import with_value
+from rampdraft.model.section import parse_section
+from rampdraft.model.starter import starter_design
+from rampdraft.shop.parts import part_list
+
+
+def designs():
+    """Return ramps that between them have every end shape, notch and role."""
+    plain = starter_design()
+    lapped = plain
+    changes = {
+        "toe.kind": "taper", "toe.length_mm": 200, "toe.thickness_mm": 10, "stop.kind": "lap", "prop.fitted": True,
+        "deck_hinge.height_mm": 0, "outer_leaf.knuckle_shift_mm": 20,
+    }  # fmt: skip
+    for leaf in ("inner_leaf", "outer_leaf"):
+        changes |= {f"{leaf}.cross_fitting": "half_lap", f"{leaf}.half_lap_mm": 20, f"{leaf}.slat_width_mm": 60}
+    for path, value in changes.items():
+        lapped = with_value(lapped, path, value)
+    return plain, lapped
+
+
+PARTS = [part for design in designs() for part in part_list(assemble(design))]
+IDS = [f"{part.number}-{index}" for index, part in enumerate(PARTS)]
+
+
+def read(data):
+    doc = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    audit = doc.audit()
+    assert audit.errors == []
+    assert audit.fixes == []
+    return doc
+
+
+def on(doc, layer):
+    return list(doc.modelspace().query(f'*[layer=="{layer}"]'))
+
+
+@pytest.mark.parametrize("part", PARTS, ids=IDS)
+def test_a_profile_is_one_closed_outline_in_mm_with_its_holes_as_circles(part):
+    doc = read(part_dxf(part))
+    assert (doc.header["$INSUNITS"], doc.header["$MEASUREMENT"]) == (4, 1)
+    profile = part.piece.profile
+    (outline,) = on(doc, OUTLINE)
+    if part.role in ("knuckle", "washer"):
+        assert outline.dxftype() == "CIRCLE"
+        assert 2 * outline.dxf.radius == pytest.approx(part.piece.section.depth_mm)
+    else:
+        assert outline.dxftype() == "LWPOLYLINE"
+        assert outline.closed
+        written = np.array(outline.get_points("xyb"))
+        assert written == pytest.approx(np.array(profile.outline.vertices), abs=1e-9)
+        steps = np.linalg.norm(np.diff(written[:, :2], axis=0, append=written[:1, :2]), axis=1)
+        assert steps.min() > 0.01, "an edge of no length"
+    circles = [(hole.dxf.center.x, hole.dxf.center.y, 2 * hole.dxf.radius) for hole in on(doc, HOLES)]
+    assert circles == [(hole.x_mm, hole.y_mm, hole.diameter_mm) for hole in profile.holes]
+    assert {entity.dxftype() for entity in doc.modelspace()} <= {"LWPOLYLINE", "CIRCLE", "LINE", "TEXT"}
+    assert {entity.dxf.layer for entity in doc.modelspace()} <= {OUTLINE, HOLES, MARKING, NOTES}
+
+
+@pytest.mark.parametrize("part", PARTS, ids=IDS)
+def test_no_edge_is_drawn_twice(part):
+    doc = read(part_dxf(part))
+    drawn = []
+    for entity in recursive_decompose(on(doc, OUTLINE) + on(doc, HOLES) + on(doc, MARKING)):
+        whole = entity.dxftype() == "LWPOLYLINE"
+        for piece in entity.virtual_entities() if whole else [entity]:
+            drawn.append(signature(piece))
+    assert len(set(drawn)) == len(drawn)
+
+
+def signature(entity):
+    """Return what makes two lines or arcs the same, whichever way they run."""
+    if entity.dxftype() == "LINE":
+        ends = sorted((round(p.x, 4), round(p.y, 4)) for p in (entity.dxf.start, entity.dxf.end))
+        return ("line", *ends)
+    centre = (round(entity.dxf.center.x, 4), round(entity.dxf.center.y, 4), round(entity.dxf.radius, 4))
+    if entity.dxftype() == "CIRCLE":
+        return ("circle", *centre)
+    return ("arc", *centre, round(entity.dxf.start_angle, 4), round(entity.dxf.end_angle, 4))
+
+
+@pytest.mark.parametrize("part", PARTS, ids=IDS)
+def test_a_second_reader_sees_closed_loops_of_the_same_area_with_arcs_as_arcs(part):
+    path = trimesh.load_path(io.BytesIO(part_dxf(part)), file_type="dxf")
+    assert path.units == "millimeters"
+    profile = part.piece.profile
+    cut = [edge for edge in path.entities if type(edge).__name__ in ("Line", "Arc") and edge.layer != MARKING]
+    areas = sorted(loop_areas(path.vertices, cut), reverse=True)
+    assert areas[0] == pytest.approx(profile.outline.area_and_centroid()[0], rel=1e-6)
+    assert areas[1:] == pytest.approx(sorted((math.pi / 4 * h.diameter_mm**2 for h in profile.holes), reverse=True), rel=1e-6)
+    arcs = [edge for edge in cut if type(edge).__name__ == "Arc" and not edge.closed]
+    bends = [bulge for _, _, bulge in profile.outline.vertices if bulge]
+    assert len(arcs) == (0 if part.role in ("knuckle", "washer") else len(bends))
+    copes = [end.radius_mm for end in part.piece.ends if end.kind == "cope"]
+    assert sorted(float(arc_center(path.vertices[edge.points]).radius) for edge in arcs) == pytest.approx(sorted(copes), rel=1e-6)
+
+
+def loop_areas(vertices, edges):
+    """Yield the area of each closed loop, exactly: lines by the shoelace formula, arcs by their circular segment."""
+    circles = [edge for edge in edges if getattr(edge, "closed", False) and type(edge).__name__ == "Arc"]
+    for edge in circles:
+        yield math.pi * float(arc_center(vertices[edge.points]).radius) ** 2
+    open_edges = [edge for edge in edges if not any(edge is circle for circle in circles)]
+    steps = []
+    for edge in open_edges:
+        points = list(edge.points)
+        if type(edge).__name__ == "Line":
+            steps += [(a, b, None) for a, b in pairwise(points)]
+        else:
+            steps.append((points[0], points[2], points[1]))
+    while steps:
+        first, at, _ = loop = steps.pop()
+        loop = [loop]
+        while at != first:
+            (follower,) = [step for step in steps if at in step[:2]]
+            steps.remove(follower)
+            if follower[0] != at:
+                follower = (follower[1], follower[0], follower[2])
+            loop.append(follower)
+            at = follower[1]
+        yield abs(sum(step_area(vertices, step) for step in loop))
+
+
+def step_area(vertices, step):
+    start, end, middle = step
+    (x0, y0), (x1, y1) = vertices[start], vertices[end]
+    area = (x0 * y1 - x1 * y0) / 2
+    if middle is not None:
+        info = arc_center(vertices[[start, middle, end]])
+        xm, ym = vertices[middle]
+        turn = math.copysign(1, (xm - x0) * (y1 - y0) - (ym - y0) * (x1 - x0))
+        area += turn * float(info.radius) ** 2 / 2 * (float(info.span) - math.sin(float(info.span)))
+    return area
+
+
+def test_marks_lie_on_the_marking_layer_and_holes_need_none():
+    parts = {part.number: part for part in part_list(assemble(starter_design()))}
+    rail, slat = read(part_dxf(parts["IR1"])), read(part_dxf(parts["IS1"]))
+    assert sorted(line.dxf.start.x for line in on(rail, MARKING)) == [200, 675, 1150]
+    assert on(slat, MARKING) == []
+    assert len(on(slat, HOLES)) == 6
+
+
+def test_the_notes_say_number_section_quantity_and_running_dimensions():
+    rail = next(part for part in PARTS if part.number == "IR1")
+    said = [text.plain_text() for text in on(read(part_dxf(rail, "R1")), NOTES)]
+    assert "R1-IR1  inner rail  3 off" in said
+    assert "box 40x20x2, steel S235, length 1350 mm" in said
+    ends = "left end: cope Ø30, centre 20 below the top line, right end: cope Ø30, centre 43 below the top line"
+    assert ends.casefold() in [text.casefold() for text in said]
+    assert [text for text in said if text.startswith(("0", "200 ", "675 ", "1150 ")) or text == "1350"] == [
+        "0", "200 cross member 20 wide, side, centre", "675 cross member 20 wide, side, centre",
+        "1150 cross member 20 wide, side, centre", "1350",
+    ]  # fmt: skip
+
+
+def test_a_round_piece_is_drawn_from_its_end_and_has_no_running_dimensions():
+    knuckle = next(part for part in PARTS if part.role == "knuckle")
+    said = [text.plain_text() for text in on(read(part_dxf(knuckle)), NOTES)]
+    assert any(text.lower() == "bore ø12 through, on the axis" for text in said)
+    assert "0" not in said
+
+
+def test_the_sheet_has_every_part_once_with_its_text_and_nothing_overlaps():
+    for design in designs():
+        parts = part_list(assemble(design))
+        doc = read(sheet_dxf(parts, "R1"))
+        outlines = on(doc, OUTLINE)
+        assert len(outlines) == len(parts)
+        boxes = []
+        for part, outline in zip(parts, outlines, strict=True):
+            x0, y0, x1, y1 = place_mm(part, "R1")
+            left, low, _, _ = part.piece.profile.outline.box
+            if outline.dxftype() == "CIRCLE":
+                at = outline.dxf.center.x - outline.dxf.radius, outline.dxf.center.y - outline.dxf.radius
+            else:
+                points = np.array(outline.get_points("xy"))
+                at = points.min(axis=0)
+            dx, dy = at[0] - left, at[1] - low
+            boxes.append((x0 + dx, y0 + dy, x1 + dx, y1 + dy))
+        for (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) in combinations(boxes, 2):
+            assert ax1 <= bx0 + 1e-6 or bx1 <= ax0 + 1e-6 or ay1 <= by0 + 1e-6 or by1 <= ay0 + 1e-6
+        said = [text.plain_text() for text in on(doc, NOTES)]
+        assert all(caution in said for caution in CAUTIONS)
+        lowest = min(box[1] for box in boxes)
+        for text in on(doc, NOTES):
+            where = text.get_placement()[1]
+            inside = any(x0 <= where.x <= x1 and y0 <= where.y <= y1 for x0, y0, x1, y1 in boxes)
+            assert inside or where.y < lowest
+
+
+def test_the_cautions_go_with_every_profile():
+    doc = read(part_dxf(PARTS[0]))
+    assert [doc.header.custom_vars.get(f"Caution {k}") for k in range(1, len(CAUTIONS) + 1)] == list(CAUTIONS)
+
+
+def test_the_same_parts_give_the_same_bytes_in_every_process():
+    program = (
+        "import hashlib; from rampdraft.export.dxf import sheet_dxf; from rampdraft.shop.parts import part_list;"
+        "from rampdraft.geometry.assembly import assemble; from rampdraft.model.starter import starter_design;"
+        "print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
+    )
+    found = {
+        subprocess.run(
+            [sys.executable, "-c", program],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2", "3")
+    }
+    assert len(found) == 1
+
+
+def test_writing_leaves_the_library_as_it_was():
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    part_dxf(PARTS[0])
+    assert ezdxf.options.write_fixed_meta_data_for_testing == before
+
+
+@given(st.text(max_size=40), st.text(max_size=40))
+def test_no_text_of_a_user_breaks_the_file(drawing_number, material):
+    part = replace(PARTS[0], piece=replace(PARTS[0].piece, material=material))
+    doc = read(part_dxf(part, drawing_number))
+    assert len(on(doc, OUTLINE)) == 1
+    assert len(on(doc, NOTES)) == 8
+
+
+def test_codes_in_a_text_are_shown_and_not_obeyed():
+    part = replace(PARTS[0], piece=replace(PARTS[0].piece, material="50%%d ^J \n0\nCIRCLE"))
+    said = [text.plain_text() for text in on(read(part_dxf(part)), NOTES)]
+    assert any("50% % d" in text and "CIRCLE" in text for text in said)
+
+
+def test_a_mark_at_an_end_is_no_station_of_its_own():
+    part = PARTS[0]
+    piece = replace(part.piece, marks=(Mark(at_mm=0.0, what="end"), Mark(at_mm=part.piece.length_mm, what="end")))
+    assert on(read(part_dxf(replace(part, piece=piece))), MARKING) == []
+
+
+def test_a_piece_of_another_section_is_true_to_size_too():
+    design = with_value(starter_design(), "inner_leaf.rail_section", parse_section("box 50x30x3"))
+    rail = next(part for part in part_list(assemble(design)) if part.number == "IR1")
+    (outline,) = on(read(part_dxf(rail)), OUTLINE)
+    points = np.array(outline.get_points("xy"))
+    assert np.ptp(points, axis=0) == pytest.approx([rail.piece.length_mm, 50])
