@@ -21,7 +21,7 @@ class About:
         str, Words(label="Drawing number", help="Printed in the title block and in front of each part number.", longest=20)
     ] = ""
     author: Annotated[str, Words(label="Drawn by", help="Printed in the title block.", longest=60)] = ""
-    note: Annotated[str, Words(label="Note", help="Anything worth knowing later.", longest=2000)] = ""
+    note: Annotated[str, Words(label="Note", help="Anything worth knowing later.", longest=2000, lines=True)] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -434,7 +434,8 @@ class StopBars:
             low=-200,
             high=200,
             letter="j",
-            help="Height of the butting faces above the hinge centre: their lever arm. Below the centre they cannot bear.",
+            help="Height above the hinge centre of the edge where the butting faces bear first: their lever arm. "
+            "Backs together it must lie above the centre, faces together below.",
         ),
     ]
     gap_mm: Annotated[

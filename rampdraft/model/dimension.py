@@ -40,6 +40,8 @@ class Words:
     label: str
     help: str
     longest: int = 200
+    lines: bool = False
+    """Whether it may have more than one line."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,86 @@
+"""A design as a file: TOML with a table a group and a row a site, driven wholly by the field records.
+
+    format = "rampdraft design"
+    version = 1
+
+    [inner_leaf]
+    length_mm = 1350  # Length, mm
+
+Lengths are in mm, angles in degrees. Keys are the names of the fields; a table that may stand many times has its name in
+the singular: [[site]], [[use.user]]. What is left out takes its default where it has one.
+"""
+
+import os
+from collections.abc import Callable
+from typing import Any, Final
+
+from rampdraft.errors import FileError, Problem
+from rampdraft.files.design_reader import read_groups
+from rampdraft.files.design_writer import FORMAT, VERSION, design_text, quoted
+from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.files.toml_lines import ParsedToml, parse_toml
+from rampdraft.model.consistency import value_problems
+from rampdraft.model.design import Design
+from rampdraft.model.fields import walk
+from rampdraft.model.values import shown
+
+__all__ = ["FORMAT", "VERSION", "design_text", "load_design", "read_design", "save_design"]
+
+MIGRATIONS: Final[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
+"""For each old version, the function that turns its data into those of the next one. Version 1 is the first."""
+
+
+def load_design(path: str | os.PathLike[str], *, consistent: bool = True) -> Design:
+    """Return the design in a file; see `read_design`. Raises FileError also when the file cannot be read at all."""
+    return read_design(read_text(path), os.path.basename(path), consistent=consistent)
+
+
+def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
+    """Return the design that `text` describes; `name` is the file's, for messages.
+
+    Raises FileError with every problem found, each with key and line. With `consistent` false, values that are allowed
+    one by one are let in though they contradict each other, so that a form can show them and the reasons beside them.
+    """
+    toml = parse_toml(text, name)
+    _check_header(toml)
+    design, problems = read_groups(toml, _migrated(toml.data), consistent=consistent)
+    if problems:
+        count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
+        raise FileError(f"{name} cannot be opened as a design: {count}.", problems)
+    return design
+
+
+def save_design(design: Design, path: str | os.PathLike[str]) -> None:
+    """Write a design to a file, whole or not at all.
+
+    Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value that could not
+    be read back. Values that contradict each other are saved: work half done is not lost.
+    """
+    problems = [problem for key, info, value in walk(design) for problem in value_problems(key, info, value)]
+    if problems:
+        raise FileError(f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.", problems)
+    write_whole(path, design_text(design).encode("utf-8"))
+
+
+def _check_header(toml: ParsedToml) -> None:
+    given, version = toml.data.get("format"), toml.data.get("version")
+    if given != FORMAT:
+        rule = f"must be {quoted(FORMAT)}" if "format" in toml.data else "is missing"
+        way_out = f"a design file begins with: format = {quoted(FORMAT)}"
+        problem = toml.problem(("format",), rule, value=shown(given) if "format" in toml.data else "", way_out=way_out)
+        raise FileError(f"{toml.name} is no rampdraft design.", (problem,))
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        rule = "must be a whole number from 1 up" if "version" in toml.data else "is missing"
+        value = shown(version) if "version" in toml.data else ""
+        problem = toml.problem(("version",), rule, value=value, way_out=f"write version = {VERSION}")
+        raise FileError(f"{toml.name} does not say which version of the format it is written in.", (problem,))
+    if version > VERSION:
+        rule = f"written by a later version (format {shown(version)}); this program reads up to {VERSION}"
+        problem = toml.problem(("version",), rule, value=shown(version), way_out="open it with a newer rampdraft")
+        raise FileError(f"{toml.name} was written by a later version of this program.", (problem,))
+
+
+def _migrated(data: dict[str, Any]) -> dict[str, Any]:
+    for version in range(data["version"], VERSION):
+        data = MIGRATIONS[version](data)
+    return {key: value for key, value in data.items() if key not in ("format", "version")}

@@ -1,0 +1,123 @@
+"""Data of a design file -> design, with every problem on the way, its key and its line."""
+
+from typing import Any, cast, get_args, get_origin
+
+from rampdraft.errors import DesignError, Problem
+from rampdraft.files.design_names import dotted, file_name, file_path, steps_of, unit_text
+from rampdraft.files.toml_lines import KeyPath, ParsedToml
+from rampdraft.model.consistency import relation_problems, value_problems
+from rampdraft.model.design import Design
+from rampdraft.model.dimension import SectionChoice
+from rampdraft.model.fields import FieldInfo, fields_of, is_many
+from rampdraft.model.nearest import did_you_mean, nearest
+from rampdraft.model.section import parse_section
+from rampdraft.model.values import MOST_ROWS, kind_of, shown
+
+
+def read_groups(toml: ParsedToml, data: dict[str, Any], *, consistent: bool) -> tuple[Design, tuple[Problem, ...]]:
+    """Return the design that `data` holds, and every problem; with a problem the design is not whole.
+
+    With `consistent` false, the rules between values are not tried.
+    """
+    reader = _Reader(toml)
+    groups: dict[str, Any] = {}
+    broken: set[str] = set()
+    reader.refuse_unknown((), Design, data)
+    for info in fields_of(Design):
+        before = len(reader.problems)
+        reader.field((), info, data, groups)
+        if len(reader.problems) > before:
+            # No rule that reads a broken group is tried, so nobody meets this None.
+            groups[info.name] = None
+            broken.add(info.name)
+    design = Design(**groups)
+    for problem in relation_problems(design, broken) if consistent else ():
+        reader.note(file_path(problem.key), problem.rule, problem.value, problem.way_out)
+    return design, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
+
+
+class _Reader:
+    def __init__(self, toml: ParsedToml) -> None:
+        self.problems: list[Problem] = []
+        self._toml = toml
+
+    def note(self, path: KeyPath, rule: str, value: str = "", way_out: str = "") -> None:
+        self.problems.append(self._toml.problem(path, rule, value=value, way_out=way_out))
+
+    def refuse_unknown(self, path: KeyPath, cls: type, table: dict[str, Any]) -> None:
+        known = [file_name(info) for info in fields_of(cls)]
+        for key, value in table.items():
+            if key not in known:
+                what = "table" if isinstance(value, dict | list) and not path else "key"
+                near = nearest(key, known)
+                way_out = f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+                self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+
+    def field(self, path: KeyPath, info: FieldInfo, table: dict[str, Any], into: dict[str, Any]) -> None:
+        """Put the value of one field into `into`, or note its problems; nothing for one that may be left out and is."""
+        name = file_name(info)
+        here = (*path, name)
+        if name not in table:
+            if info.required:
+                self.note(here, _missing(info, here))
+            return
+        raw = table[name]
+        if info.group is not None:
+            into[info.name] = self._table(here, info.group, raw)
+        elif info.rows is not None:
+            into[info.name] = self._rows(here, info.rows, raw)
+        else:
+            into[info.name] = value = _value(info, raw)
+            for problem in value_problems(info.name, info, value):
+                self.note((*path, *steps_of(problem.key, {})), problem.rule, problem.value, problem.way_out)
+
+    def _table(self, path: KeyPath, cls: type, raw: object) -> Any:
+        if not isinstance(raw, dict):
+            way_out = f"write [{dotted(path)}] once, and its values below"
+            self.note(path, f"must be a table, not {kind_of(raw)}", shown(raw), way_out)
+            return None
+        table = cast("dict[str, Any]", raw)
+        before, values = len(self.problems), dict[str, Any]()
+        self.refuse_unknown(path, cls, table)
+        for info in fields_of(cls):
+            self.field(path, info, table, values)
+        return cls(**values) if len(self.problems) == before else None
+
+    def _rows(self, path: KeyPath, cls: type, raw: object) -> tuple[Any, ...]:
+        if not isinstance(raw, list):
+            rule = f"may stand many times: must be a list of tables, not {kind_of(raw)}"
+            self.note(path, rule, way_out=f"write [[{dotted(path)}]] for each, and its values below")
+            return ()
+        rows = cast("list[object]", raw)
+        if len(rows) > MOST_ROWS:
+            self.note(path, f"must stand at most {MOST_ROWS} times", f"{len(rows)} rows")
+            return ()
+        return tuple(self._table((*path, number), cls, row) for number, row in enumerate(rows))
+
+
+def _missing(info: FieldInfo, path: KeyPath) -> str:
+    if info.group is not None:
+        return f"is missing: the file needs a table [{dotted(path)}]"
+    if info.rows is not None:
+        return f"is missing: the file needs at least one [[{dotted(path)}]]"
+    return f"is missing: {info.record.label}{unit_text(info)}" if info.record is not None else "is missing"
+
+
+def _value(info: FieldInfo, raw: object) -> Any:
+    """Return what TOML gave in the type of the field, where it can be; else as it is, for `value_problems` to name."""
+    if is_many(info) and isinstance(raw, list):
+        return tuple(_item(get_args(info.value_type)[0], info, item) for item in cast("list[object]", raw))
+    return _item(info.value_type, info, raw)
+
+
+def _item(value_type: Any, info: FieldInfo, raw: object) -> Any:
+    if get_origin(value_type) is tuple and isinstance(raw, list):
+        return tuple(_item(float, info, part) for part in cast("list[object]", raw))
+    if value_type is float and isinstance(raw, int) and not isinstance(raw, bool) and abs(raw) < 1e15:
+        return float(raw)
+    if isinstance(info.record, SectionChoice) and isinstance(raw, str):
+        try:
+            return parse_section(raw)
+        except DesignError:
+            return raw
+    return raw

@@ -1,0 +1,108 @@
+"""Text on the disk: read with a plain word for whatever is wrong, written so that a failure leaves the old file whole."""
+
+import contextlib
+import os
+import secrets
+import stat
+from pathlib import Path
+from typing import Final
+
+from rampdraft.errors import FileError, Problem
+
+LARGEST_BYTES: Final = 4_000_000
+"""A design is a few kB; whatever is larger than this is something else."""
+
+
+def read_text(path: str | os.PathLike[str]) -> str:
+    """Return the UTF-8 text of a file, without the mark that some editors put in front.
+
+    Raises FileError when there is no such file, when it is a folder, may not be read, is too large or is no text.
+    """
+    try:
+        status = os.stat(path)
+        if stat.S_ISDIR(status.st_mode):
+            raise _unreadable(path, "is a folder", "name a file in it")
+        if not stat.S_ISREG(status.st_mode):
+            raise _unreadable(path, "is no ordinary file", "name a file")
+        if status.st_size > LARGEST_BYTES:
+            raise _unreadable(path, f"is larger than {LARGEST_BYTES // 1_000_000} MB", "it is no design or rule file")
+        data = Path(path).read_bytes()
+    except FileNotFoundError:
+        raise _unreadable(path, "does not exist", "check name and folder") from None
+    except PermissionError:
+        raise _unreadable(path, "may not be read", "ask for the right to read it, or copy it elsewhere") from None
+    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+        raise _unreadable(path, f"cannot be read: {_reason(error)}", "check name and disk") from None
+    if b"\0" in data:
+        raise _unreadable(path, "is no text file", "it holds zero bytes", _line_at(data, data.index(b"\0")))
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        rule = f"is not UTF-8 text (byte 0x{data[error.start]:02x})"
+        raise _unreadable(path, rule, "save it as UTF-8", _line_at(data, error.start)) from None
+
+
+def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put `data` in the file at `path`, all of it or nothing: an old file stays as it was when anything fails.
+
+    A link is followed and stays a link; the permissions of an old file are kept. Raises FileError that says why not.
+    """
+    try:
+        target = Path(os.path.realpath(path))
+        if target.is_dir():
+            raise _unwritable(path, "is a folder", "name a file in it")
+        if target.exists() and not os.access(target, os.W_OK):
+            raise _unwritable(path, "is write-protected", "save under another name")
+        _replace(target, data)
+    except FileNotFoundError:
+        raise _unwritable(path, "lies in a folder that does not exist", "make the folder or choose another") from None
+    except PermissionError:
+        raise _unwritable(path, "may not be written", "save in another folder") from None
+    except (OSError, ValueError) as error:
+        raise _unwritable(path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched") from None
+
+
+def _replace(target: Path, data: bytes) -> None:
+    draft = target.with_name(f".{secrets.token_hex(8)}.part")  # beside the target, since a rename cannot cross disks
+    handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        if target.exists():
+            os.chmod(draft, stat.S_IMODE(target.stat().st_mode))
+        os.replace(draft, target)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(draft)
+        raise
+    _settle(target.parent)
+
+
+def _settle(folder: Path) -> None:
+    """Ask the system to keep the rename through a power cut, where it knows how for a folder."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _reason(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
+
+
+def _line_at(data: bytes, offset: int) -> int:
+    return data.count(b"\n", 0, offset) + 1
+
+
+def _unreadable(path: str | os.PathLike[str], rule: str, way_out: str, line: int | None = None) -> FileError:
+    problem = Problem(key="file", value="", rule=rule, way_out=way_out, line=line)
+    return FileError(f"Cannot read {os.fspath(path)!r}.", (problem,))
+
+
+def _unwritable(path: str | os.PathLike[str], rule: str, way_out: str) -> FileError:
+    problem = Problem(key="file", value="", rule=rule, way_out=way_out)
+    return FileError(f"Nothing was saved in {os.fspath(path)!r}.", (problem,))

@@ -1,0 +1,233 @@
+"""TOML with the line of every key, so that each error can name file, key and line.
+
+The standard parser says what a file holds, not where. A small scanner walks the same text again for the lines; it takes
+the text to be well formed and stops where it is not, which the parser has then found already.
+
+The grammar is that of the TOML 1.0.0 specification.
+"""
+
+import bisect
+import contextlib
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from rampdraft.errors import FileError, Problem
+
+KeyPath = tuple[str | int, ...]
+"""Keys, and places in lists counted from 0: ("site", 0, "ground_mm", 2)."""
+
+_GAP: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
+_BLANK: Final = re.compile(r"[ \t]*")
+_BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
+_QUOTED: Final = re.compile(r""""(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
+_STRING: Final = re.compile(
+    r'"""(?:[^\\]|\\.)*?""""{0,2}' + r"|'''.*?''''{0,2}" + r'|"(?:[^"\\\n]|\\.)*"' + r"|'[^'\n]*'", re.DOTALL
+)
+_SCALAR: Final = re.compile(r"[^,\]}\n#]+")
+_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ParsedToml:
+    """What a TOML text holds, and where."""
+
+    name: str
+    """Of the file, for messages."""
+    data: dict[str, Any]
+    lines: Mapping[KeyPath, int]
+    """Line of each key and list place, counted from 1; of (), the last line."""
+
+    def line_of(self, path: KeyPath) -> int:
+        """Return the line of a key or list place; where the text has none such, of what should hold it.
+
+        What is missing altogether is found to be so on the last line.
+        """
+        return next(self.lines[path[:length]] for length in range(len(path), -1, -1) if path[:length] in self.lines)
+
+    def problem(self, path: KeyPath, rule: str, *, value: str = "", way_out: str = "") -> Problem:
+        """Return a problem with the value at `path`, with its key and line."""
+        return Problem(key=key_text(path), value=value, rule=rule, way_out=way_out, line=self.line_of(path))
+
+
+def key_text(path: KeyPath) -> str:
+    """Return a path as people read it, rows counted from 1: `site[1].ground_mm`."""
+    text = ""
+    for step in path:
+        if isinstance(step, int):
+            text += f"[{step + 1}]"
+        else:
+            shown = step if _BARE_KEY.fullmatch(step) else repr(step[:60])
+            text += f".{shown}" if text else shown
+    return text
+
+
+def parse_toml(text: str, name: str) -> ParsedToml:
+    """Return what `text` holds, with lines; `name` is the file's, for messages.
+
+    Raises FileError, with key and line, when the text is not well formed.
+    """
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    try:
+        data = tomllib.loads(text)
+    except RecursionError:
+        problem = Problem(key="file", value="", rule="is nested too deeply", way_out="a design needs no more than two levels")
+        raise FileError(f"{name} cannot be read.", (problem,)) from None
+    except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python reads
+        raise FileError(f"{name} cannot be read as TOML.", (_syntax_problem(text, str(error)),)) from None
+    return ParsedToml(name=name, data=data, lines=_scan(text).lines)
+
+
+def _syntax_problem(text: str, message: str) -> Problem:
+    place = _PLACE.fullmatch(message)
+    what = place["what"] if place else message
+    line = int(place["line"]) if place and place["line"] else text.count("\n") + 1
+    scanner = _scan(text)
+    path = next((path for path, at in reversed(scanner.marks) if at == line), None)
+    if path is None:
+        path = next((path for path, at in reversed(scanner.headers) if at <= line), None)
+    key = key_text(path) if path else "file"
+    first = scanner.lines.get(path, line) if path else line
+    if what.startswith(("Cannot overwrite", "Cannot declare")) or (what.startswith("Cannot mutate") and first != line):
+        return Problem(key=key, value="", rule="stands twice", way_out=f"delete one; the first is in line {first}", line=line)
+    return Problem(key=key, value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line)
+
+
+def _scan(text: str) -> "_Scanner":
+    scanner = _Scanner(text)
+    with contextlib.suppress(_StopError, RecursionError):  # not well formed: what was found so far still tells lines
+        scanner.run()
+    return scanner
+
+
+class _StopError(Exception):
+    """The text is not well formed here."""
+
+
+class _Scanner:
+    """Walks a text once and marks the line of each key and list place."""
+
+    def __init__(self, text: str) -> None:
+        self.lines: dict[KeyPath, int] = {(): text.rstrip("\n").count("\n") + 1}
+        """The first line of each path; of (), the last line."""
+        self.marks: list[tuple[KeyPath, int]] = []
+        """Every path met, in order, repeats included."""
+        self.headers: list[tuple[KeyPath, int]] = []
+        self._text = text
+        self._at = 0
+        self._breaks = [match.start() for match in re.finditer("\n", text)]
+        self._rows: dict[KeyPath, int] = {}
+
+    def run(self) -> None:
+        table: KeyPath = ()
+        while self._skip(_GAP) < len(self._text):
+            if self._text.startswith("[", self._at):
+                table = self._header()
+            else:
+                self._pair(table)
+
+    def _header(self) -> KeyPath:
+        line, rows = self._line(), self._text.startswith("[[", self._at)
+        self._at += 2 if rows else 1
+        path: KeyPath = ()
+        parts = self._key()
+        for number, part in enumerate(parts, start=1):
+            path = (*path, part)
+            self._mark(path, line)
+            if number == len(parts) and rows:
+                self._rows[path] = self._rows.get(path, 0) + 1
+            if path in self._rows:
+                path = (*path, self._rows[path] - 1)
+                self._mark(path, line)
+        self.headers.append((path, line))
+        self._take("]]" if rows else "]")
+        return path
+
+    def _pair(self, table: KeyPath) -> None:
+        line, path = self._line(), table
+        for part in self._key():
+            path = (*path, part)
+            self._mark(path, line)
+        self._take("=")
+        self._value(path)
+
+    def _value(self, path: KeyPath) -> None:
+        self._skip(_BLANK)
+        opening = self._text[self._at : self._at + 1]
+        if opening == "[":
+            self._list(path)
+        elif opening == "{":
+            self._inline_table(path)
+        elif opening in ('"', "'"):
+            self._match(_STRING)
+        else:
+            self._match(_SCALAR)
+
+    def _list(self, path: KeyPath) -> None:
+        self._take("[")
+        place = 0
+        while not self._taken("]", _GAP):
+            item = (*path, place)
+            self._mark(item, self._line())
+            self._value(item)
+            place += 1
+            if not self._taken(",", _GAP):
+                self._take("]", _GAP)
+                return
+
+    def _inline_table(self, path: KeyPath) -> None:
+        self._take("{")
+        while not self._taken("}", _GAP):
+            self._pair(path)
+            if not self._taken(",", _GAP):
+                self._take("}", _GAP)
+                return
+
+    def _key(self) -> list[str]:
+        parts: list[str] = []
+        while True:
+            self._skip(_BLANK)
+            if self._text[self._at : self._at + 1] in ('"', "'"):
+                parts.append(_unquoted(self._match(_QUOTED)))
+            else:
+                parts.append(self._match(_BARE_KEY))
+            if not self._taken(".", _BLANK):
+                return parts
+
+    def _mark(self, path: KeyPath, line: int) -> None:
+        self.lines.setdefault(path, line)
+        self.marks.append((path, line))
+
+    def _line(self) -> int:
+        return bisect.bisect_left(self._breaks, self._at) + 1
+
+    def _skip(self, gap: re.Pattern[str]) -> int:
+        match = gap.match(self._text, self._at)
+        self._at = match.end() if match else self._at
+        return self._at
+
+    def _match(self, pattern: re.Pattern[str]) -> str:
+        match = pattern.match(self._text, self._at)
+        if match is None:
+            raise _StopError
+        self._at = match.end()
+        return match[0]
+
+    def _taken(self, mark: str, gap: re.Pattern[str]) -> bool:
+        self._skip(gap)
+        found = self._text.startswith(mark, self._at)
+        self._at += len(mark) if found else 0
+        return found
+
+    def _take(self, mark: str, gap: re.Pattern[str] = _BLANK) -> None:
+        if not self._taken(mark, gap):
+            raise _StopError
+
+
+def _unquoted(key: str) -> str:
+    try:
+        return tomllib.loads(f"key = {key}")["key"]
+    except tomllib.TOMLDecodeError:
+        raise _StopError from None

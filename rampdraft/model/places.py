@@ -1,0 +1,32 @@
+"""Places that follow from a design by plain sums: knuckles across, joint pairs, tops of cross members."""
+
+from rampdraft.model.design import Design, Leaf
+from rampdraft.units import MM
+
+
+def knuckle_centres_mm(leaf: Leaf) -> tuple[MM, ...]:
+    """Return where across each rail's joint knuckle sits: on its lane, or shifted outboard from it."""
+    shift = leaf.knuckle_shift_mm
+    return tuple(lane + (shift if lane >= 0 else -shift) for lane in leaf.rail_lanes_mm)
+
+
+def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
+    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner knuckle with the nearest outer one."""
+    outer = knuckle_centres_mm(design.outer_leaf)
+    return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in knuckle_centres_mm(design.inner_leaf))
+
+
+def deck_bracket_centres_mm(design: Design) -> tuple[MM, ...]:
+    """Return where across the carrier's own knuckles sit: beside each inner rail's, towards the middle of the ramp."""
+    step = design.deck_hinge.knuckle_length_mm + design.deck_hinge.side_gap_mm
+    return tuple(lane - step if lane > 0 else lane + step for lane in design.inner_leaf.rail_lanes_mm)
+
+
+def cross_top_mm(leaf: Leaf) -> MM:
+    """Return w of the top of the cross members, between the rails.
+
+    Let in by half-lap, notch on notch, it stands 2 n above the rails' underside; n = half its depth sets it flush below.
+    """
+    rail_depth, depth = leaf.rail_section.depth_mm, leaf.cross_section.depth_mm
+    lift = {"between": depth, "under": 0.0, "half_lap": 2 * leaf.half_lap_mm}[leaf.cross_fitting]
+    return lift - rail_depth
