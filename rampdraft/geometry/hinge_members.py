@@ -213,8 +213,8 @@ def _pins(design: Design, line: str, hinge: Hinge, u: MM, w: MM, pairs: tuple[tu
 
 def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
     stop, length = design.stop, design.inner_leaf.length_mm
-    middle = design.joint.height_mm + stop.arm_mm
-    low, high = middle - stop.section.depth_mm / 2, middle + stop.section.depth_mm / 2
+    edge = design.joint.height_mm + stop.arm_mm
+    low, high = (edge - stop.section.depth_mm, edge) if stop.arm_mm > 0 else (edge, edge + stop.section.depth_mm)
     piece = _stop_piece(design, stop.fixed_length_mm - stop.gap_mm / 2)
     inner = rectangle(length - stop.fixed_length_mm, low, length - stop.gap_mm / 2, high)
     outer = rectangle(stop.gap_mm / 2, low, stop.fixed_length_mm, high)

@@ -46,6 +46,8 @@ class SitePose:
     """False when the joint or a cross member touches before the toe does."""
     inner: LeafGradient
     outer: LeafGradient
+    flap: LeafGradient | None
+    """The toe flap lying on the ground; None without one."""
     whole: LeafGradient
     """From the deck edge's hinge to the toe: total rise and going."""
     joint: Point
@@ -59,8 +61,9 @@ class SitePose:
 
     @property
     def steepest(self) -> LeafGradient:
-        """Return the steeper leaf, whichever way it slopes."""
-        return max((self.inner, self.outer), key=lambda leaf: abs(leaf.ratio))
+        """Return the steepest part of the running surface, whichever way it slopes: a leaf, or the toe flap."""
+        parts = (self.inner, self.outer) if self.flap is None else (self.inner, self.outer, self.flap)
+        return max(parts, key=lambda part: abs(part.ratio))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

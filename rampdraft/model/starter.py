@@ -69,7 +69,7 @@ def starter_design() -> Design:
             fixed_to="inner",
             fixed_length_mm=80,
             lap_mm=60,
-            arm_mm=30,
+            arm_mm=40,
             gap_mm=0.5,
         ),
         prop=Prop(

@@ -1,0 +1,255 @@
+"""What can clash: the members cut into convex parts, and the pairs of parts that share an interval across."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.member import Assembly, Member
+from rampdraft.geometry.outline import Outline, Point, rectangle
+from rampdraft.mechanics.separation import Array
+from rampdraft.model.design import Design, Site
+from rampdraft.units import MM
+
+SAGITTA_MM = 0.02
+"""A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never too large."""
+
+FAR_MM = 1.0e5
+GROUND_DEPTH_MM = 1000.0
+
+Frame = Literal["inner-outer", "static-inner", "static-outer"]
+"""Whose frame a pair is judged in: the first body's; the second one moves."""
+
+Convex = tuple[tuple[Point, ...], MM]
+"""Corners (four at most) and the radius they are grown by."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """A member, the deck, the carrier's end or the ground, in convex parts."""
+
+    key: str
+    family: str
+    y0_mm: MM
+    y1_mm: MM
+    parts: tuple[Convex, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pairs:
+    """All pairs of convex parts that can meet in one frame, m of them; a is still, b moves."""
+
+    frame: Frame
+    corners_a: Array
+    corners_b: Array
+    """Corners of the parts, shapes (p, 4, 2) and (q, 4, 2), each in its own body's frame, mm."""
+    radius_a: Array
+    radius_b: Array
+    """What the parts are grown by, shapes (p,) and (q,), mm."""
+    a: NDArray[np.intp]
+    b: NDArray[np.intp]
+    """Indices of the parts of each pair, shape (m,)."""
+    family: NDArray[np.intp]
+    """Index into `families`, shape (m,)."""
+    keys_a: tuple[str, ...]
+    keys_b: tuple[str, ...]
+    """Member of each part."""
+    families: tuple[str, ...]
+    contact: tuple[bool, ...]
+    """Whether a family is meant to touch."""
+
+
+CONTACTS: tuple[str, ...] = (
+    "pins and washers run in their knuckles",
+    "a rail end runs round the knuckle that shares its lane",
+    "stop bars bear on each other or on the other leaf's rails",
+    "the toe rests and slides on the ground",
+    "the toe flap rides on the ground, the bridge plate on the inner leaf",
+    "a prop is carried apart",
+)
+
+_MEANT = frozenset(
+    {
+        "carrier knuckle - inner rail",
+        "carrier knuckle - inner deck knuckle",
+        "inner joint knuckle - outer rail",
+        "inner rail - outer joint knuckle",
+        "inner joint knuckle - outer joint knuckle",
+        "inner stop bar - outer stop bar",
+        "inner stop bar - outer rail",
+        "inner rail - outer stop bar",
+        "ground - outer rail",
+    }
+)
+
+
+def clash_pairs(design: Design, assembly: Assembly, site: Site) -> tuple[Pairs, ...]:
+    """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of `site`."""
+    inner = _things(assembly.of("inner"), 0.0)
+    outer = _things(assembly.of("outer"), 0.0)
+    height = design.carrier.deck_height_mm
+    static = (*_carrier(design), *_things(assembly.of("carrier"), height), _ground(site))
+    return (
+        _pairs("inner-outer", inner, outer),
+        _pairs("static-inner", static, inner),
+        _pairs("static-outer", static, outer),
+    )
+
+
+@lru_cache(maxsize=4096)
+def convex_parts(outline: Outline) -> tuple[Convex, ...]:
+    """Return the outline in convex parts: a disc as one grown point, a rectangle whole, anything else in upright slices."""
+    vertices = outline.vertices
+    if len(vertices) == 2:
+        (x0, y0, _), (x1, y1, _) = vertices
+        return (((((x0 + x1) / 2, (y0 + y1) / 2),), math.hypot(x1 - x0, y1 - y0) / 2),)
+    if len(vertices) == 4 and not any(bulge for *_, bulge in vertices):
+        return ((tuple((x, y) for x, y, _ in vertices), 0.0),)
+    return tuple((corners, 0.0) for corners in _slices(outline.points(SAGITTA_MM)))
+
+
+def _slices(points: Sequence[Point]) -> Iterable[tuple[Point, ...]]:
+    """Yield the trapezia between neighbouring upright lines through the corners of a simple polygon."""
+    edges = [(a, b) if a[0] < b[0] else (b, a) for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] != b[0]]
+    lines = sorted({round(x, 9) for x, _ in points})
+    for left, right in pairwise(lines):
+        middle = (left + right) / 2
+        crossing = sorted((_height(edge, middle), edge) for edge in edges if edge[0][0] < middle < edge[1][0])
+        for (_, low), (_, high) in zip(crossing[::2], crossing[1::2], strict=True):
+            yield (
+                (left, _height(low, left)),
+                (right, _height(low, right)),
+                (right, _height(high, right)),
+                (left, _height(high, left)),
+            )
+
+
+def _height(edge: tuple[Point, Point], x: MM) -> MM:
+    (x0, y0), (x1, y1) = edge
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+
+
+def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
+    return tuple(
+        Thing(
+            key=member.key,
+            family=_family(member),
+            y0_mm=member.y0_mm,
+            y1_mm=member.y1_mm,
+            parts=convex_parts(_raised(member.silhouette, raised_mm) if raised_mm else member.silhouette),
+        )
+        for member in members
+        if member.role not in ("pin", "washer", "bridge plate")
+    )
+
+
+def _family(member: Member) -> str:
+    """Return the family that a member is judged in; the knuckles of the two hinge lines are families of their own."""
+    return member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
+
+
+def _raised(outline: Outline, height: MM) -> Outline:
+    return Outline(tuple((x, z + height, bulge) for x, z, bulge in outline.vertices))
+
+
+def _carrier(design: Design) -> tuple[Thing, ...]:
+    carrier = design.carrier
+    deck = rectangle(-carrier.deck_length_mm, -carrier.deck_thickness_mm, 0, 0)
+    end = rectangle(-carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm)
+    height = carrier.deck_height_mm
+    return (
+        _whole("deck", convex_parts(_raised(deck, height))),
+        _whole("carrier end", convex_parts(_raised(end, height))),
+    )
+
+
+def _ground(site: Site) -> Thing:
+    return _whole("ground", tuple((corners, 0.0) for corners in ground_slabs(site)))
+
+
+def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
+    """Return the ground as convex slabs under each stretch of its line; it goes on level beyond both ends."""
+    points = ground_line(site)
+    floor = min(z for _, z in points) - GROUND_DEPTH_MM
+    return tuple(((x0, floor), (x1, floor), (x1, z1), (x0, z0)) for (x0, z0), (x1, z1) in pairwise(points) if x1 > x0)
+
+
+def ground_line(site: Site) -> tuple[Point, ...]:
+    """Return the ground line with its level ends."""
+    points = site.ground_mm
+    return ((points[0][0] - FAR_MM, points[0][1]), *points, (points[-1][0] + FAR_MM, points[-1][1]))
+
+
+def _whole(key: str, parts: tuple[Convex, ...]) -> Thing:
+    return Thing(key=key, family=key, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
+
+
+def _pairs(frame: Frame, still: Sequence[Thing], moving: Sequence[Thing]) -> Pairs:
+    """Return the pairs; things of one family with the same parts are judged once, under the first one's name."""
+    still_parts, moving_parts = _numbered(still), _numbered(moving)
+    families: dict[str, int] = {}
+    pairs: dict[tuple[int, int], int] = {}
+    for a, (start_a, _) in zip(still, still_parts.spans, strict=True):
+        for b, (start_b, _) in zip(moving, moving_parts.spans, strict=True):
+            if (start_a, start_b) in pairs or min(a.y1_mm, b.y1_mm) - max(a.y0_mm, b.y0_mm) <= 1e-6:
+                continue
+            if a.key == "ground" and b.family == "outer toe flap":
+                continue
+            pairs[start_a, start_b] = families.setdefault(f"{a.family} - {b.family}", len(families))
+    count_a, count_b = dict(still_parts.spans), dict(moving_parts.spans)
+    blocks = [
+        (
+            start_a + np.repeat(np.arange(count_a[start_a]), count_b[start_b]),
+            start_b + np.tile(np.arange(count_b[start_b]), count_a[start_a]),
+            family,
+        )
+        for (start_a, start_b), family in pairs.items()
+    ]
+    return Pairs(
+        frame=frame,
+        corners_a=_corners(still_parts.parts),
+        corners_b=_corners(moving_parts.parts),
+        radius_a=np.array([radius for _, radius in still_parts.parts]),
+        radius_b=np.array([radius for _, radius in moving_parts.parts]),
+        a=np.concatenate([block[0] for block in blocks]),
+        b=np.concatenate([block[1] for block in blocks]),
+        family=np.concatenate([np.full(len(block[0]), block[2]) for block in blocks]),
+        keys_a=still_parts.keys,
+        keys_b=moving_parts.keys,
+        families=tuple(families),
+        contact=tuple(name in _MEANT for name in families),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Numbered:
+    parts: list[Convex]
+    keys: tuple[str, ...]
+    spans: list[tuple[int, int]]
+    """(first part, number of parts) of each thing."""
+
+
+def _numbered(things: Sequence[Thing]) -> _Numbered:
+    """Return all parts, each set once (`convex_parts` gives the same object for the same outline)."""
+    parts: list[Convex] = []
+    keys: list[str] = []
+    spans: list[tuple[int, int]] = []
+    known: dict[tuple[str, int], tuple[int, int]] = {}
+    for thing in things:
+        what = (thing.family, id(thing.parts))
+        if what not in known:
+            known[what] = (len(parts), len(thing.parts))
+            parts.extend(thing.parts)
+            keys.extend([thing.key] * len(thing.parts))
+        spans.append(known[what])
+    return _Numbered(parts=parts, keys=tuple(keys), spans=spans)
+
+
+def _corners(parts: Sequence[Convex]) -> Array:
+    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
+    return np.array(padded, dtype=np.float64).reshape(-1, 4, 2)

@@ -1,0 +1,181 @@
+"""The fold: its path from deployed to stowed, what the load does to the joint, the stowed size."""
+
+import math
+
+from rampdraft.geometry.hinge_members import joint_pairs
+from rampdraft.geometry.member import Assembly
+from rampdraft.geometry.outline import Point
+from rampdraft.geometry.pose import Pose, placings
+from rampdraft.mechanics.clearance import fold_clearance
+from rampdraft.mechanics.ground import ground_height_mm, lever_arm_mm
+from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
+from rampdraft.model.design import Design, Site
+from rampdraft.units import MM, RAD
+
+TOE_LIFT_MM = 10.0
+"""How far the toe is held off the ground while it is drawn in."""
+
+SLIDE_STEP_RAD = math.radians(4.0)
+FREE_HANG_RAD = -math.pi / 2
+
+
+def fold_result(design: Design, assembly: Assembly, deployed: SitePose) -> FoldResult:
+    """Return the fold from the deployed pose at the first site, with the deck empty, to the stowed one."""
+    site = design.sites[0]
+    path = fold_path(design, site, deployed.pose)
+    return FoldResult(
+        path=path,
+        clearance=fold_clearance(design, assembly, path, site),
+        stowed=stowed(design, assembly),
+        joint=joint_verdict(design),
+    )
+
+
+def closed_pose(design: Design) -> Pose:
+    """Return the stowed pose."""
+    sense = 1 if design.fold.closing == "faces" else -1
+    return Pose(math.radians(design.fold.stowed_deg), sense * math.radians(design.fold.closed_deg))
+
+
+def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
+    """Return the user's own stages as a path, or the usual one for the closing.
+
+    Backs together: the joint is lifted while the toe is drawn in just off the ground, then the outer leaf hangs freely, then both
+    are pushed upright. Faces together: the outer leaf is swung over onto the inner one, then both are lifted.
+    """
+    if design.fold_stages:
+        legs = [(stage.say, [Pose(math.radians(stage.inner_deg), math.radians(stage.fold_deg))]) for stage in design.fold_stages]
+    elif design.fold.closing == "faces":
+        end = closed_pose(design)
+        legs = [
+            ("Swing the outer leaf up and over until it lies on the inner leaf.", [Pose(deployed.inner_rad, end.fold_rad)]),
+            ("Lift both leaves together until they stand at the stowed angle, and latch them.", [end]),
+        ]
+    else:
+        legs = _hanging_legs(design, site, deployed)
+    return _joined(deployed, [(say, poses) for say, poses in legs if poses])
+
+
+def joint_verdict(design: Design) -> JointVerdict:
+    """Return what the load does to the joint and what holds it.
+
+    Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the inner one (fold > 0).
+    Faces together that is the folding direction, so no stop bar can hold it; backs together a stop can.
+    """
+    stop, arm = design.stop, lever_arm_mm(design)
+    length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+    if design.prop.fitted:
+        words = "A prop stands under the joint and carries the load; each leaf spans by itself."
+        if design.fold.closing == "faces":
+            words += " Without it the load would fold the joint, since faces together is the way it folds."
+        return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+    if design.fold.closing == "faces":
+        words = (
+            "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the joint down in its"
+            " folding direction and no stop bar can hold it. Put a prop under the joint or a locking bar across it, or close"
+            " backs together."
+        )
+        return JointVerdict(held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+    if stop.kind == "none":
+        words = (
+            "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top side, or a prop under"
+            " the joint."
+        )
+        return JointVerdict(held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+    play = math.atan2(stop.gap_mm, arm)
+    drop = play * length_a * length_b / (length_a + length_b)
+    kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
+    count = min(stop.count, len(joint_pairs(design)))
+    words = (
+        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g} mm. A gap of"
+        f" {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm before they bear."
+    )
+    return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
+
+
+def stowed(design: Design, assembly: Assembly) -> Stowed:
+    """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck empty."""
+    pose = closed_pose(design)
+    placed = placings(design, pose)
+    members = [member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer")]
+    # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
+    points = [placed[member.body].point(u, w) for member in members for u, w in member.silhouette.points(0.02)]
+    height = design.carrier.deck_height_mm
+    xs, zs = [x for x, _ in points], [z for _, z in points]
+    over = [-x for x, z in points if z > height]
+    return Stowed(
+        pose=pose,
+        above_deck_mm=max(0.0, max(zs) - height),
+        below_deck_mm=max(0.0, height - min(zs)),
+        thickness_mm=max(xs) - min(xs),
+        over_deck_mm=max(0.0, *over),
+        out_mm=max(0.0, *xs),
+        centre=_centre(design, assembly, pose),
+    )
+
+
+def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
+    placed = placings(design, pose)
+    bodies = (("inner", assembly.inner), ("outer", assembly.outer))
+    total = sum(body.mass_kg for _, body in bodies)
+    points = [(body.mass_kg, placed[name].point(body.centre_mm[0], body.centre_mm[2])) for name, body in bodies]
+    return sum(m * x for m, (x, _) in points) / total, sum(m * z for m, (_, z) in points) / total
+
+
+def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str, list[Pose]]]:
+    end = closed_pose(design)
+    slide: list[Pose] = []
+    inner = deployed.inner_rad
+    free = False
+    while not free and inner < end.inner_rad:
+        inner = min(inner + SLIDE_STEP_RAD, end.inner_rad)
+        fold, free = _toe_just_off(design, site, inner, deployed.fold_rad)
+        slide.append(Pose(inner, fold))
+    hang_inner = end.inner_rad
+    hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
+    hang = [Pose(hang_inner, hang_fold)] if hang_inner > inner else []
+    shut = [end] if abs(end.fold_rad - (hang or slide)[-1].fold_rad) > 1e-6 else []
+    degrees = math.degrees(inner)
+    return [
+        (f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the ground.", slide),
+        (f"Raise the inner leaf to {math.degrees(hang_inner):.0f}° and let the outer leaf hang.", hang),
+        ("Press the outer leaf against the inner one, and latch it.", shut),
+    ]
+
+
+def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -> tuple[RAD, bool]:
+    """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely instead."""
+    joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(design.inner_leaf.length_mm, design.joint.height_mm)
+    reach_u, reach_w = _lowest_toe(design)
+    reach, lean = math.hypot(reach_u, reach_w), math.atan2(reach_w, reach_u)
+    turned = FREE_HANG_RAD
+    for _ in range(3):  # the ground's height depends on where the toe comes to be; on level ground the first turn is exact
+        x = joint_x + reach * math.cos(turned + lean)
+        room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
+        turned = max(FREE_HANG_RAD, -math.asin(min(1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
+    return min(least_fold, turned - inner_rad), turned <= FREE_HANG_RAD
+
+
+def _lowest_toe(design: Design) -> tuple[MM, MM]:
+    """Return the corner of the toe that hangs lowest, from the joint centre, in the outer leaf's frame."""
+    leaf, toe = design.outer_leaf, design.toe
+    length = leaf.length_mm + (toe.length_mm if toe.kind == "flap" and abs(toe.carried_deg) < 90 else 0.0)
+    return length, -leaf.rail_section.depth_mm - design.joint.height_mm
+
+
+def _joined(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
+    """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even speed."""
+    poses, lengths, ends = [start], [0.0], []
+    for _, leg in legs:
+        for pose in leg:
+            turn = max(abs(pose.inner_rad - poses[-1].inner_rad), abs(pose.fold_rad - poses[-1].fold_rad), 1e-9)
+            poses.append(pose)
+            lengths.append(lengths[-1] + turn)
+        ends.append(len(poses) - 1)
+    at = [length / lengths[-1] for length in lengths]
+    starts = [0, *ends[:-1]]
+    stages = tuple(
+        StageSpan(say=say, start=at[first], end=at[last], pose_end=poses[last])
+        for (say, _), first, last in zip(legs, starts, ends, strict=True)
+    )
+    return FoldPath(at=tuple(at), poses=tuple(poses), stages=stages)

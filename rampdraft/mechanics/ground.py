@@ -1,0 +1,234 @@
+"""Standing on the ground: the deployed pose at a site, by the first contact of the straightened ramp coming down.
+
+A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a point of the ground
+meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k. Both are closed forms; the highest angle at
+which any of them holds within its segment is the pose. On level ground and one corner this is
+sin(alpha) = (height of hinge centre - offset) / distance.
+"""
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from rampdraft.geometry.hinge_members import flap_outline
+from rampdraft.geometry.member import Assembly, Member
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
+from rampdraft.mechanics.bodies import ground_line
+from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
+from rampdraft.mechanics.separation import Array
+from rampdraft.model.design import Design, Site
+from rampdraft.units import MM, RAD
+
+HIGHEST_RAD = math.radians(85.0)
+"""The ramp is let down from here."""
+
+LOWEST_RAD = math.radians(-85.0)
+
+_STANDING_ROLES = ("rail", "cross member", "knuckle", "slat", "stop bar")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Touch:
+    angle_rad: RAD
+    point: Point
+    owner: int
+    """Index of the outline that touches."""
+
+
+def stand(design: Design, assembly: Assembly, site: Site, site_number: int, state: DeckState) -> SitePose:
+    """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its stop."""
+    drop = design.carrier.deck_drop_mm if state == "loaded" else 0.0
+    fold = deployed_fold_rad(design)
+    members = [m for m in assembly.of("inner", "outer") if m.role in _STANDING_ROLES]
+    hinge = hinge_point_mm(design, drop)
+    outlines = _standing_outlines(design, members, fold)
+    touch = _first_touch(outlines, hinge, ground_line(site), HIGHEST_RAD)
+    angle = touch.angle_rad if touch else 0.0
+    pose = Pose(angle, fold)
+    placed = placings(design, pose, drop)
+    member = members[touch.owner] if touch else members[0]
+    length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+    joint = placed["inner"].point(length_a, design.joint.height_mm)
+    flap_rad, flap = _flap(design, placed["outer"], site)
+    inner, outer = _gradient(angle, length_a), _gradient(angle + fold, length_b)
+    underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
+    return SitePose(
+        site=site.name,
+        site_number=site_number,
+        state=state,
+        drop_mm=drop,
+        reaches=touch is not None,
+        pose=pose,
+        contact=touch.point if touch else placed["outer"].point(length_b, 0),
+        touches_with=member.key if touch else "",
+        grounds_at_toe=touch is not None and member.body == "outer" and _at_toe(design, placed["outer"], touch.point),
+        inner=inner,
+        outer=outer,
+        flap=flap,
+        whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
+        joint=joint,
+        joint_room_mm=underside[1] - ground_height_mm(site, underside[0]),
+        toe_step_mm=_toe_step(design, placed["outer"], site, flap_rad),
+        flap_rad=flap_rad,
+    )
+
+
+def deployed_fold_rad(design: Design) -> RAD:
+    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with no stop."""
+    stop = design.stop
+    if stop.kind == "none" or design.prop.fitted or design.fold.closing == "faces":
+        return 0.0
+    return math.atan2(stop.gap_mm, lever_arm_mm(design))
+
+
+def lever_arm_mm(design: Design) -> MM:
+    """Return how far from the hinge centre the stop bears: the lap, or the height of the butting edge; 0 for none."""
+    stop = design.stop
+    return {"none": 0.0, "lap": stop.lap_mm, "butt": abs(stop.arm_mm)}[stop.kind]
+
+
+def ground_height_mm(site: Site, x_mm: MM) -> MM:
+    """Return the height of the ground at x; the higher side of a vertical face."""
+    points = ground_line(site)
+    return max(
+        max(z0, z1) if x0 == x1 else z0 + (z1 - z0) * (x_mm - x0) / (x1 - x0)
+        for (x0, z0), (x1, z1) in pairwise(points)
+        if x0 <= x_mm <= x1
+    )
+
+
+def _gradient(angle: RAD, length: MM) -> LeafGradient:
+    return LeafGradient(rise_mm=-length * math.sin(angle), going_mm=length * math.cos(angle))
+
+
+def _standing_outlines(design: Design, members: list[Member], fold: RAD) -> list[Outline]:
+    """Return the members' outlines about the deck hinge, the inner leaf level."""
+    joint_w, length = design.joint.height_mm, design.inner_leaf.length_mm
+    straight = {"inner": Placing(0.0, 0.0, -design.deck_hinge.height_mm)}
+    cos, sin = math.cos(fold), math.sin(fold)
+    shift = joint_w - design.deck_hinge.height_mm
+    straight["outer"] = Placing(fold, length + sin * joint_w, shift - cos * joint_w)
+    return [_placed(member.silhouette, straight[member.body]) for member in members]
+
+
+def _placed(outline: Outline, placing: Placing) -> Outline:
+    return Outline(tuple((*placing.point(u, w), bulge) for u, w, bulge in outline.vertices))
+
+
+def _first_touch(outlines: list[Outline], pivot: Point, ground: tuple[Point, ...], highest: RAD) -> _Touch | None:
+    """Return the first contact as outlines, given about the pivot at angle 0, turn down from `highest`; None for none."""
+    corners, radii, owners = _corners(outlines)
+    touches = [
+        *_corner_touches(corners, radii, pivot, ground),
+        *_side_touches(outlines, pivot, ground),
+    ]
+    valid = [touch for touch in touches if LOWEST_RAD <= touch[0] <= highest]
+    if not valid:
+        return None
+    angle, point, index, is_corner = max(valid, key=lambda touch: touch[0])
+    return _Touch(angle_rad=angle, point=point, owner=int(owners[index]) if is_corner else index)
+
+
+_Found = tuple[RAD, Point, int, bool]
+
+
+def _corners(outlines: list[Outline]) -> tuple[Array, Array, Array]:
+    """Return all corners (k, 2), the radius each is grown by (k,) and its outline (k,). A disc is one grown corner."""
+    corners: list[Point] = []
+    radii: list[MM] = []
+    owners: list[int] = []
+    for owner, outline in enumerate(outlines):
+        if len(outline.vertices) == 2:
+            (x0, y0, _), (x1, y1, _) = outline.vertices
+            found, radius = [((x0 + x1) / 2, (y0 + y1) / 2)], math.hypot(x1 - x0, y1 - y0) / 2
+        else:
+            found, radius = [(x, y) for x, y, _ in outline.vertices], 0.0
+        corners += found
+        radii += [radius] * len(found)
+        owners += [owner] * len(found)
+    return np.array(corners), np.array(radii), np.array(owners)
+
+
+def _corner_touches(corners: Array, radii: Array, pivot: Point, ground: tuple[Point, ...]) -> list[_Found]:
+    reach, beta = np.hypot(corners[:, 0], corners[:, 1]), np.arctan2(corners[:, 1], corners[:, 0])
+    touches: list[_Found] = []
+    for (x0, z0), (x1, z1) in pairwise(ground):
+        length = math.hypot(x1 - x0, z1 - z0)
+        if not length:
+            continue
+        along, up = ((x1 - x0) / length, (z1 - z0) / length), (-(z1 - z0) / length, (x1 - x0) / length)
+        level = up[0] * (x0 - pivot[0]) + up[1] * (z0 - pivot[1]) + radii
+        with np.errstate(invalid="ignore", divide="ignore"):
+            angle = _wrapped(math.atan2(up[1], up[0]) - beta - np.arccos(level / reach))
+        x, z = pivot[0] + reach * np.cos(angle + beta) - radii * up[0], pivot[1] + reach * np.sin(angle + beta) - radii * up[1]
+        share = along[0] * (x - x0) + along[1] * (z - z0)
+        hit = np.flatnonzero((share >= -1e-9) & (share <= length + 1e-9))
+        touches += [(float(angle[k]), (float(x[k]), float(z[k])), int(k), True) for k in hit]
+    return touches
+
+
+def _side_touches(outlines: list[Outline], pivot: Point, ground: tuple[Point, ...]) -> list[_Found]:
+    sides = [
+        (owner, a[:2], b[:2])
+        for owner, outline in enumerate(outlines)
+        if len(outline.vertices) > 2
+        for a, b in zip(outline.vertices, (*outline.vertices[1:], outline.vertices[0]), strict=True)
+        if not a[2]
+    ]
+    start, end = np.array([side[1] for side in sides]), np.array([side[2] for side in sides])
+    edge = end - start
+    length = np.hypot(edge[:, 0], edge[:, 1])
+    normal = np.stack((edge[:, 1], -edge[:, 0]), axis=1) / length[:, None]
+    level = np.einsum("ij,ij->i", normal, start)
+    mu = np.arctan2(normal[:, 1], normal[:, 0])
+    touches: list[_Found] = []
+    for x, z in ground[1:-1]:
+        reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
+        if not reach:
+            continue
+        with np.errstate(invalid="ignore"):
+            angle = _wrapped(gamma - mu - np.arccos(level / reach))
+        local = reach * np.stack((np.cos(gamma - angle), np.sin(gamma - angle)), axis=1)
+        share = np.einsum("ij,ij->i", local - start, edge) / length
+        hit = np.flatnonzero((share >= -1e-9) & (share <= length + 1e-9))
+        touches += [(float(angle[k]), (x, z), sides[k][0], False) for k in hit]
+    return touches
+
+
+def _wrapped(angle: Array) -> Array:
+    """Return angles brought into -pi .. pi."""
+    return np.remainder(angle + np.pi, 2 * np.pi) - np.pi
+
+
+def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
+    """Return whether a contact lies at the toe: within the taper, or a rail's depth, of the outer leaf's end."""
+    zone = design.toe.length_mm if design.toe.kind == "taper" else design.outer_leaf.rail_section.depth_mm
+    along = math.cos(outer.angle_rad) * (contact[0] - outer.x_mm) + math.sin(outer.angle_rad) * (contact[1] - outer.z_mm)
+    return along >= design.outer_leaf.length_mm - zone - 1e-6
+
+
+def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient | None]:
+    """Return the toe flap's angle to the outer leaf as it lies on the ground, and its gradient."""
+    if design.toe.kind != "flap":
+        return 0.0, None
+    leaf = design.outer_leaf
+    pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
+    length, thickness = design.toe.length_mm, design.toe.thickness_mm
+    plate = Outline(((0.0, -thickness, 0.0), (length, -thickness, 0.0), (length, 0.0, 0.0), (0.0, 0.0, 0.0)))
+    touch = _first_touch([plate], pivot, ground_line(site), HIGHEST_RAD)
+    angle = touch.angle_rad if touch else outer.angle_rad
+    return angle - outer.angle_rad, _gradient(angle, length)
+
+
+def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
+    """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last slat."""
+    leaf = design.outer_leaf
+    if design.toe.kind == "flap":
+        u, w, _ = flap_outline(design, flap_rad).vertices[2]
+    else:
+        u, w = leaf.length_mm, leaf.slat_thickness_mm
+    x, z = outer.point(u, w)
+    return z - ground_height_mm(site, x)

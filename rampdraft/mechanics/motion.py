@@ -1,0 +1,82 @@
+"""How the parts move along the fold path: rotations about the hinge centres, exactly and with bounds.
+
+A point of a moving part is p(t) = c + R(a(t)) q + R(b(t)) v, with both angles linear in t between way-points: b turns the part
+about its own hinge, a carries that hinge about the deck hinge (q = 0 where it does not move).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rampdraft.geometry.pose import hinge_point_mm
+from rampdraft.mechanics.bodies import Frame
+from rampdraft.mechanics.results import FoldPath
+from rampdraft.mechanics.separation import Array
+from rampdraft.model.design import Design
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Motion:
+    """The moving body's hinges in the still body's frame, and which angles turn it."""
+
+    centre: Array
+    """c, shape (2,), mm."""
+    arm: Array
+    """q, shape (2,), mm."""
+    own_hinge: Array
+    """Of the moving body in its own frame, shape (2,), mm: v = point - own_hinge."""
+    turn_of_arm: Array
+    turn_of_part: Array
+    """How (inner, fold) angles add up to a and b, shape (2,) each."""
+
+    def angles(self, poses: Array) -> tuple[Array, Array]:
+        """Return a and b for poses of shape (n, 2), radians."""
+        return poses @ self.turn_of_arm, poses @ self.turn_of_part
+
+    def place(self, corners: Array, poses: Array) -> Array:
+        """Return corners of shape (n or 1, k, 2) in the still frame in poses of shape (n, 2): shape (n, k, 2)."""
+        a, b = self.angles(poses)
+        shift = self.centre + turned(self.arm, a)
+        return shift[:, None, :] + turned(corners - self.own_hinge, b[:, None])
+
+
+def turned(points: Array, angle: Array) -> Array:
+    """Return points of shape (..., 2) turned by angles that broadcast with shape (...), radians."""
+    cos, sin = np.cos(angle), np.sin(angle)
+    x, y = points[..., 0], points[..., 1]
+    return np.stack((cos * x - sin * y, sin * x + cos * y), axis=-1)
+
+
+def motion_of(design: Design, frame: Frame) -> Motion:
+    """Return how the second body of a frame moves in the first one's, with the deck empty."""
+    deck_w, joint_w, length = design.deck_hinge.height_mm, design.joint.height_mm, design.inner_leaf.length_mm
+    deck_hinge, joint = np.array((0.0, deck_w)), np.array((0.0, joint_w))
+    still, inner, fold = np.zeros(2), np.array((1.0, 0.0)), np.array((0.0, 1.0))
+    if frame == "inner-outer":
+        centre = np.array((length, joint_w))
+        return Motion(centre=centre, arm=still, own_hinge=joint, turn_of_arm=still, turn_of_part=fold)
+    centre = np.array(hinge_point_mm(design, 0.0))
+    if frame == "static-inner":
+        return Motion(centre=centre, arm=still, own_hinge=deck_hinge, turn_of_arm=still, turn_of_part=inner)
+    arm = np.array((length, joint_w - deck_w))
+    return Motion(centre=centre, arm=arm, own_hinge=joint, turn_of_arm=inner, turn_of_part=inner + fold)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """The path cut into short steps: shares (n + 1,), poses (n + 1, 2) in radians, both angles linear over each step."""
+
+    at: Array
+    poses: Array
+
+
+def steps_of(path: FoldPath, longest_rad: float) -> Steps:
+    """Return the path in steps over which no angle turns more than `longest_rad`."""
+    at, poses = np.array(path.at), np.array([(pose.inner_rad, pose.fold_rad) for pose in path.poses])
+    shares: list[Array] = [at[:1]]
+    for k in range(len(at) - 1):
+        count = max(1, int(np.ceil(np.abs(poses[k + 1] - poses[k]).max() / longest_rad - 1e-9)))
+        shares.append(at[k] + (at[k + 1] - at[k]) * np.arange(1, count + 1) / count)
+    fine = np.concatenate(shares)
+    angles = np.stack([np.interp(fine, at, poses[:, axis]) for axis in range(2)], axis=1)
+    return Steps(at=fine, poses=angles)
