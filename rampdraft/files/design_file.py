@@ -14,7 +14,7 @@ import os
 from collections.abc import Callable
 from typing import Any, Final
 
-from rampdraft.errors import FileError, Problem
+from rampdraft.errors import FileError
 from rampdraft.files.design_reader import read_groups
 from rampdraft.files.design_writer import FORMAT, VERSION, design_text, quoted
 from rampdraft.files.text_file import read_text, write_whole
