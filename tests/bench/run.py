@@ -1,0 +1,121 @@
+"""Benchmarks: `python tests/bench/run.py [NAME ...]` prints one line a figure and fails on none.
+
+`name: median unit (n runs)` is a time; `name: ratio x (reference ...)` compares two ways in the same run, taking turns.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from statistics import median
+
+import numpy as np
+
+ROOT = Path(__file__).parent.parent.parent
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+
+import shapely_clearance  # noqa: E402
+
+from rampdraft.evaluate import Evaluation, evaluate  # noqa: E402
+from rampdraft.export.pack import write_pack  # noqa: E402
+from rampdraft.files.design_file import load_design  # noqa: E402
+from rampdraft.files.samples import sample_paths  # noqa: E402
+from rampdraft.mechanics.clearance import fold_clearance  # noqa: E402
+from rampdraft.model.starter import starter_design  # noqa: E402
+
+
+def seconds(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def taking_turns(works: tuple[Callable[[], object], ...], runs: int) -> tuple[float, ...]:
+    """Return the median seconds of each, measured in turns so that a busy moment hits all alike; one round warms up."""
+    rounds = [[seconds(work) for work in works] for _ in range(runs + 1)][1:]
+    return tuple(median(times) for times in zip(*rounds, strict=True))
+
+
+def largest_sample() -> tuple[Path, Evaluation]:
+    evaluations = [(path, evaluate(load_design(path), path.parent)) for path in sample_paths()]
+    return max(evaluations, key=lambda found: len(found[1].assembly.members))
+
+
+def evaluation() -> Iterator[str]:
+    path, found = largest_sample()
+    (took,) = taking_turns((lambda: evaluate(found.design, path.parent),), 41)
+    yield f"evaluate {path.stem}, {len(found.assembly.members)} members: {took * 1e3:.1f} ms (41 runs)"
+
+
+def clearance() -> Iterator[str]:
+    design = starter_design()
+    found = evaluate(design)
+    path, site = found.fold.path, design.sites[0]
+    scene = shapely_clearance.scene_of(design, found.assembly)
+    at = found.fold.clearance.at.tolist()
+    certified, plain = taking_turns(
+        (
+            lambda: fold_clearance(design, found.assembly, path, site),
+            lambda: shapely_clearance.clearances(design, scene, path, at),
+        ),
+        5,
+    )
+    (certified,) = taking_turns((lambda: fold_clearance(design, found.assembly, path, site),), 41)
+    yield f"certified clearance of the default fold: {certified * 1e3:.1f} ms (41 runs)"
+    apart = np.abs(np.maximum(found.fold.clearance.clearance_mm, 0) - shapely_clearance.clearances(design, scene, path, at))
+    yield (
+        f"certified clearance: {plain / certified:.1f} x (reference: shapely, {len(scene.things)} bodies, {len(scene.met)} pairs at "
+        f"the same {len(at)} poses, nothing proved between them: {plain * 1e3:.0f} ms, 5 runs; largest difference {apart.max():.4f} mm)"
+    )
+
+
+EMPTY_WINDOW = """
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication, QMainWindow
+app = QApplication([])
+window = QMainWindow()
+window.show()
+QTimer.singleShot(0, window.close)
+app.exec()
+"""
+OUR_WINDOW = "from rampdraft.app.main import run; run(None, show_for_ms=0)"
+
+
+def window() -> Iterator[str]:
+    with tempfile.TemporaryDirectory() as home:
+        environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home}
+
+        def process(code: str) -> Callable[[], object]:
+            return lambda: subprocess.run([sys.executable, "-c", code], cwd=ROOT, env=environment, check=True)
+
+        ours, empty = taking_turns((process(OUR_WINDOW), process(EMPTY_WINDOW)), 11)
+    yield f"window shown and closed, whole process: {ours * 1e3:.0f} ms (11 runs)"
+    yield f"window shown: {ours / empty:.2f} x (reference: an empty window started the same way, {empty * 1e3:.0f} ms, 11 runs)"
+
+
+def pack() -> Iterator[str]:
+    path, found = largest_sample()
+    with tempfile.TemporaryDirectory() as folder:
+        (took,) = taking_turns((lambda: write_pack(found, Path(folder)),), 5)
+    yield f"workshop pack of {path.stem}: {took:.2f} s (5 runs)"
+
+
+FIGURES: dict[str, Callable[[], Iterator[str]]] = {"evaluate": evaluation, "clearance": clearance, "window": window, "pack": pack}
+
+
+def main(names: list[str]) -> int:
+    unknown = [name for name in names if name not in FIGURES]
+    if unknown:
+        print(f"no figure {', '.join(unknown)}; there are: {', '.join(FIGURES)}", file=sys.stderr)
+        return 2
+    for name in names or FIGURES:
+        for line in FIGURES[name]():
+            print(line, flush=True)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

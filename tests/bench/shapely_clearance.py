@@ -1,0 +1,87 @@
+"""The plain way to the clearance over a fold: a shapely polygon for every body, all placed and measured pose by pose.
+
+It is the reference for speed, and a second opinion on the figure. It knows no depth of a clash (there it says 0) and
+proves nothing between two poses.
+"""
+
+import math
+from dataclasses import dataclass
+
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
+
+from rampdraft.geometry.member import Assembly, Member
+from rampdraft.geometry.pose import Placing, placings
+from rampdraft.mechanics.bodies import clash_pairs, ground_slabs
+from rampdraft.mechanics.results import FoldPath
+from rampdraft.model.design import Design
+
+SAGITTA_MM = 0.002
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """One body and where it lies across; `body` says what it moves with."""
+
+    body: str
+    family: str
+    y0_mm: float
+    y1_mm: float
+    shape: BaseGeometry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    things: tuple[Thing, ...]
+    met: tuple[tuple[int, int], ...]
+    """Pairs of things that share an interval across and are not meant to touch."""
+
+
+def scene_of(design: Design, assembly: Assembly) -> Scene:
+    """Return every body and every pair of them that is judged."""
+    members = [m for m in assembly.members if m.body != "loose" and m.role not in ("pin", "washer", "bridge plate")]
+    things = (*_surroundings(design), *(_thing(member) for member in members))
+    judged = {
+        family
+        for pairs in clash_pairs(design, assembly, design.sites[0])
+        for family, contact in zip(pairs.families, pairs.contact, strict=True)
+        if not contact
+    }
+    met = tuple(
+        (i, j)
+        for i, a in enumerate(things)
+        for j, b in enumerate(things)
+        if f"{a.family} - {b.family}" in judged and min(a.y1_mm, b.y1_mm) - max(a.y0_mm, b.y0_mm) > 1e-6
+    )
+    return Scene(things=things, met=met)
+
+
+def clearances(design: Design, scene: Scene, path: FoldPath, at: list[float]) -> list[float]:
+    """Return the least distance between all pairs at each share of the path, deck empty."""
+    found: list[float] = []
+    for share in at:
+        where = {"world": Placing(0.0, 0.0, 0.0), **placings(design, path.pose(share))}
+        placed = [_moved(thing.shape, where[thing.body]) for thing in scene.things]
+        found.append(min(placed[i].distance(placed[j]) for i, j in scene.met))
+    return found
+
+
+def _moved(shape: BaseGeometry, placing: Placing) -> BaseGeometry:
+    cos, sin = math.cos(placing.angle_rad), math.sin(placing.angle_rad)
+    return affine_transform(shape, [cos, -sin, sin, cos, placing.x_mm, placing.z_mm])
+
+
+def _thing(member: Member) -> Thing:
+    family = member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
+    shape = shapely.Polygon(member.silhouette.points(SAGITTA_MM))
+    return Thing(body=member.body, family=family, y0_mm=member.y0_mm, y1_mm=member.y1_mm, shape=shape)
+
+
+def _surroundings(design: Design) -> tuple[Thing, ...]:
+    carrier = design.carrier
+    deck = shapely.box(-carrier.deck_length_mm, -carrier.deck_thickness_mm, 0, 0)
+    end = shapely.box(-carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm)
+    ground = shapely.union_all([shapely.Polygon(slab) for slab in ground_slabs(design.sites[0])])
+    bodies = (("carrier", "deck", deck), ("carrier", "carrier end", end), ("world", "ground", ground))
+    return tuple(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies)
