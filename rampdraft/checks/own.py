@@ -1,0 +1,225 @@
+"""What the program itself demands of a ramp that works, whatever rules are chosen; and figures worth knowing."""
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.checks import surface, working
+from rampdraft.checks.judge import compose, verdict
+from rampdraft.checks.quantities import Unit
+from rampdraft.checks.result import Check, Sense, Source, Status
+from rampdraft.checks.subjects import Finding, Measured, Subjects
+from rampdraft.mechanics.results import PairClearance, SitePose
+from rampdraft.model.catalogue import survey_classes
+from rampdraft.model.design import SiteKind
+from rampdraft.units import MM
+
+_SOURCE: Final = Source(
+    rule_set="own", title="A ramp that works", clause="", publication="what this program demands of any folding ramp"
+)
+_PRACTICE: Final = Source(rule_set="own", title="Common practice", clause="", publication="common practice of the trade")
+
+_ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
+
+USUAL_WIDTH_MM: Final = 800.0
+"""Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
+
+
+def own_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield the program's own checks."""
+    yield from _clearances(subjects)
+    yield from _joint(subjects)
+    yield from _stowed(subjects)
+    for pose in subjects.poses(_ANY_SITE):
+        yield _stands(subjects, pose)
+        if subjects.design.prop.fitted and pose.reaches:
+            yield _prop(subjects, pose)
+    yield _fits_opening(subjects)
+    yield from _users(subjects)
+    yield from _surveyed(subjects)
+    yield _mass(subjects)
+
+
+def _check(id: str, title: str, finding: Finding, limit: float | None, sense: Sense, unit: Unit, limit_text: str = "") -> Check:
+    text = limit_text or (working.mm(limit) if limit is not None else "")
+    return compose(
+        id=f"own/{id}", title=title, source=_SOURCE, sense=sense, unit=unit, limit=limit, limit_text=text, finding=finding
+    )
+
+
+def _clearances(subjects: Subjects) -> Iterator[Check]:
+    """Yield the tightest pair of the fold, and every other pair that has less than the clearance demanded."""
+    demanded = subjects.design.fold.clearance_mm
+    for place, pair in enumerate(subjects.fold.clearance.pairs):
+        status = verdict(pair.certified_mm, demanded, "at least")[1]
+        if place == 0 or status is Status.EXCEEDS:
+            yield _clearance(pair, demanded)
+
+
+def _clearance(pair: PairClearance, demanded: MM) -> Check:
+    inner, fold = math.degrees(pair.pose.inner_rad), math.degrees(pair.pose.fold_rad)
+    at = f"with the inner leaf at {inner:.1f}° to the level and the joint at {fold:.1f}°"
+    pair_words = f"{pair.member_a} and {pair.member_b}"
+    if pair.clearance_mm < 0:
+        why = f"{pair_words} clash, {working.mm(-pair.clearance_mm)} into each other, {at}."
+    else:
+        why = f"{pair_words} come nearest {at}."
+    work = (
+        f"clearance = least distance of {pair.what} over the whole fold",
+        f"= {working.number(pair.clearance_mm, 2)} mm sampled, {at}",
+        f"= {working.number(pair.certified_mm, 2)} mm certified: no pose of the fold has less",
+    )
+    key = "-".join(pair.what.replace("-", " ").split())
+    finding = Measured(key=key, subject=pair.what, value=pair.certified_mm, working=work, why=why, member=pair.member_a)
+    return compose(
+        id="own/clearance", title="Clearance while folding", source=_SOURCE, sense="at least", unit="mm", limit=demanded,
+        limit_text=working.mm(demanded), finding=finding, share=pair.at,
+    )  # fmt: skip
+
+
+def _joint(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether the joint is held, whether butting faces can bear, and by how much play lets the joint drop."""
+    design, joint = subjects.design, subjects.fold.joint
+    (held,) = surface.joint_held(subjects)
+    yield _check("held", "Joint held straight under load", held, 1.0, "is", "yes/no", "held")
+    if design.stop.kind == "butt":
+        arm, above = design.stop.arm_mm, design.fold.closing == "backs"
+        bears = arm > 0 if above else arm < 0
+        side = "above" if above else "below"
+        why = "" if bears else f"The faces open instead of meeting: put the butt height {side} the hinge centre."
+        work = (
+            f"butting faces bear {side} the hinge centre, since the leaves close {design.fold.closing} together",
+            f"butt height = {working.mm(arm)} above the centre: {'bears' if bears else 'cannot bear'}",
+        )
+        finding = Measured(key="", subject="stop bars", value=float(bears), working=work, why=why, member="inner stop bar 1")
+        yield _check("stop", "Stop bars where they can bear", finding, 1.0, "is", "yes/no", f"{side} the hinge centre")
+    if joint.by == "stop":
+        a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+        work = working.plain(
+            "drop of the joint",
+            "(c / e) A B / (A + B)",
+            f"({working.mm(design.stop.gap_mm)} / {working.mm(joint.lever_arm_mm)}) {working.mm(a)} x {working.mm(b)}"
+            f" / ({working.mm(a)} + {working.mm(b)})",
+            working.mm(joint.drop_mm),
+        )
+        why = "No rule limits it: a figure to know."
+        finding = Measured(key="", subject="joint", value=joint.drop_mm, working=work, why=why)
+        yield _check("joint-drop", "Drop of the joint by the stop's play", finding, None, "at most", "mm")
+
+
+def _stowed(subjects: Subjects) -> Iterator[Check]:
+    carrier, stowed = subjects.design.carrier, subjects.fold.stowed
+    for key, title, value, room in (
+        ("height", "Stowed height above the deck", stowed.above_deck_mm, carrier.stow_height_mm),
+        ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),
+        ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
+    ):
+        work = (f"{title.lower()} = {working.mm(value)}", f"room given = {working.mm(room)}")
+        finding = Measured(key=key, subject="stowed", value=value, working=work)
+        yield _check("stowed", title, finding, room, "at most", "mm")
+
+
+def _stands(subjects: Subjects, pose: SitePose) -> Check:
+    if not pose.reaches:
+        why = "The ramp does not reach the ground here, however far it is let down."
+    elif not pose.grounds_at_toe:
+        why = f"It grounds at the {pose.touches_with} before the toe comes down."
+    else:
+        why = ""
+    x, z = pose.contact
+    work = (
+        f"first contact coming down: {pose.touches_with or 'nothing'}",
+        f"at {working.mm(x)} out from the deck edge, {working.mm(z)} up",
+    )
+    finding = Measured(
+        key=subjects.key(pose), subject=subjects.words(pose), value=float(pose.reaches and pose.grounds_at_toe),
+        working=work, why=why, member=pose.touches_with, site_number=pose.site_number,
+    )  # fmt: skip
+    return _check("toe", "Stands on its toe", finding, 1.0, "is", "yes/no", "on the ground first")
+
+
+def _prop(subjects: Subjects, pose: SitePose) -> Check:
+    prop, room = subjects.design.prop, pose.joint_room_mm
+    short = room < prop.shortest_mm
+    limit, sense = (prop.shortest_mm, "at least") if short else (prop.longest_mm, "at most")
+    work = (
+        f"room under the joint = {working.mm(room)}",
+        f"prop reaches from {working.mm(prop.shortest_mm)} to {working.mm(prop.longest_mm)}",
+    )
+    why = "" if prop.shortest_mm <= room <= prop.longest_mm else "The prop cannot be set to this height."
+    finding = Measured(
+        key=subjects.key(pose), subject=subjects.words(pose), value=room, working=work, why=why, site_number=pose.site_number
+    )
+    text = f"{working.mm(limit)}, the prop's {'shortest' if short else 'longest'}"
+    return _check("prop", "Prop reaches from ground to joint", finding, limit, sense, "mm", text)  # pyright: ignore[reportArgumentType]
+
+
+def _fits_opening(subjects: Subjects) -> Check:
+    leaves = subjects.assembly.of("inner", "outer")
+    widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
+    half = max(-widest.y0_mm, widest.y1_mm)
+    work = working.plain(
+        "overall width", "2 x farthest from the centre line", f"2 x {working.mm(half)} ({widest.key})", working.mm(2 * half)
+    )
+    finding = Measured(key="", subject="", value=2 * half, working=work, member=widest.key)
+    return _check("opening", "Ramp fits the opening", finding, subjects.design.carrier.opening_width_mm, "at most", "mm")
+
+
+def _clear_width(subjects: Subjects) -> Measured:
+    (finding,) = surface.clear_width(subjects)
+    assert isinstance(finding, Measured)
+    return finding
+
+
+def _users(subjects: Subjects) -> Iterator[Check]:
+    use, clear = subjects.design.use, _clear_width(subjects)
+    for place, user in enumerate(use.users, start=1):
+        key, width = f"user-{place}", user.width_mm
+        work = (f"width of the {user.kind} = {working.mm(width)}", *clear.working)
+        finding = Measured(key=key, subject=user.name, value=width, working=work)
+        yield _check("user-width", "User fits between the upstands", finding, clear.value, "at most", "mm")
+        load = user.mass_kg + user.attendant_kg
+        work = working.plain(
+            "load", "user + attendant", f"{working.number(user.mass_kg)} kg + {working.number(user.attendant_kg)} kg",
+            f"{working.number(load)} kg",
+        )  # fmt: skip
+        finding = Measured(key=key, subject=user.name, value=load, working=work)
+        text = f"{working.number(use.rated_load_kg)} kg, the rated load"
+        yield _check("user-load", "User within the rated load", finding, use.rated_load_kg, "at most", "kg", text)
+
+
+def _surveyed(subjects: Subjects) -> Iterator[Check]:
+    """Yield for which surveyed classes of user the clear width is enough. They warn only: a ramp may be for one user."""
+    clear = _clear_width(subjects)
+    classes = survey_classes()
+    for row in classes:
+        finding = Measured(key=row.kind.replace(" ", "-"), subject=row.kind, value=clear.value, working=clear.working)
+        source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
+        yield compose(
+            id="own/survey-width", title="Clear width for a surveyed class of user", source=source, sense="at least", unit="mm",
+            limit=row.width_mm, limit_text=f"{working.mm(row.width_mm)}, occupied width of a {row.kind}", finding=finding,
+            warning="A warning only: the ramp may be meant for other users.",
+        )  # fmt: skip
+    takes = [row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM]
+    too_wide = [row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM]
+    why = (
+        "Said to take about 95 % of wheelchairs. By the surveyed widths that holds for the class"
+        f" {', '.join(takes)}, not for {', '.join(too_wide)}."
+    )
+    finding = Measured(key="", subject="", value=clear.value, working=clear.working, why=why)
+    yield compose(
+        id="own/usual-width", title="Usual clear width", source=_PRACTICE, sense="at least", unit="mm", limit=USUAL_WIDTH_MM,
+        limit_text=working.mm(USUAL_WIDTH_MM), finding=finding, warning="A warning only: the ramp may be meant for other users.",
+    )  # fmt: skip
+
+
+def _mass(subjects: Subjects) -> Check:
+    inner, outer, loose = subjects.assembly.inner.mass_kg, subjects.assembly.outer.mass_kg, subjects.assembly.loose_kg
+    total = inner + outer + loose
+    work = working.plain(
+        "mass", "inner leaf + outer leaf + carried apart",
+        f"{working.number(inner)} kg + {working.number(outer)} kg + {working.number(loose)} kg", f"{working.number(total)} kg",
+    )  # fmt: skip
+    why = "No rule limits it: a figure to know before anybody lifts."
+    finding = Measured(key="", subject="", value=total, working=work, why=why)
+    return _check("mass", "Mass of the ramp", finding, None, "at most", "kg")

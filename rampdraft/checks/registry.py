@@ -1,0 +1,36 @@
+"""All checks of a design, worst first."""
+
+from typing import Final
+
+from rampdraft.checks.judge import judge_all
+from rampdraft.checks.own import own_checks
+from rampdraft.checks.result import Check, Status
+from rampdraft.checks.rule_set import RuleSet
+from rampdraft.checks.subjects import Subjects
+from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.results import FoldResult, SitePose
+from rampdraft.model.design import Design
+
+_ORDER: Final = {Status.EXCEEDS: 0, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}
+_WARNING_EXCEEDED: Final = 1
+
+
+def check_all(
+    design: Design,
+    assembly: Assembly,
+    sites: tuple[SitePose, ...],
+    fold: FoldResult,
+    rule_sets: tuple[RuleSet, ...],
+) -> tuple[Check, ...]:
+    """Return every check, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
+
+    Among equals the one that uses most of its limit comes first. Ids are unique, and stay put while dimensions change.
+    """
+    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold)
+    checks = [*own_checks(subjects), *(check for rule_set in rule_sets for check in judge_all(subjects, rule_set))]
+    return tuple(sorted(checks, key=_badness))
+
+
+def _badness(check: Check) -> tuple[int, float]:
+    warned = check.status is Status.EXCEEDS and check.warning_only
+    return (_WARNING_EXCEEDED if warned else _ORDER[check.status], -(check.ratio or 0.0))

@@ -1,0 +1,98 @@
+"""What a rule set is: limits as data, each with the clause it comes from.
+
+Numbers are held in the base unit of the quantity that they limit (mm, kg, rise over going); `words` keeps what the
+source says.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rampdraft.checks.result import Sense
+from rampdraft.model.design import SiteKind
+from rampdraft.units import MM
+
+Standing = Literal["mandatory", "guideline", "secondary source", "user's own"]
+"""What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's own."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """When a limit applies: a plain number of the ramp, compared with each bound that is not None."""
+
+    number: str
+    """Name of the plain number (`checks.numbers`)."""
+    over: float | None = None
+    at_least: float | None = None
+    up_to: float | None = None
+    under: float | None = None
+
+    def holds(self, value: float) -> bool:
+        """Return whether the limit applies at this value."""
+        return (
+            (self.over is None or value > self.over)
+            and (self.at_least is None or value >= self.at_least)
+            and (self.up_to is None or value <= self.up_to)
+            and (self.under is None or value < self.under)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One row of a table of limits."""
+
+    up_to: float | None
+    """Greatest value of the plain number that the table goes by; None for the last row, beyond all others."""
+    limit: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relief:
+    """A milder limit that the source grants under a condition that the program cannot see, so it is only told."""
+
+    condition: Condition
+    limit: float
+    words: str
+    """The whole relief as a sentence: `Existing sites short of space: 1:10 for a rise up to 6 in (150 mm).`"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """One limit of a rule set."""
+
+    id: str
+    title: str
+    clause: str
+    quantity: str
+    """Name of the quantity that is judged (`checks.quantities`)."""
+    sense: Sense
+    limit: float | None
+    """None where a table holds the limits, or where nothing can be judged."""
+    words: str
+    """The limit as the source gives it: `36 in (915 mm)`."""
+    by: str = ""
+    """Plain number that the table goes by."""
+    steps: tuple[Step, ...] = ()
+    sites: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
+    """Kinds of site on which it is judged."""
+    kerb_mm: MM | None = None
+    """Height of the reference kerb on which it is judged besides."""
+    when: Condition | None = None
+    reliefs: tuple[Relief, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleSet:
+    """A rule set: where it holds, what it weighs, and its limits."""
+
+    key: str
+    title: str
+    status: Standing
+    jurisdiction: str
+    """Where and for what it holds, in words."""
+    publication: str
+    limits: tuple[Limit, ...]
+    note: str = ""
+    warning_only: bool = False
+    """True when the rules were written for something else, so that exceeding them fails nothing."""

@@ -1,0 +1,85 @@
+"""What checks are made on, and what a quantity measures there."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from rampdraft.geometry.member import Assembly, Body, Member
+from rampdraft.mechanics.ground import stand
+from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
+from rampdraft.model.design import Design, Site, SiteKind
+from rampdraft.units import MM
+
+_KERB_REACH_MM = 20000.0
+"""How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A value measured on one subject, in the quantity's base unit, with its working."""
+
+    key: str
+    """Joins the check's id; empty for the whole ramp."""
+    subject: str
+    value: float
+    """Yes and no are 1 and 0."""
+    working: tuple[str, ...]
+    why: str = ""
+    member: str = ""
+    site_number: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unjudged:
+    """A subject on which the quantity cannot be measured, and why."""
+
+    key: str
+    subject: str
+    why: str
+    site_number: int = 0
+
+
+Finding = Measured | Unjudged
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subjects:
+    """The design and all that follows from it. `kept` holds what several rule sets ask for, measured once."""
+
+    design: Design
+    assembly: Assembly
+    sites: tuple[SitePose, ...]
+    fold: FoldResult
+    kept: dict[object, object] = field(default_factory=dict[object, object])
+
+    def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:
+        """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
+        sinks = self.design.carrier.deck_drop_mm > 0
+        for pose in self.sites:
+            if self.design.sites[pose.site_number - 1].kind in kinds and (sinks or pose.state == "empty"):
+                yield pose
+
+    def kerb_poses(self, kerb_mm: MM) -> tuple[SitePose, ...]:
+        """Return the ramp put down on a level reference kerb of this height, deck empty and, if it sinks, loaded."""
+        key = ("kerb", kerb_mm)
+        if key not in self.kept:
+            ground = ((0.0, kerb_mm), (_KERB_REACH_MM, kerb_mm))
+            site = Site(name=f"{kerb_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
+            states: tuple[DeckState, ...] = ("empty", "loaded") if self.design.carrier.deck_drop_mm > 0 else ("empty",)
+            self.kept[key] = tuple(stand(self.design, self.assembly, site, 0, state) for state in states)
+        return self.kept[key]  # pyright: ignore[reportReturnType]
+
+    def members(self, body: Body, role: str) -> tuple[Member, ...]:
+        """Return the members of one body and role, in the order of the assembly."""
+        key = (body, role)
+        if key not in self.kept:
+            self.kept[key] = tuple(one for one in self.assembly.members if one.body == body and one.role == role)
+        return self.kept[key]  # pyright: ignore[reportReturnType]
+
+    def key(self, pose: SitePose) -> str:
+        """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""
+        place = f"site-{pose.site_number}" if pose.site_number else f"kerb-{pose.site.split()[0]}"
+        return f"{place}-{pose.state}"
+
+    def words(self, pose: SitePose) -> str:
+        """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""
+        return f"{pose.site}, deck {pose.state}" if self.design.carrier.deck_drop_mm > 0 else pose.site
