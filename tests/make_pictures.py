@@ -1,0 +1,60 @@
+"""Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg and docs/window.png."""
+
+import os
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent
+sys.path.insert(0, str(ROOT))
+
+from rampdraft.drawing.ink import Picture  # noqa: E402
+from rampdraft.drawing.side import side_view  # noqa: E402
+from rampdraft.evaluate import Evaluation, evaluate  # noqa: E402
+from rampdraft.export.svg import picture_svg  # noqa: E402
+from rampdraft.files.design_file import load_design  # noqa: E402
+from rampdraft.files.samples import sample_paths, samples_folder  # noqa: E402
+from rampdraft.mechanics.clearance import clashing_at  # noqa: E402
+
+
+def sample_picture(evaluation: Evaluation) -> Picture:
+    """Return the ramp put down at its first site, or in the pose where it clashes most."""
+    design, site, tightest = evaluation.design, evaluation.sites[0], evaluation.fold.clearance.tightest
+    if tightest.clearance_mm < 0:
+        clashing = clashing_at(design, evaluation.assembly, tightest.pose, design.sites[0])
+        return side_view(evaluation, pose=tightest.pose, drop_mm=0.0, nearest=tightest, clashing=clashing, frame="pose")
+    return side_view(evaluation, pose=site.pose, drop_mm=0.0, flap_rad=site.flap_rad, frame="pose")
+
+
+def window_picture(sample: Path, target: Path) -> None:
+    """Save a picture of the window with a sample in it, without a screen."""
+    with tempfile.TemporaryDirectory() as home:
+        os.environ |= {"QT_QPA_PLATFORM": "offscreen", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home}
+        from rampdraft.app.main import application
+        from rampdraft.app.window import Window
+
+        app = application()
+        window = Window()
+        window.resize(1440, 900)
+        window.show()
+        window.start_with(sample)()
+        end = time.monotonic() + 3
+        while time.monotonic() < end:
+            app.processEvents()
+            time.sleep(0.01)
+        target.parent.mkdir(exist_ok=True)
+        window.grab().save(str(target))
+        window.close_unasked()
+        app.processEvents()
+
+
+def main() -> None:
+    for path in sample_paths():
+        evaluation = evaluate(load_design(path), path.parent)
+        path.with_suffix(".svg").write_text(picture_svg(sample_picture(evaluation)), encoding="utf-8")
+    window_picture(samples_folder() / "library-trailer.toml", ROOT / "docs" / "window.png")
+
+
+if __name__ == "__main__":
+    main()
