@@ -1,0 +1,104 @@
+"""Menus and their actions, with their keys."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from rampdraft.app import settings
+
+if TYPE_CHECKING:
+    from rampdraft.app.window import Window
+
+Keys = QKeySequence.StandardKey
+
+
+class Actions(QObject):
+    """Builds the menu bar of a window and keeps its lists up to date."""
+
+    def __init__(self, window: "Window") -> None:
+        super().__init__(window)
+        self._window = window
+        bar = window.menuBar()
+        file = bar.addMenu("&File")
+        self._add(file, "&New", window.new, Keys.New)
+        self._add(file, "&Open…", window.open, Keys.Open)
+        self._recent = file.addMenu("Open &recent")
+        self._recent.aboutToShow.connect(self._list_recent)
+        self._samples = file.addMenu("S&amples")
+        self._samples.aboutToShow.connect(self._list_samples)
+        file.addSeparator()
+        self._add(file, "&Save", window.save, Keys.Save)
+        self._add(file, "Save &as…", window.save_as, "Ctrl+Shift+S")
+        file.addSeparator()
+        self._add(file, "&Export the workshop pack…", window.export, "Ctrl+E")
+        file.addSeparator()
+        self._add(file, "&Quit", window.close, Keys.Quit)
+
+        edit = bar.addMenu("&Edit")
+        stack = window.document.undo_stack
+        for action, key in (
+            (stack.createUndoAction(self, "&Undo"), Keys.Undo),
+            (stack.createRedoAction(self, "&Redo"), Keys.Redo),
+        ):
+            action.setShortcuts(key)
+            edit.addAction(action)
+        edit.addSeparator()
+        self._add(edit, "First value to &mend", window.go_to_problem, "F8")
+
+        view = bar.addMenu("&View")
+        for number, name in enumerate(window.view_names, start=1):
+            self._add(view, f"&{number} {name}", _Call(window.show_view, number - 1), f"Ctrl+{number}")
+        view.addSeparator()
+        for number, (name, panel) in enumerate(window.areas, start=1):
+            self._add(view, f"Go to {name}", _Call(window.go_to_area, panel), f"F{number + 1}")
+        view.addSeparator()
+        side = window.side
+        self._add(view, "&Play or pause the fold", side.fold_bar.toggle_play, "Ctrl+Space")
+        self._add(view, "&Tightest place of the fold", side.fold_bar.go_tightest, "Ctrl+T")
+        self._add(view, "&Fit the drawing", window.fit, "Ctrl+0")
+
+        about = bar.addMenu("&Help")
+        self._add(about, "&About and cautions", window.about)
+
+    def _add(
+        self, menu: QMenu, text: str, act: Callable[[], object], key: QKeySequence.StandardKey | str | None = None
+    ) -> QAction:
+        action = QAction(text, self)
+        if key is not None:
+            action.setShortcuts([QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key))
+        action.triggered.connect(_Call(act))
+        menu.addAction(action)
+        return action
+
+    def _list_recent(self) -> None:
+        self._list(self._recent, settings.recent_files(), self._window.open_path, "nothing yet", whole=True)
+
+    def _list_samples(self) -> None:
+        from rampdraft.files.samples import sample_paths
+
+        self._list(self._samples, sample_paths(), self._window.open_sample, "none installed", whole=False)
+
+    def _list(self, menu: QMenu, paths: tuple[Path, ...], act: Callable[[Path], object], none: str, *, whole: bool) -> None:
+        menu.clear()
+        for path in paths:
+            action = menu.addAction(
+                (str(path) if whole else path.stem.replace("-", " ").replace("_", " ").capitalize()).replace("&", "&&")
+            )
+            action.triggered.connect(_Call(act, path))
+        if not paths:
+            menu.addAction(none).setEnabled(False)
+
+
+class _Call:
+    """Calls with arguments fixed beforehand, whatever the signal brings."""
+
+    def __init__(self, act: Callable[..., object], *arguments: object) -> None:
+        self._act: Final = act
+        self._arguments: Final = arguments
+
+    def __call__(self, *_: object) -> None:
+        self._act(*self._arguments)

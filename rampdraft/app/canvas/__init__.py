@@ -1,0 +1,1 @@
+"""The sheet on which a Picture is painted."""

@@ -1,0 +1,235 @@
+"""A sheet that shows one Picture: zoom at the pointer, pan, fit, and pointing at what it shows.
+
+Pens and labels keep their size on the screen whatever the zoom. Painted directly rather than by a scene of items: a picture
+is replaced whole at each frame of the fold, and nothing on it moves by itself.
+"""
+
+from typing import Final
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform, QWheelEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from rampdraft.app import theme
+from rampdraft.app.canvas.painting import Brush, Shape, painter_path
+from rampdraft.drawing.ink import Label, Path, Picture
+
+MARGIN_PX: Final = 24
+REACH_PX: Final = 4
+"""How near the pointer must come to a line."""
+FURTHEST, NEAREST = 0.01, 50.0
+"""Pixels a mm: 50 m across a narrow window, and half a mm filling a finger's breadth."""
+
+
+class Canvas(QWidget):
+    """Shows a Picture. The view stays where the user put it; until then it fits `box`."""
+
+    pointed = Signal(str)
+    """Key of the mark under the pointer, empty for none."""
+    picked = Signal(str)
+    """Key of the mark that was clicked, empty for none."""
+    scaled = Signal()
+    """The user, or the window's size, changed the scale: arrows drawn in mm have another size now."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._picture: Picture | None = None
+        self._shapes: list[Shape] = []
+        self._box: tuple[float, float, float, float] | None = None
+        self._lit: frozenset[str] = frozenset()
+        self._note = ""
+        self._hovered = ""
+        self._scale, self._centre = 1.0, QPointF()
+        self._fitted = True
+        self._grabbed: QPointF | None = None
+        self._moved = False
+
+    # What it shows
+
+    @property
+    def picture(self) -> Picture | None:
+        """Return what is shown."""
+        return self._picture
+
+    @property
+    def greyed(self) -> bool:
+        """Return whether what is shown is marked as not being the design in hand."""
+        return bool(self._note)
+
+    def show_picture(self, picture: Picture | None, *, note: str = "") -> None:
+        """Show a picture; with a `note` it is greyed and the note stands on it."""
+        self._picture, self._note = picture, note
+        marks = picture.marks if picture is not None else ()
+        self._shapes = [Shape(mark, painter_path(mark)) for mark in marks if isinstance(mark, Path)]
+        if picture is not None:
+            self.setAccessibleDescription(f"{picture.title}. {note}" if note else picture.title)
+            if self._box is None:
+                self.set_box(picture.box)
+        self.update()
+
+    def set_box(self, box: tuple[float, float, float, float]) -> None:
+        """Set what is worth showing, in mm; a view that the user has not moved fits it."""
+        self._box = box
+        if self._fitted:
+            self._fit_box()
+
+    def light(self, owners: frozenset[str]) -> None:
+        """Draw the marks of these owners strongly."""
+        if owners != self._lit:
+            self._lit = owners
+            self.update()
+
+    # The view
+
+    def fit(self) -> None:
+        """Show the whole box, and keep on doing so."""
+        self._fitted = True
+        self._fit_box()
+        self.scaled.emit()
+
+    def _fit_box(self) -> None:
+        if self._box is not None:
+            x0, y0, x1, y1 = self._box
+            across, up = max(x1 - x0, 1.0), max(y1 - y0, 1.0)
+            room = QSize(max(self.width() - 2 * MARGIN_PX, 10), max(self.height() - 2 * MARGIN_PX, 10))
+            self._scale = min(room.width() / across, room.height() / up)
+            self._centre = QPointF((x0 + x1) / 2, (y0 + y1) / 2)
+        self.update()
+
+    def zoom(self, factor: float, at: QPointF | None = None) -> None:
+        """Zoom by a factor, keeping the point of the drawing at `at` (pixels) where it is."""
+        at = at if at is not None else QPointF(self.rect().center())
+        held = self._view().inverted()[0].map(at)
+        self._scale = min(max(self._scale * factor, FURTHEST), NEAREST)
+        now = self._view().inverted()[0].map(at)
+        self._centre += held - now
+        self._fitted = False
+        self.update()
+        self.scaled.emit()
+
+    @property
+    def per_paper_mm(self) -> float:
+        """Return how much of the drawing, in mm, a millimetre of the screen shows."""
+        return self.logicalDpiX() / 25.4 / self._scale
+
+    def _view(self) -> QTransform:
+        view = QTransform()
+        view.translate(self.width() / 2, self.height() / 2)
+        view.scale(self._scale, -self._scale)
+        view.translate(-self._centre.x(), -self._centre.y())
+        return view
+
+    def owner_at(self, at: QPointF) -> str:
+        """Return the key of the topmost mark at a place in pixels."""
+        back = self._view().inverted()[0]
+        reach = REACH_PX / self._scale
+        place = back.map(at)
+        near = QRectF(place.x() - reach, place.y() - reach, 2 * reach, 2 * reach)
+        for shape in reversed(self._shapes):
+            if not shape.mark.owner:
+                continue
+            solid = shape.mark.closed and shape.mark.fill != "none"
+            if shape.path.contains(place) if solid else shape.path.intersects(near):
+                return shape.mark.owner
+        return ""
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the picture."""
+        colours = theme.current()
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(colours.paper))
+        if self._picture is not None:
+            self._paint_picture(painter, self._picture, colours)
+        painter.end()
+
+    def _paint_picture(self, painter: QPainter, picture: Picture, colours: theme.Theme) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setOpacity(0.35 if self._note else 1.0)
+        brush = Brush(painter, self._view(), colours, self)
+        shapes = iter(self._shapes)
+        for mark in picture.marks:
+            strength = 2 if mark.owner and mark.owner in self._lit else 1 if mark.owner and mark.owner == self._hovered else 0
+            if isinstance(mark, Label):
+                brush.label(mark, strength)
+            else:
+                brush.shape(next(shapes), strength)
+        painter.resetTransform()
+        painter.setOpacity(1.0)
+        if self._note:
+            brush.note(self._note)
+
+    # Hands
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep a fitted view fitted."""
+        if self._fitted:
+            self.fit()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom at the pointer."""
+        self.zoom(1.2 ** (event.angleDelta().y() / 120), event.position())
+        event.accept()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of the sheet."""
+        self._grabbed, self._moved = event.position(), False
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Pan while held, else say what is under the pointer."""
+        if self._grabbed is None:
+            self._hover(self.owner_at(event.position()))
+            return
+        step = event.position() - self._grabbed
+        if self._moved or step.manhattanLength() > REACH_PX:
+            self._moved, self._fitted, self._grabbed = True, False, event.position()
+            self._centre -= QPointF(step.x() / self._scale, -step.y() / self._scale)
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            self.update()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let go; a click that did not pan picks what is there."""
+        self.unsetCursor()
+        if self._grabbed is not None and not self._moved:
+            self.picked.emit(self.owner_at(event.position()))
+        self._grabbed = None
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Show the whole again."""
+        self.fit()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Nothing is pointed at any more."""
+        self._hover("")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Pan with the arrow keys, zoom with + and -, fit with 0."""
+        step = 40 / self._scale
+        moves = {
+            Qt.Key.Key_Left: (-step, 0.0), Qt.Key.Key_Right: (step, 0.0),
+            Qt.Key.Key_Up: (0.0, step), Qt.Key.Key_Down: (0.0, -step),
+        }  # fmt: skip
+        key = Qt.Key(event.key())
+        if key in moves:
+            self._centre += QPointF(*moves[key])
+            self._fitted = False
+            self.update()
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.zoom(1.25)
+        elif key == Qt.Key.Key_Minus:
+            self.zoom(0.8)
+        elif key == Qt.Key.Key_0:
+            self.fit()
+        else:
+            super().keyPressEvent(event)
+
+    def _hover(self, owner: str) -> None:
+        if owner != self._hovered:
+            self._hovered = owner
+            self.pointed.emit(owner)
+            self.update()

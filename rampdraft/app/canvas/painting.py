@@ -1,0 +1,112 @@
+"""Ink on a painter: pens and letters keep their size on the screen, whatever the zoom; mm with y up."""
+
+import math
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtWidgets import QWidget
+
+from rampdraft.app import theme
+from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.style import STROKES, WASHES
+from rampdraft.geometry.outline import arc_of
+
+FONT = "DejaVu Sans"
+"""Shipped, so that screen and paper show the same letters."""
+
+
+@dataclass(slots=True)
+class Shape:
+    """A mark and its painter path."""
+
+    mark: Path
+    path: QPainterPath
+
+
+def painter_path(mark: Path) -> QPainterPath:
+    """Return the mark as a painter path.
+
+    QPainterPath counts angles counter-clockwise on a screen whose y runs down; with y up they change sign.
+    """
+    path = QPainterPath()
+    vertices = mark.vertices
+    x, y, bulge = vertices[0]
+    path.moveTo(x, y)
+    following = vertices[1:] + vertices[:1] if mark.closed else vertices[1:]
+    for to_x, to_y, next_bulge in following:
+        if bulge:
+            (cx, cy), radius, start, sweep = arc_of((x, y), (to_x, to_y), bulge)
+            square = QRectF(cx - radius, cy - radius, 2 * radius, 2 * radius)
+            path.arcTo(square, -math.degrees(start), -math.degrees(sweep))
+        else:
+            path.lineTo(to_x, to_y)
+        x, y, bulge = to_x, to_y, next_bulge
+    if mark.closed:
+        path.closeSubpath()
+    return path
+
+
+class Brush:
+    """Paints marks on a widget through a view."""
+
+    def __init__(self, painter: QPainter, view: QTransform, colours: theme.Theme, widget: QWidget) -> None:
+        self._painter, self._view, self._colours, self._widget = painter, view, colours, widget
+        self._back = view.inverted()[0]
+        self._per_mm = widget.logicalDpiX() / 25.4
+
+    def shape(self, shape: Shape, strength: int) -> None:
+        """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
+        mark, colours = shape.mark, self._colours
+        stroke = STROKES[mark.pen]
+        pen = QPen(QColor(colours.pens[mark.pen]), stroke.width_mm * self._per_mm)
+        pen.setCosmetic(True)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        if stroke.dash_mm:
+            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+            pen.setDashPattern([dash / stroke.width_mm for dash in stroke.dash_mm])
+        if strength:
+            pen.setColor(QColor(colours.accent))
+            pen.setWidthF(pen.widthF() + (1.5 if strength > 1 else 0.5))
+        self._painter.setTransform(self._view)
+        if mark.fill != "none":
+            self._painter.fillPath(shape.path, QColor(colours.fills[mark.fill]))
+            wash = WASHES[mark.fill]
+            if wash is not None and wash.hatched:
+                hatch = QBrush(QColor(colours.pens["clash"]), Qt.BrushStyle.BDiagPattern)
+                hatch.setTransform(self._back)  # so that its pitch stays the same at any zoom
+                self._painter.fillPath(shape.path, hatch)
+        self._painter.strokePath(shape.path, pen)
+
+    def label(self, label: Label, strength: int) -> None:
+        """Paint a label upright to its own angle."""
+        font = QFont(FONT)
+        font.setPointSizeF(label.size_pt)
+        metrics = QFontMetricsF(font, self._widget)
+        width = metrics.horizontalAdvance(label.text)
+        left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]
+        painter = self._painter
+        painter.resetTransform()
+        painter.translate(self._view.map(QPointF(*label.at)))
+        painter.rotate(-label.angle_deg)
+        baseline = metrics.capHeight() / 2 if label.boxed else 0.0
+        if label.boxed:
+            box = QRectF(left, baseline - metrics.ascent(), width, metrics.height()).adjusted(-3, -1, 3, 1)
+            painter.fillRect(box, QColor(self._colours.paper))
+        painter.setFont(font)
+        painter.setPen(QColor(self._colours.accent if strength else self._colours.pens[label.pen]))
+        painter.drawText(QPointF(left, baseline), label.text)
+
+    def note(self, words: str) -> None:
+        """Paint a note over the whole, at the top."""
+        painter = self._painter
+        painter.setFont(self._widget.font())
+        room = self._widget.rect().adjusted(30, 14, -30, 0)
+        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+        box = painter.boundingRect(room, flags, words)
+        framed = box.adjusted(-10, -6, 10, 6)
+        painter.fillRect(framed, QColor(self._colours.paper))
+        painter.setPen(QPen(QColor(self._colours.accent), 1))
+        painter.drawRect(framed)
+        painter.setPen(QColor(self._colours.ink))
+        painter.drawText(box, flags, words)

@@ -1,0 +1,129 @@
+"""All asking and telling goes through here, so that tests put another one in its place and no dialog hangs a suite."""
+
+from enum import Enum, auto
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QLabel,
+    QMessageBox,
+    QPlainTextEdit,
+    QProgressDialog,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rampdraft.app import settings
+from rampdraft.errors import Problem
+
+DESIGNS: Final = "Ramp designs (*.toml)"
+
+
+class Answer(Enum):
+    """What to do with changes that are not saved."""
+
+    SAVE = auto()
+    DISCARD = auto()
+    CANCEL = auto()
+
+
+class Dialogs:
+    """Asks and tells by dialogs over one window."""
+
+    def __init__(self, window: QWidget) -> None:
+        self._window = window
+
+    def file_to_open(self) -> Path | None:
+        """Return the design file to open, or None."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a design", settings.last_folder(), DESIGNS)
+        return Path(name) if name else None
+
+    def file_to_save(self, suggested: str) -> Path | None:
+        """Return the file to save in, with its ending, or None."""
+        start = str(Path(settings.last_folder()) / suggested)
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save the design", start, DESIGNS)
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(".toml")
+
+    def folder_for_pack(self) -> Path | None:
+        """Return the folder for the workshop pack, or None."""
+        name = QFileDialog.getExistingDirectory(self._window, "Folder for the workshop pack", settings.last_folder())
+        return Path(name) if name else None
+
+    def unsaved(self, title: str) -> Answer:
+        """Ask what becomes of changes that are not saved."""
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.NoIcon)
+        box.setText(f"Save the changes to “{title}”?")
+        box.setInformativeText("Without saving they are lost.")
+        save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
+        discard = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
+        back = box.addButton("Go back", QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(save)
+        box.setEscapeButton(back)
+        box.exec()
+        clicked = box.clickedButton()
+        return Answer.SAVE if clicked is save else Answer.DISCARD if clicked is discard else Answer.CANCEL
+
+    def problems(self, title: str, message: str, problems: tuple[Problem, ...]) -> None:
+        """Tell what is wrong with a file or a design; many lines can be scrolled."""
+        self._report(title, message, _lines(problems))
+
+    def failure(self, message: str, details: str) -> bool:
+        """Tell of a fault of the program. Return whether to save the design under another name now."""
+        return self._report("Something went wrong", message, details, accept="Save the design as…", reject="Go on")
+
+    def pack_done(self, folder: Path, words: str) -> None:
+        """Tell where the pack lies; it can be opened from here."""
+        if self._report("Workshop pack written", words, str(folder), accept="Open the folder", reject="Close"):
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+    def told(self, title: str, words: str) -> None:
+        """Tell something short."""
+        QMessageBox.information(self._window, title, words)
+
+    def progress(self, title: str) -> QProgressDialog:
+        """Return a progress dialog in hundredths, with a way to cancel."""
+        dialog = QProgressDialog(title, "Cancel", 0, 100, self._window)
+        dialog.setWindowModality(Qt.WindowModality.WindowModal)
+        dialog.setMinimumDuration(300)
+        dialog.setAutoClose(False)
+        dialog.setAutoReset(False)
+        return dialog
+
+    def _report(self, title: str, message: str, details: str, *, accept: str = "", reject: str = "Close") -> bool:
+        dialog = QDialog(self._window)
+        dialog.setWindowTitle(title)
+        words = QLabel(message, dialog)
+        words.setTextFormat(Qt.TextFormat.PlainText)
+        words.setWordWrap(True)
+        words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        box = QPlainTextEdit(details, dialog)
+        box.setReadOnly(True)
+        box.setTabChangesFocus(True)
+        box.setAccessibleName("Details")
+        box.setVisible(bool(details))
+        buttons = QDialogButtonBox(dialog)
+        if accept:
+            buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
+        buttons.addButton(reject, QDialogButtonBox.ButtonRole.RejectRole).setDefault(True)
+        buttons.accepted.connect(dialog.accept)
+        buttons.rejected.connect(dialog.reject)
+        column = QVBoxLayout(dialog)
+        for widget in (words, box, buttons):
+            column.addWidget(widget)
+        dialog.resize(560, 320 if details else 140)
+        accepted = dialog.exec() == QDialog.DialogCode.Accepted
+        dialog.deleteLater()
+        return accepted
+
+
+def _lines(problems: tuple[Problem, ...]) -> str:
+    return "\n".join(problem.text() for problem in problems)

@@ -1,0 +1,167 @@
+"""The one mutable object: the design in hand, what follows from it, its file and its undo stack."""
+
+import logging
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from rampdraft.errors import DesignError, Problem, RampdraftError
+from rampdraft.model.design import Design
+from rampdraft.model.edits import value_at, with_value
+
+if TYPE_CHECKING:
+    from rampdraft.evaluate import Evaluation
+
+
+class Document(QObject):
+    """A design with its last good evaluation.
+
+    `design` is what the form shows, good or bad. `evaluation` is the last one that could be made: while `stale` is true it
+    belongs to an earlier design and is shown greyed. Every change passes the undo stack.
+    """
+
+    changed = Signal()
+    """The design, its problems or its evaluation are other than before."""
+    opened = Signal()
+    """Another design altogether: views fit, the form begins at the top."""
+    renamed = Signal()
+    """The path is another one."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.design: Design | None = None
+        self.evaluation: Evaluation | None = None
+        self.path: Path | None = None
+        self.folder: Path | None = None
+        self.undo_stack = QUndoStack(self)
+        self._problems: tuple[Problem, ...] = ()
+        self._unread: dict[str, Problem] = {}
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Return what is wrong with the design, and with texts in the form that are no values."""
+        return (*self._problems, *self._unread.values())
+
+    @property
+    def stale(self) -> bool:
+        """Return whether the evaluation belongs to something other than what the form shows."""
+        return bool(self.problems) or self.evaluation is None or self.evaluation.design is not self.design
+
+    @property
+    def modified(self) -> bool:
+        """Return whether something would be lost by closing."""
+        return not self.undo_stack.isClean()
+
+    @property
+    def title(self) -> str:
+        """Return the name to show for the document."""
+        if self.path is not None:
+            return self.path.name
+        return self.design.about.name if self.design is not None else ""
+
+    def open(self, design: Design, path: Path | None, folder: Path | None = None) -> None:
+        """Take another design into hand.
+
+        `path` is its file, or None for one that was never saved; `folder` is where the rule files lie that it names.
+        """
+        self.undo_stack.clear()
+        self.evaluation = None
+        self.path, self.folder = path, folder
+        self._unread.clear()
+        self._put(design)
+        self.opened.emit()
+        self.renamed.emit()
+
+    def saved(self, path: Path) -> None:
+        """Note that the design is now in the file `path`."""
+        moved = path.parent != self.folder
+        self.path, self.folder = path, path.parent
+        self.undo_stack.setClean()
+        self.renamed.emit()
+        if moved and self.design is not None:
+            self._put(self.design)  # own rule files are named relative to the design's folder
+
+    def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
+        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone together."""
+        if self.design is None:
+            return
+        self._unread.pop(path, None)
+        if value_at(self.design, path) == value:
+            self._put(self.design)
+            return
+        after = with_value(self.design, path, value)
+        self.undo_stack.push(_Edit(self, self.design, after, what=what, old=old, new=new, run=run))
+
+    def refuse(self, path: str, text: str, rule: str) -> None:
+        """Note that the form holds a text that is no value; the design keeps the value it has."""
+        self._unread[path] = Problem(key=path, value=text, rule=rule)
+        self.changed.emit()
+
+    @property
+    def refused(self) -> frozenset[str]:
+        """Return the paths of fields whose text is no value."""
+        return frozenset(self._unread)
+
+    def restore(self, path: str) -> None:
+        """Drop a text that is no value; the field shows the design's value again."""
+        if self._unread.pop(path, None) is not None:
+            self.changed.emit()
+
+    def _put(self, design: Design) -> None:
+        # A refused text goes once the value it stood for has changed, and with the row it stood in.
+        self._unread = {path: problem for path, problem in self._unread.items() if _same(path, self.design, design)}
+        self.design = design
+        try:
+            self._follow(design)
+        finally:
+            self.changed.emit()
+
+    def _follow(self, design: Design) -> None:
+        from rampdraft.evaluate import evaluate
+        from rampdraft.model.consistency import problems_of
+
+        self._problems = problems_of(design)
+        if self._problems:
+            return
+        try:
+            self.evaluation = evaluate(design, self.folder)
+        except RampdraftError as wrong:
+            self._problems = wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
+        except Exception as fault:
+            # A fault of the program: the last good drawing stays, greyed, and the undo stack stays whole.
+            logging.getLogger(__name__).exception("evaluate() failed")
+            rule = f"could not be worked out: a fault in the program ({type(fault).__name__}: {fault})"
+            self._problems = (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
+
+
+def _same(path: str, before: Design | None, after: Design) -> bool:
+    try:
+        return before is not None and value_at(before, path) == value_at(after, path)
+    except DesignError:
+        return False
+
+
+class _Edit(QUndoCommand):
+    def __init__(self, document: Document, before: Design, after: Design, *, what: str, old: str, new: str, run: str) -> None:
+        super().__init__(f"{what} {old} → {new}" if old or new else what)
+        self._document, self._before, self._after = document, before, after
+        self._what, self._old, self._new, self._run = what, old, new, run
+
+    def redo(self) -> None:
+        self._document._put(self._after)
+
+    def undo(self) -> None:
+        self._document._put(self._before)
+
+    def id(self) -> int:
+        return 1 if self._run else -1
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, _Edit) or other._run != self._run:
+            return False
+        self._after, self._new = other._after, other._new
+        self.setText(f"{self._what} {self._old} → {self._new}")
+        self.setObsolete(self._after == self._before)
+        return True

@@ -1,0 +1,80 @@
+"""Writes the workshop pack off the UI thread, with progress and a way to cancel."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QProgressDialog
+
+from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.errors import RampdraftError
+
+if TYPE_CHECKING:
+    from rampdraft.app.window import Window
+    from rampdraft.evaluate import Evaluation
+
+
+class PackExport(QObject):
+    """One export at a time; the evaluation is frozen, so the form may go on changing meanwhile."""
+
+    def __init__(self, window: "Window") -> None:
+        super().__init__(window)
+        self._window = window
+        self._jobs = Jobs(self)
+        self._dialog: QProgressDialog | None = None
+        self._folder = Path()
+
+    def start(self, evaluation: "Evaluation", folder: Path) -> None:
+        """Write the pack of an evaluation into a folder."""
+        self._end_dialog()
+        self._folder = folder
+        job = self._jobs.new(_Work(evaluation, folder))
+        job.progressed.connect(self._progress)
+        job.done.connect(self._done)
+        job.failed.connect(self._failed)
+        self._dialog = self._window.dialogs.progress("Writing the workshop pack…")
+        self._dialog.canceled.connect(self._cancel)
+        self._jobs.start(job)
+
+    def close(self) -> None:
+        """Cancel what is being written and wait for it."""
+        self._jobs.close()
+        self._end_dialog()
+
+    def _progress(self, share: float, words: str) -> None:
+        if self._dialog is not None:
+            self._dialog.setValue(round(100 * share))
+            self._dialog.setLabelText(f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…")
+
+    def _cancel(self) -> None:
+        self._jobs.cancel()
+        self._end_dialog()
+        self._window.statusBar().showMessage("Export cancelled; what was written so far stays in the folder.", 8000)
+
+    def _done(self, written: Any) -> None:
+        self._end_dialog()
+        self._window.dialogs.pack_done(self._folder, f"{len(written)} files for the workshop.")
+
+    def _failed(self, fault: Exception) -> None:
+        self._end_dialog()
+        if isinstance(fault, RampdraftError):
+            self._window.dialogs.problems("The pack was not written", str(fault).partition("\n")[0], fault.problems)
+        else:
+            raise fault
+
+    def _end_dialog(self) -> None:
+        if self._dialog is not None:
+            dialog, self._dialog = self._dialog, None
+            dialog.canceled.disconnect(self._cancel)
+            dialog.close()
+            dialog.deleteLater()
+
+
+class _Work:
+    def __init__(self, evaluation: "Evaluation", folder: Path) -> None:
+        self._evaluation, self._folder = evaluation, folder
+
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.export.pack import write_pack
+
+        return write_pack(self._evaluation, self._folder, progress)

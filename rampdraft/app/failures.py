@@ -1,0 +1,67 @@
+"""An exception that nobody caught: to the log, and to the screen in plain words with a way to save. Nothing is lost."""
+
+import logging
+import sys
+import traceback
+from collections.abc import Callable
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtCore import QStandardPaths
+
+Hook = Callable[[type[BaseException], BaseException, TracebackType | None], object]
+
+
+def log_file() -> Path:
+    """Return the log file, in the user's own data folder."""
+    folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.GenericDataLocation)
+    return Path(folder) / "rampdraft" / "rampdraft.log"
+
+
+class Failures:
+    """Catches what slots let through while it is installed."""
+
+    def __init__(self, tell: Callable[[str, str], None]) -> None:
+        self._tell = tell
+        self._telling = False
+        self._before: Hook = sys.excepthook
+        self._handler: logging.Handler | None = None
+
+    def install(self) -> None:
+        """Begin to catch and to log."""
+        self._before = sys.excepthook
+        sys.excepthook = self._caught
+        path = log_file()
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self._handler = RotatingFileHandler(path, maxBytes=300_000, backupCount=1, encoding="utf-8", delay=True)
+        except OSError:  # a read-only home: the screen still tells
+            return
+        self._handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
+        logging.getLogger("rampdraft").addHandler(self._handler)
+
+    def remove(self) -> None:
+        """Stop catching."""
+        sys.excepthook = self._before
+        if self._handler is not None:
+            logging.getLogger("rampdraft").removeHandler(self._handler)
+            self._handler.close()
+            self._handler = None
+
+    def _caught(self, kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> None:
+        if issubclass(kind, KeyboardInterrupt):
+            self._before(kind, fault, trace)
+            return
+        details = "".join(traceback.format_exception(kind, fault, trace))
+        logging.getLogger("rampdraft").error("not caught:\n%s", details)
+        if self._telling:  # a fault while telling of one must not pile up dialogs
+            return
+        self._telling = True
+        try:
+            where = f"\n\nThis is also in the log: {log_file()}"
+            self._tell(
+                "A fault in the program stopped what you just did. The design is as it was; save it to be sure.", details + where
+            )
+        finally:
+            self._telling = False

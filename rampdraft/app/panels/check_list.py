@@ -1,0 +1,123 @@
+"""The checks as a list: worst first, each with its mark, value, limit and source."""
+
+from typing import Any, Final
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+
+from rampdraft.app import theme
+from rampdraft.app.marks import paint_mark
+from rampdraft.checks.result import Check
+
+CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
+PAD: Final = 8
+MARK_PX: Final = 14
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class CheckModel(QAbstractListModel):
+    """Holds the checks of the last good evaluation."""
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._checks: tuple[Check, ...] = ()
+
+    def set_checks(self, checks: tuple[Check, ...]) -> None:
+        """Take other checks. While their order stays, rows only change what they say."""
+        same = [check.id for check in checks] == [check.id for check in self._checks]
+        if same:
+            self._checks = checks
+            if checks:
+                self.dataChanged.emit(self.index(0), self.index(len(checks) - 1))
+            return
+        self.beginResetModel()
+        self._checks = checks
+        self.endResetModel()
+
+    def check(self, index: Index) -> Check:
+        """Return the check of a row."""
+        return self._checks[index.row()]
+
+    def row_of(self, check_id: str) -> QModelIndex:
+        """Return the row of a check, invalid when it is gone."""
+        rows = (row for row, check in enumerate(self._checks) if check.id == check_id)
+        row = next(rows, -1)
+        return self.index(row) if row >= 0 else QModelIndex()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008  Qt's own signature
+        """Return the count of checks."""
+        return 0 if parent.isValid() else len(self._checks)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return what a row says: whole sentences for screen readers, the check itself for the painter."""
+        check = self._checks[index.row()]
+        if role == CHECK_ROLE:
+            return check
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return f"{check.title}{_of(check)}: {check.status}. {verdict(check)}. {source(check)}"
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return f"{check.status.capitalize()}. {check.why}".strip()
+        return None
+
+
+class CheckDelegate(QStyledItemDelegate):
+    """Paints a check in three lines."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return room for three lines."""
+        return QSize(100, 3 * QFontMetrics(option.font).lineSpacing() + 2 * PAD)  # type: ignore[attr-defined]
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint title and subject, value against limit, and the source."""
+        check: Check = index.data(CHECK_ROLE)
+        colours = theme.current()
+        rect, state, font = option.rect, option.state, option.font  # type: ignore[attr-defined]
+        painter.save()
+        if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, QColor(colours.wash))
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QColor(colours.accent))
+            painter.drawRect(rect.adjusted(0, 0, -1, -2))
+        painter.setPen(QColor(colours.rule))
+        painter.drawLine(rect.left() + PAD, rect.bottom(), rect.right() - PAD, rect.bottom())
+        line = QFontMetrics(font).lineSpacing()
+        top = rect.top() + PAD
+        paint_mark(painter, check.status, QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX), colours)
+        left = rect.left() + 2 * PAD + MARK_PX
+        room = rect.right() - PAD - left
+        bold = QFont(font)
+        bold.setBold(True)
+        self._line(painter, bold, colours.ink, left, top, room, f"{check.title}{_of(check)}")
+        status = str(check.status)
+        width = QFontMetrics(font).horizontalAdvance(status)
+        self._line(painter, font, colours.ink, left, top + line, room - width - 8, verdict(check))
+        loud = check.ratio is not None and check.ratio > 1
+        self._line(
+            painter, font, colours.accent if loud else colours.quiet, rect.right() - PAD - width, top + line, width + 1, status
+        )
+        self._line(painter, font, colours.quiet, left, top + 2 * line, room, source(check))
+        painter.restore()
+
+    def _line(self, painter: QPainter, font: QFont, colour: str, left: int, top: int, room: int, text: str) -> None:
+        metrics = QFontMetrics(font)
+        painter.setFont(font)
+        painter.setPen(QColor(colour))
+        painter.drawText(left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room))
+
+
+def verdict(check: Check) -> str:
+    """Return the value against its limit."""
+    if not check.value_text:
+        return f"limit {check.sense} {check.limit_text}" if check.limit_text else check.why
+    return f"{check.value_text}, {check.sense} {check.limit_text}" if check.limit_text else check.value_text
+
+
+def source(check: Check) -> str:
+    """Return where the limit comes from."""
+    return ", ".join(part for part in (check.source.title, check.source.clause) if part)
+
+
+def _of(check: Check) -> str:
+    return f", {check.subject}" if check.subject else ""

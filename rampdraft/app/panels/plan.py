@@ -1,0 +1,41 @@
+"""The plan view: the ramp laid flat, from above."""
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.document import Document
+from rampdraft.app.panels.side import STALE_NOTE
+
+
+class PlanPanel(QWidget):
+    """A canvas that follows the document while anybody sees it."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._boxed: object = None
+        self.canvas = Canvas("Plan view", self)
+        self.canvas.scaled.connect(self.refresh)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.canvas)
+        document.changed.connect(self.refresh)
+        document.opened.connect(self.canvas.fit)
+
+    def refresh(self) -> None:
+        """Show the plan as it is now."""
+        evaluation = self._document.evaluation
+        if not self.isVisible() or evaluation is None:
+            return
+        from rampdraft.drawing.plan import plan_view
+
+        if evaluation is not self._boxed:
+            self._boxed = evaluation
+            self.canvas.set_box(plan_view(evaluation, per_mm=self.canvas.per_paper_mm).box)
+        picture = plan_view(evaluation, per_mm=self.canvas.per_paper_mm)
+        self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what was missed while hidden."""
+        self.refresh()

@@ -1,0 +1,72 @@
+"""A part of the form that opens and closes; its inside is built when it is first opened."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+
+
+class Section(QWidget):
+    """A heading, and below it what `build` returns."""
+
+    toggled = Signal(bool)
+
+    def __init__(self, title: str, build: Callable[[QWidget], QWidget], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._title, self._build = title, build
+        self.body: QWidget | None = None
+        self.heading = QToolButton(self)
+        self.heading.setProperty("role", "section")
+        self.heading.setText(title)
+        self.heading.setAccessibleName(title)
+        self.heading.setCheckable(True)
+        self.heading.setArrowType(Qt.ArrowType.RightArrow)
+        self.heading.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        self.heading.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.heading.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.heading.toggled.connect(self._toggle)
+        hairline = QFrame(self)
+        hairline.setProperty("role", "hairline")
+        hairline.setFixedHeight(1)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self.heading)
+        self._column.addWidget(hairline)
+
+    @property
+    def is_open(self) -> bool:
+        """Return whether the inside is shown."""
+        return self.heading.isChecked()
+
+    def set_open(self, is_open: bool) -> None:
+        """Open or close."""
+        self.heading.setChecked(is_open)
+
+    def mark(self, wrong: int) -> None:
+        """Say on the heading how many values inside can't be."""
+        self.heading.setText(f"{self._title}  ({wrong} to mend)" if wrong else self._title)
+
+    def rebuild(self) -> None:
+        """Throw the inside away, and build it anew if it is open."""
+        if self.body is not None:
+            self._column.removeWidget(self.body)
+            self.body.setParent(None)
+            self.body.deleteLater()
+            self.body = None
+        if self.is_open:
+            self._show_body()
+
+    def _toggle(self, is_open: bool) -> None:
+        self.heading.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)
+        if is_open:
+            self._show_body()
+        elif self.body is not None:
+            self.body.hide()
+        self.toggled.emit(is_open)
+
+    def _show_body(self) -> None:
+        if self.body is None:
+            self.body = self._build(self)
+            self._column.addWidget(self.body)
+        self.body.show()

@@ -1,0 +1,191 @@
+"""The side view: the ramp standing at a site, or anywhere on its fold."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSignalBlocker, QSize, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QButtonGroup, QComboBox, QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.document import Document
+from rampdraft.app.panels.fold_bar import FoldBar
+
+if TYPE_CHECKING:
+    from rampdraft.drawing.ink import Picture
+    from rampdraft.evaluate import Evaluation
+    from rampdraft.mechanics.results import SitePose
+
+FOLD_SITE = 1
+"""The fold is judged at the first site, with the deck empty."""
+
+STALE_NOTE = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
+
+
+class SidePanel(QWidget):
+    """Canvas, chooser of what is shown, and the scrubber."""
+
+    said = Signal(str)
+    """What the view shows now, in words."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._shown: Evaluation | None = None
+        self._frame: object = None
+        self.canvas = Canvas("Side view", self)
+        self.canvas.scaled.connect(self._draw)
+        self.fold_bar = FoldBar(self)
+        self.fold_bar.moved.connect(self._follow_fold)
+        self.standing = QPushButton("Standing", self)
+        self.standing.setToolTip("The ramp put down at a site")
+        self.folding = QPushButton("Folding", self)
+        self.folding.setToolTip("The ramp on its way between deployed and stowed")
+        self._ways = QButtonGroup(self)
+        for button in (self.standing, self.folding):
+            button.setCheckable(True)
+            self._ways.addButton(button)
+        self.standing.setChecked(True)
+        self._ways.buttonClicked.connect(self._changed_way)
+        self.site = QComboBox(self)
+        self.site.setAccessibleName("Site and deck")
+        self.site.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.site.setMinimumContentsLength(16)
+        self.site.activated.connect(self._chose_site)
+        self._fit = QPushButton("Fit", self)
+        self._fit.setToolTip("Show the whole (double click, or 0 on the drawing)")
+        self._fit.clicked.connect(self.canvas.fit)
+        top = QHBoxLayout()
+        top.setContentsMargins(10, 8, 10, 8)
+        top.setSpacing(4)
+        for widget in (self.standing, self.folding):
+            top.addWidget(widget)
+        top.addWidget(self.site, 1)
+        top.addWidget(self._fit)
+        hairline = QFrame(self)
+        hairline.setProperty("role", "hairline")
+        hairline.setFixedHeight(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(top)
+        column.addWidget(self.canvas, 1)
+        column.addWidget(hairline)
+        column.addWidget(self.fold_bar)
+        document.changed.connect(self.refresh)
+        document.opened.connect(self._begin)
+
+    def sizeHint(self) -> QSize:
+        """Return a roomy sheet."""
+        return QSize(640, 560)
+
+    def refresh(self) -> None:
+        """Follow the document, if anybody sees it."""
+        evaluation = self._document.evaluation
+        if not self.isVisible() or evaluation is None:
+            return
+        if evaluation is not self._shown:
+            self._shown = evaluation
+            self._list_sites(evaluation)
+        self.fold_bar.show_fold(evaluation.fold, evaluation.design.fold.clearance_mm, self._document.stale)
+        self._draw()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what was missed while hidden."""
+        self.refresh()
+
+    def show_site(self, site_number: int, state: str = "") -> None:
+        """Stand the ramp at a site."""
+        for row in range(self.site.count()):
+            place = self.site.itemData(row)
+            if place[0] == site_number and state in ("", place[1]):
+                self.site.setCurrentIndex(row)
+                break
+        self.standing.setChecked(True)
+        self._draw()
+
+    def show_share(self, share: float) -> None:
+        """Go to a place on the fold."""
+        self.folding.setChecked(True)
+        self.fold_bar.go(share)
+
+    def _begin(self) -> None:
+        self.standing.setChecked(True)
+        self.site.setCurrentIndex(0)
+        self.fold_bar.reset()
+        self.canvas.fit()
+
+    def _list_sites(self, evaluation: "Evaluation") -> None:
+        places = [pose for pose in evaluation.sites if pose.site_number > 0]
+        before = self.site.currentData()
+        with QSignalBlocker(self.site):
+            self.site.clear()
+            for pose in places:
+                deck = f"deck {pose.state}" + (f", {pose.drop_mm:g} mm lower" if pose.drop_mm else "")
+                self.site.addItem(f"{pose.site_number}  {pose.site}, {deck}", (pose.site_number, pose.state))
+                if (pose.site_number, pose.state) == before:
+                    self.site.setCurrentIndex(self.site.count() - 1)
+
+    def _place(self, evaluation: "Evaluation") -> "SitePose":
+        chosen = self.site.currentData()
+        found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == chosen)
+        return next(found, evaluation.sites[0])
+
+    def _chose_site(self) -> None:
+        self.standing.setChecked(True)
+        self.fold_bar.pause()
+        self._draw()
+
+    def _changed_way(self) -> None:
+        self.fold_bar.pause()
+        self._draw()
+
+    def _follow_fold(self) -> None:
+        self.folding.setChecked(True)
+        self._draw()
+
+    def _draw(self) -> None:
+        """Show the picture again: after an edit, at each frame of the fold, and when the scale has changed."""
+        evaluation = self._shown
+        if evaluation is None:
+            return
+        folding = self.folding.isChecked()
+        frame = (evaluation, folding, None if folding else self.site.currentData())
+        if frame != self._frame:
+            # Once for each ramp and place, so that the sheet lies still while the fold moves.
+            self._frame = frame
+            whole = self._folding(evaluation, 1.0) if folding else self._standing(evaluation)
+            self.canvas.set_box(whole.box)
+        picture = self._folding(evaluation, self.fold_bar.share) if folding else self._standing(evaluation)
+        self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+
+    def _standing(self, evaluation: "Evaluation") -> "Picture":
+        from rampdraft.drawing.side import side_view
+
+        place = self._place(evaluation)
+        return side_view(
+            evaluation,
+            pose=place.pose,
+            drop_mm=place.drop_mm,
+            site_number=place.site_number,
+            flap_rad=place.flap_rad,
+            frame="pose",
+            per_mm=self.canvas.per_paper_mm,
+        )
+
+    def _folding(self, evaluation: "Evaluation", share: float) -> "Picture":
+        from rampdraft.drawing.side import side_view
+        from rampdraft.mechanics.clearance import clashing_at
+
+        pose = evaluation.fold.path.pose(share)
+        site = evaluation.design.sites[FOLD_SITE - 1]
+        tightest = evaluation.fold.clearance.tightest
+        return side_view(
+            evaluation,
+            pose=pose,
+            drop_mm=0.0,
+            site_number=FOLD_SITE,
+            nearest=tightest if abs(share - tightest.at) < 1e-9 else None,
+            clashing=clashing_at(evaluation.design, evaluation.assembly, pose, site),
+            frame="fold",
+            per_mm=self.canvas.per_paper_mm,
+        )

@@ -1,0 +1,45 @@
+"""What the program remembers between runs: layout, recent files, last folders. An ini file, never the registry."""
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QByteArray, QSettings
+
+RECENT_KEPT: Final = 8
+
+
+def store() -> QSettings:
+    """Return the settings file. Tests redirect it with QSettings.setPath(IniFormat, UserScope, folder)."""
+    return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "rampdraft", "rampdraft")
+
+
+def recent_files() -> tuple[Path, ...]:
+    """Return the files opened or saved last, newest first, as far as they still exist."""
+    value = store().value("recent", [])
+    names = value if isinstance(value, list) else [value]  # a list of one comes back as a bare string
+    return tuple(path for path in (Path(str(name)) for name in names if name) if path.is_file())
+
+
+def remember_file(path: Path) -> None:
+    """Put a file at the head of the recent ones."""
+    path = path.resolve()
+    kept = [path, *(old for old in recent_files() if old != path)][:RECENT_KEPT]
+    store().setValue("recent", [str(one) for one in kept])
+    store().setValue("folder", str(path.parent))
+
+
+def last_folder() -> str:
+    """Return the folder used last, or the home folder."""
+    folder = str(store().value("folder", ""))
+    return folder if folder and Path(folder).is_dir() else str(Path.home())
+
+
+def state(name: str) -> QByteArray | None:
+    """Return a remembered layout, or None."""
+    value = store().value(f"layout/{name}")
+    return value if isinstance(value, QByteArray) and not value.isEmpty() else None
+
+
+def remember_state(name: str, value: QByteArray) -> None:
+    """Remember a layout."""
+    store().setValue(f"layout/{name}", value)

@@ -1,0 +1,179 @@
+"""What people type into a number field: sums, units, feet and inches, fractions.
+
+`1.7 m`, `2*850 - 12`, `5 ft 6 in`, `4 1/2 in`, `(1200 + 80)/2`. A small recursive reader; nothing is evaluated as code.
+A bare number counts in the field's own unit.
+"""
+
+import math
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.units import KG_PER_POUND, MM_PER_INCH
+
+LONGEST: Final = 200
+"""Characters; longer input is a slip, and deep nesting must not exhaust the stack."""
+
+UNITS: Final[dict[str, dict[str, float]]] = {
+    "mm": {
+        "mm": 1.0, "cm": 10.0, "m": 1000.0,
+        "in": MM_PER_INCH, '"': MM_PER_INCH, "″": MM_PER_INCH,
+        "ft": 12 * MM_PER_INCH, "'": 12 * MM_PER_INCH, "′": 12 * MM_PER_INCH,
+    },
+    "kg": {"kg": 1.0, "g": 0.001, "lb": KG_PER_POUND},
+    "deg": {"deg": 1.0, "°": 1.0},
+    "%": {"%": 1.0},
+    "kg/m3": {"kg/m3": 1.0},
+    "": {},
+}  # fmt: skip
+"""Units that a field of each unit understands, as factors to it. Inch and pound are exact (units.py)."""
+
+
+class SumError(ValueError):
+    """Text that is no number; the message says why, as a phrase."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Amount:
+    value: float
+    measured: bool
+    """Whether a unit was given; a bare number may scale a measured one."""
+
+
+def value_of(text: str, unit: str, decimal: str = ".") -> float:
+    """Return what `text` comes to, in `unit`. `decimal` is the decimal sign in use besides the point.
+
+    Raises SumError.
+    """
+    if not text.strip():
+        raise SumError("is empty")
+    if len(text) > LONGEST:
+        raise SumError("is too long for a number")
+    value = _Reader(text, UNITS[unit], unit, decimal).whole().value
+    if not math.isfinite(value):
+        raise SumError("is too large")
+    return round(value, 9)  # clears the noise that feet and inches leave in the last bits
+
+
+class _Reader:
+    def __init__(self, text: str, units: dict[str, float], unit: str, decimal: str) -> None:
+        names = "|".join(sorted((re.escape(name) for name in units), key=len, reverse=True))
+        sign = r"\." if decimal == "." else rf"[.{re.escape(decimal)}]"
+        # A unit that is a word must end where the word ends: "1 min" is no minute of length.
+        unit_pattern = rf"(?P<unit>(?:{names})(?![a-zA-Z]))" if names else r"(?P<unit>(?!))"
+        number = rf"(?P<number>\d+(?:{sign}\d*)?|{sign}\d+)"
+        self._token = re.compile(rf"\s*(?:{number}|{unit_pattern}|(?P<mark>[-+*/()−×·÷])|(?P<other>[^\W\d_]+|.))", re.ASCII)
+        self._units, self._unit = units, unit
+        self._tokens = [self._kept(match) for match in self._token.finditer(text.rstrip())]
+        self._at = 0
+
+    def _kept(self, match: re.Match[str]) -> tuple[str, str]:
+        kind, text = match.lastgroup or "other", match[match.lastgroup or "other"]
+        if kind == "other":
+            known = ", ".join(self._units)
+            raise SumError(f"has '{text}' in it, which is no number" + (f" and no unit (units here: {known})" if known else ""))
+        return kind, {"−": "-", "×": "*", "·": "*", "÷": "/"}.get(text, text)
+
+    def whole(self) -> _Amount:
+        amount = self._sum()
+        if self._at < len(self._tokens):
+            raise SumError(f"has '{self._tokens[self._at][1]}' where nothing more was expected")
+        return amount
+
+    def _peek(self, ahead: int = 0) -> tuple[str, str]:
+        index = self._at + ahead
+        return self._tokens[index] if index < len(self._tokens) else ("end", "")
+
+    def _take(self, *marks: str) -> str:
+        kind, text = self._peek()
+        if kind == "mark" and text in marks:
+            self._at += 1
+            return text
+        return ""
+
+    def _sum(self) -> _Amount:
+        total = self._product()
+        while mark := self._take("+", "-"):
+            other = self._product()
+            sign = 1 if mark == "+" else -1
+            total = _Amount(total.value + sign * other.value, total.measured or other.measured)
+        return total
+
+    def _product(self) -> _Amount:
+        total = self._signed()
+        while mark := self._take("*", "/"):
+            other = self._signed()
+            if mark == "*":
+                if total.measured and other.measured:
+                    raise SumError(f"multiplies two sizes; a size in {self._unit} was expected")
+                total = _Amount(total.value * other.value, total.measured or other.measured)
+            else:
+                if other.value == 0:
+                    raise SumError("divides by zero")
+                if other.measured and not total.measured:
+                    raise SumError(f"divides by a size; a size in {self._unit} was expected")
+                total = _Amount(total.value / other.value, total.measured and not other.measured)
+        return total
+
+    def _signed(self) -> _Amount:
+        if self._take("-"):
+            amount = self._signed()
+            return _Amount(-amount.value, amount.measured)
+        self._take("+")
+        return self._run()
+
+    def _run(self) -> _Amount:
+        """Read sizes that stand side by side and add up: `5 ft 6 in`."""
+        total = self._size()
+        while total.measured and self._peek()[0] == "number":
+            other = self._size()
+            if not other.measured:
+                raise SumError("has a size with a unit followed by a number without one")
+            total = _Amount(total.value + other.value, True)
+        return total
+
+    def _size(self) -> _Amount:
+        if self._take("("):
+            inside = self._sum()
+            if not self._take(")"):
+                raise SumError("has a bracket that is not closed")
+            return self._with_unit(inside.value, inside.measured)
+        return self._with_unit(self._number(), False)
+
+    def _number(self) -> float:
+        """Read a number, a mixed number (`4 1/2`) or a fraction that a unit follows (`1/2 in`)."""
+        value = self._digits()
+        if self._fraction(ahead=0):
+            top = self._digits()
+            self._at += 1
+            return value + self._over(top)
+        if self._peek() == ("mark", "/") and self._peek(1)[0] == "number" and self._peek(2)[0] == "unit":
+            self._at += 1
+            return self._over(value)
+        return round(value, 9)  # clears the noise that feet and inches leave in the last bits
+
+    def _fraction(self, ahead: int) -> bool:
+        kinds = (self._peek(ahead)[0], self._peek(ahead + 1), self._peek(ahead + 2)[0])
+        return kinds == ("number", ("mark", "/"), "number")
+
+    def _over(self, top: float) -> float:
+        bottom = self._digits()
+        if bottom == 0:
+            raise SumError("divides by zero")
+        return top / bottom
+
+    def _digits(self) -> float:
+        kind, text = self._peek()
+        if kind != "number":
+            raise SumError("ends where a number was expected" if kind == "end" else f"has '{text}' where a number was expected")
+        self._at += 1
+        return float(re.sub(r"[^\d.]", ".", text))
+
+    def _with_unit(self, value: float, measured: bool) -> _Amount:
+        kind, text = self._peek()
+        if kind != "unit":
+            return _Amount(value, measured)
+        if measured:
+            raise SumError("has two units in a row")
+        self._at += 1
+        return _Amount(value * self._units[text], True)

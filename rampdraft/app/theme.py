@@ -1,0 +1,132 @@
+"""How the window looks: paper and ink, one accent; a light and a dark table, chosen by the system."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+
+from rampdraft.drawing import style
+from rampdraft.drawing.ink import Fill, Pen
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Theme:
+    """Colours by what they are for."""
+
+    desk: str
+    """Behind everything."""
+    paper: str
+    """Under the drawing, lists and fields."""
+    ink: str
+    quiet: str
+    """Second-rank text; still 4.5 : 1 against desk and paper (WCAG 2.1, 1.4.3)."""
+    rule: str
+    """Hairlines."""
+    wash: str
+    """Behind what is selected or stands apart."""
+    accent: str
+    on_accent: str
+    pens: dict[Pen, str]
+    fills: dict[Fill, str]
+
+
+LIGHT: Final = Theme(
+    desk="#edeae2",
+    paper="#fbfaf6",
+    ink=style.INK,
+    quiet="#566268",
+    rule="#d0ccc1",
+    wash="#f0e4d8",
+    accent="#a83f1b",
+    on_accent="#ffffff",
+    pens={pen: stroke.colour for pen, stroke in style.STROKES.items()},
+    fills={**{fill: wash.colour for fill, wash in style.WASHES.items() if wash is not None}, "paper": "#fbfaf6"},
+)
+
+DARK: Final = Theme(
+    desk="#1c2022",
+    paper="#24292b",
+    ink="#e3e1da",
+    quiet="#a3adb0",
+    rule="#3d4447",
+    wash="#3a322c",
+    accent="#e39468",
+    on_accent="#20160f",
+    pens={
+        "outline": "#dcdad3", "thin": "#c9c8c2", "hidden": "#8f999c", "centre": "#8f999c", "ground": "#8f8a7e",
+        "dimension": "#cfcdc6", "accent": "#e39468", "clash": "#e39468", "ghost": "#4d5558",
+    },
+    fills={
+        "paper": "#24292b", "inner": "#3a4e59", "outer": "#43533d", "carrier": "#3d3c38", "ground": "#322f2a",
+        "timber": "#5e5035", "clash": "#5a3526",
+    },
+)  # fmt: skip
+
+
+def is_dark() -> bool:
+    """Return whether the system asks for a dark screen; where it does not say, light."""
+    return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
+
+
+def current() -> Theme:
+    """Return the table in use."""
+    return DARK if is_dark() else LIGHT
+
+
+def palette(theme: Theme) -> QPalette:
+    """Return the palette of ordinary widgets."""
+    roles = QPalette.ColorRole
+    colours = {
+        roles.Window: theme.desk, roles.WindowText: theme.ink, roles.Base: theme.paper, roles.AlternateBase: theme.desk,
+        roles.Text: theme.ink, roles.PlaceholderText: theme.quiet, roles.Button: theme.desk, roles.ButtonText: theme.ink,
+        roles.BrightText: theme.accent, roles.Highlight: theme.accent, roles.HighlightedText: theme.on_accent,
+        roles.Link: theme.accent, roles.ToolTipBase: theme.paper, roles.ToolTipText: theme.ink, roles.Mid: theme.rule,
+        roles.Light: theme.paper, roles.Midlight: theme.rule, roles.Dark: theme.rule, roles.Shadow: theme.rule,
+        roles.Accent: theme.accent,
+    }  # fmt: skip
+    made = QPalette()
+    for role, colour in colours.items():
+        made.setColor(role, QColor(colour))
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        made.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.quiet))
+    return made
+
+
+def style_sheet(theme: Theme) -> str:
+    """Return the few rules that a palette cannot say."""
+    return f"""
+    QLineEdit, QComboBox, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
+        background: {theme.paper}; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
+    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
+    QLineEdit[wrong="true"], QComboBox[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
+        padding: 1px 3px; }}
+    QLabel[role="area"] {{ font-weight: bold; padding: 7px 10px 5px 10px; }}
+    QLabel[role="quiet"] {{ color: {theme.quiet}; }}
+    QLabel[role="reason"] {{ color: {theme.accent}; }}
+    QLabel[role="letter"] {{ color: {theme.quiet}; font-style: italic; }}
+    QFrame[role="hairline"] {{ background: {theme.rule}; border: none; }}
+    QFrame[role="sheet"], QScrollArea[role="sheet"], QListView, QTableView, QTextBrowser {{ background: {theme.paper};
+        border: none; }}
+    QToolButton[role="section"] {{ border: none; padding: 6px 4px; font-weight: bold; text-align: left;
+        background: transparent; }}
+    QToolButton[role="section"]:hover, QToolButton[role="section"]:focus {{ color: {theme.accent}; }}
+    QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px; background: {theme.paper}; }}
+    QPushButton:hover, QPushButton:focus {{ border-color: {theme.accent}; }}
+    QPushButton:checked {{ background: {theme.wash}; border-color: {theme.accent}; }}
+    QPushButton:disabled {{ color: {theme.quiet}; }}
+    QTabBar::tab {{ padding: 6px 14px; border: none; border-bottom: 2px solid transparent; background: transparent; }}
+    QTabBar::tab:selected {{ border-bottom: 2px solid {theme.accent}; font-weight: bold; }}
+    QTabBar::tab:focus {{ color: {theme.accent}; }}
+    QHeaderView::section {{ background: {theme.desk}; border: none; border-bottom: 1px solid {theme.rule}; padding: 4px 6px; }}
+    QSplitter::handle {{ background: {theme.rule}; }}
+    QStatusBar::item {{ border: none; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    QScrollBar {{ background: transparent; border: none; }}
+    QScrollBar:vertical {{ width: 11px; }}
+    QScrollBar:horizontal {{ height: 11px; }}
+    QScrollBar::handle {{ background: {theme.rule}; border-radius: 3px; margin: 2px; min-height: 30px; min-width: 30px; }}
+    QScrollBar::handle:hover {{ background: {theme.quiet}; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QToolTip {{ background: {theme.paper}; color: {theme.ink}; border: 1px solid {theme.rule}; padding: 4px; }}
+    """
