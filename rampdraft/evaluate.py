@@ -1,11 +1,20 @@
 """The one door: design in, everything that can be said of it out."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
+from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
+from rampdraft.checks.rule_set import rule_sets_for
+from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.fold import fold_result
+from rampdraft.mechanics.ground import stand_everywhere
 from rampdraft.mechanics.results import FoldResult, SitePose
+from rampdraft.model.consistency import require_buildable
 from rampdraft.model.design import Design
+from rampdraft.shop.cutting import cutting_plan
+from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import CuttingPlan, Part
 
 
@@ -22,3 +31,29 @@ class Evaluation:
     """Worst first."""
     parts: tuple[Part, ...]
     plan: CuttingPlan
+
+    def site_pose(self, number: int, state: str) -> SitePose:
+        """Return the pose at a site, counted from 1, with the deck `empty` or `loaded`."""
+        return next(pose for pose in self.sites if pose.site_number == number and pose.state == state)
+
+
+def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
+    """Return everything that follows from a design; `folder` is where its own rule files are looked for.
+
+    Raises DesignError when the values contradict each other, FileError when a rule set that it names is not to be had.
+    """
+    require_buildable(design)
+    rule_sets = rule_sets_for(design, folder)
+    assembly = assemble(design)
+    sites = stand_everywhere(design, assembly)
+    fold = fold_result(design, assembly, sites[0])
+    parts = part_list(assembly)
+    return Evaluation(
+        design=design,
+        assembly=assembly,
+        sites=sites,
+        fold=fold,
+        checks=check_all(design, assembly, sites, fold, rule_sets),
+        parts=parts,
+        plan=cutting_plan(parts, design),
+    )

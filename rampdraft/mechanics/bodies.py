@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,10 @@ GROUND_DEPTH_MM = 1000.0
 Frame = Literal["inner-outer", "static-inner", "static-outer"]
 """Whose frame a pair is judged in: the first body's; the second one moves."""
 
+FRAMES: tuple[Frame, ...] = get_args(Frame)
+
+Index = NDArray[np.intp]
+
 Convex = tuple[tuple[Point, ...], MM]
 """Corners (four at most) and the radius they are grown by."""
 
@@ -42,26 +46,27 @@ class Thing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pairs:
-    """All pairs of convex parts that can meet in one frame, m of them; a is still, b moves."""
+    """All pairs of convex parts that can meet, m of them; a is still, b moves in the frame of a's body."""
 
-    frame: Frame
     corners_a: Array
     corners_b: Array
     """Corners of the parts, shapes (p, 4, 2) and (q, 4, 2), each in its own body's frame, mm."""
     radius_a: Array
     radius_b: Array
     """What the parts are grown by, shapes (p,) and (q,), mm."""
-    a: NDArray[np.intp]
-    b: NDArray[np.intp]
+    frame_b: Index
+    """Index into FRAMES of each moving part, shape (q,)."""
+    a: Index
+    b: Index
     """Indices of the parts of each pair, shape (m,)."""
-    family: NDArray[np.intp]
+    family: Index
     """Index into `families`, shape (m,)."""
     keys_a: tuple[str, ...]
     keys_b: tuple[str, ...]
     """Member of each part."""
     families: tuple[str, ...]
-    contact: tuple[bool, ...]
-    """Whether a family is meant to touch."""
+    contact: NDArray[np.bool_]
+    """Whether a family is meant to touch, shape (f,)."""
 
 
 CONTACTS: tuple[str, ...] = (
@@ -86,19 +91,16 @@ _MEANT = frozenset(
         "ground - outer rail",
     }
 )
+_LEFT_OUT = frozenset({"ground - outer toe flap"})
 
 
-def clash_pairs(design: Design, assembly: Assembly, site: Site) -> tuple[Pairs, ...]:
+def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of `site`."""
-    inner = _things(assembly.of("inner"), 0.0)
-    outer = _things(assembly.of("outer"), 0.0)
+    inner = _numbered(_things(assembly.of("inner"), 0.0))
+    outer = _numbered(_things(assembly.of("outer"), 0.0))
     height = design.carrier.deck_height_mm
-    static = (*_carrier(design), *_things(assembly.of("carrier"), height), _ground(site))
-    return (
-        _pairs("inner-outer", inner, outer),
-        _pairs("static-inner", static, inner),
-        _pairs("static-outer", static, outer),
-    )
+    static = _numbered((*_carrier(design), *_things(assembly.of("carrier"), height), _ground(site)))
+    return _joined((_pairs(inner, outer), _pairs(static, inner), _pairs(static, outer)))
 
 
 @lru_cache(maxsize=4096)
@@ -189,65 +191,96 @@ def _whole(key: str, parts: tuple[Convex, ...]) -> Thing:
     return Thing(key=key, family=key, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
 
 
-def _pairs(frame: Frame, still: Sequence[Thing], moving: Sequence[Thing]) -> Pairs:
-    """Return the pairs; things of one family with the same parts are judged once, under the first one's name."""
-    still_parts, moving_parts = _numbered(still), _numbered(moving)
-    families: dict[str, int] = {}
-    pairs: dict[tuple[int, int], int] = {}
-    for a, (start_a, _) in zip(still, still_parts.spans, strict=True):
-        for b, (start_b, _) in zip(moving, moving_parts.spans, strict=True):
-            if (start_a, start_b) in pairs or min(a.y1_mm, b.y1_mm) - max(a.y0_mm, b.y0_mm) <= 1e-6:
-                continue
-            if a.key == "ground" and b.family == "outer toe flap":
-                continue
-            pairs[start_a, start_b] = families.setdefault(f"{a.family} - {b.family}", len(families))
-    count_a, count_b = dict(still_parts.spans), dict(moving_parts.spans)
-    blocks = [
-        (
-            start_a + np.repeat(np.arange(count_a[start_a]), count_b[start_b]),
-            start_b + np.tile(np.arange(count_b[start_b]), count_a[start_a]),
-            family,
-        )
-        for (start_a, start_b), family in pairs.items()
-    ]
-    return Pairs(
-        frame=frame,
-        corners_a=_corners(still_parts.parts),
-        corners_b=_corners(moving_parts.parts),
-        radius_a=np.array([radius for _, radius in still_parts.parts]),
-        radius_b=np.array([radius for _, radius in moving_parts.parts]),
-        a=np.concatenate([block[0] for block in blocks]),
-        b=np.concatenate([block[1] for block in blocks]),
-        family=np.concatenate([np.full(len(block[0]), block[2]) for block in blocks]),
-        keys_a=still_parts.keys,
-        keys_b=moving_parts.keys,
-        families=tuple(families),
-        contact=tuple(name in _MEANT for name in families),
-    )
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Numbered:
+    """Things with their parts in a row; things of one family with the same parts share them."""
+
     parts: list[Convex]
-    keys: tuple[str, ...]
-    spans: list[tuple[int, int]]
-    """(first part, number of parts) of each thing."""
+    keys: list[str]
+    """Of each part."""
+    family: list[str]
+    """Of each thing."""
+    first: Index
+    count: Index
+    """First part and number of parts of each thing."""
+    y0_mm: Array
+    y1_mm: Array
 
 
 def _numbered(things: Sequence[Thing]) -> _Numbered:
-    """Return all parts, each set once (`convex_parts` gives the same object for the same outline)."""
     parts: list[Convex] = []
     keys: list[str] = []
-    spans: list[tuple[int, int]] = []
-    known: dict[tuple[str, int], tuple[int, int]] = {}
+    known: dict[tuple[str, int], int] = {}
+    first: list[int] = []
     for thing in things:
-        what = (thing.family, id(thing.parts))
+        what = (thing.family, id(thing.parts))  # `convex_parts` gives the same object for the same outline
         if what not in known:
-            known[what] = (len(parts), len(thing.parts))
+            known[what] = len(parts)
             parts.extend(thing.parts)
             keys.extend([thing.key] * len(thing.parts))
-        spans.append(known[what])
-    return _Numbered(parts=parts, keys=tuple(keys), spans=spans)
+        first.append(known[what])
+    return _Numbered(
+        parts=parts,
+        keys=keys,
+        family=[thing.family for thing in things],
+        first=np.array(first, dtype=np.intp),
+        count=np.array([len(thing.parts) for thing in things], dtype=np.intp),
+        y0_mm=np.array([thing.y0_mm for thing in things]),
+        y1_mm=np.array([thing.y1_mm for thing in things]),
+    )
+
+
+def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
+    """Return the pairs of things that share an interval across, part by part; twins are judged once."""
+    shared = np.minimum(still.y1_mm[:, None], moving.y1_mm) - np.maximum(still.y0_mm[:, None], moving.y0_mm) > 1e-6
+    thing_a, thing_b = np.nonzero(shared)
+    _, once = np.unique(still.first[thing_a] * len(moving.parts) + moving.first[thing_b], return_index=True)
+    families: dict[str, int] = {}
+    chosen: list[tuple[int, int, int]] = []
+    for i, j in zip(thing_a[once].tolist(), thing_b[once].tolist(), strict=True):
+        name = f"{still.family[i]} - {moving.family[j]}"
+        if name not in _LEFT_OUT:
+            chosen.append((i, j, families.setdefault(name, len(families))))
+    things = np.array(chosen, dtype=np.intp).reshape(-1, 3)
+    count_b = moving.count[things[:, 1]]
+    total = still.count[things[:, 0]] * count_b
+    row = np.repeat(np.arange(len(things)), total)
+    k = np.arange(len(row)) - np.repeat(np.cumsum(total) - total, total)
+    return Pairs(
+        corners_a=_corners(still.parts),
+        corners_b=_corners(moving.parts),
+        radius_a=np.array([radius for _, radius in still.parts]),
+        radius_b=np.array([radius for _, radius in moving.parts]),
+        frame_b=np.zeros(len(moving.parts), dtype=np.intp),
+        a=still.first[things[row, 0]] + k // count_b[row],
+        b=moving.first[things[row, 1]] + k % count_b[row],
+        family=things[row, 2],
+        keys_a=tuple(still.keys),
+        keys_b=tuple(moving.keys),
+        families=tuple(families),
+        contact=np.array([name in _MEANT for name in families], dtype=np.bool_),
+    )
+
+
+def _joined(sets: Sequence[Pairs]) -> Pairs:
+    """Return the pairs of all frames, in the order of FRAMES, as one."""
+    before_a = np.cumsum([0, *(len(pairs.radius_a) for pairs in sets)])
+    before_b = np.cumsum([0, *(len(pairs.radius_b) for pairs in sets)])
+    before_f = np.cumsum([0, *(len(pairs.families) for pairs in sets)])
+    return Pairs(
+        corners_a=np.concatenate([pairs.corners_a for pairs in sets]),
+        corners_b=np.concatenate([pairs.corners_b for pairs in sets]),
+        radius_a=np.concatenate([pairs.radius_a for pairs in sets]),
+        radius_b=np.concatenate([pairs.radius_b for pairs in sets]),
+        frame_b=np.repeat(np.arange(len(sets)), np.diff(before_b)),
+        a=np.concatenate([pairs.a + start for pairs, start in zip(sets, before_a, strict=False)]),
+        b=np.concatenate([pairs.b + start for pairs, start in zip(sets, before_b, strict=False)]),
+        family=np.concatenate([pairs.family + start for pairs, start in zip(sets, before_f, strict=False)]),
+        keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
+        keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
+        families=tuple(name for pairs in sets for name in pairs.families),
+        contact=np.concatenate([pairs.contact for pairs in sets]),
+    )
 
 
 def _corners(parts: Sequence[Convex]) -> Array:

@@ -8,6 +8,7 @@ frame, whichever proves more, that is tight to second order: far tighter than ra
 proved are halved until they are.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,8 +17,8 @@ from numpy.typing import NDArray
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Placing, Pose, placings
-from rampdraft.mechanics.bodies import CONTACTS, Pairs, clash_pairs
-from rampdraft.mechanics.motion import Motion, Steps, motion_of, steps_of, turned
+from rampdraft.mechanics.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
+from rampdraft.mechanics.motion import Motion, Steps, motions, steps_of, turned
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath, PairClearance
 from rampdraft.mechanics.separation import Array, separations
 from rampdraft.model.design import Design, Site
@@ -32,50 +33,45 @@ TOLERANCE_SHARE = 0.05
 CONTACT_DEPTH_MM = 0.05
 """Parts that are meant to touch may press this deep before it is called a clash."""
 
-STEP_RAD = float(np.radians(3.0))
+STEP_RAD = math.radians(6.0)
 MOST_HALVINGS = 24
-
-Index = NDArray[np.intp]
+ROUNDING_MM = 0.01
+"""More than single precision loses on figures up to 1e5 mm."""
 
 
 def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Site) -> Clearance:
     """Return the clearance along `path` with the deck empty and the ramp over the ground of `site`."""
     steps = steps_of(path, STEP_RAD)
-    curves: list[Array] = []
-    pairs: list[PairClearance] = []
-    for pair_set in clash_pairs(design, assembly, site):
-        search = _Search(pairs=pair_set, motion=motion_of(design, pair_set.frame), steps=steps)
-        curve, found = search.run()
-        curves.append(curve)
-        pairs.extend(_described(design, path, found))
-    pairs.sort(key=lambda pair: pair.clearance_mm)
-    curve = np.min(curves, axis=0)
+    pairs = clash_pairs(design, assembly, site)
+    search = _Search(pairs=pairs, motion=motions(design).of(pairs.frame_b), steps=steps)
+    curve, found = search.run()
     curve.flags.writeable = steps.at.flags.writeable = False
     return Clearance(
-        at=steps.at, clearance_mm=curve, pairs=tuple(pairs), spans_clashing=_spans(steps.at, curve < 0), contacts=CONTACTS
+        at=steps.at,
+        clearance_mm=curve,
+        pairs=tuple(sorted(_described(design, path, search, found), key=lambda pair: pair.clearance_mm)),
+        spans_clashing=_spans(steps.at, curve < 0),
+        contacts=CONTACTS,
     )
 
 
 def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> tuple[ClashingPair, ...]:
     """Return the pairs that overlap in one pose with the deck empty, deepest first."""
-    found: dict[tuple[str, str], ClashingPair] = {}
+    pairs = clash_pairs(design, assembly, site)
+    motion = motions(design).of(pairs.frame_b)
     poses = np.array([(pose.inner_rad, pose.fold_rad)])
-    for pairs in clash_pairs(design, assembly, site):
-        motion = motion_of(design, pairs.frame)
-        bound = _bounds(_boxes(pairs, motion, poses), pairs)[:, 0]
-        near = np.flatnonzero(bound < 0)
-        if not near.size:
-            continue
-        distance = _exact(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
-        limit = np.where(np.array(pairs.contact)[pairs.family[near]], -CONTACT_DEPTH_MM, 0.0)
-        index, depths = near[distance < limit], distance[distance < limit]
-        points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
-        for k, depth, (point_a, point_b) in zip(index, depths, points, strict=True):
-            names = pairs.keys_a[pairs.a[k]], pairs.keys_b[pairs.b[k]]
-            if names not in found or depth < found[names].clearance_mm:
-                found[names] = ClashingPair(
-                    member_a=names[0], member_b=names[1], clearance_mm=float(depth), point_a=point_a, point_b=point_b
-                )
+    near = np.flatnonzero(_bounds(_boxes(pairs, motion, poses), pairs)[:, 0] < 0)
+    distance = _exact(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
+    clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, 0.0)
+    index, depths = near[clash], distance[clash]
+    points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
+    found: dict[tuple[str, str], ClashingPair] = {}
+    order: list[int] = np.argsort(depths)[::-1].tolist()
+    for k in order:  # deepest last, so that it is the one kept of each pair of members
+        names = pairs.keys_a[pairs.a[index[k]]], pairs.keys_b[pairs.b[index[k]]]
+        found[names] = ClashingPair(
+            member_a=names[0], member_b=names[1], clearance_mm=float(depths[k]), point_a=points[k][0], point_b=points[k][1]
+        )
     return tuple(sorted(found.values(), key=lambda pair: pair.clearance_mm))
 
 
@@ -83,8 +79,6 @@ def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> t
 class _Found:
     """The tightest place of a family."""
 
-    pairs: Pairs
-    motion: Motion
     family: int
     index: int
     at: float
@@ -105,7 +99,7 @@ class _Search:
         pairs, poses = self.pairs, self.steps.poses
         boxes = _boxes(pairs, self.motion, poses)
         bound = _bounds(boxes, pairs)
-        contact = np.array(pairs.contact)[pairs.family]
+        contact = pairs.contact[pairs.family]
         count = len(pairs.families)
         best = np.full(count, np.inf)
         where = np.zeros((count, 2), dtype=np.intp)
@@ -142,7 +136,7 @@ class _Search:
         """
         pairs, steps = self.pairs, self.steps
         at, holder = steps.at[where[:, 1]], where[:, 0]
-        index, step = np.nonzero(_bounds(boxes, pairs) < _aim(best)[pairs.family][:, None])
+        index, step = np.nonzero(_bounds(boxes, pairs) < _aim(best, pairs.contact)[pairs.family][:, None])
         ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
         poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
         for _ in range(MOST_HALVINGS):
@@ -155,15 +149,13 @@ class _Search:
             best = np.where(better, least, best)
             at = np.where(better, ends.mean(axis=1)[chosen], at)
             holder = np.where(better, index[chosen], holder)
-            open_still = lower < _aim(best)[family]
+            open_still = lower < _aim(best, pairs.contact)[family]
             index = np.tile(index[open_still], 2)
             ends, poses = _halved(ends[open_still]), _halved(poses[open_still])
-        proved = _aim(best)
+        proved = _aim(best, pairs.contact)
         proved[pairs.family[index]] = -np.inf
         return [
             _Found(
-                pairs=pairs,
-                motion=self.motion,
                 family=family,
                 index=int(holder[family]),
                 at=float(at[family]),
@@ -189,26 +181,28 @@ def _halved(steps: Array) -> Array:
     return np.concatenate((np.stack((steps[:, 0], middle), axis=1), np.stack((middle, steps[:, 1]), axis=1)))
 
 
-def _aim(best: Array) -> Array:
-    """Return what has to be proved for families whose tightest sample is `best`."""
-    return best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * np.where(np.isfinite(best), best, 0.0))
+def _aim(best: Array, contact: NDArray[np.bool_]) -> Array:
+    """Return what has to be proved for families whose tightest sample is `best`: the nearer the tightest of all, the closer."""
+    tightest = best[~contact].min(initial=np.inf)
+    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - tightest))
+    return np.where(contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
 
 
 def _boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
     """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y, mm."""
-    a, b = motion.angles(poses)
-    local = pairs.corners_b - motion.own_hinge
+    a, b = motion.turn_of_arm @ poses.T, motion.turn_of_part @ poses.T
+    shift = motion.centre[:, None, :] + turned(motion.arm[:, None, :], a)
+    local = pairs.corners_b - motion.own_hinge[:, None, :]
     x, y = local[:, :, 0, None], local[:, :, 1, None]
-    cos, sin = np.cos(b), np.sin(b)
-    shift = motion.centre + turned(motion.arm, a)
+    cos, sin = np.cos(b)[:, None, :], np.sin(b)[:, None, :]
     placed_x, placed_y = cos * x - sin * y, sin * x + cos * y
     radius = pairs.radius_b[:, None]
     return np.stack(
         (
-            placed_x.min(axis=1) + (shift[:, 0] - radius),
-            placed_y.min(axis=1) + (shift[:, 1] - radius),
-            placed_x.max(axis=1) + (shift[:, 0] + radius),
-            placed_y.max(axis=1) + (shift[:, 1] + radius),
+            placed_x.min(axis=1) + (shift[..., 0] - radius),
+            placed_y.min(axis=1) + (shift[..., 1] - radius),
+            placed_x.max(axis=1) + (shift[..., 0] + radius),
+            placed_y.max(axis=1) + (shift[..., 1] + radius),
         )
     )
 
@@ -219,26 +213,41 @@ def _swept(boxes: Array, pairs: Pairs, motion: Motion) -> Array:
     A corner strays from the straight line between its ends by at most r s^2 / 8 for each turn s that carries it (error of
     linear interpolation); its own hinge may turn by both angles.
     """
-    reach = np.linalg.norm(pairs.corners_b - motion.own_hinge, axis=2).max(axis=1)
-    stray = ((reach * 4 + np.hypot(*motion.arm)) * STEP_RAD**2 / 8)[:, None]
+    local = pairs.corners_b - motion.own_hinge[:, None, :]
+    reach, arm = np.hypot(local[..., 0], local[..., 1]).max(axis=1), np.hypot(motion.arm[:, 0], motion.arm[:, 1])
+    stray = ((4 * reach + arm) * STEP_RAD**2 / 8)[:, None]
     low = np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray
     high = np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray
     return np.concatenate((low, high))
 
 
-def _bounds(boxes: Array, pairs: Pairs) -> Array:
-    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape (m, n), mm."""
+def _bounds(boxes: Array, pairs: Pairs) -> NDArray[np.float32]:
+    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape (m, n), mm.
+
+    Single precision serves: ground slabs reach 1e5 mm, so a hundredth is taken off for rounding.
+    """
     radius = pairs.radius_a[:, None]
-    low, high = pairs.corners_a.min(axis=1) - radius, pairs.corners_a.max(axis=1) + radius
-    across = np.maximum(boxes[0][pairs.b] - high[pairs.a, 0, None], low[pairs.a, 0, None] - boxes[2][pairs.b])
-    up = np.maximum(boxes[1][pairs.b] - high[pairs.a, 1, None], low[pairs.a, 1, None] - boxes[3][pairs.b])
-    return np.maximum(across, up)
+    low = (pairs.corners_a.min(axis=1) - radius).astype(np.float32)
+    high = (pairs.corners_a.max(axis=1) + radius).astype(np.float32)
+    moving = boxes.astype(np.float32)
+    bound = moving[0][pairs.b]
+    bound -= high[pairs.a, 0, None]
+    for near, far in ((moving[1], high[:, 1]), (low[:, 0], moving[2]), (low[:, 1], moving[3])):
+        if near.ndim == 2:
+            gap = near[pairs.b]
+            gap -= far[pairs.a, None]
+        else:
+            gap = far[pairs.b]
+            np.subtract(near[pairs.a, None], gap, out=gap)
+        np.maximum(bound, gap, out=bound)
+    bound -= np.float32(ROUNDING_MM)
+    return bound
 
 
 def _exact(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
     """Return the signed separation of pairs `index` in `poses`, shape (k,), and its direction, shape (k, 2)."""
     a, b = pairs.a[index], pairs.b[index]
-    placed = motion.place(pairs.corners_b[b], poses)
+    placed = motion.of(b).place(pairs.corners_b[b], poses)
     found = separations(pairs.corners_a[a], pairs.radius_a[a], placed, pairs.radius_b[b])
     return found.distance_mm, found.direction
 
@@ -248,21 +257,23 @@ def _certificate(pairs: Pairs, motion: Motion, index: Index, middle: Array, half
     distance, n = _exact(pairs, motion, index, middle)
     a, b = pairs.a[index], pairs.b[index]
     grown = pairs.radius_a[a] + pairs.radius_b[b]
-    arm_turn, part_turn = motion.angles(half)
-    arm_angle, part_angle = motion.angles(middle)
-    arm = turned(np.broadcast_to(motion.arm, (len(index), 2)), arm_angle)
-    part = turned(pairs.corners_b[b] - motion.own_hinge, part_angle[:, None])
+    moves = motion.of(b)
+    arm_turn, part_turn = moves.angles(half)
+    arm_angle, part_angle = moves.angles(middle)
+    arm = turned(moves.arm, arm_angle)
+    arm_reach = np.hypot(arm[:, 0], arm[:, 1])[:, None]
+    part = turned(pairs.corners_b[b] - moves.own_hinge[:, None, :], part_angle[:, None])
     corners_a = pairs.corners_a[a]
     # Direction held in the still frame: the moving corners' least reach less the still ones' greatest.
-    reach_b = (motion.centre + arm)[:, None, :] + part
+    reach_b = (moves.centre + arm)[:, None, :] + part
     rate = arm_turn[:, None] * _cross(n, arm)[:, None] + part_turn[:, None] * _cross(n[:, None, :], part)
-    bend = np.hypot(*motion.arm) * arm_turn[:, None] ** 2 + np.hypot(part[..., 0], part[..., 1]) * part_turn[:, None] ** 2
+    bend = arm_reach * arm_turn[:, None] ** 2 + np.hypot(part[..., 0], part[..., 1]) * part_turn[:, None] ** 2
     still = (_dot(n[:, None, :], reach_b) - np.abs(rate) - bend / 2).min(axis=1) - _dot(n[:, None, :], corners_a).max(axis=1)
     # Direction held in the moving part's frame: there the still corners turn back about its hinge.
-    seen = corners_a - motion.centre
+    seen = corners_a - moves.centre[:, None, :]
     rate = -part_turn[:, None] * _cross(n[:, None, :], seen) - ((arm_turn - part_turn) * _cross(n, arm))[:, None]
     bend = np.hypot(seen[..., 0], seen[..., 1]) * part_turn[:, None] ** 2
-    bend += np.hypot(*motion.arm) * (arm_turn - part_turn)[:, None] ** 2
+    bend += arm_reach * (arm_turn - part_turn)[:, None] ** 2
     reach_a = _dot(n[:, None, :], seen - arm[:, None, :])
     moving = _dot(n[:, None, :], part).min(axis=1) - (reach_a + np.abs(rate) + bend / 2).max(axis=1)
     return distance, np.maximum(still, moving) - grown
@@ -277,13 +288,11 @@ def _dot(n: Array, v: Array) -> Array:
     return n[..., 0] * v[..., 0] + n[..., 1] * v[..., 1]
 
 
-def _described(design: Design, path: FoldPath, found: list[_Found]) -> list[PairClearance]:
-    told = [one for one in found if not one.pairs.contact[one.family] or one.clearance_mm < -CONTACT_DEPTH_MM]
-    if not told:
-        return []
+def _described(design: Design, path: FoldPath, search: _Search, found: list[_Found]) -> list[PairClearance]:
+    pairs = search.pairs
+    told = [one for one in found if not pairs.contact[one.family] or one.clearance_mm < -CONTACT_DEPTH_MM]
     poses = [path.pose(one.at) for one in told]
-    pairs, motion = told[0].pairs, told[0].motion
-    points = _nearest_points(design, pairs, motion, np.array([one.index for one in told]), poses)
+    points = _nearest_points(design, pairs, search.motion, np.array([one.index for one in told], dtype=np.intp), poses)
     return [
         PairClearance(
             what=pairs.families[one.family],
@@ -291,8 +300,8 @@ def _described(design: Design, path: FoldPath, found: list[_Found]) -> list[Pair
             certified_mm=one.certified_mm,
             at=one.at,
             pose=pose,
-            member_a=pairs.keys_a[pairs.a[one.index]],
-            member_b=pairs.keys_b[pairs.b[one.index]],
+            member_a=pairs.keys_a[int(pairs.a[one.index])],
+            member_b=pairs.keys_b[int(pairs.b[one.index])],
             point_a=point_a,
             point_b=point_b,
         )
@@ -302,28 +311,35 @@ def _described(design: Design, path: FoldPath, found: list[_Found]) -> list[Pair
 
 def _nearest_points(design: Design, pairs: Pairs, motion: Motion, index: Index, poses: list[Pose]) -> list[tuple[Point, Point]]:
     """Return, for each pair in its pose, the two nearest points in the side plane (x, z): on a, and on b."""
+    if not poses:
+        return []
     angles = np.array([(pose.inner_rad, pose.fold_rad) for pose in poses])
     distance, n = _exact(pairs, motion, index, angles)
-    corners_a, corners_b = pairs.corners_a[pairs.a[index]], motion.place(pairs.corners_b[pairs.b[index]], angles)
+    a, b = pairs.a[index], pairs.b[index]
+    placed = motion.of(b).place(pairs.corners_b[b], angles)
+    on_a = _support(pairs.corners_a[a], n, placed) + n * pairs.radius_a[a][:, None]
+    on_b = on_a + n * distance[:, None]
     found: list[tuple[Point, Point]] = []
     for k, pose in enumerate(poses):
-        on_a = _support(corners_a[k], n[k], corners_b[k]) + n[k] * pairs.radius_a[pairs.a[index[k]]]
-        on_b = on_a + n[k] * distance[k]
-        frame = placings(design, pose)["inner"] if pairs.frame == "inner-outer" else Placing(0.0, 0.0, 0.0)
-        found.append((frame.point(float(on_a[0]), float(on_a[1])), frame.point(float(on_b[0]), float(on_b[1]))))
+        leaf = FRAMES[pairs.frame_b[b[k]]] == "inner-outer"
+        frame = placings(design, pose)["inner"] if leaf else Placing(0.0, 0.0, 0.0)
+        found.append((frame.point(float(on_a[k, 0]), float(on_a[k, 1])), frame.point(float(on_b[k, 0]), float(on_b[k, 1]))))
     return found
 
 
 def _support(a: Array, n: Array, b: Array) -> Array:
-    """Return the point of polygon a nearest to b along n: on the side facing n, beside b's nearest corner."""
-    reach_a, reach_b = a @ n, b @ n
-    face_a, face_b = a[reach_a > reach_a.max() - 1e-7], b[reach_b < reach_b.min() + 1e-7]
-    along = np.array((-n[1], n[0]))
-    span_a, span_b = face_a @ along, face_b @ along
-    low, high = max(span_a.min(), span_b.min()), min(span_a.max(), span_b.max())
-    if low > high:  # the faces do not overlap along n's side: the corners nearest to each other
-        low = high = span_a.min() if span_b.max() <= span_a.min() else span_a.max()
-    return n * reach_a.max() + along * (low + high) / 2
+    """Return, a row each, the point of polygon a nearest to b along n: on the side facing n, beside b's nearest corner."""
+    along = np.stack((-n[:, 1], n[:, 0]), axis=1)[:, None, :]
+    reach_a, reach_b = _dot(n[:, None, :], a), _dot(n[:, None, :], b)
+    span_a, span_b = _dot(along, a), _dot(along, b)
+    face_a = reach_a > reach_a.max(axis=1, keepdims=True) - 1e-7
+    face_b = reach_b < reach_b.min(axis=1, keepdims=True) + 1e-7
+    low_a, high_a = np.where(face_a, span_a, np.inf).min(axis=1), np.where(face_a, span_a, -np.inf).max(axis=1)
+    low_b, high_b = np.where(face_b, span_b, np.inf).min(axis=1), np.where(face_b, span_b, -np.inf).max(axis=1)
+    # Beside the middle of what the two faces share; where they share nothing, a's corner on b's side.
+    shared: Array = (np.maximum(low_a, low_b) + np.minimum(high_a, high_b)) / 2
+    middle = np.where(low_b > high_a, high_a, np.where(high_b < low_a, low_a, shared))
+    return n * reach_a.max(axis=1)[:, None] + along[:, 0, :] * middle[:, None]
 
 
 def _spans(at: Array, inside: NDArray[np.bool_]) -> tuple[tuple[float, float], ...]:

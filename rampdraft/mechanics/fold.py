@@ -116,9 +116,9 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
 
 def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
     placed = placings(design, pose)
-    bodies = (("inner", assembly.inner), ("outer", assembly.outer))
+    bodies = ((placed["inner"], assembly.inner), (placed["outer"], assembly.outer))
     total = sum(body.mass_kg for _, body in bodies)
-    points = [(body.mass_kg, placed[name].point(body.centre_mm[0], body.centre_mm[2])) for name, body in bodies]
+    points = [(body.mass_kg, placing.point(body.centre_mm[0], body.centre_mm[2])) for placing, body in bodies]
     return sum(m * x for m, (x, _) in points) / total, sum(m * z for m, (_, z) in points) / total
 
 
@@ -165,7 +165,8 @@ def _lowest_toe(design: Design) -> tuple[MM, MM]:
 
 def _joined(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
     """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even speed."""
-    poses, lengths, ends = [start], [0.0], []
+    poses, lengths = [start], [0.0]
+    ends: list[int] = []
     for _, leg in legs:
         for pose in leg:
             turn = max(abs(pose.inner_rad - poses[-1].inner_rad), abs(pose.fold_rad - poses[-1].fold_rad), 1e-9)

@@ -7,14 +7,16 @@ sin(alpha) = (height of hinge centre - offset) / distance.
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import get_args
 
 import numpy as np
 
 from rampdraft.geometry.hinge_members import flap_outline
 from rampdraft.geometry.member import Assembly, Member
-from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
 from rampdraft.mechanics.bodies import ground_line
 from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
@@ -38,14 +40,43 @@ class _Touch:
     """Index of the outline that touches."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shape:
+    """A rigid shape about its pivot at angle 0: its corners, grown by a radius, and its straight sides."""
+
+    corners: Array
+    radius_mm: Array
+    corner_owner: Array
+    side_start: Array
+    side_end: Array
+    side_owner: Array
+
+
+def stand_everywhere(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design, with the deck empty, then loaded."""
+    members, shape = _straightened(design, assembly)
+    return tuple(
+        _stand(design, members, shape, site, number, state)
+        for number, site in enumerate(design.sites, start=1)
+        for state in get_args(DeckState)
+    )
+
+
 def stand(design: Design, assembly: Assembly, site: Site, site_number: int, state: DeckState) -> SitePose:
     """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its stop."""
+    members, shape = _straightened(design, assembly)
+    return _stand(design, members, shape, site, site_number, state)
+
+
+def _straightened(design: Design, assembly: Assembly) -> tuple[list[Member], _Shape]:
+    members = [member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES]
+    return members, _shape(_standing_outlines(design, members, deployed_fold_rad(design)))
+
+
+def _stand(design: Design, members: list[Member], shape: _Shape, site: Site, site_number: int, state: DeckState) -> SitePose:
     drop = design.carrier.deck_drop_mm if state == "loaded" else 0.0
     fold = deployed_fold_rad(design)
-    members = [m for m in assembly.of("inner", "outer") if m.role in _STANDING_ROLES]
-    hinge = hinge_point_mm(design, drop)
-    outlines = _standing_outlines(design, members, fold)
-    touch = _first_touch(outlines, hinge, ground_line(site), HIGHEST_RAD)
+    touch = _first_touch(shape, hinge_point_mm(design, drop), ground_line(site))
     angle = touch.angle_rad if touch else 0.0
     pose = Pose(angle, fold)
     placed = placings(design, pose, drop)
@@ -118,73 +149,67 @@ def _placed(outline: Outline, placing: Placing) -> Outline:
     return Outline(tuple((*placing.point(u, w), bulge) for u, w, bulge in outline.vertices))
 
 
-def _first_touch(outlines: list[Outline], pivot: Point, ground: tuple[Point, ...], highest: RAD) -> _Touch | None:
-    """Return the first contact as outlines, given about the pivot at angle 0, turn down from `highest`; None for none."""
-    corners, radii, owners = _corners(outlines)
-    touches = [
-        *_corner_touches(corners, radii, pivot, ground),
-        *_side_touches(outlines, pivot, ground),
-    ]
-    valid = [touch for touch in touches if LOWEST_RAD <= touch[0] <= highest]
-    if not valid:
-        return None
-    angle, point, index, is_corner = max(valid, key=lambda touch: touch[0])
-    return _Touch(angle_rad=angle, point=point, owner=int(owners[index]) if is_corner else index)
-
-
-_Found = tuple[RAD, Point, int, bool]
-
-
-def _corners(outlines: list[Outline]) -> tuple[Array, Array, Array]:
-    """Return all corners (k, 2), the radius each is grown by (k,) and its outline (k,). A disc is one grown corner."""
-    corners: list[Point] = []
-    radii: list[MM] = []
-    owners: list[int] = []
+def _shape(outlines: list[Outline]) -> _Shape:
+    corners: list[tuple[MM, MM, MM, int]] = []
+    sides: list[tuple[MM, MM, MM, MM, int]] = []
     for owner, outline in enumerate(outlines):
-        if len(outline.vertices) == 2:
-            (x0, y0, _), (x1, y1, _) = outline.vertices
-            found, radius = [((x0 + x1) / 2, (y0 + y1) / 2)], math.hypot(x1 - x0, y1 - y0) / 2
-        else:
-            found, radius = [(x, y) for x, y, _ in outline.vertices], 0.0
-        corners += found
-        radii += [radius] * len(found)
-        owners += [owner] * len(found)
-    return np.array(corners), np.array(radii), np.array(owners)
+        vertices = outline.vertices
+        if len(vertices) == 2:  # a disc: its centre, grown
+            (x0, y0, _), (x1, y1, _) = vertices
+            corners.append(((x0 + x1) / 2, (y0 + y1) / 2, math.hypot(x1 - x0, y1 - y0) / 2, owner))
+            continue
+        corners += [(x, y, 0.0, owner) for x, y, _ in vertices]
+        following = (*vertices[1:], vertices[0])
+        sides += [(*a[:2], *b[:2], owner) for a, b in zip(vertices, following, strict=True) if not a[2]]
+    points, lines = np.array(corners), np.array(sides)
+    return _Shape(
+        corners=points[:, :2],
+        radius_mm=points[:, 2],
+        corner_owner=points[:, 3],
+        side_start=lines[:, :2],
+        side_end=lines[:, 2:4],
+        side_owner=lines[:, 4],
+    )
 
 
-def _corner_touches(corners: Array, radii: Array, pivot: Point, ground: tuple[Point, ...]) -> list[_Found]:
-    reach, beta = np.hypot(corners[:, 0], corners[:, 1]), np.arctan2(corners[:, 1], corners[:, 0])
-    touches: list[_Found] = []
+def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Touch | None:
+    """Return the first contact as a shape turns down about the pivot from HIGHEST_RAD; None for none."""
+    found = [
+        touch
+        for touches in (_corner_touches(shape, pivot, ground), _side_touches(shape, pivot, ground))
+        for touch in touches
+        if LOWEST_RAD <= touch.angle_rad <= HIGHEST_RAD
+    ]
+    return max(found, key=lambda touch: touch.angle_rad, default=None)
+
+
+def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each stretch of the ground, the first corner that comes down on it."""
+    reach, beta = np.hypot(shape.corners[:, 0], shape.corners[:, 1]), np.arctan2(shape.corners[:, 1], shape.corners[:, 0])
     for (x0, z0), (x1, z1) in pairwise(ground):
         length = math.hypot(x1 - x0, z1 - z0)
         if not length:
             continue
         along, up = ((x1 - x0) / length, (z1 - z0) / length), (-(z1 - z0) / length, (x1 - x0) / length)
-        level = up[0] * (x0 - pivot[0]) + up[1] * (z0 - pivot[1]) + radii
+        level = up[0] * (x0 - pivot[0]) + up[1] * (z0 - pivot[1]) + shape.radius_mm
         with np.errstate(invalid="ignore", divide="ignore"):
             angle = _wrapped(math.atan2(up[1], up[0]) - beta - np.arccos(level / reach))
-        x, z = pivot[0] + reach * np.cos(angle + beta) - radii * up[0], pivot[1] + reach * np.sin(angle + beta) - radii * up[1]
+        x = pivot[0] + reach * np.cos(angle + beta) - shape.radius_mm * up[0]
+        z = pivot[1] + reach * np.sin(angle + beta) - shape.radius_mm * up[1]
         share = along[0] * (x - x0) + along[1] * (z - z0)
-        hit = np.flatnonzero((share >= -1e-9) & (share <= length + 1e-9))
-        touches += [(float(angle[k]), (float(x[k]), float(z[k])), int(k), True) for k in hit]
-    return touches
+        hit = (share >= -1e-9) & (share <= length + 1e-9)
+        if hit.any():
+            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
+            yield _Touch(angle_rad=float(angle[k]), point=(float(x[k]), float(z[k])), owner=int(shape.corner_owner[k]))
 
 
-def _side_touches(outlines: list[Outline], pivot: Point, ground: tuple[Point, ...]) -> list[_Found]:
-    sides = [
-        (owner, a[:2], b[:2])
-        for owner, outline in enumerate(outlines)
-        if len(outline.vertices) > 2
-        for a, b in zip(outline.vertices, (*outline.vertices[1:], outline.vertices[0]), strict=True)
-        if not a[2]
-    ]
-    start, end = np.array([side[1] for side in sides]), np.array([side[2] for side in sides])
-    edge = end - start
+def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each corner of the ground, the first side that comes down on it."""
+    edge = shape.side_end - shape.side_start
     length = np.hypot(edge[:, 0], edge[:, 1])
     normal = np.stack((edge[:, 1], -edge[:, 0]), axis=1) / length[:, None]
-    level = np.einsum("ij,ij->i", normal, start)
+    level = (normal * shape.side_start).sum(axis=1)
     mu = np.arctan2(normal[:, 1], normal[:, 0])
-    touches: list[_Found] = []
     for x, z in ground[1:-1]:
         reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
         if not reach:
@@ -192,10 +217,11 @@ def _side_touches(outlines: list[Outline], pivot: Point, ground: tuple[Point, ..
         with np.errstate(invalid="ignore"):
             angle = _wrapped(gamma - mu - np.arccos(level / reach))
         local = reach * np.stack((np.cos(gamma - angle), np.sin(gamma - angle)), axis=1)
-        share = np.einsum("ij,ij->i", local - start, edge) / length
-        hit = np.flatnonzero((share >= -1e-9) & (share <= length + 1e-9))
-        touches += [(float(angle[k]), (x, z), sides[k][0], False) for k in hit]
-    return touches
+        share = ((local - shape.side_start) * edge).sum(axis=1) / length
+        hit = (share >= -1e-9) & (share <= length + 1e-9)
+        if hit.any():
+            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
+            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
 
 
 def _wrapped(angle: Array) -> Array:
@@ -217,8 +243,8 @@ def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient
     leaf = design.outer_leaf
     pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
     length, thickness = design.toe.length_mm, design.toe.thickness_mm
-    plate = Outline(((0.0, -thickness, 0.0), (length, -thickness, 0.0), (length, 0.0, 0.0), (0.0, 0.0, 0.0)))
-    touch = _first_touch([plate], pivot, ground_line(site), HIGHEST_RAD)
+    plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
+    touch = _first_touch(plate, pivot, ground_line(site))
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
 

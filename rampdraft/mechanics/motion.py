@@ -7,9 +7,9 @@ about its own hinge, a carries that hinge about the deck hinge (q = 0 where it d
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.pose import hinge_point_mm
-from rampdraft.mechanics.bodies import Frame
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design
@@ -17,27 +17,50 @@ from rampdraft.model.design import Design
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Motion:
-    """The moving body's hinges in the still body's frame, and which angles turn it."""
+    """How k moving parts move in the frames of what stands still."""
 
     centre: Array
-    """c, shape (2,), mm."""
+    """c, shape (k, 2), mm."""
     arm: Array
-    """q, shape (2,), mm."""
+    """q, shape (k, 2), mm."""
     own_hinge: Array
-    """Of the moving body in its own frame, shape (2,), mm: v = point - own_hinge."""
+    """In the moving body's own frame, shape (k, 2), mm: v = point - own_hinge."""
     turn_of_arm: Array
     turn_of_part: Array
-    """How (inner, fold) angles add up to a and b, shape (2,) each."""
+    """How (inner, fold) angles add up to a and b, shape (k, 2) each."""
+
+    def of(self, index: NDArray[np.intp]) -> "Motion":
+        """Return the motion of the parts `index`."""
+        return Motion(
+            centre=self.centre[index],
+            arm=self.arm[index],
+            own_hinge=self.own_hinge[index],
+            turn_of_arm=self.turn_of_arm[index],
+            turn_of_part=self.turn_of_part[index],
+        )
 
     def angles(self, poses: Array) -> tuple[Array, Array]:
-        """Return a and b for poses of shape (n, 2), radians."""
-        return poses @ self.turn_of_arm, poses @ self.turn_of_part
+        """Return a and b, shape (k,) each, for a pose a part, shape (k, 2), radians."""
+        return (self.turn_of_arm * poses).sum(axis=1), (self.turn_of_part * poses).sum(axis=1)
 
     def place(self, corners: Array, poses: Array) -> Array:
-        """Return corners of shape (n or 1, k, 2) in the still frame in poses of shape (n, 2): shape (n, k, 2)."""
+        """Return corners of shape (k, 4, 2) in the still frame, in a pose a part, shape (k, 2)."""
         a, b = self.angles(poses)
         shift = self.centre + turned(self.arm, a)
-        return shift[:, None, :] + turned(corners - self.own_hinge, b[:, None])
+        return shift[:, None, :] + turned(corners - self.own_hinge[:, None, :], b[:, None])
+
+
+def motions(design: Design) -> Motion:
+    """Return the motions in the order of FRAMES, with the deck empty."""
+    deck_w, joint_w, length = design.deck_hinge.height_mm, design.joint.height_mm, design.inner_leaf.length_mm
+    hinge = hinge_point_mm(design, 0.0)
+    return Motion(
+        centre=np.array(((length, joint_w), hinge, hinge)),
+        arm=np.array(((0.0, 0.0), (0.0, 0.0), (length, joint_w - deck_w))),
+        own_hinge=np.array(((0.0, joint_w), (0.0, deck_w), (0.0, joint_w))),
+        turn_of_arm=np.array(((0.0, 0.0), (0.0, 0.0), (1.0, 0.0))),
+        turn_of_part=np.array(((0.0, 1.0), (1.0, 0.0), (1.0, 1.0))),
+    )
 
 
 def turned(points: Array, angle: Array) -> Array:
@@ -45,21 +68,6 @@ def turned(points: Array, angle: Array) -> Array:
     cos, sin = np.cos(angle), np.sin(angle)
     x, y = points[..., 0], points[..., 1]
     return np.stack((cos * x - sin * y, sin * x + cos * y), axis=-1)
-
-
-def motion_of(design: Design, frame: Frame) -> Motion:
-    """Return how the second body of a frame moves in the first one's, with the deck empty."""
-    deck_w, joint_w, length = design.deck_hinge.height_mm, design.joint.height_mm, design.inner_leaf.length_mm
-    deck_hinge, joint = np.array((0.0, deck_w)), np.array((0.0, joint_w))
-    still, inner, fold = np.zeros(2), np.array((1.0, 0.0)), np.array((0.0, 1.0))
-    if frame == "inner-outer":
-        centre = np.array((length, joint_w))
-        return Motion(centre=centre, arm=still, own_hinge=joint, turn_of_arm=still, turn_of_part=fold)
-    centre = np.array(hinge_point_mm(design, 0.0))
-    if frame == "static-inner":
-        return Motion(centre=centre, arm=still, own_hinge=deck_hinge, turn_of_arm=still, turn_of_part=inner)
-    arm = np.array((length, joint_w - deck_w))
-    return Motion(centre=centre, arm=arm, own_hinge=joint, turn_of_arm=inner, turn_of_part=inner + fold)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

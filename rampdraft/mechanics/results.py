@@ -1,5 +1,6 @@
 """What the mechanics return: frozen, complete, in mm and radians."""
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal
 
@@ -88,9 +89,13 @@ class FoldPath:
 
     def pose(self, share: float) -> Pose:
         """Return the pose at a share of the path (clipped to 0 .. 1)."""
-        inner = np.interp(share, self.at, [pose.inner_rad for pose in self.poses])
-        fold = np.interp(share, self.at, [pose.fold_rad for pose in self.poses])
-        return Pose(float(inner), float(fold))
+        after = min(max(bisect_right(self.at, share), 1), len(self.at) - 1)
+        before, ahead = self.poses[after - 1], self.poses[after]
+        part = min(1.0, max(0.0, (share - self.at[after - 1]) / (self.at[after] - self.at[after - 1])))
+        return Pose(
+            before.inner_rad + part * (ahead.inner_rad - before.inner_rad),
+            before.fold_rad + part * (ahead.fold_rad - before.fold_rad),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
