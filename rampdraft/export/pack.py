@@ -1,0 +1,154 @@
+"""The whole workshop pack in one folder: profiles, lists, sheets, views, the design itself and what the checks say."""
+
+import datetime
+import errno
+import json
+import os
+from collections.abc import Callable, Generator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.drawing.plan import plan_view
+from rampdraft.drawing.side import side_view
+from rampdraft.errors import ExportError, FileError, Problem
+from rampdraft.evaluate import Evaluation
+from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
+from rampdraft.export.dxf import part_dxf, sheet_dxf
+from rampdraft.export.file_names import safe_stem
+from rampdraft.export.json_report import report
+from rampdraft.export.pack_list import PACK_LIST, pack_list_text, read_pack_list
+from rampdraft.export.pdf import workshop_pdf
+from rampdraft.export.svg import picture_svg
+from rampdraft.files.design_file import design_text
+from rampdraft.files.text_file import write_whole
+from rampdraft.mechanics.results import SitePose
+
+Progress = Callable[[float, str], None]
+"""Takes the share that is done and words for what is being done; it may raise to call the work off."""
+
+_FOLDERS: Final = ("profiles", "views")
+
+_REASONS: Final = {
+    errno.EEXIST: ("is a file and no folder", "choose another name"),
+    errno.ENOTDIR: ("lies below a file, not below a folder", "choose another folder"),
+    errno.EACCES: ("may not be written", "choose a folder of your own"),
+    errno.EPERM: ("may not be written", "choose a folder of your own"),
+    errno.EROFS: ("lies on a disk that can only be read", "choose a folder on another disk"),
+    errno.ENOSPC: ("has no room left on its disk", "make room or choose another disk"),
+    errno.ENAMETOOLONG: ("has a name that is too long", "choose a shorter one"),
+}
+"""What an error of the system means here, and the way out."""
+
+
+def write_pack(
+    evaluation: Evaluation, folder: Path, progress: Progress | None = None, *, date: str | None = None
+) -> tuple[Path, ...]:
+    """Write the pack of a design into a folder, which is made if need be, and return the paths of all files written.
+
+    All files are made before the first one is written, so that `progress` may call the work off with nothing changed. The
+    file `pack.txt` names what belongs to the pack: an export into the same folder takes away what the one before wrote
+    and this one does not, so that no stale profile stands beside the new ones. Nothing else in the folder is touched.
+    `date` stands in the title blocks; None for today's.
+
+    Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the pack needs.
+    """
+    contents: dict[str, bytes] = {}
+    for share, name, make in _jobs(evaluation, date or datetime.date.today().isoformat()):
+        if progress is not None:
+            progress(share, name)
+        contents[name] = make()
+    with _told(folder, "The pack was not written."):
+        _make_folders(folder)
+        before = read_pack_list(folder)
+        _refuse_to_overwrite(folder, contents, before)
+    with _told(folder, "The pack is not complete: export it again before using any of it."):
+        written = _write(folder, contents, before)
+    if progress is not None:
+        progress(1.0, "")
+    return written
+
+
+def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Callable[[], bytes]]]:
+    """Yield (share done before it, name, what makes it) of every file."""
+    design, parts, drawing = evaluation.design, evaluation.parts, evaluation.design.about.drawing_number
+    stem = safe_stem(design.about.name)
+    yield 0.0, f"{stem}.toml", lambda: design_text(design).encode("utf-8")
+    for index, part in enumerate(parts):
+        name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
+        yield 0.3 * index / len(parts), f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing)
+    yield 0.3, "all-parts.dxf", lambda: sheet_dxf(parts, drawing)
+    yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing)
+    yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing)
+    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.plan, parts, drawing)
+    yield 0.36, "checks.json", lambda: _json(evaluation)
+    yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode("utf-8")
+    yield 0.4, "views/stowed.svg", lambda: _stowed(evaluation)
+    for site in evaluation.sites:
+        if site.site_number and site.state == "empty":
+            yield 0.42, f"views/site-{site.site_number}.svg", lambda site=site: _deployed(evaluation, site)
+    yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date)
+
+
+def _json(evaluation: Evaluation) -> bytes:
+    return (json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def _stowed(evaluation: Evaluation) -> bytes:
+    return picture_svg(side_view(evaluation, pose=evaluation.fold.stowed.pose, drop_mm=0.0, frame="pose")).encode("utf-8")
+
+
+def _deployed(evaluation: Evaluation, site: SitePose) -> bytes:
+    picture = side_view(
+        evaluation, pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad, frame="pose"
+    )
+    return picture_svg(picture).encode("utf-8")
+
+
+def _make_folders(folder: Path) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    for name in _FOLDERS:
+        if (folder / name).is_symlink():
+            raise _refused(folder / name, "is a link, so what is written there would land elsewhere", "choose another folder")
+        (folder / name).mkdir(exist_ok=True)
+
+
+def _refuse_to_overwrite(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> None:
+    known = {name.casefold() for name in before}
+    for name in contents:
+        if name.casefold() not in known and os.path.lexists(folder / name):
+            raise _refused(folder / name, "is there already and belongs to no pack", "move it, or choose another folder")
+
+
+def _write(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> tuple[Path, ...]:
+    """Write all files; until the last one is there the pack list says that the pack is not complete."""
+    # Compared without case: on many systems `Ramp.pdf` and `ramp.pdf` are one file.
+    kept = {name.casefold() for name in contents}
+    stale = [name for name in before if name.casefold() not in kept]
+    listed = folder / PACK_LIST
+    write_whole(listed, pack_list_text([*contents, *stale], CAUTIONS, complete=False))
+    for name in stale:
+        (folder / name).unlink(missing_ok=True)
+    for name, data in contents.items():
+        write_whole(folder / name, data)
+    write_whole(listed, pack_list_text(list(contents), CAUTIONS, complete=True))
+    return *(folder / name for name in contents), listed
+
+
+@contextmanager
+def _told(folder: Path, headline: str) -> Generator[None]:
+    """Turn whatever hinders the writing into an ExportError that begins with `headline`."""
+    try:
+        yield
+    except FileError as error:
+        raise ExportError(headline, error.problems) from None
+    except OSError as error:
+        place = error.filename if isinstance(error.filename, str) else str(folder)
+        rule, way_out = _REASONS.get(error.errno or 0, (f"cannot be written: {error.strerror or error}", "choose another folder"))
+        raise ExportError(headline, (Problem(key="folder", value=place, rule=rule, way_out=way_out),)) from None
+
+
+def _refused(path: Path, rule: str, way_out: str) -> FileError:
+    problem = Problem(key="file", value=str(path), rule=rule, way_out=way_out)
+    return FileError(f"{str(path)!r} {rule}.", (problem,))

@@ -1,0 +1,239 @@
+"""The pack in its folder: what is written, what is taken away, what is left alone, what is said when it cannot be."""
+
+import errno
+import json
+import os
+import tomllib
+from dataclasses import replace
+from pathlib import Path
+
+import ezdxf
+import pytest
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.errors import ExportError
+from rampdraft.evaluate import evaluate
+from rampdraft.export import pack
+from rampdraft.export.pack import write_pack
+from rampdraft.export.pack_list import PACK_LIST
+from rampdraft.files.design_file import load_design
+from rampdraft.model.edits import with_value
+from rampdraft.model.starter import starter_design
+
+DESIGN = starter_design()
+
+
+def evaluated(**changes):
+    design = DESIGN
+    for path, value in changes.items():
+        design = with_value(design, path.replace("__", "."), value)
+    return evaluate(design)
+
+
+EVALUATION = evaluated()
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("pack") / "new" / "folder"
+    return folder, write_pack(EVALUATION, folder)
+
+
+@pytest.fixture
+def quick(monkeypatch):
+    """Leave the sheets out of tests that are about the folder: they have tests of their own and take most of the time."""
+    monkeypatch.setattr(pack, "workshop_pdf", lambda evaluation, date: b"%PDF-" + evaluation.design.about.name.encode())
+
+
+def names(folder):
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design(written):
+    folder, paths = written
+    found = names(folder)
+    assert {path.relative_to(folder).as_posix() for path in paths} == found
+    assert {f"profiles/R1-{part.number}.dxf" for part in EVALUATION.parts} == {name for name in found if "profiles/" in name}
+    assert found - {name for name in found if "profiles/" in name} == {
+        "New-ramp.toml", "New-ramp.pdf", "all-parts.dxf", "part-list.csv", "cut-list.csv", "cutting-plan.csv", "checks.json",
+        "pack.txt", "views/plan.svg", "views/stowed.svg", "views/site-1.svg", "views/site-2.svg",
+    }  # fmt: skip
+
+
+def test_each_file_is_what_its_ending_says(written):
+    folder, _ = written
+    assert load_design(folder / "New-ramp.toml") == DESIGN
+    assert (folder / "New-ramp.pdf").read_bytes().startswith(b"%PDF-")
+    assert json.loads((folder / "checks.json").read_text(encoding="utf-8"))["cautions"] == list(CAUTIONS)
+    assert tomllib.loads((folder / "New-ramp.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"] == 1350
+    for path in folder.rglob("*.dxf"):
+        assert ezdxf.readfile(path).audit().errors == []
+    for path in folder.rglob("*.svg"):
+        assert "</svg>" in path.read_text(encoding="utf-8")
+
+
+def test_the_list_names_all_files_and_carries_the_cautions(written):
+    folder, _ = written
+    text = (folder / PACK_LIST).read_text(encoding="utf-8")
+    assert {line.strip() for line in text.split("Files:\n")[1].splitlines()} == names(folder) - {PACK_LIST}
+    assert all(caution in text for caution in CAUTIONS)
+    assert "Complete." in text
+
+
+def test_writing_again_changes_nothing(quick, tmp_path):
+    first = write_pack(EVALUATION, tmp_path)
+    before = {path: path.read_bytes() for path in first}
+    assert write_pack(EVALUATION, tmp_path) == first
+    assert {path: path.read_bytes() for path in first} == before
+
+
+def test_what_the_pack_before_had_and_this_one_has_not_is_taken_away(quick, tmp_path):
+    write_pack(EVALUATION, tmp_path)
+    assert (tmp_path / "profiles/R1-OTF.dxf").exists()
+    write_pack(evaluated(toe__kind="plain", about__name="Other ramp"), tmp_path)
+    assert not (tmp_path / "profiles/R1-OTF.dxf").exists()
+    assert not (tmp_path / "New-ramp.toml").exists()
+    assert (tmp_path / "Other-ramp.toml").exists()
+    assert "New-ramp" not in (tmp_path / PACK_LIST).read_text(encoding="utf-8")
+
+
+def test_a_change_of_case_alone_does_not_take_the_new_file_away(quick, tmp_path):
+    write_pack(EVALUATION, tmp_path)
+    write_pack(evaluated(about__name="NEW RAMP"), tmp_path)
+    assert (tmp_path / "NEW-RAMP.toml").exists()
+
+
+def test_other_files_in_the_folder_are_left_alone(quick, tmp_path):
+    for name in ("notes.txt", "profiles/own.dxf", "views/own.svg"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text("mine")
+    write_pack(EVALUATION, tmp_path)
+    write_pack(evaluated(toe__kind="plain"), tmp_path)
+    assert all((tmp_path / name).read_text() == "mine" for name in ("notes.txt", "profiles/own.dxf", "views/own.svg"))
+
+
+@pytest.mark.parametrize("name", ["New-ramp.toml", "part-list.csv", "profiles/R1-IR1.dxf"])
+def test_a_file_of_the_user_is_not_overwritten(quick, tmp_path, name):
+    (tmp_path / name).parent.mkdir(exist_ok=True)
+    (tmp_path / name).write_text("mine")
+    before = names(tmp_path)
+    with pytest.raises(ExportError, match="belongs to no pack"):
+        write_pack(EVALUATION, tmp_path)
+    assert (tmp_path / name).read_text() == "mine"
+    assert names(tmp_path) == before
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["../outside.txt", "/etc/outside.dxf", "profiles/../../outside.dxf", "own.doc", "other/own.dxf", "profiles/.dxf", ".toml"],
+)
+def test_a_list_that_names_something_else_takes_nothing_away(quick, tmp_path, line):
+    folder = tmp_path / "pack"
+    write_pack(EVALUATION, folder)
+    (tmp_path / "outside.dxf").write_text("mine")
+    with (folder / PACK_LIST).open("a", encoding="utf-8") as stream:
+        stream.write(f"  {line}\n")
+    before = names(tmp_path)
+    with pytest.raises(ExportError, match="no file of a pack"):
+        write_pack(evaluated(toe__kind="plain"), folder)
+    assert names(tmp_path) == before
+
+
+def test_a_foreign_pack_txt_is_left_alone(quick, tmp_path):
+    (tmp_path / PACK_LIST).write_text("what I pack for the holidays")
+    with pytest.raises(ExportError, match="no list of a pack"):
+        write_pack(EVALUATION, tmp_path)
+    assert names(tmp_path) == {PACK_LIST}
+
+
+def test_a_linked_folder_is_refused(quick, tmp_path):
+    elsewhere, folder = tmp_path / "elsewhere", tmp_path / "pack"
+    elsewhere.mkdir()
+    folder.mkdir()
+    (folder / "profiles").symlink_to(elsewhere)
+    with pytest.raises(ExportError, match="is a link"):
+        write_pack(EVALUATION, folder)
+    assert names(elsewhere) == set()
+
+
+def test_a_file_in_place_of_the_folder_is_told_in_words(quick, tmp_path):
+    (tmp_path / "pack").write_text("a file")
+    with pytest.raises(ExportError, match="is a file and no folder") as raised:
+        write_pack(EVALUATION, tmp_path / "pack")
+    assert raised.value.problems[0].way_out
+    with pytest.raises(ExportError, match="lies below a file"):
+        write_pack(EVALUATION, tmp_path / "pack" / "below")
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        (errno.EACCES, "may not be written"),
+        (errno.EROFS, "only be read"),
+        (errno.ENOSPC, "no room"),
+        (errno.EIO, "cannot be written"),
+    ],
+)
+def test_what_the_system_refuses_is_told_in_words(quick, tmp_path, monkeypatch, code, words):
+    def refuse(self, *args, **kwargs):
+        raise OSError(code, os.strerror(code), str(self))
+
+    monkeypatch.setattr(Path, "mkdir", refuse)
+    with pytest.raises(ExportError, match=words) as raised:
+        write_pack(EVALUATION, tmp_path / "pack")
+    assert str(tmp_path / "pack") in str(raised.value)
+    assert raised.value.problems[0].way_out
+
+
+def test_a_disk_that_fills_up_leaves_a_list_that_says_so_and_the_next_export_cures_it(quick, tmp_path, monkeypatch):
+    write_pack(EVALUATION, tmp_path)
+    real, room = pack.write_whole, [5]
+
+    def until_full(path, data):
+        room[0] -= 1
+        if room[0] < 0:
+            raise OSError(errno.ENOSPC, "No space left on device", str(path))
+        real(path, data)
+
+    other = evaluated(about__name="Other ramp")
+    with monkeypatch.context() as patched:
+        patched.setattr(pack, "write_whole", until_full)
+        with pytest.raises(ExportError, match="not complete"):
+            write_pack(other, tmp_path)
+    assert "NOT COMPLETE" in (tmp_path / PACK_LIST).read_text(encoding="utf-8")
+    write_pack(other, tmp_path)
+    text = (tmp_path / PACK_LIST).read_text(encoding="utf-8")
+    assert "NOT COMPLETE" not in text
+    assert {line.strip() for line in text.split("Files:\n")[1].splitlines()} == names(tmp_path) - {PACK_LIST}
+
+
+def test_calling_it_off_changes_nothing(quick, tmp_path):
+    class CalledOff(Exception):  # noqa: N818
+        pass
+
+    def progress(share, words):
+        if share > 0.4:
+            raise CalledOff
+
+    with pytest.raises(CalledOff):
+        write_pack(EVALUATION, tmp_path / "pack", progress)
+    assert not (tmp_path / "pack").exists()
+
+
+def test_progress_rises_from_0_to_1_and_names_what_is_made(quick, tmp_path):
+    told = []
+    write_pack(EVALUATION, tmp_path, lambda share, words: told.append((share, words)))
+    shares = [share for share, _ in told]
+    assert shares == sorted(shares)
+    assert (shares[0], shares[-1]) == (0, 1)
+    assert any(words == "all-parts.dxf" for _, words in told)
+
+
+@pytest.mark.parametrize("name", ["../../x", "CON", "", "a/b\\c", "x" * 80, "=1+1", "ü\u0308"])
+def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
+    folder = tmp_path / "pack"
+    about = replace(DESIGN.about, name=name, drawing_number=name[:20])
+    write_pack(replace(EVALUATION, design=replace(DESIGN, about=about)), folder)
+    assert {path.name for path in tmp_path.iterdir()} == {"pack"}
+    assert {path.relative_to(folder).parent.as_posix() for path in folder.rglob("*.*")} == {".", "profiles", "views"}
+    assert len(list(folder.rglob("profiles/*.dxf"))) == len(EVALUATION.parts)
