@@ -27,7 +27,8 @@ _STRING: Final = re.compile(
     r'"""(?:[^\\]|\\.)*?""""{0,2}' + r"|'''.*?''''{0,2}" + r'|"(?:[^"\\\n]|\\.)*"' + r"|'[^'\n]*'", re.DOTALL
 )
 _SCALAR: Final = re.compile(r"[^,\]}\n#]+")
-_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
+_LONG_NUMBER: Final = re.compile(r"[0-9_]{4000,}")
+_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,17 +83,23 @@ def parse_toml(text: str, name: str) -> ParsedToml:
 
 def _syntax_problem(text: str, message: str) -> Problem:
     place = _PLACE.fullmatch(message)
-    what = place["what"] if place else message
-    line = int(place["line"]) if place and place["line"] else text.count("\n") + 1
     scanner = _scan(text)
-    path = next((path for path, at in reversed(scanner.marks) if at == line), None)
-    if path is None:
-        path = next((path for path, at in reversed(scanner.headers) if at <= line), None)
-    key = key_text(path) if path else "file"
-    first = scanner.lines.get(path, line) if path else line
-    if what.startswith(("Cannot overwrite", "Cannot declare")) or (what.startswith("Cannot mutate") and first != line):
-        return Problem(key=key, value="", rule="stands twice", way_out=f"delete one; the first is in line {first}", line=line)
-    return Problem(key=key, value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line)
+    if place is None:
+        number = _LONG_NUMBER.search(text)
+        offset, rule = number.start() if number else 0, "has more digits than can be read"
+        path = scanner.path_before(offset)
+        return Problem(key=key_text(path), value="", rule=rule, way_out="shorten it", line=scanner.line_at(offset))
+    offset = scanner.offset_of(int(place["line"]), int(place["column"])) if place["line"] else len(text)
+    line, path = scanner.line_at(offset), scanner.path_before(offset)
+    if place["what"].startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate")):
+        for length in range(len(path), 0, -1):
+            first = scanner.lines.get(path[:length], line)
+            if isinstance(path[length - 1], str) and first < line:
+                way_out = f"delete one; the first is in line {first}"
+                return Problem(key=key_text(path[:length]), value="", rule="stands twice", way_out=way_out, line=line)
+    what = place["what"]
+    path = path[:-1] if what == "Invalid statement" else path  # a line without a key: what stands before it is well
+    return Problem(key=key_text(path) or "file", value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line)
 
 
 def _scan(text: str) -> "_Scanner":
@@ -112,44 +119,54 @@ class _Scanner:
     def __init__(self, text: str) -> None:
         self.lines: dict[KeyPath, int] = {(): text.rstrip("\n").count("\n") + 1}
         """The first line of each path; of (), the last line."""
-        self.marks: list[tuple[KeyPath, int]] = []
-        """Every path met, in order, repeats included."""
-        self.headers: list[tuple[KeyPath, int]] = []
+        self._marks: list[tuple[int, KeyPath]] = []
+        """(offset, path) of every path met, in order, repeats included."""
+        self._table: KeyPath = ()
         self._text = text
         self._at = 0
         self._breaks = [match.start() for match in re.finditer("\n", text)]
         self._rows: dict[KeyPath, int] = {}
 
+    def line_at(self, offset: int) -> int:
+        return bisect.bisect_left(self._breaks, offset) + 1
+
+    def offset_of(self, line: int, column: int) -> int:
+        return (self._breaks[line - 2] + 1 if line > 1 else 0) + column - 1
+
+    def path_before(self, offset: int) -> KeyPath:
+        """Return the last key or list place that begins at `offset` or before it."""
+        count = bisect.bisect_right(self._marks, offset, key=lambda mark: mark[0])
+        return self._marks[count - 1][1] if count else ()
+
     def run(self) -> None:
-        table: KeyPath = ()
         while self._skip(_GAP) < len(self._text):
             if self._text.startswith("[", self._at):
-                table = self._header()
+                self._header()
             else:
-                self._pair(table)
+                self._pair(self._table)
 
-    def _header(self) -> KeyPath:
-        line, rows = self._line(), self._text.startswith("[[", self._at)
+    def _header(self) -> None:
+        start, rows = self._at, self._text.startswith("[[", self._at)
         self._at += 2 if rows else 1
         path: KeyPath = ()
         parts = self._key()
         for number, part in enumerate(parts, start=1):
             path = (*path, part)
-            self._mark(path, line)
+            self._mark(path, start)
             if number == len(parts) and rows:
                 self._rows[path] = self._rows.get(path, 0) + 1
             if path in self._rows:
                 path = (*path, self._rows[path] - 1)
-                self._mark(path, line)
-        self.headers.append((path, line))
+                self._mark(path, start)
+        self._table = path
         self._take("]]" if rows else "]")
-        return path
 
     def _pair(self, table: KeyPath) -> None:
-        line, path = self._line(), table
+        self._skip(_GAP)
+        start, path = self._at, table
         for part in self._key():
             path = (*path, part)
-            self._mark(path, line)
+            self._mark(path, start)
         self._take("=")
         self._value(path)
 
@@ -170,7 +187,7 @@ class _Scanner:
         place = 0
         while not self._taken("]", _GAP):
             item = (*path, place)
-            self._mark(item, self._line())
+            self._mark(item, self._at)
             self._value(item)
             place += 1
             if not self._taken(",", _GAP):
@@ -196,12 +213,9 @@ class _Scanner:
             if not self._taken(".", _BLANK):
                 return parts
 
-    def _mark(self, path: KeyPath, line: int) -> None:
-        self.lines.setdefault(path, line)
-        self.marks.append((path, line))
-
-    def _line(self) -> int:
-        return bisect.bisect_left(self._breaks, self._at) + 1
+    def _mark(self, path: KeyPath, offset: int) -> None:
+        self.lines.setdefault(path, self.line_at(offset))
+        self._marks.append((offset, path))
 
     def _skip(self, gap: re.Pattern[str]) -> int:
         match = gap.match(self._text, self._at)
