@@ -2,7 +2,8 @@
 
 import math
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Status
@@ -11,7 +12,9 @@ from rampdraft.export.json_report import gradient, verdict
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 
-_WIDTH = 110
+_WIDTH: Final = 100
+_INDENT: Final = " " * 21
+"""Beside the longest status word."""
 
 
 def check_sheet(evaluation: Evaluation) -> str:
@@ -33,13 +36,13 @@ def verdict_text(checks: tuple[Check, ...]) -> str:
     """Return how many checks came out how, as a phrase."""
     count = verdict(checks)
     phrases = {
-        "fails": f"{Status.EXCEEDS}",
-        "warns": f"{Status.EXCEEDS}, as a warning only",
-        "close": f"{Status.CLOSE}",
-        "within": f"{Status.WITHIN}",
-        "unjudged": f"{Status.UNJUDGED}",
+        "fails": Status.EXCEEDS,
+        "warns": "exceeds a limit that only warns",
+        "close": Status.CLOSE,
+        "within": Status.WITHIN,
+        "unjudged": Status.UNJUDGED,
     }
-    return "; ".join(f"{count[key]} {phrase}" for key, phrase in phrases.items())
+    return "; ".join(f"{phrase}: {count[key]}" for key, phrase in phrases.items())
 
 
 def _gradients(evaluation: Evaluation) -> list[str]:
@@ -91,23 +94,22 @@ def _masses(evaluation: Evaluation) -> list[str]:
 
 
 def _checks(checks: tuple[Check, ...]) -> list[str]:
-    rows = [("status", "value", "limit", "what", "source")]
-    for check in checks:
-        what = f"{check.title}: {check.subject}" if check.subject else check.title
-        source = f"{check.source.title} {check.source.clause}"
-        status = f"{check.status}{' (warning)' if check.warning_only and check.status is Status.EXCEEDS else ''}"
-        limit = f"{check.sense} {check.limit_text}" if check.limit_text else "-"
-        rows.append((status, check.value_text or "-", limit, what, source))
-    head, *lines = table(rows)
-    told = [line for check, row in zip(checks, lines, strict=True) for line in (row, *_why(check))]
-    return [head, *told]
+    """Return two lines a check, and why where it fails or cannot be judged."""
+    return [line for check in checks for line in (_headline(check), *_wrapped(_figures(check), _INDENT))]
 
 
-def _why(check: Check) -> list[str]:
-    """Return why a check fails or cannot be judged, to stand below its row."""
-    if not check.why or check.status in (Status.WITHIN, Status.CLOSE):
-        return []
-    return textwrap.wrap(check.why, _WIDTH, initial_indent="      ", subsequent_indent="      ")
+def _headline(check: Check) -> str:
+    return f"  {check.status.ljust(len(_INDENT) - 2)}{check.title}{f': {check.subject}' if check.subject else ''}"
+
+
+def _figures(check: Check) -> Iterator[str]:
+    value = check.value_text or "no figure"
+    limit = f"{check.sense} {check.limit_text}" if check.limit_text else "no limit"
+    warning = " (a warning only)" if check.warning_only else ""
+    source = f"{check.source.title} {check.source.clause}".strip()
+    yield f"{value}; {limit}{warning} [{source}]"
+    if check.why and check.status in (Status.EXCEEDS, Status.UNJUDGED):
+        yield check.why
 
 
 def table(rows: Sequence[Sequence[str]]) -> list[str]:
@@ -116,9 +118,9 @@ def table(rows: Sequence[Sequence[str]]) -> list[str]:
     return ["  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
-def _wrapped(paragraphs: Iterable[str]) -> list[str]:
+def _wrapped(paragraphs: Iterable[str], indent: str = "  ") -> list[str]:
     return [
         line
         for paragraph in paragraphs
-        for line in textwrap.wrap(paragraph, _WIDTH, initial_indent="  ", subsequent_indent="    ")
+        for line in textwrap.wrap(paragraph, _WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
     ]

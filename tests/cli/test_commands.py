@@ -62,13 +62,13 @@ def program(*arguments: object, cwd: Path, **more: str) -> subprocess.CompletedP
 def test_a_good_sample_is_within_its_limits(run: Run, sample: Path) -> None:
     code, out, err = run("check", sample)
     assert (code, err) == (commands.WITHIN, "")
-    assert f"0 {Status.EXCEEDS}; " in out
+    assert f"Checks: {Status.EXCEEDS}: 0; " in out
 
 
 def test_the_bad_sample_fails(run: Run) -> None:
     code, out, err = run("check", BAD)
     assert (code, err) == (commands.FAILS, "")
-    assert f"0 {Status.EXCEEDS}; " not in out
+    assert f"Checks: {Status.EXCEEDS}: 0; " not in out
 
 
 def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
@@ -79,13 +79,15 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert f"no pose has less than {trailer.fold.clearance.tightest.certified_mm:.2f} mm" in flowing
     assert " ".join(trailer.fold.joint.words.split()) in flowing
     assert f"{trailer.assembly.inner.mass_kg:.1f} kg" in out
-    assert all(check.title in out and check.source.clause in out for check in trailer.checks)
+    assert all(check.title in out and check.value_text in flowing and check.limit_text in flowing for check in trailer.checks)
+    assert all(f"[{f'{check.source.title} {check.source.clause}'.strip()}]" in flowing for check in trailer.checks)
+    assert max(len(line) for line in out.splitlines()) <= 120
     assert all(caution in flowing for caution in CAUTIONS)
 
 
 def test_checks_are_printed_worst_first(trailer: Evaluation) -> None:
     lines = check_sheet(evaluate(load_design(BAD), BAD.parent)).splitlines()
-    table = lines[next(n for n, line in enumerate(lines) if line.startswith("Checks: ")) + 2 :]
+    table = lines[next(n for n, line in enumerate(lines) if line.startswith("Checks: ")) + 1 :]
     words = [str(status) for line in table for status in Status if line.startswith(f"  {status}")]
     assert words.index(Status.EXCEEDS) == 0
     assert Status.EXCEEDS not in words[words.index(Status.WITHIN) :]
