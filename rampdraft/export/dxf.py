@@ -1,8 +1,8 @@
 """Profiles as DXF for the cutter: true size in mm, closed outlines, arcs as arcs, holes as circles.
 
 Layers: CUT_OUTLINE and CUT_HOLES are what is cut, and nothing else lies on them; MARKING has the lines to scribe on the
-piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open DXF reference (AutoCAD
-2010, AC1024), where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1 metric.
+piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open DXF reference, version
+AC1024, where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1 metric.
 """
 
 # ezdxf's own types are partly open, and its front door re-exports what it does not declare.
@@ -61,7 +61,7 @@ def part_dxf(part: Part, drawing_number: str = "") -> bytes:
     """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts, equal bytes."""
     doc = _document()
     _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
-    return _written(doc)
+    return _written(doc, place_mm(part, drawing_number))
 
 
 @_same_bytes_each_time()
@@ -77,8 +77,9 @@ def sheet_dxf(parts: Sequence[Part], drawing_number: str = "") -> bytes:
             x, top, row_height = 0.0, top - row_height - _GAP_MM, 0.0
         _draw(space, part, drawing_number, x - left, top - high)
         x, row_height = x + width + _GAP_MM, max(row_height, height)
-    _lines(space, CAUTIONS, 0.0, top - row_height - 2 * _GAP_MM)
-    return _written(doc)
+    low = top - row_height - 2 * _GAP_MM
+    _lines(space, CAUTIONS, 0.0, low)
+    return _written(doc, (0.0, low - len(CAUTIONS) * _LINE_MM, _SHEET_MM, 0.0))
 
 
 def place_mm(part: Part, drawing_number: str = "") -> tuple[MM, MM, MM, MM]:
@@ -195,7 +196,11 @@ def _document() -> Drawing:
     return doc
 
 
-def _written(doc: Drawing) -> bytes:
+def _written(doc: Drawing, shown_mm: tuple[MM, MM, MM, MM]) -> bytes:
+    """Return the document as bytes; opened, it shows the box `shown_mm` = (x0, y0, x1, y1)."""
+    x0, y0, x1, y1 = shown_mm
+    doc.modelspace().reset_extents((x0, y0, 0), (x1, y1, 0))
+    doc.set_modelspace_vport(height=max(y1 - y0, (x1 - x0) / 2), center=((x0 + x1) / 2, (y0 + y1) / 2))
     stream = io.StringIO()
     doc.write(stream)
     return doc.encode(stream.getvalue())

@@ -143,6 +143,9 @@ def _told(folder: Path, headline: str) -> Generator[None]:
         yield
     except FileError as error:
         raise ExportError(headline, error.problems) from None
+    except ValueError:  # a zero byte in the name
+        problem = Problem(key="folder", value=repr(str(folder)), rule="is no name of a folder", way_out="choose another name")
+        raise ExportError(headline, (problem,)) from None
     except OSError as error:
         place = error.filename if isinstance(error.filename, str) else str(folder)
         rule, way_out = _REASONS.get(error.errno or 0, (f"cannot be written: {error.strerror or error}", "choose another folder"))

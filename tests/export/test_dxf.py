@@ -212,6 +212,18 @@ def test_the_sheet_has_every_part_once_with_its_text_and_nothing_overlaps():
             assert inside or where.y < lowest
 
 
+def test_opened_it_shows_the_whole_piece():
+    for part in PARTS:
+        doc = read(part_dxf(part))
+        low, high = doc.header["$EXTMIN"], doc.header["$EXTMAX"]
+        x0, y0, x1, y1 = part.piece.profile.outline.box
+        assert low[0] < x0 < x1 < high[0]
+        assert low[1] < y0 < y1 < high[1]
+        (view,) = doc.viewports.get("*Active")
+        assert view.dxf.center.x == pytest.approx((low[0] + high[0]) / 2)
+        assert view.dxf.height >= high[1] - low[1]
+
+
 def test_the_cautions_go_with_every_profile():
     doc = read(part_dxf(PARTS[0]))
     assert [doc.header.custom_vars.get(f"Caution {k}") for k in range(1, len(CAUTIONS) + 1)] == list(CAUTIONS)

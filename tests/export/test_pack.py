@@ -165,6 +165,11 @@ def test_a_file_in_place_of_the_folder_is_told_in_words(quick, tmp_path):
         write_pack(EVALUATION, tmp_path / "pack" / "below")
 
 
+def test_a_name_that_is_none_is_told_in_words(quick):
+    with pytest.raises(ExportError, match="is no name of a folder"):
+        write_pack(EVALUATION, Path("a\0b"))
+
+
 @pytest.mark.parametrize(
     ("code", "words"),
     [

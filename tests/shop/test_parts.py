@@ -13,7 +13,7 @@ from rampdraft.geometry.rail import SQUARE, cope, rail_outline
 from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.model.starter import starter_design
-from rampdraft.shop.parts import part_list
+from rampdraft.shop.parts import part_list, part_number
 
 BOX = parse_section("box 40x20x2")
 NO_MASS = BodyMass(mass_kg=0, centre_mm=(0, 0, 0))
@@ -153,6 +153,25 @@ def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
     assert all(part.quantity == len(part.members) for part in parts)
     assert len({part.number for part in parts}) == len(parts)
     assert sum(part.quantity * part.mass_kg for part in parts) == pytest.approx(sum(member.mass_kg for member in made.members))
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"prop.fitted": True, "stop.kind": "lap"},
+        {"toe.kind": "taper", "outer_leaf.knuckle_shift_mm": 20},
+        {"inner_leaf.cross_fitting": "under", "outer_leaf.cross_fitting": "half_lap", "outer_leaf.half_lap_mm": 10},
+        {"inner_leaf.rail_lanes_mm": (-386, -200, 0, 200, 386), "inner_leaf.cross_positions_mm": tuple(range(100, 1300, 100))},
+    ],
+)
+def test_no_two_parts_of_any_kind_of_ramp_share_a_number_even_without_case(changes):
+    design = starter_design()
+    for path, value in changes.items():
+        design = with_value(design, path, value)
+    made = assemble(design)
+    numbers = [part_number(member.key).casefold() for member in made.members]
+    assert len(set(numbers)) == len(numbers)
+    assert {part.number for part in part_list(made)} <= {part_number(member.key) for member in made.members}
 
 
 def test_starter_parts_by_number():
