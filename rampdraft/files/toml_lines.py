@@ -74,7 +74,7 @@ def parse_toml(text: str, name: str) -> ParsedToml:
     try:
         data = tomllib.loads(text)
     except RecursionError:
-        problem = Problem(key="file", value="", rule="is nested too deeply", way_out="a design needs no more than two levels")
+        problem = Problem(key="file", value="", rule="is nested too deeply")
         raise FileError(f"{name} cannot be read.", (problem,)) from None
     except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python reads
         raise FileError(f"{name} cannot be read as TOML.", (_syntax_problem(text, str(error)),)) from None

@@ -1,0 +1,308 @@
+"""Designs as files: what is saved is what is loaded, and everything wrong with a file is said at once."""
+
+import os
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, get_args, get_origin
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from rampdraft.errors import FileError
+from rampdraft.files import design_file, text_file
+from rampdraft.files.design_file import design_text, load_design, read_design, save_design
+from rampdraft.model.consistency import problems_of
+from rampdraft.model.design import Design, FoldStage, Material, Site, Stock, WheeledUser
+from rampdraft.model.dimension import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
+from rampdraft.model.edits import with_value
+from rampdraft.model.fields import FieldInfo, fields_of, is_many, walk
+from rampdraft.model.section import Section
+from rampdraft.model.starter import starter_design
+
+GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8")
+
+
+# What is saved is what is loaded --------------------------------------------------------------------------------------
+
+LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"))
+SIZES = st.floats(0.5, 1000) | st.integers(1, 1000).map(float)
+
+
+def sections() -> st.SearchStrategy[Section]:
+    walls = st.tuples(SIZES, SIZES, st.floats(0.5, 1000)).filter(lambda sizes: 2 * sizes[2] < min(sizes[:2]))
+    return st.one_of(
+        walls.map(lambda s: Section(kind="box", depth_mm=s[0], width_mm=s[1], wall_mm=s[2])),
+        walls.map(lambda s: Section(kind="tube", depth_mm=s[0], width_mm=s[0], wall_mm=s[2])),
+        SIZES.map(lambda size: Section(kind="round", depth_mm=size, width_mm=size)),
+        st.tuples(st.sampled_from(("flat", "timber")), SIZES, SIZES).map(
+            lambda s: Section(kind=s[0], depth_mm=s[1], width_mm=s[2])
+        ),
+    )
+
+
+def words(longest: int, *, lines: bool, blank: bool) -> st.SearchStrategy[str]:
+    text = st.text(LETTERS | st.sampled_from("\\\"'#[]={}") | st.sampled_from("\n\t" if lines else " "), max_size=longest)
+    return text if blank else text.filter(lambda some: some.strip())
+
+
+def numbers(record: Dim, value_type: Any) -> st.SearchStrategy[Any]:
+    whole = st.integers(int(record.low), int(record.high))
+    return whole if value_type is int else st.floats(record.low, record.high) | whole.map(float)
+
+
+def items(record: Record, value_type: Any, *, required: bool) -> st.SearchStrategy[Any]:
+    match record:
+        case Dim():
+            return numbers(record, value_type)
+        case Choice():
+            return st.sampled_from([word for word, _ in record.options])
+        case Words():
+            return words(record.longest, lines=record.lines, blank=not required)
+        case MaterialChoice():
+            return words(40, lines=False, blank=False)
+        case Switch() | SectionChoice():
+            return st.booleans() if isinstance(record, Switch) else sections()
+
+
+def values(info: FieldInfo) -> st.SearchStrategy[Any]:
+    assert info.record is not None
+    if not is_many(info):
+        return items(info.record, info.value_type, required=info.required)
+    item_type = get_args(info.value_type)[0]
+    item = items(info.record, item_type, required=True)
+    if get_origin(item_type) is tuple:
+        return st.dictionaries(item, item, min_size=1, max_size=6).map(lambda points: tuple(sorted(points.items())))
+    return st.lists(item, max_size=6).map(tuple)
+
+
+def rows(cls: type) -> st.SearchStrategy[Any]:
+    return st.lists(st.builds(cls, **{info.name: values(info) for info in fields_of(cls)}), max_size=3).map(tuple)
+
+
+START = starter_design()
+PLAIN = [(path, info) for path, info, _ in walk(START) if "[" not in path]
+ROWS = {"sites": Site, "fold_stages": FoldStage, "materials": Material, "stock": Stock, "use.users": WheeledUser}
+
+
+@st.composite
+def designs(draw: Callable[[st.SearchStrategy[Any]], Any]) -> Design:
+    design = START
+    for path, info in draw(st.lists(st.sampled_from(PLAIN), max_size=8, unique_by=lambda one: one[0])):
+        design = with_value(design, path, draw(values(info)))
+    for path in draw(st.lists(st.sampled_from(sorted(ROWS)), max_size=2, unique=True)):
+        design = with_value(design, path, draw(rows(ROWS[path])))
+    return design if design.sites else replace(design, sites=START.sites)
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@given(design=designs())
+def test_what_is_saved_is_what_is_loaded(design: Design):
+    text = design_text(design)
+    assert read_design(text, "ramp.toml", consistent=not problems_of(design)) == design
+    assert design_text(read_design(text, "ramp.toml", consistent=False)) == text
+
+
+@pytest.mark.parametrize("length", [0.1 + 0.2, 1e-5, 5e-324, 12.3456789012345, 0.0, 19.999999999999996])
+def test_numbers_come_back_to_the_last_bit(length: float):
+    design = with_value(START, "stop.gap_mm", length)
+    assert read_design(design_text(design), "ramp.toml").stop.gap_mm == length
+
+
+@pytest.mark.parametrize("text", ['"', "'''", '"""', "\\", "\\n", "a\nb\tc", "# [x] = 1", "ä ß 漢字 🛞 e\u0301", " spaced "])
+def test_text_comes_back_to_the_last_letter(text: str):
+    design = with_value(START, "about.note", text)
+    assert read_design(design_text(design), "ramp.toml").about.note == text
+
+
+def test_a_file_is_saved_and_loaded(tmp_path: Path):
+    path = tmp_path / "Rampe für Müller.toml"
+    save_design(START, path)
+    assert load_design(path) == START
+    assert path.read_bytes().decode("utf-8") == design_text(START)
+
+
+def test_label_and_unit_stand_beside_each_value():
+    text = design_text(START)
+    assert "\nlength_mm = 1350  # Length, mm\n" in text
+    assert '\nclosing = "backs"  # Closing: backs, faces\n' in text
+    for path, info, _ in walk(START):
+        assert info.record is not None
+        assert f"# {info.record.label}" in text, path
+
+
+def test_windows_line_ends_and_the_mark_in_front_change_nothing(tmp_path: Path):
+    (tmp_path / "a.toml").write_bytes(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode())
+    assert design_text(load_design(tmp_path / "a.toml")) == GOOD
+
+
+def test_what_may_be_left_out_takes_its_default():
+    text = design_text(START)
+    for line in ('author = ""  # Drawn by\n', "knuckle_shift_mm = 0  # Joint knuckle shift, mm\n"):
+        assert line in text
+        text = text.replace(line, "")
+    assert read_design(text, "ramp.toml") == START
+
+
+def test_rows_may_stand_in_one_line():
+    start, end = GOOD.index("[[site]]"), GOOD.index("[[stock]]")
+    row = 'site = [{name = "Quay", kind = "ground", ground_mm = [[0, 0]]}]'
+    text = GOOD[:start].replace("version = 1\n", f"version = 1\n{row}\n") + GOOD[end:]
+    assert read_design(text, "ramp.toml").sites == (Site(name="Quay", kind="ground", ground_mm=((0, 0),)),)
+
+
+# What is wrong --------------------------------------------------------------------------------------------------------
+
+
+def test_everything_wrong_is_said_at_once_in_the_order_of_the_file():
+    text = GOOD
+    for old, new in (
+        ("deck_height_mm = 420", 'deck_height_mm = "420"'),
+        ("slat_pitch_mm = 105", "slat_pich_mm = 105"),
+        ("pin_diameter_mm = 12", "pin_diameter_mm = 30"),
+        ('closing = "backs"', 'closing = "back"'),
+        ('slats = "timber C24"', 'slats = "timber C25"'),
+        ("cross_slope_percent = 0", "cross_slope_percent = nan"),
+    ):
+        text = text.replace(old, new, 1)
+    with pytest.raises(FileError, match="7 problems") as caught:
+        read_design(text, "ramp.toml")
+    problems = caught.value.problems
+    assert [problem.key for problem in problems] == [
+        "carrier.deck_height_mm",
+        "inner_leaf.slat_pitch_mm",
+        "inner_leaf.slat_pich_mm",
+        "deck_hinge.pin_diameter_mm",
+        "fold.closing",
+        "made_of.slats",
+        "site[1].cross_slope_percent",
+    ]
+    lines = [problem.line or 0 for problem in problems]
+    assert lines == sorted(lines)
+    assert min(lines) > 0
+
+
+def test_contradictions_may_be_let_in_for_a_form_to_show():
+    text = GOOD.replace("over_deck_mm = 80", "over_deck_mm = 160")
+    with pytest.raises(FileError, match="nothing reaches the ramp"):
+        read_design(text, "ramp.toml")
+    design = read_design(text, "ramp.toml", consistent=False)
+    assert [problem.key for problem in problems_of(design)] == ["bridge.over_deck_mm"]
+    with pytest.raises(FileError, match="must be a number"):
+        read_design(text.replace("= 420", '= "420"'), "ramp.toml", consistent=False)
+
+
+@pytest.mark.parametrize("content", ["", "\n\n", "# only a comment\n", 'title = "another file"\n'])
+def test_a_file_that_is_no_design_is_refused_as_such(content: str):
+    with pytest.raises(FileError, match=r"ramp\.toml is no rampdraft design"):
+        read_design(content, "ramp.toml")
+
+
+def test_an_old_version_is_brought_up_step_by_step(monkeypatch: pytest.MonkeyPatch):
+    def second(data: dict[str, Any]) -> dict[str, Any]:
+        carrier = {**data["carrier"], "deck_height_mm": data["carrier"]["height_mm"]}
+        del carrier["height_mm"]
+        return {**data, "carrier": carrier}
+
+    def third(data: dict[str, Any]) -> dict[str, Any]:
+        return {**data, "about": {"name": data["about"]["name"] + ", moved"}}
+
+    monkeypatch.setattr(design_file, "VERSION", 3)
+    monkeypatch.setattr(design_file, "MIGRATIONS", {1: second, 2: third})
+    old = GOOD.replace("deck_height_mm", "height_mm")
+    design = read_design(old, "ramp.toml")
+    assert (design.carrier.deck_height_mm, design.about.name) == (420, "New ramp, moved")
+    with pytest.raises(FileError, match=r"later version \(format 4\); this program reads up to 3"):
+        read_design(GOOD.replace("version = 1", "version = 4"), "ramp.toml")
+
+
+def test_every_older_version_has_a_way_up():
+    assert set(design_file.MIGRATIONS) == set(range(1, design_file.VERSION))
+
+
+def test_a_design_that_could_not_be_read_back_is_not_saved(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    path.write_bytes(b"old")
+    for key, value in (("carrier.deck_height_mm", float("nan")), ("about.name", "a\udc80"), ("about.name", "a\x00")):
+        with pytest.raises(FileError, match="Nothing was saved") as caught:
+            save_design(with_value(START, key, value), path)
+        assert [problem.key for problem in caught.value.problems] == [key]
+    assert path.read_bytes() == b"old"
+
+
+def test_work_half_done_is_saved(tmp_path: Path):
+    design = with_value(START, "joint.pin_diameter_mm", 40.0)
+    assert problems_of(design)
+    save_design(design, tmp_path / "a.toml")
+    assert load_design(tmp_path / "a.toml", consistent=False) == design
+
+
+def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    path = tmp_path / "a.toml"
+    save_design(START, path)
+
+    def full(*_: object) -> None:
+        raise OSError(28, os.strerror(28))
+
+    monkeypatch.setattr(text_file.os, "fsync", full)
+    with pytest.raises(FileError, match="Nothing was saved"):
+        save_design(with_value(START, "about.name", "Newer"), path)
+    assert load_design(path) == START
+    assert os.listdir(tmp_path) == ["a.toml"]
+
+
+# Whatever the file holds, it is a design or an error ------------------------------------------------------------------
+
+FRAGMENTS = (
+    "nan", "-inf", "1e999", "-0", "0x1F", "0", "-1", "1_000", "9" * 400, "true", '""', '"x"', "''", '"\\u0000"', "[]", "[[]]",
+    "[[[]]]", "{}", "{a = 1}", "[{}]", "[[1, 2], [0, 1]]", "[nan]", '["a", "a"]', "2024-01-01", "07:30:00", '"box 0x0x0"',
+    '"box 1x1x1"', '"round 1000"', "", "=", "[", "]]", "#", '"""', "'",
+)  # fmt: skip
+VALUES = [index for index, line in enumerate(GOOD.split("\n")) if " = " in line]
+
+
+def _outcome(read: Callable[[], Design]) -> Design | FileError:
+    try:
+        return read()
+    except FileError as error:
+        return error
+
+
+def _told(text: str) -> None:
+    outcome = _outcome(lambda: read_design(text, "ramp.toml"))
+    if isinstance(outcome, FileError):
+        assert outcome.problems
+        assert all(problem.key and problem.rule and problem.line for problem in outcome.problems)
+    else:
+        assert problems_of(outcome) == ()
+
+
+@settings(max_examples=200, deadline=None)
+@given(edits=st.lists(st.tuples(st.sampled_from(VALUES), st.sampled_from(FRAGMENTS)), min_size=1, max_size=4))
+def test_any_value_in_any_place_is_told(edits: list[tuple[int, str]]):
+    lines = GOOD.split("\n")
+    for index, fragment in edits:
+        lines[index] = lines[index].split(" = ")[0] + f" = {fragment}"
+    _told("\n".join(lines))
+
+
+@settings(max_examples=100, deadline=None)
+@given(edits=st.lists(st.tuples(st.integers(0, GOOD.count("\n")), st.integers(0, GOOD.count("\n"))), min_size=1, max_size=4))
+def test_lines_that_moved_are_told(edits: list[tuple[int, int]]):
+    lines = GOOD.split("\n")
+    for origin, goal in edits:
+        lines.insert(goal, lines.pop(origin % len(lines)))
+    _told("\n".join(lines))
+
+
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(edits=st.lists(st.tuples(st.integers(0, len(GOOD)), st.integers(0, 40), st.binary(max_size=8)), min_size=1, max_size=5))
+def test_any_bytes_are_a_design_or_an_error(tmp_path: Path, edits: list[tuple[int, int, bytes]]):
+    data = GOOD.encode()
+    for place, gone, new in edits:
+        data = data[:place] + new + data[place + gone :]
+    path = tmp_path / "a.toml"
+    path.write_bytes(data)
+    outcome = _outcome(lambda: load_design(path))
+    assert outcome.problems if isinstance(outcome, FileError) else problems_of(outcome) == ()
