@@ -121,8 +121,8 @@ class _Search:
         first = promising[np.searchsorted(family_of[promising], np.arange(count))]
         every = np.arange(len(poses))
         look(np.concatenate((first, pair_least)), np.concatenate((step_least[first], every)))
-        # Then everything whose bound could still be tighter.
-        wanted = (bound < best[family_of][:, None]) | ((bound < curve[None, :]) & ~contact[:, None])
+        # Then everything whose bound could still be tighter by more than the certificate leaves open.
+        wanted = (bound < _aim(best, pairs.contact)[family_of][:, None]) | ((bound < curve[None, :]) & ~contact[:, None])
         wanted |= (bound < -CONTACT_DEPTH_MM) & contact[:, None]
         index, step = np.nonzero(wanted)
         look(index, step)

@@ -29,20 +29,25 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
     gap_ab, way_ab = _corner_to_side(a, b)
     gap_ba, way_ba = _corner_to_side(b, a)
     nearer = gap_ab <= gap_ba
-    apart = np.sqrt(np.where(nearer, gap_ab, gap_ba))
+    signed = np.sqrt(np.where(nearer, gap_ab, gap_ba))
     way = np.where(nearer[:, None], way_ab, -way_ba)
+    direction = way / np.where(signed == 0, 1.0, signed)[:, None]
+    direction[signed == 0] = (1.0, 0.0)  # the same point: any direction is as true
+    may_overlap = np.flatnonzero(((a.min(axis=1) <= b.max(axis=1)) & (b.min(axis=1) <= a.max(axis=1))).all(axis=1))
+    if may_overlap.size:
+        depth, normal = _axes(a[may_overlap], b[may_overlap])
+        inside = ((depth <= 0) | (signed[may_overlap] < 1e-12)) & (depth > -np.inf)
+        rows = may_overlap[inside]
+        signed[rows], direction[rows] = depth[inside], normal[inside]
+    return Separation(distance_mm=signed - radius_a - radius_b, direction=direction)
+
+
+def _axes(a: Array, b: Array) -> tuple[Array, Array]:
+    """Return, per pair, the greatest separation along the side normals of both, and that normal, from a to b."""
     axis_a, normal_a = _deepest_axis(a, b)
     axis_b, normal_b = _deepest_axis(b, a)
     from_a = axis_a >= axis_b
-    overlap = np.where(from_a, axis_a, axis_b)
-    normal = np.where(from_a[:, None], normal_a, -normal_b)
-    inside = (overlap <= 0) & (overlap > -np.inf)
-    touching = apart < 1e-12
-    with np.errstate(invalid="ignore", divide="ignore"):
-        unit = way / apart[:, None]
-    direction = np.where((inside | touching)[:, None], normal, unit)
-    signed = np.where(inside, overlap, apart)
-    return Separation(distance_mm=signed - radius_a - radius_b, direction=direction)
+    return np.where(from_a, axis_a, axis_b), np.where(from_a[:, None], normal_a, -normal_b)
 
 
 def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
