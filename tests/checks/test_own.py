@@ -1,0 +1,177 @@
+"""What the program itself demands: fold, joint, stop, stowed size, toe, prop, users."""
+
+from dataclasses import replace
+
+import pytest
+from ramps import base_assembly, base_design, base_fold, base_poses, checks, rule_set, with_leaves
+
+from rampdraft.checks.result import Check, Status
+from rampdraft.mechanics.results import FoldResult, PairClearance
+from rampdraft.model.design import Design, WheeledUser
+
+
+def fold_with(*pairs: PairClearance) -> FoldResult:
+    fold = base_fold()
+    return replace(fold, clearance=replace(fold.clearance, pairs=pairs))
+
+
+def pair(certified_mm: float, clearance_mm: float | None = None, what: str = "inner slat - outer slat") -> PairClearance:
+    first = base_fold().clearance.tightest
+    sampled = certified_mm if clearance_mm is None else clearance_mm
+    return replace(
+        first,
+        what=what,
+        certified_mm=certified_mm,
+        clearance_mm=sampled,
+        member_a="inner slat 3",
+        member_b="outer slat 2",
+        at=0.4,
+    )
+
+
+def demanding(clearance_mm: float) -> Design:
+    return replace(base_design(), fold=replace(base_design().fold, clearance_mm=clearance_mm))
+
+
+def statuses(found: dict[str, Check], start: str) -> dict[str, Status]:
+    return {name: check.status for name, check in found.items() if name.startswith(start)}
+
+
+@pytest.mark.parametrize(
+    ("factor", "status"), [(0.99, Status.EXCEEDS), (1, Status.CLOSE), (1.01, Status.CLOSE), (2, Status.WITHIN)]
+)
+def test_certified_clearance_is_judged(factor: float, status: Status) -> None:
+    found = checks(design=demanding(3), fold=fold_with(pair(3 * factor, clearance_mm=9)))
+    check = found["own/clearance/inner-slat-outer-slat"]
+    assert (check.status, check.value, check.limit) == (status, pytest.approx(3 * factor), 3)
+    assert (check.share, check.member) == (0.4, "inner slat 3")
+
+
+def test_clash_names_members_and_angles() -> None:
+    check = checks(design=demanding(3), fold=fold_with(pair(-7)))["own/clearance/inner-slat-outer-slat"]
+    assert check.status is Status.EXCEEDS
+    assert "inner slat 3 and outer slat 2 clash, 7 mm into each other" in check.why
+    assert "inner leaf at" in check.why
+    assert "joint at" in check.why
+
+
+def test_every_pair_that_comes_too_near_is_told_and_the_tightest_always() -> None:
+    found = checks(design=demanding(3), fold=fold_with(pair(1), pair(2, what="rail - rail"), pair(9, what="pin - slat")))
+    assert statuses(found, "own/clearance") == {
+        "own/clearance/inner-slat-outer-slat": Status.EXCEEDS,
+        "own/clearance/rail-rail": Status.EXCEEDS,
+    }
+    assert list(statuses(checks(fold=fold_with(pair(9, what="pin - slat"))), "own/clearance")) == ["own/clearance/pin-slat"]
+
+
+def test_no_clearance_demanded_still_refuses_a_clash() -> None:
+    name = "own/clearance/inner-slat-outer-slat"
+    assert checks(design=demanding(0), fold=fold_with(pair(0.5)))[name].status is Status.WITHIN
+    assert checks(design=demanding(0), fold=fold_with(pair(-0.5)))[name].status is Status.EXCEEDS
+
+
+def test_joint_that_nothing_holds_fails_with_the_plain_words() -> None:
+    fold = base_fold()
+    loose = replace(fold, joint=replace(fold.joint, held=False, by="nothing", words="The load folds the joint."))
+    check = checks(fold=loose)["own/held/joint"]
+    assert (check.status, check.why) == (Status.EXCEEDS, "The load folds the joint.")
+    assert checks()["own/held/joint"].status is Status.WITHIN
+
+
+@pytest.mark.parametrize(
+    ("closing", "arm_mm", "status"),
+    [
+        ("backs", 1, Status.WITHIN), ("backs", 0, Status.EXCEEDS), ("backs", -1, Status.EXCEEDS),
+        ("faces", -1, Status.WITHIN), ("faces", 0, Status.EXCEEDS), ("faces", 1, Status.EXCEEDS),
+    ],
+)  # fmt: skip
+def test_butting_faces_where_they_cannot_bear_are_an_error(closing: str, arm_mm: float, status: Status) -> None:
+    """model.md 3: backs together a butting face bears above the hinge centre, below it the faces open."""
+    design = replace(
+        base_design(),
+        fold=replace(base_design().fold, closing=closing),
+        stop=replace(base_design().stop, kind="butt", arm_mm=arm_mm),
+    )
+    assert checks(design=design)["own/stop"].status is status
+
+
+def test_joint_drop_is_told_and_not_judged() -> None:
+    """(c / e) A B / (A + B) with the starter's own figures, by hand: 0.5 / 40 x 1350 x 1300 / 2650 = 8.278 mm."""
+    check = checks()["own/joint-drop"]
+    assert (base_design().stop.gap_mm, base_fold().joint.lever_arm_mm) == (0.5, 40)
+    assert check.value == pytest.approx(8.278, abs=0.001)
+    assert (check.status, check.limit) == (Status.UNJUDGED, None)
+
+
+@pytest.mark.parametrize(
+    ("name", "room", "size"),
+    [
+        ("own/stowed/height", "stow_height_mm", "above_deck_mm"), ("own/stowed/out", "stow_out_mm", "out_mm"),
+        ("own/stowed/in", "stow_in_mm", "over_deck_mm"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
+def test_stowed_ramp_must_fit_its_room(name: str, room: str, size: str, factor: float, status: Status) -> None:
+    design = replace(base_design(), carrier=replace(base_design().carrier, **{room: 200}))
+    fold = replace(base_fold(), stowed=replace(base_fold().stowed, **{size: 200 * factor}))
+    assert checks(design=design, fold=fold)[name].status is status
+
+
+def test_ramp_in_the_air_fails_and_its_gradient_is_not_judged() -> None:
+    first, *others = base_poses()
+    found = checks(rule_set("us-building"), sites=(replace(first, reaches=False), *others))
+    assert found["own/toe/site-1-empty"].status is Status.EXCEEDS
+    assert "does not reach" in found["own/toe/site-1-empty"].why
+    gradient = found["us-building/running-slope/site-1-empty"]
+    assert (gradient.status, gradient.value) == (Status.UNJUDGED, None)
+    assert found["own/toe/site-2-empty"].status is Status.WITHIN
+
+
+def test_grounding_at_the_joint_is_named() -> None:
+    first, *others = base_poses()
+    aground = replace(first, grounds_at_toe=False, touches_with="inner joint knuckle 1")
+    check = checks(sites=(aground, *others))["own/toe/site-1-empty"]
+    assert (check.status, check.member, check.site_number) == (Status.EXCEEDS, "inner joint knuckle 1", 1)
+    assert "inner joint knuckle 1" in check.why
+
+
+@pytest.mark.parametrize(
+    ("room", "status"),
+    [
+        (0.99 * 100, Status.EXCEEDS), (100, Status.WITHIN), (150, Status.WITHIN), (0.99 * 200, Status.CLOSE),
+        (200, Status.CLOSE), (1.01 * 200, Status.EXCEEDS),
+    ],
+)  # fmt: skip
+def test_prop_must_reach_at_each_site(room: float, status: Status) -> None:
+    prop = replace(base_design().prop, fitted=True, shortest_mm=100, longest_mm=200)
+    sites = tuple(replace(pose, joint_room_mm=room) for pose in base_poses())
+    found = statuses(checks(design=replace(base_design(), prop=prop), sites=sites), "own/prop")
+    assert found == {f"own/prop/site-{number}-empty": status for number in (1, 2, 3)}
+
+
+@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
+def test_users_must_fit_and_be_within_the_rated_load(factor: float, status: Status) -> None:
+    user = WheeledUser(name="Visitor", kind="scooter", width_mm=860 * factor, mass_kg=225 * factor, attendant_kg=75 * factor)
+    design = replace(base_design(), use=replace(base_design().use, rated_load_kg=300, users=(user,)))
+    found = checks(design=with_leaves(design, width_mm=860))
+    assert found["own/user-width/user-1"].status is status
+    assert found["own/user-load/user-1"].status is status
+    assert found["own/user-width/user-1"].subject == "Visitor"
+
+
+@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
+def test_ramp_must_fit_the_opening(factor: float, status: Status) -> None:
+    half = max(max(-one.y0_mm, one.y1_mm) for one in base_assembly().of("inner", "outer"))
+    design = replace(base_design(), carrier=replace(base_design().carrier, opening_width_mm=2 * half / factor))
+    assert checks(design=design)["own/opening"].status is status
+
+
+def test_mass_is_the_sum_of_what_is_lifted() -> None:
+    assembly = base_assembly()
+    check = checks()["own/mass"]
+    assert check.value == pytest.approx(sum(one.mass_kg for one in assembly.members if one.body != "carrier") + _bridge())
+    assert check.status is Status.UNJUDGED
+
+
+def _bridge() -> float:
+    return sum(one.mass_kg for one in base_assembly().members if one.role == "bridge plate")

@@ -1,0 +1,101 @@
+"""Ramps for the tests that judge designs: an ordinary one, and ways to give it one figure exactly."""
+
+from dataclasses import replace
+from functools import cache
+
+from rampdraft.checks.registry import check_all
+from rampdraft.checks.result import Check
+from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets
+from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.member import Assembly
+from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.fold import fold_result
+from rampdraft.mechanics.ground import stand
+from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
+from rampdraft.model.design import Design, Leaf, Site
+from rampdraft.model.starter import starter_design
+
+STATES = ("empty", "loaded")
+
+
+@cache
+def base_design() -> Design:
+    """Return the starter with one site of each kind and a fixed deck, plain toe, so that nothing else gets in the way."""
+    design = starter_design()
+    return replace(
+        design,
+        carrier=replace(design.carrier, deck_drop_mm=0),
+        toe=replace(design.toe, kind="plain"),
+        sites=(
+            Site(name="Yard", kind="ground", ground_mm=((0, 0), (6000, 0))),
+            Site(name="Kerb", kind="kerb", ground_mm=((0, 100), (6000, 100))),
+            Site(name="Platform", kind="platform", ground_mm=((0, 200), (6000, 200))),
+        ),
+    )
+
+
+def stood(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
+    return tuple(
+        stand(design, assembly, site, number, state) for number, site in enumerate(design.sites, start=1) for state in STATES
+    )
+
+
+@cache
+def base_assembly() -> Assembly:
+    return assemble(base_design())
+
+
+@cache
+def base_poses() -> tuple[SitePose, ...]:
+    return stood(base_design(), base_assembly())
+
+
+@cache
+def base_fold() -> FoldResult:
+    return fold_result(base_design(), base_assembly(), base_poses()[0])
+
+
+def rule_set(key: str) -> RuleSet:
+    return next(one for one in builtin_rule_sets() if one.key == key)
+
+
+def checks(
+    *rule_sets: RuleSet,
+    design: Design | None = None,
+    assembly: Assembly | None = None,
+    sites: tuple[SitePose, ...] | None = None,
+    fold: FoldResult | None = None,
+) -> dict[str, Check]:
+    """Return all checks by id, of the ordinary ramp with what is given put in its place."""
+    found = check_all(
+        design or base_design(), assembly or base_assembly(), sites or base_poses(), fold or base_fold(), tuple(rule_sets)
+    )
+    assert len({check.id for check in found}) == len(found), "ids are unique"
+    return {check.id: check for check in found}
+
+
+def slope(ratio: float, going_mm: float = 1000) -> LeafGradient:
+    return LeafGradient(rise_mm=ratio * going_mm, going_mm=going_mm)
+
+
+def sloping(pose: SitePose, ratio: float, going_mm: float = 2000) -> SitePose:
+    """Return the pose with both leaves straight on at this gradient, over this going in all."""
+    half = slope(ratio, going_mm / 2)
+    return replace(pose, inner=half, outer=half, whole=slope(ratio, going_mm), flap=None, reaches=True)
+
+
+def all_sloping(ratio: float, going_mm: float = 2000) -> tuple[SitePose, ...]:
+    return tuple(sloping(pose, ratio, going_mm) for pose in base_poses())
+
+
+def level(pose: SitePose) -> SitePose:
+    return replace(sloping(pose, 0.0), pose=Pose(0.0, 0.0), drop_mm=0.0)
+
+
+def with_leaves(design: Design, **values: float) -> Design:
+    """Return the design with the same values in both leaves."""
+    return replace(design, inner_leaf=_leaf(design.inner_leaf, values), outer_leaf=_leaf(design.outer_leaf, values))
+
+
+def _leaf(leaf: Leaf, values: dict[str, float]) -> Leaf:
+    return replace(leaf, **values)  # pyright: ignore[reportArgumentType]
