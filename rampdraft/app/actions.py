@@ -64,15 +64,12 @@ class Actions(QObject):
         about = bar.addMenu("&Help")
         self._add(about, "&About and cautions", window.about)
 
-    def _add(
-        self, menu: QMenu, text: str, act: Callable[[], object], key: QKeySequence.StandardKey | str | None = None
-    ) -> QAction:
+    def _add(self, menu: QMenu, text: str, act: Callable[[], object], key: QKeySequence.StandardKey | str | None = None) -> None:
         action = QAction(text, self)
         if key is not None:
             action.setShortcuts([QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key))
         action.triggered.connect(_Call(act))
         menu.addAction(action)
-        return action
 
     def _list_recent(self) -> None:
         self._list(self._recent, settings.recent_files(), self._window.open_path, "nothing yet", whole=True)

@@ -57,6 +57,11 @@ class Dialogs:
         name = QFileDialog.getExistingDirectory(self._window, "Folder for the workshop pack", settings.last_folder())
         return Path(name) if name else None
 
+    def rule_file(self) -> Path | None:
+        """Return a rule file of the user's, or None."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Add a rule file", settings.last_folder(), "Rule files (*.toml)")
+        return Path(name) if name else None
+
     def unsaved(self, title: str) -> Answer:
         """Ask what becomes of changes that are not saved."""
         box = QMessageBox(self._window)

@@ -49,7 +49,7 @@ class PackExport(QObject):
     def _cancel(self) -> None:
         self._jobs.cancel()
         self._end_dialog()
-        self._window.statusBar().showMessage("Export cancelled; what was written so far stays in the folder.", 8000)
+        self._window.statusBar().showMessage("The export was called off.", 8000)
 
     def _done(self, written: Any) -> None:
         self._end_dialog()

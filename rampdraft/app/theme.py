@@ -96,10 +96,10 @@ def palette(theme: Theme) -> QPalette:
 def style_sheet(theme: Theme) -> str:
     """Return the few rules that a palette cannot say."""
     return f"""
-    QLineEdit, QComboBox, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
+    QLineEdit, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
         background: {theme.paper}; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
-    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
-    QLineEdit[wrong="true"], QComboBox[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
+    QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
+    QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
         padding: 1px 3px; }}
     QLabel[role="area"] {{ font-weight: bold; padding: 7px 10px 5px 10px; }}
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
@@ -121,7 +121,12 @@ def style_sheet(theme: Theme) -> str:
     QHeaderView::section {{ background: {theme.desk}; border: none; border-bottom: 1px solid {theme.rule}; padding: 4px 6px; }}
     QSplitter::handle {{ background: {theme.rule}; }}
     QStatusBar::item {{ border: none; }}
-    QComboBox::drop-down {{ border: none; width: 20px; }}
+    QSlider {{ min-height: 20px; }}
+    QSlider::groove:horizontal {{ height: 4px; background: {theme.rule}; border-radius: 2px; }}
+    QSlider::sub-page:horizontal {{ background: {theme.accent}; border-radius: 2px; }}
+    QSlider::handle:horizontal {{ width: 12px; margin: -6px 0; background: {theme.paper}; border: 1px solid {theme.quiet};
+        border-radius: 3px; }}
+    QSlider::handle:horizontal:hover, QSlider::handle:horizontal:focus {{ border-color: {theme.accent}; }}
     QScrollBar {{ background: transparent; border: none; }}
     QScrollBar:vertical {{ width: 11px; }}
     QScrollBar:horizontal {{ height: 11px; }}

@@ -23,8 +23,8 @@ from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.errors import FileError
 
-WIDTHS: Final = (350, 700, 350)
-"""Of the three areas, at first."""
+AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
+"""Width at first, least width and share of a wider window, of each area."""
 
 
 class Window(QMainWindow):
@@ -50,11 +50,12 @@ class Window(QMainWindow):
         self._areas = QSplitter(Qt.Orientation.Horizontal, self)
         self._areas.setHandleWidth(1)
         self._areas.setChildrenCollapsible(False)
-        for area, width in zip((_area("Dimensions", self.form), self.views, _area("Checks", self.checks)), WIDTHS, strict=True):
-            area.setMinimumWidth(230)
+        shown = (_area("Dimensions", self.form), self.views, _area("Checks", self.checks))
+        for number, (area, (_, least, share)) in enumerate(zip(shown, AREAS, strict=True)):
+            area.setMinimumWidth(least)
             self._areas.addWidget(area)
-            self._areas.setStretchFactor(self._areas.count() - 1, 1 if width == max(WIDTHS) else 0)
-        self._areas.setSizes(list(WIDTHS))
+            self._areas.setStretchFactor(number, share)
+        self._areas.setSizes([first for first, _, _ in AREAS])
         self.setCentralWidget(self._areas)
         self.statusBar().setSizeGripEnabled(False)
         self.actions_ = Actions(self)

@@ -4,6 +4,7 @@ Pens and labels keep their size on the screen whatever the zoom. Painted directl
 is replaced whole at each frame of the fold, and nothing on it moves by itself.
 """
 
+from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
@@ -70,6 +71,14 @@ class Canvas(QWidget):
             if self._box is None:
                 self.set_box(picture.box)
         self.update()
+
+    def fit_to(self, make: Callable[[], Picture]) -> None:
+        """Set the box of what `make` returns. Dimensions are drawn for a scale and take room, so it is found in rounds."""
+        for _ in range(3):
+            before = self._scale
+            self.set_box(make().box)
+            if abs(self._scale - before) < 0.01 * before:
+                return
 
     def set_box(self, box: tuple[float, float, float, float]) -> None:
         """Set what is worth showing, in mm; a view that the user has not moved fits it."""

@@ -12,7 +12,7 @@ from rampdraft.app import format, theme
 if TYPE_CHECKING:
     from rampdraft.mechanics.results import FoldResult
 
-EDGE_PX: Final = 8
+EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
 CEILING: Final = 4.0
 """The strip ends at this many times the demanded clearance (10 mm at least): what is wide open needs no figure."""
@@ -79,6 +79,10 @@ class ClearanceChart(QWidget):
         painter.drawLine(at(0, 0), at(1, 0))
         painter.setPen(QPen(QColor(colours.quiet), 1, Qt.PenStyle.DashLine))
         painter.drawLine(at(0, self._demanded_mm), at(1, self._demanded_mm))
+        painter.setPen(QColor(colours.quiet))
+        words = f"{format.number(self._demanded_mm)} mm demanded"
+        width = painter.fontMetrics().horizontalAdvance(words)
+        painter.drawText(at(1, self._demanded_mm) + QPointF(-width, painter.fontMetrics().ascent() + 1), words)
         curve = QPolygonF([at(float(x), float(y)) for x, y in zip(clearance.at, clearance.clearance_mm, strict=True)])
         painter.setPen(QPen(QColor(colours.ink), 1.4))
         painter.drawPolyline(curve)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rampdraft.app import theme
 from rampdraft.app.marks import paint_mark
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Status
 
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 8
@@ -56,18 +56,18 @@ class CheckModel(QAbstractListModel):
         if role == CHECK_ROLE:
             return check
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{check.title}{_of(check)}: {check.status}. {verdict(check)}. {source(check)}"
+            return f"{check.title}{_of(check)}: {status_words(check)}. {verdict(check)}. {source(check)}"
         if role == Qt.ItemDataRole.ToolTipRole:
             return f"{check.status.capitalize()}. {check.why}".strip()
         return None
 
 
 class CheckDelegate(QStyledItemDelegate):
-    """Paints a check in three lines."""
+    """Paints a check in four lines."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """Return room for three lines."""
-        return QSize(100, 3 * QFontMetrics(option.font).lineSpacing() + 2 * PAD)  # type: ignore[attr-defined]
+        """Return room for four lines."""
+        return QSize(100, 4 * QFontMetrics(option.font).lineSpacing() + 2 * PAD)  # type: ignore[attr-defined]
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint title and subject, value against limit, and the source."""
@@ -75,6 +75,8 @@ class CheckDelegate(QStyledItemDelegate):
         colours = theme.current()
         rect, state, font = option.rect, option.state, option.font  # type: ignore[attr-defined]
         painter.save()
+        if not state & QStyle.StateFlag.State_Enabled:
+            painter.setOpacity(0.4)
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, QColor(colours.wash))
         if state & QStyle.StateFlag.State_HasFocus:
@@ -84,20 +86,19 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawLine(rect.left() + PAD, rect.bottom(), rect.right() - PAD, rect.bottom())
         line = QFontMetrics(font).lineSpacing()
         top = rect.top() + PAD
-        paint_mark(painter, check.status, QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX), colours)
+        paint_mark(painter, mark_of(check), QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX), colours)
         left = rect.left() + 2 * PAD + MARK_PX
         room = rect.right() - PAD - left
         bold = QFont(font)
         bold.setBold(True)
-        self._line(painter, bold, colours.ink, left, top, room, f"{check.title}{_of(check)}")
-        status = str(check.status)
+        self._line(painter, bold, colours.ink, left, top, room, check.title)
+        status = status_words(check)
         width = QFontMetrics(font).horizontalAdvance(status)
-        self._line(painter, font, colours.ink, left, top + line, room - width - 8, verdict(check))
-        loud = check.ratio is not None and check.ratio > 1
-        self._line(
-            painter, font, colours.accent if loud else colours.quiet, rect.right() - PAD - width, top + line, width + 1, status
-        )
-        self._line(painter, font, colours.quiet, left, top + 2 * line, room, source(check))
+        self._line(painter, font, colours.ink, left, top + line, room - width - 8, check.value_text or check.why)
+        at = rect.right() - PAD - width
+        self._line(painter, font, colours.accent if check.fails else colours.quiet, at, top + line, width + 1, status)
+        self._line(painter, font, colours.quiet, left, top + 2 * line, room, limit(check))
+        self._line(painter, font, colours.quiet, left, top + 3 * line, room, place(check))
         painter.restore()
 
     def _line(self, painter: QPainter, font: QFont, colour: str, left: int, top: int, room: int, text: str) -> None:
@@ -107,16 +108,35 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawText(left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room))
 
 
+def mark_of(check: Check) -> Status:
+    """Return the verdict whose mark is shown: a warning looks like what is close to its limit."""
+    return Status.CLOSE if check.status is Status.EXCEEDS and not check.fails else check.status
+
+
+def status_words(check: Check) -> str:
+    """Return the verdict in words, and that it is only a warning where it is."""
+    exceeds = check.status is Status.EXCEEDS
+    return "exceeds, only a warning" if exceeds and check.warning_only else str(check.status)
+
+
+def limit(check: Check) -> str:
+    """Return what is demanded."""
+    return f"{check.sense} {check.limit_text}" if check.limit_text else ""
+
+
 def verdict(check: Check) -> str:
     """Return the value against its limit."""
-    if not check.value_text:
-        return f"limit {check.sense} {check.limit_text}" if check.limit_text else check.why
-    return f"{check.value_text}, {check.sense} {check.limit_text}" if check.limit_text else check.value_text
+    return ", ".join(part for part in (check.value_text, limit(check)) if part)
 
 
 def source(check: Check) -> str:
     """Return where the limit comes from."""
     return ", ".join(part for part in (check.source.title, check.source.clause) if part)
+
+
+def place(check: Check) -> str:
+    """Return what was judged, and by which rule."""
+    return " · ".join(part for part in (check.subject, source(check)) if part)
 
 
 def _of(check: Check) -> str:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLabel, QListView, QPushButton, QSizePolicy, QSpli
 
 from rampdraft.app import marks
 from rampdraft.app.document import Document
-from rampdraft.app.panels.check_list import CheckDelegate, CheckModel, source, verdict
+from rampdraft.app.panels.check_list import CheckDelegate, CheckModel, source, status_words, verdict
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
 
@@ -39,6 +39,7 @@ class ChecksPanel(QWidget):
         self.working = QTextBrowser(self)
         self.working.setAccessibleName("Working of the check")
         self.working.setOpenLinks(False)
+        self.working.document().setDocumentMargin(10)
         self._close = QPushButton("Close the working", self)
         self._close.clicked.connect(self._close_working)
         opened = QWidget(self)
@@ -50,6 +51,7 @@ class ChecksPanel(QWidget):
         self._opened.hide()
         self._cautions = QTextBrowser(self)
         self._cautions.setAccessibleName("Cautions")
+        self._cautions.document().setDocumentMargin(10)
         self._cautions.setHtml("<b>Cautions</b><br>" + "<br>".join(escape(caution) for caution in CAUTIONS))
         self._cautions.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         split = QSplitter(Qt.Orientation.Vertical, self)
@@ -75,8 +77,9 @@ class ChecksPanel(QWidget):
         counted = Counter(check.status for check in checks)
         words = "    ".join(f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status])
         if self._document.stale and checks:
-            words = f"Of the last good ramp: {words}"
-        self._count.setText(words)
+            words = f"Of the last good ramp:\n{words}"
+        if words != self._count.text():
+            self._count.setText(words)
         self.list.setEnabled(not self._document.stale)
         self.working.setEnabled(not self._document.stale)
         index = self.model.row_of(self._chosen)
@@ -100,7 +103,7 @@ class ChecksPanel(QWidget):
     def _show(self, check: Check) -> None:
         lines = "<br>".join(escape(line) for line in check.working)
         heading = escape(f"{check.title}, {check.subject}" if check.subject else check.title)
-        parts = [f"<b>{heading}</b>", f"{escape(check.status.capitalize())}: {escape(verdict(check))}"]
+        parts = [f"<b>{heading}</b>", f"{escape(status_words(check).capitalize())}: {escape(verdict(check))}"]
         if check.why:
             parts.append(escape(check.why))
         if lines:

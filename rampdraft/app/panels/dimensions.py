@@ -1,13 +1,15 @@
 """The form: every value of the design in groups, driven by the field records."""
 
+from html import escape
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.panels.field import Field
-from rampdraft.app.panels.rows import AddRow, RowHeading, one_called
+from rampdraft.app.labels import label_of
+from rampdraft.app.panels.field import Field, reason
+from rampdraft.app.panels.rows import AddRow, RowHeading
 from rampdraft.app.panels.section import Section
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
@@ -70,6 +72,10 @@ class DimensionsPanel(QWidget):
         whole.setSpacing(0)
         whole.addWidget(self._wrong)
         whole.addWidget(self._scroll, 1)
+        hairline = QFrame(self)
+        hairline.setProperty("role", "hairline")
+        hairline.setFixedHeight(1)
+        whole.addWidget(hairline)
         whole.addWidget(self._help)
         document.changed.connect(self.refresh)
 
@@ -99,11 +105,15 @@ class DimensionsPanel(QWidget):
             field.refresh(_of(field.path, problems))
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
-        lines = [f'<a href="{problem.key}">{_title(problem.key)}</a>: {_escaped(problem)}' for problem in problems[:4]]
+        lines = [
+            f'<a href="{problem.key}">{escape(label_of(problem.key))}</a>: {escape(reason(problem))}' for problem in problems[:4]
+        ]
         if len(problems) > 4:
             lines.append(f"and {len(problems) - 4} more")
-        self._wrong.setText("<br>".join(lines))
-        self._wrong.setVisible(bool(problems))
+        text = "<br>".join(lines)
+        if text != self._wrong.text():
+            self._wrong.setText(text)
+            self._wrong.setVisible(bool(text))
 
     def _begin(self) -> None:
         for name in ORDER:
@@ -141,15 +151,15 @@ class DimensionsPanel(QWidget):
         column.setSpacing(1)
         info = next(info for info in fields_of(Design) if info.name == name)
         if info.group is not None:
-            self._add_fields(f"{name}.", info.group, GROUP_LABELS[name], column, body)
+            self._add_fields(f"{name}.", info.group, column, body)
         else:
             self._add_rows(name, info, column, body)
         return body
 
-    def _add_fields(self, prefix: str, cls: type, of: str, column: QVBoxLayout, body: QWidget) -> None:
+    def _add_fields(self, prefix: str, cls: type, column: QVBoxLayout, body: QWidget) -> None:
         for info in fields_of(cls):
             if info.record is not None:
-                field = Field(self._document, f"{prefix}{info.name}", info, of, body)
+                field = Field(self._document, f"{prefix}{info.name}", info, body)
                 field.entered.connect(self._say)
                 field.refresh(_of(field.path, self._document.problems))
                 self._fields[field.path] = field
@@ -163,7 +173,7 @@ class DimensionsPanel(QWidget):
         assert info.rows is not None
         for number in range(1, len(rows) + 1):
             column.addWidget(RowHeading(self._document, path, number, len(rows), body))
-            self._add_fields(f"{path}[{number}].", info.rows, f"{one_called(path)} {number}", column, body)
+            self._add_fields(f"{path}[{number}].", info.rows, column, body)
         column.addWidget(AddRow(self._document, path, len(rows), body))
 
     def _say(self, field: Field) -> None:
@@ -188,14 +198,3 @@ def _top(path: str) -> str:
 
 def _of(path: str, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     return tuple(problem for problem in problems if problem.key == path or problem.key.startswith(f"{path}["))
-
-
-def _title(key: str) -> str:
-    name = GROUP_LABELS.get(_top(key), "")
-    return " ".join([name, *key.split(".")[1:]]).replace("_", " ").strip() or "The design"
-
-
-def _escaped(problem: Problem) -> str:
-    from html import escape
-
-    return escape(f"{problem.rule} ({problem.way_out})" if problem.way_out else problem.rule)

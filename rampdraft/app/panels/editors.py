@@ -2,34 +2,16 @@
 
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
 
 from rampdraft.app import format
+from rampdraft.app.panels.editor import Editor
 from rampdraft.model.catalogue import materials, section_rows
 from rampdraft.model.design import Design
-from rampdraft.model.dimension import Choice, Dim, MaterialChoice, SectionChoice, Switch
+from rampdraft.model.dimension import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.fields import FieldInfo, is_many
-
-
-class Editor(QObject):
-    """One value's editor. `widget` is what stands in the form."""
-
-    given = Signal(object)
-    """A value, by the user."""
-    refused = Signal(str, str)
-    """A text that is no value, and why."""
-    stepped = Signal(object)
-    """A value, by a key that steps: many of them make one edit."""
-    restored = Signal()
-    """The user took the text back."""
-
-    widget: QWidget
-
-    def show_value(self, value: Any, design: Design) -> None:
-        """Show a value of the design."""
-        raise NotImplementedError
 
 
 class TextEditor(Editor):
@@ -193,7 +175,11 @@ def editor_for(info: FieldInfo, parent: QWidget) -> Editor:
             return ChoiceEditor(info, parent)
         case Switch():
             return SwitchEditor(info, parent)
-        case record if getattr(record, "longest", 0) > 500:
+        case Words() if is_many(info):
+            from rampdraft.app.panels.rule_sets import RuleSetEditor
+
+            return RuleSetEditor(info, parent)
+        case Words(longest=longest) if longest > 500:
             return LongTextEditor(info, parent)
         case _:
             return TextEditor(info, parent)

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from rampdraft.app import format
 from rampdraft.app.document import Document
+from rampdraft.app.labels import label_of
 from rampdraft.app.panels.editors import editor_for
 from rampdraft.errors import Problem
 from rampdraft.model.consistency import value_problems
@@ -14,7 +15,7 @@ from rampdraft.model.dimension import Dim, Switch
 from rampdraft.model.edits import value_at
 from rampdraft.model.fields import FieldInfo, is_many
 
-EDITOR_EM: Final = 8
+EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
 
 
@@ -24,13 +25,13 @@ class Field(QWidget):
     entered = Signal(object)
     """The cursor came here; carries this row."""
 
-    def __init__(self, document: Document, path: str, info: FieldInfo, of: str, parent: QWidget) -> None:
+    def __init__(self, document: Document, path: str, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         record = info.record
         assert record is not None
         self.path, self.record = path, record
         self._document, self._info, self._runs = document, info, 0
-        self.what = f"{of} {record.label[0].lower()}{record.label[1:]}"
+        self.what = label_of(path)
         self.editor = editor_for(info, self)
         widget = self.editor.widget
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
@@ -93,7 +94,7 @@ class Field(QWidget):
         assert design is not None
         if self.path not in self._document.refused:
             self.editor.show_value(value_at(design, self.path), design)
-        words = "; ".join(_reason(problem) for problem in problems)
+        words = "; ".join(reason(problem) for problem in problems)
         if words != self._reason.text():
             self._reason.setText(words)
             self._reason.setVisible(bool(words))
@@ -104,7 +105,7 @@ class Field(QWidget):
             widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
 
     @property
-    def reason(self) -> str:
+    def reason_shown(self) -> str:
         """Return the reason that is shown, empty for none."""
         return self._reason.text()
 
@@ -127,7 +128,7 @@ class Field(QWidget):
         assert design is not None
         wrong = value_problems(self.path, self._info, value)
         if wrong:
-            self._document.refuse(self.path, format.text_of(self._info, value), "; ".join(map(_reason, wrong)))
+            self._document.refuse(self.path, format.text_of(self._info, value), "; ".join(map(reason, wrong)))
             return
         old, new = (_short(format.text_of(self._info, one)) for one in (value_at(design, self.path), value))
         self._document.edit(self.path, value, self.what, old=old, new=new, run=run)
@@ -139,7 +140,8 @@ class Field(QWidget):
         self._document.restore(self.path)
 
 
-def _reason(problem: Problem) -> str:
+def reason(problem: Problem) -> str:
+    """Return why a value can't be, with the way out."""
     return f"{problem.rule} ({problem.way_out})" if problem.way_out else problem.rule
 
 

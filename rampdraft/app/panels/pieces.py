@@ -1,5 +1,6 @@
 """Pieces: the part list, and below it the cutting plan."""
 
+from itertools import groupby
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
@@ -19,8 +20,8 @@ from rampdraft.app import format
 from rampdraft.app.document import Document
 from rampdraft.shop.results import CuttingPlan, Part
 
-COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Ends", "Mass, kg")
-NUMBERS: Final = (2, 6, 8)
+COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
+NUMBERS: Final = (2, 6, 7)
 
 
 class PiecesPanel(QWidget):
@@ -39,6 +40,8 @@ class PiecesPanel(QWidget):
         self.table = QTableWidget(0, len(COLUMNS), self)
         self.table.setHorizontalHeaderLabels(list(COLUMNS))
         self.table.verticalHeader().hide()
+        self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
+        self.table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setShowGrid(False)
@@ -49,6 +52,7 @@ class PiecesPanel(QWidget):
         self.table.itemSelectionChanged.connect(self._choose)
         self.plan = QTextBrowser(self)
         self.plan.setAccessibleName("Cutting plan")
+        self.plan.document().setDocumentMargin(10)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -93,14 +97,15 @@ def _cells(part: Part) -> tuple[str, ...]:
     ends = " | ".join(dict.fromkeys(end.text for end in part.piece.ends))
     return (
         part.number, part.name, str(part.quantity), part.hand, part.piece.section.text, part.piece.material,
-        format.number(part.piece.length_mm, 1), ends, format.number(part.mass_kg, 2),
+        format.number(part.piece.length_mm, 1), format.number(part.mass_kg, 2), ends,
     )  # fmt: skip
 
 
 def _plan_text(plan: CuttingPlan) -> str:
     lines = [plan.words, ""]
     for number, bar in enumerate(plan.bars, start=1):
-        cuts = ", ".join(f"{cut.part} {format.number(cut.length_mm, 1)}" for cut in bar.cuts)
+        runs = [(cut, len(tuple(same))) for cut, same in groupby(bar.cuts)]
+        cuts = ", ".join(f"{count} × {cut.part} at {format.number(cut.length_mm, 1)}" for cut, count in runs)
         whole, left = format.number(bar.stock_mm), format.number(bar.offcut_mm, 1)
         lines.append(f"{number}. {bar.section}, {bar.material}, {whole} mm: {cuts}; offcut {left}")
     lines += [f"{part}: {why}" for part, why in plan.unplaced]

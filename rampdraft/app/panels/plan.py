@@ -1,11 +1,16 @@
 """The plan view: the ramp laid flat, from above."""
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.panels.side import STALE_NOTE
+
+if TYPE_CHECKING:
+    from rampdraft.drawing.ink import Picture
 
 
 class PlanPanel(QWidget):
@@ -28,13 +33,16 @@ class PlanPanel(QWidget):
         evaluation = self._document.evaluation
         if not self.isVisible() or evaluation is None:
             return
-        from rampdraft.drawing.plan import plan_view
-
         if evaluation is not self._boxed:
             self._boxed = evaluation
-            self.canvas.set_box(plan_view(evaluation, per_mm=self.canvas.per_paper_mm).box)
-        picture = plan_view(evaluation, per_mm=self.canvas.per_paper_mm)
-        self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+            self.canvas.fit_to(self._picture)
+        self.canvas.show_picture(self._picture(), note=STALE_NOTE if self._document.stale else "")
+
+    def _picture(self) -> "Picture":
+        from rampdraft.drawing.plan import plan_view
+
+        assert self._document.evaluation is not None
+        return plan_view(self._document.evaluation, per_mm=self.canvas.per_paper_mm)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what was missed while hidden."""

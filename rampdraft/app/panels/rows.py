@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
+from rampdraft.app.labels import one_called
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import FoldStage, Material, Site, Stock, WheeledUser
 from rampdraft.model.edits import value_at
@@ -14,11 +15,6 @@ from rampdraft.model.section import Section
 
 if TYPE_CHECKING:
     from rampdraft.evaluate import Evaluation
-
-ONE: Final[dict[str, str]] = {
-    "sites": "Site", "users": "Wheeled user", "fold_stages": "Stage", "materials": "Material", "stock": "Stock length",
-}  # fmt: skip
-"""What one row is called."""
 
 FIRST: Final[dict[str, Any]] = {
     "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
@@ -29,11 +25,6 @@ FIRST: Final[dict[str, Any]] = {
 """A row to begin with, where there is none to copy."""
 
 LEAST: Final = {"sites": 1}
-
-
-def one_called(path: str) -> str:
-    """Return what one row of `path` is called."""
-    return ONE[path.rpartition(".")[2]]
 
 
 def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | None") -> tuple[Any, ...]:

@@ -1,5 +1,6 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, QSize, Signal
@@ -31,7 +32,8 @@ class SidePanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._shown: Evaluation | None = None
-        self._frame: object = None
+        self._boxed: Evaluation | None = None
+        self._boxed_at: object = None
         self.canvas = Canvas("Side view", self)
         self.canvas.scaled.connect(self._draw)
         self.fold_bar = FoldBar(self)
@@ -149,12 +151,11 @@ class SidePanel(QWidget):
         if evaluation is None:
             return
         folding = self.folding.isChecked()
-        frame = (evaluation, folding, None if folding else self.site.currentData())
-        if frame != self._frame:
+        place = None if folding else self.site.currentData()
+        if self._boxed is not evaluation or self._boxed_at != (folding, place):
             # Once for each ramp and place, so that the sheet lies still while the fold moves.
-            self._frame = frame
-            whole = self._folding(evaluation, 1.0) if folding else self._standing(evaluation)
-            self.canvas.set_box(whole.box)
+            self._boxed, self._boxed_at = evaluation, (folding, place)
+            self.canvas.fit_to(partial(self._folding, evaluation, 1.0) if folding else partial(self._standing, evaluation))
         picture = self._folding(evaluation, self.fold_bar.share) if folding else self._standing(evaluation)
         self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
 
@@ -184,7 +185,8 @@ class SidePanel(QWidget):
             pose=pose,
             drop_mm=0.0,
             site_number=FOLD_SITE,
-            nearest=tightest if abs(share - tightest.at) < 1e-9 else None,
+            nearest=tightest if share == tightest.at else None,
+            dimensions=share != tightest.at,
             clashing=clashing_at(evaluation.design, evaluation.assembly, pose, site),
             frame="fold",
             per_mm=self.canvas.per_paper_mm,

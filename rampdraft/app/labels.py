@@ -1,0 +1,48 @@
+"""What a value of the design is called on the screen: `Inner leaf slat pitch`, `Site 2 cross slope`."""
+
+import re
+from typing import Final
+
+from rampdraft.model.design import Design
+from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
+
+ONE: Final[dict[str, str]] = {
+    "sites": "Site", "users": "Wheeled user", "fold_stages": "Stage", "materials": "Material", "stock": "Stock length",
+}  # fmt: skip
+"""What one row of a list of rows is called."""
+
+
+def one_called(path: str) -> str:
+    """Return what one row of the rows at `path` is called."""
+    return ONE[path.rpartition(".")[2]]
+
+
+def info_of(path: str) -> FieldInfo | None:
+    """Return the record of the value at a dotted path; list items count as their list. None for a path of no value."""
+    group: type | None = Design
+    info = None
+    for name in re.sub(r"\[\d+\]", "", path).split("."):
+        if group is None:
+            return None
+        info = next((info for info in fields_of(group) if info.name == name), None)
+        if info is None:
+            return None
+        group = info.group or info.rows
+    return info
+
+
+def label_of(path: str) -> str:
+    """Return the name of a value with its group, or of a group, or `The design`."""
+    info = info_of(path)
+    if info is None:
+        return "The design"
+    if info.record is None:
+        return GROUP_LABELS.get(info.name, info.name)
+    label = info.record.label
+    return f"{_group_of(path)} {label[0].lower()}{label[1:]}"
+
+
+def _group_of(path: str) -> str:
+    group = path.rpartition(".")[0]
+    row = re.search(r"(\w+)\[(\d+)\]$", group)
+    return f"{ONE[row[1]]} {row[2]}" if row else GROUP_LABELS.get(group.rpartition(".")[2], group)
