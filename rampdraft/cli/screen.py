@@ -18,23 +18,27 @@ def screen_problem() -> str:
     """Return in plain words why no window can be opened here, or nothing when it can."""
     if not sys.platform.startswith("linux"):
         return ""
-    asked = os.environ.get("QT_QPA_PLATFORM", "")
-    wayland, x11 = os.environ.get("WAYLAND_DISPLAY", ""), os.environ.get("DISPLAY", "")
-    if not (asked or wayland or x11):
-        return "there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is set)"
-    lacking = _lacking_library("" if asked else "libqxcb.so" if x11 else "libqwayland.so")
-    if lacking:
-        return (
-            f"Qt lacks a system library: {lacking}. On Debian or Ubuntu this brings all that it needs:\n"
-            f"  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
+    if os.environ.get("QT_QPA_PLATFORM"):
+        return _lacking_library("")
+    x11, wayland = os.environ.get("DISPLAY"), os.environ.get("WAYLAND_DISPLAY")
+    problems: list[str] = []
+    if x11:
+        problems.append(_lacking_library("libqxcb.so") or ("" if _x11_answers() else _silent(f"DISPLAY={x11}")))
+    if wayland:
+        problems.append(
+            _lacking_library("libqwayland.so") or ("" if _wayland_there(wayland) else _silent(f"WAYLAND_DISPLAY={wayland}"))
         )
-    if x11 and not asked and not wayland and not _x11_answers():
-        return f"the screen named by DISPLAY={x11} does not answer"
-    return ""
+    if not problems:
+        return "there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is set)"
+    return "" if "" in problems else problems[0]
+
+
+def _silent(screen: str) -> str:
+    return f"the screen named by {screen} does not answer"
 
 
 def _lacking_library(plugin: str) -> str:
-    """Return what the loader says of the first library that Qt's widgets or the platform plugin miss, or nothing."""
+    """Return in words what Qt's widgets or the platform plugin miss to be loaded, or nothing."""
     spec = find_spec("PySide6")
     if spec is None or not spec.submodule_search_locations:
         return "the Python package PySide6-Essentials is not installed"
@@ -46,7 +50,10 @@ def _lacking_library(plugin: str) -> str:
             try:
                 ctypes.CDLL(str(library))
             except OSError as error:
-                return str(error)
+                return (
+                    f"Qt lacks a system library: {error}. On Debian or Ubuntu this brings all that it needs:\n"
+                    f"  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
+                )
     return ""
 
 
@@ -57,3 +64,7 @@ def _x11_answers() -> bool:
     answers = xcb.xcb_connection_has_error(connection) == 0
     xcb.xcb_disconnect(connection)
     return answers
+
+
+def _wayland_there(name: str) -> bool:
+    return Path(os.environ.get("XDG_RUNTIME_DIR", "/"), name).exists()

@@ -2,6 +2,7 @@
 
 import ctypes
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -42,6 +43,19 @@ def test_a_screen_that_does_not_answer(monkeypatch: pytest.MonkeyPatch) -> None:
     assert not screen._x11_answers()
     monkeypatch.setattr(screen, "_lacking_library", lambda plugin: "")
     assert screen.screen_problem() == "the screen named by DISPLAY=:987 does not answer"
+
+
+def test_one_screen_that_answers_is_enough(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(screen, "_lacking_library", lambda plugin: "")
+    monkeypatch.setenv("DISPLAY", ":987")
+    monkeypatch.setenv("WAYLAND_DISPLAY", "wayland-0")
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    assert "DISPLAY=:987 does not answer" in screen.screen_problem()
+    (tmp_path / "wayland-0").touch()
+    assert screen.screen_problem() == ""
+    monkeypatch.delenv("DISPLAY")
+    (tmp_path / "wayland-0").unlink()
+    assert "WAYLAND_DISPLAY=wayland-0 does not answer" in screen.screen_problem()
 
 
 def test_a_missing_package_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
