@@ -21,12 +21,20 @@ SIZE_PT: Final = 8.0
 _LETTER_MM: Final = 1.75
 """Mean width of a letter at that size."""
 
+Outside = Literal["after", "before"]
 
-def along(a: Point, b: Point, text: str, *, axis: Literal["x", "y"], at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
-    """Return the dimension between a and b along one axis, its line at the other coordinate `at`."""
+
+def along(
+    a: Point, b: Point, text: str, *, axis: Literal["x", "y"], at: MM, per_mm: MM, owner: str = "", outside: Outside = "after"
+) -> tuple[Ink, ...]:
+    """Return the dimension between a and b along one axis, its line at the other coordinate `at`.
+
+    A value that has no room between them stands after the greater coordinate, or `before` the lesser one.
+    """
+    a, b = (a, b) if (a[0] if axis == "x" else a[1]) <= (b[0] if axis == "x" else b[1]) else (b, a)
     if axis == "x":
-        return _drawn(a, b, (a[0], at), (b[0], at), text, per_mm, owner)
-    return _drawn(a, b, (at, a[1]), (at, b[1]), text, per_mm, owner)
+        return _drawn(a, b, (a[0], at), (b[0], at), text, per_mm, owner, outside)
+    return _drawn(a, b, (at, a[1]), (at, b[1]), text, per_mm, owner, outside)
 
 
 def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
@@ -34,6 +42,12 @@ def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: 
     length = math.dist(a, b)
     nx, nz = -(b[1] - a[1]) / length * offset_mm, (b[0] - a[0]) / length * offset_mm
     return _drawn(a, b, (a[0] + nx, a[1] + nz), (b[0] + nx, b[1] + nz), text, per_mm, owner)
+
+
+def upright_reach(low: MM, high: MM, text: str, per_mm: MM) -> MM:
+    """Return how high an upright dimension reaches: its value stands above it where there is no room beside the line."""
+    wide = (len(text) * _LETTER_MM + 1.5) * per_mm
+    return high if wide <= high - low else high + ARROW_MM * per_mm + wide
 
 
 def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
@@ -84,7 +98,9 @@ def ring(at: Point, radius_mm: MM) -> Path:
     return Path(vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)), closed=True, pen="dimension", fill="paper")
 
 
-def _drawn(a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner: str) -> tuple[Ink, ...]:
+def _drawn(
+    a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner: str, outside: Outside = "after"
+) -> tuple[Ink, ...]:
     """Return the dimension whose line runs from p to q and belongs to the features a and b."""
     length = math.dist(p, q)
     if length == 0:
@@ -100,15 +116,12 @@ def _drawn(a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner:
     lift_x, lift_z = -math.sin(math.radians(angle)) * LIFT_MM * per_mm, math.cos(math.radians(angle)) * LIFT_MM * per_mm
     middle = ((p[0] + q[0]) / 2 + lift_x, (p[1] + q[1]) / 2 + lift_z)
     anchor: Anchor = "centre"
-    if len(text) * _LETTER_MM * per_mm > length:  # beside the line's end, where there is room for it
-        side = 1.0 if math.cos(math.radians(angle)) * ux + math.sin(math.radians(angle)) * uz > 0 else -1.0
-        end = q if side > 0 else p
-        reach = ARROW_MM * per_mm
-        middle = (
-            end[0] + math.cos(math.radians(angle)) * reach + lift_x,
-            end[1] + math.sin(math.radians(angle)) * reach + lift_z,
-        )
-        anchor = "left"
+    if (len(text) * _LETTER_MM + 1.5) * per_mm > length:  # beyond the end of the line that comes last in reading
+        dx, dz = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+        first, last = (p, q) if dx * ux + dz * uz > 0 else (q, p)
+        end, reach = (last, ARROW_MM * per_mm) if outside == "after" else (first, -ARROW_MM * per_mm)
+        middle = (end[0] + dx * reach + lift_x, end[1] + dz * reach + lift_z)
+        anchor = "left" if outside == "after" else "right"
     return (
         *_extension(a, p, per_mm, owner),
         *_extension(b, q, per_mm, owner),

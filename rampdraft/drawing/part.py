@@ -1,7 +1,6 @@
 """The drawing of a part: its true profile with dimensions, and its ends enlarged where they are coped or tapered."""
 
 import math
-from itertools import pairwise
 
 from rampdraft.drawing import dimension
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
@@ -23,27 +22,26 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
     if _is_round(piece):
         marks.extend(_round_sizes(piece, per_mm))
-        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 14, 13, 20, 12), title=part.number)
+        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 4, 8, 17, 8), title=part.number)
     low = y0 - 7 * per_mm
     marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
     marks.extend(dimension.along((x1, y0), (x1, y1), _size(y1 - y0), axis="y", at=depth_at, per_mm=per_mm))
-    above = 5.0
+    above = 1.5 + (dimension.upright_reach(y0, y1, _size(y1 - y0), per_mm) - y1) / per_mm
     if piece.marks:
-        above = 19.0
+        above = 18.0
         places = tuple(((mark.at_mm, y1), _size(mark.at_mm)) for mark in piece.marks)
         marks.extend(dimension.running((x0, y1), places, at=y1 + 4 * per_mm, per_mm=per_mm))
         if not piece.profile.holes:
             reach = 1.5 * per_mm
             marks.extend(line((mark.at_mm, y0 - reach), (mark.at_mm, y1 + reach), "centre") for mark in piece.marks)
-    rows = sorted({hole.y_mm for hole in piece.profile.holes})
-    for number, (a, b) in enumerate(pairwise((y0, *rows))):
-        if (b - a) > 2 * per_mm:
-            at = x0 - (6 + 6 * (number % 2)) * per_mm
-            marks.extend(dimension.along((x0, a), (x0, b), _size(b - a), axis="y", at=at, per_mm=per_mm))
     if piece.profile.holes:
         marks.append(_hole_note(piece, (x1, y0), per_mm))
-    return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 16, above, 16, 13), title=part.number)
+    return Picture(
+        marks=tuple(marks),
+        box=_grown((x0, y0, x1, y1), per_mm, 4, above, 12, 13 if piece.profile.holes else 9),
+        title=part.number,
+    )
 
 
 def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
@@ -57,7 +55,7 @@ def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
     end_x, inward = (x0, 1.0) if which == 0 else (x1, -1.0)
     marks.extend(_cut_sizes(cut, end_x, inward, y0, y1, per_mm))
     low, high = min(edge, end_x), max(edge, end_x)
-    return Picture(marks=tuple(marks), box=_grown((low, y0, high, y1), per_mm, 15, 11, 15, 11), title=cut.text)
+    return Picture(marks=tuple(marks), box=_grown((low, y0, high, y1), per_mm, 13, 8, 13, 10), title=cut.text)
 
 
 def _size(value_mm: MM) -> str:
@@ -155,10 +153,16 @@ def _round_sizes(piece: Piece, per_mm: MM) -> tuple[Ink, ...]:
 
 
 def _hole_note(piece: Piece, corner: Point, per_mm: MM) -> Label:
-    sizes = sorted({hole.diameter_mm for hole in piece.profile.holes})
-    counts = ((sum(hole.diameter_mm == size for hole in piece.profile.holes), size) for size in sizes)
-    text = ", ".join(f"{count} × Ø {_size(size)}" for count, size in counts)
-    return Label(text=text, at=(corner[0], corner[1] - 11.5 * per_mm), anchor="right")
+    """Return how many holes there are, how large, and how far up from the lower edge."""
+    _, y0, _, y1 = piece.profile.outline.box
+    notes: list[str] = []
+    for size in sorted({hole.diameter_mm for hole in piece.profile.holes}):
+        holes = [hole for hole in piece.profile.holes if hole.diameter_mm == size]
+        rows = sorted({hole.y_mm - y0 for hole in holes})
+        middle = len(rows) == 1 and abs(2 * rows[0] - (y1 - y0)) < 1e-6
+        where = "on the centre line" if middle else f"{' and '.join(map(_size, rows))} from the lower edge"
+        notes.append(f"{len(holes)} × Ø {_size(size)}, {where}")
+    return Label(text="; ".join(notes), at=(corner[0], corner[1] - 11.5 * per_mm), anchor="right")
 
 
 def _grown(box: tuple[MM, MM, MM, MM], per_mm: MM, left: float, top: float, right: float, bottom: float) -> tuple[MM, MM, MM, MM]:

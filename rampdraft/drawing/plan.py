@@ -42,7 +42,7 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     box = (-back - 4 * per_mm, -reach - 2 * per_mm, end + 6 * per_mm, reach + 2 * per_mm)
     if dimensions:
         marks.extend(_dimensions(design, back, end, half, per_mm))
-        box = (box[0] - 10 * per_mm, -half - 24 * per_mm, box[2] + 22 * per_mm, half + 13 * per_mm)
+        box = (box[0] - 7 * per_mm, -half - 21.5 * per_mm, box[2] + 11 * per_mm, half + 11 * per_mm)
     return Picture(marks=tuple(marks), box=box, title="Plan, laid flat")
 
 
@@ -91,20 +91,22 @@ def _dimensions(design: Design, back: MM, end: MM, half: MM, per_mm: MM) -> tupl
     width = outer.width_mm / 2
     marks.extend(
         dimension.along(
-            (end, -width), (end, width), f"W {mm_text(outer.width_mm)}", axis="y", at=end + 20 * per_mm, per_mm=per_mm,
+            (end, -width), (end, width), f"W {mm_text(outer.width_mm)}", axis="y", at=end + 14 * per_mm, per_mm=per_mm,
             owner="outer_leaf.width_mm",
         )
     )  # fmt: skip
     lanes = (-width, *sorted(outer.rail_lanes_mm), width)
-    for a, b in pairwise(lanes):
+    for number, (a, b) in enumerate(pairwise(lanes)):
+        outside = "after" if number else "before"
         marks.extend(
             dimension.along(
                 (end, a),
                 (end, b),
                 mm_text(b - a),
                 axis="y",
-                at=end + 12 * per_mm,
+                at=end + 7 * per_mm,
                 per_mm=per_mm,
+                outside=outside,
                 owner="outer_leaf.rail_lanes_mm",
             )
         )

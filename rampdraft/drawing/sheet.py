@@ -76,31 +76,48 @@ def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM, *, from_s
     return placed
 
 
+def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
+    """Return the picture as large as the room allows, at no scale of the series: a sketch, placed at the origin.
+
+    On paper a view measures a + b / scale, a for dimensions and letters, b for what is shown; two trials give both.
+    """
+    sizes = [Placed(picture=make(trial), x_mm=0.0, y_mm=0.0, scale=trial).size_mm for trial in (20.0, 40.0)]
+    needed = 1.0
+    for first, second, room in zip(*sizes, (width_mm, height_mm), strict=True):
+        shown = (first - second) * 40.0
+        fixed = first - shown / 20.0
+        needed = max(needed, shown / max(1.0, room - fixed))
+    return Placed(picture=make(needed), x_mm=0.0, y_mm=0.0, scale=needed)
+
+
 def frame_box(size_mm: tuple[MM, MM]) -> tuple[MM, MM, MM, MM]:
     """Return the frame (x0, y0, x1, y1) of a sheet."""
     return FILING_MM, MARGIN_MM, size_mm[0] - MARGIN_MM, size_mm[1] - MARGIN_MM
 
 
-def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock) -> tuple[Ink, ...]:
+Fit = Callable[[str, MM, float], str]
+"""(text, room in mm, size in pt) -> the text cut to its room; whoever knows the letters' widths gives it."""
+
+
+def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[Ink, ...]:
     """Return the frame of a sheet with the title block in its lower right corner."""
     x0, y0, x1, y1 = frame_box(size_mm)
     left = x1 - BLOCK_WIDTH_MM
-    return (area(rectangle(x0, y0, x1, y1), "outline", "none"), *_block(block, left, y0))
+    return (area(rectangle(x0, y0, x1, y1), "outline", "none"), *_block(block, left, y0, fit))
 
 
 def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
-    """Return a line of 100 mm with its ticks: measured on paper it shows whether the printer kept the scale."""
-    end = x + CHECK_LINE_MM
-    tick = 1.5
-    ticks = tuple(line((x + step, y), (x + step, y + tick), "thin") for step in range(10, 100, 10))
+    """Return an upright line of 100 mm with its ticks: measured on paper it shows whether the printer kept the scale."""
+    end, tick = y + CHECK_LINE_MM, 1.2
+    ticks = tuple(line((x, y + step), (x + tick, y + step), "thin") for step in range(10, 100, 10))
     return (
-        Path(vertices=((x, y + 2 * tick, 0.0), (x, y, 0.0), (end, y, 0.0), (end, y + 2 * tick, 0.0)), closed=False, pen="thin"),
+        Path(vertices=((x + tick, y, 0.0), (x, y, 0.0), (x, end, 0.0), (x + tick, end, 0.0)), closed=False, pen="thin"),
         *ticks,
-        Label(text="measure: 100 mm", at=(x + CHECK_LINE_MM / 2, y + 2.2), anchor="centre", size_pt=7.0),
+        Label(text="measure: 100 mm", at=(x - 0.6, y + CHECK_LINE_MM / 2), anchor="centre", size_pt=7.0, angle_deg=90.0),
     )
 
 
-def _block(block: TitleBlock, x: MM, y: MM) -> tuple[Ink, ...]:
+def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> tuple[Ink, ...]:
     """Return the title block: two rows of fields over the caution."""
     right, low, middle, top = x + BLOCK_WIDTH_MM, y + 6.0, y + 14.5, y + BLOCK_HEIGHT_MM
     marks: list[Ink] = [
@@ -119,16 +136,7 @@ def _block(block: TitleBlock, x: MM, y: MM) -> tuple[Ink, ...]:
             if at > x:
                 marks.append(line((at, floor), (at, roof), "thin"))
             marks.append(Label(text=name, at=(at + 1.5, roof - 3.0), pen="hidden", size_pt=7.0))
-            marks.append(Label(text=shortened(value, width - 3.0, size), at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size))
+            marks.append(Label(text=fit(value, width - 3.0, size), at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size))
             at += width
-    marks.append(
-        Label(text=shortened(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0), at=(x + 1.5, y + 2.0), pen="outline", size_pt=7.0)
-    )
+    marks.append(Label(text=fit(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0), at=(x + 1.5, y + 2.0), pen="outline", size_pt=7.0))
     return tuple(marks)
-
-
-def shortened(text: str, width_mm: MM, size_pt: float) -> str:
-    """Return a text cut to a width, judged by the mean letter of the shipped font, with an ellipsis where it was cut."""
-    most = max(1, int(width_mm / (0.58 * size_pt * 25.4 / 72)))
-    text = " ".join(text.split())
-    return text if len(text) <= most else text[: most - 1].rstrip() + "…"

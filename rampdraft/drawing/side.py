@@ -36,6 +36,9 @@ _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
 PAPER_WIDTH_MM: Final = 240.0
 """Width on paper that arrows and strokes are sized for when no scale is given."""
 
+FINE_FROM: Final = 25.0
+"""At 1 : 25 and smaller, wide outlines would run into each other."""
+
 Frame = Literal["fold", "pose"]
 
 
@@ -60,7 +63,8 @@ def side_view(
     box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, frame=frame)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
-    moving = ramp_marks(evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad)
+    fine = per_mm > FINE_FROM
+    moving = ramp_marks(evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine)
     marks = [*still, *moving, *_prop(evaluation, pose, site_number)]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
@@ -109,8 +113,12 @@ def ramp_marks(
     drop_mm: MM,
     clashing: tuple[ClashingPair, ...] = (),
     flap_rad: RAD | None = None,
+    fine: bool = False,
 ) -> tuple[Ink, ...]:
-    """Return what moves: the members of the ramp, their hinge centres, and the clashing ones hatched."""
+    """Return what moves: the members of the ramp, their hinge centres, and the clashing ones hatched.
+
+    `fine` draws all outlines thin, for small scales.
+    """
     design = evaluation.design
     where = placings(design, pose, drop_mm)
     flap = None if flap_rad is None else flap_outline(design, flap_rad)
@@ -122,7 +130,9 @@ def ramp_marks(
         if (member.body, shape) not in drawn:
             drawn.add((member.body, shape))
             fill = "none" if member.role in ("cross member", "pin") else fill_of(member)
-            marks.append(area(_moved(shape, where[member.body]), _ORDER[member.role][1], fill, member.key))
+            pen = _ORDER[member.role][1]
+            pen = "thin" if fine and pen == "outline" else pen
+            marks.append(area(_moved(shape, where[member.body]), pen, fill, member.key))
     clash_keys = {key for pair in clashing for key in (pair.member_a, pair.member_b)}
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
@@ -185,7 +195,7 @@ def _carrier(design: Design, top: MM, per_mm: MM) -> tuple[Ink, ...]:
         bottom = floor
         face += [(back, floor)]
     broken = carrier.deck_length_mm > -back
-    jog, middle = (1.5 * per_mm if broken else 0.0), (top + bottom) / 2
+    jog, middle = (min(1.5 * per_mm, (top - bottom) / 5) if broken else 0.0), (top + bottom) / 2
     edge = [(back, middle - jog), (back - jog, middle - jog / 2), (back + jog, middle + jog / 2), (back, middle + jog)]
     outline = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
     line_on_top = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
@@ -232,6 +242,7 @@ def _dimensions(
         )
     ]  # fmt: skip
     x0 = min(x0, left - 6 * per_mm)
+    z1 = max(z1, dimension.upright_reach(0.0, top, text, per_mm))
     site = _site_pose(evaluation, pose, site_number)
     if site is not None:
         where = placings(design, pose, drop_mm)
@@ -275,7 +286,7 @@ def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     above = top + stowed.above_deck_mm
     marks: list[Ink] = [
         *dimension.along(
-            (0.0, top), (stowed.out_mm, above), mm_text(stowed.above_deck_mm), axis="y", at=stowed.out_mm + 8 * per_mm,
+            (0.0, top), (stowed.out_mm, above), f"above deck {mm_text(stowed.above_deck_mm)}", axis="y", at=stowed.out_mm + 8 * per_mm,
             per_mm=per_mm,
         ),
         *dimension.along(

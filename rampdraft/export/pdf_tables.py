@@ -1,0 +1,300 @@
+"""The written sheets of the workshop pack: cover, part list, cut list, gradients, checks, cautions."""
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Status
+from rampdraft.drawing.sheet import filling
+from rampdraft.drawing.style import ACCENT, INK, QUIET
+from rampdraft.drawing.text import degrees_text, gradient_text, mm_text, one_in, percent_text
+from rampdraft.evaluate import Evaluation
+from rampdraft.export.pdf_drawings import at, cutting_plan, deployed
+from rampdraft.export.pdf_flow import BODY_PT, HEAD_PT, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, block, rule, text
+from rampdraft.export.pdf_paper import width_mm
+from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.shop.parts import full_number
+from rampdraft.shop.results import Part
+from rampdraft.units import MM
+
+STATUS_SHAPES: Final[dict[Status, str]] = {
+    Status.WITHIN: "✓", Status.CLOSE: "△", Status.EXCEEDS: "✗", Status.UNJUDGED: "?",
+}  # fmt: skip
+"""Printed before the words of a status, so that it is told by shape as well."""
+
+
+_MANY: Final[dict[Status, str]] = {
+    Status.EXCEEDS: "exceed the limit",
+    Status.UNJUDGED: "cannot be judged",
+    Status.CLOSE: "close to the limit",
+    Status.WITHIN: "within the limit",
+}
+"""The words of a status for several checks, worst first."""
+
+
+def cover_page(evaluation: Evaluation) -> Page:
+    """Return the cover: name, side view, key figures, cautions."""
+    about, site = evaluation.design.about, evaluation.sites[0]
+    page = Page(kind="Workshop pack")
+    head, head_mm = block((LEFT_MM, TOP_MM), about.name, WIDTH_MM, 22.0, bold=True)
+    y = TOP_MM - min(head_mm, 2 * head_mm / len(head)) - 1.5
+    page.ops.extend(head[:2])
+    what = "Two-section folding ramp: drawings, part list, cut list, gradients and checks"
+    page.ops.append(text((LEFT_MM, y - 4.0), what, 10.0, colour=QUIET))
+    note, note_mm = block((LEFT_MM, y - 6.5), about.note, WIDTH_MM, 8.5)
+    shown = note[:2]
+    page.ops.extend(shown)
+    y -= 9.0 + note_mm * len(shown) / max(1, len(note))
+    rows = tuple(_key_figures(evaluation))
+    picture_mm = 62.0
+    view = filling(lambda per_mm: deployed(evaluation, site, per_mm).picture, WIDTH_MM, picture_mm)
+    page.ops.append(at(view, LEFT_MM + (WIDTH_MM - view.size_mm[0]) / 2, y - picture_mm + (picture_mm - view.size_mm[1]) / 2))
+    y -= picture_mm + 3.0
+    left_mm, gap = 0.6 * WIDTH_MM, 10.0
+    _figures(page, rows, LEFT_MM, y, left_mm)
+    x, top = LEFT_MM + left_mm + gap, y
+    page.ops.append(text((x, top - 3.5), "Cautions", 10.0, bold=True))
+    top -= 6.0
+    for caution in CAUTIONS:
+        ops, height = block((x, top), caution, WIDTH_MM - left_mm - gap, BODY_PT)
+        page.ops.extend(ops)
+        top -= height + 1.0
+    return page
+
+
+def _figures(page: Page, rows: tuple[tuple[str, str], ...], x: MM, top: MM, wide: MM) -> None:
+    page.ops.append(text((x, top - 3.5), "Key figures", 10.0, bold=True))
+    top -= 5.5
+    for name, value in rows:
+        ops, height = block((x + 40.0, top - 0.6), value, wide - 40.0, BODY_PT)
+        page.ops.append(rule((x, top), (x + wide, top)))
+        page.ops.append(text((x, top - 3.5), name, BODY_PT, colour=QUIET))
+        page.ops.extend(ops)
+        top -= height + 1.2
+
+
+def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    design, fold, assembly = evaluation.design, evaluation.fold, evaluation.assembly
+    carrier, stowed = design.carrier, fold.stowed
+    yield (
+        "Deck height",
+        f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(carrier.deck_height_mm - carrier.deck_drop_mm)} mm loaded",
+    )
+    yield (
+        "Leaves",
+        f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)} mm, "
+        f"{mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together",
+    )
+    yield "Rated load", f"{design.use.rated_load_kg:g} kg"
+    steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
+    name = next(name for name, leaf in _surfaces(steepest) if leaf is steepest.steepest)
+    yield "Steepest gradient", f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, deck {steepest.state}"
+    yield (
+        "Stowed",
+        f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm thick, "
+        f"{mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the deck",
+    )
+    inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
+    whole = sum(member.mass_kg for member in assembly.members)
+    yield (
+        "Mass",
+        f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props {loose:.1f}, "
+        f"welded to the carrier {whole - inner - outer - loose:.1f}",
+    )
+    yield "Least clearance", f"{mm_text(fold.clearance.tightest.clearance_mm)} mm, {fold.clearance.tightest.what}"
+    yield "Joint under load", fold.joint.words
+    found = Counter(check.status for check in evaluation.checks)
+    yield "Checks", ", ".join(f"{found[status]} {words}" for status, words in _MANY.items() if found[status]) or "none asked for"
+
+
+def part_list_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the part list: sizes, quantities, lengths, masses."""
+    flow = Flow("Part list")
+    flow.heading("Part list")
+    columns = (
+        Column(head="Part", width_mm=27, bold=True),
+        Column(head="Name", width_mm=42),
+        Column(head="Off", width_mm=10, anchor="right"),
+        Column(head="Section", width_mm=32),
+        Column(head="Material", width_mm=34),
+        Column(head="Length mm", width_mm=20, anchor="right"),
+        Column(head="Ends: datum / other", width_mm=54),
+        Column(head="kg each", width_mm=18, anchor="right"),
+        Column(head="kg all", width_mm=18, anchor="right"),
+    )
+    number = evaluation.design.about.drawing_number
+    flow.table(columns, (_part_row(part, number) for part in evaluation.parts))
+    pieces = sum(part.quantity for part in evaluation.parts)
+    mass = sum(part.quantity * part.mass_kg for part in evaluation.parts)
+    flow.paragraph(f"{len(evaluation.parts)} parts, {pieces} pieces, {mass:.1f} kg; paint, welds and screws not counted.")
+    return flow.pages
+
+
+def _part_row(part: Part, drawing_number: str) -> Row:
+    piece = part.piece
+    ends = " / ".join(end.text for end in piece.ends)
+    cells = (
+        full_number(part, drawing_number), part.name + (f", {part.hand}" if part.hand else ""), str(part.quantity),
+        piece.section.text, piece.material, mm_text(piece.length_mm, 2), ends,
+        f"{part.mass_kg:.2f}", f"{part.quantity * part.mass_kg:.2f}",
+    )  # fmt: skip
+    return Row(cells=cells)
+
+
+def cut_list_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the cut list with running dimensions, and the cutting plan of the stock lengths."""
+    flow = Flow("Cut list and cutting plan")
+    flow.heading("Cut list")
+    flow.paragraph("Lengths are from longest point to longest point; running dimensions from the datum end.", colour=QUIET)
+    columns = (
+        Column(head="Part", width_mm=27, bold=True),
+        Column(head="Off", width_mm=10, anchor="right"),
+        Column(head="Section", width_mm=32),
+        Column(head="Material", width_mm=34),
+        Column(head="Length mm", width_mm=20, anchor="right"),
+        Column(head="Marks at, mm", width_mm=132),
+    )
+    ordered = sorted(evaluation.parts, key=lambda part: (part.piece.material, part.piece.section.text, -part.piece.length_mm))
+    flow.table(columns, (_cut_row(part) for part in ordered))
+    flow.heading("Cutting plan")
+    plan = evaluation.plan
+    flow.paragraph(plan.words)
+    workshop = evaluation.design.workshop
+    flow.paragraph(f"Saw kerf {mm_text(workshop.kerf_mm)} mm, end trim {mm_text(workshop.end_trim_mm)} mm.", colour=QUIET)
+    cutting_plan(flow, plan.bars)
+    if plan.unplaced:
+        flow.heading("Not in the plan", keep_with_mm=12.0)
+        for part, why in plan.unplaced:
+            flow.paragraph(f"{part}: {why}", size_pt=BODY_PT)
+    return flow.pages
+
+
+def _cut_row(part: Part) -> Row:
+    places: dict[str, list[str]] = {}
+    for mark in part.piece.marks:
+        places.setdefault(mark.what, []).append(mm_text(mark.at_mm, 2))
+    marks = "; ".join(f"{', '.join(at)}: {what}" for what, at in places.items()) or "–"
+    piece = part.piece
+    return Row(cells=(part.number, str(part.quantity), piece.section.text, piece.material, mm_text(piece.length_mm, 2), marks))
+
+
+def gradient_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the gradients of each part of the running surface at each site, deck empty and loaded."""
+    flow = Flow("Gradients")
+    flow.heading("Gradients")
+    flow.paragraph(
+        "Rise and going of the running surface, deployed; a gradient is positive when it climbs towards the deck.", colour=QUIET
+    )
+    columns = (
+        Column(head="Site", width_mm=44, bold=True),
+        Column(head="Deck", width_mm=32),
+        Column(head="Part of the ramp", width_mm=30),
+        Column(head="Rise mm", width_mm=20, anchor="right"),
+        Column(head="Going mm", width_mm=22, anchor="right"),
+        Column(head="1 : N", width_mm=20, anchor="right"),
+        Column(head="%", width_mm=20, anchor="right"),
+        Column(head="Degrees", width_mm=20, anchor="right"),
+        Column(head="Remarks", width_mm=47),
+    )
+    flow.table(columns, (row for site in evaluation.sites for row in _site_rows(evaluation, site)))
+    return flow.pages
+
+
+def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
+    deck = f"{site.state}" + (f", {mm_text(site.drop_mm)} lower" if site.drop_mm else "")
+    cross = evaluation.design.sites[site.site_number - 1].cross_slope_percent
+    remarks = [] if site.reaches else ["the toe does not reach the ground"]
+    if not site.grounds_at_toe:
+        remarks.append(f"touches first with {site.touches_with}")
+    if cross:
+        remarks.append(f"cross slope {cross:g} %".replace("-", "−"))
+    parts = (*_surfaces(site), ("whole", site.whole))
+    for number, (name, leaf) in enumerate(parts):
+        first = number == 0
+        yield Row(
+            cells=(
+                f"{site.site_number}  {site.site}" if first else "", deck if first else "", name, _tenths(leaf.rise_mm),
+                _tenths(leaf.going_mm), one_in(leaf), percent_text(leaf), degrees_text(math.atan(leaf.ratio)),
+                "; ".join(remarks) if first else "",
+            ),
+            opens_group=first,
+        )  # fmt: skip
+
+
+def _surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
+    """Yield the parts of the running surface by name."""
+    yield "inner leaf", site.inner
+    yield "outer leaf", site.outer
+    if site.flap is not None:
+        yield "toe flap", site.flap
+
+
+def _tenths(value_mm: MM) -> str:
+    """Return a length with its tenths, so that a column of them lines up."""
+    return f"{value_mm:.1f}".replace("-", "−")
+
+
+def check_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the checks, worst first, each with its source and the working shown."""
+    flow = Flow("Checks")
+    flow.heading("Checks, worst first")
+    flow.paragraph(CAUTIONS[0], colour=QUIET)
+    if not evaluation.checks:
+        flow.paragraph("No rule set was asked for.")
+        return flow.pages
+    columns = (
+        Column(head="Result", width_mm=36, bold=True),
+        Column(head="Check", width_mm=78),
+        Column(head="Value", width_mm=48),
+        Column(head="Limit", width_mm=32),
+        Column(head="Source", width_mm=61),
+    )
+    flow.table(columns, (_check_row(check) for check in evaluation.checks))
+    return flow.pages
+
+
+def _check_row(check: Check) -> Row:
+    result = f"{STATUS_SHAPES[check.status]} {check.status}"
+    if check.warning_only and check.status is Status.EXCEEDS:
+        result += ", a warning only"
+    what = f"{check.title}: {check.subject}" if check.subject else check.title
+    source = ", ".join(words for words in (check.source.title, check.source.clause) if words)
+    under = (*((check.why,) if check.why else ()), *_joined(check.working))
+    colour = ACCENT if check.fails else INK
+    return Row(cells=(result, what, check.value_text, check.limit_text, source), under=under, colour=colour)
+
+
+def _joined(working: tuple[str, ...]) -> Iterator[str]:
+    """Yield the lines of a working, a line that begins with an equals sign put behind the one before it where it fits."""
+    row = ""
+    for words in working:
+        longer = f"{row} {words}" if words.startswith("=") else ""
+        if row and longer and width_mm(longer, HEAD_PT) < WIDTH_MM - 45.0:
+            row = longer
+            continue
+        if row:
+            yield row
+        row = words
+    if row:
+        yield row
+
+
+def caution_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the cautions in full, the publications that the checks cite, and room to sign."""
+    flow = Flow("Cautions")
+    flow.heading("Cautions")
+    for number, caution in enumerate(CAUTIONS, start=1):
+        flow.paragraph(f"{number}  {caution}", size_pt=11.0)
+    flow.paragraph(f"Marked load: {evaluation.design.use.rated_load_kg:g} kg.", size_pt=11.0)
+    sources = sorted({(check.source.title, check.source.publication) for check in evaluation.checks if check.source.publication})
+    if sources:
+        flow.heading("Sources of the limits")
+        for title, publication in sources:
+            flow.paragraph(f"{title}: {publication}", size_pt=BODY_PT)
+    flow.heading("Before anybody uses it", keep_with_mm=40.0)
+    columns = (Column(head="Done", width_mm=105), Column(head="By", width_mm=75), Column(head="Date", width_mm=75))
+    done = ("Welds made and looked over by a competent welder", "Test load carried, nobody near", "Marked load shown on the ramp")
+    flow.table(columns, (Row(cells=(words + "\n ", "", "")) for words in done))
+    return flow.pages
