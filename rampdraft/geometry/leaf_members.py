@@ -156,8 +156,10 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         return
     u0, u1 = leaf.upstand_start_mm, leaf.length_mm - leaf.upstand_end_gap_mm
     depth, thick, half = leaf.slat_thickness_mm + leaf.upstand_height_mm, leaf.upstand_thickness_mm, leaf.width_mm / 2
+    material = material_named(design, design.made_of.upstands)
+    section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=depth, width_mm=thick)
     piece = Piece(
-        role="edge upstand", section=Section(kind="flat", depth_mm=depth, width_mm=thick), material=design.made_of.upstands,
+        role="edge upstand", section=section, material=material.name,
         length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth)), ends=(SQUARE, SQUARE),
     )  # fmt: skip
     shape = rectangle(u0, 0, u1, depth)

@@ -89,6 +89,8 @@ _MEANT = frozenset(
         "inner stop bar - outer rail",
         "inner rail - outer stop bar",
         "ground - outer rail",
+        "ground - outer slat",
+        "ground - outer edge upstand",
     }
 )
 _LEFT_OUT = frozenset({"ground - outer toe flap"})

@@ -28,7 +28,7 @@ TOLERANCE_MM = 0.05
 """The certified bound lies within this of the sampled clearance ..."""
 
 TOLERANCE_SHARE = 0.05
-"""... or within this share of it, where there is plenty."""
+"""... or, where there is more than demanded, within this share of the excess."""
 
 CONTACT_DEPTH_MM = 0.05
 """Parts that are meant to touch may press this deep before it is called a clash."""
@@ -43,7 +43,8 @@ def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Sit
     """Return the clearance along `path` with the deck empty and the ramp over the ground of `site`."""
     steps = steps_of(path, STEP_RAD)
     pairs = clash_pairs(design, assembly, site)
-    search = _Search(pairs=pairs, motion=motions(design).of(pairs.frame_b), steps=steps)
+    motion = motions(design).of(pairs.frame_b)
+    search = _Search(pairs=pairs, motion=motion, steps=steps, demanded_mm=design.fold.clearance_mm)
     curve, found = search.run()
     curve.flags.writeable = steps.at.flags.writeable = False
     return Clearance(
@@ -93,6 +94,7 @@ class _Search:
     pairs: Pairs
     motion: Motion
     steps: Steps
+    demanded_mm: MM
 
     def run(self) -> tuple[Array, list[_Found]]:
         """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each family."""
@@ -122,7 +124,7 @@ class _Search:
         every = np.arange(len(poses))
         look(np.concatenate((first, pair_least)), np.concatenate((step_least[first], every)))
         # Then everything whose bound could still be tighter by more than the certificate leaves open.
-        wanted = (bound < _aim(best, pairs.contact)[family_of][:, None]) | ((bound < curve[None, :]) & ~contact[:, None])
+        wanted = (bound < _aim(best, pairs.contact, self.demanded_mm)[family_of][:, None]) | ((bound < curve[None, :]) & ~contact[:, None])
         wanted |= (bound < -CONTACT_DEPTH_MM) & contact[:, None]
         index, step = np.nonzero(wanted)
         look(index, step)
@@ -136,7 +138,7 @@ class _Search:
         """
         pairs, steps = self.pairs, self.steps
         at, holder = steps.at[where[:, 1]], where[:, 0]
-        index, step = np.nonzero(_bounds(boxes, pairs) < _aim(best, pairs.contact)[pairs.family][:, None])
+        index, step = np.nonzero(_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None])
         ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
         poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
         for _ in range(MOST_HALVINGS):
@@ -149,10 +151,10 @@ class _Search:
             best = np.where(better, least, best)
             at = np.where(better, ends.mean(axis=1)[chosen], at)
             holder = np.where(better, index[chosen], holder)
-            open_still = lower < _aim(best, pairs.contact)[family]
+            open_still = lower < _aim(best, pairs.contact, self.demanded_mm)[family]
             index = np.tile(index[open_still], 2)
             ends, poses = _halved(ends[open_still]), _halved(poses[open_still])
-        proved = _aim(best, pairs.contact)
+        proved = _aim(best, pairs.contact, self.demanded_mm)
         proved[pairs.family[index]] = -np.inf
         return [
             _Found(
@@ -181,10 +183,9 @@ def _halved(steps: Array) -> Array:
     return np.concatenate((np.stack((steps[:, 0], middle), axis=1), np.stack((middle, steps[:, 1]), axis=1)))
 
 
-def _aim(best: Array, contact: NDArray[np.bool_]) -> Array:
-    """Return what has to be proved for families whose tightest sample is `best`: the nearer the tightest of all, the closer."""
-    tightest = best[~contact].min(initial=np.inf)
-    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - tightest))
+def _aim(best: Array, contact: NDArray[np.bool_], demanded_mm: MM) -> Array:
+    """Return what has to be proved for families whose tightest sample is `best`."""
+    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - demanded_mm))
     return np.where(contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
 
 
