@@ -1,6 +1,5 @@
 """From the text of a rule file to a rule set, or to every problem found in it, with key and line."""
 
-import math
 import re
 from collections.abc import Iterable
 from typing import Any, Final, get_args
@@ -29,6 +28,7 @@ _WHEN_KEYS: Final = ("number", *_BOUNDS, "unit")
 _RELIEF_KEYS: Final = ("number", *_BOUNDS, "number_unit", "limit", "words")
 _KEY: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LONGEST: Final = 2000
+_GREATEST: Final = 1e6
 _MOST: Final = 200
 """Limits in one file; steps or reliefs in one limit."""
 
@@ -268,6 +268,8 @@ class _Reader:
         value = table[key]
         if not isinstance(value, str) or len(value) > _LONGEST or (default is None and not value.strip()):
             raise self._wrong(path, f"must be text, not empty, of at most {_LONGEST} characters", value)
+        if not value.isprintable():
+            raise self._wrong(path, "must be one line without control characters", value)
         return value
 
     def _slug(self, table: dict[str, Any], path: KeyPath) -> str:
@@ -289,15 +291,14 @@ class _Reader:
             raise self._wrong(path, "is not among what is allowed", value, did_you_mean(value, words))
         return value
 
-    def _number(self, table: dict[str, Any], path: KeyPath, low: float = -math.inf) -> float:
+    def _number(self, table: dict[str, Any], path: KeyPath, low: float = -_GREATEST) -> float:
         value = table.get(str(path[-1]))
         if value is None:
             raise self._wrong(path, "is missing")
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise self._wrong(path, "must be a number", value, "write it without quotes" if isinstance(value, str) else "")
-        if not math.isfinite(value) or not low <= value <= 1e6:
-            rule = "must be a finite number up to 1000000" if low == -math.inf else f"must be from {low:g} to 1000000"
-            raise self._wrong(path, rule, value)
+        if not low <= value <= _GREATEST:  # which no NaN is, nor an infinity
+            raise self._wrong(path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
         return float(value)
 
     def _unique(self, rows: list[dict[str, Any]]) -> None:

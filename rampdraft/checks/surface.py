@@ -196,11 +196,14 @@ def _widths(subjects: Subjects) -> tuple[tuple[str, MM], ...]:
 
 def _slat_spans(subjects: Subjects, body: Body) -> list[tuple[MM, MM, str]]:
     """Return (near edge, far edge, key) of each slat of a leaf in its frame, from the hinge outward."""
-    spans: list[tuple[MM, MM, str]] = []
-    for slat in subjects.members(body, "slat"):
-        along = [u for u, _, _ in slat.silhouette.vertices]
-        spans.append((min(along), max(along), slat.key))
-    return sorted(spans)
+    key = ("slat spans", body)
+    if key not in subjects.kept:
+        spans: list[tuple[MM, MM, str]] = []
+        for slat in subjects.members(body, "slat"):
+            along = [u for u, _, _ in slat.silhouette.vertices]
+            spans.append((min(along), max(along), slat.key))
+        subjects.kept[key] = sorted(spans)
+    return subjects.kept[key]  # pyright: ignore[reportReturnType]
 
 
 def _strips(slats: tuple[Member, ...]) -> int:
