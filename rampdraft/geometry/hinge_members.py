@@ -8,6 +8,7 @@ from rampdraft.geometry.member import Body, EndCut, Mark, Member, Piece
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.geometry.rail import SQUARE, cope
 from rampdraft.model.design import Design, Hinge, Leaf
+from rampdraft.model.places import joint_pairs_mm, knuckle_centres_mm
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
@@ -23,21 +24,14 @@ PROP_FOOT_THICKNESS_MM = 6.0
 Interval = tuple[MM, MM]
 
 
-def joint_pairs(design: Design) -> tuple[tuple[MM, MM], ...]:
-    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner rail with the nearest outer one."""
-    inner = _knuckle_centres(design.inner_leaf)
-    outer = _knuckle_centres(design.outer_leaf)
-    return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in inner)
-
-
 def rail_ends(design: Design) -> dict[Body, LeafEnds]:
     """Return the cuts at the ends of each leaf's rails.
 
     A rail is coped to its own knuckle, and wider by the running clearance where another body's knuckle shares its lane.
     """
     joint, deck = design.joint, design.deck_hinge
-    inner_knuckles = [_interval(y, joint) for y in _knuckle_centres(design.inner_leaf)]
-    outer_knuckles = [_interval(y, joint) for y in _knuckle_centres(design.outer_leaf)]
+    inner_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.inner_leaf)]
+    outer_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.outer_leaf)]
     deck_own = [_interval(y, deck) for y in design.inner_leaf.rail_lanes_mm]
     deck_other = [_interval(y, deck) for y in deck_bracket_centres(design)]
     inner, outer = design.inner_leaf, design.outer_leaf
@@ -70,11 +64,11 @@ def hinge_members(design: Design) -> Iterator[Member]:
         yield _knuckle(design, f"carrier knuckle {number}", "carrier", knuckle, deck, deck.out_mm, -deck.below_mm, y)
     yield from _pins(design, "deck", deck, 0.0, deck.height_mm, tuple(zip(deck_lanes, brackets, strict=True)))
     knuckle = _knuckle_piece(design, joint)
-    for number, y in enumerate(_knuckle_centres(design.inner_leaf), start=1):
+    for number, y in enumerate(knuckle_centres_mm(design.inner_leaf), start=1):
         yield _knuckle(design, f"inner joint knuckle {number}", "inner", knuckle, joint, length, joint.height_mm, y)
-    for number, y in enumerate(_knuckle_centres(design.outer_leaf), start=1):
+    for number, y in enumerate(knuckle_centres_mm(design.outer_leaf), start=1):
         yield _knuckle(design, f"outer joint knuckle {number}", "outer", knuckle, joint, 0.0, joint.height_mm, y)
-    yield from _pins(design, "joint", joint, length, joint.height_mm, joint_pairs(design))
+    yield from _pins(design, "joint", joint, length, joint.height_mm, joint_pairs_mm(design))
 
 
 def stop_members(design: Design) -> Iterator[Member]:
@@ -85,7 +79,7 @@ def stop_members(design: Design) -> Iterator[Member]:
     stop = design.stop
     if stop.kind == "none":
         return
-    pairs = joint_pairs(design)
+    pairs = joint_pairs_mm(design)
     count = min(stop.count, len(pairs))
     chosen = [round(index * (len(pairs) - 1) / (count - 1)) for index in range(count)] if count > 1 else [len(pairs) // 2]
     for number, index in enumerate(chosen, start=1):
@@ -137,11 +131,6 @@ def loose_members(design: Design) -> Iterator[Member]:
             bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM
             plate = rectangle(-foot_half, bottom, foot_half, -prop.longest_mm)
             yield weighed(design, f"prop foot {side}", "loose", foot, plate, lane - foot_half, lane + foot_half, prop.foot_mm)
-
-
-def _knuckle_centres(leaf: Leaf) -> tuple[MM, ...]:
-    shift = leaf.knuckle_shift_mm
-    return tuple(lane + (shift if lane >= 0 else -shift) for lane in leaf.rail_lanes_mm)
 
 
 def _interval(centre: MM, hinge: Hinge) -> Interval:

@@ -2,7 +2,6 @@
 
 import math
 
-from rampdraft.geometry.hinge_members import joint_pairs
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose, placings
@@ -10,6 +9,7 @@ from rampdraft.mechanics.clearance import fold_clearance
 from rampdraft.mechanics.ground import ground_height_mm, lever_arm_mm
 from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
 from rampdraft.model.design import Design, Site
+from rampdraft.model.places import joint_pairs_mm
 from rampdraft.units import MM, RAD
 
 TOE_LIFT_MM = 10.0
@@ -85,7 +85,7 @@ def joint_verdict(design: Design) -> JointVerdict:
     play = math.atan2(stop.gap_mm, arm)
     drop = play * length_a * length_b / (length_a + length_b)
     kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
-    count = min(stop.count, len(joint_pairs(design)))
+    count = min(stop.count, len(joint_pairs_mm(design)))
     words = (
         f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g} mm. A gap of"
         f" {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm before they bear."
