@@ -8,7 +8,7 @@ from rampdraft.geometry.member import Body, EndCut, Mark, Member, Piece
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.geometry.rail import SQUARE, cope
 from rampdraft.model.design import Design, Hinge, Leaf
-from rampdraft.model.places import joint_pairs_mm, knuckle_centres_mm
+from rampdraft.model.places import deck_bracket_centres_mm, joint_pairs_mm, knuckle_centres_mm
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
@@ -33,7 +33,7 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
     inner_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.inner_leaf)]
     outer_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.outer_leaf)]
     deck_own = [_interval(y, deck) for y in design.inner_leaf.rail_lanes_mm]
-    deck_other = [_interval(y, deck) for y in deck_bracket_centres(design)]
+    deck_other = [_interval(y, deck) for y in deck_bracket_centres_mm(design)]
     inner, outer = design.inner_leaf, design.outer_leaf
     inner_cuts = tuple(
         (_end_cut(lane, deck_own, deck_other, deck, inner), _end_cut(lane, inner_knuckles, outer_knuckles, joint, inner))
@@ -46,18 +46,12 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
     return {"inner": LeafEnds(cuts=inner_cuts), "outer": LeafEnds(cuts=outer_cuts)}
 
 
-def deck_bracket_centres(design: Design) -> tuple[MM, ...]:
-    """Return where across the carrier's own knuckles sit: beside each inner rail's, towards the middle of the ramp."""
-    step = design.deck_hinge.knuckle_length_mm + design.deck_hinge.side_gap_mm
-    return tuple(lane - step if lane > 0 else lane + step for lane in design.inner_leaf.rail_lanes_mm)
-
-
 def hinge_members(design: Design) -> Iterator[Member]:
     """Yield the knuckles, pins and washers of both hinge lines."""
     deck, joint, length = design.deck_hinge, design.joint, design.inner_leaf.length_mm
     knuckle = _knuckle_piece(design, deck)
     deck_lanes = design.inner_leaf.rail_lanes_mm
-    brackets = deck_bracket_centres(design)
+    brackets = deck_bracket_centres_mm(design)
     for number, y in enumerate(deck_lanes, start=1):
         yield _knuckle(design, f"inner deck knuckle {number}", "inner", knuckle, deck, 0.0, deck.height_mm, y)
     for number, y in enumerate(brackets, start=1):

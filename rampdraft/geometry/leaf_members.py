@@ -11,6 +11,7 @@ from rampdraft.geometry.rail import SQUARE, Notch, rail_outline
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
+from rampdraft.model.places import cross_top_mm
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
@@ -44,16 +45,6 @@ def slat_starts_mm(leaf: Leaf) -> tuple[MM, ...]:
     room = leaf.length_mm - leaf.slat_last_gap_mm - leaf.slat_first_mm - leaf.slat_width_mm
     count = int(room // leaf.slat_pitch_mm) + 1 if room >= 0 else 0
     return tuple(leaf.slat_first_mm + leaf.slat_pitch_mm * number for number in range(count))
-
-
-def cross_top_mm(leaf: Leaf) -> MM:
-    """Return w of the top of the cross members, between the rails.
-
-    Let in by half-lap, notch on notch, it stands 2 n above the rails' underside; n = half its depth sets it flush below.
-    """
-    rail_depth, depth = leaf.rail_section.depth_mm, leaf.cross_section.depth_mm
-    lift = {"between": depth, "under": 0.0, "half_lap": 2 * leaf.half_lap_mm}[leaf.cross_fitting]
-    return lift - rail_depth
 
 
 def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[Member]:

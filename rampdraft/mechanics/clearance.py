@@ -124,7 +124,9 @@ class _Search:
         every = np.arange(len(poses))
         look(np.concatenate((first, pair_least)), np.concatenate((step_least[first], every)))
         # Then everything whose bound could still be tighter by more than the certificate leaves open.
-        wanted = (bound < _aim(best, pairs.contact, self.demanded_mm)[family_of][:, None]) | ((bound < curve[None, :]) & ~contact[:, None])
+        aim = _aim(best, pairs.contact, self.demanded_mm)
+        wanted = bound < aim[family_of][:, None]
+        wanted |= (bound < curve) & ~contact[:, None]
         wanted |= (bound < -CONTACT_DEPTH_MM) & contact[:, None]
         index, step = np.nonzero(wanted)
         look(index, step)
