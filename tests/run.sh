@@ -37,12 +37,19 @@ if ! problem=$(qt_loads); then
     fi
 fi
 
-say "lint"
-"$python" -m ruff check --quiet .
-"$python" -m ruff format --check --quiet .
-say "types"
-.venv-test/bin/basedpyright --pythonpath "$python"
-say "imports"
-.venv-test/bin/lint-imports
-say "tests"
-exec "$python" -m pytest "$@"
+failed=""
+step() {
+    name=$1
+    shift
+    say "$name"
+    "$@" || failed="$failed $name"
+}
+step lint "$python" -m ruff check --quiet .
+step format "$python" -m ruff format --check --quiet .
+step types .venv-test/bin/basedpyright --pythonpath "$python"
+step imports .venv-test/bin/lint-imports
+step tests "$python" -m pytest "$@"
+if [ -n "$failed" ]; then
+    echo "failed:$failed" >&2
+    exit 1
+fi
