@@ -11,8 +11,13 @@ def knuckle_centres_mm(leaf: Leaf) -> tuple[MM, ...]:
 
 
 def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
-    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner knuckle with the nearest outer one."""
+    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner knuckle with the nearest outer one.
+
+    Nothing when a leaf has no rails.
+    """
     outer = knuckle_centres_mm(design.outer_leaf)
+    if not outer:
+        return ()
     return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in knuckle_centres_mm(design.inner_leaf))
 
 
