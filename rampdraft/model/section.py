@@ -52,7 +52,11 @@ def parse_section(text: str) -> Section:
     except ValueError:
         raise _wrong(text, "has a size that is no number", f"write it like {_FORMS}") from None
     if len(sizes) != _SIZES[kind]:
-        raise _wrong(text, f"needs {_SIZES[kind]} size{'s' if _SIZES[kind] > 1 else ''} for a {kind}, not {len(sizes)}", f"write it like {_FORMS}")
+        raise _wrong(
+            text,
+            f"needs {_SIZES[kind]} size{'s' if _SIZES[kind] > 1 else ''} for a {kind}, not {len(sizes)}",
+            f"write it like {_FORMS}",
+        )
     if not all(0.5 <= size <= 1000 for size in sizes):
         raise _wrong(text, "has a size outside 0.5 to 1000 mm", "sizes are in mm")
     depth, width, wall = {
