@@ -177,7 +177,7 @@ def compose(
     used = f", {quotient} = {100 * ratio:.1f} %" if sense != "is" and 0 < ratio < MOST_RATIO else ""
     return Check(
         id=name, title=title, subject=finding.subject, value=finding.value if number else None,
-        limit=limit if number else None, unit=_SHOWN_UNITS[unit], value_text=value_words(finding.value, unit),
+        limit=limit if number else None, unit=_SHOWN_UNITS[unit], value_text=finding.text or value_words(finding.value, unit),
         limit_text=limit_text, sense=sense, ratio=ratio, status=status, why=" ".join((finding.why, *why)).strip(),
         source=source, working=(*finding.working, *table, f"limit: {sense} {limit_text}{used}: {status}"),
         member=finding.member, site_number=finding.site_number, share=share, warning_only=bool(warning),

@@ -21,6 +21,8 @@ _PRACTICE: Final = Source(rule_set="own", title="Common practice", clause="", pu
 
 _ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
 
+_NOT_RIDDEN: Final = ("pushchair", "barrow")
+
 USUAL_WIDTH_MM: Final = 800.0
 """Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
 
@@ -61,7 +63,7 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
     at = f"with the inner leaf at {inner:.1f}° to the level and the joint at {fold:.1f}°"
     pair_words = f"{pair.member_a} and {pair.member_b}"
     if pair.clearance_mm < 0:
-        why = f"{pair_words} clash, {working.mm(-pair.clearance_mm)} into each other, {at}."
+        why = f"{pair_words} clash, {working.number(-pair.clearance_mm, 2)} mm into each other, {at}."
     else:
         why = f"{pair_words} come nearest {at}."
     work = (
@@ -81,7 +83,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     """Yield whether the joint is held, whether butting faces can bear, and by how much play lets the joint drop."""
     design, joint = subjects.design, subjects.fold.joint
     (held,) = surface.joint_held(subjects)
-    yield _check("held", "Joint held straight under load", held, 1.0, "is", "yes/no", "held")
+    yield _check("held", "Joint held straight under load", held, 1.0, "is", "yes/no", "demanded")
     if design.stop.kind == "butt":
         arm, above = design.stop.arm_mm, design.fold.closing == "backs"
         bears = arm > 0 if above else arm < 0
@@ -91,8 +93,16 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
             f"butting faces bear {side} the hinge centre, since the leaves close {design.fold.closing} together",
             f"butt height = {working.mm(arm)} above the centre: {'bears' if bears else 'cannot bear'}",
         )
-        finding = Measured(key="", subject="stop bars", value=float(bears), working=work, why=why, member="inner stop bar 1")
-        yield _check("stop", "Stop bars where they can bear", finding, 1.0, "is", "yes/no", f"{side} the hinge centre")
+        finding = Measured(
+            key="",
+            subject="stop bars",
+            value=float(bears),
+            working=work,
+            why=why,
+            member="inner stop bar 1",
+            text=f"{working.mm(arm)} above it",
+        )
+        yield _check("stop", "Stop bars where they can bear", finding, 1.0, "is", "yes/no", f"demanded {side} the hinge centre")
     if joint.by == "stop":
         a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
         work = working.plain(
@@ -121,11 +131,11 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
 
 def _stands(subjects: Subjects, pose: SitePose) -> Check:
     if not pose.reaches:
-        why = "The ramp does not reach the ground here, however far it is let down."
+        text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
     elif not pose.grounds_at_toe:
-        why = f"It grounds at the {pose.touches_with} before the toe comes down."
+        text, why = f"{pose.touches_with} first", f"It grounds at the {pose.touches_with} before the toe comes down."
     else:
-        why = ""
+        text, why = "toe first", ""
     x, z = pose.contact
     work = (
         f"first contact coming down: {pose.touches_with or 'nothing'}",
@@ -133,9 +143,9 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
     )
     finding = Measured(
         key=subjects.key(pose), subject=subjects.words(pose), value=float(pose.reaches and pose.grounds_at_toe),
-        working=work, why=why, member=pose.touches_with, site_number=pose.site_number,
+        working=work, text=text, why=why, member=pose.touches_with, site_number=pose.site_number,
     )  # fmt: skip
-    return _check("toe", "Stands on its toe", finding, 1.0, "is", "yes/no", "on the ground first")
+    return _check("toe", "Stands on its toe", finding, 1.0, "is", "yes/no", "demanded")
 
 
 def _prop(subjects: Subjects, pose: SitePose) -> Check:
@@ -189,7 +199,13 @@ def _users(subjects: Subjects) -> Iterator[Check]:
 
 
 def _surveyed(subjects: Subjects) -> Iterator[Check]:
-    """Yield for which surveyed classes of user the clear width is enough. They warn only: a ramp may be for one user."""
+    """Yield for which surveyed classes of user the clear width is enough: warnings only, since a ramp may be for one user.
+
+    A ramp whose users are named, and none of whom rides, is spared them.
+    """
+    users = subjects.design.use.users
+    if users and all(user.kind in _NOT_RIDDEN for user in users):
+        return
     clear = _clear_width(subjects)
     classes = survey_classes()
     for row in classes:
@@ -203,8 +219,8 @@ def _surveyed(subjects: Subjects) -> Iterator[Check]:
     takes = [row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM]
     too_wide = [row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM]
     why = (
-        "Said to take about 95 % of wheelchairs. By the surveyed widths that holds for the class"
-        f" {', '.join(takes)}, not for {', '.join(too_wide)}."
+        f"{working.mm(USUAL_WIDTH_MM)} is said to take about 95 % of wheelchairs; by the surveyed widths it takes the class"
+        f" {', '.join(takes)}, not {', '.join(too_wide)}."
     )
     finding = Measured(key="", subject="", value=clear.value, working=clear.working, why=why)
     yield compose(

@@ -23,6 +23,8 @@ class Measured:
     value: float
     """Yes and no are 1 and 0."""
     working: tuple[str, ...]
+    text: str = ""
+    """The value in words, where it is no plain number."""
     why: str = ""
     member: str = ""
     site_number: int = 0

@@ -5,7 +5,6 @@ site is taken and named.
 """
 
 from collections.abc import Callable
-from itertools import pairwise
 
 from rampdraft.checks import working
 from rampdraft.checks.numbers import flap_length_mm
@@ -16,6 +15,9 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.units import MM
 
 _LEAVES: tuple[Body, Body] = ("inner", "outer")
+_SLIVER_MM = 10.0
+"""A plate that stops this short of the edge of the surface still counts as being as wide; smaller than any opening limit."""
+
 _NOWHERE = "The ramp reaches the ground at no site, so it is nowhere deployed."
 
 
@@ -32,24 +34,29 @@ def surface_width(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def opening(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the widest opening in the running surface along the way: between slats, across the joint, before a toe flap."""
+    """Return the widest opening in the running surface along the way: between slats, across the joint, before a toe flap.
+
+    A stop bar as wide as the surface, a plate across the joint, closes what lies over it.
+    """
     design = subjects.design
-    found: list[tuple[str, MM, str]] = []
-    spans = {body: _slat_spans(subjects, body) for body in _LEAVES}
-    for body in _LEAVES:
-        gaps = [(b[0] - a[1], b[2]) for a, b in pairwise(spans[body])]
-        if gaps:
-            gap, member = max(gaps)
-            found.append((f"{body} leaf, between slats", gap, member))
-    if spans["inner"] and spans["outer"]:
-        across = design.inner_leaf.length_mm - spans["inner"][-1][1] + spans["outer"][0][0]
-        found.append(("across the joint", across, spans["outer"][0][2]))
-    if design.toe.kind == "flap" and spans["outer"]:
-        found.append(("before the toe flap", design.outer_leaf.length_mm - spans["outer"][-1][1], spans["outer"][-1][2]))
-    if not found:
+    joint = design.inner_leaf.length_mm
+    covered = sorted(
+        [*_slat_spans(subjects, "inner"), *_moved(_slat_spans(subjects, "outer"), joint), *_stop_plate_spans(subjects)]
+    )
+    if not covered:
         return (Unjudged(key="", subject="", why="The ramp has no slats, so it has no running surface."),)
-    _, value, member = max(found, key=lambda one: one[1])
-    return _one(value, working.greatest("opening", tuple((name, gap) for name, gap, _ in found)), member=member)
+    widest: dict[str, tuple[MM, str]] = {}
+    end = covered[0][1]
+    for near, far, member in covered[1:]:
+        place = "on the inner leaf" if near <= joint else "on the outer leaf" if end >= joint else "across the joint"
+        widest[place] = max(widest.get(place, (0.0, "")), (near - end, member))
+        end = max(end, far)
+    if design.toe.kind == "flap":
+        widest["before the toe flap"] = joint + design.outer_leaf.length_mm - end, "outer toe flap"
+    value, member = max(widest.values(), default=(0.0, ""))
+    terms = tuple((place, gap) for place, (gap, _) in widest.items())
+    work = working.greatest("opening", terms) if terms else working.given("opening", "none: one slat")
+    return _one(value, work, member=member)
 
 
 def tracks(subjects: Subjects) -> tuple[Finding, ...]:
@@ -71,10 +78,12 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
         ("difference of the slats", abs(inner - outer), ""),
         ("knuckle above slats", max(0.0, knuckle - surface), "inner joint knuckle 1"),
     ]
-    bars = [*subjects.members("inner", "stop bar"), *subjects.members("outer", "stop bar")]
-    if bars:
-        top, member = max((max(w for _, w, _ in bar.silhouette.vertices), bar.key) for bar in bars)
-        found.append(("stop bar above slats", max(0.0, top - surface), member))
+    for bar in (*subjects.members("inner", "stop bar"), *subjects.members("outer", "stop bar")):
+        above = max(w for _, w, _ in bar.silhouette.vertices) - surface
+        if above > 0:
+            found.append(("stop bar above slats", above, bar.key))
+        elif _spans_width(subjects, bar):
+            found.append(("stop plate below slats", -above, bar.key))
     _, value, member = max(found, key=lambda one: one[1])
     terms = tuple((name, height) for name, height, _ in found)
     return (Measured(key="joint", subject="joint", value=value, working=working.greatest("step", terms), member=member),)
@@ -176,8 +185,9 @@ def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
     joint = subjects.fold.joint
-    work = (f"joint held by {joint.by}: {'yes' if joint.held else 'no'}",)
-    return (Measured(key="joint", subject="joint", value=float(joint.held), working=work, why=joint.words),)
+    text = f"held by the {joint.by}" if joint.held else "not held"
+    work = working.given("joint under load", text)
+    return (Measured(key="joint", subject="joint", value=float(joint.held), text=text, working=work, why=joint.words),)
 
 
 def rated_load(subjects: Subjects) -> tuple[Finding, ...]:
@@ -204,6 +214,27 @@ def _slat_spans(subjects: Subjects, body: Body) -> list[tuple[MM, MM, str]]:
             spans.append((min(along), max(along), slat.key))
         subjects.kept[key] = sorted(spans)
     return subjects.kept[key]  # pyright: ignore[reportReturnType]
+
+
+def _moved(spans: list[tuple[MM, MM, str]], by_mm: MM) -> list[tuple[MM, MM, str]]:
+    return [(near + by_mm, far + by_mm, member) for near, far, member in spans]
+
+
+def _stop_plate_spans(subjects: Subjects) -> list[tuple[MM, MM, str]]:
+    """Return (near edge, far edge, key) of each stop bar that is as wide as the surface, from the deck hinge outward."""
+    spans: list[tuple[MM, MM, str]] = []
+    starts: tuple[tuple[Body, MM], ...] = (("inner", 0.0), ("outer", subjects.design.inner_leaf.length_mm))
+    for body, start in starts:
+        for bar in subjects.members(body, "stop bar"):
+            if _spans_width(subjects, bar):
+                along = [u for u, _, _ in bar.silhouette.vertices]
+                spans.append((start + min(along), start + max(along), bar.key))
+    return spans
+
+
+def _spans_width(subjects: Subjects, bar: Member) -> bool:
+    half = min(value for _, value in _widths(subjects)) / 2
+    return bar.y0_mm <= -half + _SLIVER_MM and bar.y1_mm >= half - _SLIVER_MM
 
 
 def _strips(slats: tuple[Member, ...]) -> int:

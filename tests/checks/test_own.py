@@ -6,8 +6,10 @@ import pytest
 from ramps import base_assembly, base_design, base_fold, base_poses, checks, rule_set, with_leaves
 
 from rampdraft.checks.result import Check, Status
+from rampdraft.geometry.assembly import assemble
 from rampdraft.mechanics.results import FoldResult, PairClearance
 from rampdraft.model.design import Design, WheeledUser
+from rampdraft.model.section import Section
 
 
 def fold_with(*pairs: PairClearance) -> FoldResult:
@@ -175,3 +177,26 @@ def test_mass_is_the_sum_of_what_is_lifted() -> None:
 
 def _bridge() -> float:
     return sum(one.mass_kg for one in base_assembly().members if one.role == "bridge plate")
+
+
+def test_ramp_for_barrows_only_is_spared_the_widths_of_chairs() -> None:
+    barrow = WheeledUser(name="Barrow", kind="barrow", width_mm=500, mass_kg=100)
+    chair = WheeledUser(name="Visitor", kind="manual wheelchair", width_mm=700, mass_kg=150)
+    for users, told in (((), True), ((barrow,), False), ((barrow, chair), True)):
+        found = checks(design=replace(base_design(), use=replace(base_design().use, users=users)))
+        assert ("own/survey-width/scooter" in found) is told
+        assert ("own/usual-width" in found) is told
+
+
+def test_stop_plate_as_wide_as_the_surface_closes_the_joint_and_narrow_bars_do_not() -> None:
+    """The starter leaves about 100 mm between the leaves' last and first slats; a plate over it leaves only the slats' gaps."""
+    stop = replace(base_design().stop, kind="lap", count=1, fixed_to="inner", fixed_length_mm=200, lap_mm=200, gap_mm=0)
+    bars = assemble(replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=24))))
+    plate = assemble(replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=860))))
+    rules = rule_set("us-vehicle-2016"), rule_set("us-vehicle")
+    open_joint, closed = checks(*rules, assembly=bars), checks(*rules, assembly=plate)
+    leaf = base_design().inner_leaf
+    assert closed["us-vehicle-2016/opening"].value == pytest.approx(leaf.slat_pitch_mm - leaf.slat_width_mm)
+    assert (open_joint["us-vehicle-2016/opening"].value or 0) > 50
+    assert closed["us-vehicle/protrusion/joint"].value == pytest.approx(leaf.slat_thickness_mm - 16), "the plate lies lower"
+    assert "across the joint" in " ".join(open_joint["us-vehicle-2016/opening"].working)

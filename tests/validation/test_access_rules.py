@@ -477,7 +477,7 @@ def test_usual_clear_width_of_800_mm() -> None:
         found = checks(design=with_leaves(base_design(), width_mm=800 * factor))
         assert found["own/usual-width"].status is status
         assert found["own/usual-width"].source.publication.startswith("common practice")
-        assert "holds for the class manual wheelchair, not for powered wheelchair, scooter" in found["own/usual-width"].why
+        assert "it takes the class manual wheelchair, not powered wheelchair, scooter" in found["own/usual-width"].why
     assert found["own/survey-width/manual-wheelchair"].status is not Status.EXCEEDS
     assert found["own/survey-width/powered-wheelchair"].status is Status.EXCEEDS
     assert found["own/survey-width/scooter"].status is Status.EXCEEDS
