@@ -69,7 +69,9 @@ def stand(design: Design, assembly: Assembly, site: Site, site_number: int, stat
 
 
 def _straightened(design: Design, assembly: Assembly) -> tuple[list[Member], _Shape]:
-    members = [member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES]
+    standing = (member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES)
+    # Twins across, such as left and right rails, touch together: the first one speaks for them.
+    members = list({(member.body, member.silhouette): member for member in reversed(list(standing))}.values())[::-1]
     return members, _shape(_standing_outlines(design, members, deployed_fold_rad(design)))
 
 
