@@ -43,6 +43,7 @@ def window_picture(sample: Path, target: Path) -> None:
         while time.monotonic() < end:
             app.processEvents()
             time.sleep(0.01)
+        window.statusBar().clearMessage()  # it names the folder that the sample was opened from
         target.parent.mkdir(exist_ok=True)
         window.grab().save(str(target))
         window.close_unasked()
