@@ -44,10 +44,16 @@ def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: 
     return _drawn(a, b, (a[0] + nx, a[1] + nz), (b[0] + nx, b[1] + nz), text, per_mm, owner)
 
 
+def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
+    """Return whether a value fits above a dimension line of this length."""
+    return (len(text) * _LETTER_MM + 1.5) * per_mm <= length_mm
+
+
 def upright_reach(low: MM, high: MM, text: str, per_mm: MM) -> MM:
     """Return how high an upright dimension reaches: its value stands above it where there is no room beside the line."""
-    wide = (len(text) * _LETTER_MM + 1.5) * per_mm
-    return high if wide <= high - low else high + ARROW_MM * per_mm + wide
+    if has_room(text, high - low, per_mm):
+        return high
+    return high + (ARROW_MM + len(text) * _LETTER_MM + 1.5) * per_mm
 
 
 def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
@@ -116,7 +122,7 @@ def _drawn(
     lift_x, lift_z = -math.sin(math.radians(angle)) * LIFT_MM * per_mm, math.cos(math.radians(angle)) * LIFT_MM * per_mm
     middle = ((p[0] + q[0]) / 2 + lift_x, (p[1] + q[1]) / 2 + lift_z)
     anchor: Anchor = "centre"
-    if (len(text) * _LETTER_MM + 1.5) * per_mm > length:  # beyond the end of the line that comes last in reading
+    if not has_room(text, length, per_mm):  # beyond the end of the line that comes last in reading
         dx, dz = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         first, last = (p, q) if dx * ux + dz * uz > 0 else (q, p)
         end, reach = (last, ARROW_MM * per_mm) if outside == "after" else (first, -ARROW_MM * per_mm)

@@ -22,7 +22,7 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
     if _is_round(piece):
         marks.extend(_round_sizes(piece, per_mm))
-        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 4, 8, 17, 8), title=part.number)
+        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number)
     low = y0 - 7 * per_mm
     marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
@@ -39,7 +39,7 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.append(_hole_note(piece, (x1, y0), per_mm))
     return Picture(
         marks=tuple(marks),
-        box=_grown((x0, y0, x1, y1), per_mm, 4, above, 12, 13 if piece.profile.holes else 9),
+        box=_grown((x0, y0, x1, y1), per_mm, 2, above, 12, 13 if piece.profile.holes else 9),
         title=part.number,
     )
 

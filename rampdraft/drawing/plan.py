@@ -119,7 +119,9 @@ def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[
     if len(starts) < 2:
         return ()
     spaces, pitch = len(starts) - 1, leaf.slat_pitch_mm
-    run = f"{spaces} × p {mm_text(pitch)} (= {mm_text(spaces * pitch)}), slat b {mm_text(leaf.slat_width_mm)}"
+    counted = f"{spaces} × p {mm_text(pitch)}"
+    whole = f"{counted} (= {mm_text(spaces * pitch)}), slat b {mm_text(leaf.slat_width_mm)}"
+    run = whole if dimension.has_room(whole, spaces * pitch, per_mm) else counted
     a, b = start + starts[0], start + starts[-1]
     return dimension.along(
         (a, half), (b, half), run, axis="x", at=half + 7 * per_mm, per_mm=per_mm, owner=f"{group}.slat_pitch_mm"

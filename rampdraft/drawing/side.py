@@ -91,7 +91,7 @@ def side_box(
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
-    margin = 0.04 * (out + deck_shown_mm(design))
+    margin = 0.025 * (out + deck_shown_mm(design))
     return (
         min(-deck_shown_mm(design), *(x for x, _ in points)) - margin,
         low - 1.5 * margin,
@@ -180,7 +180,7 @@ def deck_shown_mm(design: Design) -> MM:
     carrier = design.carrier
     ramp = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     needed = 1.3 * max(carrier.stow_in_mm, carrier.end_setback_mm, design.bridge.over_deck_mm)
-    return min(carrier.deck_length_mm, max(0.14 * ramp, needed))
+    return min(carrier.deck_length_mm, max(0.08 * ramp, needed))
 
 
 def _carrier(design: Design, top: MM, per_mm: MM) -> tuple[Ink, ...]:
@@ -246,15 +246,18 @@ def _dimensions(
     site = _site_pose(evaluation, pose, site_number)
     if site is not None:
         where = placings(design, pose, drop_mm)
-        marks.extend(_leaf_length(design.inner_leaf, "inner_leaf", where["inner"], site.inner, per_mm))
-        marks.extend(_leaf_length(design.outer_leaf, "outer_leaf", where["outer"], site.outer, per_mm))
+        found = (
+            *_leaf_length(design.inner_leaf, "inner_leaf", where["inner"], site.inner, per_mm),
+            *_leaf_length(design.outer_leaf, "outer_leaf", where["outer"], site.outer, per_mm),
+        )
+        marks.extend(found)
+        z1 = max(z1, *(mark.at[1] + 5 * per_mm for mark in found if isinstance(mark, Label)))
         hinge = hinge_point_mm(design, drop_mm)
         ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, site.contact[0])
         under = min(z for _, z in ground) - 9 * per_mm
         going = f"going {mm_text(abs(site.whole.going_mm), 0)}"
         marks.extend(dimension.along((hinge[0], hinge[1] - 30), site.contact, going, axis="x", at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
-        z1 = max(z1, top + 14 * per_mm)
     if pose == evaluation.fold.stowed.pose:
         marks.extend(_stowed(evaluation, top, per_mm))
         z1 = max(z1, top + evaluation.fold.stowed.above_deck_mm + 14 * per_mm)
@@ -284,14 +287,9 @@ def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     """Return how high, and how far in and out, the stowed ramp stands."""
     stowed = evaluation.fold.stowed
     above = top + stowed.above_deck_mm
-    marks: list[Ink] = [
-        *dimension.along(
-            (0.0, top), (stowed.out_mm, above), f"above deck {mm_text(stowed.above_deck_mm)}", axis="y", at=stowed.out_mm + 8 * per_mm,
-            per_mm=per_mm,
-        ),
-        *dimension.along(
-            (0.0, top), (stowed.out_mm, above), f"out {mm_text(stowed.out_mm)}", axis="x", at=above + 6 * per_mm,
-            per_mm=per_mm,
-        ),
-    ]  # fmt: skip
-    return tuple(marks)
+    near, far = (0.0, top), (stowed.out_mm, above)
+    tall, out = f"above deck {mm_text(stowed.above_deck_mm)}", f"out {mm_text(stowed.out_mm)}"
+    return (
+        *dimension.along(near, far, tall, axis="y", at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
+        *dimension.along(near, far, out, axis="x", at=above + 6 * per_mm, per_mm=per_mm),
+    )

@@ -1,6 +1,7 @@
 """The drawing sheets of the workshop pack: general arrangement, fold, sites, parts, cutting plan."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
 from typing import Final
@@ -17,7 +18,7 @@ from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, WIDT
 from rampdraft.export.pdf_paper import width_mm
 from rampdraft.geometry.outline import rectangle
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.results import ClashingPair, PairClearance, SitePose
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import Bar, Part
 from rampdraft.units import MM, RAD
@@ -65,24 +66,26 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
 
     height = TOP_MM - BOTTOM_MM - _TITLE_MM
     views = next((views for views in map(draw, SCALES) if all(_fits(view, WIDTH_MM, height) for view in views)), draw(SCALES[-1]))
-    side, plan, upright = views
-    wide = max(side.size_mm[0], plan.size_mm[0]) + _GAP_MM + upright.size_mm[0]
-    tall = side.size_mm[1] + plan.size_mm[1] + _GAP_MM + _TITLE_MM
-    pages = [Page(kind="General arrangement", scale=scale_text(side.scale), is_drawing=True)]
-    right_x = RIGHT_MM - upright.size_mm[0]
-    spots = [(LEFT_MM, TOP_MM, 0), (LEFT_MM, TOP_MM - side.size_mm[1] - _TITLE_MM - _GAP_MM, 0), (right_x, TOP_MM, 0)]
-    if wide > WIDTH_MM or tall > height:
-        pages.append(Page(kind="General arrangement", scale=scale_text(side.scale), is_drawing=True))
-        beside = side.size_mm[0] + _GAP_MM + upright.size_mm[0] <= WIDTH_MM
-        below = plan.size_mm[0] + _GAP_MM + upright.size_mm[0] <= WIDTH_MM
-        spots = [(LEFT_MM, TOP_MM, 0), (LEFT_MM, TOP_MM, 1), (right_x, TOP_MM, 0 if beside else 1)]
-        if not beside and not below:
-            pages.append(Page(kind="General arrangement", scale=scale_text(side.scale), is_drawing=True))
-            spots[2] = (LEFT_MM, TOP_MM, 2)
-    for view, words, (x, top, number) in zip(views, titles, spots, strict=True):
-        pages[number].ops.append(text((x, top - 3.5), words, 9.0, bold=True))
-        pages[number].ops.append(at(view, x, top - _TITLE_MM - view.size_mm[1]))
+    spots = _spots([view.size_mm for view in views], height)
+    scale_words = scale_text(views[0].scale)
+    pages = [Page(kind="General arrangement", scale=scale_words, is_drawing=True) for _ in {sheet for sheet, _, _ in spots}]
+    for view, words, (sheet, x, top) in zip(views, titles, spots, strict=True):
+        pages[sheet].ops.append(text((x, top - 3.5), words, 9.0, bold=True))
+        pages[sheet].ops.append(at(view, x, top - _TITLE_MM - view.size_mm[1]))
     return pages
+
+
+def _spots(sizes: list[tuple[MM, MM]], height: MM) -> list[tuple[int, MM, MM]]:
+    """Return (sheet, left, top) of the side view, the plan and the stowed side view, on as few sheets as may be."""
+    (side_w, side_h), (plan_w, plan_h), (stowed_w, _) = sizes
+    right, below = RIGHT_MM - stowed_w, TOP_MM - side_h - _TITLE_MM - _GAP_MM
+    room = WIDTH_MM - stowed_w - _GAP_MM
+    stacked = side_h + plan_h + _GAP_MM + _TITLE_MM <= height
+    if stacked:
+        last = (0, right, TOP_MM) if max(side_w, plan_w) <= room else (1, LEFT_MM, TOP_MM)
+        return [(0, LEFT_MM, TOP_MM), (0, LEFT_MM, below), last]
+    last = (0, right, TOP_MM) if side_w <= room else (1, right, TOP_MM) if plan_w <= room else (2, LEFT_MM, TOP_MM)
+    return [(0, LEFT_MM, TOP_MM), (1, LEFT_MM, TOP_MM), last]
 
 
 def _fits(view: Placed, wide: MM, tall: MM) -> bool:
@@ -107,8 +110,8 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
     drop = evaluation.sites[0].drop_mm
 
     def draw(pose: Pose, near: bool, per_mm: MM) -> Picture:
-        nearest = tightest if near else None
-        return side_view(evaluation, pose=pose, drop_mm=drop, nearest=nearest, dimensions=False, per_mm=per_mm)
+        nearest, clashing = (tightest, _clashing(tightest)) if near else (None, ())
+        return side_view(evaluation, pose=pose, drop_mm=drop, nearest=nearest, clashing=clashing, dimensions=False, per_mm=per_mm)
 
     columns, rows = 3, 2
     cell_w, cell_h = (WIDTH_MM - 2 * _GAP_MM) / columns, (TOP_MM - BOTTOM_MM - _GAP_MM) / rows
@@ -124,6 +127,18 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {say}", cell_w, 9.0)[0])
         pages[-1].ops.append(at(view, x, top - words_mm - view.size_mm[1]))
     return pages
+
+
+def _clashing(pair: PairClearance) -> tuple[ClashingPair, ...]:
+    """Return the pair as one to be hatched, where it clashes."""
+    if pair.clearance_mm >= 0:
+        return ()
+    return (
+        ClashingPair(
+            member_a=pair.member_a, member_b=pair.member_b, clearance_mm=pair.clearance_mm, point_a=pair.point_a,
+            point_b=pair.point_b,
+        ),
+    )  # fmt: skip
 
 
 def site_pages(evaluation: Evaluation) -> list[Page]:
@@ -151,19 +166,35 @@ def site_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def part_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the drawings of the parts, as many to a sheet as fit; what is coped or tapered has its ends enlarged."""
+    """Return the drawings of the parts, as many to a sheet as fit; what is coped or tapered has its ends enlarged.
+
+    Shelves are filled tallest drawing first, each into the first shelf with room for it.
+    """
     pages: list[Page] = []
-    x, top, shelf = LEFT_MM, TOP_MM, 0.0
+    shelves: list[_Shelf] = []
+    free_mm = 0.0
     cells = [_part_cell(evaluation, part) for part in evaluation.parts]
-    for draw, wide, tall in sorted(cells, key=lambda cell: -round(cell[2] / 4)):  # like heights make full shelves
-        if x > LEFT_MM and x + wide > RIGHT_MM:
-            x, top, shelf = LEFT_MM, top - shelf - _GAP_MM, 0.0
-        if not pages or top - tall < BOTTOM_MM:
-            pages.append(Page(kind="Part drawings", scale="as shown", is_drawing=True))
-            x, top, shelf = LEFT_MM, TOP_MM, 0.0
-        pages[-1].ops.extend(draw(x, top))
-        x, shelf = x + wide + 2 * _GAP_MM, max(shelf, tall)
+    for draw, wide, tall in sorted(cells, key=lambda cell: -cell[2]):
+        shelf = next((shelf for shelf in shelves if shelf.x_mm + wide <= RIGHT_MM), None)
+        if shelf is None:
+            if not pages or free_mm < tall:
+                pages.append(Page(kind="Part drawings", scale="as shown", is_drawing=True))
+                free_mm = TOP_MM - BOTTOM_MM
+            shelf = _Shelf(page=pages[-1], x_mm=LEFT_MM, top_mm=BOTTOM_MM + free_mm)
+            shelves.append(shelf)
+            free_mm -= tall + _GAP_MM
+        shelf.page.ops.extend(draw(shelf.x_mm, shelf.top_mm))
+        shelf.x_mm += wide + 1.5 * _GAP_MM
     return pages
+
+
+@dataclass(slots=True, kw_only=True)
+class _Shelf:
+    """A row of drawings that is being filled from the left."""
+
+    page: Page
+    x_mm: MM
+    top_mm: MM
 
 
 def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], list[Op]], MM, MM]:
@@ -176,7 +207,7 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), 64.0, 62.0)
         views.append(view)
         notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
-    wide = max(78.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
+    wide = max(70.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
     hand = f", {part.hand} hand" if part.hand else ""
     head = f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
     made = f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long, {part.mass_kg:.2f} kg each"

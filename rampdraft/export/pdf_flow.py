@@ -25,6 +25,9 @@ WIDTH_MM: Final = RIGHT_MM - LEFT_MM
 
 BODY_PT: Final = 8.0
 HEAD_PT: Final = 7.5
+MOST_TOGETHER: Final = 20
+"""Lines under a row of a table that stay with it on one sheet; more may run on."""
+
 _LINE: Final = 1.32
 """Line spacing over letter size."""
 
@@ -141,7 +144,8 @@ class Flow:
             indent = LEFT_MM + columns[0].width_mm + 1.5
             under = [line for lines in row.under for line in wrapped(lines, right - indent - 1.5, HEAD_PT)]
             cells_mm = max(len(lines) for lines in cells) * step
-            if self.y - 2 * pad - cells_mm - min(len(under), 3) * small < BOTTOM_MM:
+            together_mm = len(under) * small if len(under) <= MOST_TOGETHER else small
+            if self.y - 2 * pad - cells_mm - together_mm < BOTTOM_MM:
                 self.new_page()
                 self._head(columns)
             if row.opens_group:

@@ -25,15 +25,6 @@ STATUS_SHAPES: Final[dict[Status, str]] = {
 """Printed before the words of a status, so that it is told by shape as well."""
 
 
-_MANY: Final[dict[Status, str]] = {
-    Status.EXCEEDS: "exceed the limit",
-    Status.UNJUDGED: "cannot be judged",
-    Status.CLOSE: "close to the limit",
-    Status.WITHIN: "within the limit",
-}
-"""The words of a status for several checks, worst first."""
-
-
 def cover_page(evaluation: Evaluation) -> Page:
     """Return the cover: name, side view, key figures, cautions."""
     about, site = evaluation.design.about, evaluation.sites[0]
@@ -103,10 +94,13 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
         f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props {loose:.1f}, "
         f"welded to the carrier {whole - inner - outer - loose:.1f}",
     )
-    yield "Least clearance", f"{mm_text(fold.clearance.tightest.clearance_mm)} mm, {fold.clearance.tightest.what}"
+    least = fold.clearance.tightest.clearance_mm
+    clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
+    yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
     yield "Joint under load", fold.joint.words
     found = Counter(check.status for check in evaluation.checks)
-    yield "Checks", ", ".join(f"{found[status]} {words}" for status, words in _MANY.items() if found[status]) or "none asked for"
+    worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
+    yield "Checks", "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status]) or "none asked for"
 
 
 def part_list_pages(evaluation: Evaluation) -> list[Page]:
@@ -246,10 +240,10 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
         return flow.pages
     columns = (
         Column(head="Result", width_mm=36, bold=True),
-        Column(head="Check", width_mm=78),
+        Column(head="Check", width_mm=74),
         Column(head="Value", width_mm=48),
         Column(head="Limit", width_mm=32),
-        Column(head="Source", width_mm=61),
+        Column(head="Source", width_mm=65),
     )
     flow.table(columns, (_check_row(check) for check in evaluation.checks))
     return flow.pages
