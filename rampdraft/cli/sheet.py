@@ -37,7 +37,7 @@ def verdict_text(checks: tuple[Check, ...]) -> str:
     count = verdict(checks)
     phrases = {
         "fails": Status.EXCEEDS,
-        "warns": "exceeds a warning level",
+        "warns": "warns",
         "close": Status.CLOSE,
         "within": Status.WITHIN,
         "unjudged": Status.UNJUDGED,
