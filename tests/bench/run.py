@@ -59,7 +59,7 @@ def clearance() -> Iterator[str]:
     certified, plain = taking_turns(
         (
             lambda: fold_clearance(design, found.assembly, path, site),
-            lambda: shapely_clearance.clearances(design, scene, path, at),
+            lambda: shapely_clearance.clearances(design, shapely_clearance.scene_of(design, found.assembly), path, at),
         ),
         5,
     )
