@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks import surface, working
+from rampdraft.checks import load, surface, working
 from rampdraft.checks.judge import compose, verdict
 from rampdraft.checks.quantities import Unit
 from rampdraft.checks.result import Check, Sense, Source, Status
@@ -82,7 +82,7 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
 def _joint(subjects: Subjects) -> Iterator[Check]:
     """Yield whether the joint is held, whether butting faces can bear, and by how much play lets the joint drop."""
     design, joint = subjects.design, subjects.fold.joint
-    (held,) = surface.joint_held(subjects)
+    (held,) = load.joint_held(subjects)
     yield _check("held", "Joint held straight under load", held, 1.0, "is", "yes/no", "demanded")
     if design.stop.kind == "butt":
         arm, above = design.stop.arm_mm, design.fold.closing == "backs"
@@ -188,12 +188,12 @@ def _users(subjects: Subjects) -> Iterator[Check]:
         work = (f"width of the {user.kind} = {working.mm(width)}", *clear.working)
         finding = Measured(key=key, subject=user.name, value=width, working=work)
         yield _check("user-width", "User fits between the upstands", finding, clear.value, "at most", "mm")
-        load = user.mass_kg + user.attendant_kg
+        carried = user.mass_kg + user.attendant_kg
         work = working.plain(
             "load", "user + attendant", f"{working.number(user.mass_kg)} kg + {working.number(user.attendant_kg)} kg",
-            f"{working.number(load)} kg",
+            f"{working.number(carried)} kg",
         )  # fmt: skip
-        finding = Measured(key=key, subject=user.name, value=load, working=work)
+        finding = Measured(key=key, subject=user.name, value=carried, working=work)
         text = f"{working.number(use.rated_load_kg)} kg, the rated load"
         yield _check("user-load", "User within the rated load", finding, use.rated_load_kg, "at most", "kg", text)
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rampdraft.checks import slopes, surface
+from rampdraft.checks import edges, load, slopes, steps, surface
 from rampdraft.checks.subjects import Finding, Subjects
 from rampdraft.mechanics.results import SitePose
 
@@ -52,18 +52,18 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "clear_width": RampQuantity(unit="mm", measure=surface.clear_width),
     "surface_width": RampQuantity(unit="mm", measure=surface.surface_width),
     "opening": RampQuantity(unit="mm", measure=surface.opening),
-    "vehicle_gap": RampQuantity(unit="mm", measure=surface.vehicle_gap),
-    "step": RampQuantity(unit="mm", measure=surface.step),
-    "deck_step": RampQuantity(unit="mm", measure=surface.deck_step),
-    "joint_step": RampQuantity(unit="mm", measure=surface.joint_step),
-    "toe_step": RampQuantity(unit="mm", measure=surface.toe_step),
-    "edge_height": RampQuantity(unit="mm", measure=surface.edge_height),
-    "edge_gap": RampQuantity(unit="mm", measure=surface.edge_gap),
-    "edge_end": RampQuantity(unit="mm", measure=surface.edge_end),
-    "side_stop": RampQuantity(unit="yes/no", measure=surface.side_stop),
+    "vehicle_gap": RampQuantity(unit="mm", measure=steps.vehicle_gap),
+    "step": RampQuantity(unit="mm", measure=steps.step),
+    "deck_step": RampQuantity(unit="mm", measure=steps.deck_step),
+    "joint_step": RampQuantity(unit="mm", measure=steps.joint_step),
+    "toe_step": RampQuantity(unit="mm", measure=steps.toe_step),
+    "edge_height": RampQuantity(unit="mm", measure=edges.edge_height),
+    "edge_gap": RampQuantity(unit="mm", measure=edges.edge_gap),
+    "edge_end": RampQuantity(unit="mm", measure=edges.edge_end),
+    "side_stop": RampQuantity(unit="yes/no", measure=edges.side_stop),
     "tracks": RampQuantity(unit="count", measure=surface.tracks),
-    "joint_held": RampQuantity(unit="yes/no", measure=surface.joint_held),
-    "rated_load": RampQuantity(unit="kg", measure=surface.rated_load),
+    "joint_held": RampQuantity(unit="yes/no", measure=load.joint_held),
+    "rated_load": RampQuantity(unit="kg", measure=load.rated_load),
     "strength": UnknownQuantity(why=_STRENGTH),
     "proof_load": UnknownQuantity(why="It is proved by a test load on the finished ramp, with nobody near."),
     "deploying_force": UnknownQuantity(why="The program does not compute the hand force yet: measure it at the handle."),

@@ -43,6 +43,11 @@ class Unjudged:
 Finding = Measured | Unjudged
 
 
+def on_whole(value: float, working: tuple[str, ...], member: str = "") -> tuple[Finding, ...]:
+    """Return the one finding of a quantity that the whole ramp has."""
+    return (Measured(key="", subject="", value=value, working=working, member=member),)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subjects:
     """The design and all that follows from it. `kept` holds what several rule sets ask for, measured once."""

@@ -1,5 +1,6 @@
 """Rule sets that come with the program, and the user's own files: loaded, named, refused."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -135,13 +136,21 @@ BROKEN = (
     ("version = 1", "version = -inf", "version", "must be from -1000000", ""),
     ('title = "Width"', 'title = "Wid\\u0007th"', "limit[2].title", "without control characters", ""),
     ("limit = 8", "limit = -8", "limit[1].limit", "must be from 0", ""),
-    ("limit = 8", "limit = 0", "limit[1].limit", "must be more than 0", ""),
+    ("limit = 8", "limit = 0", "limit[1].limit", "must be at least 0.001", ""),
+    ("limit = 8", "limit = 1e-320", "limit[1].limit", "must be at least 0.001", ""),
     ("limit = 8", "limit = true", "limit[1].limit", "must be a number", ""),
     ('limit = 8\nunit = "1:N"', 'limit = 90\nunit = "deg"', "limit[1].limit", "less than 90", ""),
     ('unit = "1:N"\n', "", "limit[1].unit", "is missing", ""),
     ('unit = "1:N"', 'unit = "degrees"', "limit[1].unit", "not among what is allowed", "did you mean 'deg'?"),
     ('unit = "in"', 'unit = "kg"', "limit[2].unit", "not among what is allowed", "use one of: mm, m, in"),
     ('["ground"]', '["grund"]', "limit[1].sites[1]", "is no kind of site", "did you mean 'ground'?"),
+    ('["ground"]', "[]", "limit[1].sites", "at least one", "use one of"),
+    (
+        'quantity = "clear_width"\nsense = "at least"\nlimit = 30\nunit = "in"',
+        'quantity = "strength"\nby = "ramp_length"\nsteps = [{ limit = 8 }]',
+        "limit[2].by", "no meaning", "",
+    ),
+    ('quantity = "clear_width"', 'quantity = "joint_held"\nreliefs = []', "limit[2].unit", "no meaning", "leave it out"),
     ('["ground"]', '"ground"', "limit[1].sites", "must be a list", ""),
     ('unit = "in"', 'unit = "in"\nsites = ["ground"]', "limit[2].sites", "no meaning", "leave it out"),
     ('unit = "in"', 'unit = "in"\nkerb_mm = 150', "limit[2].kerb_mm", "no meaning for 'clear_width'", ""),
@@ -156,7 +165,7 @@ BROKEN = (
         "limit = 8\n", 'by = "going"\nsteps = [{ up_to = 5, limit = 8 }, { up_to = 5, limit = 9 }]\n',
         "limit[1].steps[2].up_to", "more than in the step before", "",
     ),
-    ("limit = 8\n", 'by = "floor_above_kerb"\nsteps = [{ limit = 8 }]\n', "limit[1].by", "needs kerb_mm", ""),
+    ("limit = 8\n", 'by = "floor_above_kerb"\nsteps = [{ limit = 8 }]\n', "limit[1].kerb_mm", "is missing: floor_above_kerb", ""),
     ('sites = ["ground"]', 'by = "going"\nsteps = [{ limit = 8 }]', "limit[1].limit", "no meaning here", "in steps"),
     ('sites = ["ground"]', "when = 3", "limit[1].when", "must be a table", ""),
     ('sites = ["ground"]', 'when = { number = "rise" }', "limit[1].when", "says no bound", ""),
@@ -176,6 +185,80 @@ def test_broken_file_is_refused_with_key_line_rule_and_way_out(old: str, new: st
     assert rule in problem.rule
     assert way_out in problem.way_out
     assert problem.line is not None or key in ("version", "key")
+
+
+ALL_KEYS = """\
+version = 1
+key = "all"
+title = "t"
+status = "guideline"
+jurisdiction = "j"
+publication = "p"
+note = "n"
+warning_only = false
+[[limit]]
+id = "i"
+title = "t"
+clause = "c"
+quantity = "gradient"
+sense = "at most"
+unit = "%"
+limit = 8
+words = "w"
+sites = ["ground"]
+kerb_mm = 100
+when = { number = "rise", over = 1, at_least = 1, up_to = 900, under = 900, unit = "mm" }
+reliefs = [{ number = "rise", up_to = 3, number_unit = "in", limit = 9, words = "w" }]
+note = "n"
+[[limit]]
+id = "k"
+title = "t"
+clause = "c"
+quantity = "rise"
+sense = "at most"
+by = "going"
+by_unit = "m"
+steps = [{ up_to = 2, limit = 166, words = "w" }, { limit = 333 }]
+"""
+
+NASTY = (
+    '""',
+    '"x"',
+    "0",
+    "-1",
+    "1.5",
+    "nan",
+    "inf",
+    "true",
+    "[]",
+    "[[]]",
+    "[{}]",
+    "{}",
+    "1979-05-27",
+    '["x"]',
+    "{ x = 1 }",
+    "1e300",
+)
+
+
+def test_file_with_every_key_is_read() -> None:
+    assert len(parse_rule_set(ALL_KEYS, "all.toml").limits) == 2
+
+
+@pytest.mark.parametrize("nasty", NASTY)
+def test_any_value_anywhere_is_taken_or_refused_in_words(nasty: str) -> None:
+    """Every value of a file with every key, replaced in turn, rows and tables inside included."""
+    places = [match.span(1) for match in re.finditer(r"= (\"[^\"]*\"|\[[^]]*\]|\{[^}]*\}|[\w.]+)", ALL_KEYS)]
+    places += [match.span(1) for match in re.finditer(r"[{,] \w+ = (\"[^\"]*\"|[\w.]+)", ALL_KEYS)]
+    refused: list[FileError] = []
+    for start, end in places:
+        try:
+            parse_rule_set(ALL_KEYS[:start] + nasty + ALL_KEYS[end:], "all.toml")
+        except FileError as error:
+            refused.append(error)
+    assert len(places) > 35
+    assert len(refused) > len(places) / 4
+    assert all(error.problems for error in refused)
 
 
 def test_line_is_the_line_of_the_key() -> None:
