@@ -1,11 +1,7 @@
 """Clearance over the whole fold, certified: no clash hides between two sampled poses.
 
-Sampled: the exact signed separation (see `separation`) at steps of the path. Certified: for any fixed direction n the
-separation along n is a lower bound of the true one. Over a step, each corner's reach along n is a sum of sinusoids f(t), so
-f(t) >= f(m) - |f'(m)| h - M h^2 / 2 for |t - m| <= h, with M the sum of radius times squared angular rate (Taylor's theorem with
-the Lagrange remainder). With n the direction of nearest approach at mid step, held in the still or in the moving body's
-frame, whichever proves more, that is tight to second order: far tighter than radius times angle. Steps that cannot be
-proved are halved until they are.
+Sampled: the exact signed separation (see `separation`) at steps of the path. Certified: a lower bound proved over each step
+(see `bounds`). Steps that cannot be proved are halved until they are.
 """
 
 import math
@@ -18,9 +14,10 @@ from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Placing, Pose, placings
 from rampdraft.mechanics.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
-from rampdraft.mechanics.motion import Motion, Steps, motions, steps_of, turned
+from rampdraft.mechanics.bounds import box_bounds, certificates, dot, exact_separations, moving_boxes, swept_boxes
+from rampdraft.mechanics.motion import Motion, Steps, motions, steps_of
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath, PairClearance
-from rampdraft.mechanics.separation import Array, separations
+from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
 
@@ -35,8 +32,6 @@ CONTACT_DEPTH_MM = 0.05
 
 STEP_RAD = math.radians(6.0)
 MOST_HALVINGS = 24
-ROUNDING_MM = 0.01
-"""More than single precision loses on figures up to 1e5 mm."""
 
 
 def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Site) -> Clearance:
@@ -61,8 +56,8 @@ def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> t
     pairs = clash_pairs(design, assembly, site)
     motion = motions(design).of(pairs.frame_b)
     poses = np.array([(pose.inner_rad, pose.fold_rad)])
-    near = np.flatnonzero(_bounds(_boxes(pairs, motion, poses), pairs)[:, 0] < 0)
-    distance = _exact(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
+    near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < 0)
+    distance = exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
     clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, 0.0)
     index, depths = near[clash], distance[clash]
     points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
@@ -99,8 +94,8 @@ class _Search:
     def run(self) -> tuple[Array, list[_Found]]:
         """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each family."""
         pairs, poses = self.pairs, self.steps.poses
-        boxes = _boxes(pairs, self.motion, poses)
-        bound = _bounds(boxes, pairs)
+        boxes = moving_boxes(pairs, self.motion, poses)
+        bound = box_bounds(boxes, pairs)
         contact = pairs.contact[pairs.family]
         count = len(pairs.families)
         best = np.full(count, np.inf)
@@ -108,7 +103,7 @@ class _Search:
         curve = np.full(len(poses), np.inf)
 
         def look(index: Index, step: Index) -> None:
-            distance = _exact(pairs, self.motion, index, poses[step])[0]
+            distance = exact_separations(pairs, self.motion, index, poses[step])[0]
             least, chosen = _least_of_each(distance, pairs.family[index], count)
             better = least < best
             best[better] = least[better]
@@ -130,7 +125,7 @@ class _Search:
         wanted |= (bound < -CONTACT_DEPTH_MM) & contact[:, None]
         index, step = np.nonzero(wanted)
         look(index, step)
-        return curve, self._certify(best, where, _swept(boxes, pairs, self.motion))
+        return curve, self._certify(best, where, swept_boxes(boxes, pairs, self.motion, STEP_RAD))
 
     def _certify(self, best: Array, where: Index, boxes: Array) -> list[_Found]:
         """Return each family's tightest place with a bound proved over the whole path, halving steps until it holds.
@@ -140,14 +135,14 @@ class _Search:
         """
         pairs, steps = self.pairs, self.steps
         at, holder = steps.at[where[:, 1]], where[:, 0]
-        index, step = np.nonzero(_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None])
+        index, step = np.nonzero(box_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None])
         ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
         poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
         for _ in range(MOST_HALVINGS):
             if not index.size:
                 break
             family = pairs.family[index]
-            distance, lower = _certificate(pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2)
+            distance, lower = certificates(pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2)
             least, chosen = _least_of_each(distance, family, len(best))
             better = least < best
             best = np.where(better, least, best)
@@ -191,106 +186,6 @@ def _aim(best: Array, contact: NDArray[np.bool_], demanded_mm: MM) -> Array:
     return np.where(contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
 
 
-def _boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
-    """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y, mm."""
-    a, b = motion.turn_of_arm @ poses.T, motion.turn_of_part @ poses.T
-    shift = motion.centre[:, None, :] + turned(motion.arm[:, None, :], a)
-    local = pairs.corners_b - motion.own_hinge[:, None, :]
-    x, y = local[:, :, 0, None], local[:, :, 1, None]
-    cos, sin = np.cos(b)[:, None, :], np.sin(b)[:, None, :]
-    placed_x, placed_y = cos * x - sin * y, sin * x + cos * y
-    radius = pairs.radius_b[:, None]
-    return np.stack(
-        (
-            placed_x.min(axis=1) + (shift[..., 0] - radius),
-            placed_y.min(axis=1) + (shift[..., 1] - radius),
-            placed_x.max(axis=1) + (shift[..., 0] + radius),
-            placed_y.max(axis=1) + (shift[..., 1] + radius),
-        )
-    )
-
-
-def _swept(boxes: Array, pairs: Pairs, motion: Motion) -> Array:
-    """Return the box of each moving part over each step between poses: shape (4, q, n - 1), mm.
-
-    A corner strays from the straight line between its ends by at most r s^2 / 8 for each turn s that carries it (error of
-    linear interpolation); its own hinge may turn by both angles.
-    """
-    local = pairs.corners_b - motion.own_hinge[:, None, :]
-    reach, arm = np.hypot(local[..., 0], local[..., 1]).max(axis=1), np.hypot(motion.arm[:, 0], motion.arm[:, 1])
-    stray = ((4 * reach + arm) * STEP_RAD**2 / 8)[:, None]
-    low = np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray
-    high = np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray
-    return np.concatenate((low, high))
-
-
-def _bounds(boxes: Array, pairs: Pairs) -> NDArray[np.float32]:
-    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape (m, n), mm.
-
-    Single precision serves: ground slabs reach 1e5 mm, so a hundredth is taken off for rounding.
-    """
-    radius = pairs.radius_a[:, None]
-    low = (pairs.corners_a.min(axis=1) - radius).astype(np.float32)
-    high = (pairs.corners_a.max(axis=1) + radius).astype(np.float32)
-    moving = boxes.astype(np.float32)
-    bound = moving[0][pairs.b]
-    bound -= high[pairs.a, 0, None]
-    for near, far in ((moving[1], high[:, 1]), (low[:, 0], moving[2]), (low[:, 1], moving[3])):
-        if near.ndim == 2:
-            gap = near[pairs.b]
-            gap -= far[pairs.a, None]
-        else:
-            gap = far[pairs.b]
-            np.subtract(near[pairs.a, None], gap, out=gap)
-        np.maximum(bound, gap, out=bound)
-    bound -= np.float32(ROUNDING_MM)
-    return bound
-
-
-def _exact(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
-    """Return the signed separation of pairs `index` in `poses`, shape (k,), and its direction, shape (k, 2)."""
-    a, b = pairs.a[index], pairs.b[index]
-    placed = motion.of(b).place(pairs.corners_b[b], poses)
-    found = separations(pairs.corners_a[a], pairs.radius_a[a], placed, pairs.radius_b[b])
-    return found.distance_mm, found.direction
-
-
-def _certificate(pairs: Pairs, motion: Motion, index: Index, middle: Array, half: Array) -> tuple[Array, Array]:
-    """Return (separation at mid step, lower bound over the step) of pairs `index`; `half` is the half step in both angles."""
-    distance, n = _exact(pairs, motion, index, middle)
-    a, b = pairs.a[index], pairs.b[index]
-    grown = pairs.radius_a[a] + pairs.radius_b[b]
-    moves = motion.of(b)
-    arm_turn, part_turn = moves.angles(half)
-    arm_angle, part_angle = moves.angles(middle)
-    arm = turned(moves.arm, arm_angle)
-    arm_reach = np.hypot(arm[:, 0], arm[:, 1])[:, None]
-    part = turned(pairs.corners_b[b] - moves.own_hinge[:, None, :], part_angle[:, None])
-    corners_a = pairs.corners_a[a]
-    # Direction held in the still frame: the moving corners' least reach less the still ones' greatest.
-    reach_b = (moves.centre + arm)[:, None, :] + part
-    rate = arm_turn[:, None] * _cross(n, arm)[:, None] + part_turn[:, None] * _cross(n[:, None, :], part)
-    bend = arm_reach * arm_turn[:, None] ** 2 + np.hypot(part[..., 0], part[..., 1]) * part_turn[:, None] ** 2
-    still = (_dot(n[:, None, :], reach_b) - np.abs(rate) - bend / 2).min(axis=1) - _dot(n[:, None, :], corners_a).max(axis=1)
-    # Direction held in the moving part's frame: there the still corners turn back about its hinge.
-    seen = corners_a - moves.centre[:, None, :]
-    rate = -part_turn[:, None] * _cross(n[:, None, :], seen) - ((arm_turn - part_turn) * _cross(n, arm))[:, None]
-    bend = np.hypot(seen[..., 0], seen[..., 1]) * part_turn[:, None] ** 2
-    bend += arm_reach * (arm_turn - part_turn)[:, None] ** 2
-    reach_a = _dot(n[:, None, :], seen - arm[:, None, :])
-    moving = _dot(n[:, None, :], part).min(axis=1) - (reach_a + np.abs(rate) + bend / 2).max(axis=1)
-    return distance, np.maximum(still, moving) - grown
-
-
-def _cross(n: Array, v: Array) -> Array:
-    """Return n . (z x v): how fast n . v grows as v turns."""
-    return n[..., 1] * v[..., 0] - n[..., 0] * v[..., 1]
-
-
-def _dot(n: Array, v: Array) -> Array:
-    return n[..., 0] * v[..., 0] + n[..., 1] * v[..., 1]
-
-
 def _described(design: Design, path: FoldPath, search: _Search, found: list[_Found]) -> list[PairClearance]:
     pairs = search.pairs
     told = [one for one in found if not pairs.contact[one.family] or one.clearance_mm < -CONTACT_DEPTH_MM]
@@ -317,7 +212,7 @@ def _nearest_points(design: Design, pairs: Pairs, motion: Motion, index: Index, 
     if not poses:
         return []
     angles = np.array([(pose.inner_rad, pose.fold_rad) for pose in poses])
-    distance, n = _exact(pairs, motion, index, angles)
+    distance, n = exact_separations(pairs, motion, index, angles)
     a, b = pairs.a[index], pairs.b[index]
     placed = motion.of(b).place(pairs.corners_b[b], angles)
     on_a = _support(pairs.corners_a[a], n, placed) + n * pairs.radius_a[a][:, None]
@@ -333,8 +228,8 @@ def _nearest_points(design: Design, pairs: Pairs, motion: Motion, index: Index, 
 def _support(a: Array, n: Array, b: Array) -> Array:
     """Return, a row each, the point of polygon a nearest to b along n: on the side facing n, beside b's nearest corner."""
     along = np.stack((-n[:, 1], n[:, 0]), axis=1)[:, None, :]
-    reach_a, reach_b = _dot(n[:, None, :], a), _dot(n[:, None, :], b)
-    span_a, span_b = _dot(along, a), _dot(along, b)
+    reach_a, reach_b = dot(n[:, None, :], a), dot(n[:, None, :], b)
+    span_a, span_b = dot(along, a), dot(along, b)
     face_a = reach_a > reach_a.max(axis=1, keepdims=True) - 1e-7
     face_b = reach_b < reach_b.min(axis=1, keepdims=True) + 1e-7
     low_a, high_a = np.where(face_a, span_a, np.inf).min(axis=1), np.where(face_a, span_a, -np.inf).max(axis=1)
