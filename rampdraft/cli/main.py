@@ -17,6 +17,7 @@ from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
+from rampdraft.model.nearest import nearest
 
 WITHIN: Final = 0
 FAILS: Final = 1
@@ -39,6 +40,10 @@ def run(arguments: Sequence[str], window: Window) -> int:
         if first in commands or first.startswith("-"):
             options = _parser().parse_args(arguments)
             return commands[options.command](options, window)
+        meant = nearest(first, commands)
+        if meant and not Path(first).suffix and not Path(first).exists():
+            _complain(f"'{first}' is no command and no file (did you mean '{meant}'?)")
+            return BAD_INPUT
         return _window(_file_parser().parse_args(arguments), window)
     except BrokenPipeError:
         raise
@@ -94,7 +99,9 @@ def _export(options: argparse.Namespace, _: Window) -> int:
 def _demo(options: argparse.Namespace, window: Window) -> int:
     """Check a sample, write its workshop pack, and open it in the window where there is a screen."""
     sample = samples_folder() / _DEMO
-    _say(f"Demo. The sample {sample} is checked, its workshop pack written to {options.to}, and its window opened.\n")
+    _say(
+        f"Demo: the sample {sample}\nis checked, its workshop pack written to {options.to}, and shown where there is a screen.\n"
+    )
     evaluation = _evaluated(sample)
     _say(check_sheet(evaluation))
     _write(evaluation, options.to)

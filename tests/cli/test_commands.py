@@ -218,6 +218,18 @@ def test_wrong_usage(run: Run, arguments: tuple[str, ...]) -> None:
     assert "usage: rampdraft" in err
 
 
+def test_a_command_misspelt_is_no_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    code, _, err = run("chekc", "ramp.toml")
+    assert (code, err) == (commands.BAD_INPUT, "rampdraft: 'chekc' is no command and no file (did you mean 'check'?)\n")
+    monkeypatch.setattr(commands, "screen_problem", lambda: "")
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "chekc").touch()
+    opened: list[Path | None] = []
+    for name in ("chekc", "demo.toml", "ramp"):
+        assert run(name, window=lambda file: opened.append(file) or 0)[0] == 0
+    assert opened == [Path("chekc"), Path("demo.toml"), Path("ramp")]
+
+
 def test_version_and_help(run: Run) -> None:
     assert run("--version") == (0, f"rampdraft {__version__}\n", "")
     code, out, _ = run("--help")
