@@ -1,7 +1,8 @@
 """Standing on the ground: the deployed pose at a site, by the first contact of the straightened ramp coming down.
 
 A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a point of the ground
-meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k. Both are closed forms; the highest angle at
+meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k, and a disc of radius g about a centre at r where
+rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). All are closed forms; the highest angle at
 which any of them holds within its segment is the pose. On level ground and one corner this is
 sin(alpha) = (height of hinge centre - offset) / distance.
 """
@@ -178,7 +179,11 @@ def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Tou
     """Return the first contact as a shape turns down about the pivot from HIGHEST_RAD; None for none."""
     found = [
         touch
-        for touches in (_corner_touches(shape, pivot, ground), _side_touches(shape, pivot, ground))
+        for touches in (
+            _corner_touches(shape, pivot, ground),
+            _side_touches(shape, pivot, ground),
+            _disc_touches(shape, pivot, ground),
+        )
         for touch in touches
         if LOWEST_RAD <= touch.angle_rad <= HIGHEST_RAD
     ]
@@ -224,6 +229,21 @@ def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Ite
         if hit.any():
             k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
             yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
+
+
+def _disc_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each corner of the ground, the first disc that comes down on it."""
+    discs = np.flatnonzero(shape.radius_mm > 0)
+    centres, radius = shape.corners[discs], shape.radius_mm[discs]
+    reach, beta = np.hypot(centres[:, 0], centres[:, 1]), np.arctan2(centres[:, 1], centres[:, 0])
+    for x, z in ground[1:-1]:
+        rho, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
+        with np.errstate(invalid="ignore", divide="ignore"):
+            angle = _wrapped(gamma - beta + np.arccos((rho**2 + reach**2 - radius**2) / (2 * rho * reach)))
+        hit = angle <= HIGHEST_RAD
+        if hit.any():
+            k = int(np.where(hit, angle, -np.inf).argmax())
+            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.corner_owner[discs[k]]))
 
 
 def _wrapped(angle: Array) -> Array:

@@ -1,0 +1,104 @@
+"""The plain way: a shapely polygon for each member, turned and shifted, with nothing of the program's mechanics in it."""
+
+import math
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+
+import shapely
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
+
+from rampdraft.files.design_file import load_design
+from rampdraft.geometry.member import Assembly, Member
+from rampdraft.geometry.outline import Outline
+from rampdraft.geometry.pose import Pose
+from rampdraft.model.design import Design, Site
+from rampdraft.model.edits import with_value
+from rampdraft.model.starter import starter_design
+
+FAR_MM = 1e5
+SAMPLES = Path(__file__).parents[2] / "samples"
+
+
+@cache
+def designs() -> dict[str, Design]:
+    """Return every sample and the design that a new document begins with, by name."""
+    found = {path.stem: load_design(path) for path in sorted(SAMPLES.glob("*.toml"))}
+    assert len(found) >= 5
+    return {**found, "starter": starter_design()}
+
+
+def changed(design: Design, **values: object) -> Design:
+    """Return the design with values put in by path, `__` for the dot: `joint__height_mm=-43`."""
+    for path, value in values.items():
+        design = with_value(design, path.replace("__", "."), value)
+    return design
+
+
+def polygon(outline: Outline, sagitta_mm: float = 0.001) -> shapely.Polygon:
+    return shapely.Polygon(outline.points(sagitta_mm))
+
+
+def hinge_point(design: Design, drop_mm: float = 0.0) -> tuple[float, float]:
+    return design.deck_hinge.out_mm, design.carrier.deck_height_mm - drop_mm - design.deck_hinge.below_mm
+
+
+def placed(design: Design, shape: BaseGeometry, body: str, pose: Pose, drop_mm: float = 0.0) -> BaseGeometry:
+    """Return a shape of a body's frame in the side plane, by turning it about its hinge centres one after the other."""
+    if body == "carrier":
+        return affinity.translate(shape, 0, design.carrier.deck_height_mm - drop_mm)
+    if body == "outer":  # lay it straight on, then turn it about the joint's centre
+        joint = (design.inner_leaf.length_mm, design.joint.height_mm)
+        shape = affinity.translate(shape, design.inner_leaf.length_mm, 0)
+        shape = affinity.rotate(shape, pose.fold_rad, origin=joint, use_radians=True)
+    x, z = hinge_point(design, drop_mm)
+    shape = affinity.translate(shape, x, z - design.deck_hinge.height_mm)
+    return affinity.rotate(shape, pose.inner_rad, origin=(x, z), use_radians=True)
+
+
+def ground_area(site: Site) -> shapely.Polygon:
+    """Return all that lies under a site's ground line, level beyond its ends."""
+    points = site.ground_mm
+    left, right = points[0][0] - FAR_MM, points[-1][0] + FAR_MM
+    return shapely.Polygon([(left, points[0][1]), *points, (right, points[-1][1]), (right, -FAR_MM), (left, -FAR_MM)])
+
+
+def standing_shape(design: Design, assembly: Assembly, fold_rad: float) -> BaseGeometry:
+    """Return the whole ramp but pins and toe flap, the inner leaf level, about the deck hinge at (0, 0)."""
+    x, z = hinge_point(design)
+    members = [m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "toe flap")]
+    shapes = [placed(design, polygon(m.silhouette), m.body, Pose(0.0, fold_rad)) for m in members]
+    return affinity.translate(shapely.union_all(shapes), -x, -z)
+
+
+def let_down(shape: BaseGeometry, hinge: tuple[float, float], ground: BaseGeometry) -> float | None:
+    """Return the angle at which a shape about (0, 0), let down from 85 degrees in small steps, first meets the ground.
+
+    None when it meets it nowhere down to -85 degrees. Raises AssertionError when it meets it at 85 degrees already.
+    """
+    ground = affinity.translate(ground, -hinge[0], -hinge[1])
+    shapely.prepare(ground)
+
+    def meets(angle: float) -> bool:
+        return ground.intersects(affinity.rotate(shape, angle, origin=(0, 0), use_radians=True))
+
+    above = math.radians(85)
+    assert not meets(above), "begins in the ground"
+    while not meets(below := above - math.radians(0.8)):
+        above = below
+        if above < math.radians(-85):
+            return None
+    while above - below > 1e-6:
+        middle = (above + below) / 2
+        below, above = (middle, above) if meets(middle) else (below, middle)
+    return above
+
+
+def across(a: Member, b: Member) -> float:
+    """Return how wide an interval across two members share, negative for the gap between them."""
+    return min(a.y1_mm, b.y1_mm) - max(a.y0_mm, b.y0_mm)
+
+
+def member(members: Iterable[Member], key: str) -> Member:
+    return next(one for one in members if one.key == key)
