@@ -20,7 +20,8 @@ SAGITTA_MM = 0.02
 """A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never too large."""
 
 FAR_MM = 1.0e5
-GROUND_DEPTH_MM = 1000.0
+GROUND_DEPTH_MM = 2.0e4
+"""So deep that the way out of the ground is always up."""
 
 Frame = Literal["inner-outer", "static-inner", "static-outer"]
 """Whose frame a pair is judged in: the first body's; the second one moves."""
