@@ -14,6 +14,7 @@ from rampdraft.errors import Problem
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.edits import value_at
+from rampdraft.model.fields import fields_of
 from rampdraft.model.nearest import did_you_mean
 from rampdraft.model.places import cross_top_mm, deck_bracket_centres_mm, joint_pairs_mm, knuckle_centres_mm
 from rampdraft.model.values import shown
@@ -313,7 +314,33 @@ def _taper(design: Design) -> Iterator[Problem]:
 def _sites(design: Design) -> Iterator[Problem]:
     if not design.sites:
         yield Problem(key="sites", value="", rule="must have at least one site", way_out="add a place where the ramp is used")
-    yield from _twice(design, "sites")
+    for number, site in enumerate(design.sites, start=1):
+        yield from _ground(design, f"sites[{number}].ground_mm", site.ground_mm)
+
+
+def _ground(design: Design, key: str, points: tuple[tuple[MM, MM], ...]) -> Iterator[Problem]:
+    """The ground goes outward, and up or down at a kerb: each x has one height, or the two of a kerb."""
+    if not points:
+        yield _wrong(design, key, "must have at least one point", "[[0, 0]] is level ground")
+    for number, (before, after) in enumerate(pairwise(points), start=2):
+        if after[0] < before[0]:
+            rule, way_out = "goes back: x must not be less than that of the point before", "sort the points by x"
+        elif after == before:
+            rule, way_out = "is the same as the point before", "delete one of them"
+        elif number > 2 and after[0] == before[0] == points[number - 3][0]:
+            rule, way_out = "is a third point at the same x", "a kerb needs two: its foot and its top"
+        else:
+            continue
+        yield _wrong(design, f"{key}[{number}]", rule, way_out)
+
+
+def _named_rows(cls: type = Design, prefix: str = "") -> Iterator[str]:
+    """Yield the dotted path of every list of rows that have names, by which people tell them apart."""
+    for info in fields_of(cls):
+        if info.rows is not None and any(field.name == "name" for field in fields_of(info.rows)):
+            yield f"{prefix}{info.name}"
+        elif info.group is not None:
+            yield from _named_rows(info.group, f"{prefix}{info.name}.")
 
 
 def _twice(design: Design, group: str) -> Iterator[Problem]:
@@ -359,8 +386,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("bridge",), _bridge),
     (("outer_leaf", "joint", "toe"), _taper),
     (("sites",), _sites),
-    (("materials",), partial(_twice, group="materials")),
-    (("use",), partial(_twice, group="use.users")),
+    *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("materials", "made_of", "stock"), _materials),
 )

@@ -4,7 +4,6 @@ import datetime
 import math
 import unicodedata
 from collections.abc import Iterator
-from itertools import pairwise
 from typing import Any, Final, cast, get_args, get_origin
 
 from rampdraft.errors import DesignError, Problem
@@ -35,12 +34,11 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
     if len(items) > MOST_ROWS:
         return (Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),)
     item_type: Any = get_args(info.value_type)[0]
-    found = [
+    return tuple(
         problem
         for number, item in enumerate(items, start=1)
         for problem in _item_problems(f"{path}[{number}]", item_type, info.record, item, required=True)
-    ]
-    return tuple(found) or (tuple(_line_problems(path, items)) if get_origin(item_type) is tuple else ())
+    )
 
 
 def _items(value: object) -> tuple[object, ...] | None:
@@ -172,19 +170,3 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
         fault = _number_fault(record, part, whole=False)
         if fault is not None:
             yield Problem(key=f"{path}[{number}]", value=shown(part), rule=fault[0], way_out=fault[1])
-
-
-def _line_problems(path: str, points: tuple[Any, ...]) -> Iterator[Problem]:
-    """A ground line goes outward, and up or down at a kerb, so that each x has one height, or the two of a kerb."""
-    if not points:
-        yield Problem(key=path, value="[]", rule="must have at least one point", way_out="[[0, 0]] is level ground")
-    for number, (before, after) in enumerate(pairwise(points), start=2):
-        if after[0] < before[0]:
-            rule, way_out = "goes back: x must not be less than that of the point before", "sort the points by x"
-        elif after == before:
-            rule, way_out = "is the same as the point before", "delete one of them"
-        elif number > 2 and after[0] == before[0] == points[number - 3][0]:
-            rule, way_out = "is a third point at the same x", "a kerb needs two: its foot and its top"
-        else:
-            continue
-        yield Problem(key=f"{path}[{number}]", value=shown(after), rule=rule, way_out=way_out)

@@ -35,8 +35,8 @@ def test_ranges_and_names_agree_with_units():
     for path, info, _ in walk(START):
         if isinstance(info.record, Dim):
             assert info.record.low < info.record.high, path
-            ending = {"mm": "_mm", "deg": "_deg", "kg": "_kg", "%": "_percent", "kg/m3": "_kg_m3", "": ""}[info.record.unit]
-            assert path.endswith(ending), path
+            unit = info.record.unit.replace("/", "_").replace("%", "percent").lower()
+            assert path.endswith(f"_{unit}" if unit else ""), path
 
 
 def test_choices_offer_the_words_of_their_type():

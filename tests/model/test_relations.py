@@ -165,6 +165,25 @@ def test_a_design_has_a_site():
     assert [problem.key for problem in problems_of(changed({"sites": ()}))] == ["sites"]
 
 
+KERB = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (4000.0, 120.0))
+
+
+@pytest.mark.parametrize(
+    ("points", "key", "says"),
+    [
+        ((), "", "must have at least one point"),
+        ((*KERB, (3999.9, 0.0)), "[5]", "goes back"),
+        ((*KERB, (4000.0, 120.0)), "[5]", "is the same as the point before"),
+        ((*KERB[:3], (300.0, 200.0)), "[4]", "is a third point at the same x"),
+    ],
+)
+def test_the_ground_goes_outward(points: Any, key: str, says: str):
+    assert problems_of(changed({"sites[1].ground_mm": KERB})) == ()
+    (problem,) = problems_of(changed({"sites[1].ground_mm": points}))
+    assert problem.key == f"sites[1].ground_mm{key}"
+    assert says in problem.rule
+
+
 def test_materials_are_known_by_the_catalogue_or_the_design():
     problems = problems_of(changed({"made_of.slats": "oak", "made_of.rails": "steel S236", "stock[2].material": "oak"}))
     assert {problem.key: problem.way_out for problem in problems}["made_of.rails"] == "did you mean 'steel S235'?"
