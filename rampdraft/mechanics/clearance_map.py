@@ -58,12 +58,11 @@ def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_r
 def _axes(design: Design, lowest_inner_rad: RAD, points: int) -> tuple[Array, Array]:
     stowed, closed = math.radians(design.fold.stowed_deg), math.radians(design.fold.closed_deg)
     low, high = min(lowest_inner_rad, stowed) - BEYOND_RAD, max(lowest_inner_rad, stowed) + BEYOND_RAD
-    step = max(high - low, closed + 2 * BEYOND_RAD) / (points - 1)
-    span = step * (points - 1)
-    inner: Array = (low + high - span) / 2 + step * np.arange(points)
+    span = max(high - low, closed + 2 * BEYOND_RAD)
+    middle = (low + high) / 2
     start = -BEYOND_RAD if design.fold.closing == "faces" else BEYOND_RAD - span
-    fold: Array = start + step * np.arange(points)
-    return inner, fold
+    inner = np.linspace(middle - span / 2, middle + span / 2, points, dtype=np.float64)
+    return inner, np.linspace(start, start + span, points, dtype=np.float64)
 
 
 def _only(pairs: Pairs, frame: Frame) -> Index:
