@@ -1,6 +1,7 @@
 """The fold: its path from deployed to stowed, what the load does to the joint, the stowed size."""
 
 import math
+from collections.abc import Iterator
 
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
@@ -99,19 +100,28 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
     placed = placings(design, pose)
     members = [member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer")]
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
-    points = [placed[member.body].point(u, w) for member in members for u, w in member.silhouette.points(0.02)]
+    outlines = [[placed[member.body].point(u, w) for u, w in member.silhouette.points(0.02)] for member in members]
     height = design.carrier.deck_height_mm
-    xs, zs = [x for x, _ in points], [z for _, z in points]
-    over = [-x for x, z in points if z > height]
+    xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
     return Stowed(
         pose=pose,
         above_deck_mm=max(0.0, max(zs) - height),
         below_deck_mm=max(0.0, height - min(zs)),
         thickness_mm=max(xs) - min(xs),
-        over_deck_mm=max(0.0, *over),
+        over_deck_mm=max(0.0, *(reach for points in outlines for reach in _over_deck(points, height))),
         out_mm=max(0.0, *xs),
         centre=_centre(design, assembly, pose),
     )
+
+
+def _over_deck(points: list[Point], height: MM) -> Iterator[MM]:
+    """Yield how far in over the deck an outline's corners above the deck stand, and its sides where they come through it."""
+    yield 0.0
+    for (x0, z0), (x1, z1) in zip(points, (*points[1:], points[0]), strict=True):
+        if z0 > height:
+            yield -x0
+        if (z0 > height) != (z1 > height):
+            yield -(x0 + (x1 - x0) * (height - z0) / (z1 - z0))
 
 
 def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
@@ -134,7 +144,8 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     hang_inner = end.inner_rad
     hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
     hang = [Pose(hang_inner, hang_fold)] if hang_inner > inner else []
-    shut = [end] if abs(end.fold_rad - (hang or slide)[-1].fold_rad) > 1e-6 else []
+    last = (hang or slide or [deployed])[-1]
+    shut = [end] if max(abs(end.fold_rad - last.fold_rad), abs(end.inner_rad - last.inner_rad)) > 1e-6 else []
     degrees = math.degrees(inner)
     return [
         (f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the ground.", slide),
@@ -152,7 +163,7 @@ def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -
     for _ in range(3):  # the ground's height depends on where the toe comes to be; on level ground the first turn is exact
         x = joint_x + reach * math.cos(turned + lean)
         room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
-        turned = max(FREE_HANG_RAD, -math.asin(min(1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
+        turned = max(FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
     return min(least_fold, turned - inner_rad), turned <= FREE_HANG_RAD
 
 

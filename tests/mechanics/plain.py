@@ -69,7 +69,7 @@ def standing_shape(design: Design, assembly: Assembly, fold_rad: float) -> BaseG
     x, z = hinge_point(design)
     members = [m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "toe flap")]
     shapes = [placed(design, polygon(m.silhouette), m.body, Pose(0.0, fold_rad)) for m in members]
-    return affinity.translate(shapely.union_all(shapes), -x, -z)
+    return affinity.translate(shapely.union_all(shapes, grid_size=1e-6), -x, -z)
 
 
 def let_down(shape: BaseGeometry, hinge: tuple[float, float], ground: BaseGeometry) -> float | None:
