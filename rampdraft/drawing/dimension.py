@@ -17,6 +17,8 @@ GAP_MM: Final = 0.8
 OVERRUN_MM: Final = 1.2
 LIFT_MM: Final = 0.8
 """From the dimension line up to the baseline of its value."""
+_TAIL_MM: Final = 5.5
+"""How far the line runs on where its arrows stand outside."""
 SIZE_PT: Final = 8.0
 _LETTER_MM: Final = 1.75
 """Mean width of a letter at that size."""
@@ -49,11 +51,15 @@ def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
     return (len(text) * _LETTER_MM + 1.5) * per_mm <= length_mm
 
 
+def _arrows_within(text: str, length_mm: MM, per_mm: MM) -> bool:
+    return length_mm > (3 * ARROW_MM + len(text) * _LETTER_MM * 0.3) * per_mm
+
+
 def upright_reach(low: MM, high: MM, text: str, per_mm: MM) -> MM:
-    """Return how high an upright dimension reaches: its value stands above it where there is no room beside the line."""
-    if has_room(text, high - low, per_mm):
-        return high
-    return high + (ARROW_MM + len(text) * _LETTER_MM + 1.5) * per_mm
+    """Return how high an upright dimension reaches: arrows and value stand beyond it where there is no room within."""
+    tail = 0.0 if _arrows_within(text, high - low, per_mm) else _TAIL_MM
+    value = 0.0 if has_room(text, high - low, per_mm) else ARROW_MM + len(text) * _LETTER_MM + 1.5
+    return high + max(tail, value) * per_mm
 
 
 def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
@@ -112,8 +118,8 @@ def _drawn(
     if length == 0:
         return ()
     ux, uz = (q[0] - p[0]) / length, (q[1] - p[1]) / length
-    roomy = length > (3 * ARROW_MM + len(text) * _LETTER_MM * 0.3) * per_mm
-    tail = 0.0 if roomy else 2.5 * ARROW_MM * per_mm
+    roomy = _arrows_within(text, length, per_mm)
+    tail = 0.0 if roomy else _TAIL_MM * per_mm
     ends = (p[0] - ux * tail, p[1] - uz * tail), (q[0] + ux * tail, q[1] + uz * tail)
     turned = 1.0 if roomy else -1.0
     angle = math.degrees(math.atan2(uz, ux))

@@ -68,6 +68,8 @@ def fill_of(piece: Piece) -> Fill:
 
 
 def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM) -> tuple[Ink, ...]:
+    if cut.kind == "square":
+        return ()
     if cut.kind == "taper":
         tip, heel = (end_x, y1 - cut.height_mm), (end_x + inward * cut.length_mm, y0)
         return (
@@ -88,8 +90,8 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
     low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
     angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)
     ux, uy = inward * math.cos(angle), math.sin(angle)
-    touch, beyond = 1.0 * cut.radius_mm, -7.0 * per_mm
-    tip, to = (centre[0] + ux * touch, centre[1] + uy * touch), (centre[0] + ux * beyond, centre[1] + uy * beyond)
+    tip = (centre[0] + ux * cut.radius_mm, centre[1] + uy * cut.radius_mm)
+    to = (centre[0] - ux * 7 * per_mm, centre[1] - uy * 7 * per_mm)
     marks.extend(dimension.leader(tip, to, f"R {_size(cut.radius_mm)}", per_mm=per_mm))
     return tuple(marks)
 

@@ -95,8 +95,8 @@ def frame_box(size_mm: tuple[MM, MM]) -> tuple[MM, MM, MM, MM]:
     return FILING_MM, MARGIN_MM, size_mm[0] - MARGIN_MM, size_mm[1] - MARGIN_MM
 
 
-Fit = Callable[[str, MM, float], str]
-"""(text, room in mm, size in pt) -> the text cut to its room; whoever knows the letters' widths gives it."""
+Fit = Callable[[str, MM, float], tuple[str, float]]
+"""(text, room in mm, size in pt) -> the text and the size at which it fits; whoever knows the letters' widths gives it."""
 
 
 def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[Ink, ...]:
@@ -136,7 +136,9 @@ def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> tuple[Ink, ...]:
             if at > x:
                 marks.append(line((at, floor), (at, roof), "thin"))
             marks.append(Label(text=name, at=(at + 1.5, roof - 3.0), pen="hidden", size_pt=7.0))
-            marks.append(Label(text=fit(value, width - 3.0, size), at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size))
+            words, size_pt = fit(value, width - 3.0, size)
+            marks.append(Label(text=words, at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size_pt))
             at += width
-    marks.append(Label(text=fit(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0), at=(x + 1.5, y + 2.0), pen="outline", size_pt=7.0))
+    words, size_pt = fit(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0)
+    marks.append(Label(text=words, at=(x + 1.5, y + 2.0), pen="outline", size_pt=size_pt))
     return tuple(marks)

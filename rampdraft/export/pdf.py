@@ -4,9 +4,9 @@ from typing import Final
 
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, frame_marks
 from rampdraft.evaluate import Evaluation
-from rampdraft.export import pdf_drawings, pdf_tables
+from rampdraft.export import pdf_cover, pdf_drawings, pdf_tables
 from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, Page
-from rampdraft.export.pdf_paper import LOCK, Paper, shortened
+from rampdraft.export.pdf_paper import LOCK, Paper, fitted_text
 
 CHECK_LINE_X_MM: Final = LEFT_MM - 2.8
 """In the inset between the frame and the drawing."""
@@ -26,7 +26,7 @@ def workshop_pdf(evaluation: Evaluation, *, date: str) -> bytes:
 
 def _pages(evaluation: Evaluation) -> list[Page]:
     return [
-        pdf_tables.cover_page(evaluation),
+        pdf_cover.cover_page(evaluation),
         *pdf_drawings.arrangement_pages(evaluation),
         *pdf_drawings.fold_pages(evaluation),
         *pdf_drawings.site_pages(evaluation),
@@ -48,7 +48,7 @@ def _printed(evaluation: Evaluation, pages: list[Page], date: str) -> bytes:
             title=about.name, kind=page.kind, number=about.drawing_number, author=about.author, date=date, scale=page.scale,
             sheet=number, sheets=len(pages), caution=SHORT_CAUTION,
         )  # fmt: skip
-        paper.marks(frame_marks(LANDSCAPE_MM, block, shortened))
+        paper.marks(frame_marks(LANDSCAPE_MM, block, fitted_text))
         if page.is_drawing:
             paper.marks(check_line(CHECK_LINE_X_MM, BOTTOM_MM))
         for op in page.ops:

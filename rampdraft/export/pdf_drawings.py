@@ -15,7 +15,7 @@ from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, WIDTH_MM, Flow, Op, Page, block, line_mm, text
-from rampdraft.export.pdf_paper import width_mm
+from rampdraft.export.pdf_paper import shortened, width_mm
 from rampdraft.geometry.outline import rectangle
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import ClashingPair, PairClearance, SitePose
@@ -54,7 +54,8 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
     They share one sheet where they fit at the scale that the longest view allows, and take two where they do not.
     """
     site, stowed = evaluation.sites[0], evaluation.fold.stowed
-    titles = (f"Side view, deployed: {site.site}, deck {site.state}", "Plan, laid flat", "Side view, stowed")
+    name = shortened(site.site, 75.0, 9.0)
+    titles = (f"Side view, deployed: {name}, deck {site.state}", "Plan, laid flat", "Side view, stowed")
 
     def draw(scale: float) -> tuple[Placed, Placed, Placed]:
         closed = side_view(evaluation, pose=stowed.pose, drop_mm=0.0, frame="pose", per_mm=scale)
@@ -159,8 +160,9 @@ def site_pages(evaluation: Evaluation) -> list[Page]:
             top = TOP_MM
         for column, (view, site) in enumerate(shelf):
             x = LEFT_MM + column * (cell_w + _GAP_MM)
-            head, _ = block((x, top), f"{site.site_number}  {site.site}, deck {site.state}", cell_w, 9.0, bold=True)
-            pages[-1].ops.extend((*head[:1], at(view, x, top - _TITLE_MM - view.size_mm[1])))
+            name = shortened(site.site, cell_w - 35.0, 9.0)
+            head = text((x, top - 3.5), f"{site.site_number}  {name}, deck {site.state}", 9.0, bold=True)
+            pages[-1].ops.extend((head, at(view, x, top - _TITLE_MM - view.size_mm[1])))
         top -= height + _GAP_MM
     return pages
 

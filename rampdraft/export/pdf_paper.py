@@ -22,6 +22,9 @@ from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKE
 from rampdraft.geometry.outline import Point, arc_of
 from rampdraft.units import MM
 
+SMALLEST_PT: Final = 7.0
+"""No letter on a sheet is smaller."""
+
 MM_PER_PT: Final = 25.4 / 72
 LOCK: Final = threading.RLock()
 """reportlab keeps its fonts in one place for all documents, so that two may not be written at once."""
@@ -65,9 +68,16 @@ def wrapped(text: str, room_mm: MM, size_pt: float, *, bold: bool = False) -> tu
 def shortened(text: str, room_mm: MM, size_pt: float) -> str:
     """Return a text on one line, cut with an ellipsis where it is wider than its room."""
     text = " ".join(printable(text).split())
-    if width_mm(text, size_pt) <= room_mm:
+    if width_mm(text, size_pt) <= room_mm + 1e-6:
         return text
     return text[: _fitting(text, room_mm - width_mm("…", size_pt), size_pt, False)].rstrip() + "…"
+
+
+def fitted_text(text: str, room_mm: MM, size_pt: float) -> tuple[str, float]:
+    """Return a text and the size at which it fits on one line: made smaller, down to 7 point, before it is cut."""
+    wide = width_mm(" ".join(text.split()), size_pt)
+    size_pt = max(min(size_pt, SMALLEST_PT), size_pt * min(1.0, room_mm / wide)) if wide else size_pt
+    return shortened(text, room_mm, size_pt), size_pt
 
 
 class Paper:

@@ -1,18 +1,24 @@
 """The written sheets of the workshop pack: cover, part list, cut list, gradients, checks, cautions."""
 
 import math
-from collections import Counter
 from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Status
-from rampdraft.drawing.sheet import filling
 from rampdraft.drawing.style import ACCENT, INK, QUIET
-from rampdraft.drawing.text import degrees_text, gradient_text, mm_text, one_in, percent_text
+from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluate import Evaluation
-from rampdraft.export.pdf_drawings import at, cutting_plan, deployed
-from rampdraft.export.pdf_flow import BODY_PT, HEAD_PT, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, block, rule, text
+from rampdraft.export.pdf_drawings import cutting_plan
+from rampdraft.export.pdf_flow import (
+    BODY_PT,
+    HEAD_PT,
+    WIDTH_MM,
+    Column,
+    Flow,
+    Page,
+    Row,
+)
 from rampdraft.export.pdf_paper import width_mm
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.shop.parts import full_number
@@ -23,84 +29,6 @@ STATUS_SHAPES: Final[dict[Status, str]] = {
     Status.WITHIN: "✓", Status.CLOSE: "△", Status.EXCEEDS: "✗", Status.UNJUDGED: "?",
 }  # fmt: skip
 """Printed before the words of a status, so that it is told by shape as well."""
-
-
-def cover_page(evaluation: Evaluation) -> Page:
-    """Return the cover: name, side view, key figures, cautions."""
-    about, site = evaluation.design.about, evaluation.sites[0]
-    page = Page(kind="Workshop pack")
-    head, head_mm = block((LEFT_MM, TOP_MM), about.name, WIDTH_MM, 22.0, bold=True)
-    y = TOP_MM - min(head_mm, 2 * head_mm / len(head)) - 1.5
-    page.ops.extend(head[:2])
-    what = "Two-section folding ramp: drawings, part list, cut list, gradients and checks"
-    page.ops.append(text((LEFT_MM, y - 4.0), what, 10.0, colour=QUIET))
-    note, note_mm = block((LEFT_MM, y - 6.5), about.note, WIDTH_MM, 8.5)
-    shown = note[:2]
-    page.ops.extend(shown)
-    y -= 9.0 + note_mm * len(shown) / max(1, len(note))
-    rows = tuple(_key_figures(evaluation))
-    picture_mm = 62.0
-    view = filling(lambda per_mm: deployed(evaluation, site, per_mm).picture, WIDTH_MM, picture_mm)
-    page.ops.append(at(view, LEFT_MM + (WIDTH_MM - view.size_mm[0]) / 2, y - picture_mm + (picture_mm - view.size_mm[1]) / 2))
-    y -= picture_mm + 3.0
-    left_mm, gap = 0.6 * WIDTH_MM, 10.0
-    _figures(page, rows, LEFT_MM, y, left_mm)
-    x, top = LEFT_MM + left_mm + gap, y
-    page.ops.append(text((x, top - 3.5), "Cautions", 10.0, bold=True))
-    top -= 6.0
-    for caution in CAUTIONS:
-        ops, height = block((x, top), caution, WIDTH_MM - left_mm - gap, BODY_PT)
-        page.ops.extend(ops)
-        top -= height + 1.0
-    return page
-
-
-def _figures(page: Page, rows: tuple[tuple[str, str], ...], x: MM, top: MM, wide: MM) -> None:
-    page.ops.append(text((x, top - 3.5), "Key figures", 10.0, bold=True))
-    top -= 5.5
-    for name, value in rows:
-        ops, height = block((x + 40.0, top - 0.6), value, wide - 40.0, BODY_PT)
-        page.ops.append(rule((x, top), (x + wide, top)))
-        page.ops.append(text((x, top - 3.5), name, BODY_PT, colour=QUIET))
-        page.ops.extend(ops)
-        top -= height + 1.2
-
-
-def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
-    design, fold, assembly = evaluation.design, evaluation.fold, evaluation.assembly
-    carrier, stowed = design.carrier, fold.stowed
-    yield (
-        "Deck height",
-        f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(carrier.deck_height_mm - carrier.deck_drop_mm)} mm loaded",
-    )
-    yield (
-        "Leaves",
-        f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)} mm, "
-        f"{mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together",
-    )
-    yield "Rated load", f"{design.use.rated_load_kg:g} kg"
-    steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
-    name = next(name for name, leaf in _surfaces(steepest) if leaf is steepest.steepest)
-    yield "Steepest gradient", f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, deck {steepest.state}"
-    yield (
-        "Stowed",
-        f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm thick, "
-        f"{mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the deck",
-    )
-    inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
-    whole = sum(member.mass_kg for member in assembly.members)
-    yield (
-        "Mass",
-        f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props {loose:.1f}, "
-        f"welded to the carrier {whole - inner - outer - loose:.1f}",
-    )
-    least = fold.clearance.tightest.clearance_mm
-    clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
-    yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
-    yield "Joint under load", fold.joint.words
-    found = Counter(check.status for check in evaluation.checks)
-    worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
-    yield "Checks", "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status]) or "none asked for"
 
 
 def part_list_pages(evaluation: Evaluation) -> list[Page]:
@@ -204,7 +132,7 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
         remarks.append(f"touches first with {site.touches_with}")
     if cross:
         remarks.append(f"cross slope {cross:g} %".replace("-", "−"))
-    parts = (*_surfaces(site), ("whole", site.whole))
+    parts = (*surfaces(site), ("whole", site.whole))
     for number, (name, leaf) in enumerate(parts):
         first = number == 0
         yield Row(
@@ -217,7 +145,7 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
         )  # fmt: skip
 
 
-def _surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
+def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
     """Yield the parts of the running surface by name."""
     yield "inner leaf", site.inner
     yield "outer leaf", site.outer

@@ -1,0 +1,86 @@
+"""The plan: what lies where across, and what is hidden."""
+
+import pytest
+from inked import owners, paths_of, texts
+
+from rampdraft.drawing.ink import Path
+from rampdraft.drawing.plan import plan_view
+from rampdraft.evaluate import evaluate
+from rampdraft.geometry.leaf_members import slat_starts_mm
+from rampdraft.model.edits import with_value
+from rampdraft.model.starter import starter_design
+
+EVALUATION = evaluate(starter_design())
+PLAN = plan_view(EVALUATION)
+
+
+def box(path):
+    xs, ys = [x for x, _, _ in path.vertices], [y for _, y, _ in path.vertices]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def test_every_member_of_the_ramp_is_seen_or_dashed():
+    assert owners(PLAN) >= {member.key for member in EVALUATION.assembly.of("inner", "outer", "carrier")}
+
+
+@pytest.mark.parametrize(("body", "start"), [("inner", 44.0), ("outer", 44.0 + 1350.0)])
+def test_slats_lie_at_their_pitch_over_the_whole_width(body, start):
+    leaf = EVALUATION.design.inner_leaf if body == "inner" else EVALUATION.design.outer_leaf
+    for number, at in enumerate(slat_starts_mm(leaf), start=1):
+        (slat,) = paths_of(PLAN, f"{body} slat {number}")
+        assert box(slat) == pytest.approx((start + at, -430, start + at + 95, 430))
+
+
+def test_members_keep_their_interval_across():
+    for member in EVALUATION.assembly.of("inner", "outer", "carrier"):
+        for path in paths_of(PLAN, member.key):
+            assert box(path)[1::2] == pytest.approx((member.y0_mm, member.y1_mm))
+
+
+def test_rails_are_dashed_over_the_slats_that_hide_them():
+    solid, dashed = paths_of(PLAN, "outer rail 2")
+    assert (solid.pen, dashed.pen, dashed.fill) == ("outline", "hidden", "none")
+    order = [mark for mark in PLAN.marks if isinstance(mark, Path)]
+    slats = [index for index, mark in enumerate(order) if " slat " in mark.owner]
+    assert order.index(solid) < min(slats)
+    assert order.index(dashed) > max(slats)
+
+
+def test_the_bridge_plate_lies_over_the_deck_edge_on_top():
+    (plate,) = paths_of(PLAN, "bridge plate")
+    assert box(plate)[::2] == (-80, 80)
+
+
+@pytest.mark.parametrize("carried", [0, 90, 180])
+def test_the_toe_flap_is_laid_straight_on_however_it_is_carried(carried):
+    plan = plan_view(evaluate(with_value(starter_design(), "toe.carried_deg", carried)))
+    (flap,) = paths_of(plan, "outer toe flap")
+    assert box(flap) == pytest.approx((44 + 1350 + 1300, -430, 44 + 1350 + 1300 + 180, 430))
+
+
+def test_widths_lengths_and_the_run_of_slats_are_dimensioned():
+    found = texts(PLAN)
+    assert {"W 860", "O 1000", "L 1350", "L 1300"} <= set(found)
+    assert "11 × p 105 (= 1155), slat b 95" in found
+    # From the far end of the toe flap back to the near end of the bridge plate.
+    assert "overall 2954" in found
+    # Slat end to rail, rail to rail, rail to slat end: they add up to the width.
+    chain = [float(text) for text in found if text.replace(".", "").isdigit()]
+    assert chain == [88, 386, 298, 88]
+    assert sum(chain) == 860
+
+
+def test_the_overall_length_counts_only_what_is_there():
+    design = with_value(with_value(starter_design(), "bridge.fitted", False), "toe.kind", "plain")
+    assert "overall 2650" in texts(plan_view(evaluate(design)))
+
+
+def test_everything_lies_in_the_box():
+    x0, y0, x1, y1 = PLAN.box
+    for mark in PLAN.marks:
+        points = mark.vertices if isinstance(mark, Path) else (mark.at,)
+        assert all(x0 <= point[0] <= x1 and y0 <= point[1] <= y1 for point in points), mark
+
+
+def test_without_dimensions_there_is_no_text():
+    assert texts(plan_view(EVALUATION, dimensions=False)) == []

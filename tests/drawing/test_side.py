@@ -1,0 +1,218 @@
+"""The side view: it shows the assembly where the pose puts it, and the dimensions of the form."""
+
+import math
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from inked import owners, paths_of, texts
+
+from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.side import side_view
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.geometry.hinge_members import flap_outline
+from rampdraft.geometry.pose import Pose, placings
+from rampdraft.mechanics.results import ClashingPair
+from rampdraft.model.edits import with_value
+from rampdraft.model.starter import starter_design
+
+
+@cache
+def ramp(*changes: tuple[str, object]) -> Evaluation:
+    design = starter_design()
+    for path, value in changes:
+        design = with_value(design, path, value)
+    return evaluate(design)
+
+
+def deployed(evaluation, site_number=1, state="empty", **more):
+    site = evaluation.site_pose(site_number, state)
+    return side_view(
+        evaluation, pose=site.pose, drop_mm=site.drop_mm, site_number=site_number, flap_rad=site.flap_rad, frame="pose", **more
+    )
+
+
+POSES = [Pose(-0.14, 0.0), Pose(0.7, -1.2), Pose(math.pi / 2, -math.pi), Pose(0.3, 2.4)]
+
+
+@pytest.mark.parametrize("pose", POSES)
+@pytest.mark.parametrize("drop", [0.0, 30.0])
+def test_members_are_drawn_where_the_pose_puts_them(pose, drop):
+    evaluation = ramp()
+    picture = side_view(evaluation, pose=pose, drop_mm=drop)
+    where = placings(evaluation.design, pose, drop)
+    seen = 0
+    for member in evaluation.assembly.of("inner", "outer", "carrier"):
+        for path in paths_of(picture, member.key):
+            seen += 1
+            placed = [(*where[member.body].point(u, w), bulge) for u, w, bulge in member.silhouette.vertices]
+            assert path.closed
+            assert [pytest.approx(vertex) for vertex in placed] == list(path.vertices)
+    assert seen > 40
+
+
+def test_what_lies_behind_its_like_is_drawn_once():
+    evaluation = ramp()
+    shown = owners(deployed(evaluation))
+    assert {"inner rail 1", "outer slat 7", "inner edge upstand left", "joint pin 1", "bridge plate", "outer toe flap"} <= shown
+    assert not {"inner rail 2", "inner rail 3", "inner edge upstand right", "joint pin 2"} & shown
+    silhouettes = {(member.body, member.silhouette) for member in evaluation.assembly.members if member.key in shown}
+    assert len(silhouettes) == len([key for key in shown if any(key == member.key for member in evaluation.assembly.members)])
+
+
+def test_slats_are_painted_over_rails_and_rails_over_the_far_upstand():
+    picture = deployed(ramp())
+    order = [mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.owner]
+    assert order.index("inner edge upstand left") < order.index("inner rail 1") < order.index("inner slat 1")
+
+
+def test_what_a_rail_hides_is_dashed():
+    (cross,) = paths_of(deployed(ramp()), "inner cross member 1 bay 1")
+    assert (cross.pen, cross.fill) == ("hidden", "none")
+
+
+def test_timber_looks_like_timber():
+    (slat,) = paths_of(deployed(ramp()), "inner slat 1")
+    (rail,) = paths_of(deployed(ramp()), "outer rail 1")
+    assert (slat.fill, rail.fill) == ("timber", "outer")
+
+
+@pytest.mark.parametrize(("state", "words", "top"), [("empty", "H 420", 420), ("loaded", "H − D = 390", 390)])
+def test_the_deck_stands_at_its_height(state, words, top):
+    picture = deployed(ramp(), state=state)
+    assert words in texts(picture)
+    deck = next(mark for mark in picture.marks if isinstance(mark, Path) and mark.fill == "carrier")
+    assert max(z for _, z, _ in deck.vertices) == pytest.approx(top)
+    assert max(x for x, _, _ in deck.vertices) == 0, "x = 0 is the deck edge"
+
+
+def test_a_deployed_ramp_carries_its_lengths_and_gradients():
+    evaluation = ramp()
+    picture = deployed(evaluation)
+    site = evaluation.site_pose(1, "empty")
+    found = texts(picture)
+    assert "L 1350" in found
+    assert "L 1300" in found
+    for leaf in (site.inner, site.outer):
+        assert f"1 : {1 / leaf.ratio:.1f} ({100 * leaf.ratio:.1f} %)" in found
+    assert f"going {site.whole.going_mm:.0f}" in found
+    lengths = {mark.owner for mark in picture.marks if isinstance(mark, Label) and mark.owner}
+    assert {"inner_leaf.length_mm", "outer_leaf.length_mm", "carrier.deck_height_mm"} <= lengths
+
+
+def test_the_toe_flap_lies_where_the_site_puts_it():
+    evaluation = ramp()
+    site = evaluation.site_pose(1, "empty")
+    (flap,) = paths_of(deployed(evaluation), "outer toe flap")
+    where = placings(evaluation.design, site.pose, 0.0)["outer"]
+    turned = flap_outline(evaluation.design, site.flap_rad).vertices
+    assert [pytest.approx((*where.point(u, w), bulge)) for u, w, bulge in turned] == list(flap.vertices)
+    carried = side_view(evaluation, pose=site.pose, drop_mm=0.0)
+    assert paths_of(carried, "outer toe flap")[0].vertices != flap.vertices
+
+
+def test_in_mid_fold_only_the_deck_height_is_dimensioned():
+    found = texts(side_view(ramp(), pose=Pose(0.6, -1.0), drop_mm=0.0))
+    assert found == ["H 420"]
+    assert texts(side_view(ramp(), pose=Pose(0.6, -1.0), drop_mm=0.0, dimensions=False)) == []
+
+
+def test_the_stowed_ramp_carries_its_stowed_size():
+    evaluation = ramp()
+    stowed = evaluation.fold.stowed
+    found = texts(side_view(evaluation, pose=stowed.pose, drop_mm=0.0))
+    assert any(
+        text.startswith("above deck ") and float(text.split()[-1]) == pytest.approx(stowed.above_deck_mm, abs=0.06)
+        for text in found
+    )
+    assert any(text.startswith("out ") and float(text.split()[-1]) == pytest.approx(stowed.out_mm, abs=0.06) for text in found)
+
+
+def inside(box, picture):
+    slack = 1e-6
+    return all(
+        box[0] - slack <= x <= box[2] + slack and box[1] - slack <= z <= box[3] + slack
+        for mark in picture.marks
+        if isinstance(mark, Path) and mark.owner
+        for x, z, _ in mark.vertices
+    )
+
+
+@pytest.mark.parametrize("number", [1, 2])
+@pytest.mark.parametrize("state", ["empty", "loaded"])
+def test_the_box_holds_the_ramp_and_its_dimensions(number, state):
+    picture = deployed(ramp(), number, state)
+    assert inside(picture.box, picture)
+
+
+def test_the_frame_of_the_fold_holds_every_pose_and_does_not_move():
+    evaluation = ramp()
+    poses = [evaluation.fold.path.pose(step / 20) for step in range(21)]
+    pictures = [side_view(evaluation, pose=pose, drop_mm=0.0, dimensions=False) for pose in poses]
+    assert all(inside(picture.box, picture) for picture in pictures)
+    widest = [max(abs(a - b) for a, b in zip(pictures[0].box, picture.box, strict=True)) for picture in pictures]
+    assert max(widest) < 40, "a twelfth of the fold at most lies between two poses that the frame is taken from"
+
+
+def test_the_nearest_points_are_joined_and_the_clearance_is_written_out():
+    evaluation = ramp()
+    tightest = evaluation.fold.clearance.tightest
+    picture = side_view(evaluation, pose=tightest.pose, drop_mm=0.0, nearest=tightest)
+    lines = [mark.vertices for mark in picture.marks if isinstance(mark, Path) and mark.pen == "accent"]
+    assert ((*tightest.point_a, 0.0), (*tightest.point_b, 0.0)) in lines
+    assert any(text.startswith("clearance ") for text in texts(picture))
+
+
+def test_a_clash_is_hatched_and_told_in_words():
+    pair = ClashingPair(
+        member_a="inner rail 2", member_b="outer slat 3", clearance_mm=-2.5, point_a=(700, 300), point_b=(702, 301)
+    )
+    picture = side_view(ramp(), pose=Pose(0.4, -2.0), drop_mm=0.0, nearest=pair, clashing=(pair,))
+    hatched = {mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.fill == "clash"}
+    assert hatched == {"inner rail 2", "outer slat 3"}, "even where its like stands in front of it"
+    assert "clash, 2.5 deep" in texts(picture)
+
+
+def test_the_prop_stands_under_the_joint_only_where_the_ramp_is_deployed():
+    evaluation = ramp(("prop.fitted", True))
+    site = evaluation.site_pose(1, "empty")
+    (leg,) = paths_of(deployed(evaluation), "prop left")
+    assert min(z for _, z, _ in leg.vertices) == 0
+    assert max(z for _, z, _ in leg.vertices) == pytest.approx(site.joint_room_mm)
+    assert sum(x for x, _, _ in leg.vertices) / 4 == pytest.approx(site.joint[0])
+    assert "prop left" not in owners(side_view(evaluation, pose=Pose(0.5, -1.0), drop_mm=0.0))
+
+
+def test_the_ground_of_the_site_asked_for_is_drawn():
+    grounds = [
+        next(mark for mark in deployed(ramp(), number).marks if isinstance(mark, Path) and mark.pen == "ground")
+        for number in (1, 2)
+    ]
+    assert {z for _, z, _ in grounds[0].vertices} == {0.0}
+    assert {z for _, z, _ in grounds[1].vertices} == {0.0, 120.0}
+
+
+@pytest.mark.parametrize(
+    "carrier",
+    [
+        {"end_depth_mm": 10.0},
+        {"deck_length_mm": 100.0},
+        {"end_setback_mm": 2000.0},
+        {"end_depth_mm": 2000.0},
+        {"deck_thickness_mm": 200.0, "end_depth_mm": 200.0},
+    ],
+)
+def test_odd_carriers_are_drawn_above_the_ground_and_behind_the_deck_edge(carrier):
+    evaluation = ramp()
+    design = replace(evaluation.design, carrier=replace(evaluation.design.carrier, **carrier))
+    picture = deployed(replace(evaluation, design=design))
+    deck = next(mark for mark in picture.marks if isinstance(mark, Path) and mark.fill == "carrier")
+    assert max(x for x, _, _ in deck.vertices) <= 0
+    assert min(z for _, z, _ in deck.vertices) >= 0
+    assert math.isfinite(sum(picture.box))
+
+
+def test_small_scales_draw_fine_lines():
+    (rail,) = paths_of(deployed(ramp(), per_mm=20.0), "inner rail 1")
+    (fine,) = paths_of(deployed(ramp(), per_mm=50.0), "inner rail 1")
+    assert (rail.pen, fine.pen) == ("outline", "thin")

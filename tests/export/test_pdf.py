@@ -1,0 +1,300 @@
+"""The workshop pack as a PDF: what it says, on what paper, true to scale, and the same each time."""
+
+import io
+import subprocess
+import sys
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pypdf
+import pypdfium2
+import pytest
+from PIL import Image
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check, Source, Status
+from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
+from rampdraft.export.pdf_flow import BOTTOM_MM
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.model.edits import with_value
+from rampdraft.model.starter import starter_design
+from rampdraft.shop.parts import full_number
+
+DATE = "2026-03-01"
+DRAWINGS = ("General arrangement", "Fold", "Sites", "Part drawings")
+
+
+@cache
+def starter() -> Evaluation:
+    return evaluate(starter_design())
+
+
+@cache
+def starter_pdf() -> bytes:
+    return workshop_pdf(starter(), date=DATE)
+
+
+def pages(data: bytes) -> list[pypdf.PageObject]:
+    return list(pypdf.PdfReader(io.BytesIO(data)).pages)
+
+
+def flat(text: str) -> str:
+    """Return a text without its line breaks, so that wrapped words can be looked for."""
+    return " ".join(text.split())
+
+
+@cache
+def page_texts() -> tuple[str, ...]:
+    return tuple(flat(page.extract_text()) for page in pages(starter_pdf()))
+
+
+def rendered(data: bytes, number: int, dpi: int) -> Image.Image:
+    return pypdfium2.PdfDocument(data)[number].render(scale=dpi / 72).to_pil().convert("L")
+
+
+def test_every_page_is_a4_landscape():
+    for page in pages(starter_pdf()):
+        size = float(page.mediabox.width) * 25.4 / 72, float(page.mediabox.height) * 25.4 / 72
+        assert size == pytest.approx((297, 210), abs=0.01)
+        assert page.get("/Rotate", 0) == 0
+
+
+def test_every_page_has_its_title_block_and_the_caution():
+    count = len(page_texts())
+    for number, text in enumerate(page_texts(), start=1):
+        assert flat(SHORT_CAUTION) in text
+        assert f"{number} / {count}" in text
+        assert DATE in text
+        assert "New ramp" in text
+        assert "R1" in text
+
+
+def test_the_cautions_stand_in_full_on_the_cover_and_at_the_end():
+    for text in (page_texts()[0], page_texts()[-1]):
+        for caution in CAUTIONS:
+            assert caution in text
+
+
+def test_all_parts_are_listed_and_drawn():
+    evaluation = starter()
+    listed = " ".join(text for text in page_texts() if "Ends: datum / other" in text)
+    drawn = " ".join(text for text in page_texts() if "Part drawings" in text)
+    for part in evaluation.parts:
+        number = full_number(part, "R1")
+        assert f"{number} {part.name} {part.quantity} {part.piece.section.text}" in listed
+        assert f"{number} {part.name}: {part.quantity} off" in drawn
+    mass = sum(part.mass_kg * part.quantity for part in evaluation.parts)
+    assert f"{mass:.1f} kg" in listed
+
+
+def test_all_sites_have_their_gradients():
+    text = " ".join(text for text in page_texts() if "Going mm" in text)
+    for site in starter().sites:
+        assert f"{site.site_number} {site.site} {site.state}" in text
+        for leaf in (site.inner, site.outer, site.whole):
+            assert f"{leaf.rise_mm:.1f} {leaf.going_mm:.1f} 1 : {1 / leaf.ratio:.1f} {100 * leaf.ratio:.1f} %" in text
+
+
+def test_all_checks_stand_with_value_limit_source_and_working():
+    text = " ".join(text for text in page_texts() if "Checks" in text)
+    assert starter().checks
+    for check in starter().checks:
+        assert flat(check.title) in text
+        assert flat(check.value_text) in text
+        assert flat(check.source.title) in text
+        for line in check.working:
+            assert flat(line) in text
+
+
+def test_checks_keep_their_order_worst_first():
+    text = " ".join(text for text in page_texts() if "Checks" in text)
+    results = [word for word in text.split() if word in "✗△✓?"]
+    shapes = {Status.WITHIN: "✓", Status.CLOSE: "△", Status.EXCEEDS: "✗", Status.UNJUDGED: "?"}
+    assert results == [shapes[check.status] for check in starter().checks]
+
+
+def a_check(**changes) -> Check:
+    values = {
+        "id": "own/x", "title": "Width", "subject": "", "value": 1.0, "limit": 2.0, "unit": "mm", "value_text": "1 mm",
+        "limit_text": "2 mm", "sense": "at most", "ratio": 0.5, "status": Status.EXCEEDS, "why": "",
+        "source": Source(rule_set="own", title="A ramp that works", clause="", publication=""), "working": ("1 = 1",),
+    } | changes  # fmt: skip
+    return Check(**values)
+
+
+def test_a_warning_is_told_as_one_and_the_reason_is_given():
+    warned = a_check(warning_only=True)
+    unjudged = a_check(status=Status.UNJUDGED, value=None, why="nobody measured it")
+    data = workshop_pdf(replace(starter(), checks=(warned, unjudged)), date=DATE)
+    text = flat(" ".join(page.extract_text() for page in pages(data)))
+    assert "exceeds the limit, a warning only" in text
+    assert "? cannot be judged" in text
+    assert "nobody measured it" in text
+
+
+def test_a_ramp_without_rule_sets_says_so():
+    data = workshop_pdf(replace(starter(), checks=()), date=DATE)
+    assert "No rule set was asked for." in flat(" ".join(page.extract_text() for page in pages(data)))
+
+
+def test_the_fold_is_told_stage_by_stage():
+    text = next(text for text in page_texts() if " Fold " in text)
+    for stage in starter().fold.path.stages:
+        assert stage.say in text
+    assert "Tightest place" in text
+
+
+def test_the_cutting_plan_names_what_is_cut_and_what_is_not():
+    text = " ".join(text for text in page_texts() if "Cut list and cutting plan" in text)
+    plan = starter().plan
+    assert plan.words in text
+    for bar in plan.bars:
+        assert bar.section in text
+        assert all(cut.part in text for cut in bar.cuts)
+    assert all(f"{part}: {flat(why)}" in text for part, why in plan.unplaced)
+
+
+def test_equal_input_gives_equal_bytes():
+    assert workshop_pdf(evaluate(starter_design()), date=DATE) == starter_pdf()
+
+
+def test_bytes_do_not_depend_on_the_process():
+    program = (
+        "import hashlib; from rampdraft.evaluate import evaluate; from rampdraft.export.pdf import workshop_pdf;"
+        "from rampdraft.model.starter import starter_design;"
+        f"print(hashlib.sha256(workshop_pdf(evaluate(starter_design()), date='{DATE}')).hexdigest())"
+    )
+    root = Path(__file__).parents[2]
+    sums = {
+        subprocess.run(
+            [sys.executable, "-c", program], cwd=root, env={"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(sums) == 1
+
+
+def test_another_date_is_all_that_another_date_changes():
+    other = workshop_pdf(starter(), date="1999-12-31")
+    assert [flat(page.extract_text()).replace("1999-12-31", DATE) for page in pages(other)] == list(page_texts())
+
+
+def test_the_check_line_measures_100_mm_on_a_rendered_page():
+    dpi = 600
+    number = next(number for number, text in enumerate(page_texts()) if "Part drawings" in text)
+    image = rendered(starter_pdf(), number, dpi)
+    column = round(CHECK_LINE_X_MM / 25.4 * dpi)
+    dark = [y for y in range(image.height) if image.getpixel((column, y)) < 128]
+    runs = [y for y in dark if LANDSCAPE_MM[1] - BOTTOM_MM - 101 < y * 25.4 / dpi < LANDSCAPE_MM[1] - BOTTOM_MM + 1]
+    assert runs == list(range(runs[0], runs[-1] + 1)), "one unbroken line"
+    assert (runs[-1] - runs[0] + 1) * 25.4 / dpi == pytest.approx(100, abs=0.3)
+
+
+def test_the_check_line_stands_on_each_drawing_and_only_there():
+    assert any(mark.text == "measure: 100 mm" for mark in check_line(0, 0) if hasattr(mark, "text"))
+    for text in page_texts()[1:]:
+        assert ("measure: 100 mm" in text) == any(f" {kind} " in text for kind in DRAWINGS)
+
+
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_nothing_is_printed_outside_the_frame(path):
+    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    dpi = 50
+    for number in range(len(pages(data))):
+        image = rendered(data, number, dpi)
+        left, top, right, bottom = image.point(lambda grey: 255 if grey < 250 else 0).getbbox()
+        x0, y0, x1, y1 = frame_box(LANDSCAPE_MM)
+        got = (left * 25.4 / dpi, 210 - bottom * 25.4 / dpi, right * 25.4 / dpi, 210 - top * 25.4 / dpi)
+        assert got == pytest.approx((x0, y0, x1, y1), abs=0.8)
+
+
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_no_letter_is_smaller_than_7_point(path):
+    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    sizes = set()
+
+    def visit(text, cm, tm, _font, size):
+        if text.strip():
+            sizes.add(round(size * abs(cm[0] * tm[0] + cm[2] * tm[1]) + size * abs(cm[1] * tm[0] + cm[3] * tm[1]), 1))
+
+    for page in pages(data):
+        page.extract_text(visitor_text=visit)
+    assert sizes
+    assert min(sizes) >= 7
+
+
+ODD = (
+    "خشبة المسرح",
+    "מדרון",
+    "🛠 ramp 漢字",
+    "<b>&amp;</b> <para>",
+    "x" * 500,
+    "many words " * 45,
+    "\x00\x1b[31m",
+    "\ud800",
+    "%PDF-1.4 )) ((",
+    "",
+)
+
+
+@pytest.mark.parametrize("odd", ODD, ids=range(len(ODD)))
+def test_odd_text_never_breaks_the_pack(odd):
+    evaluation = starter()
+    design = evaluation.design
+    design = replace(
+        design,
+        about=replace(design.about, name=odd, drawing_number=odd, author=odd, note=odd),
+        sites=tuple(replace(site, name=odd) for site in design.sites),
+    )
+    parts = tuple(replace(part, name=odd) for part in evaluation.parts)
+    sites = tuple(replace(site, site=odd) for site in evaluation.sites)
+    check = replace(evaluation.checks[0], title=odd, subject=odd, value_text=odd, limit_text=odd, working=(odd,), why=odd)
+    data = workshop_pdf(replace(evaluation, design=design, parts=parts, sites=sites, checks=(check,)), date=odd)
+    found = pages(data)
+    assert len(found) >= 8
+    assert all(flat(SHORT_CAUTION) in flat(page.extract_text()) for page in found)
+
+
+def test_long_names_leave_the_corner_beside_the_title_block_free():
+    design = starter_design()
+    long = "Many long words in a rather long name, and some more words"
+    design = replace(
+        design,
+        about=replace(design.about, name=long, author=long, note=long * 20),
+        sites=tuple(replace(site, name=f"{number} {long}"[:60]) for number, site in enumerate(design.sites)),
+    )
+    x0, _, x1, _ = frame_box(LANDSCAPE_MM)
+    for page in pages(workshop_pdf(evaluate(design), date=DATE)):
+        spots = []
+
+        def visit(text, cm, tm, _font, _size, spots=spots):
+            if text.strip():
+                spots.append(((tm[4] * cm[0] + cm[4]) * 25.4 / 72, (tm[5] * cm[3] + cm[5]) * 25.4 / 72))
+
+        page.extract_text(visitor_text=visit)
+        assert spots
+        assert not [(x, y) for x, y in spots if x0 < x < x1 - BLOCK_WIDTH_MM and y < BOTTOM_MM - 0.5]
+
+
+def test_markup_is_printed_as_it_is_written():
+    design = with_value(starter_design(), "about.name", "<b>Ramp</b> & more")
+    assert "<b>Ramp</b> & more" in flat(pages(workshop_pdf(evaluate(design), date=DATE))[0].extract_text())
+
+
+def test_the_document_is_titled():
+    metadata = pypdf.PdfReader(io.BytesIO(starter_pdf())).metadata
+    assert metadata is not None
+    assert metadata.title == "New ramp"
+
+
+@pytest.mark.parametrize("sites", [1, 9])
+def test_any_number_of_sites_has_room(sites):
+    design = starter_design()
+    design = replace(design, sites=tuple(replace(design.sites[0], name=f"Place {n}") for n in range(1, sites + 1)))
+    found = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluate(design), date=DATE))]
+    drawn = " ".join(text for text in found if " Sites " in text)
+    assert all(f"{n} Place {n}, deck {state}" in drawn for n in range(1, sites + 1) for state in ("empty", "loaded"))
