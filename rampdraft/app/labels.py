@@ -7,7 +7,8 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
 
 ONE: Final[dict[str, str]] = {
-    "sites": "Site", "users": "Wheeled user", "fold_stages": "Stage", "materials": "Material", "stock": "Stock length",
+    "sites": "Site", "users": "Wheeled user", "handles": "Handle", "obstacles": "Obstacle", "fold_stages": "Stage",
+    "materials": "Material", "stock": "Stock length",
 }  # fmt: skip
 """What one row of a list of rows is called."""
 

@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.member import Assembly, Member
-from rampdraft.geometry.outline import Outline, Point, rectangle
+from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.separation import Array
-from rampdraft.model.design import Design, Site
+from rampdraft.model.design import Design, Obstacle, Site
 from rampdraft.units import MM
 
 SAGITTA_MM = 0.02
@@ -62,9 +62,12 @@ class Pairs:
     """Indices of the parts of each pair, shape (m,)."""
     family: Index
     """Index into `families`, shape (m,)."""
+    thing_a: Index
+    thing_b: Index
+    """Indices into the keys of the members of each pair, shape (m,); twins share their parts, and these two share an interval."""
     keys_a: tuple[str, ...]
     keys_b: tuple[str, ...]
-    """Member of each part."""
+    """Key of each member."""
     families: tuple[str, ...]
     contact: NDArray[np.bool_]
     """Whether a family is meant to touch, shape (f,)."""
@@ -102,7 +105,8 @@ def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     inner = _numbered(_things(assembly.of("inner"), 0.0))
     outer = _numbered(_things(assembly.of("outer"), 0.0))
     height = design.carrier.deck_height_mm
-    static = _numbered((*_carrier(design), *_things(assembly.of("carrier"), height), _ground(site)))
+    obstacles = tuple(_obstacle(obstacle, height) for obstacle in design.obstacles)
+    static = _numbered((*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site)))
     return _joined((_pairs(inner, outer), _pairs(static, inner), _pairs(static, outer)))
 
 
@@ -113,9 +117,15 @@ def convex_parts(outline: Outline) -> tuple[Convex, ...]:
     if len(vertices) == 2:
         (x0, y0, _), (x1, y1, _) = vertices
         return (((((x0 + x1) / 2, (y0 + y1) / 2),), math.hypot(x1 - x0, y1 - y0) / 2),)
-    if len(vertices) == 4 and not any(bulge for *_, bulge in vertices):
+    if len(vertices) == 4 and _convex(vertices):
         return ((tuple((x, y) for x, y, _ in vertices), 0.0),)
     return tuple((corners, 0.0) for corners in _slices(outline.points(SAGITTA_MM)))
+
+
+def _convex(vertices: Sequence[Vertex]) -> bool:
+    """Return whether straight sides turn left at every corner."""
+    turns = zip(vertices, (*vertices[1:], vertices[0]), (*vertices[2:], *vertices[:2]), strict=True)
+    return all(not a[2] and (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= 0 for a, b, c in turns)
 
 
 def _slices(points: Sequence[Point]) -> Iterable[tuple[Point, ...]]:
@@ -173,6 +183,18 @@ def _carrier(design: Design) -> tuple[Thing, ...]:
     )
 
 
+def _obstacle(obstacle: Obstacle, height: MM) -> Thing:
+    points = tuple((x, z + height) for x, z in obstacle.outline_mm)
+    outline = Outline(tuple((x, z, 0.0) for x, z in points))
+    return Thing(
+        key=f"obstacle {obstacle.name}",
+        family=f"obstacle {obstacle.name}",
+        y0_mm=obstacle.left_mm,
+        y1_mm=obstacle.right_mm,
+        parts=convex_parts(outline) if len(points) > 2 else ((points, 0.0),),
+    )
+
+
 def _ground(site: Site) -> Thing:
     return _whole("ground", tuple((corners, 0.0) for corners in ground_slabs(site)))
 
@@ -200,7 +222,6 @@ class _Numbered:
 
     parts: list[Convex]
     keys: list[str]
-    """Of each part."""
     family: list[str]
     """Of each thing."""
     first: Index
@@ -212,7 +233,6 @@ class _Numbered:
 
 def _numbered(things: Sequence[Thing]) -> _Numbered:
     parts: list[Convex] = []
-    keys: list[str] = []
     known: dict[tuple[str, int], int] = {}
     first: list[int] = []
     for thing in things:
@@ -220,11 +240,10 @@ def _numbered(things: Sequence[Thing]) -> _Numbered:
         if what not in known:
             known[what] = len(parts)
             parts.extend(thing.parts)
-            keys.extend([thing.key] * len(thing.parts))
         first.append(known[what])
     return _Numbered(
         parts=parts,
-        keys=keys,
+        keys=[thing.key for thing in things],
         family=[thing.family for thing in things],
         first=np.array(first, dtype=np.intp),
         count=np.array([len(thing.parts) for thing in things], dtype=np.intp),
@@ -258,6 +277,8 @@ def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
         a=still.first[things[row, 0]] + k // count_b[row],
         b=moving.first[things[row, 1]] + k % count_b[row],
         family=things[row, 2],
+        thing_a=things[row, 0],
+        thing_b=things[row, 1],
         keys_a=tuple(still.keys),
         keys_b=tuple(moving.keys),
         families=tuple(families),
@@ -270,6 +291,8 @@ def _joined(sets: Sequence[Pairs]) -> Pairs:
     before_a = np.cumsum([0, *(len(pairs.radius_a) for pairs in sets)])
     before_b = np.cumsum([0, *(len(pairs.radius_b) for pairs in sets)])
     before_f = np.cumsum([0, *(len(pairs.families) for pairs in sets)])
+    before_keys_a = np.cumsum([0, *(len(pairs.keys_a) for pairs in sets)])
+    before_keys_b = np.cumsum([0, *(len(pairs.keys_b) for pairs in sets)])
     return Pairs(
         corners_a=np.concatenate([pairs.corners_a for pairs in sets]),
         corners_b=np.concatenate([pairs.corners_b for pairs in sets]),
@@ -279,6 +302,8 @@ def _joined(sets: Sequence[Pairs]) -> Pairs:
         a=np.concatenate([pairs.a + start for pairs, start in zip(sets, before_a, strict=False)]),
         b=np.concatenate([pairs.b + start for pairs, start in zip(sets, before_b, strict=False)]),
         family=np.concatenate([pairs.family + start for pairs, start in zip(sets, before_f, strict=False)]),
+        thing_a=np.concatenate([pairs.thing_a + start for pairs, start in zip(sets, before_keys_a, strict=False)]),
+        thing_b=np.concatenate([pairs.thing_b + start for pairs, start in zip(sets, before_keys_b, strict=False)]),
         keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
         keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
         families=tuple(name for pairs in sets for name in pairs.families),

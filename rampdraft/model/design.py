@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from rampdraft.model.dimension import Choice, Dim, Words
+from rampdraft.model.handling import NO_ASSIST, Assist, AssistKind, Handle, Obstacle
 from rampdraft.model.leaves import (
     BridgePlate,
     CrossFitting,
@@ -26,7 +27,10 @@ from rampdraft.model.work import MadeOf, Material, MaterialKind, Stock, Use, Whe
 from rampdraft.units import DEG, MM
 
 __all__ = [
+    "NO_ASSIST",
     "About",
+    "Assist",
+    "AssistKind",
     "BridgePlate",
     "Carrier",
     "Closing",
@@ -35,12 +39,14 @@ __all__ = [
     "Design",
     "Fold",
     "FoldStage",
+    "Handle",
     "Hinge",
     "Joint",
     "Leaf",
     "MadeOf",
     "Material",
     "MaterialKind",
+    "Obstacle",
     "Prop",
     "Site",
     "SiteKind",
@@ -131,6 +137,10 @@ class Design:
     workshop: Workshop
     sites: tuple[Site, ...]
     """At least one; the first is where the fold is judged."""
+    assist: Assist = NO_ASSIST
+    handles: tuple[Handle, ...] = ()
+    """Where people take hold; empty for the joint and the toe."""
+    obstacles: tuple[Obstacle, ...] = ()
     fold_stages: tuple[FoldStage, ...] = ()
     """The user's own fold sequence; empty for the usual one."""
     materials: tuple[Material, ...] = ()

@@ -25,6 +25,9 @@ Rule = Callable[[Design], Iterable[Problem]]
 TOUCH_MM: Final = 1e-6
 """Sums of decimal mm differ by less than this; parts that touch do not overlap."""
 
+LEAST_GAS_SPRING_MM: Final = 50.0
+"""No gas spring is shorter from eye to eye; common practice."""
+
 
 def _wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
     return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
@@ -334,6 +337,65 @@ def _ground(design: Design, key: str, points: tuple[tuple[MM, MM], ...]) -> Iter
         yield _wrong(design, f"{key}[{number}]", rule, way_out)
 
 
+def _obstacles(design: Design) -> Iterator[Problem]:
+    for number, obstacle in enumerate(design.obstacles, start=1):
+        key = f"obstacles[{number}]"
+        if obstacle.right_mm <= obstacle.left_mm:
+            way_out = f"give more than {_mm(obstacle.left_mm)}"
+            yield _wrong(design, f"{key}.right_mm", "must lie further right than its left side", way_out)
+        points = obstacle.outline_mm
+        if len(points) < 2:
+            yield _wrong(design, f"{key}.outline_mm", "must have at least two points", "give its corners in order round it")
+        elif len(points) > 2 and _crosses_itself(points):
+            rule = "crosses itself or has no room inside"
+            yield _wrong(design, f"{key}.outline_mm", rule, "give its corners in order round it")
+
+
+def _crosses_itself(points: tuple[tuple[MM, MM], ...]) -> bool:
+    """Return whether sides of a closed outline meet elsewhere than at their common corners."""
+    sides = list(zip(points, (*points[1:], points[0]), strict=True))
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in sides)
+    apart = (
+        (one, other)
+        for first, one in enumerate(sides)
+        for second, other in enumerate(sides)
+        if second > first + 1 and not (first == 0 and second == len(sides) - 1)
+    )
+    return abs(area) < TOUCH_MM or len(set(points)) < len(points) or any(_meet(*one, *other) for one, other in apart)
+
+
+def _meet(a: tuple[MM, MM], b: tuple[MM, MM], c: tuple[MM, MM], d: tuple[MM, MM]) -> bool:
+    """Return whether the straight lines a-b and c-d have a point in common."""
+
+    def side(p: tuple[MM, MM], q: tuple[MM, MM], r: tuple[MM, MM]) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    boxes = all(max(a[k], b[k]) >= min(c[k], d[k]) and max(c[k], d[k]) >= min(a[k], b[k]) for k in range(2))
+    return boxes and side(a, b, c) * side(a, b, d) <= 0 and side(c, d, a) * side(c, d, b) <= 0
+
+
+def _handles(design: Design) -> Iterator[Problem]:
+    toe = design.toe.length_mm if design.toe.kind == "flap" else 0.0
+    longest = {"inner": design.inner_leaf.length_mm, "outer": design.outer_leaf.length_mm + toe}
+    for number, handle in enumerate(design.handles, start=1):
+        if handle.at_mm > longest[handle.leaf]:
+            rule = f"lies beyond the {handle.leaf} leaf, which ends at {_mm(longest[handle.leaf])}"
+            yield _wrong(design, f"handles[{number}].at_mm", rule)
+
+
+def _assist(design: Design) -> Iterator[Problem]:
+    """A gas spring's eyes at the same distance from the deck hinge would meet as the leaf turns."""
+    assist, hinge = design.assist, design.deck_hinge
+    if assist.kind != "gas":
+        return
+    carrier = math.hypot(assist.carrier_out_mm - hinge.out_mm, hinge.below_mm - assist.carrier_below_mm)
+    leaf = math.hypot(assist.leaf_at_mm, assist.leaf_above_mm - hinge.height_mm)
+    if abs(carrier - leaf) < LEAST_GAS_SPRING_MM:
+        rule = f"is {_mm(leaf)} from the deck hinge, and the eye on the carrier {_mm(carrier)}: they could meet"
+        way_out = f"let the two distances differ by {LEAST_GAS_SPRING_MM:g} mm or more"
+        yield _wrong(design, "assist.leaf_at_mm", rule, way_out)
+
+
 def _named_rows(cls: type = Design, prefix: str = "") -> Iterator[str]:
     """Yield the dotted path of every list of rows that have names, by which people tell them apart."""
     for info in fields_of(cls):
@@ -386,6 +448,9 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("bridge",), _bridge),
     (("outer_leaf", "joint", "toe"), _taper),
     (("sites",), _sites),
+    (("obstacles",), _obstacles),
+    (("handles", "inner_leaf", "outer_leaf", "toe"), _handles),
+    (("assist", "deck_hinge"), _assist),
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("materials", "made_of", "stock"), _materials),

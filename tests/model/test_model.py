@@ -35,7 +35,7 @@ def test_ranges_and_names_agree_with_units():
     for path, info, _ in walk(START):
         if isinstance(info.record, Dim):
             assert info.record.low < info.record.high, path
-            unit = info.record.unit.replace("/", "_").replace("%", "percent").lower()
+            unit = info.record.unit.replace("/", "_").replace("%", "percent").replace(" ", "").lower()
             assert path.endswith(f"_{unit}" if unit else ""), path
 
 

@@ -1,4 +1,4 @@
-"""Rows that can be added, removed and moved: sites, wheeled users, stock, own materials, fold stages."""
+"""Rows that can be added, removed and moved: sites, wheeled users, handles, obstacles, stock and others."""
 
 import dataclasses
 import math
@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from rampdraft.app.document import Document
 from rampdraft.app.labels import one_called
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import FoldStage, Material, Site, Stock, WheeledUser
+from rampdraft.model.design import FoldStage, Handle, Material, Obstacle, Site, Stock, WheeledUser
 from rampdraft.model.edits import value_at
 from rampdraft.model.section import Section
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 FIRST: Final[dict[str, Any]] = {
     "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
     "users": WheeledUser(name="Wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700),
+    "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
+    "obstacles": Obstacle(name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400),
     "materials": Material(name="own material", kind="steel", density_kg_m3=7850),
     "stock": Stock(section=Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2), material="steel S235", length_mm=6000),
 }
