@@ -1,5 +1,6 @@
 """What the mechanics return: frozen, complete, in mm and radians."""
 
+import math
 from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose
-from rampdraft.units import MM, RAD
+from rampdraft.units import MM, RAD, N
 
 DeckState = Literal["empty", "loaded"]
 
@@ -190,3 +191,38 @@ class FoldResult:
     clearance: Clearance
     stowed: Stowed
     joint: JointVerdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageForce:
+    """The hand's part in one stage of the fold."""
+
+    handle: str
+    """Name of the handle in use: the one that needs the least."""
+    peak_n: N
+    """Greatest force along the handle's way, by size; positive lifts, negative holds back. NaN where no handle moves it."""
+    at: float
+    """Share of the path of the peak."""
+    work_nmm: float
+    """What the hand puts in over the stage; negative where it holds back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandForce:
+    """The hand force along the fold."""
+
+    at: NDArray[np.float64]
+    """Shares of the path, shape (n,), rising; a stage's end stands twice. Read-only."""
+    force_n: NDArray[np.float64]
+    """Force at the handle in use, shape (n,); NaN where no handle moves it. Read-only."""
+    energy_nmm: NDArray[np.float64]
+    """Energy of weight and springs, shape (n,), from that of the deployed pose. Read-only."""
+    stages: tuple[StageForce, ...]
+    """One a stage of the path."""
+    work_error: float
+    """How far the hand's work is from the gain of energy, as a share of the energy that comes and goes."""
+
+    @property
+    def peak(self) -> StageForce:
+        """Return the stage with the greatest force."""
+        return max(self.stages, key=lambda stage: math.inf if math.isnan(stage.peak_n) else abs(stage.peak_n))
