@@ -12,7 +12,7 @@ from typing import Final
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
 
 LONGEST: Final = 200
-"""Characters; longer input is a slip, and deep nesting must not exhaust the stack."""
+"""Characters; longer input is a slip."""
 
 UNITS: Final[dict[str, dict[str, float]]] = {
     "mm": {
@@ -22,11 +22,12 @@ UNITS: Final[dict[str, dict[str, float]]] = {
     },
     "kg": {"kg": 1.0, "g": 0.001, "lb": KG_PER_POUND},
     "deg": {"deg": 1.0, "°": 1.0},
-    "%": {"%": 1.0},
-    "kg/m3": {"kg/m3": 1.0},
-    "": {},
 }  # fmt: skip
-"""Units that a field of each unit understands, as factors to it. Inch and pound are exact (units.py)."""
+"""Units that a field of each unit understands, as factors to it; others understand themselves. Inch and pound are exact
+(units.py)."""
+
+DEEPEST: Final = 20
+"""Brackets in brackets; nobody needs more, and the reader must not run out of stack."""
 
 
 class SumError(ValueError):
@@ -49,7 +50,7 @@ def value_of(text: str, unit: str, decimal: str = ".") -> float:
         raise SumError("is empty")
     if len(text) > LONGEST:
         raise SumError("is too long for a number")
-    value = _Reader(text, UNITS[unit], unit, decimal).whole().value
+    value = _Reader(text, UNITS.get(unit, {unit: 1.0} if unit else {}), unit, decimal).whole().value
     if not math.isfinite(value):
         raise SumError("is too large")
     return round(value, 9)  # clears the noise that feet and inches leave in the last bits
@@ -65,7 +66,7 @@ class _Reader:
         self._token = re.compile(rf"\s*(?:{number}|{unit_pattern}|(?P<mark>[-+*/()−×·÷])|(?P<other>[^\W\d_]+|.))", re.ASCII)
         self._units, self._unit = units, unit
         self._tokens = [self._kept(match) for match in self._token.finditer(text.rstrip())]
-        self._at = 0
+        self._at = self._depth = 0
 
     def _kept(self, match: re.Match[str]) -> tuple[str, str]:
         kind, text = match.lastgroup or "other", match[match.lastgroup or "other"]
@@ -116,11 +117,11 @@ class _Reader:
         return total
 
     def _signed(self) -> _Amount:
-        if self._take("-"):
-            amount = self._signed()
-            return _Amount(-amount.value, amount.measured)
-        self._take("+")
-        return self._run()
+        sign = 1
+        while mark := self._take("-", "+"):
+            sign = -sign if mark == "-" else sign
+        amount = self._run()
+        return _Amount(sign * amount.value, amount.measured)
 
     def _run(self) -> _Amount:
         """Read sizes that stand side by side and add up: `5 ft 6 in`."""
@@ -134,7 +135,11 @@ class _Reader:
 
     def _size(self) -> _Amount:
         if self._take("("):
+            self._depth += 1
+            if self._depth > DEEPEST:
+                raise SumError("has too many brackets in one another")
             inside = self._sum()
+            self._depth -= 1
             if not self._take(")"):
                 raise SumError("has a bracket that is not closed")
             return self._with_unit(inside.value, inside.measured)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QLabel, QMainWindow, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
@@ -286,6 +286,7 @@ class Window(QMainWindow):
         """Close without asking, for a window that was shown for a time only."""
         self.document.undo_stack.setClean()
         self.close()
+        QCoreApplication.quit()
 
 
 class _Start:

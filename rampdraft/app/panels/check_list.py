@@ -94,10 +94,10 @@ class CheckDelegate(QStyledItemDelegate):
         self._line(painter, bold, colours.ink, left, top, room, check.title)
         status = status_words(check)
         width = QFontMetrics(font).horizontalAdvance(status)
-        self._line(painter, font, colours.ink, left, top + line, room - width - 8, check.value_text or check.why)
+        self._line(painter, font, colours.ink, left, top + line, room, check.value_text or check.why)
         at = rect.right() - PAD - width
-        self._line(painter, font, colours.accent if check.fails else colours.quiet, at, top + line, width + 1, status)
-        self._line(painter, font, colours.quiet, left, top + 2 * line, room, limit(check))
+        self._line(painter, font, colours.accent if check.fails else colours.quiet, at, top + 2 * line, width + 1, status)
+        self._line(painter, font, colours.quiet, left, top + 2 * line, room - width - 8, limit(check))
         self._line(painter, font, colours.quiet, left, top + 3 * line, room, place(check))
         painter.restore()
 

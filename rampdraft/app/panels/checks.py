@@ -4,13 +4,24 @@ from collections import Counter
 from html import escape
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QListView, QPushButton, QSizePolicy, QSplitter, QTextBrowser, QVBoxLayout, QWidget
 
 from rampdraft.app import marks
 from rampdraft.app.document import Document
-from rampdraft.app.panels.check_list import CheckDelegate, CheckModel, source, status_words, verdict
+from rampdraft.app.panels.check_list import CheckDelegate, CheckModel, mark_of, source, status_words, verdict
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
+
+
+class CheckView(QListView):
+    """A list that keeps its current row in sight when the working opens below it."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Scroll to the current row."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
 
 class ChecksPanel(QWidget):
@@ -27,7 +38,7 @@ class ChecksPanel(QWidget):
         self._count.setWordWrap(True)
         self._count.setContentsMargins(10, 0, 10, 6)
         self.model = CheckModel(self)
-        self.list = QListView(self)
+        self.list = CheckView(self)
         self.list.setModel(self.model)
         self.list.setItemDelegate(CheckDelegate(self.list))
         self.list.setUniformItemSizes(True)
@@ -74,8 +85,9 @@ class ChecksPanel(QWidget):
         evaluation = self._document.evaluation
         checks = evaluation.checks if evaluation is not None else ()
         self.model.set_checks(checks)
-        counted = Counter(check.status for check in checks)
-        words = "    ".join(f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status])
+        counted = Counter(mark_of(check) for check in checks)
+        counts = [f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status]]
+        words = "   ".join(count.replace(" ", "\u00a0") for count in counts)  # wrapped between counts, not inside one
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if words != self._count.text():

@@ -17,10 +17,10 @@ from rampdraft.model.edits import value_at
 from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
 
 ORDER: Final = (
-    "about", "carrier", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint", "fold", "fold_stages", "stop",
-    "prop", "toe", "bridge", "made_of", "materials", "workshop", "stock",
+    "about", "carrier", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint", "fold", "fold_stages",
+    "assist", "handles", "obstacles", "stop", "prop", "toe", "bridge", "made_of", "materials", "workshop", "stock",
 )  # fmt: skip
-"""As the work goes: survey, size, fold, build."""
+"""As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the design."""
 
 OPEN_AT_FIRST: Final = ("inner_leaf",)
 
@@ -93,6 +93,10 @@ class DimensionsPanel(QWidget):
             self._scroll.ensureWidgetVisible(field, 0, 60)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def go_to_section(self, name: str) -> None:
+        """Open a group of the form."""
+        self._open(name)
+
     def refresh(self) -> None:
         """Show the design in hand, and what is wrong with it."""
         if self._document.design is None:
@@ -116,7 +120,8 @@ class DimensionsPanel(QWidget):
             self._wrong.setVisible(bool(text))
 
     def _begin(self) -> None:
-        for name in ORDER:
+        groups = [info.name for info in fields_of(Design)]
+        for name in sorted(groups, key=lambda name: ORDER.index(name) if name in ORDER else len(ORDER)):
             section = Section(GROUP_LABELS[name], _Builder(self, name), self._inside)
             self._sections[name] = section
             self._column.addWidget(section)

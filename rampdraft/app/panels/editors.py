@@ -160,12 +160,15 @@ class SwitchEditor(Editor):
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         self._box = QCheckBox("fitted", parent)
-        self._box.clicked.connect(self.given)
+        self._box.clicked.connect(self._click)
         self.widget = self._box
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show whether it is on."""
         self._box.setChecked(value)
+
+    def _click(self) -> None:
+        self.given.emit(self._box.isChecked())
 
 
 def editor_for(info: FieldInfo, parent: QWidget) -> Editor:

@@ -1,6 +1,6 @@
 """The plan view: the ramp laid flat, from above."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -11,6 +11,9 @@ from rampdraft.app.panels.side import STALE_NOTE
 
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
+
+ROOM_PX: Final = 520
+"""A narrower sheet shows no dimensions: they would run into one another."""
 
 
 class PlanPanel(QWidget):
@@ -42,7 +45,7 @@ class PlanPanel(QWidget):
         from rampdraft.drawing.plan import plan_view
 
         assert self._document.evaluation is not None
-        return plan_view(self._document.evaluation, per_mm=self.canvas.per_paper_mm)
+        return plan_view(self._document.evaluation, dimensions=self.canvas.width() >= ROOM_PX, per_mm=self.canvas.per_paper_mm)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what was missed while hidden."""

@@ -51,7 +51,7 @@ class Section(QWidget):
         """Throw the inside away, and build it anew if it is open."""
         if self.body is not None:
             self._column.removeWidget(self.body)
-            self.body.setParent(None)
+            self.body.hide()
             self.body.deleteLater()
             self.body = None
         if self.is_open:

@@ -1,0 +1,60 @@
+"""Stands in for the dialogs: a dialog that waits for somebody would hang the tests."""
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QProgressDialog, QWidget
+
+from rampdraft.app.dialogs import Answer, Dialogs
+from rampdraft.app.window import Window
+from rampdraft.errors import Problem
+
+
+class Answers(Dialogs):
+    """Gives the answers that a test has laid out, and keeps what was told."""
+
+    def __init__(self, window: QWidget) -> None:
+        super().__init__(window)
+        self.open_path: Path | None = None
+        self.save_path: Path | None = None
+        self.folder: Path | None = None
+        self.leave = Answer.CANCEL
+        self.said: list[tuple[str, str]] = []
+
+    def file_to_open(self) -> Path | None:
+        return self.open_path
+
+    def file_to_save(self, suggested: str) -> Path | None:
+        return self.save_path
+
+    def folder_for_pack(self) -> Path | None:
+        return self.folder
+
+    def rule_file(self) -> Path | None:
+        return self.open_path
+
+    def unsaved(self, title: str) -> Answer:
+        self.said.append(("unsaved", title))
+        return self.leave
+
+    def problems(self, title: str, message: str, problems: tuple[Problem, ...]) -> None:
+        self.said.append((title, "\n".join([message, *(problem.text() for problem in problems)])))
+
+    def failure(self, message: str, details: str) -> bool:
+        self.said.append((message, details))
+        return self.save_path is not None
+
+    def pack_done(self, folder: Path, words: str) -> None:
+        self.said.append(("pack", words))
+
+    def told(self, title: str, words: str) -> None:
+        self.said.append((title, words))
+
+    def progress(self, title: str) -> QProgressDialog:
+        dialog = QProgressDialog(title, "Cancel", 0, 100)
+        dialog.setMinimumDuration(1_000_000)
+        return dialog
+
+
+def answers(window: Window) -> Answers:
+    assert isinstance(window.dialogs, Answers)
+    return window.dialogs

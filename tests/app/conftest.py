@@ -1,0 +1,59 @@
+"""Windows under test: isolated settings, no dialog that waits for anybody, and nothing left behind."""
+
+import sys
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from types import TracebackType
+
+import pytest
+from answers import Answers
+from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
+from PySide6.QtWidgets import QApplication
+
+from rampdraft.app.main import application
+from rampdraft.app.window import Window
+
+
+@pytest.fixture(scope="session")
+def qapp() -> QApplication:
+    QStandardPaths.setTestModeEnabled(True)
+    QLocale.setDefault(QLocale.c())
+    return application()
+
+
+@pytest.fixture(autouse=True)
+def alone(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
+    """Fail a test that lets an exception through a slot, or leaves a window, a timer or a thread behind."""
+    for kind in (QSettings.Format.IniFormat, QSettings.Format.NativeFormat):
+        QSettings.setPath(kind, QSettings.Scope.UserScope, str(tmp_path / "settings"))
+    caught: list[BaseException] = []
+    before, threads = sys.excepthook, set(threading.enumerate())
+
+    def hook(kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> None:
+        caught.append(fault)
+
+    sys.excepthook = hook
+    yield
+    qapp.processEvents()
+    sys.excepthook = before
+    assert not caught, caught
+    assert not [widget for widget in qapp.topLevelWidgets() if widget.isVisible()]
+    assert not [timer for timer in qapp.findChildren(QTimer) if timer.isActive()]
+    assert set(threading.enumerate()) <= threads
+
+
+@pytest.fixture
+def window(alone: None, qapp: QApplication) -> Iterator[Window]:
+    window = Window()
+    window.dialogs = Answers(window)
+    window.resize(1200, 800)
+    window.show()
+    window.begin()
+    qapp.processEvents()
+    yield window
+    window.close_unasked()
+    assert not window.side.fold_bar.playing
+    window.deleteLater()
+    qapp.sendPostedEvents(None, 0)
+    qapp.processEvents()
