@@ -65,20 +65,23 @@ def upright_reach(low: MM, high: MM, text: str, per_mm: MM) -> MM:
 def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
     """Return running dimensions along x from `origin`, their line at the height `at`; values stand along the extension lines.
 
-    A value that would run into the one before it is left out; its place keeps its arrow, and the cut list has them all.
+    A value that would run into the one before it moves on to the next free place, by two places at most; beyond that it is
+    left out, its place keeps its arrow, and the cut list has them all.
     """
     last = max((point[0] for point, _ in places), default=origin[0])
     marks: list[Ink] = [line((origin[0], at), (last, at), "dimension", owner), ring((origin[0], at), 0.7 * per_mm)]
     marks.extend(_extension(origin, (origin[0], at), per_mm, owner))
     marks.append(_running_value((origin[0], at), "0", per_mm, owner))
-    free_from = origin[0] + SIZE_PT * 0.35 * per_mm
+    step = SIZE_PT * 0.35 * per_mm
+    free_from = origin[0] + step
     for point, text in sorted(places, key=lambda place: place[0][0]):
         end = (point[0], at)
         marks.extend(_extension(point, end, per_mm, owner))
         marks.append(_arrow(end, (1.0, 0.0), per_mm, owner))
-        if point[0] >= free_from:
-            marks.append(_running_value(end, text, per_mm, owner))
-            free_from = point[0] + SIZE_PT * 0.35 * per_mm
+        shown_at = max(point[0], free_from)
+        if shown_at - point[0] <= 2 * step:
+            marks.append(_running_value((shown_at, at), text, per_mm, owner))
+            free_from = shown_at + step
     return tuple(marks)
 
 

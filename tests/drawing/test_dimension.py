@@ -1,6 +1,7 @@
 """Dimensions by ISO 129-1: where the line, the arrows and the value stand."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from inked import as_text
@@ -75,14 +76,18 @@ def test_upright_dimensions_do_not_depend_on_the_order_of_their_ends():
     assert label_of(up).at[0] < 9, "read from the right, so the value stands left of its line"
 
 
-def test_running_dimensions_start_at_a_ring_and_thin_out_what_would_overlap():
-    places = (((2.0, 0.0), "2"), ((30.0, 0.0), "30"), ((31.0, 0.0), "31"), ((60.0, 0.0), "60"))
+def test_running_dimensions_start_at_a_ring_and_their_values_make_way_for_each_other():
+    places = tuple(((x, 0.0), f"{x:g}") for x in (30.0, 31.0, 31.5, 32.0, 32.5, 60.0))
     marks = dimension.running((0, 0), places, at=5, per_mm=1)
     rings = [mark for mark in marks if isinstance(mark, Path) and mark.closed]
     assert len(rings) == 1
     assert rings[0].vertices[0][1] == 5
-    assert [mark.text for mark in marks if isinstance(mark, Label)] == ["0", "30", "60"]
-    assert len(arrows_of(marks)) == 4, "each place keeps its arrow"
+    assert len(arrows_of(marks)) == 6, "each place keeps its arrow"
+    values = [mark for mark in marks if isinstance(mark, Label)]
+    assert [value.text for value in values] == ["0", "30", "31", "31.5", "60"], "what would stray too far is left out"
+    gaps = [b.at[0] - a.at[0] for a, b in pairwise(values)]
+    assert min(gaps) >= 2.8 - 1e-9, "8 point letters, 2.8 mm, side by side"
+    assert values[1].at[0] - 30 == values[4].at[0] - 60 == values[0].at[0], "where there is room they stand at their place"
 
 
 def test_running_dimensions_of_nothing_are_only_the_origin():

@@ -298,3 +298,35 @@ def test_any_number_of_sites_has_room(sites):
     found = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluate(design), date=DATE))]
     drawn = " ".join(text for text in found if " Sites " in text)
     assert all(f"{n} Place {n}, deck {state}" in drawn for n in range(1, sites + 1) for state in ("empty", "loaded"))
+
+
+EXTREMES = (
+    {"inner_leaf.slat_width_mm": 1300.0, "inner_leaf.slat_pitch_mm": 1300.0},
+    {"inner_leaf.cross_positions_mm": (), "outer_leaf.cross_positions_mm": ()},
+    {"inner_leaf.upstand_height_mm": 0.0, "outer_leaf.upstand_height_mm": 0.0},
+    {"workshop.slat_screw_mm": 0.0},
+    {"toe.kind": "taper"},
+    {"toe.kind": "plain"},
+    {"stop.kind": "none"},
+    {"stop.kind": "lap"},
+    {"bridge.fitted": False},
+    {"prop.fitted": True},
+    {"inner_leaf.cross_fitting": "under", "outer_leaf.cross_fitting": "under"},
+    {"inner_leaf.cross_fitting": "half_lap", "inner_leaf.half_lap_mm": 20.0},
+    {"carrier.deck_height_mm": 200.0, "carrier.end_depth_mm": 60.0, "toe.kind": "plain"},
+    {"carrier.deck_height_mm": 2000.0},
+    {"carrier.deck_length_mm": 100.0},
+    {"inner_leaf.length_mm": 3000.0},
+    {"fold.closing": "faces", "joint.height_mm": 80.0, "outer_leaf.length_mm": 1150.0, "toe.kind": "plain"},
+)
+
+
+@pytest.mark.parametrize("changes", EXTREMES, ids=[", ".join(changes) for changes in EXTREMES])
+def test_ramps_of_all_kinds_have_a_pack(changes):
+    design = starter_design()
+    for path, value in changes.items():
+        design = with_value(design, path, value)
+    evaluation = evaluate(design)
+    found = pages(workshop_pdf(evaluation, date=DATE))
+    text = flat(" ".join(page.extract_text() for page in found))
+    assert all(full_number(part, "R1") in text for part in evaluation.parts)
