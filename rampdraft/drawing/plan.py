@@ -3,9 +3,9 @@
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.drawing import dimension
+from rampdraft.drawing import carrier, dimension
 from rampdraft.drawing.ink import Ink, Path, Picture, area, line
-from rampdraft.drawing.side import PAPER_WIDTH_MM, deck_shown_mm, fill_of
+from rampdraft.drawing.side import PAPER_WIDTH_MM, fill_of
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.hinge_members import flap_outline
@@ -28,9 +28,9 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     ]
     end = max(shape.vertices[1][0] for _, shape in shapes)
     half = max(design.carrier.opening_width_mm / 2, *(abs(member.y0_mm) for member, _ in shapes))
-    back = deck_shown_mm(design)
+    back = carrier.shown_mm(design)
     per_mm = per_mm or 1.1 * (end + back) / PAPER_WIDTH_MM
-    marks: list[Ink] = [*_deck(design, back)]
+    marks: list[Ink] = [*_deck(design, back), *_obstacles(design)]
     marks.extend(
         area(shape, "thin" if member.role == "washer" else "outline", fill_of(member), member.key) for member, shape in shapes
     )
@@ -65,6 +65,16 @@ def _deck(design: Design, back: MM) -> tuple[Ink, ...]:
     floor = rectangle(-back, -half, 0.0, half)
     edges = ((-back, -half, 0.0), (0.0, -half, 0.0), (0.0, half, 0.0), (-back, half, 0.0))
     return area(floor, "thin", "carrier"), Path(vertices=edges, closed=False, pen="outline")
+
+
+def _obstacles(design: Design) -> tuple[Ink, ...]:
+    """Return the ground that each obstacle covers, whatever its height."""
+    found: list[Ink] = []
+    for obstacle in design.obstacles:
+        xs = [x for x, _ in obstacle.outline_mm]
+        shape = rectangle(min(xs), obstacle.left_mm, max(xs), obstacle.right_mm)
+        found.append(area(shape, "thin", "carrier", f"obstacle {obstacle.name}"))
+    return tuple(found)
 
 
 def _dimensions(design: Design, back: MM, end: MM, half: MM, per_mm: MM) -> tuple[Ink, ...]:

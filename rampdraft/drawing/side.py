@@ -7,9 +7,9 @@ edge upstand stands behind them. What a middle rail hides is dashed (ISO 128-3).
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing import dimension
+from rampdraft.drawing import carrier, dimension
 from rampdraft.drawing.ground import ground_line, ground_marks, height_at
-from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
+from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.hinge_members import flap_outline
@@ -84,16 +84,20 @@ def side_box(
     if frame == "fold":
         poses.extend(site.pose for site in evaluation.sites if site.site_number == site_number)
         poses.extend(evaluation.fold.path.pose(step / 12) for step in range(13))
-    points: list[Point] = [(0.0, design.carrier.deck_height_mm)]
+    top = design.carrier.deck_height_mm - drop_mm
+    points: list[Point] = [(0.0, top)]
+    reach = design.inner_leaf.length_mm + design.outer_leaf.length_mm
+    corners_near = (corner for obstacle in design.obstacles for corner in obstacle.outline_mm if math.hypot(*corner) < reach)
+    points.extend((x, top + z) for x, z in corners_near)
     for each in poses:
         where = placings(design, each, drop_mm)
         points.extend(where[body].point(*corner) for body in ("inner", "outer") for corner in corners[body])
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
-    margin = 0.025 * (out + deck_shown_mm(design))
+    margin = 0.025 * (out + carrier.shown_mm(design))
     return (
-        min(-deck_shown_mm(design), *(x for x, _ in points)) - margin,
+        min(-carrier.shown_mm(design), *(x for x, _ in points)) - margin,
         low - 1.5 * margin,
         out + 2 * margin,
         max(z for _, z in points) + margin,
@@ -101,9 +105,9 @@ def side_box(
 
 
 def surroundings(design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM) -> tuple[Ink, ...]:
-    """Return what stands still: the ground of the site and the carrier's end."""
+    """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
     ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
-    return (*ground_marks(ground, per_mm), *_carrier(design, design.carrier.deck_height_mm - drop_mm, per_mm))
+    return (*ground_marks(ground, per_mm), *carrier.carrier_marks(design, design.carrier.deck_height_mm - drop_mm, per_mm))
 
 
 def ramp_marks(
@@ -137,6 +141,9 @@ def ramp_marks(
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
             marks.append(area(_moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
+    for key, shape in carrier.outlines(design, design.carrier.deck_height_mm - drop_mm).items():
+        if key in clash_keys:
+            marks.append(area(shape, "clash", "clash", key))
     deck, joint = design.deck_hinge, design.joint
     marks.extend(dimension.centre_mark(hinge_point_mm(design, drop_mm), 0.8 * deck.knuckle_diameter_mm))
     centre = where["inner"].point(design.inner_leaf.length_mm, joint.height_mm)
@@ -175,33 +182,6 @@ def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
     return tuple((u, w) for u in (min(us), max(us)) for w in (min(ws), max(ws)))
 
 
-def deck_shown_mm(design: Design) -> MM:
-    """Return how much of the deck is drawn; the rest is broken off."""
-    carrier = design.carrier
-    ramp = design.inner_leaf.length_mm + design.outer_leaf.length_mm
-    needed = 1.3 * max(carrier.stow_in_mm, carrier.end_setback_mm, design.bridge.over_deck_mm)
-    return min(carrier.deck_length_mm, max(0.08 * ramp, needed))
-
-
-def _carrier(design: Design, top: MM, per_mm: MM) -> tuple[Ink, ...]:
-    """Return the floor and the end below it, broken off with a zigzag where the floor runs on."""
-    carrier = design.carrier
-    back, floor = -deck_shown_mm(design), top - carrier.deck_thickness_mm
-    bottom = max(top - carrier.end_depth_mm, 0.0)
-    face = [(back, top), (0.0, top), (0.0, floor)]
-    if bottom < floor and -carrier.end_setback_mm > back:
-        face += [(-carrier.end_setback_mm, floor), (-carrier.end_setback_mm, bottom), (back, bottom)]
-    else:
-        bottom = floor
-        face += [(back, floor)]
-    broken = carrier.deck_length_mm > -back
-    jog, middle = (min(1.5 * per_mm, (top - bottom) / 5) if broken else 0.0), (top + bottom) / 2
-    edge = [(back, middle - jog), (back - jog, middle - jog / 2), (back + jog, middle + jog / 2), (back, middle + jog)]
-    outline = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
-    line_on_top = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
-    return area(outline, "thin", "carrier"), line_on_top
-
-
 def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose | None:
     return next((site for site in evaluation.sites if site.site_number == site_number and site.pose == pose), None)
 
@@ -234,7 +214,7 @@ def _dimensions(
     x0, z0, x1, z1 = box
     top = design.carrier.deck_height_mm - drop_mm
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
-    left = -deck_shown_mm(design) - 5 * per_mm
+    left = -carrier.shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [
         *dimension.along(
             (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, axis="y", at=left, per_mm=per_mm,

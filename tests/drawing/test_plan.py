@@ -1,5 +1,7 @@
 """The plan: what lies where across, and what is hidden."""
 
+from dataclasses import replace
+
 import pytest
 from inked import owners, paths_of, texts
 
@@ -7,6 +9,7 @@ from rampdraft.drawing.ink import Path
 from rampdraft.drawing.plan import plan_view
 from rampdraft.evaluate import evaluate
 from rampdraft.geometry.leaf_members import slat_starts_mm
+from rampdraft.model.design import Obstacle
 from rampdraft.model.edits import with_value
 from rampdraft.model.starter import starter_design
 
@@ -73,6 +76,12 @@ def test_widths_lengths_and_the_run_of_slats_are_dimensioned():
 def test_the_overall_length_counts_only_what_is_there():
     design = with_value(with_value(starter_design(), "bridge.fitted", False), "toe.kind", "plain")
     assert "overall 2650" in texts(plan_view(evaluate(design)))
+
+
+def test_an_obstacle_covers_its_place():
+    lamp = Obstacle(name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=100)
+    (covered,) = paths_of(plan_view(evaluate(replace(starter_design(), obstacles=(lamp,)))), "obstacle lamp")
+    assert box(covered) == (-60, -300, 0, 100)
 
 
 def test_everything_lies_in_the_box():

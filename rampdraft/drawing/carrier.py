@@ -1,0 +1,52 @@
+"""The carrier as ink: the end of the deck, what hangs below it, and the obstacles on it."""
+
+from rampdraft.drawing.ink import Ink, Path, area
+from rampdraft.geometry.outline import Outline, rectangle
+from rampdraft.model.design import Design
+from rampdraft.units import MM
+
+
+def shown_mm(design: Design) -> MM:
+    """Return how much of the deck is drawn; the rest is broken off."""
+    carrier = design.carrier
+    ramp = design.inner_leaf.length_mm + design.outer_leaf.length_mm
+    needed = 1.3 * max(carrier.stow_in_mm, carrier.end_setback_mm, design.bridge.over_deck_mm)
+    return min(carrier.deck_length_mm, max(0.08 * ramp, needed))
+
+
+def outlines(design: Design, top_mm: MM) -> dict[str, Outline]:
+    """Return what of the carrier the ramp may meet, by name, with the deck surface at `top_mm`: deck, end, obstacles."""
+    carrier, back = design.carrier, -shown_mm(design)
+    floor, bottom = top_mm - carrier.deck_thickness_mm, _bottom_mm(design, top_mm)
+    found = {"deck": rectangle(back, floor, 0.0, top_mm)}
+    if bottom < floor and -carrier.end_setback_mm > back:
+        found["carrier end"] = rectangle(back, bottom, -carrier.end_setback_mm, floor)
+    for obstacle in design.obstacles:
+        found[f"obstacle {obstacle.name}"] = Outline(tuple((x, top_mm + z, 0.0) for x, z in obstacle.outline_mm))
+    return found
+
+
+def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the floor and the end below it, broken off with a zigzag where the floor runs on, and the obstacles."""
+    carrier, back = design.carrier, -shown_mm(design)
+    floor, bottom = top_mm - carrier.deck_thickness_mm, _bottom_mm(design, top_mm)
+    face = [(back, top_mm), (0.0, top_mm), (0.0, floor)]
+    if bottom < floor and -carrier.end_setback_mm > back:
+        face += [(-carrier.end_setback_mm, floor), (-carrier.end_setback_mm, bottom), (back, bottom)]
+    else:
+        bottom = floor
+        face += [(back, floor)]
+    broken = carrier.deck_length_mm > -back
+    jog, middle = (min(1.5 * per_mm, (top_mm - bottom) / 5) if broken else 0.0), (top_mm + bottom) / 2
+    edge = [(back, middle - jog), (back - jog, middle - jog / 2), (back + jog, middle + jog / 2), (back, middle + jog)]
+    whole = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
+    lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
+    obstacles = (
+        area(shape, "outline", "carrier", key) for key, shape in outlines(design, top_mm).items() if key.startswith("obstacle ")
+    )
+    return area(whole, "thin", "carrier"), lines, *obstacles
+
+
+def _bottom_mm(design: Design, top_mm: MM) -> MM:
+    """Return how far down the end is drawn: not into the ground."""
+    return max(top_mm - design.carrier.end_depth_mm, 0.0)
