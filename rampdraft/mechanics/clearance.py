@@ -57,6 +57,8 @@ def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> t
     motion = motions(design).of(pairs.frame_b)
     poses = np.array([(pose.inner_rad, pose.fold_rad)])
     near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < 0)
+    if not near.size:
+        return ()
     distance = exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
     clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, 0.0)
     index, depths = near[clash], distance[clash]
@@ -64,7 +66,7 @@ def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> t
     found: dict[tuple[str, str], ClashingPair] = {}
     order: list[int] = np.argsort(depths)[::-1].tolist()
     for k in order:  # deepest last, so that it is the one kept of each pair of members
-        names = pairs.keys_a[pairs.a[index[k]]], pairs.keys_b[pairs.b[index[k]]]
+        names = pairs.keys_a[pairs.thing_a[index[k]]], pairs.keys_b[pairs.thing_b[index[k]]]
         found[names] = ClashingPair(
             member_a=names[0], member_b=names[1], clearance_mm=float(depths[k]), point_a=points[k][0], point_b=points[k][1]
         )
@@ -198,8 +200,8 @@ def _described(design: Design, path: FoldPath, search: _Search, found: list[_Fou
             certified_mm=one.certified_mm,
             at=one.at,
             pose=pose,
-            member_a=pairs.keys_a[int(pairs.a[one.index])],
-            member_b=pairs.keys_b[int(pairs.b[one.index])],
+            member_a=pairs.keys_a[int(pairs.thing_a[one.index])],
+            member_b=pairs.keys_b[int(pairs.thing_b[one.index])],
             point_a=point_a,
             point_b=point_b,
         )

@@ -1,11 +1,14 @@
 """The plain way: a shapely polygon for each member, turned and shifted, with nothing of the program's mechanics in it."""
 
 import math
+import sys
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
@@ -16,6 +19,9 @@ from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.edits import with_value
 from rampdraft.model.starter import starter_design
+
+sys.path.append(str(Path(__file__).parents[1] / "bench"))
+from shapely_clearance import Thing, scene_of
 
 FAR_MM = 1e5
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -46,6 +52,8 @@ def hinge_point(design: Design, drop_mm: float = 0.0) -> tuple[float, float]:
 
 def placed(design: Design, shape: BaseGeometry, body: str, pose: Pose, drop_mm: float = 0.0) -> BaseGeometry:
     """Return a shape of a body's frame in the side plane, by turning it about its hinge centres one after the other."""
+    if body == "world":
+        return shape
     if body == "carrier":
         return affinity.translate(shape, 0, design.carrier.deck_height_mm - drop_mm)
     if body == "outer":  # lay it straight on, then turn it about the joint's centre
@@ -102,3 +110,65 @@ def across(a: Member, b: Member) -> float:
 
 def member(members: Iterable[Member], key: str) -> Member:
     return next(one for one in members if one.key == key)
+
+
+# Clearance ------------------------------------------------------------------------------------------------------------
+
+MEANT_TO_TOUCH = {
+    *(f"ground - outer {role}" for role in ("rail", "slat", "edge upstand", "toe flap")),
+    *(f"carrier knuckle - inner {what}" for what in ("rail", "deck knuckle")),
+    *(f"inner joint knuckle - outer {what}" for what in ("rail", "joint knuckle")),
+    "inner rail - outer joint knuckle",
+    *(f"inner {a} - outer {b}" for a, b in (("stop bar", "stop bar"), ("stop bar", "rail"), ("rail", "stop bar"))),
+}
+"""Written down again, from `mechanics.bodies.CONTACTS` in words: a family too many in the program is noticed."""
+
+
+class Scene:
+    """All bodies of a design as polygons, and the different pairs of shapes of each family that share an interval across."""
+
+    def __init__(self, design: Design, assembly: Assembly) -> None:
+        """Twins, of one family and shape, are taken once."""
+        self.design = design
+        things = scene_of(design, assembly).things
+        still = [thing for thing in things if thing.body in ("carrier", "world")]
+        self.surroundings = tuple(still)
+        inner, outer = ([thing for thing in things if thing.body == body] for body in ("inner", "outer"))
+        found: dict[tuple[str, bytes, bytes], tuple[Thing, Thing]] = {}
+        for first, second in ((still, inner), (still, outer), (inner, outer)):
+            for a in first:
+                for b in second:
+                    if min(a.y1_mm, b.y1_mm) - max(a.y0_mm, b.y0_mm) > 1e-6:
+                        found.setdefault((f"{a.family} - {b.family}", a.shape.wkb, b.shape.wkb), (a, b))
+        self.families = np.array([name for name, *_ in found])
+        self.a = np.array([a.shape for a, _ in found.values()])
+        self.b = np.array([b.shape for _, b in found.values()])
+        self.body_a, self.body_b = (np.array([pair[k].body for pair in found.values()]) for k in (0, 1))
+
+    def at(self, pose: Pose, rows: NDArray[np.bool_] | None = None) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+        """Return both shapes of each pair (of `rows`) in a pose."""
+        rows = np.ones(len(self.families), dtype=np.bool_) if rows is None else rows
+        return self._moved(self.a[rows], self.body_a[rows], pose), self._moved(self.b[rows], self.body_b[rows], pose)
+
+    def nearest(self, pose: Pose, below: dict[str, float]) -> dict[str, float]:
+        """Return the least distance of each family in a pose, 0 where shapes meet; left out where it is not below a figure."""
+        a, b = self.at(pose)
+        low, high = shapely.bounds(a), shapely.bounds(b)
+        apart = np.maximum(low[:, :2] - high[:, 2:], high[:, :2] - low[:, 2:]).max(axis=1)
+        near = apart < np.array([below.get(family, -math.inf) for family in self.families])
+        distance = shapely.distance(a[near], b[near])
+        found: dict[str, float] = {}
+        for family, value in zip(self.families[near], distance, strict=True):
+            if value < below[family]:
+                found[family] = min(value, found.get(family, math.inf))
+        return found
+
+    def _moved(self, shapes: NDArray[np.object_], bodies: NDArray[np.str_], pose: Pose) -> NDArray[np.object_]:
+        moved = shapes.copy()
+        for body in ("world", "carrier", "inner", "outer"):
+            chosen = bodies == body
+            origin, along = (placed(self.design, shapely.Point(u, 0), body, pose) for u in (0.0, 1.0))
+            cos, sin = along.x - origin.x, along.y - origin.y
+            shift, turn = np.array((origin.x, origin.y)), np.array(((cos, sin), (-sin, cos)))
+            moved[chosen] = shapely.transform(shapes[chosen], lambda points, turn=turn, shift=shift: points @ turn + shift)
+        return moved
