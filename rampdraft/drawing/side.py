@@ -232,11 +232,12 @@ def _dimensions(
         )
         marks.extend(found)
         z1 = max(z1, *(mark.at[1] + 5 * per_mm for mark in found if isinstance(mark, Label)))
-        hinge = hinge_point_mm(design, drop_mm)
-        ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, site.contact[0])
+        start = where["inner"].point(0.0, -design.inner_leaf.rail_section.depth_mm)
+        toe = (start[0] + site.whole.going_mm, site.contact[1])
+        ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, toe[0])
         under = min(z for _, z in ground) - 9 * per_mm
-        going = f"going {mm_text(abs(site.whole.going_mm), 0)}"
-        marks.extend(dimension.along((hinge[0], hinge[1] - 30), site.contact, going, axis="x", at=under, per_mm=per_mm))
+        going = f"going {mm_text(site.whole.going_mm, 0)}"
+        marks.extend(dimension.along(start, toe, going, axis="x", at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
     if pose == evaluation.fold.stowed.pose:
         marks.extend(_stowed(evaluation, top, per_mm))

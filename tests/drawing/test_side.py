@@ -101,6 +101,23 @@ def test_a_deployed_ramp_carries_its_lengths_and_gradients():
     assert {"inner_leaf.length_mm", "outer_leaf.length_mm", "carrier.deck_height_mm"} <= lengths
 
 
+@pytest.mark.parametrize("toe", ["plain", "taper", "flap"])
+def test_the_going_is_drawn_as_long_as_it_is_said_to_be(toe):
+    evaluation = ramp(("toe.kind", toe))
+    for site in evaluation.sites:
+        picture = deployed(evaluation, site.site_number, site.state)
+        at = next(
+            mark.at for mark in picture.marks if isinstance(mark, Label) and mark.text == f"going {site.whole.going_mm:.0f}"
+        )
+        level = [
+            abs(mark.vertices[1][0] - mark.vertices[0][0])
+            for mark in picture.marks
+            if isinstance(mark, Path) and mark.pen == "dimension" and len(mark.vertices) == 2
+            if mark.vertices[0][1] == mark.vertices[1][1] < at[1]
+        ]
+        assert level == [pytest.approx(site.whole.going_mm)]
+
+
 def test_the_toe_flap_lies_where_the_site_puts_it():
     evaluation = ramp()
     site = evaluation.site_pose(1, "empty")
