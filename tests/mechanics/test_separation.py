@@ -98,7 +98,7 @@ def test_many_pairs_at_once_are_the_pairs_one_by_one():
 @pytest.mark.parametrize(("shift", "expected"), [(0, -10), (4, -10), (60, -10), (69, -1), (70, 0), (70.5, 0.5), (80, 10)])
 def test_a_square_drawn_out_of_a_bar(shift, expected):
     bar = np.array([[-60.0, -5.0], [60.0, -5.0], [60.0, 5.0], [-60.0, 5.0]])
-    square = np.array([[-10.0, -5.0], [10.0, -5.0], [10.0, 5.0], [-10.0, 5.0]]) + [shift, 0]
+    square = np.array([[-10.0, -5.0], [10.0, -5.0], [10.0, 5.0], [-10.0, 5.0]]) + np.array([shift, 0])
     assert measured((bar, 0.0), (square, 0.0))[0] == pytest.approx(expected)
 
 
