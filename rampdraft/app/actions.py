@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QMenu
 from rampdraft.app import settings
 
 if TYPE_CHECKING:
-    from rampdraft.app.window import Window
+    from rampdraft.app.desk import Desk
 
 Keys = QKeySequence.StandardKey
 
@@ -19,27 +19,27 @@ Keys = QKeySequence.StandardKey
 class Actions(QObject):
     """Builds the menu bar of a window and keeps its lists up to date."""
 
-    def __init__(self, window: "Window") -> None:
-        super().__init__(window)
-        self._window = window
-        bar = window.menuBar()
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__(desk)
+        self._filing = filing = desk.filing
+        bar = desk.window.menuBar()
         file = bar.addMenu("&File")
-        self._add(file, "&New", window.new, Keys.New)
-        self._add(file, "&Open…", window.open, Keys.Open)
+        self._add(file, "&New", filing.new, Keys.New)
+        self._add(file, "&Open…", filing.open, Keys.Open)
         self._recent = file.addMenu("Open &recent")
         self._recent.aboutToShow.connect(self._list_recent)
         self._samples = file.addMenu("S&amples")
         self._samples.aboutToShow.connect(self._list_samples)
         file.addSeparator()
-        self._add(file, "&Save", window.save, Keys.Save)
-        self._add(file, "Save &as…", window.save_as, "Ctrl+Shift+S")
+        self._add(file, "&Save", filing.save, Keys.Save)
+        self._add(file, "Save &as…", filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
-        self._add(file, "&Export the workshop pack…", window.export, "Ctrl+E")
+        self._add(file, "&Export the workshop pack…", filing.export, "Ctrl+E")
         file.addSeparator()
-        self._add(file, "&Quit", window.close, Keys.Quit)
+        self._add(file, "&Quit", desk.window.close, Keys.Quit)
 
         edit = bar.addMenu("&Edit")
-        stack = window.document.undo_stack
+        stack = desk.document.undo_stack
         for action, key in (
             (stack.createUndoAction(self, "&Undo"), Keys.Undo),
             (stack.createRedoAction(self, "&Redo"), Keys.Redo),
@@ -47,22 +47,22 @@ class Actions(QObject):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
-        self._add(edit, "First value to &mend", window.go_to_problem, "F8")
+        self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
 
         view = bar.addMenu("&View")
-        for number, name in enumerate(window.view_names, start=1):
-            self._add(view, f"&{number} {name}", _Call(window.show_view, number - 1), f"Ctrl+{number}")
+        for number, name in enumerate(desk.view_names, start=1):
+            self._add(view, f"&{number} {name}", _Call(desk.show_view, number - 1), f"Ctrl+{number}")
         view.addSeparator()
-        for number, (name, panel) in enumerate(window.areas, start=1):
-            self._add(view, f"Go to {name}", _Call(window.go_to_area, panel), f"F{number + 1}")
+        for number, (name, panel) in enumerate(desk.areas, start=1):
+            self._add(view, f"Go to {name}", _Call(desk.go_to_area, panel), f"F{number + 1}")
         view.addSeparator()
-        side = window.side
+        side = desk.side
         self._add(view, "&Play or pause the fold", side.fold_bar.toggle_play, "Ctrl+Space")
         self._add(view, "&Tightest place of the fold", side.fold_bar.go_tightest, "Ctrl+T")
-        self._add(view, "&Fit the drawing", window.fit, "Ctrl+0")
+        self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
 
         about = bar.addMenu("&Help")
-        self._add(about, "&About and cautions", window.about)
+        self._add(about, "&About and cautions", desk.about)
 
     def _add(self, menu: QMenu, text: str, act: Callable[[], object], key: QKeySequence.StandardKey | str | None = None) -> None:
         action = QAction(text, self)
@@ -72,12 +72,12 @@ class Actions(QObject):
         menu.addAction(action)
 
     def _list_recent(self) -> None:
-        self._list(self._recent, settings.recent_files(), self._window.open_path, "nothing yet", whole=True)
+        self._list(self._recent, settings.recent_files(), self._filing.open_path, "nothing yet", whole=True)
 
     def _list_samples(self) -> None:
         from rampdraft.files.samples import sample_paths
 
-        self._list(self._samples, sample_paths(), self._window.open_sample, "none installed", whole=False)
+        self._list(self._samples, sample_paths(), self._filing.open_sample, "none installed", whole=False)
 
     def _list(self, menu: QMenu, paths: tuple[Path, ...], act: Callable[[Path], object], none: str, *, whole: bool) -> None:
         menu.clear()

@@ -10,16 +10,16 @@ from rampdraft.app.jobs import Jobs, Progress
 from rampdraft.errors import RampdraftError
 
 if TYPE_CHECKING:
-    from rampdraft.app.window import Window
+    from rampdraft.app.desk import Desk
     from rampdraft.evaluate import Evaluation
 
 
 class PackExport(QObject):
     """One export at a time; the evaluation is frozen, so the form may go on changing meanwhile."""
 
-    def __init__(self, window: "Window") -> None:
-        super().__init__(window)
-        self._window = window
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__(desk)
+        self._desk = desk
         self._jobs = Jobs(self)
         self._dialog: QProgressDialog | None = None
         self._folder = Path()
@@ -32,7 +32,7 @@ class PackExport(QObject):
         job.progressed.connect(self._progress)
         job.done.connect(self._done)
         job.failed.connect(self._failed)
-        self._dialog = self._window.dialogs.progress("Writing the workshop pack…")
+        self._dialog = self._desk.dialogs.progress("Writing the workshop pack…")
         self._dialog.canceled.connect(self._cancel)
         self._jobs.start(job)
 
@@ -49,16 +49,16 @@ class PackExport(QObject):
     def _cancel(self) -> None:
         self._jobs.cancel()
         self._end_dialog()
-        self._window.statusBar().showMessage("The export was called off.", 8000)
+        self._desk.say("The export was called off.")
 
     def _done(self, written: Any) -> None:
         self._end_dialog()
-        self._window.dialogs.pack_done(self._folder, f"{len(written)} files for the workshop.")
+        self._desk.dialogs.pack_done(self._folder, f"{len(written)} files for the workshop.")
 
     def _failed(self, fault: Exception) -> None:
         self._end_dialog()
         if isinstance(fault, RampdraftError):
-            self._window.dialogs.problems("The pack was not written", str(fault).partition("\n")[0], fault.problems)
+            self._desk.dialogs.problems("The pack was not written", str(fault).partition("\n")[0], fault.problems)
         else:
             raise fault
 

@@ -1,42 +1,37 @@
-"""Starts the window."""
+"""Starts the window. What is imported here stands between the user and the window, so it is little."""
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLocale, QTimer
-from PySide6.QtGui import QFontDatabase
+from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
 from rampdraft.app import theme
-from rampdraft.drawing.style import FONT, FONT_BOLD, font_path
+from rampdraft.app.window import Window
+
+if TYPE_CHECKING:
+    from rampdraft.app.failures import Failures
 
 
 def run(path: Path | str | None, *, show_for_ms: int | None = None) -> int:
     """Show the window, with the design in `path` or a new one, until it is closed; return the exit code.
 
-    `show_for_ms` closes it by itself after that time: for tests, pictures and benchmarks.
+    `show_for_ms` closes it by itself that long after it is furnished: for tests, pictures and benchmarks.
     """
-    from rampdraft.app.failures import Failures
-    from rampdraft.app.window import Window
-
     app = application()
     window = Window()
-    failures = Failures(window.tell_failure)
-    failures.install()
+    opening = _Opening(window, Path(path) if path is not None else None, show_for_ms)
+    window.painted.connect(opening.open, Qt.ConnectionType.QueuedConnection)
     window.show()
-    # The window stands before the design is read and worked out: it is never waited for.
-    start = window.start_with(Path(path) if path is not None else None)
-    QTimer.singleShot(0, window, start)
-    if show_for_ms is not None:
-        QTimer.singleShot(show_for_ms, window, window.close_unasked)
     try:
         return app.exec()
     finally:
-        failures.remove()
+        opening.end()
 
 
 def application() -> QApplication:
-    """Return the application, dressed in this program's palette and fonts."""
+    """Return the application, dressed in this program's palette."""
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(sys.argv[:1])
@@ -46,21 +41,37 @@ def application() -> QApplication:
     locale = QLocale()
     locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
     QLocale.setDefault(locale)
-    for name in (FONT, FONT_BOLD):
-        QFontDatabase.addApplicationFont(str(font_path(name)))
-    dress(app)
-    app.styleHints().colorSchemeChanged.connect(_redress)
+    _dress()
+    app.styleHints().colorSchemeChanged.connect(_dress)
     return app
 
 
-def dress(app: QApplication) -> None:
+def _dress() -> None:
     """Put on the light or the dark palette."""
-    colours = theme.current()
-    app.setPalette(theme.palette(colours))
-    app.setStyleSheet(theme.style_sheet(colours))
-
-
-def _redress() -> None:
     app = QApplication.instance()
     if isinstance(app, QApplication):
-        dress(app)
+        app.setPalette(theme.palette(theme.current()))
+        app.setStyleSheet(theme.style_sheet(theme.current()))
+
+
+class _Opening:
+    """Furnishes the window once it stands, and opens a file or begins a new design."""
+
+    def __init__(self, window: Window, path: Path | None, show_for_ms: int | None) -> None:
+        self._window, self._path, self._show_for_ms = window, path, show_for_ms
+        self._failures: Failures | None = None
+
+    def open(self) -> None:
+        from rampdraft.app.failures import Failures
+
+        desk = self._window.furnish()
+        self._failures = Failures(desk.tell_failure)
+        self._failures.install()
+        if self._show_for_ms is not None:
+            QTimer.singleShot(self._show_for_ms, self._window, self._window.close_unasked)
+        if self._path is None or not desk.filing.load(self._path):
+            desk.filing.begin()
+
+    def end(self) -> None:
+        if self._failures is not None:
+            self._failures.remove()

@@ -6,9 +6,6 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
-from rampdraft.drawing import style
-from rampdraft.drawing.ink import Fill, Pen
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Theme:
@@ -27,21 +24,17 @@ class Theme:
     """Behind what is selected or stands apart."""
     accent: str
     on_accent: str
-    pens: dict[Pen, str]
-    fills: dict[Fill, str]
 
 
 LIGHT: Final = Theme(
     desk="#edeae2",
     paper="#fbfaf6",
-    ink=style.INK,
+    ink="#20292e",
     quiet="#566268",
     rule="#d0ccc1",
     wash="#f0e4d8",
     accent="#a83f1b",
     on_accent="#ffffff",
-    pens={pen: stroke.colour for pen, stroke in style.STROKES.items()},
-    fills={**{fill: wash.colour for fill, wash in style.WASHES.items() if wash is not None}, "paper": "#fbfaf6"},
 )
 
 DARK: Final = Theme(
@@ -53,15 +46,7 @@ DARK: Final = Theme(
     wash="#3a322c",
     accent="#e39468",
     on_accent="#20160f",
-    pens={
-        "outline": "#dcdad3", "thin": "#c9c8c2", "hidden": "#8f999c", "centre": "#8f999c", "ground": "#8f8a7e",
-        "dimension": "#cfcdc6", "accent": "#e39468", "clash": "#e39468", "ghost": "#4d5558",
-    },
-    fills={
-        "paper": "#24292b", "inner": "#3a4e59", "outer": "#43533d", "carrier": "#3d3c38", "ground": "#322f2a",
-        "timber": "#5e5035", "clash": "#5a3526",
-    },
-)  # fmt: skip
+)
 
 
 def is_dark() -> bool:

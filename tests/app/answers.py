@@ -4,8 +4,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
+from rampdraft.app.desk import Desk
 from rampdraft.app.dialogs import Answer, Dialogs
-from rampdraft.app.window import Window
 from rampdraft.errors import Problem
 
 
@@ -55,6 +55,6 @@ class Answers(Dialogs):
         return dialog
 
 
-def answers(window: Window) -> Answers:
-    assert isinstance(window.dialogs, Answers)
-    return window.dialogs
+def answers(desk: Desk) -> Answers:
+    assert isinstance(desk.dialogs, Answers)
+    return desk.dialogs

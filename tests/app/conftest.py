@@ -11,6 +11,7 @@ from answers import Answers
 from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
 
+from rampdraft.app.desk import Desk
 from rampdraft.app.main import application
 from rampdraft.app.window import Window
 
@@ -44,16 +45,17 @@ def alone(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
 
 
 @pytest.fixture
-def window(alone: None, qapp: QApplication) -> Iterator[Window]:
+def desk(alone: None, qapp: QApplication) -> Iterator[Desk]:
     window = Window()
-    window.dialogs = Answers(window)
     window.resize(1200, 800)
     window.show()
-    window.begin()
+    desk = window.furnish()
+    desk.dialogs = Answers(window)
+    desk.filing.begin()
     qapp.processEvents()
-    yield window
+    yield desk
     window.close_unasked()
-    assert not window.side.fold_bar.playing
+    assert not desk.side.fold_bar.playing
     window.deleteLater()
     qapp.sendPostedEvents(None, 0)
     qapp.processEvents()

@@ -2,17 +2,19 @@
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QBrush, QColor, QFont, QFontDatabase, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
+from rampdraft.app.canvas import inks
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.drawing.style import STROKES, WASHES
+from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import arc_of
 
-FONT = "DejaVu Sans"
+FAMILY = "DejaVu Sans"
 """Shipped, so that screen and paper show the same letters."""
 
 
@@ -47,40 +49,49 @@ def painter_path(mark: Path) -> QPainterPath:
     return path
 
 
+@cache
+def family() -> str:
+    """Return the font of labels, after making it known to Qt."""
+    for name in (FONT, FONT_BOLD):
+        QFontDatabase.addApplicationFont(str(font_path(name)))
+    return FAMILY
+
+
 class Brush:
     """Paints marks on a widget through a view."""
 
     def __init__(self, painter: QPainter, view: QTransform, colours: theme.Theme, widget: QWidget) -> None:
         self._painter, self._view, self._colours, self._widget = painter, view, colours, widget
+        self._inks = inks.current()
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
 
     def shape(self, shape: Shape, strength: int) -> None:
         """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
-        mark, colours = shape.mark, self._colours
+        mark, table = shape.mark, self._inks
         stroke = STROKES[mark.pen]
-        pen = QPen(QColor(colours.pens[mark.pen]), stroke.width_mm * self._per_mm)
+        pen = QPen(QColor(table.pens[mark.pen]), stroke.width_mm * self._per_mm)
         pen.setCosmetic(True)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         if stroke.dash_mm:
             pen.setCapStyle(Qt.PenCapStyle.FlatCap)
             pen.setDashPattern([dash / stroke.width_mm for dash in stroke.dash_mm])
         if strength:
-            pen.setColor(QColor(colours.accent))
+            pen.setColor(QColor(self._colours.accent))
             pen.setWidthF(pen.widthF() + (1.5 if strength > 1 else 0.5))
         self._painter.setTransform(self._view)
         if mark.fill != "none":
-            self._painter.fillPath(shape.path, QColor(colours.fills[mark.fill]))
+            self._painter.fillPath(shape.path, QColor(table.fills[mark.fill]))
             wash = WASHES[mark.fill]
             if wash is not None and wash.hatched:
-                hatch = QBrush(QColor(colours.pens["clash"]), Qt.BrushStyle.BDiagPattern)
+                hatch = QBrush(QColor(table.pens["clash"]), Qt.BrushStyle.BDiagPattern)
                 hatch.setTransform(self._back)  # so that its pitch stays the same at any zoom
                 self._painter.fillPath(shape.path, hatch)
         self._painter.strokePath(shape.path, pen)
 
     def label(self, label: Label, strength: int) -> None:
         """Paint a label upright to its own angle."""
-        font = QFont(FONT)
+        font = QFont(family())
         font.setPointSizeF(label.size_pt)
         metrics = QFontMetricsF(font, self._widget)
         width = metrics.horizontalAdvance(label.text)
@@ -94,7 +105,7 @@ class Brush:
             box = QRectF(left, baseline - metrics.ascent(), width, metrics.height()).adjusted(-3, -1, 3, 1)
             painter.fillRect(box, QColor(self._colours.paper))
         painter.setFont(font)
-        painter.setPen(QColor(self._colours.accent if strength else self._colours.pens[label.pen]))
+        painter.setPen(QColor(self._colours.accent if strength else self._inks.pens[label.pen]))
         painter.drawText(QPointF(left, baseline), label.text)
 
     def note(self, words: str) -> None:

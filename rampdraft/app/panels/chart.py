@@ -8,6 +8,7 @@ from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPaintEvent, QP
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import format, theme
+from rampdraft.app.canvas import inks
 
 if TYPE_CHECKING:
     from rampdraft.mechanics.results import FoldResult
@@ -97,7 +98,7 @@ class ClearanceChart(QWidget):
         assert self._fold is not None
         for start, end in self._fold.clearance.spans_clashing:
             span = QRectF(room.left() + start * room.width(), room.top(), max((end - start) * room.width(), 2), room.height())
-            painter.fillRect(span, QColor(colours.fills["clash"]))
+            painter.fillRect(span, QColor(inks.current().fills["clash"]))
             painter.fillRect(span, QBrush(QColor(colours.accent), Qt.BrushStyle.BDiagPattern))
 
     def _paint_figure(self, painter: QPainter, now: float, top: float, spot: QPointF, colours: theme.Theme) -> None:

@@ -49,7 +49,6 @@ class RuleSetEditor(Editor):
         self.given.emit(tuple(name for name, box in self._boxes.items() if box.isChecked()))
 
     def _add_file(self) -> None:
-        dialogs = self.widget.window().dialogs  # type: ignore[attr-defined]  all asking goes through the window's dialogs
-        path: Path | None = dialogs.rule_file()
+        path: Path | None = self.widget.window().desk.dialogs.rule_file()  # type: ignore[attr-defined]
         if path is not None and str(path) not in self._value:
             self.given.emit((*self._value, str(path)))

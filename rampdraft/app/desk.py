@@ -1,0 +1,181 @@
+"""What is in the window: three areas side by side, and how they speak with one another."""
+
+from typing import Final
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from rampdraft.app import settings
+from rampdraft.app.actions import Actions
+from rampdraft.app.canvas.painting import family
+from rampdraft.app.dialogs import Dialogs
+from rampdraft.app.document import Document
+from rampdraft.app.filing import Filing
+from rampdraft.app.naming import Naming
+from rampdraft.app.panels.checks import ChecksPanel
+from rampdraft.app.panels.dimensions import DimensionsPanel
+from rampdraft.app.panels.pieces import PiecesPanel
+from rampdraft.app.panels.plan import PlanPanel
+from rampdraft.app.panels.side import SidePanel
+from rampdraft.app.window import Window
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check
+
+AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
+"""Width at first, least width and share of a wider window, of each area."""
+
+SAY_MS: Final = 8000
+
+
+class Desk(QObject):
+    """The document in hand and the areas that show it."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self.window = window
+        family()  # a screen without fonts of its own shows letters too
+        self.dialogs = Dialogs(window)
+        self.document = Document(self)
+        self.naming = Naming(self.document)
+        self.filing = Filing(self)
+        self.form = DimensionsPanel(self.document, window)
+        self.side = SidePanel(self.document, window)
+        self.plan = PlanPanel(self.document, window)
+        self.pieces = PiecesPanel(self.document, window)
+        self.checks = ChecksPanel(self.document, window)
+        self.views = QTabWidget(window)
+        self.views.setDocumentMode(True)
+        for panel, name in ((self.side, "Side"), (self.plan, "Plan"), (self.pieces, "Pieces")):
+            self.views.addTab(panel, name)
+        self._areas = QSplitter(Qt.Orientation.Horizontal, window)
+        self._lay_out()
+        self._actions = Actions(self)
+        self._wire()
+        self._retitle()
+
+    def _lay_out(self) -> None:
+        self._areas.setHandleWidth(1)
+        self._areas.setChildrenCollapsible(False)
+        shown = (_area("Dimensions", self.form), self.views, _area("Checks", self.checks))
+        for number, (area, (_, least, share)) in enumerate(zip(shown, AREAS, strict=True)):
+            area.setMinimumWidth(least)
+            self._areas.addWidget(area)
+            self._areas.setStretchFactor(number, share)
+        self._areas.setSizes([first for first, _, _ in AREAS])
+        self.window.setCentralWidget(self._areas)
+        self.window.statusBar().setSizeGripEnabled(False)
+        remembered = settings.state("areas")
+        if remembered is not None:
+            self._areas.restoreState(remembered)
+
+    def _wire(self) -> None:
+        document = self.document
+        document.renamed.connect(self._retitle)
+        document.changed.connect(self._retitle)
+        document.undo_stack.cleanChanged.connect(self._retitle)
+        self.checks.chose.connect(self._show_check)
+        self.pieces.chose.connect(self._light)
+        self.form.entered.connect(self._light_field)
+        for canvas in (self.side.canvas, self.plan.canvas):
+            canvas.pointed.connect(self._point)
+            canvas.picked.connect(self._pick)
+
+    # What the actions need
+
+    @property
+    def view_names(self) -> tuple[str, ...]:
+        """Return the names of the views."""
+        return tuple(self.views.tabText(at) for at in range(self.views.count()))
+
+    @property
+    def areas(self) -> tuple[tuple[str, QWidget], ...]:
+        """Return the areas with the widget that takes the cursor in each."""
+        return (("Dimensions", self.form), ("Drawing", self.views), ("Checks", self.checks.list))
+
+    def show_view(self, number: int) -> None:
+        """Show a view, counted from 0."""
+        self.views.setCurrentIndex(number)
+
+    def go_to_area(self, area: QWidget) -> None:
+        """Put the cursor in an area."""
+        area.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if area.focusPolicy() == Qt.FocusPolicy.NoFocus:
+            area.focusNextChild()
+
+    def go_to_problem(self) -> None:
+        """Put the cursor on the first value that can't be."""
+        if self.document.problems:
+            self.form.reveal(self.document.problems[0].key)
+
+    def fit(self) -> None:
+        """Show the whole drawing."""
+        for canvas in (self.side.canvas, self.plan.canvas):
+            canvas.fit()
+
+    def about(self) -> None:
+        """Tell what this is, and the cautions."""
+        from rampdraft import __version__
+
+        self.dialogs.told("About Rampdraft", "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)))
+
+    def say(self, words: str) -> None:
+        """Say something in the status line for a while."""
+        self.window.statusBar().showMessage(words, SAY_MS)
+
+    def tell_failure(self, message: str, details: str) -> None:
+        """Tell of a fault of the program, and save if that is wanted."""
+        if self.dialogs.failure(message, details):
+            self.filing.save_as()
+
+    def clear(self) -> bool:
+        """Return whether the desk is cleared: changes saved or given up, the layout remembered, no work under way."""
+        if not self.filing.may_leave():
+            return False
+        self.side.fold_bar.pause()
+        self.filing.finish()
+        settings.remember_state("areas", self._areas.saveState())
+        return True
+
+    # How the areas speak with one another
+
+    def _point(self, key: str) -> None:
+        self.window.statusBar().showMessage(self.naming.words(key))
+
+    def _pick(self, key: str) -> None:
+        if key and self.naming.is_field(key):
+            self.form.reveal(key)
+        else:
+            self._light(frozenset((key,) if key else ()))
+
+    def _light(self, owners: frozenset[str]) -> None:
+        for canvas in (self.side.canvas, self.plan.canvas):
+            canvas.light(owners)
+
+    def _light_field(self, path: str) -> None:
+        self._light(frozenset((path,)))
+
+    def _show_check(self, check: Check | None) -> None:
+        """Show on the drawing what a check speaks of."""
+        self._light(frozenset((check.member,) if check is not None and check.member else ()))
+        if check is None:
+            return
+        if check.share is not None:
+            self.side.show_share(check.share)
+        elif check.site_number:
+            self.side.show_site(check.site_number, "loaded" if "loaded" in check.subject else "empty")
+
+    def _retitle(self) -> None:
+        self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")
+        self.window.setWindowModified(self.document.modified)
+
+
+def _area(title: str, panel: QWidget) -> QWidget:
+    area = QWidget()
+    heading = QLabel(title, area)
+    heading.setProperty("role", "area")
+    column = QVBoxLayout(area)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    column.addWidget(heading)
+    column.addWidget(panel, 1)
+    return area
