@@ -1,0 +1,256 @@
+"""The list of members: closed shapes, masses another way, mirrored hands, and what a larger scale does to all of it."""
+
+import math
+from collections import Counter
+from dataclasses import fields, is_dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+
+from rampdraft.files.design_file import load_design
+from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.member import Member
+from rampdraft.geometry.outline import Outline
+from rampdraft.mechanics.ground import stand
+from rampdraft.model.catalogue import material_named, section_rows
+from rampdraft.model.design import Design, Site
+from rampdraft.model.dimension import Dim
+from rampdraft.model.edits import with_value
+from rampdraft.model.fields import fields_of
+from rampdraft.model.section import Section
+from rampdraft.model.starter import starter_design
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+NAMES = [*(path.stem for path in SAMPLES), "starter", "half-lapped", "under", "propped"]
+
+
+@cache
+def design_named(name: str) -> Design:
+    for path in SAMPLES:
+        if path.stem == name:
+            return load_design(path)
+    design = starter_design()
+    if name == "propped":
+        return with_value(design, "prop.fitted", value=True)
+    if name in ("half-lapped", "under"):
+        for leaf in ("inner_leaf", "outer_leaf"):
+            design = with_value(design, f"{leaf}.cross_fitting", "half_lap" if name == "half-lapped" else "under")
+            design = with_value(design, f"{leaf}.half_lap_mm", 12.0)
+    return design
+
+
+def polygon(outline: Outline) -> shapely.Polygon:
+    return shapely.Polygon(outline.points(1e-4))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_shape_is_closed_simple_and_counter_clockwise(name):
+    for member in assemble(design_named(name)).members:
+        for outline in (member.silhouette, member.piece.profile.outline):
+            shape = polygon(outline)
+            assert shape.is_valid, member.key
+            assert shape.exterior.is_ccw, member.key
+            assert outline.area_and_centroid()[0] == pytest.approx(shape.area, rel=1e-4)
+            assert outline.area_and_centroid()[0] > 0
+        assert member.y0_mm < member.y1_mm
+        assert member.mass_kg > 0
+        for hole in member.piece.profile.holes:
+            assert polygon(member.piece.profile.outline).contains(
+                shapely.Point(hole.x_mm, hole.y_mm).buffer(hole.diameter_mm / 2)
+            )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_keys_are_unique_and_each_member_lies_in_its_leaf(name):
+    design = design_named(name)
+    members = assemble(design).members
+    assert len({member.key for member in members}) == len(members)
+    widest = design.carrier.opening_width_mm / 2
+    for member in members:
+        if member.body in ("inner", "outer") and member.role not in ("pin", "knuckle", "washer"):
+            assert -widest - 1e-6 <= member.y0_mm
+            assert member.y1_mm <= widest + 1e-6
+
+
+# Masses ---------------------------------------------------------------------------------------------------------------
+
+ACROSS_THE_PROFILE = {
+    "rail": "width", "cross member": "width", "edge upstand": "width", "stop bar": "width", "prop": "width",
+    "slat": "depth", "toe flap": "depth", "bridge plate": "depth", "prop foot": "depth",
+}  # fmt: skip
+"""Which size of the section stands square to the profile."""
+
+
+def tube_area(section: Section) -> float:
+    """Return the area between two rounded rectangles; walls up to 6 mm: corners 2 T outside, 1 T inside (EN 10219-2, annex B)."""
+    wall, depth, width = section.wall_mm, section.depth_mm, section.width_mm
+    assert wall <= 6
+    around = shapely.box(2 * wall, 2 * wall, width - 2 * wall, depth - 2 * wall)
+    return around.buffer(2 * wall, quad_segs=200).area - around.buffer(wall, quad_segs=200).area
+
+
+def mass_another_way(design: Design, member: Member) -> float:
+    """Return kg from the drawn profile: its share of a whole tube for box sections, a plate of its thickness for solids."""
+    piece, density = member.piece, material_named(design, member.piece.material).density_kg_m3
+    holes = sum(math.pi * hole.diameter_mm**2 / 4 for hole in piece.profile.holes)
+    area = polygon(piece.profile.outline).area - (0 if member.role == "pin" else holes)
+    if piece.section.kind == "box":
+        return tube_area(piece.section) * area / piece.section.depth_mm * density * 1e-9
+    if piece.section.kind == "round":
+        if member.role == "pin":  # drawn from its side
+            return math.pi * piece.section.depth_mm**2 / 4 * piece.length_mm * density * 1e-9
+        return area * piece.length_mm * density * 1e-9  # drawn from its end
+    across = piece.section.width_mm if ACROSS_THE_PROFILE[member.role] == "width" else piece.section.depth_mm
+    return area * across * density * 1e-9
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_masses_from_the_profiles(name):
+    design = design_named(name)
+    for member in assemble(design).members:
+        assert member.mass_kg == pytest.approx(mass_another_way(design, member), rel=1e-4), member.key
+
+
+def test_rails_by_the_published_mass_of_a_metre():
+    """kg/m of EN 10219-2 as the catalogue holds it, three digits, times what the drawn profile has of the depth."""
+    published = {row.section: row.mass_kg_m for row in section_rows() if row.mass_kg_m}
+    tried = 0
+    for name in NAMES:
+        for member in assemble(design_named(name)).members:
+            if member.role == "rail" and member.piece.section in published and "steel" in member.piece.material:
+                area = polygon(member.piece.profile.outline).area
+                metres = area / member.piece.section.depth_mm / 1000
+                assert member.mass_kg == pytest.approx(published[member.piece.section] * metres, rel=5e-3), member.key
+                tried += 1
+    assert tried > 10
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_bodies_are_the_sums_of_their_members(name):
+    assembly = assemble(design_named(name))
+    for body, sum_ in (("inner", assembly.inner), ("outer", assembly.outer)):
+        members = assembly.of(body)
+        assert sum_.mass_kg == pytest.approx(math.fsum(member.mass_kg for member in members))
+        for axis in range(3):
+            moment = math.fsum(member.mass_kg * member.centre_mm[axis] for member in members)
+            assert sum_.centre_mm[axis] * sum_.mass_kg == pytest.approx(moment)
+    apart = [member for member in assembly.members if member.body == "loose" or member.role == "bridge plate"]
+    assert assembly.loose_kg == pytest.approx(math.fsum(member.mass_kg for member in apart))
+    counted = {member.key for member in (*assembly.of("inner", "outer"), *apart)}
+    left = {member.role for member in assembly.members if member.key not in counted}
+    assert left <= {"knuckle"}, "only the carrier's own knuckles belong to no mass of the ramp"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_centres_lie_where_polygons_have_them(name):
+    for member in assemble(design_named(name)).members:
+        assert math.dist(member.centre_uw_mm, polygon(member.silhouette).centroid.coords[0]) < 0.01, member.key
+        assert member.centre_mm[1] == pytest.approx((member.y0_mm + member.y1_mm) / 2)
+
+
+# Mirror ---------------------------------------------------------------------------------------------------------------
+
+
+def is_mirrored(lanes: tuple[float, ...]) -> bool:
+    return 0 not in lanes and sorted(lanes) == sorted(-lane for lane in lanes)
+
+
+def hand(member: Member, sense: int) -> tuple[object, ...]:
+    y = sorted((round(sense * member.y0_mm, 6), round(sense * member.y1_mm, 6)))
+    return member.role, member.body, member.silhouette, member.piece.length_mm, *y, round(member.mass_kg, 9)
+
+
+@pytest.mark.parametrize("name", [*NAMES, "two rails"])
+def test_a_symmetric_ramp_has_the_same_members_left_and_right(name):
+    if name == "two rails":
+        design = with_value(with_value(starter_design(), "inner_leaf.rail_lanes_mm", (-386, 386)), "stop.count", 2)
+        design = with_value(design, "outer_leaf.rail_lanes_mm", (-342, 342))
+    else:
+        design = design_named(name)
+    if not (is_mirrored(design.inner_leaf.rail_lanes_mm) and is_mirrored(design.outer_leaf.rail_lanes_mm)):
+        pytest.skip("its rails are not laid out symmetrically")
+    assembly = assemble(design)
+    assert Counter(hand(member, 1) for member in assembly.members) == Counter(hand(member, -1) for member in assembly.members)
+    assert assembly.inner.centre_mm[1] == pytest.approx(0, abs=1e-9)
+    assert assembly.outer.centre_mm[1] == pytest.approx(0, abs=1e-9)
+
+
+def test_some_ramps_are_symmetric():
+    assert sum(is_mirrored(design_named(name).outer_leaf.rail_lanes_mm) for name in NAMES) >= 3
+
+
+# Scale ----------------------------------------------------------------------------------------------------------------
+
+
+def scaled(group, factor: float):
+    """Return a group of a design with every length, wherever its record says mm, and every section larger by a factor."""
+    changes: dict[str, object] = {}
+    for info in fields_of(type(group)):
+        value = getattr(group, info.name)
+        if isinstance(value, Section):
+            changes[info.name] = replace(
+                value, depth_mm=value.depth_mm * factor, width_mm=value.width_mm * factor, wall_mm=value.wall_mm * factor
+            )
+        elif info.group is not None:
+            changes[info.name] = scaled(value, factor)
+        elif info.rows is not None:
+            changes[info.name] = tuple(scaled(row, factor) for row in value)
+        elif isinstance(info.record, Dim) and info.record.unit == "mm":
+            changes[info.name] = times(value, factor)
+    return replace(group, **changes)
+
+
+def times(value, factor: float):
+    return tuple(times(one, factor) for one in value) if isinstance(value, tuple) else value * factor
+
+
+OF_FIXED_SIZE = ("pin", "prop foot", "prop")
+"""A pin's tail for its split pin and the plate of a prop's foot do not grow with the ramp."""
+
+
+@pytest.mark.parametrize("factor", [1.5, 2.0])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_ramp_k_times_as_large_weighs_k_cubed(name, factor):
+    design = with_value(design_named(name), "workshop.slat_screw_mm", 0.0)
+    small, large = assemble(design), assemble(scaled(design, factor))
+    assert [member.key for member in small.members] == [member.key for member in large.members]
+    for a, b in zip(small.members, large.members, strict=True):
+        if a.role in OF_FIXED_SIZE:
+            continue
+        assert b.mass_kg == pytest.approx(a.mass_kg * factor**3, rel=1e-9), a.key
+        for one, other in ((a.silhouette, b.silhouette), (a.piece.profile.outline, b.piece.profile.outline)):
+            assert len(one.vertices) == len(other.vertices)
+            for (x, y, bulge), (xk, yk, bulge_k) in zip(one.vertices, other.vertices, strict=True):
+                assert (xk, yk, bulge_k) == pytest.approx((x * factor, y * factor, bulge), abs=1e-6)
+        assert (b.y0_mm, b.y1_mm) == pytest.approx((a.y0_mm * factor, a.y1_mm * factor))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_ramp_twice_as_large_stands_at_the_same_angle(name):
+    design = design_named(name)
+    large = scaled(design, 2.0)
+    for site, twice in zip(design.sites, large.sites, strict=True):
+        a, b = stand(design, assemble(design), site, 1, "loaded"), stand(large, assemble(large), twice, 1, "loaded")
+        assert b.pose.inner_rad == pytest.approx(a.pose.inner_rad, abs=1e-9)
+        assert b.whole.rise_mm == pytest.approx(2 * a.whole.rise_mm)
+        assert b.toe_step_mm == pytest.approx(2 * a.toe_step_mm, abs=1e-6)
+
+
+def test_every_length_of_a_design_has_a_record_in_mm():
+    """Or the scaled design above would not be one; the names of fields say their unit."""
+
+    def look(group) -> int:
+        seen = 0
+        for field, info in zip(fields(group), fields_of(type(group)), strict=True):
+            value = getattr(group, field.name)
+            if is_dataclass(value) and not isinstance(value, Section):
+                seen += look(value)
+            elif isinstance(info.record, Dim):
+                assert (info.record.unit == "mm") == field.name.endswith("_mm"), field.name
+                seen += 1
+        return seen
+
+    assert look(starter_design()) > 60
+    assert look(Site(name="a", kind="ground", ground_mm=((0, 0),))) == 2
