@@ -53,14 +53,22 @@ def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Sit
 
 def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> tuple[ClashingPair, ...]:
     """Return the pairs that overlap in one pose with the deck empty, deepest first."""
+    return closer_than(design, assembly, pose, site, 0.0)
+
+
+def closer_than(design: Design, assembly: Assembly, pose: Pose, site: Site, within_mm: MM) -> tuple[ClashingPair, ...]:
+    """Return the pairs that come nearer than `within_mm` in one pose with the deck empty, nearest first.
+
+    Pairs that are meant to touch are there only in a clash.
+    """
     pairs = clash_pairs(design, assembly, site)
     motion = motions(design).of(pairs.frame_b)
     poses = np.array([(pose.inner_rad, pose.fold_rad)])
-    near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < 0)
+    near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < within_mm)
     if not near.size:
         return ()
     distance = exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
-    clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, 0.0)
+    clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, within_mm)
     index, depths = near[clash], distance[clash]
     points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
     found: dict[tuple[str, str], ClashingPair] = {}

@@ -15,6 +15,7 @@ from rampdraft.geometry.member import Assembly
 from rampdraft.mechanics.bodies import FRAMES, Frame, Index, Pairs, clash_pairs
 from rampdraft.mechanics.bounds import ROUNDING_MM, box_bounds, exact_separations, moving_boxes
 from rampdraft.mechanics.clearance import CONTACT_DEPTH_MM
+from rampdraft.mechanics.fold import closed_pose
 from rampdraft.mechanics.motion import Motion, motions, turned
 from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Site
@@ -40,7 +41,7 @@ class ClearanceMap:
 def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_rad: RAD, points: int = POINTS) -> ClearanceMap:
     """Return the clearance on a grid from `lowest_inner_rad` to the stowed pose, and from straight to closed.
 
-    Both axes have `points` angles with one step, wide enough for the wider of the two ranges.
+    Both axes have `points` angles with one step, wide enough for the wider of the two ranges; the stowed pose is one of them.
     """
     inner, fold = _axes(design, lowest_inner_rad, points)
     pairs = clash_pairs(design, assembly, site)
@@ -56,13 +57,18 @@ def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_r
 
 
 def _axes(design: Design, lowest_inner_rad: RAD, points: int) -> tuple[Array, Array]:
-    stowed, closed = math.radians(design.fold.stowed_deg), math.radians(design.fold.closed_deg)
+    """Return the axes with one step, on which the stowed pose is a place of the grid."""
+    end = closed_pose(design)
+    stowed, closed = end.inner_rad, end.fold_rad
     low, high = min(lowest_inner_rad, stowed) - BEYOND_RAD, max(lowest_inner_rad, stowed) + BEYOND_RAD
-    span = max(high - low, closed + 2 * BEYOND_RAD)
-    middle = (low + high) / 2
-    start = -BEYOND_RAD if design.fold.closing == "faces" else BEYOND_RAD - span
-    inner = np.linspace(middle - span / 2, middle + span / 2, points, dtype=np.float64)
-    return inner, np.linspace(start, start + span, points, dtype=np.float64)
+    step = max(high - low, abs(closed) + 2 * BEYOND_RAD) / (points - 2)
+    beyond = BEYOND_RAD if closed < 0 else abs(closed) + BEYOND_RAD
+    return _axis(stowed, (low + high) / 2 - step * (points - 1) / 2, step, points), _axis(closed, closed - beyond, step, points)
+
+
+def _axis(exact: RAD, start: RAD, step: RAD, points: int) -> Array:
+    """Return angles from about `start`, one of which is `exact`."""
+    return exact + step * (np.arange(points, dtype=np.float64) - round((exact - start) / step))
 
 
 def _only(pairs: Pairs, frame: Frame) -> Index:
@@ -90,6 +96,8 @@ def _least(pairs: Pairs, index: Index, motion: Motion, poses: Array) -> Array:
 
 def _look(pairs: Pairs, motion: Motion, poses: Array, index: Index, step: Index, least: Array) -> None:
     """Lower `least` to the exact separations of pairs `index` in poses `step`; contacts count only in a clash."""
+    if not index.size:
+        return
     distance = exact_separations(pairs, motion, index, poses[step])[0]
     counted = ~pairs.contact[pairs.family[index]] | (distance < -CONTACT_DEPTH_MM)
     np.minimum.at(least, step[counted], distance[counted])

@@ -9,7 +9,7 @@ from rampdraft.geometry.pose import Pose, placings
 from rampdraft.mechanics.clearance import fold_clearance
 from rampdraft.mechanics.ground import ground_height_mm, lever_arm_mm
 from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
-from rampdraft.model.design import Design, Site
+from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.model.places import joint_pairs_mm
 from rampdraft.units import MM, RAD
 
@@ -45,7 +45,10 @@ def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
     are pushed upright. Faces together: the outer leaf is swung over onto the inner one, then both are lifted.
     """
     if design.fold_stages:
-        legs = [(stage.say, [Pose(math.radians(stage.inner_deg), math.radians(stage.fold_deg))]) for stage in design.fold_stages]
+        legs = [
+            (stage.say, [Pose(math.radians(a), math.radians(b)) for a, b in (*stage.via_deg, (stage.inner_deg, stage.fold_deg))])
+            for stage in design.fold_stages
+        ]
     elif design.fold.closing == "faces":
         end = closed_pose(design)
         legs = [
@@ -54,7 +57,20 @@ def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
         ]
     else:
         legs = _hanging_legs(design, site, deployed)
-    return _joined(deployed, [(say, poses) for say, poses in legs if poses])
+    return path_of_legs(deployed, [(say, poses) for say, poses in legs if poses])
+
+
+def stages_of(path: FoldPath) -> tuple[FoldStage, ...]:
+    """Return a path as the stages of a design, in tenths of a degree."""
+    found: list[FoldStage] = []
+    for stage in path.stages:
+        *via, end = [
+            (round(math.degrees(pose.inner_rad), 1), round(math.degrees(pose.fold_rad), 1))
+            for share, pose in zip(path.at, path.poses, strict=True)
+            if stage.start < share <= stage.end
+        ]
+        found.append(FoldStage(say=stage.say, inner_deg=end[0], fold_deg=end[1], via_deg=tuple(via)))
+    return tuple(found)
 
 
 def joint_verdict(design: Design) -> JointVerdict:
@@ -174,7 +190,7 @@ def _lowest_toe(design: Design) -> tuple[MM, MM]:
     return length, -leaf.rail_section.depth_mm - design.joint.height_mm
 
 
-def _joined(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
+def path_of_legs(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
     """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even speed."""
     poses, lengths = [start], [0.0]
     ends: list[int] = []

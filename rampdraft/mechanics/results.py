@@ -226,3 +226,15 @@ class HandForce:
     def peak(self) -> StageForce:
         """Return the stage with the greatest force."""
         return max(self.stages, key=lambda stage: math.inf if math.isnan(stage.peak_n) else abs(stage.peak_n))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Envelope:
+    """The room that the fold needs, about the deck edge and the deck surface; never too small."""
+
+    in_front_mm: MM
+    """Out from the deck edge."""
+    above_ground_mm: MM
+    above_deck_mm: MM
+    over_deck_mm: MM
+    """In over the deck, above its surface."""

@@ -87,6 +87,16 @@ class FoldStage:
     fold_deg: Annotated[
         DEG, Dim(label="Joint to", unit="deg", low=-180, high=180, help="Outer leaf's angle to the inner leaf at the end.")
     ]
+    via_deg: Annotated[
+        tuple[tuple[DEG, DEG], ...],
+        Dim(
+            label="By way of",
+            unit="deg",
+            low=-180,
+            high=180,
+            help="Poses on the way, if any: (inner leaf, joint), in order. The leaves move evenly from one to the next.",
+        ),
+    ] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
