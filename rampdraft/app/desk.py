@@ -99,8 +99,6 @@ class Desk(QObject):
     def go_to_area(self, area: QWidget) -> None:
         """Put the cursor in an area."""
         area.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        if area.focusPolicy() == Qt.FocusPolicy.NoFocus:
-            area.focusNextChild()
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -117,6 +115,13 @@ class Desk(QObject):
         from rampdraft import __version__
 
         self.dialogs.told("About Rampdraft", "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)))
+
+    def settle(self) -> None:
+        """Take what is half typed in the form, so that nothing is lost by what comes next."""
+        focused = self.window.focusWidget()
+        if focused is not None and self.form.isAncestorOf(focused):
+            focused.clearFocus()
+            focused.setFocus()
 
     def say(self, words: str) -> None:
         """Say something in the status line for a while."""

@@ -66,12 +66,14 @@ class Filing(QObject):
 
     def save(self) -> bool:
         """Save in the document's file, or ask for one; return whether it is saved."""
+        self._desk.settle()
         if self._document.path is None:
             return self.save_as()
         return self._save_in(self._document.path)
 
     def save_as(self) -> bool:
         """Ask for a file and save in it; return whether it is saved."""
+        self._desk.settle()
         if self._document.design is None:
             return False
         path = self._desk.dialogs.file_to_save(f"{file_stem(self._document.title)}.toml")
@@ -94,6 +96,7 @@ class Filing(QObject):
 
     def export(self) -> None:
         """Write the workshop pack of the design in hand."""
+        self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
             words = "The workshop pack is written from figures that are true of the design in hand. Mend these values first."
             self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)
@@ -104,6 +107,7 @@ class Filing(QObject):
 
     def may_leave(self) -> bool:
         """Return whether the document may be put away, after asking about changes."""
+        self._desk.settle()
         if not self._document.modified:
             return True
         match self._desk.dialogs.unsaved(self._document.title):

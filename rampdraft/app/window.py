@@ -3,8 +3,8 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QCoreApplication, Qt, Signal
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow
 
 from rampdraft.app import settings
@@ -45,13 +45,12 @@ class Window(QMainWindow):
         self.close()
         QCoreApplication.quit()
 
-    def event(self, event: QEvent) -> bool:
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Tell of the first painting."""
-        done = super().event(event)
-        if event.type() == QEvent.Type.Paint and not self._was_painted:
+        super().paintEvent(event)
+        if not self._was_painted:
             self._was_painted = True
             self.painted.emit()
-        return done
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files."""

@@ -6,22 +6,27 @@ from pathlib import Path
 import pytest
 from answers import answers
 from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListView, QPushButton, QSlider, QTableWidget
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app import settings
 from rampdraft.app.desk import Desk
 from rampdraft.app.dialogs import Answer
 from rampdraft.app.main import run
+from rampdraft.app.panels.chart import curve_of
 from rampdraft.app.window import Window
 from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
 from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
 from rampdraft.model.fields import walk
+from rampdraft.model.starter import starter_design
 
 LENGTH = "inner_leaf.length_mm"
+BEFORE = f"{starter_design().inner_leaf.length_mm:g}"
+PITCH = f"{starter_design().inner_leaf.slat_pitch_mm:g}"
 
 
 def type_into(desk: Desk, path: str, text: str) -> QLineEdit:
@@ -44,7 +49,7 @@ def labels(desk: Desk) -> list[str]:
 def test_an_edit_is_followed_by_drawing_checks_and_pieces(desk: Desk) -> None:
     before = desk.document.evaluation
     assert before is not None
-    assert "L 1350" in labels(desk)
+    assert f"L {BEFORE}" in labels(desk)
     type_into(desk, LENGTH, "1.4 m")
     after = desk.document.evaluation
     assert "L 1400" in labels(desk)
@@ -59,11 +64,11 @@ def test_an_edit_is_followed_by_drawing_checks_and_pieces(desk: Desk) -> None:
 def test_undo_and_redo_are_named_and_bring_everything_back(desk: Desk) -> None:
     line = type_into(desk, LENGTH, "1400")
     stack = desk.document.undo_stack
-    assert stack.undoText() == "Inner leaf length 1350 → 1400"
+    assert stack.undoText() == f"Inner leaf length {BEFORE} → 1400"
     assert desk.window.isWindowModified()
     QTest.keyClick(line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    assert line.text() == "1350"
-    assert "L 1350" in labels(desk)
+    assert line.text() == BEFORE
+    assert f"L {BEFORE}" in labels(desk)
     assert not desk.window.isWindowModified()
     stack.redo()
     assert line.text() == "1400"
@@ -75,11 +80,11 @@ def test_stepping_with_the_arrow_keys_is_one_edit_a_visit(desk: Desk) -> None:
     line.setFocus()
     for _ in range(3):
         QTest.keyClick(line, Qt.Key.Key_Up)
-    assert desk.document.undo_stack.undoText() == "Inner leaf length 1350 → 1380"
+    assert desk.document.undo_stack.undoText() == f"Inner leaf length {BEFORE} → {float(BEFORE) + 30:g}"
     assert desk.document.undo_stack.count() == 1
     desk.document.undo_stack.undo()
     assert isinstance(line, QLineEdit)
-    assert line.text() == "1350"
+    assert line.text() == BEFORE
 
 
 @pytest.mark.parametrize(
@@ -91,7 +96,7 @@ def test_a_value_that_cannot_be_is_explained_and_the_last_good_drawing_stays_gre
     assert why in field.reason_shown
     assert line.text() == text
     assert desk.side.canvas.greyed
-    assert "L 1350" in labels(desk)
+    assert f"L {BEFORE}" in labels(desk)
     assert not desk.checks.list.isEnabled()
     answers(desk).folder = Path("nowhere")
     desk.filing.export()
@@ -118,7 +123,7 @@ def test_a_refused_text_stays_while_others_are_edited_and_goes_with_esc(desk: De
     assert desk.document.stale
     line.setFocus()
     QTest.keyClick(line, Qt.Key.Key_Escape)
-    assert line.text() == "1350"
+    assert line.text() == BEFORE
     assert not desk.document.stale
 
 
@@ -149,6 +154,11 @@ def test_play_runs_to_the_end_and_stops(desk: Desk, qtbot: QtBot, monkeypatch: p
 def test_the_tightest_place_is_shown_with_its_clearance(desk: Desk) -> None:
     desk.side.fold_bar.go_tightest()
     assert any(text.startswith(("clearance", "clash")) for text in labels(desk))
+    assert desk.document.evaluation is not None
+    tightest = desk.document.evaluation.fold.clearance.tightest
+    shares, values = curve_of(desk.document.evaluation.fold.clearance)
+    assert desk.side.fold_bar.share == tightest.at
+    assert values[shares.index(tightest.at)] == min(values) == tightest.clearance_mm
 
 
 def test_a_member_under_the_pointer_is_named_with_its_part(desk: Desk) -> None:
@@ -224,6 +234,31 @@ def test_save_and_open_bring_the_same_design_back(desk: Desk, tmp_path: Path) ->
     assert desk.window.windowTitle() == "ramp.toml[*]"
 
 
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_a_sample_opens_as_a_copy_that_saving_asks_a_file_for(desk: Desk, path: Path) -> None:
+    desk.filing.open_sample(path)
+    assert not desk.document.stale
+    assert desk.document.path is None
+    for number in range(len(desk.view_names)):
+        desk.show_view(number)
+    desk.side.show_share(0.5)
+    assert not desk.window.isWindowModified()
+
+
+def test_no_two_actions_share_a_key(desk: Desk) -> None:
+    keys = [key.toString() for action in desk.window.findChildren(QAction) for key in action.shortcuts()]
+    assert len(keys) == len(set(keys))
+
+
+def test_every_control_has_a_name_for_screen_readers(desk: Desk) -> None:
+    for path in ("use.rated_load_kg", "sites[1].name", "bridge.fitted", "about.note"):
+        desk.form.field(path)
+    for kind in (QLineEdit, QComboBox, QSlider, QListView, QTableWidget):
+        for control in desk.window.findChildren(kind):
+            if control.isVisibleTo(desk.window) and not isinstance(control.parent(), QComboBox):
+                assert control.accessibleName(), control
+
+
 def test_a_broken_file_is_told_with_its_problems_and_changes_nothing(desk: Desk, tmp_path: Path) -> None:
     broken = tmp_path / "broken.toml"
     broken.write_text("format = 1\nnonsense", encoding="utf-8")
@@ -234,6 +269,52 @@ def test_a_broken_file_is_told_with_its_problems_and_changes_nothing(desk: Desk,
     assert "broken.toml" in words
     assert "line 2" in words
     assert desk.document.design is design
+
+
+def test_a_file_whose_values_contradict_opens_with_the_reasons(desk: Desk, tmp_path: Path) -> None:
+    type_into(desk, "inner_leaf.slat_pitch_mm", "50")
+    answers(desk).save_path = tmp_path / "ramp.toml"
+    assert desk.filing.save()
+    desk.filing.begin()
+    desk.filing.open_path(tmp_path / "ramp.toml")
+    assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason_shown
+    for number in range(len(desk.view_names)):
+        desk.show_view(number)
+    assert desk.side.canvas.picture is None
+    assert desk.checks.model.rowCount() == 0
+    type_into(desk, "inner_leaf.slat_pitch_mm", PITCH)
+    desk.show_view(0)
+    assert f"L {BEFORE}" in labels(desk)
+
+
+def test_what_is_half_typed_is_saved_too(desk: Desk, tmp_path: Path) -> None:
+    line = desk.form.field(LENGTH).editor.widget
+    assert isinstance(line, QLineEdit)
+    line.setFocus()
+    line.selectAll()
+    QTest.keyClicks(line, "1401")
+    answers(desk).save_path = tmp_path / "ramp.toml"
+    assert desk.filing.save()
+    assert load_design(tmp_path / "ramp.toml").inner_leaf.length_mm == 1401
+
+
+def test_each_area_is_reached_from_the_keyboard(desk: Desk) -> None:
+    for _, area in desk.areas:
+        desk.go_to_area(area)
+        focused = QApplication.focusWidget()
+        assert focused is not None
+        assert focused is area or area.isAncestorOf(focused)
+
+
+def test_the_cursor_goes_through_the_form_from_top_to_bottom(desk: Desk) -> None:
+    name = desk.form.field("sites[1].name").editor.widget
+    desk.form.reveal("carrier.stow_in_mm")
+    QApplication.processEvents()
+    stops = []
+    for _ in range(4):
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        stops.append(QApplication.focusWidget())
+    assert name in stops
 
 
 def test_a_file_dropped_on_the_window_is_opened(desk: Desk, tmp_path: Path) -> None:
@@ -265,6 +346,21 @@ def test_the_pack_is_written_off_the_screen_and_told(desk: Desk, qtbot: QtBot, t
     assert answers(desk).said[0][0] == "pack"
     assert list((tmp_path / "pack").rglob("*.dxf"))
     assert list((tmp_path / "pack").rglob("*.pdf"))
+
+
+def test_a_pack_that_cannot_be_written_is_told_with_its_reason(desk: Desk, qtbot: QtBot, tmp_path: Path) -> None:
+    (tmp_path / "pack").write_text("a file where a folder should be", encoding="utf-8")
+    answers(desk).folder = tmp_path / "pack"
+    desk.filing.export()
+    qtbot.waitUntil(lambda: bool(answers(desk).said), timeout=20000)
+    assert answers(desk).said[0][0] == "The pack was not written"
+
+
+def test_closing_calls_an_export_off_and_waits_for_it(desk: Desk, tmp_path: Path) -> None:
+    answers(desk).folder = tmp_path / "pack"
+    desk.filing.export()
+    assert desk.window.close()
+    assert not answers(desk).said
 
 
 def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -36,6 +36,7 @@ class Canvas(QWidget):
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # it covers its parents, which need no painting then
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._picture: Picture | None = None
@@ -153,16 +154,11 @@ class Canvas(QWidget):
         colours = theme.current()
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(colours.paper))
-        if self._picture is not None:
-            self._paint_picture(painter, self._picture, colours)
-        painter.end()
-
-    def _paint_picture(self, painter: QPainter, picture: Picture, colours: theme.Theme) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.35 if self._note else 1.0)
         brush = Brush(painter, self._view(), colours, self)
         shapes = iter(self._shapes)
-        for mark in picture.marks:
+        for mark in self._picture.marks if self._picture is not None else ():
             strength = 2 if mark.owner and mark.owner in self._lit else 1 if mark.owner and mark.owner == self._hovered else 0
             if isinstance(mark, Label):
                 brush.label(mark, strength)
@@ -172,6 +168,7 @@ class Canvas(QWidget):
         painter.setOpacity(1.0)
         if self._note:
             brush.note(self._note)
+        painter.end()
 
     # Hands
 

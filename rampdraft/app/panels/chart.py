@@ -11,12 +11,26 @@ from rampdraft.app import format, theme
 from rampdraft.app.canvas import inks
 
 if TYPE_CHECKING:
-    from rampdraft.mechanics.results import FoldResult
+    from rampdraft.mechanics.results import Clearance, FoldResult
 
 EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
 CEILING: Final = 4.0
 """The strip ends at this many times the demanded clearance (10 mm at least): what is wide open needs no figure."""
+
+Curve = tuple[tuple[float, ...], tuple[float, ...]]
+"""Shares of the path, and the least clearance at each."""
+
+
+def curve_of(clearance: "Clearance") -> Curve:
+    """Return the sampled clearance, with the tightest place of each pair put in between its samples."""
+    least: dict[float, float] = dict(zip(clearance.at.tolist(), clearance.clearance_mm.tolist(), strict=True))
+    for pair in clearance.pairs:
+        between = float(np.interp(pair.at, clearance.at, clearance.clearance_mm))
+        if pair.clearance_mm < min(between, least.get(pair.at, between)):
+            least[pair.at] = pair.clearance_mm
+    knots = sorted(least.items())
+    return tuple(share for share, _ in knots), tuple(value for _, value in knots)
 
 
 class ClearanceChart(QWidget):
@@ -28,10 +42,12 @@ class ClearanceChart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("Clearance over the fold")
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setToolTip("Clearance over the fold; the dashed line is the clearance demanded")
         self._fold: FoldResult | None = None
         self._demanded_mm = 0.0
+        self._curve: Curve = ((0.0, 1.0), (0.0, 0.0))
         self._share = 0.0
         self._greyed = False
 
@@ -42,11 +58,17 @@ class ClearanceChart(QWidget):
     def show_fold(self, fold: "FoldResult", demanded_mm: float, greyed: bool) -> None:
         """Show the clearance of a fold."""
         self._fold, self._demanded_mm, self._greyed = fold, demanded_mm, greyed
+        self._curve = curve_of(fold.clearance)
         tightest = fold.clearance.tightest
         self.setAccessibleDescription(
             f"Least {format.number(tightest.clearance_mm, 1)} mm, {tightest.what}, at {100 * tightest.at:.0f} % of the way; "
             f"{format.number(demanded_mm)} mm demanded"
         )
+        self.update()
+
+    def show_nothing(self) -> None:
+        """Show an empty strip."""
+        self._fold = None
         self.update()
 
     def set_share(self, share: float) -> None:
@@ -63,9 +85,9 @@ class ClearanceChart(QWidget):
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.4 if self._greyed else 1.0)
-        clearance = self._fold.clearance
+        at_share, clearance_mm = self._curve
         top = max(10.0, CEILING * self._demanded_mm)
-        low = min(0.0, max(float(clearance.clearance_mm.min()), -top))
+        low = min(0.0, max(min(clearance_mm), -3 * top))
         room = QRectF(self.rect()).adjusted(EDGE_PX, 6, -EDGE_PX, -6)
 
         def at(share: float, value: float) -> QPointF:
@@ -84,10 +106,10 @@ class ClearanceChart(QWidget):
         words = f"{format.number(self._demanded_mm)} mm demanded"
         width = painter.fontMetrics().horizontalAdvance(words)
         painter.drawText(at(1, self._demanded_mm) + QPointF(-width, painter.fontMetrics().ascent() + 1), words)
-        curve = QPolygonF([at(float(x), float(y)) for x, y in zip(clearance.at, clearance.clearance_mm, strict=True)])
+        curve = QPolygonF([at(x, y) for x, y in zip(at_share, clearance_mm, strict=True)])
         painter.setPen(QPen(QColor(colours.ink), 1.4))
         painter.drawPolyline(curve)
-        now = float(np.interp(self._share, clearance.at, clearance.clearance_mm))
+        now = float(np.interp(self._share, at_share, clearance_mm))
         painter.setPen(QPen(QColor(colours.accent), 1.4))
         painter.drawLine(QPointF(at(self._share, 0).x(), room.top() - 4), QPointF(at(self._share, 0).x(), room.bottom() + 4))
         painter.setBrush(QColor(colours.accent))
@@ -102,7 +124,8 @@ class ClearanceChart(QWidget):
             painter.fillRect(span, QBrush(QColor(colours.accent), Qt.BrushStyle.BDiagPattern))
 
     def _paint_figure(self, painter: QPainter, now: float, top: float, spot: QPointF, colours: theme.Theme) -> None:
-        words = f"over {format.number(top)} mm" if now > top else f"{format.number(now, 1)} mm"
+        about = "" if self._share in self._curve[0] else "about "
+        words = f"over {format.number(top)} mm" if now > top else f"{about}{format.number(now, 1)} mm"
         width = painter.fontMetrics().horizontalAdvance(words)
         right = spot.x() + 8 + width < self.width()
         left = spot.x() + 8 if right else spot.x() - 8 - width

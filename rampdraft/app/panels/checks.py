@@ -90,6 +90,8 @@ class ChecksPanel(QWidget):
         words = "   ".join(count.replace(" ", "\u00a0") for count in counts)  # wrapped between counts, not inside one
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
+        if not checks and self._document.design is not None:
+            words = "Nothing can be judged yet."
         if words != self._count.text():
             self._count.setText(words)
         self.list.setEnabled(not self._document.stale)

@@ -1,6 +1,7 @@
 """The form: every value of the design in groups, driven by the field records."""
 
 from html import escape
+from itertools import pairwise
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
@@ -124,10 +125,21 @@ class DimensionsPanel(QWidget):
         for name in sorted(groups, key=lambda name: ORDER.index(name) if name in ORDER else len(ORDER)):
             section = Section(GROUP_LABELS[name], _Builder(self, name), self._inside)
             self._sections[name] = section
+            section.built.connect(self._order_tabs)
             self._column.addWidget(section)
         self._column.addStretch(1)
+        self.setFocusProxy(next(iter(self._sections.values())).heading)
         for name in OPEN_AT_FIRST:
             self._sections[name].set_open(True)
+
+    def _order_tabs(self) -> None:
+        """Let the cursor go through the form from top to bottom, though its parts are built as they are opened."""
+        stops: list[QWidget] = []
+        for section in self._sections.values():
+            inside = section.body.findChildren(QWidget) if section.body is not None else []
+            stops += [section.heading, *(widget for widget in inside if widget.focusPolicy() & Qt.FocusPolicy.TabFocus)]
+        for before, after in pairwise(stops):
+            QWidget.setTabOrder(before, after)
 
     def _open(self, path: str) -> None:
         section = self._sections.get(_top(path))

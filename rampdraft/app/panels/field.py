@@ -37,6 +37,7 @@ class Field(QWidget):
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
         widget.setAccessibleName(f"{self.what}, {unit}" if unit else self.what)
         widget.setAccessibleDescription(record.help)
+        widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
         self._reason = QLabel(self)

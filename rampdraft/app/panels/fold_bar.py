@@ -87,6 +87,13 @@ class FoldBar(QWidget):
         self.chart.show_fold(fold, demanded_mm, greyed)
         self._say()
 
+    def show_nothing(self) -> None:
+        """There is no fold."""
+        self.reset()
+        self._fold = None
+        self._stage.clear()
+        self.chart.show_nothing()
+
     def reset(self) -> None:
         """Stand at the beginning, without saying that anybody went there."""
         self.pause()

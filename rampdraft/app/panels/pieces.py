@@ -64,7 +64,12 @@ class PiecesPanel(QWidget):
     def refresh(self) -> None:
         """Show the parts as they are now."""
         evaluation = self._document.evaluation
-        if not self.isVisible() or evaluation is None:
+        if not self.isVisible():
+            return
+        if evaluation is None:
+            self._shown = None
+            self.table.setRowCount(0)
+            self.plan.clear()
             return
         self._note.setVisible(self._document.stale)
         self.table.setEnabled(not self._document.stale)

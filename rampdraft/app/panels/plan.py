@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
-from rampdraft.app.panels.side import STALE_NOTE
+from rampdraft.app.panels.side import NOTHING_NOTE, STALE_NOTE
 
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
@@ -34,7 +34,10 @@ class PlanPanel(QWidget):
     def refresh(self) -> None:
         """Show the plan as it is now."""
         evaluation = self._document.evaluation
-        if not self.isVisible() or evaluation is None:
+        if not self.isVisible():
+            return
+        if evaluation is None:
+            self.canvas.show_picture(None, note=NOTHING_NOTE if self._document.design is not None else "")
             return
         if evaluation is not self._boxed:
             self._boxed = evaluation

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QFrame, QSizePolicy, QToolButton, QVBoxLayout, QWi
 class Section(QWidget):
     """A heading, and below it what `build` returns."""
 
-    toggled = Signal(bool)
+    built = Signal()
+    """Its inside is there, or there anew."""
 
     def __init__(self, title: str, build: Callable[[QWidget], QWidget], parent: QWidget) -> None:
         super().__init__(parent)
@@ -63,10 +64,10 @@ class Section(QWidget):
             self._show_body()
         elif self.body is not None:
             self.body.hide()
-        self.toggled.emit(is_open)
 
     def _show_body(self) -> None:
         if self.body is None:
             self.body = self._build(self)
             self._column.addWidget(self.body)
+            self.built.emit()
         self.body.show()

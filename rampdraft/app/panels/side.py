@@ -7,6 +7,7 @@ from PySide6.QtCore import QSignalBlocker, QSize, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QComboBox, QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from rampdraft.app import format
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.panels.fold_bar import FoldBar
@@ -20,6 +21,8 @@ FOLD_SITE = 1
 """The fold is judged at the first site, with the deck empty."""
 
 STALE_NOTE = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
+
+NOTHING_NOTE = "Nothing can be drawn yet. Mend the values marked on the left."
 
 
 class SidePanel(QWidget):
@@ -83,7 +86,13 @@ class SidePanel(QWidget):
     def refresh(self) -> None:
         """Follow the document, if anybody sees it."""
         evaluation = self._document.evaluation
-        if not self.isVisible() or evaluation is None:
+        if not self.isVisible():
+            return
+        self.fold_bar.setEnabled(evaluation is not None)
+        if evaluation is None:
+            self._shown = None
+            self.fold_bar.show_nothing()
+            self.canvas.show_picture(None, note=NOTHING_NOTE if self._document.design is not None else "")
             return
         if evaluation is not self._shown:
             self._shown = evaluation
@@ -117,15 +126,16 @@ class SidePanel(QWidget):
         self.canvas.fit()
 
     def _list_sites(self, evaluation: "Evaluation") -> None:
-        places = [pose for pose in evaluation.sites if pose.site_number > 0]
+        items = [(_site_words(pose), (pose.site_number, pose.state)) for pose in evaluation.sites if pose.site_number > 0]
+        if items == [(self.site.itemText(row), self.site.itemData(row)) for row in range(self.site.count())]:
+            return
         before = self.site.currentData()
         with QSignalBlocker(self.site):
             self.site.clear()
-            for pose in places:
-                deck = f"deck {pose.state}" + (f", {pose.drop_mm:g} mm lower" if pose.drop_mm else "")
-                self.site.addItem(f"{pose.site_number}  {pose.site}, {deck}", (pose.site_number, pose.state))
-                if (pose.site_number, pose.state) == before:
-                    self.site.setCurrentIndex(self.site.count() - 1)
+            for words, place in items:
+                self.site.addItem(words, place)
+            places = [place for _, place in items]
+            self.site.setCurrentIndex(places.index(before) if before in places else 0)
 
     def _place(self, evaluation: "Evaluation") -> "SitePose":
         chosen = self.site.currentData()
@@ -191,3 +201,8 @@ class SidePanel(QWidget):
             frame="fold",
             per_mm=self.canvas.per_paper_mm,
         )
+
+
+def _site_words(pose: "SitePose") -> str:
+    drop = f", {format.number(pose.drop_mm)} mm lower" if pose.drop_mm else ""
+    return f"{pose.site_number}  {pose.site}, deck {pose.state}{drop}"
