@@ -60,7 +60,7 @@ def side_view(
     `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the whole fold,
     so that nothing jumps while it moves, or the pose alone. `per_mm`: see `dimension`.
     """
-    box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, frame=frame)
+    box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
     fine = per_mm > FINE_FROM
@@ -75,7 +75,13 @@ def side_view(
 
 
 def side_box(
-    evaluation: Evaluation, *, pose: Pose, drop_mm: MM, site_number: int = 1, frame: Frame = "fold"
+    evaluation: Evaluation,
+    *,
+    pose: Pose,
+    drop_mm: MM,
+    site_number: int = 1,
+    flap_rad: RAD | None = None,
+    frame: Frame = "fold",
 ) -> tuple[MM, MM, MM, MM]:
     """Return the part of the side plane worth showing: room for the fold at a site, or for one pose."""
     design = evaluation.design
@@ -92,6 +98,9 @@ def side_box(
     for each in poses:
         where = placings(design, each, drop_mm)
         points.extend(where[body].point(*corner) for body in ("inner", "outer") for corner in corners[body])
+    if flap_rad is not None:  # it reaches further laid down than carried
+        outer = placings(design, pose, drop_mm)["outer"]
+        points.extend(outer.point(u, w) for u, w, _ in flap_outline(design, flap_rad).vertices)
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))

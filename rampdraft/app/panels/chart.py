@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -105,7 +105,9 @@ class ClearanceChart(QWidget):
         painter.setPen(QColor(colours.quiet))
         words = f"{format.number(self._demanded_mm)} mm demanded"
         width = painter.fontMetrics().horizontalAdvance(words)
-        painter.drawText(at(1, self._demanded_mm) + QPointF(-width, painter.fontMetrics().ascent() + 1), words)
+        place = at(1, self._demanded_mm) + QPointF(-width, 1)
+        painter.fillRect(QRectF(place, QSizeF(width, painter.fontMetrics().height())), QColor(colours.paper))
+        painter.drawText(place + QPointF(0, painter.fontMetrics().ascent()), words)
         curve = QPolygonF([at(x, y) for x, y in zip(at_share, clearance_mm, strict=True)])
         painter.setPen(QPen(QColor(colours.ink), 1.4))
         painter.drawPolyline(curve)
