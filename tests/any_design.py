@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import Any, get_args, get_origin
 
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.model.design import Design, FoldStage, Material, Site, Stock, WheeledUser
 from rampdraft.model.dimension import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.edits import with_value
 from rampdraft.model.fields import FieldInfo, fields_of, is_many, walk
 from rampdraft.model.section import Section
-from rampdraft.model.starter import starter_design
 
 LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"))
 SIZES = st.floats(0.5, 1000) | st.integers(1, 1000).map(float)
@@ -68,7 +68,7 @@ def rows(cls: type) -> st.SearchStrategy[Any]:
     return st.lists(st.builds(cls, **{info.name: values(info) for info in fields_of(cls)}), max_size=3).map(tuple)
 
 
-START = starter_design()
+START = timber_ramp()
 PLAIN = [(path, info) for path, info, _ in walk(START) if "[" not in path]
 ROWS = {"sites": Site, "fold_stages": FoldStage, "materials": Material, "stock": Stock, "use.users": WheeledUser}
 

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from functools import cache
 
+from timber_ramp import timber_ramp
+
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
 from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets
@@ -13,7 +15,6 @@ from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
 from rampdraft.model.design import Design, Leaf, Site
-from rampdraft.model.starter import starter_design
 
 STATES = ("empty", "loaded")
 
@@ -21,7 +22,7 @@ STATES = ("empty", "loaded")
 @cache
 def base_design() -> Design:
     """Return the starter with one site of each kind and a fixed deck, plain toe, so that nothing else gets in the way."""
-    design = starter_design()
+    design = timber_ramp()
     return replace(
         design,
         carrier=replace(design.carrier, deck_drop_mm=0),

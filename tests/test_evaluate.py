@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError, FileError
 from rampdraft.evaluate import Evaluation, evaluate
@@ -17,10 +18,9 @@ from rampdraft.model.design import Design
 from rampdraft.model.dimension import Dim
 from rampdraft.model.edits import value_at, with_value
 from rampdraft.model.fields import walk
-from rampdraft.model.starter import starter_design
 
 SAMPLES = {path.stem: path for path in sorted((Path(__file__).parent.parent / "samples").glob("*.toml"))}
-DESIGNS = {"starter": starter_design(), **{name: load_design(path) for name, path in SAMPLES.items()}}
+DESIGNS = {"starter": timber_ramp(), **{name: load_design(path) for name, path in SAMPLES.items()}}
 FOLDER = next(iter(SAMPLES.values())).parent
 
 
@@ -85,7 +85,7 @@ def test_frozen_with_read_only_arrays():
 
 
 def test_nothing_changes_in_what_it_is_given():
-    design = starter_design()
+    design = timber_ramp()
     before = list(leaves_of(design))
     evaluate(design)
     assert list(leaves_of(design)) == before
@@ -115,7 +115,7 @@ def test_the_sites_stand_empty_and_loaded_in_order():
     ],
 )
 def test_a_design_that_contradicts_itself_is_refused(path, value):
-    design = with_value(starter_design(), path, value)
+    design = with_value(timber_ramp(), path, value)
     with pytest.raises(DesignError) as caught:
         evaluate(design)
     assert caught.value.problems
@@ -124,7 +124,7 @@ def test_a_design_that_contradicts_itself_is_refused(path, value):
 
 def test_a_rule_set_that_is_not_to_be_had():
     with pytest.raises(FileError):
-        evaluate(with_value(starter_design(), "use.rule_sets", ("no-such-rules",)))
+        evaluate(with_value(timber_ramp(), "use.rule_sets", ("no-such-rules",)))
 
 
 # One step of one value ------------------------------------------------------------------------------------------------

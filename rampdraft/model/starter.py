@@ -38,11 +38,11 @@ def starter_design() -> Design:
             end_depth_mm=160,
             end_setback_mm=10,
             stow_height_mm=1500,
-            stow_out_mm=160,
+            stow_out_mm=200,
             stow_in_mm=80,
         ),
-        inner_leaf=_leaf(length_mm=1350, rail=rail, lanes=(-386, 0, 386), crosses=(200, 675, 1150)),
-        outer_leaf=_leaf(length_mm=1300, rail=rail, lanes=(-342, 44, 342), crosses=(150, 650, 1130)),
+        inner_leaf=_leaf(length_mm=1355, rail=rail, lanes=(-386, 0, 386), crosses=(200, 675, 1150)),
+        outer_leaf=_leaf(length_mm=1250, rail=rail, lanes=(-342, 44, 342), crosses=(150, 620, 1090)),
         deck_hinge=DeckHinge(
             height_mm=-20,
             knuckle_diameter_mm=30,
@@ -70,7 +70,7 @@ def starter_design() -> Design:
             fixed_length_mm=80,
             lap_mm=60,
             arm_mm=40,
-            gap_mm=0.5,
+            gap_mm=0.3,
         ),
         prop=Prop(
             fitted=False,
@@ -79,11 +79,11 @@ def starter_design() -> Design:
             longest_mm=200,
             foot_mm=100,
         ),
-        toe=Toe(kind="flap", length_mm=180, thickness_mm=4, carried_deg=0),
+        toe=Toe(kind="flap", length_mm=330, thickness_mm=4, carried_deg=180),
         bridge=BridgePlate(fitted=True, length_mm=160, over_deck_mm=80, thickness_mm=4),
         use=Use(
             rated_load_kg=300,
-            rule_sets=("us-vehicle-2016", "france-vehicle"),
+            rule_sets=("france-vehicle",),
             users=(
                 WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
                 WheeledUser(name="Book barrow", kind="barrow", mass_kg=120, width_mm=650),
@@ -105,6 +105,9 @@ def starter_design() -> Design:
             Stock(section=rail, material="steel S235", length_mm=6000),
             Stock(section=Section(kind="timber", depth_mm=18, width_mm=95), material="timber C24", length_mm=3000),
             Stock(section=stop, material="steel S235", length_mm=3000),
+            Stock(section=Section(kind="flat", depth_mm=73, width_mm=5), material="steel S235", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S235", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S235", length_mm=3000),
         ),
     )
 
@@ -113,6 +116,6 @@ def _leaf(*, length_mm: MM, rail: Section, lanes: tuple[MM, ...], crosses: tuple
     return Leaf(
         length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=rail,
         cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=95, slat_thickness_mm=18,
-        slat_pitch_mm=105, slat_first_mm=4, slat_last_gap_mm=4, upstand_height_mm=55, upstand_thickness_mm=5,
+        slat_pitch_mm=104, slat_first_mm=4, slat_last_gap_mm=4, upstand_height_mm=55, upstand_thickness_mm=5,
         upstand_start_mm=70, upstand_end_gap_mm=10,
     )  # fmt: skip

@@ -3,6 +3,7 @@
 `name: median unit (n runs)` is a time; `name: ratio x (reference ...)` compares two ways in the same run, taking turns.
 """
 
+import itertools
 import os
 import subprocess
 import sys
@@ -106,6 +107,34 @@ def window() -> Iterator[str]:
     yield f"window opened on a new design, drawn and closed: {drawn * 1e3:.0f} ms (11 runs)"
 
 
+def redraw() -> Iterator[str]:
+    """From an edit of the inner leaf's length in an open window to the last widget painted."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QSettings
+
+    from rampdraft.app.main import application
+    from rampdraft.app.window import Window
+
+    path, found = largest_sample()
+    with tempfile.TemporaryDirectory() as home:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, home)
+        app, window = application(), Window()
+        window.resize(1400, 900)
+        window.show()
+        document = window.furnish().document
+        document.open(found.design, None, path.parent)
+        app.processEvents()
+        lengths = itertools.cycle((found.design.inner_leaf.length_mm + 1, found.design.inner_leaf.length_mm))
+
+        def edit() -> None:
+            document.edit("inner_leaf.length_mm", next(lengths), "Inner leaf length")
+            app.processEvents()
+
+        evaluated, edited = taking_turns((lambda: evaluate(found.design, path.parent), edit), 41)
+        window.close_unasked()
+    yield f"redraw after an edit of {path.stem}: {edited * 1e3:.1f} ms, of which evaluate {evaluated * 1e3:.1f} ms (41 runs)"
+
+
 def pack() -> Iterator[str]:
     path, found = largest_sample()
     with tempfile.TemporaryDirectory() as folder:
@@ -113,7 +142,13 @@ def pack() -> Iterator[str]:
     yield f"workshop pack of {path.stem}: {took:.2f} s (5 runs)"
 
 
-FIGURES: dict[str, Callable[[], Iterator[str]]] = {"evaluate": evaluation, "clearance": clearance, "window": window, "pack": pack}
+FIGURES: dict[str, Callable[[], Iterator[str]]] = {
+    "evaluate": evaluation,
+    "clearance": clearance,
+    "window": window,
+    "redraw": redraw,
+    "pack": pack,
+}
 
 
 def main(names: list[str]) -> int:

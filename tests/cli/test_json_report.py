@@ -6,13 +6,13 @@ import math
 from typing import Any
 
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Source, Status
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
-from rampdraft.model.starter import starter_design
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 POINT = (NUMBER, NUMBER)
@@ -158,7 +158,7 @@ def faults(found: Any, shape: Any, where: str = "report") -> list[str]:
 
 @pytest.fixture(scope="module")
 def evaluation() -> Evaluation:
-    return evaluate(starter_design())
+    return evaluate(timber_ramp())
 
 
 def read_back(evaluation: Evaluation) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from inked import as_text, texts
 from shapely.geometry import Polygon, box
+from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.part import end_view, part_view
@@ -15,7 +16,6 @@ from rampdraft.geometry.member import EndCut, Mark, Piece
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.geometry.rail import SQUARE, cope, rail_outline
 from rampdraft.model.section import Section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.results import Part
 
 BOX = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
@@ -57,7 +57,7 @@ def test_a_plain_part_as_ink():
 
 
 def test_every_part_of_the_ramp_is_drawn_true_and_within_its_box():
-    for each in evaluate(starter_design()).parts:
+    for each in evaluate(timber_ramp()).parts:
         picture = part_view(each)
         outline = picture.marks[0]
         assert isinstance(outline, Path)

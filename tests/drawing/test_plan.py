@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from inked import owners, paths_of, texts
+from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.plan import plan_view
@@ -11,9 +12,8 @@ from rampdraft.evaluate import evaluate
 from rampdraft.geometry.leaf_members import slat_starts_mm
 from rampdraft.model.design import Obstacle
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
-EVALUATION = evaluate(starter_design())
+EVALUATION = evaluate(timber_ramp())
 PLAN = plan_view(EVALUATION)
 
 
@@ -56,7 +56,7 @@ def test_the_bridge_plate_lies_over_the_deck_edge_on_top():
 
 @pytest.mark.parametrize("carried", [0, 90, 180])
 def test_the_toe_flap_is_laid_straight_on_however_it_is_carried(carried):
-    plan = plan_view(evaluate(with_value(starter_design(), "toe.carried_deg", carried)))
+    plan = plan_view(evaluate(with_value(timber_ramp(), "toe.carried_deg", carried)))
     (flap,) = paths_of(plan, "outer toe flap")
     assert box(flap) == pytest.approx((44 + 1350 + 1300, -430, 44 + 1350 + 1300 + 180, 430))
 
@@ -74,13 +74,13 @@ def test_widths_lengths_and_the_run_of_slats_are_dimensioned():
 
 
 def test_the_overall_length_counts_only_what_is_there():
-    design = with_value(with_value(starter_design(), "bridge.fitted", False), "toe.kind", "plain")
+    design = with_value(with_value(timber_ramp(), "bridge.fitted", False), "toe.kind", "plain")
     assert "overall 2650" in texts(plan_view(evaluate(design)))
 
 
 def test_an_obstacle_covers_its_place():
     lamp = Obstacle(name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=100)
-    (covered,) = paths_of(plan_view(evaluate(replace(starter_design(), obstacles=(lamp,)))), "obstacle lamp")
+    (covered,) = paths_of(plan_view(evaluate(replace(timber_ramp(), obstacles=(lamp,)))), "obstacle lamp")
     assert box(covered) == (-60, -300, 0, 100)
 
 

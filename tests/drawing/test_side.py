@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 from inked import owners, paths_of, texts
+from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
@@ -15,12 +16,11 @@ from rampdraft.geometry.pose import Pose, placings
 from rampdraft.mechanics.results import ClashingPair
 from rampdraft.model.design import Obstacle
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
 
 @cache
 def ramp(*changes: tuple[str, object]) -> Evaluation:
-    design = starter_design()
+    design = timber_ramp()
     for path, value in changes:
         design = with_value(design, path, value)
     return evaluate(design)
@@ -214,7 +214,7 @@ LAMP = Obstacle(name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 150
 
 
 def test_obstacles_stand_on_the_deck_and_in_the_box():
-    design = replace(starter_design(), obstacles=(LAMP,))
+    design = replace(timber_ramp(), obstacles=(LAMP,))
     picture = side_view(evaluate(design), pose=Pose(-0.1, 0.0), drop_mm=30.0)
     (lamp,) = paths_of(picture, "obstacle lamp")
     assert lamp.vertices == ((-60, 1290, 0), (0, 1290, 0), (0, 1890, 0))
@@ -223,7 +223,7 @@ def test_obstacles_stand_on_the_deck_and_in_the_box():
 
 @pytest.mark.parametrize("key", ["deck", "carrier end", "obstacle lamp"])
 def test_what_stands_still_is_hatched_in_a_clash_as_well(key):
-    evaluation = evaluate(replace(starter_design(), obstacles=(LAMP,)))
+    evaluation = evaluate(replace(timber_ramp(), obstacles=(LAMP,)))
     pair = ClashingPair(member_a=key, member_b="inner slat 1", clearance_mm=-1, point_a=(0, 0), point_b=(1, 0))
     picture = side_view(evaluation, pose=Pose(0.4, -2.0), drop_mm=0.0, clashing=(pair,))
     assert {mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.fill == "clash"} == {key, "inner slat 1"}
@@ -231,7 +231,7 @@ def test_what_stands_still_is_hatched_in_a_clash_as_well(key):
 
 def test_an_obstacle_out_of_reach_does_not_shrink_the_drawing():
     far = replace(LAMP, outline_mm=((-15000.0, 0.0), (-14000.0, 0.0), (-14000.0, 500.0)))
-    evaluation = evaluate(replace(starter_design(), obstacles=(far,)))
+    evaluation = evaluate(replace(timber_ramp(), obstacles=(far,)))
     assert (
         side_view(evaluation, pose=Pose(-0.1, 0.0), drop_mm=0.0).box == side_view(ramp(), pose=Pose(-0.1, 0.0), drop_mm=0.0).box
     )

@@ -9,14 +9,14 @@ from itertools import groupby
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.geometry.assembly import assemble
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 
-DESIGN = starter_design()
+DESIGN = timber_ramp()
 PARTS = part_list(assemble(DESIGN))
 PLAN = cutting_plan(PARTS, DESIGN)
 

@@ -15,6 +15,7 @@ import trimesh
 from ezdxf.disassemble import recursive_decompose
 from hypothesis import given
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 from trimesh.path.arc import arc_center
 
 from rampdraft.checks.cautions import CAUTIONS
@@ -23,13 +24,12 @@ from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Mark
 from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.parts import part_list
 
 
 def designs():
     """Return ramps that between them have every end shape, notch and role."""
-    plain = starter_design()
+    plain = timber_ramp()
     lapped = plain
     changes = {
         "toe.kind": "taper", "toe.length_mm": 200, "toe.thickness_mm": 10, "stop.kind": "lap", "prop.fitted": True,
@@ -157,7 +157,7 @@ def step_area(vertices, step):
 
 
 def test_marks_lie_on_the_marking_layer_and_holes_need_none():
-    parts = {part.number: part for part in part_list(assemble(starter_design()))}
+    parts = {part.number: part for part in part_list(assemble(timber_ramp()))}
     rail, slat = read(part_dxf(parts["IR1"])), read(part_dxf(parts["IS1"]))
     assert sorted(line.dxf.start.x for line in on(rail, MARKING)) == [200, 675, 1150]
     assert on(slat, MARKING) == []
@@ -275,7 +275,7 @@ def test_a_mark_at_an_end_is_no_station_of_its_own():
 
 
 def test_a_piece_of_another_section_is_true_to_size_too():
-    design = with_value(starter_design(), "inner_leaf.rail_section", parse_section("box 50x30x3"))
+    design = with_value(timber_ramp(), "inner_leaf.rail_section", parse_section("box 50x30x3"))
     rail = next(part for part in part_list(assemble(design)) if part.number == "IR1")
     (outline,) = on(read(part_dxf(rail)), OUTLINE)
     points = np.array(outline.get_points("xy"))

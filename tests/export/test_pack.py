@@ -9,6 +9,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.errors import ExportError
@@ -18,9 +19,8 @@ from rampdraft.export.pack import write_pack
 from rampdraft.export.pack_list import PACK_LIST
 from rampdraft.files.design_file import load_design
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
-DESIGN = starter_design()
+DESIGN = timber_ramp()
 
 
 def evaluated(**changes):

@@ -11,6 +11,7 @@ import pypdf
 import pypdfium2
 import pytest
 from PIL import Image
+from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Source, Status
@@ -21,7 +22,6 @@ from rampdraft.export.pdf_flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.parts import full_number
 
 DATE = "2026-03-01"
@@ -30,7 +30,7 @@ DRAWINGS = ("General arrangement", "Fold", "Sites", "Part drawings")
 
 @cache
 def starter() -> Evaluation:
-    return evaluate(starter_design())
+    return evaluate(timber_ramp())
 
 
 @cache
@@ -159,7 +159,7 @@ def test_the_cutting_plan_names_what_is_cut_and_what_is_not():
 
 
 def test_equal_input_gives_equal_bytes():
-    assert workshop_pdf(evaluate(starter_design()), date=DATE) == starter_pdf()
+    assert workshop_pdf(evaluate(timber_ramp()), date=DATE) == starter_pdf()
 
 
 def test_bytes_do_not_depend_on_the_process():
@@ -260,7 +260,7 @@ def test_odd_text_never_breaks_the_pack(odd):
 
 
 def test_long_names_leave_the_corner_beside_the_title_block_free():
-    design = starter_design()
+    design = timber_ramp()
     long = "Many long words in a rather long name, and some more words"
     design = replace(
         design,
@@ -281,7 +281,7 @@ def test_long_names_leave_the_corner_beside_the_title_block_free():
 
 
 def test_markup_is_printed_as_it_is_written():
-    design = with_value(starter_design(), "about.name", "<b>Ramp</b> & more")
+    design = with_value(timber_ramp(), "about.name", "<b>Ramp</b> & more")
     assert "<b>Ramp</b> & more" in flat(pages(workshop_pdf(evaluate(design), date=DATE))[0].extract_text())
 
 
@@ -293,7 +293,7 @@ def test_the_document_is_titled():
 
 @pytest.mark.parametrize("sites", [1, 9])
 def test_any_number_of_sites_has_room(sites):
-    design = starter_design()
+    design = timber_ramp()
     design = replace(design, sites=tuple(replace(design.sites[0], name=f"Place {n}") for n in range(1, sites + 1)))
     found = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluate(design), date=DATE))]
     drawn = " ".join(text for text in found if " Sites " in text)
@@ -323,7 +323,7 @@ EXTREMES = (
 
 @pytest.mark.parametrize("changes", EXTREMES, ids=[", ".join(changes) for changes in EXTREMES])
 def test_ramps_of_all_kinds_have_a_pack(changes):
-    design = starter_design()
+    design = timber_ramp()
     for path, value in changes.items():
         design = with_value(design, path, value)
     evaluation = evaluate(design)

@@ -6,6 +6,7 @@ import xml.etree.ElementTree as ET
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Label, Path, Picture, area, line
 from rampdraft.drawing.plan import plan_view
@@ -13,10 +14,9 @@ from rampdraft.drawing.side import side_view
 from rampdraft.evaluate import evaluate
 from rampdraft.export.svg import picture_svg
 from rampdraft.geometry.outline import disc, rectangle
-from rampdraft.model.starter import starter_design
 
 NS = "{http://www.w3.org/2000/svg}"
-EVALUATION = evaluate(starter_design())
+EVALUATION = evaluate(timber_ramp())
 
 
 def picture(*marks, box=(0, 0, 100, 50), title="View"):

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 import shapely
+from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
 from rampdraft.geometry.assembly import assemble
@@ -20,7 +21,6 @@ from rampdraft.model.dimension import Dim
 from rampdraft.model.edits import with_value
 from rampdraft.model.fields import fields_of
 from rampdraft.model.section import Section
-from rampdraft.model.starter import starter_design
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 NAMES = [*(path.stem for path in SAMPLES), "starter", "half-lapped", "under", "propped"]
@@ -31,7 +31,7 @@ def design_named(name: str) -> Design:
     for path in SAMPLES:
         if path.stem == name:
             return load_design(path)
-    design = starter_design()
+    design = timber_ramp()
     if name == "propped":
         return with_value(design, "prop.fitted", value=True)
     if name in ("half-lapped", "under"):
@@ -165,7 +165,7 @@ def hand(member: Member, sense: int) -> tuple[object, ...]:
 @pytest.mark.parametrize("name", [*NAMES, "two rails"])
 def test_a_symmetric_ramp_has_the_same_members_left_and_right(name):
     if name == "two rails":
-        design = with_value(with_value(starter_design(), "inner_leaf.rail_lanes_mm", (-386, 386)), "stop.count", 2)
+        design = with_value(with_value(timber_ramp(), "inner_leaf.rail_lanes_mm", (-386, 386)), "stop.count", 2)
         design = with_value(design, "outer_leaf.rail_lanes_mm", (-342, 342))
     else:
         design = design_named(name)
@@ -252,5 +252,5 @@ def test_every_length_of_a_design_has_a_record_in_mm():
                 seen += 1
         return seen
 
-    assert look(starter_design()) > 60
+    assert look(timber_ramp()) > 60
     assert look(Site(name="a", kind="ground", ground_mm=((0, 0),))) == 2

@@ -11,6 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
+from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
 from rampdraft.geometry.member import Assembly, Member
@@ -18,7 +19,6 @@ from rampdraft.geometry.outline import Outline
 from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
 sys.path.append(str(Path(__file__).parents[1] / "bench"))
 from shapely_clearance import Thing, scene_of
@@ -32,7 +32,7 @@ def designs() -> dict[str, Design]:
     """Return every sample and the design that a new document begins with, by name."""
     found = {path.stem: load_design(path) for path in sorted(SAMPLES.glob("*.toml"))}
     assert len(found) >= 5
-    return {**found, "starter": starter_design()}
+    return {**found, "starter": timber_ramp()}
 
 
 def changed(design: Design, **values: object) -> Design:

@@ -5,6 +5,7 @@ import dataclasses
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.model.design import Design
@@ -14,9 +15,8 @@ from rampdraft.model.fields import GROUP_LABELS, fields_of, literal_words, walk
 from rampdraft.model.nearest import did_you_mean, nearest
 from rampdraft.model.number import number_text
 from rampdraft.model.section import Section, parse_section
-from rampdraft.model.starter import starter_design
 
-START = starter_design()
+START = timber_ramp()
 
 
 def test_every_field_has_a_record_that_says_what_it_is():

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.files.design_file import load_design
@@ -17,7 +18,6 @@ from rampdraft.model.design import Design, Material
 from rampdraft.model.edits import with_value
 from rampdraft.model.relations import RULES
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 
 START = load_design(Path(__file__).parent.parent / "files" / "ramp_version_1.toml")
 FACES = {"fold.closing": "faces", "joint.height_mm": 60.0, "stop.kind": "none", "toe.kind": "plain"}
@@ -145,8 +145,8 @@ def test_what_does_not_matter_or_is_a_result_is_no_problem(changes: Mapping[str,
 
 
 def test_the_starter_can_be_built():
-    assert problems_of(starter_design()) == ()
-    require_buildable(starter_design())
+    assert problems_of(timber_ramp()) == ()
+    require_buildable(timber_ramp())
 
 
 def test_names_stand_once():

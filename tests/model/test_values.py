@@ -4,16 +4,16 @@ import datetime
 from typing import Any
 
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.model.consistency import problems_of, value_problems
 from rampdraft.model.dimension import Choice, Dim, Words
 from rampdraft.model.edits import value_at, with_value
 from rampdraft.model.fields import FieldInfo, is_many, walk
 from rampdraft.model.section import Section
-from rampdraft.model.starter import starter_design
 from rampdraft.model.values import kind_of, shown
 
-START = starter_design()
+START = timber_ramp()
 FIELDS = [(path, info) for path, info, _ in walk(START)]
 NUMBERS = [(path, info) for path, info in FIELDS if isinstance(info.record, Dim) and not is_many(info)]
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Piece
@@ -13,7 +14,6 @@ from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.geometry.rail import SQUARE
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import Part
@@ -32,7 +32,7 @@ def part(number, length, quantity=1, section=FLAT, role="rail"):
 
 def design(*stock_mm, kerf=2.0, trim=0.0):
     stock = tuple(Stock(section=FLAT, material=STEEL, length_mm=length) for length in stock_mm)
-    return replace(starter_design(), stock=stock, workshop=Workshop(kerf_mm=kerf, end_trim_mm=trim, slat_screw_mm=0))
+    return replace(timber_ramp(), stock=stock, workshop=Workshop(kerf_mm=kerf, end_trim_mm=trim, slat_screw_mm=0))
 
 
 def lengths(plan):
@@ -90,7 +90,7 @@ def test_the_words_claim_no_more_than_is_known():
 
 
 def test_the_starter_plan_places_all_that_has_stock():
-    starting = starter_design()
+    starting = timber_ramp()
     parts = part_list(assemble(starting))
     plan = cutting_plan(parts, starting)
     stocked = {(row.section, row.material) for row in starting.stock}

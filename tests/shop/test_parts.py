@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly, BodyMass, EndCut, Mark, Member, Piece
@@ -12,7 +13,6 @@ from rampdraft.geometry.outline import Hole, Profile, disc, rectangle
 from rampdraft.geometry.rail import SQUARE, cope, rail_outline
 from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.parts import part_list, part_number
 
 BOX = parse_section("box 40x20x2")
@@ -147,7 +147,7 @@ def test_names_say_what_the_members_have_in_common():
 
 
 def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
-    made = assemble(starter_design())
+    made = assemble(timber_ramp())
     parts = part_list(made)
     assert sorted(key for part in parts for key in part.members) == sorted(member.key for member in made.members)
     assert all(part.quantity == len(part.members) for part in parts)
@@ -165,7 +165,7 @@ def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
     ],
 )
 def test_no_two_parts_of_any_kind_of_ramp_share_a_number_even_without_case(changes):
-    design = starter_design()
+    design = timber_ramp()
     for path, value in changes.items():
         design = with_value(design, path, value)
     made = assemble(design)
@@ -176,7 +176,7 @@ def test_no_two_parts_of_any_kind_of_ramp_share_a_number_even_without_case(chang
 
 def test_starter_parts_by_number():
     """Both leaves' rails are coped alike among themselves; slats differ in where the rails cross them."""
-    numbers = {part.number: part.quantity for part in part_list(assemble(starter_design()))}
+    numbers = {part.number: part.quantity for part in part_list(assemble(timber_ramp()))}
     assert numbers["IR1"] == 3
     assert numbers["OR1"] == 3
     assert {"IS1", "OS1"} <= set(numbers)
@@ -189,7 +189,7 @@ LENGTHS = st.floats(1200, 1500).map(lambda value: round(value, 1))
 @given(inner=LENGTHS, outer=LENGTHS, deck=st.floats(-25, -15), joint=st.floats(-50, -41), depth=st.sampled_from([40, 50]))
 def test_numbers_stay_put_while_dimensions_change(inner, outer, deck, joint, depth):
     """Each part has the number of its first member, so a member's part changes number only if its company changes."""
-    before = starter_design()
+    before = timber_ramp()
     after = before
     for path, value in {
         "inner_leaf.length_mm": inner,

@@ -5,12 +5,12 @@ import math
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.model.consistency import problems_of
 from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.parts import part_list
 
 TENTHS = 10
@@ -33,7 +33,7 @@ def tenths(low, high):
     toe=st.sampled_from(["plain", "taper", "flap"]),
 )
 def test_each_profile_is_closed_and_simple(deck_height, joint_height, knuckle, running, length, section, fitting, lap, toe):
-    design = starter_design()
+    design = timber_ramp()
     for path, value in {
         "deck_hinge.height_mm": deck_height, "joint.height_mm": joint_height, "joint.knuckle_diameter_mm": knuckle,
         "joint.running_clearance_mm": running, "inner_leaf.length_mm": length, "inner_leaf.rail_section": parse_section(section),

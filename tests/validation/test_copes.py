@@ -4,12 +4,12 @@ from math import pi
 
 import pytest
 from shapely import Point, Polygon, box
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.rail import SQUARE, cope, rail_outline
 from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 
 
 def test_a_40_mm_hole_saw_on_the_top_corner_of_a_20_mm_rail():
@@ -25,7 +25,7 @@ def test_a_40_mm_hole_saw_on_the_top_corner_of_a_20_mm_rail():
 
 def test_a_half_lap_10_mm_deep_sets_a_20_mm_cross_member_flush():
     """Common practice: half the depth from each of two members 20 mm deep."""
-    design = starter_design()
+    design = timber_ramp()
     for leaf in ("inner_leaf", "outer_leaf"):
         for name, value in {
             "rail_section": parse_section("flat 20x20"),

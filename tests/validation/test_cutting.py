@@ -6,12 +6,13 @@ The instance and its least number of stock lengths: Wikipedia, "Cutting stock pr
 
 from dataclasses import replace
 
+from timber_ramp import timber_ramp
+
 from rampdraft.geometry.member import Piece
 from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.geometry.rail import SQUARE
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.results import Part
 
@@ -34,7 +35,7 @@ def part(length, quantity):
 
 def test_first_fit_decreasing_needs_82_where_73_is_least():
     design = replace(
-        starter_design(),
+        timber_ramp(),
         stock=(Stock(section=BAR, material="steel S235", length_mm=5600),),
         workshop=Workshop(kerf_mm=0, end_trim_mm=0, slat_screw_mm=0),
     )

@@ -6,6 +6,7 @@ The joint stands at A sin(theta) + H, so the hanging leaf comes clear of level g
 import math
 
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.pose import Pose, placings
@@ -13,12 +14,11 @@ from rampdraft.mechanics.fold import SLIDE_STEP_RAD, TOE_LIFT_MM, fold_path
 from rampdraft.mechanics.ground import stand
 from rampdraft.model.design import Design
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
 
 def ramp(deck_height: float, a: float, b: float) -> Design:
     """Return a ramp with a plain toe whose hinge centres lie on one line along the leaf, so that no offset matters."""
-    design = starter_design()
+    design = timber_ramp()
     for path, value in {
         "toe.kind": "plain", "carrier.deck_height_mm": deck_height, "inner_leaf.length_mm": a, "outer_leaf.length_mm": b,
         "deck_hinge.height_mm": -43, "joint.height_mm": -43, "sites": design.sites[:1],

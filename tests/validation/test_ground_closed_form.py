@@ -6,13 +6,13 @@ sin(alpha) = a / c, going b, rise : going = a : b.
 import math
 
 import pytest
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.edits import with_value
-from rampdraft.model.starter import starter_design
 
 TRIANGLES = [(9, 40, 41, 60), (7, 24, 25, 100), (5, 12, 13, 200), (12, 35, 37, 70), (13, 84, 85, 32), (11, 60, 61, 45)]
 """Pythagorean triples (Euclid, Elements X.29, lemma 1) and the mm of a unit."""
@@ -20,7 +20,7 @@ TRIANGLES = [(9, 40, 41, 60), (7, 24, 25, 100), (5, 12, 13, 200), (12, 35, 37, 7
 
 def standing(a: float, c: float, ground: tuple[tuple[float, float], ...] = ((0, 0),)) -> tuple[Design, SitePose]:
     """Return a plain ramp, c long and straight, whose hinge centre lies on the line of its undersides, a above z = 0."""
-    design = starter_design()
+    design = timber_ramp()
     for path, value in {
         "toe.kind": "plain", "stop.kind": "none", "deck_hinge.height_mm": -40, "carrier.deck_height_mm": a + 38,
         "inner_leaf.length_mm": c / 2, "outer_leaf.length_mm": c / 2, "inner_leaf.cross_positions_mm": (),
