@@ -3,7 +3,6 @@
 import os
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
@@ -31,23 +30,23 @@ def window_picture(sample: Path, target: Path) -> None:
     """Save a picture of the window with a sample in it, without a screen."""
     with tempfile.TemporaryDirectory() as home:
         os.environ |= {"QT_QPA_PLATFORM": "offscreen", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home}
-        from rampdraft.app.main import application
-        from rampdraft.app.window import Window
+        from PySide6.QtCore import QTimer
+        from PySide6.QtWidgets import QApplication, QMainWindow
 
-        app = application()
-        window = Window()
-        window.resize(1440, 900)
-        window.show()
-        window.start_with(sample)()
-        end = time.monotonic() + 3
-        while time.monotonic() < end:
-            app.processEvents()
-            time.sleep(0.01)
-        window.statusBar().clearMessage()  # it names the folder that the sample was opened from
-        target.parent.mkdir(exist_ok=True)
-        window.grab().save(str(target))
-        window.close_unasked()
-        app.processEvents()
+        from rampdraft.app.main import application, run
+
+        def window() -> QMainWindow:
+            return next(widget for widget in QApplication.topLevelWidgets() if isinstance(widget, QMainWindow))
+
+        def save() -> None:
+            window().statusBar().clearMessage()  # it names the folder that the sample was opened from
+            target.parent.mkdir(exist_ok=True)
+            window().grab().save(str(target))
+
+        application()
+        QTimer.singleShot(500, lambda: window().resize(1440, 900))
+        QTimer.singleShot(3000, save)
+        run(sample, show_for_ms=3500)
 
 
 def main() -> None:
