@@ -97,7 +97,7 @@ class Dialogs:
     def progress(self, title: str) -> QProgressDialog:
         """Return a progress dialog in hundredths, with a way to cancel."""
         dialog = QProgressDialog(title, "Cancel", 0, 100, self._window)
-        dialog.setWindowModality(Qt.WindowModality.WindowModal)
+        dialog.setWindowModality(Qt.WindowModality.NonModal)  # a modal one would run the event loop inside setValue
         dialog.setMinimumDuration(300)
         dialog.setAutoClose(False)
         dialog.setAutoReset(False)

@@ -43,8 +43,8 @@ class PackExport(QObject):
 
     def _progress(self, share: float, words: str) -> None:
         if self._dialog is not None:
-            self._dialog.setValue(round(100 * share))
             self._dialog.setLabelText(f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…")
+            self._dialog.setValue(round(100 * share))
 
     def _cancel(self) -> None:
         self._jobs.cancel()

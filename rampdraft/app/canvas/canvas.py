@@ -73,13 +73,19 @@ class Canvas(QWidget):
                 self.set_box(picture.box)
         self.update()
 
-    def fit_to(self, make: Callable[[], Picture]) -> None:
-        """Set the box of what `make` returns. Dimensions are drawn for a scale and take room, so it is found in rounds."""
+    def fit_to(self, make: Callable[[], Picture]) -> Picture:
+        """Set the box of what `make` returns, and return it drawn for the scale that results.
+
+        Dimensions are drawn for a scale and take room themselves, so it is found in rounds.
+        """
+        picture = make()
         for _ in range(3):
             before = self._scale
-            self.set_box(make().box)
-            if abs(self._scale - before) < 0.01 * before:
-                return
+            self.set_box(picture.box)
+            if abs(self._scale - before) < 0.005 * before:
+                break
+            picture = make()
+        return picture
 
     def set_box(self, box: tuple[float, float, float, float]) -> None:
         """Set what is worth showing, in mm; a view that the user has not moved fits it."""
@@ -120,6 +126,11 @@ class Canvas(QWidget):
         self._fitted = False
         self.update()
         self.scaled.emit()
+
+    @property
+    def fitted(self) -> bool:
+        """Return whether the view fits its box, since nobody has moved it."""
+        return self._fitted
 
     @property
     def per_paper_mm(self) -> float:

@@ -137,7 +137,8 @@ class DimensionsPanel(QWidget):
         stops: list[QWidget] = []
         for section in self._sections.values():
             inside = section.body.findChildren(QWidget) if section.body is not None else []
-            stops += [section.heading, *(widget for widget in inside if widget.focusPolicy() & Qt.FocusPolicy.TabFocus)]
+            here = [widget for widget in inside if widget.window() is self.window()]  # not the lists that combo boxes open
+            stops += [section.heading, *(widget for widget in here if widget.focusPolicy() & Qt.FocusPolicy.TabFocus)]
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
 

@@ -24,7 +24,7 @@ class PlanPanel(QWidget):
         self._document = document
         self._boxed: object = None
         self.canvas = Canvas("Plan view", self)
-        self.canvas.scaled.connect(self.refresh)
+        self.canvas.scaled.connect(self._rescale)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.canvas)
@@ -41,8 +41,15 @@ class PlanPanel(QWidget):
             return
         if evaluation is not self._boxed:
             self._boxed = evaluation
-            self.canvas.fit_to(self._picture)
-        self.canvas.show_picture(self._picture(), note=STALE_NOTE if self._document.stale else "")
+            picture = self.canvas.fit_to(self._picture)
+        else:
+            picture = self._picture()
+        self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+
+    def _rescale(self) -> None:
+        if self.canvas.fitted:
+            self._boxed = None
+        self.refresh()
 
     def _picture(self) -> "Picture":
         from rampdraft.drawing.plan import plan_view

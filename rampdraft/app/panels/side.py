@@ -1,6 +1,5 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
-from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, QSize, Signal
@@ -38,7 +37,7 @@ class SidePanel(QWidget):
         self._boxed: Evaluation | None = None
         self._boxed_at: object = None
         self.canvas = Canvas("Side view", self)
-        self.canvas.scaled.connect(self._draw)
+        self.canvas.scaled.connect(self._rescale)
         self.fold_bar = FoldBar(self)
         self.fold_bar.moved.connect(self._follow_fold)
         self.standing = QPushButton("Standing", self)
@@ -155,19 +154,34 @@ class SidePanel(QWidget):
         self.folding.setChecked(True)
         self._draw()
 
+    def _rescale(self) -> None:
+        if self.canvas.fitted:
+            self._boxed = None
+        self._draw()
+
     def _draw(self) -> None:
         """Show the picture again: after an edit, at each frame of the fold, and when the scale has changed."""
-        evaluation = self._shown
-        if evaluation is None:
+        if self._shown is None:
             return
-        folding = self.folding.isChecked()
-        place = None if folding else self.site.currentData()
-        if self._boxed is not evaluation or self._boxed_at != (folding, place):
+        at = (self._shown is self._boxed, self.folding.isChecked(), self.site.currentData())
+        if at == self._boxed_at:
+            picture = self._picture()
+        else:
             # Once for each ramp and place, so that the sheet lies still while the fold moves.
-            self._boxed, self._boxed_at = evaluation, (folding, place)
-            self.canvas.fit_to(partial(self._folding, evaluation, 1.0) if folding else partial(self._standing, evaluation))
-        picture = self._folding(evaluation, self.fold_bar.share) if folding else self._standing(evaluation)
+            self._boxed, self._boxed_at = self._shown, (True, *at[1:])
+            picture = self.canvas.fit_to(self._picture_of_room)
+            if self.folding.isChecked():
+                picture = self._picture()
         self.canvas.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+
+    def _picture(self) -> "Picture":
+        assert self._shown is not None
+        return self._folding(self._shown, self.fold_bar.share) if self.folding.isChecked() else self._standing(self._shown)
+
+    def _picture_of_room(self) -> "Picture":
+        """Return the picture that takes most room: stowed, while folding."""
+        assert self._shown is not None
+        return self._folding(self._shown, 1.0) if self.folding.isChecked() else self._standing(self._shown)
 
     def _standing(self, evaluation: "Evaluation") -> "Picture":
         from rampdraft.drawing.side import side_view
