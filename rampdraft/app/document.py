@@ -120,11 +120,8 @@ class Document(QObject):
 
     def _follow(self, design: Design) -> None:
         from rampdraft.evaluate import evaluate
-        from rampdraft.model.consistency import problems_of
 
-        self._problems = problems_of(design)
-        if self._problems:
-            return
+        self._problems = ()
         try:
             self.evaluation = evaluate(design, self.folder)
         except RampdraftError as wrong:

@@ -63,7 +63,7 @@ def value_from(info: FieldInfo, text: str) -> Any:
             return info.value_type(value)
         case SectionChoice():
             try:
-                return parse_section(text)
+                return parse_section(text.replace("×", "x"))
             except DesignError as wrong:
                 raise ValueError("; ".join(f"{problem.rule}: {problem.way_out}" for problem in wrong.problems)) from None
         case Words() if is_many(info):

@@ -8,7 +8,7 @@ from answers import answers
 from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListView, QPushButton, QSlider, QTableWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListView, QMenu, QPushButton, QSlider, QTableWidget
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app import settings
@@ -243,6 +243,21 @@ def test_a_sample_opens_as_a_copy_that_saving_asks_a_file_for(desk: Desk, path: 
         desk.show_view(number)
     desk.side.show_share(0.5)
     assert not desk.window.isWindowModified()
+
+
+def test_recent_files_and_samples_are_listed_when_the_menu_opens(desk: Desk, tmp_path: Path) -> None:
+    answers(desk).save_path = tmp_path / "ramp.toml"
+    desk.filing.save()
+    menus = {menu.title(): menu for menu in desk.window.menuBar().findChildren(QMenu)}
+    listed = {}
+    for title in ("Open &recent", "S&amples"):
+        menus[title].aboutToShow.emit()
+        listed[title] = [action.text() for action in menus[title].actions()]
+    assert listed["Open &recent"] == [str(tmp_path / "ramp.toml")]
+    assert len(listed["S&amples"]) == len(sample_paths())
+    menus["S&amples"].actions()[0].trigger()
+    assert desk.document.path is None
+    assert not desk.document.stale
 
 
 def test_no_two_actions_share_a_key(desk: Desk) -> None:
