@@ -72,6 +72,7 @@ class ChecksPanel(QWidget):
             split.addWidget(part)
             split.setStretchFactor(split.count() - 1, share)
         self._cautions.setMinimumHeight(self.fontMetrics().lineSpacing() * 5)
+        self._cautions.setMaximumHeight(self.fontMetrics().lineSpacing() * 13)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
