@@ -16,20 +16,22 @@ from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly, Body, Member
 from rampdraft.geometry.outline import rectangle
 from rampdraft.geometry.pose import Pose, placings
-from rampdraft.mechanics.bodies import SAGITTA_MM
-from rampdraft.mechanics.clearance import (
-    CONTACT_DEPTH_MM,
-    STEP_RAD,
-    TOLERANCE_MM,
-    TOLERANCE_SHARE,
-    clashing_at,
-    fold_clearance,
-)
+from rampdraft.mechanics.clearance import clashing_at, fold_clearance
 from rampdraft.mechanics.fold import fold_path
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import Clearance, FoldPath, PairClearance
 from rampdraft.model.consistency import problems_of
 from rampdraft.model.design import Design
+
+TOLERANCE_MM = 0.05
+"""The certified bound lies within this of the clearance that was found (model.md 3) ..."""
+
+TOLERANCE_SHARE = 0.05
+"""... or, where there is more than demanded, within this share of the excess."""
+
+CONTACT_DEPTH_MM = 0.05
+SAGITTA_MM = 0.02
+"""How deep parts that are meant to touch may press, and how close chords follow a cope's arc."""
 
 ROUNDING_MM = 1e-4
 """Of polygons with corners 1e5 mm away, and of shapely's arcs."""
@@ -217,7 +219,7 @@ def test_a_clash_within_a_third_of_a_degree_is_found(angle_deg):
             )
         )
     ] if angle_deg == BETWEEN_STEPS[0] else [0]  # fmt: skip
-    assert max(meet) - min(meet) < 0.35 < math.degrees(STEP_RAD) / 10
+    assert max(meet) - min(meet) < 0.35
 
 
 @pytest.mark.parametrize("angle_deg", BETWEEN_STEPS)
