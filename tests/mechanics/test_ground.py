@@ -128,6 +128,19 @@ def test_a_bump_under_the_joint_grounds_it(rise_mm, toe):
         assert "joint knuckle" in found.touches_with
 
 
+@pytest.mark.parametrize("height", [220, 300, 380])
+def test_a_level_top_under_the_round_knuckle(height):
+    """A disc of radius g on a level: hinge height + r sin(theta + beta) = level + g."""
+    design = base_design()
+    found = stand(design, base_assembly(), site_of((0, 0), (1340, 0), (1340, height), (1450, height), (1450, 0)), 1, "empty")
+    u, w = design.inner_leaf.length_mm, design.joint.height_mm - design.deck_hinge.height_mm
+    level = height + design.joint.knuckle_diameter_mm / 2 - hinge_point(design)[1]
+    assert "joint knuckle" in found.touches_with
+    assert not found.grounds_at_toe
+    assert found.pose.inner_rad == pytest.approx(math.asin(level / math.hypot(u, w)) - math.atan2(w, u), abs=1e-12)
+    assert found.contact == pytest.approx((found.joint[0], height), abs=1e-9)
+
+
 def test_a_sharp_edge_under_the_round_knuckle():
     """A disc over a corner: rho^2 + r^2 - 2 rho r cos(delta) = g^2 by the cosine rule, solved for the ramp's angle."""
     design = base_design()
