@@ -40,7 +40,7 @@ GROUNDS = st.one_of(LEVEL, SLOPING, KERBS, PLATFORMS, BUMPS, ROUGH)
 
 
 @given(ground=GROUNDS, state=st.sampled_from(("empty", "loaded")))
-@settings(max_examples=70)
+@settings(max_examples=45)
 def test_any_ground_as_a_ramp_let_down_by_hand(ground, state):
     design, site = changed(base_design(), carrier__deck_drop_mm=25.0), site_of(*ground)
     assume(not begins_in_ground(design, site))
