@@ -30,8 +30,10 @@ TOLERANCE_SHARE = 0.05
 CONTACT_DEPTH_MM = 0.05
 """Parts that are meant to touch may press this deep before it is called a clash."""
 
-STEP_RAD = math.radians(6.0)
+STEP_RAD = math.radians(4.0)
 MOST_HALVINGS = 24
+MOST_OPEN_STEPS = 50_000
+"""A bound that takes more is given up: the family then has no certificate, and its check says so."""
 
 
 def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Site) -> Clearance:
@@ -149,7 +151,7 @@ class _Search:
         ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
         poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
         for _ in range(MOST_HALVINGS):
-            if not index.size:
+            if not 0 < index.size <= MOST_OPEN_STEPS:
                 break
             family = pairs.family[index]
             distance, lower = certificates(pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2)

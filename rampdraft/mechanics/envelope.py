@@ -11,7 +11,7 @@ from rampdraft.mechanics.motion import motions, steps_of, turned
 from rampdraft.mechanics.results import Envelope, FoldPath
 from rampdraft.model.design import Design
 
-STEP_RAD = float(np.radians(1.5))
+STEP_RAD = float(np.radians(2.0))
 
 LEAVES: tuple[tuple[Literal["inner", "outer"], int], ...] = (("inner", 1), ("outer", 2))
 """Bodies that move, and the place of their motion in FRAMES."""
@@ -49,16 +49,22 @@ def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
 
 
 def hull_of(assembly: Assembly, body: str) -> tuple[Point, ...]:
-    """Return the convex hull of a leaf's silhouettes in its own frame, counter-clockwise (Andrew's monotone chain, 1979)."""
-    points = sorted(
-        {
-            point
-            for member in assembly.members
-            if member.body == body and member.role not in ("pin", "washer")
-            for point in member.silhouette.points(0.02)
-        }
-    )
+    """Return the convex hull of a leaf in its own frame, counter-clockwise; a knuckle counts as the square around it.
+
+    Arcs of other outlines are hollow, so their corners suffice. Andrew's monotone chain (Andrew, 1979).
+    """
+    outlines = {member.silhouette for member in assembly.members if member.body == body and member.role not in ("pin", "washer")}
+    points = sorted({point for outline in outlines for point in _corners(outline)})
     return (*_chain(points)[:-1], *_chain(points[::-1])[:-1])
+
+
+def _corners(outline: Outline) -> tuple[Point, ...]:
+    points = [(x, y) for x, y, _ in outline.vertices]
+    if len(points) > 2:
+        return tuple(points)
+    (x0, y), (x1, _) = points[0], points[-1]
+    radius = (x1 - x0) / 2
+    return tuple((x, y + side) for x in (x0, x1) for side in (-radius, radius))
 
 
 def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: int) -> tuple[Outline, ...]:

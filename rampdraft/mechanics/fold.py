@@ -7,7 +7,9 @@ from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose, placings
 from rampdraft.mechanics.clearance import fold_clearance
+from rampdraft.mechanics.envelope import envelope
 from rampdraft.mechanics.ground import ground_height_mm, lever_arm_mm
+from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
 from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.model.places import joint_pairs_mm
@@ -27,6 +29,8 @@ def fold_result(design: Design, assembly: Assembly, deployed: SitePose) -> FoldR
     return FoldResult(
         path=path,
         clearance=fold_clearance(design, assembly, path, site),
+        hand=hand_force(design, assembly, path),
+        envelope=envelope(design, assembly, path),
         stowed=stowed(design, assembly),
         joint=joint_verdict(design),
     )
@@ -114,9 +118,10 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
     """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck empty."""
     pose = closed_pose(design)
     placed = placings(design, pose)
-    members = [member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer")]
+    members = (member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer"))
+    shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
-    outlines = [[placed[member.body].point(u, w) for u, w in member.silhouette.points(0.02)] for member in members]
+    outlines = [[placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()]
     height = design.carrier.deck_height_mm
     xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
     return Stowed(

@@ -24,6 +24,7 @@ from rampdraft.mechanics.lifting import Linkage, Plane, handle_mm, linkage, slop
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath
 from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Handle, Site
+from rampdraft.units import MM
 
 MARGINS_MM = (0.2, 0.6, 1.2, 2.5)
 """The search keeps this much more than demanded, since a way between two poses of the map may dip a little; tried in turn."""
@@ -210,7 +211,7 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     """Return the tightest place of the way that keeps the most clearance, and the bodies that meet there."""
     clearance, demanded = surface.clearance_mm, design.fold.clearance_mm
     end = closed_pose(design)
-    most = _widest(surface, deployed, end)
+    most = widest_mm(surface, deployed, end)
     price = 1.0 / np.maximum(clearance - most + 0.2, 0.1) ** 2
     way = _cheapest_way(surface, price, most, deployed, end)
     assert way is not None, "the widest way is a way"
@@ -229,7 +230,7 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 
 
-def _widest(surface: ClearanceMap, start: Pose, end: Pose) -> float:
+def widest_mm(surface: ClearanceMap, start: Pose, end: Pose) -> MM:
     """Return the most clearance that some way from start to end keeps in every pose of the map."""
     clearance = surface.clearance_mm
     levels = np.unique(clearance)

@@ -184,16 +184,6 @@ class JointVerdict:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FoldResult:
-    """The fold, whole."""
-
-    path: FoldPath
-    clearance: Clearance
-    stowed: Stowed
-    joint: JointVerdict
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class StageForce:
     """The hand's part in one stage of the fold."""
 
@@ -238,3 +228,15 @@ class Envelope:
     above_deck_mm: MM
     over_deck_mm: MM
     """In over the deck, above its surface."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoldResult:
+    """The fold, whole."""
+
+    path: FoldPath
+    clearance: Clearance
+    hand: HandForce
+    envelope: Envelope
+    stowed: Stowed
+    joint: JointVerdict

@@ -16,6 +16,10 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+TOUCHING_MM = 1e-7
+"""Parts this near touch: rounding moves corners some metres away by less."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Separation:
     """For m pairs: signed separation (m,), and the unit direction from a to b in which it is measured (m, 2)."""
@@ -33,10 +37,13 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
     way = np.where(nearer[:, None], way_ab, -way_ba)
     direction = way / np.where(signed == 0, 1.0, signed)[:, None]
     direction[signed == 0] = (1.0, 0.0)  # the same point: any direction is as true
-    may_overlap = np.flatnonzero(((a.min(axis=1) <= b.max(axis=1)) & (b.min(axis=1) <= a.max(axis=1))).all(axis=1))
+    touching = signed < TOUCHING_MM
+    low_a, high_a, low_b, high_b = a.min(axis=1), a.max(axis=1), b.min(axis=1), b.max(axis=1)
+    may_overlap = np.flatnonzero(((low_a <= high_b + TOUCHING_MM) & (low_b <= high_a + TOUCHING_MM)).all(axis=1))
     if may_overlap.size:
         depth, normal = _axes(a[may_overlap], b[may_overlap])
-        inside = ((depth <= 0) | (signed[may_overlap] < 1e-12)) & (depth > -np.inf)
+        # Where parts touch, the way between them is rounding noise: the side's normal is the direction.
+        inside = ((depth <= 0) | touching[may_overlap]) & (depth > -np.inf)
         rows = may_overlap[inside]
         signed[rows], direction[rows] = depth[inside], normal[inside]
     return Separation(distance_mm=signed - radius_a - radius_b, direction=direction)

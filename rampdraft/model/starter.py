@@ -41,8 +41,8 @@ def starter_design() -> Design:
             stow_out_mm=200,
             stow_in_mm=80,
         ),
-        inner_leaf=_leaf(length_mm=1355, rail=rail, lanes=(-386, 0, 386), crosses=(200, 675, 1150)),
-        outer_leaf=_leaf(length_mm=1250, rail=rail, lanes=(-342, 44, 342), crosses=(150, 620, 1090)),
+        inner_leaf=_leaf(length_mm=1340, rail=rail, lanes=(-386, 0, 386), crosses=(200, 670, 1140)),
+        outer_leaf=_leaf(length_mm=1336, rail=rail, lanes=(-342, 44, 342), crosses=(150, 520, 880)),
         deck_hinge=DeckHinge(
             height_mm=-20,
             knuckle_diameter_mm=30,
@@ -51,7 +51,7 @@ def starter_design() -> Design:
             running_clearance_mm=2,
             side_gap_mm=2,
             out_mm=44,
-            below_mm=38,
+            below_mm=26,
         ),
         joint=Joint(
             height_mm=-43,
@@ -79,11 +79,11 @@ def starter_design() -> Design:
             longest_mm=200,
             foot_mm=100,
         ),
-        toe=Toe(kind="flap", length_mm=330, thickness_mm=4, carried_deg=180),
+        toe=Toe(kind="taper", length_mm=360, thickness_mm=3, carried_deg=0),
         bridge=BridgePlate(fitted=True, length_mm=160, over_deck_mm=80, thickness_mm=4),
         use=Use(
             rated_load_kg=300,
-            rule_sets=("france-vehicle",),
+            rule_sets=("us-vehicle-2016",),
             users=(
                 WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
                 WheeledUser(name="Book barrow", kind="barrow", mass_kg=120, width_mm=650),
@@ -92,8 +92,8 @@ def starter_design() -> Design:
         made_of=MadeOf(
             rails="steel S235",
             cross_members="steel S235",
-            slats="timber C24",
-            upstands="steel S235",
+            slats="aluminium 6063-T6",
+            upstands="aluminium 6063-T6",
             fittings="steel S235",
         ),
         workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
@@ -103,9 +103,9 @@ def starter_design() -> Design:
         ),
         stock=(
             Stock(section=rail, material="steel S235", length_mm=6000),
-            Stock(section=Section(kind="timber", depth_mm=18, width_mm=95), material="timber C24", length_mm=3000),
+            Stock(section=Section(kind="flat", depth_mm=6, width_mm=100), material="aluminium 6063-T6", length_mm=4000),
             Stock(section=stop, material="steel S235", length_mm=3000),
-            Stock(section=Section(kind="flat", depth_mm=73, width_mm=5), material="steel S235", length_mm=3000),
+            Stock(section=Section(kind="flat", depth_mm=61, width_mm=5), material="aluminium 6063-T6", length_mm=4000),
             Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S235", length_mm=3000),
             Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S235", length_mm=3000),
         ),
@@ -115,7 +115,7 @@ def starter_design() -> Design:
 def _leaf(*, length_mm: MM, rail: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
     return Leaf(
         length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=rail,
-        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=95, slat_thickness_mm=18,
-        slat_pitch_mm=104, slat_first_mm=4, slat_last_gap_mm=4, upstand_height_mm=55, upstand_thickness_mm=5,
-        upstand_start_mm=70, upstand_end_gap_mm=10,
+        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=6,
+        slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=55, upstand_thickness_mm=5,
+        upstand_start_mm=70, upstand_end_gap_mm=20,
     )  # fmt: skip

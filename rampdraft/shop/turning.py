@@ -47,7 +47,7 @@ def same_piece(a: Piece, b: Piece) -> bool:
 
 def is_other_hand(a: Piece, b: Piece) -> bool:
     """Return whether `a` is the mirror image of `b` and cannot be made the same by turning it."""
-    if not _comparable(a, b):
+    if not any(side in mark.what for mark in b.marks for side in _SIDES) or not _comparable(a, b):
         return False
     shape, mirrored = _shape(a), _swapped(_shape(b), _SIDES)
     return mirrored != _shape(b) and _fits(shape, mirrored) and not _fits(shape, _shape(b))
