@@ -280,6 +280,25 @@ def test_a_rail_end_left_square_runs_into_the_knuckle_and_is_told():
     assert "inner joint knuckle - outer rail" not in {pair.what for pair in base_fold().clearance.pairs}
 
 
+@pytest.mark.parametrize("name", sorted(name for name in designs() if name != "too-steep"))
+def test_good_samples_touch_only_where_they_are_meant_to(name):
+    """Copes clear the knuckles that turn in them, by the running clearance less the chords of their arcs."""
+    design = designs()[name]
+    _, path, clearance = found_for(design)
+    assert not MEANT_TO_TOUCH & {pair.what for pair in clearance.pairs}
+    assert not clearance.spans_clashing
+    scene = Scene(design, assemble(design))
+    turning = scene.nearest(path.pose(0.5), {"inner rail - outer joint knuckle": 50, "inner joint knuckle - outer rail": 50})
+    for gap in turning.values():
+        assert gap >= design.joint.running_clearance_mm - SAGITTA_MM
+
+
+def test_a_rail_coped_with_little_to_spare_still_clears_its_knuckle():
+    """Chords of a cope's arc stray 0.02 mm at most, so 0.1 mm of running clearance is seen as clear."""
+    design = changed(designs()["starter"], joint__running_clearance_mm=0.1, deck_hinge__running_clearance_mm=0.1)
+    assert not MEANT_TO_TOUCH & {pair.what for pair in found_for(design)[2].pairs}
+
+
 def test_what_is_meant_to_touch_is_said():
     words = " ".join(base_fold().clearance.contacts)
     for what in ("knuckle", "stop bars", "toe", "ground", "prop"):
