@@ -295,8 +295,18 @@ def test_good_samples_touch_only_where_they_are_meant_to(name):
 
 def test_a_rail_coped_with_little_to_spare_still_clears_its_knuckle():
     """Chords of a cope's arc stray 0.02 mm at most, so 0.1 mm of running clearance is seen as clear."""
-    design = changed(designs()["starter"], joint__running_clearance_mm=0.1, deck_hinge__running_clearance_mm=0.1)
-    assert not MEANT_TO_TOUCH & {pair.what for pair in found_for(design)[2].pairs}
+    design = changed(
+        designs()["starter"],
+        inner_leaf__rail_lanes_mm=(-386.0, 386.0), inner_leaf__knuckle_shift_mm=22.0,
+        outer_leaf__rail_lanes_mm=(-386.0, 386.0), outer_leaf__knuckle_shift_mm=-22.0,
+        stop__count=2, joint__height_mm=-20.0, joint__running_clearance_mm=0.1,
+    )  # fmt: skip
+    assert not problems_of(design)
+    assembly, path, clearance = found_for(design)
+    turning = {"inner joint knuckle - outer rail": math.inf, "inner rail - outer joint knuckle": math.inf}
+    for share in (0.0, 0.3, 0.6):
+        assert Scene(design, assembly).nearest(path.pose(share), turning) == pytest.approx(dict.fromkeys(turning, 0.1), abs=0.01)
+    assert not set(turning) & {pair.what for pair in clearance.pairs}
 
 
 def test_what_is_meant_to_touch_is_said():
