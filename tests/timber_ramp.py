@@ -1,102 +1,27 @@
 """A ramp for tests that count on its figures, whatever a new document begins with: timber slats, a short toe flap."""
 
-from rampdraft.model.design import (
-    About,
-    BridgePlate,
-    Carrier,
-    DeckHinge,
-    Design,
-    Fold,
-    Joint,
-    Leaf,
-    MadeOf,
-    Prop,
-    Site,
-    Stock,
-    StopBars,
-    Toe,
-    Use,
-    WheeledUser,
-    Workshop,
-)  # fmt: skip
+from dataclasses import replace
+
+from rampdraft.model.design import Design, Leaf, Site, Stock, StopBars, Toe
 from rampdraft.model.section import Section
-from rampdraft.units import MM
+from rampdraft.model.starter import starter_design
 
 
 def timber_ramp() -> Design:
     """Return the ramp; its gradient at the flap and the opening at its joint exceed the limits of its rule sets."""
+    start = starter_design()
     rail = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=24)
-    return Design(
-        about=About(name="New ramp", drawing_number="R1"),
-        carrier=Carrier(
-            deck_height_mm=420,
-            deck_drop_mm=30,
-            deck_length_mm=2600,
-            deck_thickness_mm=40,
-            opening_width_mm=1000,
-            end_depth_mm=160,
-            end_setback_mm=10,
-            stow_height_mm=1500,
-            stow_out_mm=160,
-            stow_in_mm=80,
-        ),
-        inner_leaf=_leaf(length_mm=1350, rail=rail, lanes=(-386, 0, 386), crosses=(200, 675, 1150)),
-        outer_leaf=_leaf(length_mm=1300, rail=rail, lanes=(-342, 44, 342), crosses=(150, 650, 1130)),
-        deck_hinge=DeckHinge(
-            height_mm=-20,
-            knuckle_diameter_mm=30,
-            knuckle_length_mm=42,
-            pin_diameter_mm=12,
-            running_clearance_mm=2,
-            side_gap_mm=2,
-            out_mm=44,
-            below_mm=38,
-        ),
-        joint=Joint(
-            height_mm=-43,
-            knuckle_diameter_mm=30,
-            knuckle_length_mm=42,
-            pin_diameter_mm=12,
-            running_clearance_mm=2,
-            side_gap_mm=2,
-        ),
-        fold=Fold(closing="backs", closed_deg=180, stowed_deg=90, clearance_mm=3),
-        stop=StopBars(
-            kind="butt",
-            count=3,
-            section=stop,
-            fixed_to="inner",
-            fixed_length_mm=80,
-            lap_mm=60,
-            arm_mm=40,
-            gap_mm=0.5,
-        ),
-        prop=Prop(
-            fitted=False,
-            section=Section(kind="box", depth_mm=30, width_mm=30, wall_mm=2),
-            shortest_mm=100,
-            longest_mm=200,
-            foot_mm=100,
-        ),
+    return replace(
+        start,
+        carrier=replace(start.carrier, stow_out_mm=160),
+        inner_leaf=_timber(start.inner_leaf, 1350, (-386, 0, 386), (200, 675, 1150)),
+        outer_leaf=_timber(start.outer_leaf, 1300, (-342, 44, 342), (150, 650, 1130)),
+        deck_hinge=replace(start.deck_hinge, below_mm=38),
+        stop=StopBars(kind="butt", count=3, section=stop, fixed_to="inner", fixed_length_mm=80, lap_mm=60, arm_mm=40, gap_mm=0.5),
         toe=Toe(kind="flap", length_mm=180, thickness_mm=4, carried_deg=0),
-        bridge=BridgePlate(fitted=True, length_mm=160, over_deck_mm=80, thickness_mm=4),
-        use=Use(
-            rated_load_kg=300,
-            rule_sets=("us-vehicle-2016", "france-vehicle"),
-            users=(
-                WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
-                WheeledUser(name="Book barrow", kind="barrow", mass_kg=120, width_mm=650),
-            ),
-        ),
-        made_of=MadeOf(
-            rails="steel S235",
-            cross_members="steel S235",
-            slats="timber C24",
-            upstands="steel S235",
-            fittings="steel S235",
-        ),
-        workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
+        use=replace(start.use, rule_sets=("us-vehicle-2016", "france-vehicle")),
+        made_of=replace(start.made_of, slats="timber C24", upstands="steel S235"),
         sites=(
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
@@ -109,10 +34,16 @@ def timber_ramp() -> Design:
     )
 
 
-def _leaf(*, length_mm: MM, rail: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
-    return Leaf(
-        length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=rail,
-        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=95, slat_thickness_mm=18,
-        slat_pitch_mm=105, slat_first_mm=4, slat_last_gap_mm=4, upstand_height_mm=55, upstand_thickness_mm=5,
-        upstand_start_mm=70, upstand_end_gap_mm=10,
-    )  # fmt: skip
+def _timber(leaf: Leaf, length_mm: float, lanes_mm: tuple[float, ...], crosses_mm: tuple[float, ...]) -> Leaf:
+    return replace(
+        leaf,
+        length_mm=length_mm,
+        rail_lanes_mm=lanes_mm,
+        cross_positions_mm=crosses_mm,
+        slat_width_mm=95,
+        slat_thickness_mm=18,
+        slat_pitch_mm=105,
+        slat_first_mm=4,
+        slat_last_gap_mm=4,
+        upstand_end_gap_mm=10,
+    )
