@@ -25,6 +25,7 @@ _WARNING: Final = "A warning only: the rule is not written for ramps like this o
 _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "mm": "mm",
     "kg": "kg",
+    "N": "N",
     "gradient": "rise/going",
     "count": "",
     "yes/no": "",
@@ -153,7 +154,6 @@ def compose(
     why: tuple[str, ...] = (),
     table: tuple[str, ...] = (),
     warning: str = "",
-    share: float | None = None,
 ) -> Check:
     """Return the check of one finding against one limit; a finding or limit that is missing cannot be judged.
 
@@ -167,7 +167,7 @@ def compose(
             unit=_SHOWN_UNITS[unit], value_text=value_words(measured.value, unit) if measured else "", limit_text=limit_text,
             sense=sense, ratio=None, status=Status.UNJUDGED, why=" ".join((finding.why, *why)).strip(), source=source,
             working=measured.working if measured else (), member=measured.member if measured else "",
-            site_number=finding.site_number, share=share, warning_only=bool(warning),
+            site_number=finding.site_number, share=finding.share, warning_only=bool(warning),
         )  # fmt: skip
     ratio, status = verdict(finding.value, limit, sense)
     number = unit not in ("yes/no", "none")
@@ -180,7 +180,7 @@ def compose(
         limit=limit if number else None, unit=_SHOWN_UNITS[unit], value_text=finding.text or value_words(finding.value, unit),
         limit_text=limit_text, sense=sense, ratio=ratio, status=status, why=" ".join((finding.why, *why)).strip(),
         source=source, working=(*finding.working, *table, f"limit: {sense} {limit_text}{used}: {status}"),
-        member=finding.member, site_number=finding.site_number, share=share, warning_only=bool(warning),
+        member=finding.member, site_number=finding.site_number, share=finding.share, warning_only=bool(warning),
     )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from rampdraft.checks import edges, load, slopes, steps, surface
 from rampdraft.checks.subjects import Finding, Subjects
 from rampdraft.mechanics.results import SitePose
 
-Unit = Literal["mm", "kg", "gradient", "count", "yes/no", "none"]
+Unit = Literal["mm", "kg", "N", "gradient", "count", "yes/no", "none"]
 """Base unit: a gradient is rise over going; `none` is for what no number is known of yet."""
 
 
@@ -66,7 +66,7 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "rated_load": RampQuantity(unit="kg", measure=load.rated_load),
     "strength": UnknownQuantity(why=_STRENGTH),
     "proof_load": UnknownQuantity(why="It is proved by a test load on the finished ramp, with nobody near."),
-    "deploying_force": UnknownQuantity(why="The program does not compute the hand force yet: measure it at the handle."),
+    "deploying_force": RampQuantity(unit="N", measure=load.deploying_force),
     "landing": UnknownQuantity(why="The design holds no landings: measure the level ground before and after the ramp."),
     "marking": UnknownQuantity(why=_BUILT),
     "edge_stripe": UnknownQuantity(why=f"Paint is not in the design. {_BUILT}"),

@@ -28,6 +28,8 @@ class Measured:
     why: str = ""
     member: str = ""
     site_number: int = 0
+    share: float | None = None
+    """The place on the fold path where it is so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +40,7 @@ class Unjudged:
     subject: str
     why: str
     site_number: int = 0
+    share: float | None = None
 
 
 Finding = Measured | Unjudged

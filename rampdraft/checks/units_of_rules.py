@@ -10,6 +10,7 @@ from rampdraft.units import KG_PER_POUND, MM_PER_INCH
 FACTORS: Final[dict[Unit, dict[str, float]]] = {
     "mm": {"mm": 1.0, "m": 1000.0, "in": MM_PER_INCH},
     "kg": {"kg": 1.0, "lb": KG_PER_POUND},
+    "N": {"N": 1.0},
     "count": {"": 1.0},
     "yes/no": {"": 1.0},
 }
