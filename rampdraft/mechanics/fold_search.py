@@ -26,7 +26,7 @@ from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Handle, Site
 from rampdraft.units import MM
 
-MARGINS_MM = (0.2, 0.6, 1.2, 2.5)
+MARGINS_MM = (0.2, 0.6, 1.2, 2.5, 0.0)
 """The search keeps this much more than demanded, since a way between two poses of the map may dip a little; tried in turn."""
 
 RESTING_MM = 40.0
@@ -76,7 +76,7 @@ def find_fold(design: Design, assembly: Assembly, site: Site, deployed: Pose) ->
     for margin in MARGINS_MM:
         corners = _cheapest_way(surface, price, demanded + margin, deployed, closed_pose(design))
         if corners is None:
-            break
+            continue
         kept = _straightened(surface, price, corners, demanded + margin / 2)
         path = _told(design, site, kept)
         clearance = fold_clearance(design, assembly, path, site)
@@ -223,10 +223,12 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
     bodies = closer_than(design, assembly, pose, site, demanded)
     names = "; ".join(f"{body.member_a} and {body.member_b}" for body in bodies[:3])
-    words = (
-        f"No way to fold keeps {demanded:g} mm. The best one comes down to {most:.1f} mm with the inner leaf at"
-        f" {math.degrees(pose.inner_rad):.0f}° and the joint at {math.degrees(pose.fold_rad):.0f}°: {names} stand in the way."
-    )
+    there = f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at {math.degrees(pose.fold_rad):.0f}°"
+    words = f"No way to fold keeps {demanded:g} mm. The best one comes down to {most:.1f} mm {there}: {names} stand in the way."
+    if most >= demanded:
+        words = (
+            f"No way to fold could be certified to keep {demanded:g} mm: the best one is tightest {there}, with {most:.1f} mm."
+        )
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 
 
