@@ -26,6 +26,7 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "mm": "mm",
     "kg": "kg",
     "N": "N",
+    "deg": "°",
     "gradient": "rise/going",
     "count": "",
     "yes/no": "",

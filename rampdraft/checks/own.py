@@ -12,7 +12,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import SiteKind
-from rampdraft.units import MM
+from rampdraft.units import DEG, MM
 
 _SOURCE: Final = Source(
     rule_set="own", title="A ramp that works", clause="", publication="what this program demands of any folding ramp"
@@ -25,6 +25,9 @@ _ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
 
 _NOT_RIDDEN: Final = ("pushchair", "barrow")
 
+ENDS_WITHIN_DEG: Final = 0.5
+"""How far the last pose of the user's own stages may be from the stowed one: what a latch draws in, common practice."""
+
 USUAL_WIDTH_MM: Final = 800.0
 """Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
 
@@ -32,6 +35,7 @@ USUAL_WIDTH_MM: Final = 800.0
 def own_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the program's own checks."""
     yield from _clearances(subjects)
+    yield from _ends_stowed(subjects)
     yield from _joint(subjects)
     yield from _stowed(subjects)
     for pose in subjects.poses(_ANY_SITE):
@@ -86,6 +90,30 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
         id="own/clearance", title="Clearance while folding", source=_SOURCE, sense="at least", unit="mm", limit=demanded,
         limit_text=working.mm(demanded), finding=finding,
     )  # fmt: skip
+
+
+def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether the user's own stages end at the stowed pose, for which all stowed sizes hold."""
+    if not subjects.design.fold_stages:
+        return
+    end, stowed = subjects.fold.path.stages[-1].pose_end, subjects.fold.stowed.pose
+    ends, meant = ([math.degrees(angle) for angle in (pose.inner_rad, pose.fold_rad)] for pose in (end, stowed))
+    off = max(abs(one - other) for one, other in zip(ends, meant, strict=True))
+    at, to = (f"inner leaf at {_degrees(inner)}, joint at {_degrees(fold)}" for inner, fold in (ends, meant))
+    work = (
+        f"last stage ends with the {at}",
+        f"stowed is the {to}",
+        f"greatest difference = {_degrees(off)}",
+    )
+    why = "" if off <= ENDS_WITHIN_DEG else f"The last stage leaves the {at}; let it end at the stowed pose, {to}."
+    finding = Measured(key="", subject="", value=off, working=work, text=_degrees(off), why=why, share=1.0)
+    yield _check(
+        "ends-stowed", "Fold ends stowed", finding, ENDS_WITHIN_DEG, "at most", "deg", f"{_degrees(ENDS_WITHIN_DEG)} off"
+    )
+
+
+def _degrees(angle_deg: DEG) -> str:
+    return f"{working.number(angle_deg, 2)}°"
 
 
 def _joint(subjects: Subjects) -> Iterator[Check]:

@@ -8,7 +8,7 @@ from rampdraft.checks import edges, load, slopes, steps, surface
 from rampdraft.checks.subjects import Finding, Subjects
 from rampdraft.mechanics.results import SitePose
 
-Unit = Literal["mm", "kg", "N", "gradient", "count", "yes/no", "none"]
+Unit = Literal["mm", "kg", "N", "deg", "gradient", "count", "yes/no", "none"]
 """Base unit: a gradient is rise over going; `none` is for what no number is known of yet."""
 
 

@@ -7,9 +7,11 @@ import pytest
 from ramps import base_assembly, base_design, base_fold, base_poses, checks, rule_set, with_leaves
 
 from rampdraft.checks.result import Check, Status
+from rampdraft.evaluate import evaluate
 from rampdraft.geometry.assembly import assemble
+from rampdraft.mechanics.fold import stages_of
 from rampdraft.mechanics.results import FoldResult, PairClearance
-from rampdraft.model.design import Design, WheeledUser
+from rampdraft.model.design import Design, Obstacle, WheeledUser
 from rampdraft.model.section import Section
 
 
@@ -30,6 +32,10 @@ def pair(certified_mm: float, clearance_mm: float | None = None, what: str = "in
         member_b="outer slat 2",
         at=0.4,
     )
+
+
+def evaluated(design: Design) -> dict[str, Check]:
+    return {check.id: check for check in evaluate(design).checks}
 
 
 def demanding(clearance_mm: float) -> Design:
@@ -80,6 +86,55 @@ def test_no_clearance_demanded_still_refuses_a_clash() -> None:
     name = "own/clearance/inner-slat-outer-slat"
     assert checks(design=demanding(0), fold=fold_with(pair(0.5)))[name].status is Status.WITHIN
     assert checks(design=demanding(0), fold=fold_with(pair(-0.5)))[name].status is Status.EXCEEDS
+
+
+def with_stages(inner_off_deg: float = 0.0, fold_off_deg: float = 0.0) -> Design:
+    """Return the ordinary ramp with its usual sequence as the user's own, its end turned off the stowed pose."""
+    *others, last = stages_of(base_fold().path)
+    last = replace(last, inner_deg=last.inner_deg + inner_off_deg, fold_deg=last.fold_deg + fold_off_deg)
+    return replace(base_design(), fold_stages=(*others, last))
+
+
+@pytest.mark.parametrize("sign", [-1, 1])
+@pytest.mark.parametrize(
+    ("off_deg", "status"), [(0, Status.WITHIN), (0.99 * 0.5, Status.CLOSE), (0.5, Status.CLOSE), (1.01 * 0.5, Status.EXCEEDS)]
+)
+def test_own_stages_must_end_stowed(off_deg: float, status: Status, sign: int) -> None:
+    assert (base_design().fold.stowed_deg, base_design().fold.closed_deg) == (90, 180)
+    designs = [with_stages(inner_off_deg=sign * off_deg)]
+    if sign > 0 or off_deg == 0:  # the joint cannot turn beyond 180 degrees
+        designs.append(with_stages(fold_off_deg=off_deg))
+    for design in designs:
+        check = evaluated(design)["own/ends-stowed"]
+        assert (check.status, check.limit) == (status, 0.5)
+        assert check.value == pytest.approx(off_deg, abs=1e-9)
+
+
+def test_own_stages_that_end_elsewhere_are_told_where_they_should() -> None:
+    check = evaluated(with_stages(inner_off_deg=-42, fold_off_deg=10))["own/ends-stowed"]
+    assert (check.status, check.value_text, check.share) == (Status.EXCEEDS, "42°", 1.0)
+    assert "leaves the inner leaf at 48°, joint at -170°" in check.why
+    assert "stowed pose, inner leaf at 90°, joint at -180°" in check.why
+    assert "own/ends-stowed" not in checks(), "the usual sequence ends stowed by itself"
+
+
+def test_an_obstacle_in_the_way_is_a_clash_that_names_it() -> None:
+    """A lamp 100 to 160 mm out, 40 mm below the deck, stands where the right rail comes down; beside the ramp it is clear."""
+    at = ((100, -140), (160, -140), (160, -40), (100, -40))
+    lamp = Obstacle(name="rear lamp", outline_mm=at, left_mm=-400, right_mm=-300)
+    found = evaluated(replace(base_design(), obstacles=(lamp,)))
+    check = found["own/clearance/obstacle-rear-lamp-inner-rail"]
+    assert (check.status, check.title, check.subject) == (
+        Status.EXCEEDS,
+        "Clearance while folding",
+        "obstacle rear lamp - inner rail",
+    )
+    assert check.why.startswith("obstacle rear lamp and inner rail 1 clash, ")
+    assert (check.member, check.limit) == ("obstacle rear lamp", base_design().fold.clearance_mm)
+    beside = replace(lamp, left_mm=-700, right_mm=-600)
+    assert statuses(evaluated(replace(base_design(), obstacles=(beside,))), "own/clearance") == statuses(
+        checks(), "own/clearance"
+    )
 
 
 def test_joint_that_nothing_holds_fails_with_the_plain_words() -> None:
