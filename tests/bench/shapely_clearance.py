@@ -80,4 +80,14 @@ def _surroundings(design: Design) -> tuple[Thing, ...]:
     end = shapely.box(-carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm)
     ground = shapely.union_all([shapely.Polygon(slab) for slab in ground_slabs(design.sites[0])])
     bodies = (("carrier", "deck", deck), ("carrier", "carrier end", end), ("world", "ground", ground))
-    return tuple(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies)
+    obstacles = tuple(
+        Thing(
+            body="carrier",
+            family=f"obstacle {obstacle.name}",
+            y0_mm=obstacle.left_mm,
+            y1_mm=obstacle.right_mm,
+            shape=(shapely.Polygon if len(obstacle.outline_mm) > 2 else shapely.LineString)(obstacle.outline_mm),
+        )
+        for obstacle in design.obstacles
+    )
+    return (*(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies), *obstacles)
