@@ -3,17 +3,21 @@
 import math
 from collections.abc import Iterator
 
-from rampdraft.geometry.leaf_members import LeafEnds, rail_top_lanes, weighed
+from rampdraft.geometry.leaf_members import LeafEnds, weighed
 from rampdraft.geometry.member import Body, EndCut, Mark, Member, Piece
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.geometry.rail import SQUARE, cope
 from rampdraft.model.design import Design, Hinge, Leaf
-from rampdraft.model.places import deck_bracket_centres_mm, joint_pairs_mm, knuckle_centres_mm
+from rampdraft.model.places import (
+    PIN_TAIL_MM,
+    deck_bracket_centres_mm,
+    joint_pairs_mm,
+    knuckle_centres_mm,
+    rail_intervals_mm,
+    stop_intervals_mm,
+)
 from rampdraft.model.section import Section
 from rampdraft.units import MM
-
-PIN_TAIL_MM = 12.0
-"""How far a pin stands out past the knuckles, with a hole for a split pin half way; common practice."""
 
 SPLIT_PIN_MM = 3.2
 """Hole for a split pin, common practice for pins of 10 to 16 mm."""
@@ -37,12 +41,12 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
     inner, outer = design.inner_leaf, design.outer_leaf
     inner_cuts = tuple(
         (_end_cut(lane, deck_own, deck_other, deck, inner), _end_cut(lane, inner_knuckles, outer_knuckles, joint, inner))
-        for lane in rail_top_lanes(inner)
+        for lane in rail_intervals_mm(inner)
     )
     toe = SQUARE
     if design.toe.kind == "taper":
         toe = EndCut(kind="taper", height_mm=design.toe.thickness_mm, length_mm=design.toe.length_mm)
-    outer_cuts = tuple((_end_cut(lane, outer_knuckles, inner_knuckles, joint, outer), toe) for lane in rail_top_lanes(outer))
+    outer_cuts = tuple((_end_cut(lane, outer_knuckles, inner_knuckles, joint, outer), toe) for lane in rail_intervals_mm(outer))
     return {"inner": LeafEnds(cuts=inner_cuts), "outer": LeafEnds(cuts=outer_cuts)}
 
 
@@ -70,17 +74,9 @@ def stop_members(design: Design) -> Iterator[Member]:
 
     Backs together they lie on the running-surface side, faces together on the underside. They bridge the lanes of a pair.
     """
-    stop = design.stop
-    if stop.kind == "none":
-        return
-    pairs = joint_pairs_mm(design)
-    count = min(stop.count, len(pairs))
-    chosen = [round(index * (len(pairs) - 1) / (count - 1)) for index in range(count)] if count > 1 else [len(pairs) // 2]
-    for number, index in enumerate(chosen, start=1):
-        middle = (pairs[index][0] + pairs[index][1]) / 2
-        middle = 0.0 if count == 1 and stop.kind == "lap" else middle
-        y0, y1 = middle - stop.section.width_mm / 2, middle + stop.section.width_mm / 2
-        yield from _butting(design, number, y0, y1) if stop.kind == "butt" else _lapping(design, number, y0, y1)
+    placed = _butting if design.stop.kind == "butt" else _lapping
+    for number, (y0, y1) in enumerate(stop_intervals_mm(design), start=1):
+        yield from placed(design, number, y0, y1)
 
 
 def toe_members(design: Design) -> Iterator[Member]:

@@ -11,7 +11,7 @@ from rampdraft.geometry.rail import SQUARE, Notch, rail_outline
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
-from rampdraft.model.places import cross_top_mm
+from rampdraft.model.places import cross_top_mm, rail_intervals_mm
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
@@ -34,12 +34,6 @@ def leaf_members(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iter
     yield from _upstands(design, body, leaf)
 
 
-def rail_top_lanes(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
-    """Return the interval across of each rail, from left to right."""
-    half = leaf.rail_section.width_mm / 2
-    return tuple((lane - half, lane + half) for lane in leaf.rail_lanes_mm)
-
-
 def slat_starts_mm(leaf: Leaf) -> tuple[MM, ...]:
     """Return the near edge of each slat: as many as fit before the free end."""
     room = leaf.length_mm - leaf.slat_last_gap_mm - leaf.slat_first_mm - leaf.slat_width_mm
@@ -55,7 +49,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             Notch(centre_mm=at, width_mm=leaf.cross_section.width_mm, depth_mm=leaf.half_lap_mm) for at in leaf.cross_positions_mm
         )
     made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
-    for number, ((y0, y1), cuts) in enumerate(zip(rail_top_lanes(leaf), ends.cuts, strict=True), start=1):
+    for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends.cuts, strict=True), start=1):
         if cuts not in made:
             outline = rail_outline(length_mm=leaf.length_mm, depth_mm=depth, start=cuts[0], end=cuts[1], notches=notches)
             u0, _, u1, _ = outline.box
@@ -81,7 +75,7 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
 
 
 def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
-    section, lanes = leaf.cross_section, rail_top_lanes(leaf)
+    section, lanes = leaf.cross_section, rail_intervals_mm(leaf)
     top = cross_top_mm(leaf)
     material = design.made_of.cross_members
     if leaf.cross_fitting == "between":

@@ -24,8 +24,9 @@ from rampdraft.units import MM
 TOLERANCE_MM = 0.05
 """The certified bound lies within this of the sampled clearance ..."""
 
+PLENTY_MM = 10.0
 TOLERANCE_SHARE = 0.05
-"""... or, where there is more than demanded, within this share of the excess."""
+"""... or, where there is PLENTY_MM more than demanded, within this share of what is above that."""
 
 CONTACT_DEPTH_MM = 0.05
 """Parts that are meant to touch may press this deep before it is called a clash."""
@@ -43,12 +44,14 @@ def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Sit
     motion = motions(design).of(pairs.frame_b)
     search = _Search(pairs=pairs, motion=motion, steps=steps, demanded_mm=design.fold.clearance_mm)
     curve, found = search.run()
-    curve.flags.writeable = steps.at.flags.writeable = False
+    described = _described(design, path, search, found)
+    at, curve = _with_places(steps.at, curve, described)
+    at.flags.writeable = curve.flags.writeable = False
     return Clearance(
-        at=steps.at,
+        at=at,
         clearance_mm=curve,
-        pairs=tuple(sorted(_described(design, path, search, found), key=lambda pair: pair.clearance_mm)),
-        spans_clashing=_spans(steps.at, curve < 0),
+        pairs=tuple(sorted(described, key=lambda pair: pair.clearance_mm)),
+        spans_clashing=_spans(at, curve < 0),
         contacts=CONTACTS,
     )
 
@@ -194,7 +197,7 @@ def _halved(steps: Array) -> Array:
 
 def _aim(best: Array, contact: NDArray[np.bool_], demanded_mm: MM) -> Array:
     """Return what has to be proved for families whose tightest sample is `best`."""
-    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - demanded_mm))
+    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - demanded_mm - PLENTY_MM))
     return np.where(contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
 
 
@@ -250,6 +253,17 @@ def _support(a: Array, n: Array, b: Array) -> Array:
     shared: Array = (np.maximum(low_a, low_b) + np.minimum(high_a, high_b)) / 2
     middle = np.where(low_b > high_a, high_a, np.where(high_b < low_a, low_a, shared))
     return n * reach_a.max(axis=1)[:, None] + along[:, 0, :] * middle[:, None]
+
+
+def _with_places(at: Array, curve: Array, pairs: list[PairClearance]) -> tuple[Array, Array]:
+    """Return the curve with the families' tightest places put in where they lie below it, between two steps."""
+    below = [(pair.at, pair.clearance_mm) for pair in pairs if pair.clearance_mm < np.interp(pair.at, at, curve)]
+    shares = np.concatenate((at, [share for share, _ in below]))
+    clearances = np.concatenate((curve, [clearance for _, clearance in below]))
+    order = np.lexsort((clearances, shares))
+    shares, clearances = shares[order], clearances[order]
+    first = np.concatenate(([True], np.diff(shares) > 0))  # of two at one share the lower comes first
+    return shares[first], clearances[first]
 
 
 def _spans(at: Array, inside: NDArray[np.bool_]) -> tuple[tuple[float, float], ...]:

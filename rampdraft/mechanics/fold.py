@@ -3,12 +3,13 @@
 import math
 from collections.abc import Iterator
 
+from rampdraft.geometry.hinge_members import flap_outline
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose, placings
 from rampdraft.mechanics.clearance import fold_clearance
 from rampdraft.mechanics.envelope import envelope
-from rampdraft.mechanics.ground import ground_height_mm, lever_arm_mm
+from rampdraft.mechanics.ground import deployed_fold_rad, ground_height_mm, lever_arm_mm
 from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
 from rampdraft.model.design import Design, FoldStage, Site
@@ -103,7 +104,7 @@ def joint_verdict(design: Design) -> JointVerdict:
             " the joint."
         )
         return JointVerdict(held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
-    play = math.atan2(stop.gap_mm, arm)
+    play = deployed_fold_rad(design)
     drop = play * length_a * length_b / (length_a + length_b)
     kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
     count = min(stop.count, len(joint_pairs_mm(design)))
@@ -128,11 +129,18 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
         pose=pose,
         above_deck_mm=max(0.0, max(zs) - height),
         below_deck_mm=max(0.0, height - min(zs)),
-        thickness_mm=max(xs) - min(xs),
+        thickness_mm=_across(pose.inner_rad, outlines),
         over_deck_mm=max(0.0, *(reach for points in outlines for reach in _over_deck(points, height))),
         out_mm=max(0.0, *xs),
         centre=_centre(design, assembly, pose),
     )
+
+
+def _across(inner_rad: RAD, outlines: list[list[Point]]) -> MM:
+    """Return the extent of outlines square to the inner leaf."""
+    sin, cos = math.sin(inner_rad), math.cos(inner_rad)
+    heights = [cos * z - sin * x for points in outlines for x, z in points]
+    return max(heights) - min(heights)
 
 
 def _over_deck(points: list[Point], height: MM) -> Iterator[MM]:
@@ -178,21 +186,28 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
 def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -> tuple[RAD, bool]:
     """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely instead."""
     joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(design.inner_leaf.length_mm, design.joint.height_mm)
-    reach_u, reach_w = _lowest_toe(design)
-    reach, lean = math.hypot(reach_u, reach_w), math.atan2(reach_w, reach_u)
-    turned = FREE_HANG_RAD
-    for _ in range(3):  # the ground's height depends on where the toe comes to be; on level ground the first turn is exact
-        x = joint_x + reach * math.cos(turned + lean)
-        room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
-        turned = max(FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
-    return min(least_fold, turned - inner_rad), turned <= FREE_HANG_RAD
+    lowest = FREE_HANG_RAD
+    for u, w in _toe_corners(design):
+        reach, lean = math.hypot(u, w), math.atan2(w, u)
+        turned = FREE_HANG_RAD
+        for _ in range(3):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
+            x = joint_x + reach * math.cos(turned + lean)
+            room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
+            turned = max(FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
+        lowest = max(lowest, turned)
+    return min(least_fold, lowest - inner_rad), lowest <= FREE_HANG_RAD
 
 
-def _lowest_toe(design: Design) -> tuple[MM, MM]:
-    """Return the corner of the toe that hangs lowest, from the joint centre, in the outer leaf's frame."""
-    leaf, toe = design.outer_leaf, design.toe
-    length = leaf.length_mm + (toe.length_mm if toe.kind == "flap" and abs(toe.carried_deg) < 90 else 0.0)
-    return length, -leaf.rail_section.depth_mm - design.joint.height_mm
+def _toe_corners(design: Design) -> tuple[Point, ...]:
+    """Return the corners of the toe that may come lowest, from the joint centre, in the outer leaf's frame."""
+    leaf, toe, joint_w = design.outer_leaf, design.toe, design.joint.height_mm
+    end, underside = leaf.length_mm, -leaf.rail_section.depth_mm - joint_w
+    if toe.kind == "taper":
+        return (end - toe.length_mm, underside), (end, -toe.thickness_mm - joint_w)
+    if toe.kind == "flap":
+        flap = flap_outline(design, math.radians(toe.carried_deg))
+        return (end, underside), *((u, w - joint_w) for u, w, _ in flap.vertices)
+    return ((end, underside),)
 
 
 def path_of_legs(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:

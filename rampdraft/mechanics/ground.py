@@ -111,11 +111,18 @@ def _stand(design: Design, members: list[Member], shape: _Shape, site: Site, sit
 
 
 def deployed_fold_rad(design: Design) -> RAD:
-    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with no stop."""
-    stop = design.stop
+    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with no stop.
+
+    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets the rail's top line,
+    which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi). Both are c / e for a small gap.
+    """
+    stop, height, gap = design.stop, design.joint.height_mm, design.stop.gap_mm
     if stop.kind == "none" or design.prop.fitted or design.fold.closing == "faces":
         return 0.0
-    return math.atan2(stop.gap_mm, lever_arm_mm(design))
+    if stop.kind == "butt":
+        return 2 * math.atan2(gap, 2 * lever_arm_mm(design))
+    reach = math.hypot(stop.lap_mm, gap - height)
+    return math.atan2(gap - height, stop.lap_mm) + math.asin(max(-1.0, min(1.0, height / reach)))
 
 
 def lever_arm_mm(design: Design) -> MM:

@@ -119,7 +119,7 @@ class PairClearance:
     """Nearest points (x, z) in the side plane in that pose."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Clearance:
     """Clearance over the whole fold."""
 
@@ -159,6 +159,7 @@ class Stowed:
     above_deck_mm: MM
     below_deck_mm: MM
     thickness_mm: MM
+    """Square to the inner leaf."""
     over_deck_mm: MM
     """How far it stands in over the deck, above its surface."""
     out_mm: MM
@@ -197,7 +198,7 @@ class StageForce:
     """What the hand puts in over the stage; negative where it holds back."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HandForce:
     """The hand force along the fold."""
 

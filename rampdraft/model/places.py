@@ -3,6 +3,9 @@
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
 
+PIN_TAIL_MM = 12.0
+"""How far a pin stands out past the knuckles, with a hole for a split pin half way; common practice."""
+
 
 def knuckle_centres_mm(leaf: Leaf) -> tuple[MM, ...]:
     """Return where across each rail's joint knuckle sits: on its lane, or shifted outboard from it."""
@@ -19,6 +22,28 @@ def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
     if not outer:
         return ()
     return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in knuckle_centres_mm(design.inner_leaf))
+
+
+def stop_intervals_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
+    """Return the interval across of each stop bar.
+
+    They are spread over the joint's pairs, each in the middle of its pair; a single lapping bar lies in the middle of the ramp,
+    so that a wide plate can be one.
+    """
+    stop, pairs = design.stop, joint_pairs_mm(design)
+    if stop.kind == "none" or not pairs:
+        return ()
+    count = min(stop.count, len(pairs))
+    chosen = [round(index * (len(pairs) - 1) / (count - 1)) for index in range(count)] if count > 1 else [len(pairs) // 2]
+    half = stop.section.width_mm / 2
+    middles = (0.0 if count == 1 and stop.kind == "lap" else sum(pairs[index]) / 2 for index in chosen)
+    return tuple((middle - half, middle + half) for middle in middles)
+
+
+def rail_intervals_mm(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
+    """Return the interval across of each rail, from left to right."""
+    half = leaf.rail_section.width_mm / 2
+    return tuple((lane - half, lane + half) for lane in leaf.rail_lanes_mm)
 
 
 def deck_bracket_centres_mm(design: Design) -> tuple[MM, ...]:

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 import shapely
+import shapely.affinity
 from plain import changed, designs, ground_area, placed, polygon
 from ramps import base_assembly, base_design, base_poses
 
@@ -136,11 +137,12 @@ def assert_size(design: Design) -> None:
     shapes = [placed(design, polygon(member.silhouette), member.body, closed_pose(design)) for member in members]
     height = design.carrier.deck_height_mm
     above = [shape.intersection(shapely.box(-1e5, height, 1e5, 1e5)) for shape in shapes]
-    x0, z0, x1, z1 = shapely.GeometryCollection(shapes).bounds
+    _, z0, x1, z1 = shapely.GeometryCollection(shapes).bounds
     over = max([0.0, *(-part.bounds[0] for part in above if part.area > 0)])
     assert found.above_deck_mm == pytest.approx(max(0, z1 - height), abs=0.03)
     assert found.below_deck_mm == pytest.approx(max(0, height - z0), abs=0.03)
-    assert found.thickness_mm == pytest.approx(x1 - x0, abs=0.05)
+    upright = shapely.affinity.rotate(shapely.GeometryCollection(shapes), 90 - design.fold.stowed_deg, origin=(0, 0))
+    assert found.thickness_mm == pytest.approx(upright.bounds[2] - upright.bounds[0], abs=0.05)
     assert found.over_deck_mm == pytest.approx(over, abs=0.03)
     assert found.out_mm == pytest.approx(max(0, x1), abs=0.03)
     everything = assembly.of("inner", "outer")
@@ -192,8 +194,9 @@ def test_play_and_drop_of_a_gap_at_the_stop(kind, gap, arm):
     design = changed(base_design(), stop__kind=kind, stop__gap_mm=gap, stop__lap_mm=arm, stop__arm_mm=arm)
     found = joint_verdict(design)
     a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
-    assert found.play_rad == pytest.approx(gap / arm, rel=1e-3)
-    assert found.drop_mm == pytest.approx(gap / arm * a * b / (a + b), rel=1e-3)
+    # A lapping bar's tip sinks on the rail's circle too: c / e is its limit for a small gap.
+    assert found.play_rad == pytest.approx(gap / arm, rel=0.03 if kind == "lap" else 1e-3)
+    assert found.drop_mm == pytest.approx(found.play_rad * a * b / (a + b), rel=1e-3)
 
 
 def test_the_drop_is_how_far_the_joint_sinks_from_the_straight_line():

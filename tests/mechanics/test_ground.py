@@ -113,7 +113,7 @@ def test_level_ground_by_the_closed_form(height, under):
 def test_a_joint_that_turns_by_its_play_lowers_the_joint():
     stiff, loose = (changed(base_design(), stop__gap_mm=gap) for gap in (0.0, 2.0))
     assert deployed_fold_rad(stiff) == 0
-    assert deployed_fold_rad(loose) == pytest.approx(math.atan(2.0 / loose.stop.arm_mm))
+    assert deployed_fold_rad(loose) == pytest.approx(2 * math.atan(2.0 / (2 * loose.stop.arm_mm)))
     a, b = (stand(design, assemble(design), site_of((0, 0)), 1, "empty") for design in (stiff, loose))
     assert b.joint[1] < a.joint[1]
     assert b.inner.ratio > a.inner.ratio > b.outer.ratio

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from rampdraft.mechanics.separation import separations
@@ -66,7 +66,7 @@ def test_it_is_the_greatest_over_all_directions(a, b):
 
 
 @given(a=bodies(), b=bodies(), by=st.floats(0.01, 1))
-@settings(max_examples=300)
+@settings(max_examples=300, suppress_health_check=[HealthCheck.filter_too_much])
 def test_pushed_apart_by_its_depth_they_just_touch(a, b, by):
     distance, direction = measured(a, b)
     assume(distance < -1e-3)

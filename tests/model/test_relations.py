@@ -24,6 +24,7 @@ FACES = {"fold.closing": "faces", "joint.height_mm": 60.0, "stop.kind": "none", 
 HALF_LAP = {f"{leaf}.cross_fitting": "half_lap" for leaf in ("inner_leaf", "outer_leaf")}
 BOTH_20 = HALF_LAP | {"inner_leaf.half_lap_mm": 20.0, "outer_leaf.half_lap_mm": 20.0}
 TAPER = {"toe.kind": "taper", "toe.length_mm": 150.0, "toe.thickness_mm": 8.0}
+TWO_OUTER = {"outer_leaf.rail_lanes_mm": (-342.0, 342.0), "stop.count": 1}
 PLAIN_TOE = {"toe.kind": "plain"}
 
 
@@ -52,21 +53,37 @@ LIMITS: list[tuple[Mapping[str, Any], str, Any, Any, str]] = [
     ({"joint.knuckle_length_mm": 40.0}, "joint.side_gap_mm", 4.0, 4.1, "is wider than its lane"),
     # Leaves whose rails share lanes, knuckles shifted outboard by s on the outer leaf only: s >= 42 + 2.
     ({"outer_leaf.rail_lanes_mm": (-386.0, 0.0, 386.0)}, "outer_leaf.knuckle_shift_mm", 44.0, 43.9, "is wider than its lane"),
-    # A second rail beside: half a knuckle of 42 and half a rail of 20 reach 31; the pair beside it must stay 44 away too.
-    ({"outer_leaf.rail_lanes_mm": (-342.0, 44.0, 311.0, 342.0)}, "outer_leaf.rail_lanes_mm", (-342.0, 44.0, 311.0, 342.0),
-     (-342.0, 44.0, 311.1, 342.0), "runs into the next rail, 30.9 mm from its middle"),
+    # Knuckles of one leaf, 42 long, side by side: each with a partner of the other leaf 44 further out or in.
+    ({"inner_leaf.rail_lanes_mm": (-386.0, 212.0, 386.0), "stop.kind": "none", "joint.height_mm": -50.0},
+     "outer_leaf.rail_lanes_mm", (-342.0, 300.0, 342.0),
+     (-342.0, 300.1, 342.0), "two knuckles of the outer leaf are only 41.9 mm apart"),
+    # A pin of 42 + 2 + 42 and two tails of 12 reaches 33 past the middle of its inner knuckle; an outer rail 40 wide, 50 away.
+    ({"stop.kind": "none", "inner_leaf.rail_lanes_mm": (-394.0, -300.0), "outer_leaf.rail_lanes_mm": (-350.0, -256.0),
+      "outer_leaf.rail_section": parse_section("box 40x40x2")}, "joint.height_mm", -46.0, -45.9,
+     "run into a rail of the outer leaf"),
+    # One rail of the outer leaf beside each of the inner leaf.
+    ({"stop.kind": "none"}, "outer_leaf.rail_lanes_mm", (-342.0, 44.0, 342.0), (-342.0, 342.0), "do not pair one to one"),
+    ({"stop.kind": "none"}, "outer_leaf.rail_lanes_mm", (-342.0, 44.0, 342.0), (-342.0, 44.0, 144.0, 342.0),
+     "do not pair one to one"),
+    # A stop bar 24 wide fills the 24 between rails of 20 in lanes 44 apart; a weld bridges 2 on each side.
+    ({}, "stop.section", parse_section("flat 20x20"), parse_section("flat 20x19.9"), "cannot bear: a stop bar is beside no rail"),
+    ({"stop.kind": "lap"}, "stop.section", parse_section("flat 20x24.1"), parse_section("flat 20x23.9"),
+     "cannot bear: a stop bar lies on no rail"),
     # At the deck the carrier's knuckle stands 42 + 2 inside of each inner one; 42 more are needed to the next.
     ({}, "inner_leaf.rail_lanes_mm", (-386.0, 0.0, 386.0), (-386.0, -300.1, 386.0), "is wider than its lane"),
     # Pins and knuckles of 30.
     ({}, "joint.pin_diameter_mm", 29.9, 30.0, "leaves no wall in a knuckle of 30 mm"),
     ({}, "deck_hinge.pin_diameter_mm", 29.9, 30.0, "leaves no wall in a knuckle of 30 mm"),
     # Rails 20 wide on a surface of 860: lanes within 420.
-    ({}, "inner_leaf.rail_lanes_mm", (-420.0, 0.0, 386.0), (-420.1, 0.0, 386.0), "outside the surface width of 860 mm"),
-    ({"joint.knuckle_length_mm": 5.0, "deck_hinge.knuckle_length_mm": 5.0}, "inner_leaf.rail_lanes_mm",
+    ({"stop.kind": "none"}, "inner_leaf.rail_lanes_mm", (-420.0, 0.0, 386.0), (-420.1, 0.0, 386.0),
+     "outside the surface width of 860 mm"),
+    ({"joint.knuckle_length_mm": 5.0, "deck_hinge.knuckle_length_mm": 5.0, "stop.kind": "none",
+      "joint.height_mm": -50.0, "outer_leaf.rail_lanes_mm": (-342.0, 44.0, 356.0, 396.0)}, "inner_leaf.rail_lanes_mm",
      (-386.0, 0.0, 366.0, 386.0), (-386.0, 0.0, 366.1, 386.0), "they overlap"),
-    ({"stop.count": 1}, "inner_leaf.rail_lanes_mm", (-386.0, 386.0), (386.0, -386.0), "must rise"),
-    ({"stop.count": 1}, "inner_leaf.rail_lanes_mm", (-386.0, 386.0), (-386.0,), "must have at least 2 rails"),
-    ({}, "outer_leaf.rail_lanes_mm", (-342.0, 342.0), (), "must have at least 2 rails"),
+    (TWO_OUTER, "inner_leaf.rail_lanes_mm", (-386.0, 386.0), (386.0, -386.0), "must rise"),
+    (TWO_OUTER, "inner_leaf.rail_lanes_mm", (-386.0, 386.0), (-386.0,), "must have at least 2 rails"),
+    ({"inner_leaf.rail_lanes_mm": (-386.0, 386.0), "stop.count": 1}, "outer_leaf.rail_lanes_mm", (-342.0, 342.0), (),
+     "must have at least 2 rails"),
     # Cross members 20 wide; the outer leaf is 1300 long and has no hinge at its toe.
     ({}, "outer_leaf.cross_positions_mm", (150.0, 1290.0), (150.0, 1290.1), "past the end of the leaf"),
     ({}, "outer_leaf.cross_positions_mm", (150.0, 170.0), (150.0, 169.9), "they overlap"),
@@ -98,7 +115,8 @@ LIMITS: list[tuple[Mapping[str, Any], str, Any, Any, str]] = [
     ({}, "stop.arm_mm", 0.1, 0.0, "cannot bear: a butting stop below the hinge centre"),
     ({}, "stop.count", 3, 4, "is more than the 3 pairs of rails"),
     ({"stop.fixed_length_mm": 10.0}, "stop.gap_mm", 19.9, 20.0, "leaves nothing of the stop bars"),
-    ({"stop.kind": "lap", "outer_leaf.length_mm": 400.0, "outer_leaf.cross_positions_mm": (150.0,)}, "stop.lap_mm", 400.0,
+    ({"stop.kind": "lap", "stop.section": parse_section("flat 20x40"), "outer_leaf.length_mm": 400.0,
+      "outer_leaf.cross_positions_mm": (150.0,)}, "stop.lap_mm", 400.0,
      400.1, "reaches past the end of the other leaf (400 mm)"),
     ({"outer_leaf.length_mm": 400.0, "outer_leaf.cross_positions_mm": (150.0,)}, "stop.fixed_length_mm", 400.0, 400.1,
      "is longer than the leaf that carries the bar"),
