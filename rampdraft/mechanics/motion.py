@@ -67,7 +67,10 @@ def turned(points: Array, angle: Array) -> Array:
     """Return points of shape (..., 2) turned by angles that broadcast with shape (...), radians."""
     cos, sin = np.cos(angle), np.sin(angle)
     x, y = points[..., 0], points[..., 1]
-    return np.stack((cos * x - sin * y, sin * x + cos * y), axis=-1)
+    out = np.empty((*np.broadcast_shapes(x.shape, cos.shape), 2))
+    out[..., 0] = cos * x - sin * y
+    out[..., 1] = sin * x + cos * y
+    return out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,10 +57,15 @@ def _axes(a: Array, b: Array) -> tuple[Array, Array]:
     return np.where(from_a, axis_a, axis_b), np.where(from_a[:, None], normal_a, -normal_b)
 
 
+def _edges(corners: Array) -> Array:
+    """Return the vectors from each corner to the next, shape (m, 4, 2)."""
+    return np.concatenate((corners[:, 1:], corners[:, :1]), axis=1) - corners
+
+
 def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
     """Return, per pair, the least squared distance of a corner to a side, and the vector from that corner to the side."""
-    edge = np.roll(sides, -1, axis=1) - sides
-    length2 = np.einsum("mij,mij->mi", edge, edge)
+    edge = _edges(sides)
+    length2 = edge[..., 0] ** 2 + edge[..., 1] ** 2
     length2[length2 == 0] = 1.0
     x = corners[:, :, None, 0] - sides[:, None, :, 0]
     y = corners[:, :, None, 1] - sides[:, None, :, 1]
@@ -72,13 +77,15 @@ def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
     squared = (x * x + y * y).reshape(len(corners), -1)
     best = squared.argmin(axis=1)
     rows = np.arange(len(corners))
-    way = np.stack((-x.reshape(len(corners), -1)[rows, best], -y.reshape(len(corners), -1)[rows, best]), axis=1)
+    way = np.empty((len(corners), 2))
+    np.negative(x.reshape(len(corners), -1)[rows, best], out=way[:, 0])
+    np.negative(y.reshape(len(corners), -1)[rows, best], out=way[:, 1])
     return squared[rows, best], way
 
 
 def _deepest_axis(a: Array, b: Array) -> tuple[Array, Array]:
     """Return, per pair, the greatest separation along a's side normals, and that normal; -inf where a has no sides."""
-    edge = np.roll(a, -1, axis=1) - a
+    edge = _edges(a)
     length = np.hypot(edge[:, :, 0], edge[:, :, 1])
     real = length > 0
     safe_length = np.where(real, length, 1.0)
