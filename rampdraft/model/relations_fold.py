@@ -94,6 +94,7 @@ def stop_bears(design: Design) -> Iterator[Problem]:
             if gap > reach:
                 what = "lies on no rail" if stop.kind == "lap" else "is beside no rail"
                 rule = f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))} away"
-                way_out = f"make it {mm(stop.section.width_mm + 2 * (gap - reach))} wide or more"
+                least = mm(stop.section.width_mm + 2 * (gap - reach))
+                way_out = f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
                 yield wrong(design, "stop.section", rule, way_out if math.isfinite(gap) else "give the leaf rails")
                 return

@@ -22,6 +22,7 @@ from rampdraft.export.pdf_flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.edits import with_value
+from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import full_number
 
 DATE = "2026-03-01"
@@ -308,7 +309,7 @@ EXTREMES = (
     {"toe.kind": "taper"},
     {"toe.kind": "plain"},
     {"stop.kind": "none"},
-    {"stop.kind": "lap"},
+    {"stop.kind": "lap", "stop.section": parse_section("flat 20x50")},
     {"bridge.fitted": False},
     {"prop.fitted": True},
     {"inner_leaf.cross_fitting": "under", "outer_leaf.cross_fitting": "under"},
