@@ -5,7 +5,7 @@ from pathlib import Path
 
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
-from rampdraft.checks.rule_set import rule_sets_for
+from rampdraft.checks.rule_set import RuleSet, rule_sets_for
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
 from rampdraft.mechanics.fold import fold_result
@@ -27,6 +27,8 @@ class Evaluation:
     sites: tuple[SitePose, ...]
     """Each site with the deck empty, then loaded."""
     fold: FoldResult
+    rule_sets: tuple[RuleSet, ...]
+    """Those that the design names, in its order, each once."""
     checks: tuple[Check, ...]
     """Worst first."""
     parts: tuple[Part, ...]
@@ -53,6 +55,7 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
         assembly=assembly,
         sites=sites,
         fold=fold,
+        rule_sets=rule_sets,
         checks=check_all(design, assembly, sites, fold, rule_sets),
         parts=parts,
         plan=cutting_plan(parts, design),

@@ -4,7 +4,7 @@ Numbers are held in the base unit of the quantity that they limit (mm, kg, rise 
 source says.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from rampdraft.checks.result import Sense
@@ -96,3 +96,5 @@ class RuleSet:
     note: str = ""
     warning_only: bool = False
     """True when the rules were written for something else, so that exceeding them fails nothing."""
+    text: str = field(default="", compare=False)
+    """Of a user's own file, the file as it was read; empty for a rule set of the program."""

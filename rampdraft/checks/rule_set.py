@@ -1,5 +1,6 @@
 """The rule sets that a design is judged by: those that come with the program, and the user's own files."""
 
+from dataclasses import replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
@@ -41,7 +42,7 @@ def _parsed(text: str, name: str) -> RuleSet:
         rule, way_out = "is the key of a rule set of the program", "choose another key"
         problem = Problem(key="key", value=repr(rule_set.key), rule=rule, way_out=way_out)
         raise FileError(f"{name} cannot be used as a rule file.", (problem,))
-    return rule_set
+    return replace(rule_set, text=text)
 
 
 def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:

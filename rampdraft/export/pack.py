@@ -6,10 +6,12 @@ import json
 import os
 from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.rule_set import RuleSet
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import side_view
 from rampdraft.errors import ExportError, FileError, Problem
@@ -27,8 +29,6 @@ from rampdraft.mechanics.results import SitePose
 
 Progress = Callable[[float, str], None]
 """Takes the share that is done and words for what is being done; it may raise to call the work off."""
-
-_FOLDERS: Final = ("profiles", "views")
 
 _REASONS: Final = {
     errno.EEXIST: ("is a file and no folder", "choose another name"),
@@ -55,13 +55,13 @@ def write_pack(
     Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the pack needs.
     """
     contents: dict[str, bytes] = {}
-    for share, name, make in _jobs(evaluation, date or datetime.date.today().isoformat()):
+    for share, name, make in _jobs(_with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()):
         if progress is not None:
             progress(share, name)
         contents[name] = make()
     with _told(folder, "The pack was not written."):
-        _make_folders(folder)
         before = read_pack_list(folder)
+        _make_folders(folder, (*contents, *before))
         _refuse_to_overwrite(folder, contents, before)
     with _told(folder, "The pack is not complete: export it again before using any of it."):
         written = _write(folder, contents, before)
@@ -70,11 +70,25 @@ def write_pack(
     return written
 
 
+def _with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
+    """Return the evaluation of a design that names its own rule files where the pack holds them."""
+    names = tuple(_rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
+    design = evaluation.design
+    return replace(evaluation, design=replace(design, use=replace(design.use, rule_sets=names)))
+
+
+def _rules_name(rule_set: RuleSet) -> str:
+    return f"rules/{safe_stem(rule_set.key)}.toml"
+
+
 def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Callable[[], bytes]]]:
     """Yield (share done before it, name, what makes it) of every file."""
     design, parts, drawing = evaluation.design, evaluation.parts, evaluation.design.about.drawing_number
     stem = safe_stem(design.about.name)
     yield 0.0, f"{stem}.toml", lambda: design_text(design).encode("utf-8")
+    for rule_set in evaluation.rule_sets:
+        if rule_set.text:
+            yield 0.0, _rules_name(rule_set), lambda text=rule_set.text: text.encode("utf-8")
     for index, part in enumerate(parts):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
         yield 0.3 * index / len(parts), f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing)
@@ -106,9 +120,9 @@ def _deployed(evaluation: Evaluation, site: SitePose) -> bytes:
     return picture_svg(picture).encode("utf-8")
 
 
-def _make_folders(folder: Path) -> None:
+def _make_folders(folder: Path, files: tuple[str, ...]) -> None:
     folder.mkdir(parents=True, exist_ok=True)
-    for name in _FOLDERS:
+    for name in sorted({name.rpartition("/")[0] for name in files} - {""}):
         if (folder / name).is_symlink():
             raise _refused(folder / name, "is a link, so what is written there would land elsewhere", "choose another folder")
         (folder / name).mkdir(exist_ok=True)

@@ -12,7 +12,7 @@ PACK_LIST: Final = "pack.txt"
 
 _HEAD: Final = "rampdraft pack"
 _FILES: Final = "Files:"
-_NAME: Final = re.compile(r"(?:(?:profiles|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)")
+_NAME: Final = re.compile(r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)")
 """What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
 

@@ -15,9 +15,11 @@ from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluate import evaluate
 from rampdraft.export import pack
+from rampdraft.export.json_report import report
 from rampdraft.export.pack import write_pack
 from rampdraft.export.pack_list import PACK_LIST
 from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import samples_folder
 from rampdraft.model.edits import with_value
 
 DESIGN = timber_ramp()
@@ -242,3 +244,61 @@ def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
     assert {path.name for path in tmp_path.iterdir()} == {"pack"}
     assert {path.relative_to(folder).parent.as_posix() for path in folder.rglob("*.*")} == {".", "profiles", "views"}
     assert len(list(folder.rglob("profiles/*.dxf"))) == len(EVALUATION.parts)
+
+
+RULES = """version = 1
+key = "our-shed"
+title = "Our shed"
+status = "user's own"
+jurisdiction = "Our own yard"
+publication = "Minutes of our meeting in May"
+
+[[limit]]
+id = "slope"
+title = "Slope"
+clause = "item 3"
+quantity = "gradient"
+sense = "at most"
+limit = 8
+unit = "1:N"
+"""
+
+
+def test_a_pack_is_checked_like_the_design_that_it_was_made_from(quick, tmp_path):
+    path = samples_folder() / "barn-stage.toml"
+    evaluation = evaluate(load_design(path), path.parent)
+    assert evaluation.design.use.rule_sets == ("rules/barn-assisted.toml",)
+    write_pack(evaluation, tmp_path)
+    again = evaluate(load_design(tmp_path / "Barn-stage.toml"), tmp_path)
+    assert again.checks == evaluation.checks
+    assert json.loads((tmp_path / "checks.json").read_text(encoding="utf-8")) == json.loads(json.dumps(report(again)))
+    rules = (tmp_path / "rules/barn-assisted.toml").read_bytes()
+    assert rules == (path.parent / "rules/barn-assisted.toml").read_bytes()
+
+
+def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judged(quick, tmp_path):
+    beside, elsewhere, folder = tmp_path / "design", tmp_path / "elsewhere", tmp_path / "pack"
+    for path in (beside, elsewhere):
+        path.mkdir()
+    (beside / "a b.toml").write_text(RULES, encoding="utf-8")
+    (elsewhere / "a b.toml").write_text(RULES.replace("our-shed", "con"), encoding="utf-8")
+    named = ("a b.toml", "us-vehicle", str(elsewhere / "a b.toml"), "./a b.toml")
+    evaluation = evaluate(with_value(DESIGN, "use.rule_sets", named), beside)
+    (beside / "a b.toml").write_text("no rules any more", encoding="utf-8")
+    write_pack(evaluation, folder)
+    design = load_design(folder / "New-ramp.toml")
+    assert design.use.rule_sets == ("rules/our-shed.toml", "us-vehicle", "rules/ramp-con.toml")
+    assert evaluate(design, folder).checks == evaluation.checks
+    write_pack(EVALUATION, folder)
+    assert not list(folder.glob("rules/*")), "no longer named by the design"
+
+
+def test_a_linked_folder_of_rules_is_refused_where_the_pack_before_used_it(quick, tmp_path):
+    folder, elsewhere = tmp_path / "pack", tmp_path / "elsewhere"
+    (tmp_path / "shed.toml").write_text(RULES, encoding="utf-8")
+    write_pack(evaluate(with_value(DESIGN, "use.rule_sets", ("shed.toml",)), tmp_path), folder)
+    (folder / "rules").rename(elsewhere)
+    (folder / "rules").symlink_to(elsewhere)
+    with pytest.raises(ExportError, match="is a link"):
+        write_pack(EVALUATION, folder)
+    assert names(elsewhere) == {"our-shed.toml"}
