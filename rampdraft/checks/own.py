@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks import load, surface, working
@@ -120,7 +121,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     """Yield whether the joint is held, and whether butting faces can bear."""
     design = subjects.design
     (held,) = load.joint_held(subjects)
-    yield _check("held", "Joint held straight under load", held, 1.0, "is", "yes/no", "demanded")
+    yield _check("held", "Joint held straight under load", replace(held, subject=""), 1.0, "is", "yes/no", "demanded")
     if design.stop.kind == "butt":
         arm, above = design.stop.arm_mm, design.fold.closing == "backs"
         bears = arm > 0 if above else arm < 0
@@ -132,7 +133,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
         )
         finding = Measured(
             key="",
-            subject="stop bars",
+            subject="",
             value=float(bears),
             working=work,
             why=why,
@@ -150,7 +151,7 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
         ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
     ):
         work = (f"{title.lower()} = {working.mm(value)}", f"room given = {working.mm(room)}")
-        finding = Measured(key=key, subject="stowed", value=value, working=work)
+        finding = Measured(key=key, subject="", value=value, working=work)
         yield _check("stowed", title, finding, room, "at most", "mm")
 
 

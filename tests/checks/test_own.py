@@ -246,3 +246,10 @@ def test_stop_plate_as_wide_as_the_surface_closes_the_joint_and_narrow_bars_do_n
     assert (open_joint["us-vehicle-2016/opening"].value or 0) > 50
     assert closed["us-vehicle/protrusion/joint"].value == pytest.approx(leaf.slat_thickness_mm - 16), "the plate lies lower"
     assert "across the joint" in " ".join(open_joint["us-vehicle-2016/opening"].working)
+
+
+def test_no_check_says_in_its_subject_what_its_title_says() -> None:
+    stop = replace(base_design().stop, kind="butt", arm_mm=1)
+    found = checks(design=replace(base_design(), stop=stop))
+    for name in ("own/held/joint", "own/stop", "own/stowed/height", "own/stowed/out", "own/stowed/in"):
+        assert found[name].subject == ""
