@@ -56,10 +56,11 @@ def _gradients(evaluation: Evaluation) -> list[str]:
 
 
 def _gradient(leaf: LeafGradient) -> str:
-    shown = gradient(leaf)
-    one_in = shown["one_in"]
-    ratio = "level" if one_in is None or abs(one_in) > 9999 else f"1:{one_in:.1f}"
-    return f"{ratio} {shown['percent']:.1f} % {shown['degrees']:.1f}°"
+    one_in = gradient(leaf)["one_in"]
+    if one_in is None or abs(one_in) > 9999:
+        return "level"
+    falls = " down to the deck" if one_in < 0 else ""
+    return f"1:{abs(one_in):.1f}{falls} {abs(100 * leaf.ratio):.1f} % {abs(math.degrees(math.atan(leaf.ratio))):.1f}°"
 
 
 def _fold(fold: FoldResult, demanded_mm: float) -> list[str]:

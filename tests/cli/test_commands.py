@@ -85,6 +85,13 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert all(caution in flowing for caution in CAUTIONS)
 
 
+def test_a_ramp_that_falls_to_the_deck_is_told_in_words(run: Run) -> None:
+    _, out, _ = run("check", samples_folder() / "reed-ferry.toml")
+    bank = next(line for line in out.splitlines() if "High bank" in line)
+    assert "1:31.3 down to the deck 3.2 % 1.8°" in bank
+    assert "-" not in bank
+
+
 def test_checks_are_printed_worst_first(trailer: Evaluation) -> None:
     lines = check_sheet(evaluate(load_design(BAD), BAD.parent)).splitlines()
     table = lines[next(n for n, line in enumerate(lines) if line.startswith("Checks: ")) + 1 :]
