@@ -11,6 +11,7 @@ from rampdraft.evaluate import Evaluation
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import FoldResult, LeafGradient
+from rampdraft.model.design import Design
 
 _WIDTH: Final = 100
 _INDENT: Final = " " * 21
@@ -24,7 +25,7 @@ def check_sheet(evaluation: Evaluation) -> str:
     blocks = (
         [f"{title}, rated load {design.use.rated_load_kg:g} kg", f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}"],
         ["Gradients", *_gradients(evaluation)],
-        ["Fold", *_fold(evaluation.fold, design.fold.clearance_mm)],
+        ["Fold", *_fold(evaluation.fold, design)],
         ["Masses", *_masses(evaluation)],
         [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
@@ -63,19 +64,33 @@ def _gradient(leaf: LeafGradient) -> str:
     return f"1:{abs(one_in):.1f}{falls} {abs(100 * leaf.ratio):.1f} % {abs(math.degrees(math.atan(leaf.ratio))):.1f}°"
 
 
-def _fold(fold: FoldResult, demanded_mm: float) -> list[str]:
+def _fold(fold: FoldResult, design: Design) -> list[str]:
     tightest, stowed = fold.clearance.tightest, fold.stowed
     clashing = "".join(f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing)
     return _wrapped(
         (
             f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a}, {tightest.member_b}) at "
             f"{tightest.at:.0%} of the fold ({_pose(tightest.pose)}); no pose has less than {tightest.certified_mm:.2f} mm; "
-            f"demanded {demanded_mm:g} mm{clashing}",
+            f"demanded {design.fold.clearance_mm:g} mm{clashing}",
             f"joint: {fold.joint.words}",
+            _hand(fold, design),
+            f"room: {fold.envelope.in_front_mm:.0f} mm in front of the deck edge, {fold.envelope.above_deck_mm:.0f} mm above the "
+            f"deck, {fold.envelope.over_deck_mm:.0f} mm in over it",
             f"stowed: {_pose(stowed.pose)}; {stowed.above_deck_mm:.0f} mm above and {stowed.below_deck_mm:.0f} mm below the deck "
             f"surface, {stowed.thickness_mm:.0f} mm thick, {stowed.over_deck_mm:.0f} mm in over the deck, "
             f"{stowed.out_mm:.0f} mm out past its edge",
         )
+    )
+
+
+def _hand(fold: FoldResult, design: Design) -> str:
+    peak = fold.hand.peak
+    spring = {"none": "no spring helps", "torsion": "a torsion spring helps", "gas": "a gas spring helps"}[design.assist.kind]
+    if math.isnan(peak.peak_n):
+        return f"hand force: no handle moves the ramp in one of the stages; {spring}"
+    does = "lifting" if peak.peak_n > 0 else "holding back"
+    return (
+        f"hand force: at most {abs(peak.peak_n):.0f} N, {does} at the {peak.handle} ({_pose(fold.path.pose(peak.at))}); {spring}"
     )
 
 

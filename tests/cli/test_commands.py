@@ -78,6 +78,9 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert all(site.site in out for site in trailer.sites)
     assert f"no pose has less than {trailer.fold.clearance.tightest.certified_mm:.2f} mm" in flowing
     assert " ".join(trailer.fold.joint.words.split()) in flowing
+    peak = trailer.fold.hand.peak
+    assert f"hand force: at most {abs(peak.peak_n):.0f} N, lifting at the {peak.handle} (inner leaf at " in flowing
+    assert f"room: {trailer.fold.envelope.in_front_mm:.0f} mm in front of the deck edge" in flowing
     assert f"{trailer.assembly.inner.mass_kg:.1f} kg" in out
     assert all(check.title in out and check.value_text in flowing and check.limit_text in flowing for check in trailer.checks)
     assert all(f"[{f'{check.source.title} {check.source.clause}'.strip()}]" in flowing for check in trailer.checks)
