@@ -70,7 +70,7 @@ def _fold(fold: FoldResult, design: Design) -> list[str]:
     return _wrapped(
         (
             f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a}, {tightest.member_b}) at "
-            f"{tightest.at:.0%} of the fold ({_pose(tightest.pose)}); no pose has less than {tightest.certified_mm:.2f} mm; "
+            f"{tightest.at:.0%} of the fold ({_pose(tightest.pose)}); {_proved(tightest.certified_mm)}; "
             f"demanded {design.fold.clearance_mm:g} mm{clashing}",
             f"joint: {fold.joint.words}",
             _hand(fold, design),
@@ -81,6 +81,10 @@ def _fold(fold: FoldResult, design: Design) -> list[str]:
             f"{stowed.out_mm:.0f} mm out past its edge",
         )
     )
+
+
+def _proved(certified_mm: float) -> str:
+    return "no bound could be proved" if math.isinf(certified_mm) else f"no pose has less than {certified_mm:.2f} mm"
 
 
 def _hand(fold: FoldResult, design: Design) -> str:

@@ -13,7 +13,7 @@ from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.results import FoldResult, LeafGradient, PairClearance, SitePose
+from rampdraft.mechanics.results import FoldResult, LeafGradient, PairClearance, SitePose, StageForce, StageSpan
 from rampdraft.shop.results import CuttingPlan, Part
 
 FORMAT: Final = "rampdraft check"
@@ -108,11 +108,33 @@ def _pose(pose: Pose) -> dict[str, float]:
 def _fold(fold: FoldResult, demanded_mm: float) -> dict[str, Json]:
     return {
         "demanded_clearance_mm": demanded_mm,
-        "stages": [{"say": stage.say, "ends_at": stage.end, "pose": _pose(stage.pose_end)} for stage in fold.path.stages],
+        "stages": [_stage(fold, stage, pull) for stage, pull in zip(fold.path.stages, fold.hand.stages, strict=True)],
         "clearances": [_pair(pair) for pair in fold.clearance.pairs],
         "clashing_between": fold.clearance.spans_clashing,
         "meant_contacts": fold.clearance.contacts,
+        "peak_hand_force": _pull(fold, fold.hand.peak),
+        "room": {
+            "in_front_mm": fold.envelope.in_front_mm,
+            "above_ground_mm": fold.envelope.above_ground_mm,
+            "above_deck_mm": fold.envelope.above_deck_mm,
+            "over_deck_mm": fold.envelope.over_deck_mm,
+        },
     }
+
+
+def _stage(fold: FoldResult, stage: StageSpan, pull: StageForce) -> dict[str, Json]:
+    path = zip(fold.path.at, fold.path.poses, strict=True)
+    return {
+        "say": stage.say,
+        "ends_at": stage.end,
+        "pose": _pose(stage.pose_end),
+        "by_way_of": [_pose(pose) for share, pose in path if stage.start < share < stage.end],
+        "hand_force": _pull(fold, pull),
+    }
+
+
+def _pull(fold: FoldResult, pull: StageForce) -> dict[str, Json]:
+    return {"handle": pull.handle, "peak_n": pull.peak_n, "at": pull.at, "pose": _pose(fold.path.pose(pull.at))}
 
 
 def _pair(pair: PairClearance) -> dict[str, Json]:

@@ -130,6 +130,8 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
     remarks = [] if site.reaches else ["the toe does not reach the ground"]
     if not site.grounds_at_toe:
         remarks.append(f"touches first with {site.touches_with}")
+    if site.whole.ratio < 0:
+        remarks.append("falls to the deck")
     if cross:
         remarks.append(f"cross slope {cross:g} %".replace("-", "−"))
     parts = (*surfaces(site), ("whole", site.whole))

@@ -17,8 +17,6 @@ from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Assist, Design, Handle
 from rampdraft.units import G_M_S2
 
-"""A handle that travels less than this for a radian of the fold does not move it."""
-
 Plane = NDArray[np.complex128]
 """Points of the side plane, x + i z, mm."""
 

@@ -17,6 +17,7 @@ from rampdraft.mechanics.results import LeafGradient
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 POINT = (NUMBER, NUMBER)
 POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
+PULL = {"handle": TEXT, "peak_n": NUMBER_OR_NULL, "at": NUMBER, "pose": POSE}
 GRADIENT = {"rise_mm": NUMBER, "going_mm": NUMBER, "one_in": NUMBER_OR_NULL, "percent": NUMBER, "degrees": NUMBER}
 LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
 
@@ -47,7 +48,7 @@ SHAPE = {
     ],
     "fold": {
         "demanded_clearance_mm": NUMBER,
-        "stages": [{"say": TEXT, "ends_at": NUMBER, "pose": POSE}],
+        "stages": [{"say": TEXT, "ends_at": NUMBER, "pose": POSE, "by_way_of": [POSE], "hand_force": PULL}],
         "clearances": [
             {
                 "what": TEXT,
@@ -61,6 +62,8 @@ SHAPE = {
         ],
         "clashing_between": [(NUMBER, NUMBER)],
         "meant_contacts": [TEXT],
+        "peak_hand_force": PULL,
+        "room": {"in_front_mm": NUMBER, "above_ground_mm": NUMBER, "above_deck_mm": NUMBER, "over_deck_mm": NUMBER},
     },
     "joint": {"held": YES_NO, "by": TEXT, "words": TEXT, "lever_arm_mm": NUMBER, "play_deg": NUMBER, "drop_mm": NUMBER},
     "stowed": {

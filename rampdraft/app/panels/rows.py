@@ -1,15 +1,15 @@
 """Rows that can be added, removed and moved: sites, wheeled users, handles, obstacles, stock and others."""
 
 import dataclasses
-import math
 from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.labels import one_called
+from rampdraft.mechanics.fold import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import FoldStage, Handle, Material, Obstacle, Site, Stock, WheeledUser
+from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, WheeledUser
 from rampdraft.model.edits import value_at
 from rampdraft.model.section import Section
 
@@ -33,15 +33,7 @@ def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | Non
     """Return the rows with one more: a copy of the last one, to be changed. A first fold stage brings the usual sequence."""
     name = path.rpartition(".")[2]
     if not rows and name == "fold_stages":
-        stages = evaluation.fold.path.stages if evaluation is not None else ()
-        return tuple(
-            FoldStage(
-                say=stage.say,
-                inner_deg=round(math.degrees(stage.pose_end.inner_rad), 1),
-                fold_deg=round(math.degrees(stage.pose_end.fold_rad), 1),
-            )
-            for stage in stages
-        )
+        return stages_of(evaluation.fold.path) if evaluation is not None else ()
     if not rows:
         return (FIRST[name],)
     last = rows[-1]
