@@ -207,5 +207,5 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
 def _certified(design: Design) -> MM:
     assembly, site = assemble(design), design.sites[0]
     path = fold_path(design, site, stand(design, assembly, site, 1, "empty").pose)
-    slats = [pair for pair in fold_clearance(design, assembly, path, site).pairs if "slat" in pair.what]
-    return min((pair.certified_mm for pair in slats), default=math.inf)
+    leaves = [pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")]
+    return min((pair.certified_mm for pair in leaves if "slat" in pair.what), default=math.inf)
