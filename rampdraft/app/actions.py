@@ -56,10 +56,19 @@ class Actions(QObject):
         for number, (name, panel) in enumerate(desk.areas, start=1):
             self._add(view, f"Go to {name}", _Call(desk.go_to_area, panel), f"F{number + 1}")
         view.addSeparator()
-        side = desk.side
-        self._add(view, "&Play or pause the fold", side.fold_bar.toggle_play, "Ctrl+Space")
-        self._add(view, "&Tightest place of the fold", side.fold_bar.go_tightest, "Ctrl+T")
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
+
+        fold, work = bar.addMenu("F&old"), desk.fold_work
+        self._add(fold, "&Play or pause", desk.fold_bar.toggle_play, "Ctrl+Space")
+        self._add(fold, "Go to the &tightest place", desk.fold_bar.go_tightest, "Ctrl+T")
+        fold.addSeparator()
+        self._add(fold, "&Find a way to fold", work.find, "Ctrl+F")
+        self._add(fold, "Use the &usual sequence", work.use_usual)
+        self._add(fold, "Size the &spring…", work.size_spring)
+        self._add(fold, "&Let slats fall into gaps…", work.interleave)
+        fold.addSeparator()
+        self._add_switch(fold, "Show s&wept room", desk.side.show_swept, "Ctrl+Shift+R")
+        self._add_switch(fold, "Show &hands", desk.side.show_hands, "Ctrl+Shift+H")
 
         about = bar.addMenu("&Help")
         self._add(about, "&About and cautions", desk.about)
@@ -69,6 +78,13 @@ class Actions(QObject):
         if key is not None:
             action.setShortcuts([QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key))
         action.triggered.connect(_Call(act))
+        menu.addAction(action)
+
+    def _add_switch(self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str) -> None:
+        action = QAction(text, self)
+        action.setCheckable(True)
+        action.setShortcut(QKeySequence(key))
+        action.toggled.connect(switch)
         menu.addAction(action)
 
     def _list_recent(self) -> None:

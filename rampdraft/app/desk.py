@@ -11,9 +11,13 @@ from rampdraft.app.canvas.painting import family
 from rampdraft.app.dialogs import Dialogs
 from rampdraft.app.document import Document
 from rampdraft.app.filing import Filing
+from rampdraft.app.fold_work import FoldWork
 from rampdraft.app.naming import Naming
 from rampdraft.app.panels.checks import ChecksPanel
 from rampdraft.app.panels.dimensions import DimensionsPanel
+from rampdraft.app.panels.fold_bar import FoldBar
+from rampdraft.app.panels.fold_map import FoldMapPanel
+from rampdraft.app.panels.notice import Notice
 from rampdraft.app.panels.pieces import PiecesPanel
 from rampdraft.app.panels.plan import PlanPanel
 from rampdraft.app.panels.side import SidePanel
@@ -39,14 +43,19 @@ class Desk(QObject):
         self.naming = Naming(self.document)
         self.filing = Filing(self)
         self.form = DimensionsPanel(self.document, window)
-        self.side = SidePanel(self.document, window)
+        self.fold_bar = FoldBar(self.document, window)
+        self.side = SidePanel(self.document, self.fold_bar, window)
+        self.fold_map = FoldMapPanel(self.document, self.fold_bar, window)
         self.plan = PlanPanel(self.document, window)
         self.pieces = PiecesPanel(self.document, window)
         self.checks = ChecksPanel(self.document, window)
         self.views = QTabWidget(window)
         self.views.setDocumentMode(True)
-        for panel, name in ((self.side, "Side"), (self.plan, "Plan"), (self.pieces, "Pieces")):
+        named = ((self.side, "Side"), (self.fold_map, "Fold map"), (self.plan, "Plan"), (self.pieces, "Pieces"))
+        for panel, name in named:
             self.views.addTab(panel, name)
+        self.notice = Notice(window)
+        self.fold_work = FoldWork(self)
         self._areas = QSplitter(Qt.Orientation.Horizontal, window)
         self._lay_out()
         self._actions = Actions(self)
@@ -56,7 +65,7 @@ class Desk(QObject):
     def _lay_out(self) -> None:
         self._areas.setHandleWidth(1)
         self._areas.setChildrenCollapsible(False)
-        shown = (_area("Dimensions", self.form), self.views, _area("Checks", self.checks))
+        shown = (_area("Dimensions", self.form), self._drawing(), _area("Checks", self.checks))
         for number, (area, (_, least, share)) in enumerate(zip(shown, AREAS, strict=True)):
             area.setMinimumWidth(least)
             self._areas.addWidget(area)
@@ -68,7 +77,18 @@ class Desk(QObject):
         if remembered is not None:
             self._areas.restoreState(remembered)
 
+    def _drawing(self) -> QWidget:
+        area = QWidget(self.window)
+        column = QVBoxLayout(area)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.notice)
+        column.addWidget(self.views, 1)
+        column.addWidget(self.fold_bar)
+        return area
+
     def _wire(self) -> None:
+        self.views.currentChanged.connect(self._changed_view)
         document = self.document
         document.renamed.connect(self._retitle)
         document.changed.connect(self._retitle)
@@ -96,6 +116,10 @@ class Desk(QObject):
         """Show a view, counted from 0."""
         self.views.setCurrentIndex(number)
 
+    def show_view_of(self, panel: QWidget) -> None:
+        """Show the view that a panel holds."""
+        self.views.setCurrentWidget(panel)
+
     def go_to_area(self, area: QWidget) -> None:
         """Put the cursor in an area."""
         area.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -107,7 +131,7 @@ class Desk(QObject):
 
     def fit(self) -> None:
         """Show the whole drawing."""
-        for canvas in (self.side.canvas, self.plan.canvas):
+        for canvas in (self.side.canvas, self.plan.canvas, self.fold_map.canvas, self.fold_map.pose):
             canvas.fit()
 
     def about(self) -> None:
@@ -136,12 +160,17 @@ class Desk(QObject):
         """Return whether the desk is cleared: changes saved or given up, the layout remembered, no work under way."""
         if not self.filing.may_leave():
             return False
-        self.side.fold_bar.pause()
+        self.fold_bar.pause()
         self.filing.finish()
+        self.fold_work.close()
+        self.fold_map.map.close()
         settings.remember_state("areas", self._areas.saveState())
         return True
 
     # How the areas speak with one another
+
+    def _changed_view(self) -> None:
+        self.fold_bar.setVisible(self.views.currentWidget() in (self.side, self.fold_map))
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(self.naming.words(key))

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFileDialog,
+    QInputDialog,
     QLabel,
     QMessageBox,
     QPlainTextEdit,
@@ -89,6 +90,11 @@ class Dialogs:
         """Tell where the pack lies; it can be opened from here."""
         if self._report("Workshop pack written", words, str(folder), accept="Open the folder", reject="Close"):
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+    def number(self, title: str, words: str, first: float, low: float, high: float) -> float | None:
+        """Ask for a number, or return None."""
+        value, given = QInputDialog.getDouble(self._window, title, words, first, low, high, 1)
+        return value if given else None
 
     def told(self, title: str, words: str) -> None:
         """Tell something short."""

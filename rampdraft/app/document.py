@@ -36,6 +36,7 @@ class Document(QObject):
         self.path: Path | None = None
         self.folder: Path | None = None
         self.undo_stack = QUndoStack(self)
+        self._kept: Design | None = None
         self._problems: tuple[Problem, ...] = ()
         self._unread: dict[str, Problem] = {}
 
@@ -70,7 +71,7 @@ class Document(QObject):
         self.evaluation = None
         self.path, self.folder = path, folder
         self._unread.clear()
-        self._put(design)
+        self._put(design, again=True)
         self.opened.emit()
         self.renamed.emit()
 
@@ -81,7 +82,7 @@ class Document(QObject):
         self.undo_stack.setClean()
         self.renamed.emit()
         if moved and self.design is not None:
-            self._put(self.design)  # own rule files are named relative to the design's folder
+            self._put(self.design, again=True)  # own rule files are named relative to the design's folder
 
     def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
         """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone together."""
@@ -91,8 +92,24 @@ class Document(QObject):
         if value_at(self.design, path) == value:
             self._put(self.design)
             return
-        after = with_value(self.design, path, value)
-        self.undo_stack.push(_Edit(self, self.design, after, what=what, old=old, new=new, run=run))
+        self.replace(with_value(self.design, path, value), what, old=old, new=new, run=run)
+
+    def replace(self, after: Design, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
+        """Put another design in the place of the one in hand as one undoable edit."""
+        before = self._kept or self.design
+        if before is not None and after != before:
+            self.undo_stack.push(_Edit(self, before, after, what=what, old=old, new=new, run=run))
+        elif before is not None:
+            self._put(before)
+
+    def preview(self, design: Design) -> None:
+        """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends it."""
+        self._put(design, kept=self._kept or self.design)
+
+    def give_back(self) -> None:
+        """Go back to what was in hand before the preview."""
+        if self._kept is not None:
+            self._put(self._kept)
 
     def refuse(self, path: str, text: str, rule: str) -> None:
         """Note that the form holds a text that is no value; the design keeps the value it has."""
@@ -109,12 +126,14 @@ class Document(QObject):
         if self._unread.pop(path, None) is not None:
             self.changed.emit()
 
-    def _put(self, design: Design) -> None:
+    def _put(self, design: Design, *, kept: Design | None = None, again: bool = False) -> None:
         # A refused text goes once the value it stood for has changed, and with the row it stood in.
         self._unread = {path: problem for path, problem in self._unread.items() if _same(path, self.design, design)}
-        self.design = design
+        same = design is self.design and not self.stale
+        self.design, self._kept = design, kept
         try:
-            self._follow(design)
+            if again or not same:
+                self._follow(design)
         finally:
             self.changed.emit()
 

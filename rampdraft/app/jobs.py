@@ -38,8 +38,10 @@ class Job(QObject):
         self.progressed.emit(share, words)
 
     def run(self) -> None:
-        """Do the work; called on a pool thread."""
+        """Do the work; called on a pool thread. Called off while it waited, it is not begun at all."""
         try:
+            if self._cancelled:
+                raise Cancelled
             result = self._work(self._progress)
         except Cancelled:
             pass

@@ -90,6 +90,10 @@ def style_sheet(theme: Theme) -> str:
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
     QLabel[role="reason"] {{ color: {theme.accent}; }}
     QLabel[role="letter"] {{ color: {theme.quiet}; font-style: italic; }}
+    QFrame#notice {{ background: {theme.wash}; border: none; border-bottom: 1px solid {theme.rule}; }}
+    QFrame#notice QScrollArea, QFrame#notice QScrollArea > QWidget > QWidget {{ background: transparent; }}
+    QProgressBar {{ border: 1px solid {theme.rule}; border-radius: 2px; background: {theme.paper}; }}
+    QProgressBar::chunk {{ background: {theme.accent}; }}
     QFrame[role="hairline"] {{ background: {theme.rule}; border: none; }}
     QFrame[role="sheet"], QScrollArea[role="sheet"], QListView, QTableView, QTextBrowser {{ background: {theme.paper};
         border: none; }}

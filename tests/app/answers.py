@@ -17,6 +17,7 @@ class Answers(Dialogs):
         self.open_path: Path | None = None
         self.save_path: Path | None = None
         self.folder: Path | None = None
+        self.amount: float | None = None
         self.leave = Answer.CANCEL
         self.said: list[tuple[str, str]] = []
 
@@ -48,6 +49,10 @@ class Answers(Dialogs):
 
     def told(self, title: str, words: str) -> None:
         self.said.append((title, words))
+
+    def number(self, title: str, words: str, first: float, low: float, high: float) -> float | None:
+        self.said.append((title, words))
+        return self.amount
 
     def progress(self, title: str) -> QProgressDialog:
         dialog = QProgressDialog(title, "Cancel", 0, 100)

@@ -15,7 +15,6 @@ from rampdraft.app import settings
 from rampdraft.app.desk import Desk
 from rampdraft.app.dialogs import Answer
 from rampdraft.app.main import run
-from rampdraft.app.panels.chart import curve_of
 from rampdraft.app.window import Window
 from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
@@ -56,7 +55,7 @@ def test_an_edit_is_followed_by_drawing_checks_and_pieces(desk: Desk) -> None:
     assert after is not None
     assert after is not before
     assert desk.checks.model.rowCount() == len(after.checks)
-    desk.show_view(2)
+    desk.show_view(3)
     lengths = {desk.pieces.table.item(row, 6).text() for row in range(desk.pieces.table.rowCount())}  # type: ignore[union-attr]
     assert "1400.0" in lengths
 
@@ -143,6 +142,7 @@ def test_the_scrubber_moves_the_ramp_without_working_it_out_again(desk: Desk) ->
 
 def test_play_runs_to_the_end_and_stops(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rampdraft.app.panels.fold_bar.PLAY_S", 0.2)
+    monkeypatch.setattr("rampdraft.app.panels.fold_bar.REST_S", 0.05)
     bar = desk.side.fold_bar
     QTest.mouseClick(bar.play, Qt.MouseButton.LeftButton)
     assert bar.playing
@@ -156,9 +156,10 @@ def test_the_tightest_place_is_shown_with_its_clearance(desk: Desk) -> None:
     assert any(text.startswith(("clearance", "clash")) for text in labels(desk))
     assert desk.document.evaluation is not None
     tightest = desk.document.evaluation.fold.clearance.tightest
-    shares, values = curve_of(desk.document.evaluation.fold.clearance)
-    assert desk.side.fold_bar.share == tightest.at
-    assert values[shares.index(tightest.at)] == min(values) == tightest.clearance_mm
+    strip = desk.side.fold_bar.clearance.strip
+    assert strip is not None
+    assert desk.side.fold_bar.share == tightest.at == strip.marked[0]
+    assert strip.value(tightest.at) == min(value for _, value in strip.runs[0]) == tightest.clearance_mm
 
 
 def test_a_member_under_the_pointer_is_named_with_its_part(desk: Desk) -> None:

@@ -12,8 +12,8 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.canvas.painting import Brush, Shape, painter_path
-from rampdraft.drawing.ink import Label, Path, Picture
+from rampdraft.app.canvas.painting import Brush, Shape, Stroke, strokes_of
+from rampdraft.drawing.ink import Picture
 
 MARGIN_PX: Final = 24
 REACH_PX: Final = 4
@@ -40,7 +40,7 @@ class Canvas(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._picture: Picture | None = None
-        self._shapes: list[Shape] = []
+        self._strokes: tuple[Stroke, ...] = ()
         self._box: tuple[float, float, float, float] | None = None
         self._lit: frozenset[str] = frozenset()
         self._note = ""
@@ -65,8 +65,7 @@ class Canvas(QWidget):
     def show_picture(self, picture: Picture | None, *, note: str = "") -> None:
         """Show a picture; with a `note` it is greyed and the note stands on it."""
         self._picture, self._note = picture, note
-        marks = picture.marks if picture is not None else ()
-        self._shapes = [Shape(mark, painter_path(mark)) for mark in marks if isinstance(mark, Path)]
+        self._strokes = strokes_of(picture.marks) if picture is not None else ()
         if picture is not None:
             self.setAccessibleDescription(f"{picture.title}. {note}" if note else picture.title)
             if self._box is None:
@@ -119,10 +118,9 @@ class Canvas(QWidget):
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Zoom by a factor, keeping the point of the drawing at `at` (pixels) where it is."""
         at = at if at is not None else QPointF(self.rect().center())
-        held = self._view().inverted()[0].map(at)
+        held = self.place_of(at)
         self._scale = min(max(self._scale * factor, FURTHEST), NEAREST)
-        now = self._view().inverted()[0].map(at)
-        self._centre += held - now
+        self._centre += held - self.place_of(at)
         self._fitted = False
         self.update()
         self.scaled.emit()
@@ -144,14 +142,16 @@ class Canvas(QWidget):
         view.translate(-self._centre.x(), -self._centre.y())
         return view
 
+    def place_of(self, at: QPointF) -> QPointF:
+        """Return the place of the drawing at a place in pixels."""
+        return self._view().inverted()[0].map(at)
+
     def owner_at(self, at: QPointF) -> str:
         """Return the key of the topmost mark at a place in pixels."""
-        back = self._view().inverted()[0]
-        reach = REACH_PX / self._scale
-        place = back.map(at)
+        reach, place = REACH_PX / self._scale, self.place_of(at)
         near = QRectF(place.x() - reach, place.y() - reach, 2 * reach, 2 * reach)
-        for shape in reversed(self._shapes):
-            if not shape.mark.owner:
+        for shape in reversed(self._strokes):
+            if not isinstance(shape, Shape) or not shape.mark.owner:
                 continue
             solid = shape.mark.closed and shape.mark.fill != "none"
             if shape.path.contains(place) if solid else shape.path.intersects(near):
@@ -168,18 +168,19 @@ class Canvas(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.35 if self._note else 1.0)
         brush = Brush(painter, self._view(), colours, self)
-        shapes = iter(self._shapes)
-        for mark in self._picture.marks if self._picture is not None else ():
-            strength = 2 if mark.owner and mark.owner in self._lit else 1 if mark.owner and mark.owner == self._hovered else 0
-            if isinstance(mark, Label):
-                brush.label(mark, strength)
-            else:
-                brush.shape(next(shapes), strength)
+        self._paint_picture(painter, brush)
         painter.resetTransform()
         painter.setOpacity(1.0)
+        self._paint_over(painter, brush)
         if self._note:
             brush.note(self._note)
         painter.end()
+
+    def _paint_picture(self, painter: QPainter, brush: Brush) -> None:
+        brush.strokes(self._strokes, self._lit, self._hovered)
+
+    def _paint_over(self, painter: QPainter, brush: Brush) -> None:
+        """Paint what lies over the picture."""
 
     # Hands
 

@@ -28,7 +28,7 @@ DARK: Final = Inks(
     },
     fills={
         "paper": theme.DARK.paper, "inner": "#3a4e59", "outer": "#43533d", "carrier": "#3d3c38", "ground": "#322f2a",
-        "timber": "#5e5035", "clash": "#5a3526",
+        "timber": "#5e5035", "tight": "#3f3129", "swept": "#2c3133", "clash": "#5a3526",
     },
 )  # fmt: skip
 

@@ -2,7 +2,8 @@
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontDatabase, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
@@ -10,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
 from rampdraft.app.canvas import inks
-from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.ink import Ink, Label, Path, Pen
 from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import arc_of
 
@@ -24,6 +25,33 @@ class Shape:
 
     mark: Path
     path: QPainterPath
+
+
+Stroke = Shape | Label
+
+
+def strokes_of(marks: tuple[Ink, ...]) -> tuple[Stroke, ...]:
+    """Return marks ready to be painted, in their order; neighbouring lines of one pen that nobody can point at become one."""
+    found: list[Stroke] = []
+    for kind, run in groupby(marks, _kind):
+        if kind is None:
+            found.extend(mark if isinstance(mark, Label) else Shape(mark, painter_path(mark)) for mark in run)
+            continue
+        joined: Shape | None = None
+        for mark in run:
+            assert isinstance(mark, Path)
+            if joined is None:
+                joined = Shape(mark, painter_path(mark))
+            else:
+                joined.path.addPath(painter_path(mark))
+        assert joined is not None
+        found.append(joined)
+    return tuple(found)
+
+
+def _kind(mark: Ink) -> Pen | None:
+    """Return the pen of a line that can be painted together with its neighbours; None for what stands alone."""
+    return mark.pen if isinstance(mark, Path) and mark.fill == "none" and not mark.owner else None
 
 
 def painter_path(mark: Path) -> QPainterPath:
@@ -57,6 +85,20 @@ def family() -> str:
     return FAMILY
 
 
+@lru_cache(maxsize=128)
+def _pen(colour: str, kind: Pen, strength: int, per_mm: float) -> QPen:
+    """Return the pen of a kind of line on a screen with so many pixels a mm."""
+    stroke = STROKES[kind]
+    pen = QPen(QColor(colour), stroke.width_mm * per_mm)
+    pen.setCosmetic(True)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    if stroke.dash_mm:
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([dash / stroke.width_mm for dash in stroke.dash_mm])
+    pen.setWidthF(pen.widthF() + (0.0, 0.5, 1.5)[strength])
+    return pen
+
+
 class Brush:
     """Paints marks on a widget through a view."""
 
@@ -66,19 +108,20 @@ class Brush:
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
 
+    def strokes(self, strokes: tuple[Stroke, ...], lit: frozenset[str] = frozenset(), hovered: str = "") -> None:
+        """Paint strokes; those of `lit` owners strongly, those of the `hovered` one a little."""
+        for stroke in strokes:
+            owner = stroke.owner if isinstance(stroke, Label) else stroke.mark.owner
+            strength = 0 if not owner else 2 if owner in lit else 1 if owner == hovered else 0
+            if isinstance(stroke, Label):
+                self.label(stroke, strength)
+            else:
+                self.shape(stroke, strength)
+
     def shape(self, shape: Shape, strength: int) -> None:
         """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
         mark, table = shape.mark, self._inks
-        stroke = STROKES[mark.pen]
-        pen = QPen(QColor(table.pens[mark.pen]), stroke.width_mm * self._per_mm)
-        pen.setCosmetic(True)
-        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-        if stroke.dash_mm:
-            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-            pen.setDashPattern([dash / stroke.width_mm for dash in stroke.dash_mm])
-        if strength:
-            pen.setColor(QColor(self._colours.accent))
-            pen.setWidthF(pen.widthF() + (1.5 if strength > 1 else 0.5))
+        pen = _pen(table.pens[mark.pen] if not strength else self._colours.accent, mark.pen, strength, self._per_mm)
         self._painter.setTransform(self._view)
         if mark.fill != "none":
             self._painter.fillPath(shape.path, QColor(table.fills[mark.fill]))

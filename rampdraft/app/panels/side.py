@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, QSize, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QComboBox, QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from rampdraft.app import format
 from rampdraft.app.canvas.canvas import Canvas
@@ -14,7 +14,9 @@ from rampdraft.app.panels.fold_bar import FoldBar
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluate import Evaluation
-    from rampdraft.mechanics.results import SitePose
+    from rampdraft.geometry.pose import Pose
+    from rampdraft.mechanics.fold_search import Blocked
+    from rampdraft.mechanics.results import ClashingPair, SitePose
 
 FOLD_SITE = 1
 """The fold is judged at the first site, with the deck empty."""
@@ -30,15 +32,17 @@ class SidePanel(QWidget):
     said = Signal(str)
     """What the view shows now, in words."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._blocked: Blocked | None = None
+        self._hands = self._swept = False
         self._shown: Evaluation | None = None
         self._boxed: Evaluation | None = None
         self._boxed_at: object = None
         self.canvas = Canvas("Side view", self)
         self.canvas.scaled.connect(self._rescale)
-        self.fold_bar = FoldBar(self)
+        self.fold_bar = fold_bar
         self.fold_bar.moved.connect(self._follow_fold)
         self.standing = QPushButton("Standing", self)
         self.standing.setToolTip("The ramp put down at a site")
@@ -65,16 +69,11 @@ class SidePanel(QWidget):
             top.addWidget(widget)
         top.addWidget(self.site, 1)
         top.addWidget(self._fit)
-        hairline = QFrame(self)
-        hairline.setProperty("role", "hairline")
-        hairline.setFixedHeight(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(top)
         column.addWidget(self.canvas, 1)
-        column.addWidget(hairline)
-        column.addWidget(self.fold_bar)
         document.changed.connect(self.refresh)
         document.opened.connect(self._begin)
 
@@ -87,16 +86,13 @@ class SidePanel(QWidget):
         evaluation = self._document.evaluation
         if not self.isVisible():
             return
-        self.fold_bar.setEnabled(evaluation is not None)
         if evaluation is None:
             self._shown = None
-            self.fold_bar.show_nothing()
             self.canvas.show_picture(None, note=NOTHING_NOTE if self._document.design is not None else "")
             return
         if evaluation is not self._shown:
-            self._shown = evaluation
+            self._shown, self._blocked = evaluation, None
             self._list_sites(evaluation)
-        self.fold_bar.show_fold(evaluation.fold, evaluation.design.fold.clearance_mm, self._document.stale)
         self._draw()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -118,10 +114,26 @@ class SidePanel(QWidget):
         self.folding.setChecked(True)
         self.fold_bar.go(share)
 
+    def show_hands(self, shown: bool) -> None:
+        """Draw hands where they hold, or not."""
+        self._hands = shown
+        self._draw()
+
+    def show_swept(self, shown: bool) -> None:
+        """Leave all the room that the fold goes through on the sheet, or not."""
+        self._swept = shown
+        self._draw()
+
+    def show_blocked(self, blocked: "Blocked") -> None:
+        """Show the pose where every way to fold is blocked, with what stands in the way, until the scrubber moves."""
+        self.folding.setChecked(True)
+        self.fold_bar.pause()
+        self._blocked = blocked
+        self._draw()
+
     def _begin(self) -> None:
         self.standing.setChecked(True)
         self.site.setCurrentIndex(0)
-        self.fold_bar.reset()
         self.canvas.fit()
 
     def _list_sites(self, evaluation: "Evaluation") -> None:
@@ -143,15 +155,16 @@ class SidePanel(QWidget):
 
     def _chose_site(self) -> None:
         self.standing.setChecked(True)
-        self.fold_bar.pause()
-        self._draw()
+        self._changed_way()
 
     def _changed_way(self) -> None:
+        self._blocked = None
         self.fold_bar.pause()
         self._draw()
 
     def _follow_fold(self) -> None:
         self.folding.setChecked(True)
+        self._blocked = None
         self._draw()
 
     def _rescale(self) -> None:
@@ -199,22 +212,31 @@ class SidePanel(QWidget):
 
     def _folding(self, evaluation: "Evaluation", share: float) -> "Picture":
         from rampdraft.drawing.side import side_view
-        from rampdraft.mechanics.clearance import clashing_at
 
-        pose = evaluation.fold.path.pose(share)
-        site = evaluation.design.sites[FOLD_SITE - 1]
+        blocked = self._blocked
+        pose = blocked.pose if blocked is not None else evaluation.fold.path.pose(share)
         tightest = evaluation.fold.clearance.tightest
+        nearest = tightest if share == tightest.at and blocked is None else None
         return side_view(
             evaluation,
             pose=pose,
             drop_mm=0.0,
             site_number=FOLD_SITE,
-            nearest=tightest if share == tightest.at else None,
-            dimensions=share != tightest.at,
-            clashing=clashing_at(evaluation.design, evaluation.assembly, pose, site),
+            nearest=nearest,
+            dimensions=nearest is None and blocked is None,
+            clashing=blocked.bodies if blocked is not None else clashing_on_path(evaluation, pose),
             frame="fold",
             per_mm=self.canvas.per_paper_mm,
         )
+
+
+def clashing_on_path(evaluation: "Evaluation", pose: "Pose") -> "tuple[ClashingPair, ...]":
+    """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that none can."""
+    from rampdraft.mechanics.clearance import clashing_at
+
+    if evaluation.fold.clearance.tightest.certified_mm >= 0:
+        return ()
+    return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
 
 
 def _site_words(pose: "SitePose") -> str:

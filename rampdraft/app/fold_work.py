@@ -1,0 +1,283 @@
+"""What the Fold menu does: find a way to fold, free a blocked one, size the spring, let slats fall into gaps."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
+
+from PySide6.QtCore import QObject
+
+from rampdraft.app import format
+from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.labels import info_of, label_of
+from rampdraft.app.way_points import with_stages
+from rampdraft.errors import RampdraftError
+from rampdraft.model.dimension import Dim
+from rampdraft.model.edits import with_value
+
+if TYPE_CHECKING:
+    from rampdraft.app.desk import Desk
+    from rampdraft.evaluate import Evaluation
+    from rampdraft.explore import Freed, Interleaved, Spring
+    from rampdraft.mechanics.fold_search import Blocked, FoundPath
+
+LIMIT_N: Final = 250.0
+"""Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1."""
+
+SLIT_MM: Final = 5.0
+
+Work = Callable[[Progress], Any]
+
+
+class FoldWork(QObject):
+    """One question at a time; its answer stands in the notice over the views, and is outdated by the next edit."""
+
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__(desk)
+        self._desk, self._document, self._notice = desk, desk.document, desk.notice
+        self._jobs = Jobs(self)
+        self._asked: Evaluation | None = None
+        self._limit = LIMIT_N
+        self._answered: object = None
+        """The design that the answer shown is true of."""
+        self._document.changed.connect(self._outdate)
+        self._document.opened.connect(self._forget)
+
+    def find(self) -> None:
+        """Look for a way to fold."""
+        evaluation = self._true_one()
+        if evaluation is not None:
+            self._start(evaluation, "Looking for a way to fold with the least effort…", _Find(evaluation), self._found)
+
+    def use_usual(self) -> None:
+        """Clear the design's own stages."""
+        design = self._document.design
+        if design is not None and design.fold_stages:
+            self._document.replace(with_stages(design, ()), "Use the usual fold sequence")
+            self._tell("The fold is the usual sequence again.")
+        else:
+            self._tell("The fold is the usual sequence already.")
+
+    def size_spring(self) -> None:
+        """Ask for the limit and size the assist spring."""
+        evaluation = self._true_one()
+        if evaluation is None:
+            return
+        if evaluation.design.assist.kind == "none":
+            self._desk.form.reveal("assist.kind")
+            self._tell("There is no spring to size yet. Choose a torsion or a gas spring under Assist spring, then ask again.")
+            return
+        words = "Greatest hand force along the fold, N. 250 N is the French rule's limit for deploying a vehicle's ramp."
+        limit = self._desk.dialogs.number("Size the spring", words, LIMIT_N, 20.0, 1000.0)
+        if limit is not None:
+            self._limit = limit
+            self._start(evaluation, "Sizing the spring…", _Spring(evaluation, limit), self._sized)
+
+    def interleave(self) -> None:
+        """Ask for the gap and let the slats of one leaf fall into the gaps of the other."""
+        evaluation = self._true_one()
+        if evaluation is None:
+            return
+        words = "Gap between slats that have fallen into each other's gaps, mm."
+        gap = self._desk.dialogs.number("Let slats fall into gaps", words, SLIT_MM, 0.5, 50.0)
+        if gap is not None:
+            self._start(
+                evaluation, "Looking for a pitch at which the slats pass each other…", _Slats(evaluation, gap), self._slid
+            )
+
+    def close(self) -> None:
+        """Cancel and wait."""
+        self._jobs.close()
+        self._notice.dismiss()
+
+    def _true_one(self) -> "Evaluation | None":
+        self._desk.settle()
+        if self._document.stale or self._document.evaluation is None:
+            self._tell("Mend the values marked on the left first: the answer must be true of the ramp in hand.")
+            return None
+        return self._document.evaluation
+
+    def _start(self, evaluation: "Evaluation", words: str, work: Work, done: Callable[[Any], None]) -> None:
+        self._asked = evaluation
+        job = self._jobs.new(work)
+        job.progressed.connect(self._notice.progress)
+        job.done.connect(done)
+        job.failed.connect(self._failed)
+        self._notice.work(words, self._call_off)
+        self._jobs.start(job)
+
+    def _call_off(self) -> None:
+        self._jobs.cancel()
+        self._asked = None
+        self._desk.say("Called off.")
+
+    def _tell(self, words: str, *offers: tuple[str, str, Callable[[], object]]) -> None:
+        self._asked = None
+        self._answered = self._document.design
+        self._notice.tell(words, offers)
+
+    def _failed(self, fault: Exception) -> None:
+        if isinstance(fault, RampdraftError):
+            self._tell(str(fault))
+            return
+        self._tell(f"This could not be worked out: a fault in the program ({type(fault).__name__}: {fault}).")
+        raise fault
+
+    def _outdate(self) -> None:
+        """The newest edit wins: work for an earlier ramp is dropped, an answer about one is marked."""
+        design = self._document.design
+        if self._asked is not None and self._asked.design is not design:
+            self._jobs.cancel()
+            self._asked = None
+            self._tell("The ramp has changed meanwhile, so the work for the one before was dropped. Ask again.")
+        elif self._answered is not None and self._answered is not design:
+            self._notice.outdate("This was about the ramp before the last change. Ask again.")
+
+    def _forget(self) -> None:
+        self._jobs.cancel()
+        self._asked = None
+        self._notice.dismiss()
+
+    # How it came out
+
+    def _found(self, found: "FoundPath | Blocked") -> None:
+        from rampdraft.mechanics.fold import stages_of
+        from rampdraft.mechanics.fold_search import FoundPath
+
+        assert self._asked is not None
+        if isinstance(found, FoundPath):
+            design = with_stages(self._asked.design, stages_of(found.path))
+            self._document.replace(design, "Find a way to fold")
+            self._tell(f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it back.")
+            self._desk.show_view_of(self._desk.side)
+            self._desk.side.show_share(0.0)
+            return
+        self._tell(found.words, ("", "What would free it?", self._ask_free))
+        self._desk.show_view_of(self._desk.side)
+        self._desk.side.show_blocked(found)
+
+    def _outcome(self) -> str:
+        """Return what the fold in hand keeps and asks, as it was worked out anew."""
+        evaluation = self._document.evaluation
+        if evaluation is None or self._document.stale:
+            return "It cannot be worked out."
+        tightest, peak = evaluation.fold.clearance.tightest, evaluation.fold.hand.peak
+        least = f"{format.number(tightest.certified_mm, 1)} mm of clearance or more all the way"
+        if tightest.certified_mm < evaluation.design.fold.clearance_mm:
+            least = f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than demanded"
+        hand = "in one stage no handle moves it" if peak.peak_n != peak.peak_n else (
+            f"the hand needs {format.number(abs(peak.peak_n), 0)} N at most"
+        )  # fmt: skip
+        return f"{least[0].upper()}{least[1:]}; {hand}."
+
+    def _ask_free(self) -> None:
+        evaluation = self._true_one()
+        if evaluation is not None:
+            self._start(evaluation, "Trying each dimension that may free the fold…", _Free(evaluation), self._freed)
+
+    def _freed(self, freed: "tuple[Freed, ...]") -> None:
+        if not freed:
+            self._tell("No single dimension frees this fold. Two of them together may: the closing, the joint, the upstands.")
+            return
+        assert self._asked is not None
+        offers = tuple((_change(one), "Apply", _Apply(self, self._asked, one)) for one in freed)
+        self._tell("Each of these alone frees the fold, the least change first:", *offers)
+
+    def apply(self, evaluation: "Evaluation", one: "Freed") -> None:
+        """Change the dimension and take the way found with it, as one edit."""
+        from rampdraft.mechanics.fold import stages_of
+
+        design = with_stages(with_value(evaluation.design, one.path, one.after), stages_of(one.found.path))
+        before, after = format.number(one.before), format.number(one.after)
+        self._document.replace(design, f"Free the fold: {label_of(one.path)}", old=before, new=after)
+        self._tell(f"{_change(one)}. {self._outcome()} Undo takes it back.")
+
+    def _sized(self, spring: "Spring | None") -> None:
+        assert self._asked is not None
+        limit = format.number(self._limit)
+        if spring is None:
+            self._tell(
+                f"No strength of this spring brings the hand force under {limit} N without pushing hard against the hand "
+                "elsewhere. Fix it elsewhere, choose the other kind, or take hold at another place."
+            )
+            return
+        self._document.replace(replace(self._asked.design, assist=spring.assist), "Size the spring")
+        torsion = spring.assist.kind == "torsion"
+        size = f"{format.number(spring.assist.rate_nmm_deg)} N mm/deg" if torsion else f"{format.number(spring.assist.force_n)} N"
+        number = spring.assist.count
+        back = ""
+        if spring.least_n < 0:
+            back = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
+        peak = format.number(spring.peak_n, 0)
+        self._tell(
+            f"{_count(number, 'spring')} of {size}{' each' if number > 1 else ''}: the hand needs {peak} N at most."
+            f"{back} Undo takes it back."
+        )
+
+    def _slid(self, result: "Interleaved | str") -> None:
+        if isinstance(result, str):
+            self._tell(result)
+            return
+        self._document.replace(result.design, "Let slats fall into gaps")
+        pitch, first = format.number(result.pitch_mm, 1), format.number(result.outer_first_mm, 1)
+        self._tell(
+            f"Slat pitch {pitch} mm on both leaves, the outer leaf's first slat at {first} mm: "
+            f"{format.number(result.clearance_mm, 1)} mm between slats all the way. The running surface is open "
+            f"{format.number(result.opening_mm, 1)} mm between slats. Undo takes it back."
+        )
+
+
+class _Apply:
+    def __init__(self, work: FoldWork, evaluation: "Evaluation", one: "Freed") -> None:
+        self._work, self._evaluation, self._one = work, evaluation, one
+
+    def __call__(self) -> None:
+        self._work.apply(self._evaluation, self._one)
+
+
+class _Question:
+    def __init__(self, evaluation: "Evaluation", amount: float = 0.0) -> None:
+        self._evaluation, self._amount = evaluation, amount
+
+
+class _Find(_Question):
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.mechanics.fold_search import find_fold
+
+        one = self._evaluation
+        return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
+
+
+class _Free(_Question):
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.explore import freeing_dimensions
+
+        def on(share: float) -> bool:
+            progress(share, "")
+            return True
+
+        return freeing_dimensions(self._evaluation.design, on)
+
+
+class _Spring(_Question):
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.explore import size_spring
+
+        return size_spring(self._evaluation.design, self._evaluation.fold.path, self._amount)
+
+
+class _Slats(_Question):
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.explore import interleave
+
+        return interleave(self._evaluation.design, self._amount)
+
+
+def _change(one: "Freed") -> str:
+    info = info_of(one.path)
+    unit = format.unit_text(info.record.unit) if info is not None and isinstance(info.record, Dim) else ""
+    space = "" if unit == "°" else " "
+    return f"{label_of(one.path)} {format.number(one.before)} → {format.number(one.after)}{space}{unit}".rstrip()
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"

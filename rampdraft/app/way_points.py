@@ -1,0 +1,93 @@
+"""Way-points of the fold path as stages of the design: one moved, added or taken away.
+
+Way-points are counted along the path from 0, the deployed pose, which the ground gives; the last is the stowed pose.
+"""
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.results import FoldPath
+from rampdraft.model.design import Design, FoldStage
+from rampdraft.units import DEG
+
+if TYPE_CHECKING:
+    from rampdraft.evaluate import Evaluation
+
+Corner = tuple[DEG, DEG]
+"""Inner leaf's angle and the joint's."""
+
+
+def own_stages(evaluation: "Evaluation") -> tuple[FoldStage, ...]:
+    """Return the design's own stages, or the usual sequence as such."""
+    from rampdraft.mechanics.fold import stages_of
+
+    return evaluation.design.fold_stages or stages_of(evaluation.fold.path)
+
+
+def corner_of(pose: Pose, step_deg: DEG) -> Corner:
+    """Return a pose in degrees, to the nearest step."""
+    inner, fold = (round(round(math.degrees(angle) / step_deg) * step_deg, 6) for angle in (pose.inner_rad, pose.fold_rad))
+    return inner, fold
+
+
+def moved(stages: tuple[FoldStage, ...], number: int, corner: Corner) -> tuple[FoldStage, ...]:
+    """Return the stages with way-point `number` put elsewhere."""
+    stage, at = _place(stages, number)
+    corners = _corners(stages[stage])
+    return _with(stages, stage, [*corners[:at], corner, *corners[at + 1 :]])
+
+
+def added(stages: tuple[FoldStage, ...], before: int, corner: Corner) -> tuple[FoldStage, ...]:
+    """Return the stages with one more way-point, on the leg that leads to way-point `before`."""
+    stage, at = _place(stages, before)
+    corners = _corners(stages[stage])
+    return _with(stages, stage, [*corners[:at], corner, *corners[at:]])
+
+
+def removed(stages: tuple[FoldStage, ...], number: int) -> tuple[FoldStage, ...]:
+    """Return the stages without way-point `number`; a stage that has no other goes with it."""
+    stage, at = _place(stages, number)
+    corners = _corners(stages[stage])
+    del corners[at]
+    return _with(stages, stage, corners) if corners else (*stages[:stage], *stages[stage + 1 :])
+
+
+def nearest_share(path: FoldPath, pose: Pose) -> float:
+    """Return the share of the path whose pose is nearest to another one, both angles counting alike."""
+    found: list[tuple[float, float]] = []
+    for (start, a), (end, b) in pairwise(zip(path.at, path.poses, strict=True)):
+        di, df = b.inner_rad - a.inner_rad, b.fold_rad - a.fold_rad
+        reach = di * di + df * df
+        along = (pose.inner_rad - a.inner_rad) * di + (pose.fold_rad - a.fold_rad) * df
+        part = min(max(along / reach, 0.0), 1.0) if reach > 0 else 0.0
+        away = math.hypot(a.inner_rad + part * di - pose.inner_rad, a.fold_rad + part * df - pose.fold_rad)
+        found.append((away, start + part * (end - start)))
+    return min(found)[1]
+
+
+def with_stages(design: Design, stages: tuple[FoldStage, ...]) -> Design:
+    """Return the design with these stages as its own."""
+    return replace(design, fold_stages=stages)
+
+
+def _corners(stage: FoldStage) -> list[Corner]:
+    return [*stage.via_deg, (stage.inner_deg, stage.fold_deg)]
+
+
+def _with(stages: tuple[FoldStage, ...], at: int, corners: list[Corner]) -> tuple[FoldStage, ...]:
+    *via, (inner, fold) = corners
+    return (*stages[:at], replace(stages[at], inner_deg=inner, fold_deg=fold, via_deg=tuple(via)), *stages[at + 1 :])
+
+
+def _place(stages: tuple[FoldStage, ...], number: int) -> tuple[int, int]:
+    """Return which stage a way-point belongs to, and its place among that stage's own."""
+    at = number - 1
+    for stage, found in enumerate(stages):
+        count = len(found.via_deg) + 1
+        if at < count:
+            return stage, at
+        at -= count
+    raise IndexError(f"the fold has no way-point {number}")
