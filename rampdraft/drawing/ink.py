@@ -13,8 +13,8 @@ from rampdraft.units import DEG, MM
 Pen = Literal["outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost"]
 """What a line means; each format has its own width and colour for it, from one table each."""
 
-Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "clash"]
-"""What an area means; `clash` is hatched as well as coloured."""
+Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash"]
+"""What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is moved through."""
 
 Anchor = Literal["left", "centre", "right"]
 

@@ -69,6 +69,8 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "carrier": Wash(colour="#e4e2dd"),
     "ground": Wash(colour="#ece8df"),
     "timber": Wash(colour="#f0e1c2"),
+    "tight": Wash(colour="#f7e9df"),
+    "swept": Wash(colour="#f1f1ee"),
     "clash": Wash(colour="#f3d9ce", hatched=True),
 }
 

@@ -1,0 +1,99 @@
+"""Two axes on paper: frame, ticks, figures and words, and the way from values to places; for the charts and the map."""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.drawing.ink import Ink, Label, area, line
+from rampdraft.geometry.outline import Point, rectangle
+from rampdraft.units import MM
+
+TICK_MM: Final = 1.4
+SIZE_PT: Final = 7.5
+_LETTER_MM: Final = 1.7
+"""Mean width of a letter at that size."""
+_WORDS_MM: Final = 4.5
+"""Room on paper for the words along an axis."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """Values from `low` to `high`, with figures at some of them."""
+
+    low: float
+    high: float
+    ticks: tuple[tuple[float, str], ...]
+    """Value and its figure, rising."""
+    words: str
+    """What is shown, with its unit: `clearance, mm`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Graph:
+    """A frame (x0, y0, x1, y1) in the picture and what its sides stand for; `per_mm`: see `dimension`."""
+
+    across: Axis
+    up: Axis
+    frame: tuple[MM, MM, MM, MM]
+    per_mm: MM = 1.0
+
+    def at(self, across: float, up: float) -> Point:
+        """Return the place of a pair of values."""
+        x0, y0, x1, y1 = self.frame
+        part_x = (across - self.across.low) / (self.across.high - self.across.low)
+        part_y = (up - self.up.low) / (self.up.high - self.up.low)
+        return x0 + part_x * (x1 - x0), y0 + part_y * (y1 - y0)
+
+    @property
+    def box(self) -> tuple[MM, MM, MM, MM]:
+        """Return the frame with room for figures and words."""
+        x0, y0, x1, y1 = self.frame
+        figures = max((len(text) for _, text in self.up.ticks), default=0) * _LETTER_MM
+        left, low = TICK_MM + 1.0 + figures + _WORDS_MM, TICK_MM + 4.0 + _WORDS_MM
+        return x0 - left * self.per_mm, y0 - low * self.per_mm, x1 + 5.0 * self.per_mm, y1 + 5.0 * self.per_mm
+
+
+def grid(graph: Graph) -> tuple[Ink, ...]:
+    """Return pale lines from the ticks across the frame."""
+    x0, y0, x1, y1 = graph.frame
+    upright = (graph.at(value, graph.up.low)[0] for value, _ in graph.across.ticks)
+    level = (graph.at(graph.across.low, value)[1] for value, _ in graph.up.ticks)
+    return (
+        *(line((x, y0), (x, y1), "ghost") for x in upright if x0 < x < x1),
+        *(line((x0, y), (x1, y), "ghost") for y in level if y0 < y < y1),
+    )
+
+
+def axes(graph: Graph) -> tuple[Ink, ...]:
+    """Return the frame with ticks outside it, their figures, and the words along both axes."""
+    (x0, y0, x1, y1), per_mm = graph.frame, graph.per_mm
+    tick, drop = TICK_MM * per_mm, (TICK_MM + 3.2) * per_mm
+    marks: list[Ink] = [area(rectangle(x0, y0, x1, y1), "thin", "none")]
+    for value, text in graph.across.ticks:
+        x, _ = graph.at(value, graph.up.low)
+        marks.append(line((x, y0), (x, y0 - tick), "thin"))
+        marks.append(Label(text=text, at=(x, y0 - drop), anchor="centre", size_pt=SIZE_PT))
+    for value, text in graph.up.ticks:
+        _, y = graph.at(graph.across.low, value)
+        marks.append(line((x0, y), (x0 - tick, y), "thin"))
+        marks.append(Label(text=text, at=(x0 - tick - per_mm, y - 0.95 * per_mm), anchor="right", size_pt=SIZE_PT))
+    left, low, _, _ = graph.box
+    marks.append(Label(text=graph.across.words, at=((x0 + x1) / 2, low + 1.2 * per_mm), anchor="centre", size_pt=SIZE_PT))
+    upright = (left + 3.2 * per_mm, (y0 + y1) / 2)
+    marks.append(Label(text=graph.up.words, at=upright, anchor="centre", size_pt=SIZE_PT, angle_deg=90.0))
+    return tuple(marks)
+
+
+def round_ticks(low: float, high: float, most: int) -> tuple[tuple[float, str], ...]:
+    """Return at most `most` round values from low to high, 1, 2 or 5 times a power of ten apart, with their figures."""
+    rough = (high - low) / max(most - 1, 1)
+    power = 10.0 ** math.floor(math.log10(rough))
+    step = next(factor * power for factor in (1.0, 2.0, 5.0, 10.0) if factor * power >= rough * (1 - 1e-9))
+    return stepped_ticks(low, high, step)
+
+
+def stepped_ticks(low: float, high: float, step: float) -> tuple[tuple[float, str], ...]:
+    """Return the multiples of `step` from low to high with their figures."""
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    return tuple((number * step, f"{number * step:.{decimals}f}".replace("-", "−")) for number in range(first, last + 1))
