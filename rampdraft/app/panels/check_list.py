@@ -25,12 +25,13 @@ class CheckModel(QAbstractListModel):
         self._checks: tuple[Check, ...] = ()
 
     def set_checks(self, checks: tuple[Check, ...]) -> None:
-        """Take other checks. While their order stays, rows only change what they say."""
-        same = [check.id for check in checks] == [check.id for check in self._checks]
-        if same:
+        """Take other checks. While they are as many, only rows that say something else are painted again."""
+        before = self._checks
+        if len(checks) == len(before):
             self._checks = checks
-            if checks:
-                self.dataChanged.emit(self.index(0), self.index(len(checks) - 1))
+            for row, (old, new) in enumerate(zip(before, checks, strict=True)):
+                if old != new:
+                    self.dataChanged.emit(self.index(row), self.index(row))
             return
         self.beginResetModel()
         self._checks = checks

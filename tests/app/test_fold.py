@@ -1,0 +1,277 @@
+"""The fold in the window: its map, its way-points, and what the Fold menu answers."""
+
+import threading
+
+import pytest
+from answers import answers
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from rampdraft.app.desk import Desk
+from rampdraft.app.way_points import added, moved, nearest_share, own_stages, removed
+from rampdraft.drawing.fold_map import map_point
+from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.pose import Pose
+from rampdraft.model.design import FoldStage
+from rampdraft.model.starter import starter_design
+
+
+@pytest.fixture
+def map_desk(desk: Desk, qtbot: QtBot) -> Desk:
+    desk.show_view(1)
+    qtbot.waitUntil(lambda: desk.fold_map.map.surface is not None, timeout=10000)
+    QApplication.processEvents()
+    return desk
+
+
+def evaluation(desk: Desk) -> Evaluation:
+    found = desk.document.evaluation
+    assert found is not None
+    assert not desk.document.stale
+    return found
+
+
+def place(desk: Desk, pose: Pose) -> QPointF:
+    """Return where a pose lies on the map, in pixels."""
+    canvas = desk.fold_map.canvas
+    return canvas._view().map(QPointF(*map_point(evaluation(desk).design, pose)))
+
+
+def mouse(desk: Desk, kind: QEvent.Type, at: QPointF) -> None:
+    canvas, none, left = desk.fold_map.canvas, Qt.MouseButton.NoButton, Qt.MouseButton.LeftButton
+    held = left if kind != QEvent.Type.MouseButtonRelease else none
+    changed = left if kind != QEvent.Type.MouseMove else none
+    QApplication.sendEvent(canvas, QMouseEvent(kind, at, QPointF(canvas.mapToGlobal(at)), changed, held, Qt.KeyboardModifier(0)))
+
+
+def press(desk: Desk, at: QPointF) -> None:
+    mouse(desk, QEvent.Type.MouseButtonPress, at)
+
+
+def corners(stages: tuple[FoldStage, ...]) -> list[list[tuple[float, float]]]:
+    return [[*stage.via_deg, (stage.inner_deg, stage.fold_deg)] for stage in stages]
+
+
+def test_a_way_point_is_moved_added_and_taken_away_where_it_stands() -> None:
+    stages = (
+        FoldStage(say="a", inner_deg=20, fold_deg=-40, via_deg=((0, -10),)),
+        FoldStage(say="b", inner_deg=90, fold_deg=-180),
+    )
+    assert corners(moved(stages, 1, (5, -12))) == [[(5, -12), (20, -40)], [(90, -180)]]
+    assert corners(moved(stages, 3, (80, -170))) == [[(0, -10), (20, -40)], [(80, -170)]]
+    assert corners(added(stages, 3, (50, -90))) == [[(0, -10), (20, -40)], [(50, -90), (90, -180)]]
+    assert corners(removed(stages, 2)) == [[(0, -10)], [(90, -180)]]
+    assert [stage.say for stage in removed(removed(stages, 1), 1)] == ["b"]
+
+
+def test_the_nearest_place_of_the_path_is_found_on_it_and_beside_it() -> None:
+    path = evaluate(starter_design()).fold.path
+    for share in (0.0, 0.2, 0.7, 1.0):
+        assert nearest_share(path, path.pose(share)) == pytest.approx(share, abs=1e-6)
+    assert nearest_share(path, Pose(-2.0, 0.5)) == 0.0
+
+
+def test_pressing_the_map_moves_the_scrubber_and_the_scrubber_the_cross(map_desk: Desk) -> None:
+    desk = map_desk
+    path = evaluation(desk).fold.path
+    press(desk, place(desk, path.pose(0.87)) + QPointF(2, 2))
+    mouse(desk, QEvent.Type.MouseButtonRelease, QPointF())
+    assert desk.fold_bar.share == pytest.approx(0.87, abs=0.03)
+    before = desk.fold_map.canvas._live
+    desk.fold_bar.go(0.3)
+    assert desk.fold_map.canvas._live != before
+    assert not desk.window.isWindowModified()
+
+
+def test_a_way_point_is_dragged_in_whole_degrees_as_one_edit(map_desk: Desk) -> None:
+    desk = map_desk
+    before = evaluation(desk)
+    start = place(desk, before.fold.path.poses[10])
+    press(desk, start)
+    for step in (3, 9, 15):
+        mouse(desk, QEvent.Type.MouseMove, start + QPointF(-step, -step))
+        assert evaluation(desk) is not before
+    assert desk.document.undo_stack.count() == 0
+    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    assert desk.document.undo_stack.undoText() == "Move way-point 10"
+    stages = evaluation(desk).design.fold_stages
+    assert [stage.say for stage in stages] == [stage.say for stage in before.fold.path.stages]
+    moved_to = corners(stages)[0][9]
+    assert all(angle == round(angle) for angle in moved_to)
+    assert moved_to != corners(own_stages(before))[0][9]
+    assert evaluation(desk).fold.clearance.tightest.certified_mm != before.fold.clearance.tightest.certified_mm or stages
+    desk.document.undo_stack.undo()
+    assert evaluation(desk).design == before.design
+    assert not desk.document.undo_stack.canUndo()
+
+
+def test_esc_gives_a_dragged_way_point_back(map_desk: Desk) -> None:
+    desk = map_desk
+    design = evaluation(desk).design
+    start = place(desk, evaluation(desk).fold.path.poses[8])
+    press(desk, start)
+    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -30))
+    assert evaluation(desk).design != design
+    QTest.keyClick(desk.fold_map.canvas, Qt.Key.Key_Escape)
+    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    assert evaluation(desk).design is design
+    assert desk.document.undo_stack.count() == 0
+
+
+def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(map_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    desk = map_desk
+    monkeypatch.setattr("rampdraft.app.panels.fold_map.QUICK_S", 0.0)
+    start = place(desk, evaluation(desk).fold.path.poses[8])
+    press(desk, start)
+    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -10))
+    seen = evaluation(desk)
+    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -40))
+    assert desk.document.evaluation is seen
+    assert desk.fold_map.canvas._live_greyed
+    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    assert evaluation(desk) is not seen
+    assert not desk.fold_map.canvas._live_greyed
+
+
+def test_way_points_are_chosen_moved_added_and_removed_by_keys_and_buttons(map_desk: Desk) -> None:
+    desk, canvas = map_desk, map_desk.fold_map.canvas
+    canvas.setFocus()
+    QTest.keyClick(canvas, Qt.Key.Key_PageUp)
+    QTest.keyClick(canvas, Qt.Key.Key_PageUp)
+    before = corners(own_stages(evaluation(desk)))[0][1]
+    QTest.keyClick(canvas, Qt.Key.Key_Up)
+    QTest.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    after = corners(evaluation(desk).design.fold_stages)[0][1]
+    assert after == pytest.approx((before[0] + 1.1, before[1]))
+    assert desk.document.undo_stack.count() == 1
+    count = len(evaluation(desk).fold.path.poses)
+    desk.fold_bar.go(0.9)
+    desk.fold_map.add.click()
+    assert len(evaluation(desk).fold.path.poses) == count + 1
+    desk.fold_map.remove.click()
+    assert len(evaluation(desk).fold.path.poses) == count
+
+
+def test_the_ends_of_the_path_are_not_dragged(map_desk: Desk) -> None:
+    desk = map_desk
+    start = place(desk, evaluation(desk).fold.path.poses[-1])
+    press(desk, start)
+    mouse(desk, QEvent.Type.MouseMove, start + QPointF(-30, 30))
+    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    assert desk.document.undo_stack.count() == 0
+
+
+def test_what_clashes_is_said_at_the_pointer(map_desk: Desk) -> None:
+    desk = map_desk
+    mouse(desk, QEvent.Type.MouseMove, place(desk, Pose(0.0, -2.0)))
+    assert desk.fold_map.canvas._words[1].startswith("clash, ")
+    mouse(desk, QEvent.Type.MouseMove, place(desk, Pose(1.2, -1.5)))
+    assert desk.fold_map.canvas._words[1].startswith("clearance ")
+    desk.filing.load(sample_paths()[0])
+    assert desk.fold_map.canvas._words == ()
+
+
+def test_a_map_of_an_earlier_ramp_is_greyed_until_the_new_one_is_there(map_desk: Desk, qtbot: QtBot) -> None:
+    desk, canvas = map_desk, map_desk.fold_map.canvas
+    assert not canvas.greyed
+    desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
+    assert canvas.greyed
+    assert "worked out" in canvas.accessibleDescription()
+    qtbot.waitUntil(lambda: not canvas.greyed, timeout=10000)
+    desk.document.edit("assist.kind", "torsion", "Spring")
+    assert not canvas.greyed
+
+
+def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
+    desk = map_desk
+    for length in (1390.0, 1400.0, 1410.0):
+        desk.document.edit("inner_leaf.length_mm", length, "Length")
+    qtbot.waitUntil(lambda: not desk.fold_map.canvas.greyed, timeout=10000)
+    made_of = desk.fold_map.map.evaluation
+    assert made_of is not None
+    assert made_of.design.inner_leaf.length_mm == 1410
+
+
+def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) -> None:
+    desk.fold_work.find()
+    qtbot.waitUntil(lambda: bool(evaluation(desk).design.fold_stages), timeout=10000)
+    assert desk.document.undo_stack.undoText() == "Find a way to fold"
+    assert "A way to fold in" in desk.notice.words
+    desk.fold_work.use_usual()
+    assert not evaluation(desk).design.fold_stages
+    assert desk.document.undo_stack.count() == 2
+
+
+def test_a_blocked_fold_says_what_blocks_it_and_is_outdated_by_an_edit(desk: Desk, qtbot: QtBot) -> None:
+    desk.filing.load(next(path for path in sample_paths() if path.stem == "too-steep"))
+    desk.fold_work.find()
+    qtbot.waitUntil(lambda: bool(desk.notice.buttons), timeout=10000)
+    assert "stand in the way" in desk.notice.words
+    picture = desk.side.canvas.picture
+    assert picture is not None
+    assert any(getattr(mark, "fill", "") == "clash" for mark in picture.marks)
+    (button,) = desk.notice.buttons
+    desk.document.edit("inner_leaf.length_mm", 830.0, "Length")
+    assert not button.isEnabled()
+    assert "before the last change" in desk.notice.words
+
+
+def test_what_would_free_a_fold_is_listed_and_applied(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rampdraft.explore.FREEING", ("joint.height_mm",))
+    design = starter_design()
+    desk.document.edit("joint.height_mm", design.joint.height_mm + 3, "Joint")
+    desk.fold_work.find()
+    qtbot.waitUntil(lambda: bool(desk.notice.buttons), timeout=20000)
+    desk.notice.buttons[0].click()
+    assert desk.notice.close_button.text() == "Cancel"
+    qtbot.waitUntil(lambda: desk.notice.close_button.text() == "Close", timeout=60000)
+    assert "→" in desk.notice.buttons[0].accessibleName()
+    desk.notice.buttons[0].click()
+    assert evaluation(desk).fold.clearance.tightest.certified_mm >= design.fold.clearance_mm
+    assert desk.document.undo_stack.undoText().startswith("Free the fold: ")
+
+
+def test_an_edit_drops_the_work_for_the_ramp_before(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    go_on = threading.Event()
+    monkeypatch.setattr("rampdraft.mechanics.fold_search.find_fold", lambda *_: go_on.wait(10))
+    desk.fold_work.find()
+    desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
+    go_on.set()
+    QTest.qWait(100)
+    assert "changed meanwhile" in desk.notice.words
+    assert not evaluation(desk).design.fold_stages
+
+
+def test_a_spring_is_sized_or_says_what_it_needs(desk: Desk, qtbot: QtBot) -> None:
+    desk.fold_work.size_spring()
+    assert "Choose a torsion or a gas spring" in desk.notice.words
+    desk.document.edit("assist.kind", "torsion", "Spring")
+    answers(desk).amount = 250.0
+    desk.fold_work.size_spring()
+    qtbot.waitUntil(lambda: desk.document.undo_stack.undoText() == "Size the spring", timeout=10000)
+    assert abs(evaluation(desk).fold.hand.peak.peak_n) <= 250
+    answers(desk).amount = 20.0
+    desk.fold_work.size_spring()
+    qtbot.waitUntil(lambda: "No strength" in desk.notice.words, timeout=10000)
+
+
+def test_slats_that_cannot_interleave_say_why(desk: Desk, qtbot: QtBot) -> None:
+    answers(desk).amount = 3.0
+    desk.fold_work.interleave()
+    qtbot.waitUntil(lambda: "faces together" in desk.notice.words, timeout=10000)
+    assert desk.document.undo_stack.count() == 0
+
+
+def test_play_rests_where_a_stage_ends(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rampdraft.app.panels.fold_bar.PLAY_S", 0.1)
+    monkeypatch.setattr("rampdraft.app.panels.fold_bar.REST_S", 60.0)
+    end = evaluation(desk).fold.path.stages[0].end
+    desk.fold_bar.toggle_play()
+    qtbot.waitUntil(lambda: desk.fold_bar.share == end, timeout=5000)
+    QTest.qWait(100)
+    assert desk.fold_bar.playing
+    assert desk.fold_bar.share == end
