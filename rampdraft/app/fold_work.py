@@ -202,7 +202,7 @@ class FoldWork(QObject):
             return
         self._document.replace(replace(self._asked.design, assist=spring.assist), "Size the spring")
         torsion = spring.assist.kind == "torsion"
-        size = f"{format.number(spring.assist.rate_nmm_deg)} N mm/deg" if torsion else f"{format.number(spring.assist.force_n)} N"
+        size = f"{format.number(spring.assist.rate_nmm_deg)} N mm/°" if torsion else f"{format.number(spring.assist.force_n)} N"
         number = spring.assist.count
         back = ""
         if spring.least_n < 0:
@@ -276,7 +276,8 @@ def _change(one: "Freed") -> str:
     info = info_of(one.path)
     unit = format.unit_text(info.record.unit) if info is not None and isinstance(info.record, Dim) else ""
     space = "" if unit == "°" else " "
-    return f"{label_of(one.path)} {format.number(one.before)} → {format.number(one.after)}{space}{unit}".rstrip()
+    before, after = (format.number(value).replace("-", "−") for value in (one.before, one.after))
+    return f"{label_of(one.path)} {before} → {after}{space}{unit}".rstrip()
 
 
 def _count(number: int, what: str) -> str:

@@ -14,7 +14,7 @@ from rampdraft.model.dimension import Choice, Dim, MaterialChoice, SectionChoice
 from rampdraft.model.fields import FieldInfo, is_many
 from rampdraft.model.section import parse_section
 
-UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³"}
+UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
 """Units as the screen writes them, where that differs from the record."""
 
 

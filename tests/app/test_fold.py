@@ -124,7 +124,7 @@ def test_esc_gives_a_dragged_way_point_back(map_desk: Desk) -> None:
 
 def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(map_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     desk = map_desk
-    monkeypatch.setattr("rampdraft.app.panels.fold_map.QUICK_S", 0.0)
+    monkeypatch.setattr("rampdraft.app.panels.way_point_hand.QUICK_S", 0.0)
     start = place(desk, evaluation(desk).fold.path.poses[8])
     press(desk, start)
     mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -10))

@@ -24,7 +24,7 @@ LIGHT: Final = Inks(
 DARK: Final = Inks(
     pens={
         "outline": "#dcdad3", "thin": "#c9c8c2", "hidden": "#8f999c", "centre": "#8f999c", "ground": "#8f8a7e",
-        "dimension": "#cfcdc6", "accent": theme.DARK.accent, "clash": theme.DARK.accent, "ghost": "#4d5558",
+        "dimension": "#cfcdc6", "accent": theme.DARK.accent, "clash": theme.DARK.accent, "ghost": "#4d5558", "swept": "#2c3133",
     },
     fills={
         "paper": theme.DARK.paper, "inner": "#3a4e59", "outer": "#43533d", "carrier": "#3d3c38", "ground": "#322f2a",

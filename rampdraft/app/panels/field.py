@@ -71,7 +71,7 @@ class Field(QWidget):
             grid.addWidget(widget, 0, 2)
             unit = QLabel(unit_text, self)
             unit.setProperty("role", "quiet")
-            unit.setFixedWidth(int(3 * em))
+            unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
             grid.addWidget(unit, 0, 3)
             widget.setFixedWidth(EDITOR_EM * em)
         else:

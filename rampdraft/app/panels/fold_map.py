@@ -1,11 +1,10 @@
 """The fold map: clearance over both angles, the path on it to be pulled about, and the ramp in the pose of the cursor."""
 
 import math
-import time
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from rampdraft.app import format
@@ -15,7 +14,8 @@ from rampdraft.app.document import Document
 from rampdraft.app.panels.fold_bar import FoldBar
 from rampdraft.app.panels.map_job import MapJob
 from rampdraft.app.panels.side import FOLD_SITE, NOTHING_NOTE, STALE_NOTE, clashing_on_path
-from rampdraft.app.way_points import Corner, added, corner_of, moved, nearest_share, own_stages, removed, with_stages
+from rampdraft.app.panels.way_point_hand import FINE_DEG, WayPointHand
+from rampdraft.app.way_points import corner_of, nearest_share
 
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
@@ -23,14 +23,10 @@ if TYPE_CHECKING:
     from rampdraft.geometry.pose import Pose
     from rampdraft.mechanics.clearance_map import ClearanceMap
     from rampdraft.mechanics.results import FoldPath
-    from rampdraft.model.design import Design
 
-WHOLE_DEG: Final = 1.0
-FINE_DEG: Final = 0.1
-QUICK_S: Final = 0.08
-"""A design that takes longer is worked out when the way-point is let go, not while it moves."""
 SEEN_MM: Final = 20.0
 """How much further than the map says the pointed pose is searched for what is nearest."""
+LOW_PX: Final = 440
 HELP: Final = (
     "Drag a way-point of the path, by whole degrees (Shift: tenths; Esc gives it back). Page Up and Page Down choose one, the "
     "arrow keys move it. Anywhere else: go to the nearest place of the fold. The wheel zooms, the middle button moves the sheet."
@@ -43,23 +39,21 @@ class FoldMapPanel(QWidget):
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document, self._bar = document, fold_bar
-        self._chosen, self._runs = -1, 0
-        self._pending: Design | None = None
-        self._quick = True
         self._pointed: QPointF | None = None
         self._surface: ClearanceMap | None = None
         self._drawn: tuple[float, str] | None = None
         """The map painted, and for which scale and with which note."""
         self.map = MapJob(self)
         self.canvas = MapCanvas("Fold map", self)
-        self.canvas.setToolTip(HELP)
         self.canvas.setWhatsThis(HELP)
+        self.hand = WayPointHand(document, fold_bar, self.canvas, self)
         self.pose = Canvas("The ramp at the cursor", self)
         self._which = QLabel(self)
         self._which.setProperty("role", "quiet")
         self._which.setWordWrap(True)
-        self.add = self._button("Add a way-point", "Put a way-point on the path where the cursor stands", self._add)
-        self.remove = self._button("Remove it", "Take the chosen way-point out of the path", self._remove)
+        self._which.setToolTip(HELP)
+        self.add = self._button("Add a way-point", "Put a way-point on the path where the cursor stands", self.hand.add)
+        self.remove = self._button("Remove it", "Take the chosen way-point out of the path", self.hand.remove)
         row = QHBoxLayout()
         row.setContentsMargins(10, 6, 10, 6)
         row.addWidget(self._which, 1)
@@ -91,12 +85,8 @@ class FoldMapPanel(QWidget):
         canvas.scaled.connect(self._rescale)
         canvas.hovered.connect(self._hover)
         canvas.went.connect(self._go)
-        canvas.took.connect(self._take)
-        canvas.dragged.connect(self._drag)
-        canvas.dropped.connect(self._drop)
-        canvas.gave_back.connect(self._give_back)
-        canvas.nudged.connect(self._nudge)
-        canvas.turned.connect(self._turn)
+        self.hand.chose.connect(self._say_which)
+        self.hand.waits.connect(self._draw_waiting)
         self.pose.scaled.connect(self._draw_pose)
         self.map.changed.connect(self.refresh)
         self._bar.moved.connect(self._follow)
@@ -104,6 +94,10 @@ class FoldMapPanel(QWidget):
         self._document.opened.connect(self._begin)
 
     # What is shown
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave a low sheet to the map alone."""
+        self.pose.setVisible(self.height() >= LOW_PX)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what was missed while hidden."""
@@ -125,8 +119,8 @@ class FoldMapPanel(QWidget):
             return
         self.map.ask(evaluation)
         self._hover(self._pointed)
-        if self._chosen >= len(evaluation.fold.path.poses) - 1:
-            self._choose(-1)
+        if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
+            self.hand.choose(-1)
         self._draw_ground(evaluation)
         self._follow()
 
@@ -167,7 +161,7 @@ class FoldMapPanel(QWidget):
             return
         self._draw_path(evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._document.stale)
         self._draw_pose()
-        self._say_which(evaluation)
+        self._say_which()
 
     def _draw_path(self, path: "FoldPath", cursor: "Pose | None", *, greyed: bool) -> None:
         from rampdraft.drawing.fold_map import fold_map_path
@@ -180,7 +174,7 @@ class FoldMapPanel(QWidget):
         from rampdraft.drawing.side import side_view
 
         evaluation = self._evaluation
-        if evaluation is None or not self.isVisible():
+        if evaluation is None or not self.pose.isVisible():
             return
         pose = evaluation.fold.path.pose(self._bar.share)
         picture = side_view(
@@ -195,8 +189,14 @@ class FoldMapPanel(QWidget):
         self.pose.set_box(picture.box)
         self.pose.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
 
-    def _say_which(self, evaluation: "Evaluation") -> None:
-        path, number = evaluation.fold.path, self._chosen
+    def _draw_waiting(self, path: "FoldPath") -> None:
+        self._draw_path(path, None, greyed=True)
+
+    def _say_which(self) -> None:
+        evaluation = self._evaluation
+        if evaluation is None:
+            return
+        path, number = evaluation.fold.path, self.hand.chosen
         self.remove.setEnabled(number > 0 and not self._document.stale)
         if number < 0:
             kind = "own stages" if evaluation.design.fold_stages else "the usual sequence"
@@ -225,7 +225,7 @@ class FoldMapPanel(QWidget):
         assert surface is not None
         pose = map_pose(design, (place.x(), place.y()))
         if self.canvas.dragging:
-            pose = evaluation.fold.path.poses[self._chosen]
+            pose = evaluation.fold.path.poses[self.hand.chosen]
         inner, fold = corner_of(pose, FINE_DEG)
         about = _on_map(surface, pose)
         if about is None:
@@ -248,121 +248,17 @@ class FoldMapPanel(QWidget):
         from rampdraft.drawing.fold_map import map_pose
 
         if self._evaluation is not None:
-            self._choose(-1)
+            self.hand.choose(-1)
             target = map_pose(self._evaluation.design, (place.x(), place.y()))
             self._bar.go(nearest_share(self._evaluation.fold.path, target))
 
     # Way-points
 
     def _begin(self) -> None:
-        self._choose(-1)
+        self.hand.choose(-1)
         self._surface = self._drawn = self._pointed = None
         self.canvas.fit()
         self.pose.fit()
-
-    def _choose(self, number: int) -> None:
-        if number != self._chosen:
-            self._runs += 1
-        self._chosen = number
-        self.canvas.choose(number)
-        if self._evaluation is not None:
-            self._say_which(self._evaluation)
-
-    def _turn(self, step: int) -> None:
-        if self._evaluation is None or self.canvas.dragging:
-            return
-        path = self._evaluation.fold.path
-        if len(path.poses) > 2:
-            here = self._chosen if self._chosen > 0 else 0 if step > 0 else len(path.poses) - 1
-            self._choose(min(max(here + step, 1), len(path.poses) - 2))
-            self._bar.go(path.at[self._chosen])
-
-    def _take(self, number: int) -> None:
-        evaluation = self._evaluation
-        if evaluation is None or self._document.stale:
-            self.canvas.let_go()
-            return
-        path = evaluation.fold.path
-        self._bar.go(path.at[number])
-        if not 0 < number < len(path.poses) - 1:
-            self.canvas.let_go()
-            self._choose(-1)
-            end = "where the ground holds it" if number == 0 else "by the stowed and the closed angle, in Fold"
-            self.canvas.say((f"{'Deployed' if number == 0 else 'Stowed'}: this end is set", end))
-            return
-        self._choose(number)
-        self._pending, self._quick = None, True
-
-    def _drag(self, place: QPointF, fine: bool) -> None:
-        from rampdraft.drawing.fold_map import map_pose
-
-        if self._evaluation is not None:
-            pose = map_pose(self._evaluation.design, (place.x(), place.y()))
-            self._put(corner_of(pose, FINE_DEG if fine else WHOLE_DEG))
-
-    def _put(self, corner: Corner) -> None:
-        """Move the way-point in hand; the rest follows at once where it is quick, else when it is let go."""
-        evaluation = self._evaluation
-        assert evaluation is not None
-        self._pending = self._moved(evaluation, corner)
-        if self._quick:
-            start = time.perf_counter()
-            self._document.preview(self._pending)
-            self._quick = time.perf_counter() - start < QUICK_S
-            if self._evaluation is not None:
-                self._bar.go(self._evaluation.fold.path.at[self._chosen])
-        else:
-            self._draw_path(_path_of(self._pending, evaluation), None, greyed=True)
-
-    def _moved(self, evaluation: "Evaluation", corner: Corner) -> "Design":
-        inner, fold = corner
-        sense = 1 if evaluation.design.fold.closing == "faces" else -1
-        fold = sense * min(max(sense * fold, 0.0), 180.0)
-        stages = moved(own_stages(evaluation), self._chosen, (min(max(inner, -90.0), 180.0), fold))
-        return with_stages(evaluation.design, stages)
-
-    def _drop(self) -> None:
-        if self._pending is not None:
-            design, self._pending = self._pending, None
-            self._document.replace(design, f"Move way-point {self._chosen}")
-
-    def _give_back(self) -> None:
-        if self._pending is None:
-            self._choose(-1)
-            return
-        self._pending = None
-        self._document.give_back()
-        self.refresh()
-
-    def _nudge(self, across: int, up: int, fine: bool) -> None:
-        evaluation = self._evaluation
-        if evaluation is None or self._document.stale:
-            return
-        step = FINE_DEG if fine else WHOLE_DEG
-        inner, fold = corner_of(evaluation.fold.path.poses[self._chosen], FINE_DEG)
-        sense = 1 if evaluation.design.fold.closing == "faces" else -1
-        design = self._moved(evaluation, (round(inner + up * step, 6), round(fold + sense * across * step, 6)))
-        self._document.replace(design, f"Move way-point {self._chosen}", run=f"way-point {self._runs}")
-        if self._evaluation is not None:
-            self._bar.go(self._evaluation.fold.path.at[self._chosen])
-
-    def _add(self) -> None:
-        evaluation = self._evaluation
-        if evaluation is None:
-            return
-        path, share = evaluation.fold.path, self._bar.share
-        before = next((at for at, end in enumerate(path.at) if end > share), len(path.at) - 1)
-        stages = added(own_stages(evaluation), max(before, 1), corner_of(path.pose(share), FINE_DEG))
-        self._document.replace(with_stages(evaluation.design, stages), "Add a way-point")
-        self._choose(before)
-        self.canvas.setFocus()
-
-    def _remove(self) -> None:
-        evaluation, number = self._evaluation, self._chosen
-        if evaluation is not None and number > 0:
-            self._choose(-1)
-            stages = removed(own_stages(evaluation), number)
-            self._document.replace(with_stages(evaluation.design, stages), f"Remove way-point {number}")
 
 
 def _on_map(surface: "ClearanceMap", pose: "Pose") -> tuple[int, int] | None:
@@ -372,12 +268,6 @@ def _on_map(surface: "ClearanceMap", pose: "Pose") -> tuple[int, int] | None:
         return None
     inner, fold = (int(abs(axis - angle).argmin()) for axis, angle in axes)
     return inner, fold
-
-
-def _path_of(design: "Design", evaluation: "Evaluation") -> "FoldPath":
-    from rampdraft.mechanics.fold import fold_path
-
-    return fold_path(design, design.sites[0], evaluation.sites[0].pose)
 
 
 def _degrees(angle: float) -> str:

@@ -44,6 +44,11 @@ def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | Non
     return (*rows, last)
 
 
+def article(noun: str) -> str:
+    """Return the article that a noun takes."""
+    return "an" if noun[0] in "aeiou" else "a"
+
+
 class RowHeading(QWidget):
     """Number and name of a row, and what can be done with it."""
 
@@ -87,7 +92,7 @@ class AddRow(QWidget):
         super().__init__(parent)
         self._document, self._path = document, path
         one = one_called(path).lower()
-        words = "Change the usual sequence…" if path == "fold_stages" and not count else f"Add a {one}"
+        words = "Change the usual sequence…" if path == "fold_stages" and not count else f"Add {article(one)} {one}"
         button = QPushButton(words, self)
         button.clicked.connect(self._add)
         column = QVBoxLayout(self)
