@@ -5,9 +5,10 @@ left to upper right. The sole owner of contourpy.
 """
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Any, Final
 
 import numpy as np
@@ -168,12 +169,13 @@ def _rings(polygons: list[Array], offsets: list[NDArray[np.uint32]], within: Fil
 
 def _figure(points: Array, words: str, per_mm: MM) -> tuple[Label, ...]:
     """Return the figure of a contour line, half way along it; none on a short one."""
-    steps = np.diff(points, axis=0)
-    along = np.concatenate(([0.0], np.cumsum(np.hypot(steps[:, 0], steps[:, 1]))))
+    places: list[Point] = [(x, y) for x, y in points.tolist()]
+    along = [0.0, *accumulate(math.dist(a, b) for a, b in pairwise(places))]
     if along[-1] < _LEAST_LABELLED_MM * per_mm:
         return ()
-    x, y = points[int(np.searchsorted(along, along[-1] / 2))]
-    return (Label(text=words, at=(float(x), float(y)), anchor="centre", pen="hidden", size_pt=7.0, boxed=True),)
+    return (
+        Label(text=words, at=places[bisect_left(along, along[-1] / 2)], anchor="centre", pen="hidden", size_pt=7.0, boxed=True),
+    )
 
 
 def _cross(at: Point, reach: MM) -> tuple[Ink, ...]:

@@ -10,7 +10,7 @@ from typing import Literal
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.units import DEG, MM
 
-Pen = Literal["outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost"]
+Pen = Literal["outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept"]
 """What a line means; each format has its own width and colour for it, from one table each."""
 
 Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash"]

@@ -9,13 +9,14 @@ from typing import Final, Literal
 
 from rampdraft.drawing import carrier, dimension
 from rampdraft.drawing.ground import ground_line, ground_marks, height_at
+from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.hinge_members import flap_outline
 from rampdraft.geometry.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
+from rampdraft.geometry.pose import Placing, Pose, bridge_angle_rad, hinge_point_mm, placings
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM, RAD
@@ -53,19 +54,29 @@ def side_view(
     flap_rad: RAD | None = None,
     dimensions: bool = True,
     frame: Frame = "fold",
+    hands: tuple[str, ...] = (),
+    swept: tuple[Outline, ...] = (),
     per_mm: MM | None = None,
 ) -> Picture:
     """Return the side view of a pose on the ground of a site (counted from 1).
 
     `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the whole fold,
-    so that nothing jumps while it moves, or the pose alone. `per_mm`: see `dimension`.
+    so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles that are held, `swept` the
+    outlines to be shown as moved through. `per_mm`: see `dimension`.
     """
     box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame)
+    if swept:
+        box = _around(box, swept)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
     fine = per_mm > FINE_FROM
     moving = ramp_marks(evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine)
-    marks = [*still, *moving, *_prop(evaluation, pose, site_number)]
+    where = placings(evaluation.design, pose, drop_mm)
+    handling = (
+        *spring_marks(evaluation.design, where, drop_mm, per_mm),
+        *handle_marks(evaluation.design, where, hands, per_mm),
+    )
+    marks = [*swept_marks(swept), *still, *moving, *_prop(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
@@ -113,6 +124,17 @@ def side_box(
     )
 
 
+def _around(box: tuple[MM, MM, MM, MM], swept: tuple[Outline, ...]) -> tuple[MM, MM, MM, MM]:
+    """Return the box with room for what is moved through above the ground."""
+    reach = [outline.box for outline in swept]
+    return (
+        min(box[0], *(x for x, *_ in reach)),
+        box[1],
+        max(box[2], *(x for _, _, x, _ in reach)),
+        max(box[3], *(z for *_, z in reach)),
+    )
+
+
 def surroundings(design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM) -> tuple[Ink, ...]:
     """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
     ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
@@ -145,7 +167,8 @@ def ramp_marks(
             fill = "none" if member.role in ("cross member", "pin") else fill_of(member)
             pen = _ORDER[member.role][1]
             pen = "thin" if fine and pen == "outline" else pen
-            marks.append(area(_moved(shape, where[member.body]), pen, fill, member.key))
+            placing = _riding(design, pose, drop_mm) if member.role == "bridge plate" else where[member.body]
+            marks.append(area(_moved(shape, placing), pen, fill, member.key))
     clash_keys = {key for pair in clashing for key in (pair.member_a, pair.member_b)}
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
@@ -158,6 +181,13 @@ def ramp_marks(
     centre = where["inner"].point(design.inner_leaf.length_mm, joint.height_mm)
     marks.extend(dimension.centre_mark(centre, 0.8 * joint.knuckle_diameter_mm))
     return tuple(marks)
+
+
+def _riding(design: Design, pose: Pose, drop_mm: MM) -> Placing:
+    """Return where the bridge plate lies, turned about its end on the deck."""
+    angle, over = bridge_angle_rad(design, pose, drop_mm), design.bridge.over_deck_mm
+    top = design.carrier.deck_height_mm - drop_mm
+    return Placing(angle, over * (math.cos(angle) - 1), top + over * math.sin(angle))
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:

@@ -13,6 +13,8 @@ QUIET: Final = "#5b676d"
 FAINT: Final = "#c3c9cb"
 WASH: Final = "#f2f3f1"
 """Behind the head of a table."""
+SWEPT: Final = "#eeefeb"
+"""Lines and areas of the room that is moved through look alike, so that many of them are one."""
 ACCENT: Final = "#b3441e"
 """The one accent. Nothing is told by it alone: a clash is hatched, a clearance is written out."""
 
@@ -59,6 +61,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
     "accent": Stroke(width_mm=WIDE_MM, colour=ACCENT),
     "clash": Stroke(width_mm=WIDE_MM, colour=ACCENT),
     "ghost": Stroke(width_mm=NARROW_MM, colour=FAINT),
+    "swept": Stroke(width_mm=NARROW_MM, colour=SWEPT),
 }
 
 WASHES: Final[dict[Fill, Wash | None]] = {
@@ -70,7 +73,7 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "ground": Wash(colour="#ece8df"),
     "timber": Wash(colour="#f0e1c2"),
     "tight": Wash(colour="#f7e9df"),
-    "swept": Wash(colour="#f1f1ee"),
+    "swept": Wash(colour=SWEPT),
     "clash": Wash(colour="#f3d9ce", hatched=True),
 }
 

@@ -6,7 +6,7 @@ from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
 from rampdraft.drawing.ink import Fill, Label, Path, Pen, Picture
-from rampdraft.drawing.style import ACCENT, HATCH_PITCH_MM, INK, STROKES, WASHES
+from rampdraft.drawing.style import ACCENT, HATCH_PITCH_MM, STROKES, WASHES
 from rampdraft.units import MM
 
 _MM_PER_PT: Final = 25.4 / 72
@@ -76,7 +76,7 @@ class _View:
 
 def _rules() -> Iterator[str]:
     yield "path{fill:none;stroke-linejoin:round;stroke-linecap:round}"
-    yield f"text{{font-family:'DejaVu Sans',sans-serif;fill:{INK}}}"
+    yield "text{font-family:'DejaVu Sans',sans-serif}"
     yield ".boxed{paint-order:stroke;stroke:#ffffff;stroke-width:1.2}"
     pens: tuple[Pen, ...] = tuple(STROKES)
     for pen in pens:

@@ -51,3 +51,24 @@ def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placin
         "inner": inner,
         "outer": Placing(turned, joint_x + sin * joint_w, joint_z - cos * joint_w),
     }
+
+
+def bridge_angle_rad(design: Design, pose: Pose, drop_mm: MM) -> RAD:
+    """Return how far the bridge plate is turned up about its end on the deck, to ride on the inner leaf; 0 lying on the deck.
+
+    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner Q at the deck hinge:
+    with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end is on that line where
+    L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the plate leans on the corner. Its thickness is
+    left out; what it cannot reach does not lift it.
+    """
+    length = design.bridge.length_mm
+    inner = placings(design, pose, drop_mm)["inner"]
+    x, z = inner.point(0.0, design.inner_leaf.slat_thickness_mm)
+    x, z = x + design.bridge.over_deck_mm, z - (design.carrier.deck_height_mm - drop_mm)  # from P
+    leaf = pose.inner_rad
+    off = math.cos(leaf) * z - math.sin(leaf) * x
+    if abs(off) <= length:
+        angle = leaf + math.asin(off / length)
+        if math.cos(leaf) * (length * math.cos(angle) - x) + math.sin(leaf) * (length * math.sin(angle) - z) >= 0:
+            return max(angle, 0.0)
+    return max(math.atan2(z, x), 0.0) if math.hypot(x, z) <= length else 0.0

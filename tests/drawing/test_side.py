@@ -8,14 +8,17 @@ import pytest
 from inked import owners, paths_of, texts
 from timber_ramp import timber_ramp
 
+from rampdraft.drawing.handling import hand_at
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.geometry.hinge_members import flap_outline
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.pose import Pose, bridge_angle_rad, hinge_point_mm, placings
+from rampdraft.mechanics.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
-from rampdraft.model.design import Obstacle
+from rampdraft.model.design import Handle, Obstacle
 from rampdraft.model.edits import with_value
+from rampdraft.model.handling import NO_ASSIST
 
 
 @cache
@@ -44,12 +47,91 @@ def test_members_are_drawn_where_the_pose_puts_them(pose, drop):
     where = placings(evaluation.design, pose, drop)
     seen = 0
     for member in evaluation.assembly.of("inner", "outer", "carrier"):
+        if member.role == "bridge plate":
+            continue  # it rides on the leaf: tried by itself
         for path in paths_of(picture, member.key):
             seen += 1
             placed = [(*where[member.body].point(u, w), bulge) for u, w, bulge in member.silhouette.vertices]
             assert path.closed
             assert [pytest.approx(vertex) for vertex in placed] == list(path.vertices)
     assert seen > 40
+
+
+@pytest.mark.parametrize("pose", POSES)
+def test_the_bridge_plate_is_turned_about_its_end_on_the_deck(pose):
+    evaluation = ramp()
+    bridge = evaluation.design.bridge
+    (path,) = paths_of(side_view(evaluation, pose=pose, drop_mm=30.0), "bridge plate")
+    angle = bridge_angle_rad(evaluation.design, pose, 30.0)
+    (heel_x, heel_z, _), (tip_x, tip_z, _) = path.vertices[:2]
+    assert (heel_x, heel_z) == pytest.approx((-bridge.over_deck_mm, 390.0))
+    assert tip_x - heel_x == pytest.approx(bridge.length_mm * math.cos(angle))
+    assert tip_z - heel_z == pytest.approx(bridge.length_mm * math.sin(angle))
+
+
+def handled(*handles, **assist):
+    design = timber_ramp()
+    return evaluate(replace(design, handles=handles, assist=replace(NO_ASSIST, **assist)))
+
+
+GRIP = Handle(name="grip", leaf="inner", at_mm=900, above_mm=30)
+LOOP = Handle(name="loop", leaf="outer", at_mm=1200, above_mm=-20)
+
+
+def test_a_hand_holds_where_the_handle_is():
+    evaluation = handled(GRIP, LOOP)
+    pose = Pose(0.7, -1.2)
+    where = placings(evaluation.design, pose)
+    free = side_view(evaluation, pose=pose, drop_mm=0.0, dimensions=False)
+    held = side_view(evaluation, pose=pose, drop_mm=0.0, dimensions=False, hands=("loop",))
+    assert "loop" not in texts(free)
+    added = [mark for mark in held.marks if mark not in free.marks]
+    assert [mark.text for mark in added if isinstance(mark, Label)] == ["loop"]
+    circle = next(mark for mark in added if isinstance(mark, Path) and mark.closed)
+    (x0, z, _), (x1, _, _) = circle.vertices
+    assert ((x0 + x1) / 2, z) == pytest.approx(where["outer"].point(1200, -20))
+
+
+def test_without_handles_a_hand_holds_the_joint_or_the_toe():
+    evaluation = ramp()
+    stages = evaluation.fold.hand.stages
+    assert {stage.handle for stage in stages} <= {"joint", "toe"}
+    for span, stage in zip(evaluation.fold.path.stages, stages, strict=True):
+        share = (span.start + span.end) / 2
+        assert hand_at(evaluation, share) == stage.handle
+        shown = side_view(evaluation, pose=evaluation.fold.path.pose(share), drop_mm=0.0, hands=(stage.handle,))
+        assert stage.handle in texts(shown)
+
+
+def test_a_gas_spring_runs_from_eye_to_eye_and_follows_the_deck():
+    evaluation = handled(kind="gas", carrier_out_mm=-60, carrier_below_mm=230, leaf_at_mm=400, leaf_above_mm=-20)
+    pose = Pose(0.5, -0.5)
+    rod = paths_of(side_view(evaluation, pose=pose, drop_mm=30.0), "assist.force_n")[0]
+    fixed, moving = rod.vertices[0][:2], rod.vertices[-1][:2]
+    assert fixed == pytest.approx((-60.0, 420.0 - 30.0 - 230.0))
+    assert moving == pytest.approx(placings(evaluation.design, pose, 30.0)["inner"].point(400, -20))
+
+
+def test_a_torsion_spring_is_a_spiral_at_the_deck_hinge_and_no_spring_is_nothing():
+    evaluation = handled(kind="torsion")
+    (spiral,) = paths_of(side_view(evaluation, pose=Pose(0.5, -0.5), drop_mm=0.0), "assist.rate_nmm_deg")
+    x, z = hinge_point_mm(evaluation.design, 0.0)
+    assert {vertex[1] for vertex in spiral.vertices} == {z}
+    reach = [abs(vertex[0] - x) for vertex in spiral.vertices]
+    assert reach == sorted(reach)
+    assert reach[0] < reach[-1]
+    assert not [owner for owner in owners(deployed(ramp())) if owner.startswith("assist")]
+
+
+def test_the_room_moved_through_lies_under_the_ramp_within_the_box():
+    evaluation = ramp()
+    swept = swept_outlines(evaluation.design, evaluation.assembly, evaluation.fold.path, 9)
+    picture = side_view(evaluation, pose=Pose(0.5, -0.5), drop_mm=0.0, swept=swept)
+    fills = [mark.fill for mark in picture.marks if isinstance(mark, Path)]
+    assert fills[: len(swept)] == ["swept"] * len(swept)
+    assert "swept" not in fills[len(swept) :]
+    x0, _, x1, z1 = picture.box
+    assert all(x0 <= outline.box[0] and outline.box[2] <= x1 and outline.box[3] <= z1 for outline in swept)
 
 
 def test_what_lies_behind_its_like_is_drawn_once():

@@ -1,0 +1,90 @@
+"""What moves the ramp, as ink: handles, hands where they hold, the assist spring, and the room that is moved through."""
+
+import math
+from typing import Final
+
+from rampdraft.drawing.dimension import ring
+from rampdraft.drawing.ink import Ink, Label, Path, area, line
+from rampdraft.evaluate import Evaluation
+from rampdraft.geometry.member import Body
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import Placing, hinge_point_mm
+from rampdraft.mechanics.lifting import usual_handles
+from rampdraft.model.design import Design
+from rampdraft.units import MM
+
+_HAND_MM: Final = 1.9
+_HANDLE_MM: Final = 0.8
+_EYE_MM: Final = 0.7
+"""Radii on paper."""
+_TURNS: Final = 5
+"""Half turns of a torsion spring's spiral."""
+
+
+def hand_at(evaluation: Evaluation, share: float) -> str:
+    """Return the name of the handle that is held at a share of the fold; where stages meet, that of the earlier one."""
+    stages = zip(evaluation.fold.path.stages, evaluation.fold.hand.stages, strict=True)
+    held = [force.handle for stage, force in stages if stage.start <= share <= stage.end]
+    return held[0] if held else evaluation.fold.hand.stages[-1].handle
+
+
+def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ...], per_mm: MM) -> tuple[Ink, ...]:
+    """Return the design's handles as small circles, and those that are `held` as a circle with a cross and the handle's name."""
+    marks: list[Ink] = []
+    for handle in design.handles:
+        at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
+        marks.append(ring(at, _HANDLE_MM * per_mm))
+    for handle in usual_handles(design):
+        if handle.name in held:
+            at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
+            marks.extend(_hand(at, handle.name, per_mm))
+    return tuple(marks)
+
+
+def spring_marks(design: Design, where: dict[Body, Placing], drop_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the assist spring: a gas spring between its eyes, a torsion spring as a spiral round the deck hinge."""
+    assist, top = design.assist, design.carrier.deck_height_mm - drop_mm
+    if assist.kind == "gas":
+        ends = (
+            (assist.carrier_out_mm, top - assist.carrier_below_mm),
+            where["inner"].point(assist.leaf_at_mm, assist.leaf_above_mm),
+        )
+        return _gas(*ends, per_mm)
+    if assist.kind == "torsion":
+        return (_spiral(hinge_point_mm(design, drop_mm), 1.1 * design.deck_hinge.knuckle_diameter_mm),)
+    return ()
+
+
+def swept_marks(outlines: tuple[Outline, ...]) -> tuple[Ink, ...]:
+    """Return the outlines of the moving leaves as one pale area."""
+    return tuple(area(outline, "swept", "swept") for outline in outlines)
+
+
+def _hand(at: Point, name: str, per_mm: MM) -> tuple[Ink, ...]:
+    (x, z), r = at, _HAND_MM * per_mm
+    circle = Path(vertices=((x - r, z, 1.0), (x + r, z, 1.0)), closed=True, pen="accent", fill="paper")
+    label = Label(text=name, at=(x, z + 2.2 * r), anchor="centre", pen="accent", size_pt=8.0, boxed=True)
+    return circle, line((x - r, z), (x + r, z), "accent"), line((x, z - r), (x, z + r), "accent"), label
+
+
+def _gas(fixed: Point, moving: Point, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the rod as a line and the cylinder as a narrow area about its first half."""
+    length = math.dist(fixed, moving) or 1.0
+    along = (moving[0] - fixed[0]) / length, (moving[1] - fixed[1]) / length
+    half = 0.6 * per_mm
+    ends = (fixed, (fixed[0] + along[0] * 0.55 * length, fixed[1] + along[1] * 0.55 * length))
+    corners = (
+        *((x - along[1] * half, z + along[0] * half, 0.0) for x, z in ends),
+        *((x + along[1] * half, z - along[0] * half, 0.0) for x, z in reversed(ends)),
+    )
+    cylinder = Path(vertices=corners, closed=True, pen="thin", fill="paper", owner="assist.force_n")
+    eyes = (ring(eye, _EYE_MM * per_mm) for eye in (fixed, moving))
+    return line(fixed, moving, "outline", "assist.force_n"), cylinder, *eyes
+
+
+def _spiral(centre: Point, radius: MM) -> Path:
+    """Return a spiral of half circles out to `radius`."""
+    x, z = centre
+    radii = [radius * (0.45 + 0.55 * turn / _TURNS) for turn in range(_TURNS + 1)]
+    vertices = tuple((x + (r if turn % 2 == 0 else -r), z, 1.0) for turn, r in enumerate(radii))
+    return Path(vertices=vertices, closed=False, pen="outline", owner="assist.rate_nmm_deg")
