@@ -67,8 +67,8 @@ class Actions(QObject):
         self._add(fold, "Size the &spring…", work.size_spring)
         self._add(fold, "&Let slats fall into gaps…", work.interleave)
         fold.addSeparator()
-        self._add_switch(fold, "Show s&wept room", desk.side.show_swept, "Ctrl+Shift+R")
-        self._add_switch(fold, "Show &hands", desk.side.show_hands, "Ctrl+Shift+H")
+        self._add_switch(fold, "Show s&wept room", work.show_swept, "Ctrl+Shift+R", on=False)
+        self._add_switch(fold, "Show &hands", desk.side.show_hands, "Ctrl+Shift+H", on=True)
 
         about = bar.addMenu("&Help")
         self._add(about, "&About and cautions", desk.about)
@@ -80,9 +80,10 @@ class Actions(QObject):
         action.triggered.connect(_Call(act))
         menu.addAction(action)
 
-    def _add_switch(self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str) -> None:
+    def _add_switch(self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str, *, on: bool) -> None:
         action = QAction(text, self)
         action.setCheckable(True)
+        action.setChecked(on)
         action.setShortcut(QKeySequence(key))
         action.toggled.connect(switch)
         menu.addAction(action)

@@ -84,6 +84,16 @@ class FoldWork(QObject):
                 evaluation, "Looking for a pitch at which the slats pass each other…", _Slats(evaluation, gap), self._slid
             )
 
+    def show_swept(self, shown: bool) -> None:
+        """Leave the room that the fold goes through on the side view, and say how much that is."""
+        self._desk.side.show_swept(shown)
+        evaluation = self._document.evaluation
+        if shown and evaluation is not None and not self._document.stale:
+            self._desk.show_view_of(self._desk.side)
+            room = evaluation.fold.envelope
+            front, above = (format.number(value, 0) for value in (room.in_front_mm, room.above_deck_mm))
+            self._desk.say(f"The fold needs {front} mm out from the deck edge and {above} mm above the deck.")
+
     def close(self) -> None:
         """Cancel and wait."""
         self._jobs.close()

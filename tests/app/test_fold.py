@@ -5,7 +5,7 @@ import threading
 import pytest
 from answers import answers
 from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QAction, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from rampdraft.app.desk import Desk
 from rampdraft.app.way_points import added, moved, nearest_share, own_stages, removed
 from rampdraft.drawing.fold_map import map_point
+from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.pose import Pose
@@ -275,3 +276,22 @@ def test_play_rests_where_a_stage_ends(desk: Desk, qtbot: QtBot, monkeypatch: py
     QTest.qWait(100)
     assert desk.fold_bar.playing
     assert desk.fold_bar.share == end
+
+
+def test_hands_and_swept_room_are_drawn_while_they_are_switched_on(desk: Desk) -> None:
+    actions = {action.text().replace("&", ""): action for action in desk.window.findChildren(QAction)}
+
+    def owners() -> set[str]:
+        picture = desk.side.canvas.picture
+        assert picture is not None
+        words = {mark.text for mark in picture.marks if isinstance(mark, Label)}
+        return words | {mark.fill for mark in picture.marks if isinstance(mark, Path)}
+
+    desk.fold_bar.go(0.2)
+    assert "joint" in owners()
+    assert "swept" not in owners()
+    actions["Show hands"].trigger()
+    actions["Show swept room"].trigger()
+    assert "joint" not in owners()
+    assert "swept" in owners()
+    assert "out from the deck edge" in desk.window.statusBar().currentMessage()

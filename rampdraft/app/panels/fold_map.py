@@ -171,6 +171,7 @@ class FoldMapPanel(QWidget):
         self.canvas.show_live(marks, greyed=greyed)
 
     def _draw_pose(self) -> None:
+        from rampdraft.drawing.handling import hand_at
         from rampdraft.drawing.side import side_view
 
         evaluation = self._evaluation
@@ -183,6 +184,7 @@ class FoldMapPanel(QWidget):
             drop_mm=0.0,
             site_number=FOLD_SITE,
             dimensions=False,
+            hands=(hand_at(evaluation, self._bar.share),),
             clashing=clashing_on_path(evaluation, pose),
             per_mm=self.pose.per_paper_mm,
         )

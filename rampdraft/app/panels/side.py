@@ -1,6 +1,6 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSignalBlocker, QSize, Signal
 from PySide6.QtGui import QShowEvent
@@ -14,9 +14,13 @@ from rampdraft.app.panels.fold_bar import FoldBar
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluate import Evaluation
+    from rampdraft.geometry.outline import Outline
     from rampdraft.geometry.pose import Pose
     from rampdraft.mechanics.fold_search import Blocked
     from rampdraft.mechanics.results import ClashingPair, SitePose
+
+SWEPT_POSES: Final = 61
+"""So many that the outer leaf's toe leaves no notches that show."""
 
 FOLD_SITE = 1
 """The fold is judged at the first site, with the deck empty."""
@@ -36,7 +40,8 @@ class SidePanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._blocked: Blocked | None = None
-        self._hands = self._swept = False
+        self._hands, self._swept = True, False
+        self._sweep: tuple[Evaluation, tuple[Outline, ...]] | None = None
         self._shown: Evaluation | None = None
         self._boxed: Evaluation | None = None
         self._boxed_at: object = None
@@ -121,7 +126,9 @@ class SidePanel(QWidget):
 
     def show_swept(self, shown: bool) -> None:
         """Leave all the room that the fold goes through on the sheet, or not."""
-        self._swept = shown
+        self._swept, self._boxed = shown, None
+        if shown:
+            self.folding.setChecked(True)
         self._draw()
 
     def show_blocked(self, blocked: "Blocked") -> None:
@@ -211,6 +218,7 @@ class SidePanel(QWidget):
         )
 
     def _folding(self, evaluation: "Evaluation", share: float) -> "Picture":
+        from rampdraft.drawing.handling import hand_at
         from rampdraft.drawing.side import side_view
 
         blocked = self._blocked
@@ -224,10 +232,21 @@ class SidePanel(QWidget):
             site_number=FOLD_SITE,
             nearest=nearest,
             dimensions=nearest is None and blocked is None,
+            hands=(hand_at(evaluation, share),) if self._hands and blocked is None else (),
+            swept=self._swept_room(evaluation) if self._swept else (),
             clashing=blocked.bodies if blocked is not None else clashing_on_path(evaluation, pose),
             frame="fold",
             per_mm=self.canvas.per_paper_mm,
         )
+
+    def _swept_room(self, evaluation: "Evaluation") -> "tuple[Outline, ...]":
+        """Return the room that the fold goes through, found once for each ramp."""
+        from rampdraft.mechanics.envelope import swept_outlines
+
+        if self._sweep is None or self._sweep[0] is not evaluation:
+            path = evaluation.fold.path
+            self._sweep = (evaluation, swept_outlines(evaluation.design, evaluation.assembly, path, SWEPT_POSES))
+        return self._sweep[1]
 
 
 def clashing_on_path(evaluation: "Evaluation", pose: "Pose") -> "tuple[ClashingPair, ...]":
