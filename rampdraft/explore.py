@@ -1,4 +1,4 @@
-"""Many designs tried for one answer: the spring that helps, the dimension that frees a fold, slats that fall into gaps."""
+"""What takes more than one evaluation: the fold at each site, the spring that helps, what frees a fold, slats that interleave."""
 
 import math
 from collections.abc import Callable
@@ -9,7 +9,7 @@ from rampdraft.geometry.assembly import assemble
 from rampdraft.mechanics.clearance import fold_clearance
 from rampdraft.mechanics.clearance_map import clearance_map
 from rampdraft.mechanics.fold import closed_pose, fold_path
-from rampdraft.mechanics.fold_search import FoundPath, find_fold, widest_mm
+from rampdraft.mechanics.fold_search import Blocked, FoundPath, find_fold, widest_mm
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.results import FoldPath
@@ -73,6 +73,15 @@ class Freed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SiteFold:
+    """The way to fold from where the ramp stands at one site."""
+
+    site: str
+    site_number: int
+    found: FoundPath | Blocked
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Interleaved:
     """Slats of faces-together leaves that fall into each other's gaps."""
 
@@ -84,6 +93,21 @@ class Interleaved:
     clearance_mm: MM
     """Certified over the fold."""
     design: Design
+
+
+def folds_at_sites(design: Design, progress: Progress = lambda _: True) -> tuple[SiteFold, ...]:
+    """Return the way to fold found at each site's ground, with the deck empty, or what blocks it there.
+
+    Fewer than the sites when `progress` calls the work off.
+    """
+    assembly = assemble(design)
+    folds: list[SiteFold] = []
+    for number, site in enumerate(design.sites, start=1):
+        if not progress((number - 1) / len(design.sites)):
+            break
+        deployed = stand(design, assembly, site, number, "empty").pose
+        folds.append(SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed)))
+    return tuple(folds)
 
 
 def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:

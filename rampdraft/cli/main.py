@@ -27,14 +27,15 @@ Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
 
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,export,demo} ..."
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,export,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
-exit codes: 0 all that can be judged is within the limits; 1 some limit is exceeded (check); 2 bad input or no screen."""
+exit codes: 0 all that can be judged is within the limits; 1 some limit is exceeded (check)
+or no way to fold is free (fold); 2 bad input or no screen."""
 
 
 def run(arguments: Sequence[str], window: Window) -> int:
     """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong usage."""
-    commands = {"check": _check, "export": _export, "demo": _demo}
+    commands = {"check": _check, "fold": _fold, "export": _export, "demo": _demo}
     first = arguments[0] if arguments else ""
     try:
         if first in commands or first.startswith("-"):
@@ -65,6 +66,8 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
     check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
+    fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export = commands.add_parser("export", help="write the workshop pack of a design", description=_export.__doc__)
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
@@ -88,6 +91,21 @@ def _check(options: argparse.Namespace, _: Window) -> int:
     else:
         _say(check_sheet(evaluation))
     return FAILS if any(check.fails for check in evaluation.checks) else WITHIN
+
+
+def _fold(options: argparse.Namespace, _: Window) -> int:
+    """Find the way to fold with the least effort from where the ramp stands at each site, or what blocks it there and which
+    single dimension would free it."""
+    # Searching needs scipy, which takes its time to load: only this command waits for it.
+    from rampdraft.cli.fold_sheet import fold_sheet
+    from rampdraft.explore import folds_at_sites, freeing_dimensions
+    from rampdraft.mechanics.fold_search import FoundPath
+
+    design = _evaluated(options.file).design
+    folds = folds_at_sites(design)
+    free = all(isinstance(fold.found, FoundPath) for fold in folds)
+    _say(fold_sheet(design, folds, () if free else freeing_dimensions(design)))
+    return WITHIN if free else FAILS
 
 
 def _export(options: argparse.Namespace, _: Window) -> int:

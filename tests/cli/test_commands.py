@@ -95,6 +95,25 @@ def test_a_ramp_that_falls_to_the_deck_is_told_in_words(run: Run) -> None:
     assert "-" not in bank
 
 
+@pytest.mark.parametrize("sample", GOOD, ids=[path.stem for path in GOOD])
+def test_a_way_to_fold_is_told_for_each_site(run: Run, sample: Path) -> None:
+    code, out, err = run("fold", sample)
+    assert (code, err) == (commands.WITHIN, "")
+    design = load_design(sample)
+    for number, site in enumerate(design.sites, start=1):
+        assert f"{number}  {site.name}" in out
+    assert out.count("  1. ") == out.count("no pose has less than") == len(design.sites)
+    assert all(caution in " ".join(out.split()) for caution in CAUTIONS)
+
+
+def test_a_blocked_fold_says_what_blocks_it_and_what_would_free_it(run: Run) -> None:
+    code, out, err = run("fold", BAD)
+    assert (code, err) == (commands.FAILS, "")
+    assert "inner edge upstand" in out
+    assert "stand in the way" in " ".join(out.split())
+    assert "What alone would free it" in out
+
+
 def test_checks_are_printed_worst_first(trailer: Evaluation) -> None:
     lines = check_sheet(evaluate(load_design(BAD), BAD.parent)).splitlines()
     table = lines[next(n for n, line in enumerate(lines) if line.startswith("Checks: ")) + 1 :]

@@ -1,0 +1,62 @@
+"""The ways to fold as text for a terminal."""
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.explore import Freed, SiteFold
+from rampdraft.geometry.assembly import assemble
+from rampdraft.mechanics.fold_search import Blocked, FoundPath
+from rampdraft.mechanics.hand_force import hand_force
+from rampdraft.mechanics.results import StageForce
+from rampdraft.model.design import Design
+from rampdraft.model.fields import GROUP_LABELS, walk
+
+_WIDTH: Final = 100
+
+
+def fold_sheet(design: Design, folds: Sequence[SiteFold], freed: Sequence[Freed]) -> str:
+    """Return everything that `rampdraft fold` prints: each site's stages, or what blocks it, and what would free the fold."""
+    lines = [f"{design.about.name}: ways to fold, deck empty, at least {design.fold.clearance_mm:g} mm clear", ""]
+    for fold in folds:
+        lines.append(f"{fold.site_number}  {fold.site}")
+        lines.extend(_blocked(fold.found) if isinstance(fold.found, Blocked) else _stages(design, fold.found))
+        lines.append("")
+    if any(isinstance(fold.found, Blocked) for fold in folds):
+        lines.append("What alone would free it at the first site")
+        labels = {path: info.record.label for path, info, _ in walk(design) if info.record is not None}
+        lines.extend(f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} -> {one.after:g}" for one in freed)
+        lines.extend([] if freed else ["  no single dimension that was tried"])
+        lines.append("")
+    lines.extend(["Cautions", *(line for caution in CAUTIONS for line in _wrapped(f"- {caution}"))])
+    return "\n".join(lines) + "\n"
+
+
+def _stages(design: Design, found: FoundPath) -> Iterator[str]:
+    pulls = hand_force(design, assemble(design), found.path).stages
+    for number, (stage, pull) in enumerate(zip(found.path.stages, pulls, strict=True), start=1):
+        yield from _wrapped(f"{number}. {stage.say} ({_pull(pull)})")
+    tightest = found.clearance.tightest
+    yield from _wrapped(
+        f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than {tightest.certified_mm:.2f} mm"
+    )
+
+
+def _pull(pull: StageForce) -> str:
+    if math.isnan(pull.peak_n):
+        return "no handle moves it"
+    return f"{'up to' if pull.peak_n >= 0 else 'holding back'} {abs(pull.peak_n):.0f} N at the {pull.handle}"
+
+
+def _blocked(found: Blocked) -> Iterator[str]:
+    yield from _wrapped(found.words)
+
+
+def _group(path: str) -> str:
+    return GROUP_LABELS[path.partition(".")[0]]
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="     ")
