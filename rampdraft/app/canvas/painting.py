@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
 from rampdraft.app.canvas import inks
-from rampdraft.drawing.ink import Ink, Label, Path, Pen
+from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen
 from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import arc_of
 
@@ -31,27 +31,38 @@ Stroke = Shape | Label
 
 
 def strokes_of(marks: tuple[Ink, ...]) -> tuple[Stroke, ...]:
-    """Return marks ready to be painted, in their order; neighbouring lines of one pen that nobody can point at become one."""
+    """Return marks ready to be painted, in their order; neighbours of one kind that nobody can point at become one."""
     found: list[Stroke] = []
     for kind, run in groupby(marks, _kind):
         if kind is None:
             found.extend(mark if isinstance(mark, Label) else Shape(mark, painter_path(mark)) for mark in run)
             continue
-        joined: Shape | None = None
-        for mark in run:
-            assert isinstance(mark, Path)
-            if joined is None:
-                joined = Shape(mark, painter_path(mark))
-            else:
-                joined.path.addPath(painter_path(mark))
-        assert joined is not None
-        found.append(joined)
+        together = tuple(mark for mark in run if isinstance(mark, Path))
+        found.append(Shape(together[0], _lines(together) if together[0].fill == "none" else _union(together)))
     return tuple(found)
 
 
-def _kind(mark: Ink) -> Pen | None:
-    """Return the pen of a line that can be painted together with its neighbours; None for what stands alone."""
-    return mark.pen if isinstance(mark, Path) and mark.fill == "none" and not mark.owner else None
+def _lines(marks: tuple[Path, ...]) -> QPainterPath:
+    whole = QPainterPath()
+    for mark in marks:
+        whole.addPath(painter_path(mark))
+    return whole
+
+
+@lru_cache(maxsize=4)
+def _union(marks: tuple[Path, ...]) -> QPainterPath:
+    """Return what areas cover together; two by two, since one large union takes seconds."""
+    paths = [painter_path(mark) for mark in marks]
+    while len(paths) > 1:
+        paths = [paths[at].united(paths[at + 1]) if at + 1 < len(paths) else paths[at] for at in range(0, len(paths), 2)]
+    return paths[0]
+
+
+def _kind(mark: Ink) -> tuple[Pen, Fill] | None:
+    """Return the kind of a mark that can be painted together with its neighbours; None for what stands alone."""
+    if isinstance(mark, Label) or mark.owner or mark.fill not in ("none", "swept"):
+        return None
+    return mark.pen, mark.fill
 
 
 def painter_path(mark: Path) -> QPainterPath:

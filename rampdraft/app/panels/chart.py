@@ -160,13 +160,14 @@ class Chart(QWidget):
         self._paint_words(painter, strip, colours)
         room = QRectF(self.rect()).adjusted(EDGE_PX, painter.fontMetrics().height() + 6, -EDGE_PX, -5)
 
+        left, wide, foot, low, top = room.left(), room.width(), room.bottom(), strip.low, strip.top
+        per_unit = room.height() / (top - low)
+
         def at(share: float, value: float) -> QPointF:
-            up = (min(max(value, strip.low), strip.top) - strip.low) / (strip.top - strip.low)
-            return QPointF(room.left() + share * room.width(), room.bottom() - up * room.height())
+            return QPointF(left + share * wide, foot - (min(max(value, low), top) - low) * per_unit)
 
         for start, end in strip.clashes:
-            left = at(start, 0).x()
-            span = QRectF(left, room.top(), max(at(end, 0).x() - left, 2), room.height())
+            span = QRectF(left + start * wide, room.top(), max((end - start) * wide, 2), room.height())
             painter.fillRect(span, QColor(inks.current().fills["clash"]))
             painter.fillRect(span, QBrush(QColor(colours.accent), Qt.BrushStyle.BDiagPattern))
         painter.setPen(QPen(QColor(colours.rule), 1))
@@ -177,7 +178,7 @@ class Chart(QWidget):
         painter.setPen(QPen(QColor(colours.quiet), 1, Qt.PenStyle.DashLine))
         for limit, _ in strip.limits:
             painter.drawLine(at(0, limit), at(1, limit))
-        painter.setPen(QPen(QColor(colours.ink), 1.4))
+        painter.setPen(QPen(QColor(colours.ink), 1.0))
         for run in strip.runs:
             painter.drawPolyline(QPolygonF([at(share, value) for share, value in run]))
         share, value = strip.marked

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from rampdraft.mechanics.fold_search import Blocked
     from rampdraft.mechanics.results import ClashingPair, SitePose
 
-SWEPT_POSES: Final = 61
+SWEPT_POSES: Final = 181
 """So many that the outer leaf's toe leaves no notches that show."""
 
 FOLD_SITE = 1
