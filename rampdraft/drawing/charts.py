@@ -70,7 +70,7 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
     values = [value for run in runs for _, value in run]
     limits = force_limits(evaluation)
     least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
-    top = max(most, *(limit for limit, _ in limits)) * 1.15
+    top = max(most, *(limit for limit, _ in limits)) * 1.25
     low = least * 1.15
     graph = _graph(low, top, "hand force, N", size_mm)
     marks: list[Ink] = [*grid(graph), *_stages(evaluation, graph, tuple(stage.handle for stage in hand.stages))]

@@ -96,7 +96,7 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
         marks.append(Label(text=str(number), at=beside, anchor="centre", pen="accent", size_pt=9.0, boxed=True))
     (x0, y0), (x1, y1) = places[0], places[-1]
     marks.append(Label(text="deployed", at=(x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), pen="outline", angle_deg=90.0))
-    marks.append(Label(text="stowed", at=(x1 - 2.5 * per_mm, y1 + 2.0 * per_mm), anchor="right", pen="outline", boxed=True))
+    marks.append(Label(text="stowed", at=(x1 - 2.5 * per_mm, y1 + 0.6 * per_mm), anchor="right", pen="outline"))
     if cursor is not None:
         marks.extend(_cross(map_point(design, cursor), 5.0 * per_mm))
     return tuple(marks)

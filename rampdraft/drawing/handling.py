@@ -4,7 +4,7 @@ import math
 from typing import Final
 
 from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Ink, Label, Path, area, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, area, line
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.member import Body
 from rampdraft.geometry.outline import Outline, Point
@@ -17,6 +17,8 @@ _HAND_MM: Final = 1.9
 _HANDLE_MM: Final = 0.8
 _EYE_MM: Final = 0.7
 """Radii on paper."""
+_CAPITAL_MM: Final = 2.1
+"""Height of a capital letter of 8 point."""
 _TURNS: Final = 5
 """Half turns of a torsion spring's spiral."""
 
@@ -36,8 +38,15 @@ def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ..
         marks.append(ring(at, _HANDLE_MM * per_mm))
     for handle in usual_handles(design):
         if handle.name in held:
+            leaf = design.inner_leaf if handle.leaf == "inner" else design.outer_leaf
             at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
-            marks.extend(_hand(at, handle.name, per_mm))
+            # The name stands clear of the leaf on the side that never meets the other one.
+            away = 1 if design.fold.closing == "backs" else -1
+            edge = leaf.slat_thickness_mm + leaf.upstand_height_mm if away > 0 else -leaf.rail_section.depth_mm
+            clear = max(away * (edge - handle.above_mm), _HAND_MM * per_mm) + 1.2 * per_mm
+            turned = where[handle.leaf].angle_rad
+            beside = -math.sin(turned) * away * clear, math.cos(turned) * away * clear
+            marks.extend(_hand(at, handle.name, beside, per_mm))
     return tuple(marks)
 
 
@@ -60,10 +69,14 @@ def swept_marks(outlines: tuple[Outline, ...]) -> tuple[Ink, ...]:
     return tuple(area(outline, "swept", "swept") for outline in outlines)
 
 
-def _hand(at: Point, name: str, per_mm: MM) -> tuple[Ink, ...]:
-    (x, z), r = at, _HAND_MM * per_mm
+def _hand(at: Point, name: str, beside: Point, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the circle with a cross, and the name that begins `beside` it."""
+    (x, z), r, (dx, dz) = at, _HAND_MM * per_mm, beside
     circle = Path(vertices=((x - r, z, 1.0), (x + r, z, 1.0)), closed=True, pen="accent", fill="paper")
-    label = Label(text=name, at=(x, z + 2.2 * r), anchor="centre", pen="accent", size_pt=8.0, boxed=True)
+    slant = dx / math.hypot(dx, dz)
+    anchor: Anchor = "left" if slant > 0.5 else "right" if slant < -0.5 else "centre"
+    down = 1.0 - dz / math.hypot(dx, dz)  # letters stand on their baseline above the leaf, beside it or hang below it
+    label = Label(text=name, at=(x + dx, z + dz - down * _CAPITAL_MM * per_mm / 2), anchor=anchor, pen="accent", size_pt=8.0)
     return circle, line((x - r, z), (x + r, z), "accent"), line((x, z - r), (x, z + r), "accent"), label
 
 

@@ -4,7 +4,7 @@ from typing import Final
 
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, frame_marks
 from rampdraft.evaluate import Evaluation
-from rampdraft.export import pdf_cover, pdf_drawings, pdf_tables
+from rampdraft.export import pdf_cover, pdf_drawings, pdf_fold, pdf_tables
 from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, Page
 from rampdraft.export.pdf_paper import LOCK, Paper, fitted_text
 
@@ -28,7 +28,8 @@ def _pages(evaluation: Evaluation) -> list[Page]:
     return [
         pdf_cover.cover_page(evaluation),
         *pdf_drawings.arrangement_pages(evaluation),
-        *pdf_drawings.fold_pages(evaluation),
+        *pdf_fold.fold_pages(evaluation),
+        *pdf_fold.fold_chart_pages(evaluation),
         *pdf_drawings.site_pages(evaluation),
         *pdf_tables.part_list_pages(evaluation),
         *pdf_tables.cut_list_pages(evaluation),

@@ -1,5 +1,6 @@
 """The cover of the workshop pack: name, side view, key figures, cautions."""
 
+import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Final
@@ -12,6 +13,7 @@ from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.pdf_drawings import at, deployed
 from rampdraft.export.pdf_flow import BODY_PT, BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Op, Page, block, line_mm, rule, text
+from rampdraft.export.pdf_fold import force_words
 from rampdraft.export.pdf_paper import wrapped
 from rampdraft.export.pdf_tables import surfaces
 from rampdraft.units import MM
@@ -99,6 +101,13 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     least = fold.clearance.tightest.clearance_mm
     clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
     yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
+    peak, room = fold.hand.peak, fold.envelope
+    share = "" if math.isnan(peak.peak_n) else f" at the worst place, {100 * peak.at:.0f} % of the way; friction left out"
+    yield "Folding by hand", f"{force_words(peak)}{share}"
+    yield (
+        "Room to fold",
+        f"{mm_text(room.in_front_mm, 0)} mm in front of the deck edge, {mm_text(room.above_deck_mm, 0)} mm above the deck",
+    )
     yield "Joint under load", fold.joint.words
     found = Counter(check.status for check in evaluation.checks)
     worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)

@@ -1,12 +1,11 @@
-"""The drawing sheets of the workshop pack: general arrangement, fold, sites, parts, cutting plan."""
+"""The drawing sheets of the workshop pack: general arrangement, sites, parts, cutting plan."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import partial
 from itertools import groupby
 from typing import Final
 
-from rampdraft.drawing.ink import Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Label, Path, area, line
 from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, filling, fitted, scale_text
@@ -17,8 +16,7 @@ from rampdraft.evaluate import Evaluation
 from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, WIDTH_MM, Flow, Op, Page, block, line_mm, text
 from rampdraft.export.pdf_paper import shortened, width_mm
 from rampdraft.geometry.outline import rectangle
-from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.results import ClashingPair, PairClearance, SitePose
+from rampdraft.mechanics.results import SitePose
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import Bar, Part
 from rampdraft.units import MM, RAD
@@ -91,55 +89,6 @@ def _spots(sizes: list[tuple[MM, MM]], height: MM) -> list[tuple[int, MM, MM]]:
 
 def _fits(view: Placed, wide: MM, tall: MM) -> bool:
     return view.size_mm[0] <= wide and view.size_mm[1] <= tall
-
-
-def fold_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the fold in numbered pictures, all of one size: deployed, the stages, and the tightest place.
-
-    A fold of few stages is shown half way through each as well.
-    """
-    path, tightest = evaluation.fold.path, evaluation.fold.clearance.tightest
-    verdict = "least clearance" if tightest.clearance_mm >= 0 else "clash, deepest"
-    place = f"Tightest place, {100 * tightest.at:.0f} % of the way: {tightest.what}"
-    closest = f"{place}, {verdict} {mm_text(abs(tightest.clearance_mm))} mm"
-    steps = [("Deployed", path.poses[0])]
-    for stage in path.stages:
-        if len(path.stages) <= 2:
-            steps.append(("On the way", path.pose((stage.start + stage.end) / 2)))
-        steps.append((stage.say, stage.pose_end))
-    steps.append((closest, tightest.pose))
-    drop = evaluation.sites[0].drop_mm
-
-    def draw(pose: Pose, near: bool, per_mm: MM) -> Picture:
-        nearest, clashing = (tightest, _clashing(tightest)) if near else (None, ())
-        return side_view(evaluation, pose=pose, drop_mm=drop, nearest=nearest, clashing=clashing, dimensions=False, per_mm=per_mm)
-
-    columns, rows = 3, 2
-    cell_w, cell_h = (WIDTH_MM - 2 * _GAP_MM) / columns, (TOP_MM - BOTTOM_MM - _GAP_MM) / rows
-    words_mm = max(block((0, 0), f"00  {say}", cell_w, 9.0)[1] for say, _ in steps) + 2.0
-    scale = max(filling(partial(draw, pose, False), cell_w, cell_h - words_mm).scale for _, pose in steps)
-    pages: list[Page] = []
-    for number, (say, pose) in enumerate(steps):
-        cell = number % (columns * rows)
-        if cell == 0:
-            pages.append(Page(kind="Fold", scale="not to scale", is_drawing=True))
-        x, top = LEFT_MM + (cell % columns) * (cell_w + _GAP_MM), TOP_MM - (cell // columns) * (cell_h + _GAP_MM)
-        view = Placed(picture=draw(pose, number == len(steps) - 1, scale), x_mm=0.0, y_mm=0.0, scale=scale)
-        pages[-1].ops.extend(block((x, top), f"{number + 1}  {say}", cell_w, 9.0)[0])
-        pages[-1].ops.append(at(view, x, top - words_mm - view.size_mm[1]))
-    return pages
-
-
-def _clashing(pair: PairClearance) -> tuple[ClashingPair, ...]:
-    """Return the pair as one to be hatched, where it clashes."""
-    if pair.clearance_mm >= 0:
-        return ()
-    return (
-        ClashingPair(
-            member_a=pair.member_a, member_b=pair.member_b, clearance_mm=pair.clearance_mm, point_a=pair.point_a,
-            point_b=pair.point_b,
-        ),
-    )  # fmt: skip
 
 
 def site_pages(evaluation: Evaluation) -> list[Page]:

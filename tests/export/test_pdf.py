@@ -1,12 +1,14 @@
 """The workshop pack as a PDF: what it says, on what paper, true to scale, and the same each time."""
 
 import io
+import math
 import subprocess
 import sys
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pypdf
 import pypdfium2
 import pytest
@@ -15,13 +17,18 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Source, Status
+from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
 from rampdraft.export.pdf_flow import BOTTOM_MM
+from rampdraft.export.pdf_fold import force_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.results import StageForce
+from rampdraft.model.design import Handle, Obstacle
 from rampdraft.model.edits import with_value
+from rampdraft.model.handling import NO_ASSIST
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import full_number
 
@@ -147,6 +154,65 @@ def test_the_fold_is_told_stage_by_stage():
     for stage in starter().fold.path.stages:
         assert stage.say in text
     assert "Tightest place" in text
+
+
+def test_the_fold_tells_each_stages_force_and_clearance():
+    text = next(text for text in page_texts() if " Fold " in text)
+    fold = starter().fold
+    curve = clearance_curve(fold.clearance)
+    for stage, force in zip(fold.path.stages, fold.hand.stages, strict=True):
+        least = min(value for share, value in curve if stage.start <= share <= stage.end)
+        assert f"{force_words(force)}; clearance {least:.1f}".rstrip("0").rstrip(".") in text
+
+
+def handled() -> Evaluation:
+    handles = (
+        Handle(name="side grip", leaf="inner", at_mm=900, above_mm=30),
+        Handle(name="toe loop", leaf="outer", at_mm=1250, above_mm=-20),
+    )
+    lamp = Obstacle(name="lamp", outline_mm=((5, -120), (60, -120), (60, -80), (5, -80)), left_mm=450, right_mm=520)
+    return evaluate(
+        replace(timber_ramp(), handles=handles, obstacles=(lamp,), assist=replace(NO_ASSIST, kind="gas", leaf_at_mm=600))
+    )
+
+
+def test_hands_are_named_where_they_hold():
+    evaluation = handled()
+    texts = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluation, date=DATE))]
+    fold = next(text for text in texts if " Fold " in text)
+    for stage in evaluation.fold.hand.stages:
+        assert f"at the {stage.handle}" in fold
+        assert fold.count(stage.handle) > fold.count(f"at the {stage.handle}")
+
+
+@pytest.mark.parametrize(("peak", "words"), [(123.4, "hand lifts 123 N at the toe"), (-80.0, "hand holds back 80 N at the toe")])
+def test_the_force_is_told_by_what_the_hand_does(peak, words):
+    assert force_words(StageForce(handle="toe", peak_n=peak, at=0.5, work_nmm=0.0)) == words
+
+
+def test_where_no_handle_moves_it_the_pack_says_so():
+    hand = starter().fold.hand
+    stages = tuple(replace(stage, peak_n=math.nan) for stage in hand.stages)
+    still = replace(hand, force_n=np.full(len(hand.at), math.nan), stages=stages)
+    data = workshop_pdf(replace(starter(), fold=replace(starter().fold, hand=still)), date=DATE)
+    texts = [flat(page.extract_text()) for page in pages(data)]
+    assert "Folding by hand no handle moves it" in texts[0]
+    assert "nan" not in " ".join(texts).lower().split()
+
+
+def test_map_charts_and_room_have_a_sheet():
+    text = next(text for text in page_texts() if "Clearance map" in text)
+    room = starter().fold.envelope
+    assert f"in front {room.in_front_mm:.0f}" in text
+    assert f"above deck {room.above_deck_mm:.0f}" in text
+    for words in ("clearance, mm", "hand force, N", "deployed", "stowed", f"{starter().fold.hand.peak.peak_n:.0f} N"):
+        assert words in text
+
+
+def test_the_cover_tells_the_peak_of_the_hand_force_and_the_room():
+    peak, room = starter().fold.hand.peak, starter().fold.envelope
+    assert f"Folding by hand {force_words(peak)} at the worst place, {100 * peak.at:.0f} % of the way" in page_texts()[0]
+    assert f"{room.in_front_mm:.0f} mm in front of the deck edge" in page_texts()[0]
 
 
 def test_the_cutting_plan_names_what_is_cut_and_what_is_not():
