@@ -19,6 +19,8 @@ _EYE_MM: Final = 0.7
 """Radii on paper."""
 _CAPITAL_MM: Final = 2.1
 """Height of a capital letter of 8 point."""
+_STEEP: Final = 0.85
+"""Cosine of a leaf's angle below which names stand beside it rather than above it."""
 _TURNS: Final = 5
 """Half turns of a torsion spring's spiral."""
 
@@ -40,11 +42,12 @@ def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ..
         if handle.name in held:
             leaf = design.inner_leaf if handle.leaf == "inner" else design.outer_leaf
             at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
+            turned = where[handle.leaf].angle_rad
             # The name stands clear of the leaf on the side that never meets the other one.
             away = 1 if design.fold.closing == "backs" else -1
+            away = away if abs(math.cos(turned)) < _STEEP or math.cos(turned) * away > 0 else -away  # and never in the ground
             edge = leaf.slat_thickness_mm + leaf.upstand_height_mm if away > 0 else -leaf.rail_section.depth_mm
             clear = max(away * (edge - handle.above_mm), _HAND_MM * per_mm) + 1.2 * per_mm
-            turned = where[handle.leaf].angle_rad
             beside = -math.sin(turned) * away * clear, math.cos(turned) * away * clear
             marks.extend(_hand(at, handle.name, beside, per_mm))
     return tuple(marks)

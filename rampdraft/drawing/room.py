@@ -11,7 +11,7 @@ from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.envelope import swept_outlines
 from rampdraft.units import MM
 
-_POSES: Final = 160
+_POSES: Final = 320
 """Enough that the far corners of the leaves leave no gaps between them."""
 
 

@@ -8,7 +8,7 @@ import pytest
 from inked import owners, paths_of, texts
 from timber_ramp import timber_ramp
 
-from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.handling import hand_at, handle_marks
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluate import Evaluation, evaluate
@@ -90,6 +90,15 @@ def test_a_hand_holds_where_the_handle_is():
     circle = next(mark for mark in added if isinstance(mark, Path) and mark.closed)
     (x0, z, _), (x1, _, _) = circle.vertices
     assert ((x0 + x1) / 2, z) == pytest.approx(where["outer"].point(1200, -20))
+
+
+@pytest.mark.parametrize("closing", ["backs", "faces"])
+@pytest.mark.parametrize("turned", [-0.15, 0.3, -2.9, 3.0])
+def test_the_name_of_a_handle_stands_above_a_leaf_that_lies(closing, turned):
+    design = with_value(timber_ramp(), "fold.closing", closing)
+    where = placings(design, Pose(-0.15, turned + 0.15))
+    (name,) = [mark for mark in handle_marks(design, where, ("toe",), 10.0) if isinstance(mark, Label)]
+    assert name.at[1] > where["outer"].point(design.outer_leaf.length_mm, 0.0)[1]
 
 
 def test_without_handles_a_hand_holds_the_joint_or_the_toe():
