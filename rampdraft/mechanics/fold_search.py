@@ -7,7 +7,7 @@ is straightened to a few legs, each tried against the map, and then certified li
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -17,9 +17,10 @@ from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.bodies import Index, ground_line
 from rampdraft.mechanics.clearance import closer_than, fold_clearance
 from rampdraft.mechanics.clearance_map import ClearanceMap, clearance_map
-from rampdraft.mechanics.fold import closed_pose, path_of_legs
+from rampdraft.mechanics.fold import closed_pose, fold_path, path_of_legs
 from rampdraft.mechanics.fold_words import Movement, movement, sentence
 from rampdraft.mechanics.graphs import cheapest_way, joined
+from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.lifting import Linkage, Plane, handle_mm, linkage, slope_nmm, usual_handles
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath
 from rampdraft.mechanics.separation import Array
@@ -41,6 +42,9 @@ BLEND_N = 150.0
 
 LEAST_PRICE_N = 20.0
 """What a radian of movement costs where nothing is heavy: the way is short where effort does not decide."""
+
+NAMED_WITHIN_MM = 0.1
+"""Bodies this much further apart than the tightest are named with them: the map's pose is not quite the tightest one."""
 
 LEG_SAMPLES = 25
 REACH_STEPS = 3.5
@@ -69,20 +73,42 @@ class FoundPath:
 
 
 def find_fold(design: Design, assembly: Assembly, site: Site, deployed: Pose) -> FoundPath | Blocked:
-    """Return the way to fold with least effort from the deployed pose at `site`, or what blocks every way."""
+    """Return the way to fold with least effort from the deployed pose at `site`, or what blocks every way.
+
+    The usual sequence is a candidate too, and is kept where the search finds nothing lighter.
+    """
     surface = clearance_map(design, assembly, site, deployed.inner_rad)
+    usual = _certified(design, assembly, site, fold_path(replace(design, fold_stages=()), site, deployed))
+    found = _searched(design, assembly, site, deployed, surface)
+    ways = [way for way in (found, usual) if way is not None]
+    if not ways:
+        return _blocked(design, assembly, site, surface, deployed)
+    return min(ways, key=lambda way: _peak_n(design, assembly, way.path))
+
+
+def _searched(design: Design, assembly: Assembly, site: Site, deployed: Pose, surface: ClearanceMap) -> FoundPath | None:
+    """Return the first way over the map that can be certified: straightened, or else corner by corner."""
     demanded = design.fold.clearance_mm
     price = _price(design, assembly, site, surface, deployed)
     for margin in MARGINS_MM:
         corners = _cheapest_way(surface, price, demanded + margin, deployed, closed_pose(design))
         if corners is None:
             continue
-        kept = _straightened(surface, price, corners, demanded + margin / 2)
-        path = _told(design, site, kept)
-        clearance = fold_clearance(design, assembly, path, site)
-        if clearance.tightest.certified_mm >= demanded:
-            return FoundPath(path=path, clearance=clearance)
-    return _blocked(design, assembly, site, surface, deployed)
+        for way in (_straightened(surface, price, corners, demanded + margin / 2), corners):
+            found = _certified(design, assembly, site, _told(design, site, way))
+            if found is not None:
+                return found
+    return None
+
+
+def _certified(design: Design, assembly: Assembly, site: Site, path: FoldPath) -> FoundPath | None:
+    clearance = fold_clearance(design, assembly, path, site)
+    return FoundPath(path=path, clearance=clearance) if clearance.tightest.certified_mm >= design.fold.clearance_mm else None
+
+
+def _peak_n(design: Design, assembly: Assembly, path: FoldPath) -> float:
+    peak = abs(hand_force(design, assembly, path).peak.peak_n)
+    return math.inf if math.isnan(peak) else peak
 
 
 def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Array:
@@ -221,13 +247,14 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     j = np.rint((fold - surface.fold_rad[0]) / step).astype(np.intp)
     tightest = int(clearance[i, j].argmin())
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
-    bodies = closer_than(design, assembly, pose, site, demanded)
+    bodies = closer_than(design, assembly, pose, site, max(demanded, most) + NAMED_WITHIN_MM)
     names = "; ".join(f"{body.member_a} and {body.member_b}" for body in bodies[:3])
     there = f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at {math.degrees(pose.fold_rad):.0f}°"
     words = f"No way to fold keeps {demanded:g} mm. The best one comes down to {most:.1f} mm {there}: {names} stand in the way."
     if most >= demanded:
         words = (
-            f"No way to fold could be certified to keep {demanded:g} mm: the best one is tightest {there}, with {most:.1f} mm."
+            f"No way to fold could be certified to keep {demanded:g} mm: the best one comes down to {most:.1f} mm {there},"
+            f" between {names}."
         )
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 

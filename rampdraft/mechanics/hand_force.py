@@ -36,7 +36,7 @@ def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
     Positive lifts: the hand pushes along the handle's way. Negative: the hand holds back.
     """
     bars = linkage(design, assembly)
-    legs = [_legs(path, stage) for stage in path.stages]
+    legs = [_legs(design, path, stage) for stage in path.stages]
     pulls = [min((_pull(bars, design, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs]
     energy = np.concatenate([energy_nmm(bars, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
     work = sum(stage.work_nmm for stage, _ in pulls)
@@ -49,9 +49,8 @@ def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
     )
 
 
-def _legs(path: FoldPath, stage: StageSpan) -> _Leg:
-    at = np.array([share for share in path.at if stage.start <= share <= stage.end])
-    poses = np.array([(pose.inner_rad, pose.fold_rad) for share, pose in zip(path.at, path.poses, strict=True) if share in at])
+def _legs(design: Design, path: FoldPath, stage: StageSpan) -> _Leg:
+    at, poses = _corners(design, path, stage)
     places = np.concatenate(([-1.0], NODES, [1.0]))
     shares, angles = (at[1:] + at[:-1]) / 2, (poses[1:] + poses[:-1]) / 2
     half_share, half_turn = np.diff(at) / 2, np.diff(poses, axis=0) / 2
@@ -62,6 +61,25 @@ def _legs(path: FoldPath, stage: StageSpan) -> _Leg:
         inner_rate=half_turn[:, :1],
         fold_rate=half_turn[:, 1:],
     )
+
+
+def _corners(design: Design, path: FoldPath, stage: StageSpan) -> tuple[Array, Array]:
+    """Return the way-points of a stage, and the pose where a torsion spring goes slack: there the force has a corner."""
+    way_points = [
+        (share, pose.inner_rad, pose.fold_rad)
+        for share, pose in zip(path.at, path.poses, strict=True)
+        if stage.start <= share <= stage.end
+    ]
+    corners = np.array(way_points)
+    if design.assist.kind == "torsion":
+        slack = math.radians(design.assist.slack_deg)
+        before, after = corners[:-1], corners[1:]
+        crossing = (before[:, 1] - slack) * (after[:, 1] - slack) < 0
+        part = (slack - before[crossing, 1]) / (after[crossing, 1] - before[crossing, 1])
+        extra = before[crossing] + part[:, None] * (after[crossing] - before[crossing])
+        corners = np.concatenate((corners, extra))
+        corners = corners[np.argsort(corners[:, 0], kind="stable")]
+    return corners[:, 0], corners[:, 1:]
 
 
 def _pull(bars: Linkage, design: Design, handle: Handle, leg: _Leg) -> tuple[StageForce, Array]:

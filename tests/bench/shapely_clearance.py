@@ -12,7 +12,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from rampdraft.geometry.member import Assembly, Member
-from rampdraft.geometry.pose import Placing, placings
+from rampdraft.geometry.pose import Placing, Pose, placings
 from rampdraft.mechanics.bodies import clash_pairs, ground_slabs
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
@@ -55,12 +55,14 @@ def scene_of(design: Design, assembly: Assembly) -> Scene:
 
 def clearances(design: Design, scene: Scene, path: FoldPath, at: list[float]) -> list[float]:
     """Return the least distance between all pairs at each share of the path, deck empty."""
-    found: list[float] = []
-    for share in at:
-        where = {"world": Placing(0.0, 0.0, 0.0), **placings(design, path.pose(share))}
-        placed = [_moved(thing.shape, where[thing.body]) for thing in scene.things]
-        found.append(min(placed[i].distance(placed[j]) for i, j in scene.met))
-    return found
+    return [least(design, scene, path.pose(share)) for share in at]
+
+
+def least(design: Design, scene: Scene, pose: Pose) -> float:
+    """Return the least distance between all pairs in a pose, deck empty."""
+    where = {"world": Placing(0.0, 0.0, 0.0), **placings(design, pose)}
+    placed = [_moved(thing.shape, where[thing.body]) for thing in scene.things]
+    return min(placed[i].distance(placed[j]) for i, j in scene.met)
 
 
 def _moved(shape: BaseGeometry, placing: Placing) -> BaseGeometry:
