@@ -59,8 +59,8 @@ class Actions(QObject):
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
 
         fold, work = bar.addMenu("F&old"), desk.fold_work
-        self._add(fold, "&Play or pause", desk.fold_bar.toggle_play, "Ctrl+Space")
-        self._add(fold, "Go to the &tightest place", desk.fold_bar.go_tightest, "Ctrl+T")
+        self._add(fold, "&Play or pause", desk.play_fold, "Ctrl+Space")
+        self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
         self._add(fold, "&Find a way to fold", work.find, "Ctrl+F")
         self._add(fold, "Use the &usual sequence", work.use_usual)

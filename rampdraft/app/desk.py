@@ -116,6 +116,20 @@ class Desk(QObject):
         """Show a view, counted from 0."""
         self.views.setCurrentIndex(number)
 
+    def play_fold(self) -> None:
+        """Play the fold where it can be seen, or pause."""
+        self._see_fold()
+        self.fold_bar.toggle_play()
+
+    def go_tightest(self) -> None:
+        """Show the tightest place of the fold."""
+        self._see_fold()
+        self.fold_bar.go_tightest()
+
+    def _see_fold(self) -> None:
+        if not self.fold_bar.isVisible():
+            self.show_view_of(self.side)
+
     def show_view_of(self, panel: QWidget) -> None:
         """Show the view that a panel holds."""
         self.views.setCurrentWidget(panel)

@@ -106,6 +106,11 @@ class Document(QObject):
         """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends it."""
         self._put(design, kept=self._kept or self.design)
 
+    @property
+    def previewing(self) -> bool:
+        """Return whether the design in hand is not decided on yet."""
+        return self._kept is not None
+
     def give_back(self) -> None:
         """Go back to what was in hand before the preview."""
         if self._kept is not None:

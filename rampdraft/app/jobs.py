@@ -22,11 +22,15 @@ class Job(QObject):
     failed = Signal(object)
     ended = Signal()
     """Last of all, also for a cancelled job, which neither is done nor fails."""
+    _came = Signal(object)
+    _broke = Signal(object)
 
     def __init__(self, work: Callable[[Progress], Any], parent: QObject) -> None:
         super().__init__(parent)
         self._work = work
         self._cancelled = False
+        self._came.connect(self._deliver)
+        self._broke.connect(self._tell)
 
     def cancel(self) -> None:
         """Let the job stop at its next progress, and drop its result if it does not."""
@@ -46,12 +50,20 @@ class Job(QObject):
         except Cancelled:
             pass
         except Exception as fault:  # an exception in QRunnable.run would only be printed
-            if not self._cancelled:
-                self.failed.emit(fault)
+            self._broke.emit(fault)
         else:
-            if not self._cancelled:
-                self.done.emit(result)
+            self._came.emit(result)
         self.ended.emit()
+
+    # On the UI thread: what was called off while it was on its way is dropped.
+
+    def _deliver(self, result: object) -> None:
+        if not self._cancelled:
+            self.done.emit(result)
+
+    def _tell(self, fault: object) -> None:
+        if not self._cancelled:
+            self.failed.emit(fault)
 
 
 class Jobs(QObject):

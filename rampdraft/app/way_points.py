@@ -4,6 +4,7 @@ Way-points are counted along the path from 0, the deployed pose, which the groun
 """
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -78,8 +79,17 @@ def _corners(stage: FoldStage) -> list[Corner]:
 
 
 def _with(stages: tuple[FoldStage, ...], at: int, corners: list[Corner]) -> tuple[FoldStage, ...]:
-    *via, (inner, fold) = corners
-    return (*stages[:at], replace(stages[at], inner_deg=inner, fold_deg=fold, via_deg=tuple(via)), *stages[at + 1 :])
+    before, (*via, (inner, fold)) = stages[at], corners
+    say = _said_anew(before.say, ((before.inner_deg, inner), (before.fold_deg, fold)))
+    after = replace(before, say=say, inner_deg=inner, fold_deg=fold, via_deg=tuple(via))
+    return (*stages[:at], after, *stages[at + 1 :])
+
+
+def _said_anew(say: str, angles: tuple[tuple[DEG, DEG], ...]) -> str:
+    """Return a stage's sentence with the angles to stop at brought up to date; the joint's are told without a sign."""
+    (inner_was, inner), (fold_was, fold) = angles
+    texts = {f"{abs(fold_was):.0f}°": f"{abs(fold):.0f}°", f"{inner_was:.0f}°": f"{inner:.0f}°"}
+    return re.sub(r"-?\d+°", lambda found: texts.get(found[0], found[0]), say)
 
 
 def _place(stages: tuple[FoldStage, ...], number: int) -> tuple[int, int]:

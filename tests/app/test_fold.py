@@ -69,6 +69,23 @@ def test_a_way_point_is_moved_added_and_taken_away_where_it_stands() -> None:
     assert [stage.say for stage in removed(removed(stages, 1), 1)] == ["b"]
 
 
+def test_the_sentence_of_a_stage_tells_the_angle_it_now_stops_at() -> None:
+    stages = (FoldStage(say="Bring the inner leaf to 47° and the outer leaf to 137°.", inner_deg=47, fold_deg=-137),)
+    (stage,) = moved(stages, 1, (50, -120))
+    assert stage.say == "Bring the inner leaf to 50° and the outer leaf to 120°."
+
+
+def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk) -> None:
+    desk = map_desk
+    desk.document.edit("inner_leaf.length_mm", 1341.0, "Length")
+    start = place(desk, evaluation(desk).fold.path.poses[8])
+    press(desk, start)
+    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -30))
+    desk.document.undo_stack.undo()
+    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    assert evaluation(desk).design == starter_design()
+
+
 def test_the_nearest_place_of_the_path_is_found_on_it_and_beside_it() -> None:
     path = evaluate(starter_design()).fold.path
     for share in (0.0, 0.2, 0.7, 1.0):
@@ -202,6 +219,9 @@ def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) 
     qtbot.waitUntil(lambda: bool(evaluation(desk).design.fold_stages), timeout=10000)
     assert desk.document.undo_stack.undoText() == "Find a way to fold"
     assert "A way to fold in" in desk.notice.words
+    desk.document.edit("inner_leaf.width_mm", 870.0, "Width")
+    assert desk.notice.words == ""
+    desk.document.undo_stack.undo()
     desk.fold_work.use_usual()
     assert not evaluation(desk).design.fold_stages
     assert desk.document.undo_stack.count() == 2

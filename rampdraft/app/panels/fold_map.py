@@ -89,6 +89,7 @@ class FoldMapPanel(QWidget):
         self.hand.waits.connect(self._draw_waiting)
         self.pose.scaled.connect(self._draw_pose)
         self.map.changed.connect(self.refresh)
+        self.map.failed.connect(self.refresh)
         self._bar.moved.connect(self._follow)
         self._document.changed.connect(self.refresh)
         self._document.opened.connect(self._begin)
@@ -118,7 +119,8 @@ class FoldMapPanel(QWidget):
             self.pose.show_picture(None, note=note)
             return
         self.map.ask(evaluation)
-        self._hover(self._pointed)
+        if not self.canvas.dragging:  # else each move says it
+            self._hover(self._pointed)
         if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
             self.hand.choose(-1)
         self._draw_ground(evaluation)
@@ -131,7 +133,7 @@ class FoldMapPanel(QWidget):
     def _draw_ground(self, evaluation: "Evaluation") -> None:
         surface, made_of = self.map.surface, self.map.evaluation
         true = self.map.is_of(evaluation)
-        note = STALE_NOTE if self._document.stale else "" if true else "The map is being worked out for this ramp."
+        note = STALE_NOTE if self._document.stale else "" if true else self.map.words
         if surface is None or made_of is None:
             self.canvas.show_picture(None, note=note)
             return

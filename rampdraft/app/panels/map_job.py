@@ -18,7 +18,8 @@ class MapJob(QObject):
 
     changed = Signal()
     """There is another map."""
-    failed = Signal(object)
+    failed = Signal()
+    """It could not be made."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -27,6 +28,12 @@ class MapJob(QObject):
         """What the map was made of."""
         self._jobs = Jobs(self)
         self._asked: Evaluation | None = None
+        self._broken = False
+
+    @property
+    def words(self) -> str:
+        """Return what is to be said while the map asked for is not there."""
+        return "The map of this ramp could not be worked out." if self._broken else "The map is being worked out for this ramp."
 
     def is_of(self, evaluation: "Evaluation") -> bool:
         """Return whether the map is true of this evaluation."""
@@ -38,7 +45,7 @@ class MapJob(QObject):
             self._jobs.cancel()
             self._asked = None
         elif self._asked is None or not _same(self._asked, evaluation):
-            self._asked = evaluation
+            self._asked, self._broken = evaluation, False
             job = self._jobs.new(_Work(evaluation))
             job.done.connect(self._done)
             job.failed.connect(self._failed)
@@ -54,8 +61,8 @@ class MapJob(QObject):
         self.changed.emit()
 
     def _failed(self, fault: Exception) -> None:
-        self._asked = None
-        self.failed.emit(fault)
+        self._broken = True  # still asked for, so that it is not tried again until the ramp changes
+        self.failed.emit()
         raise fault
 
 

@@ -81,11 +81,14 @@ class Notice(QFrame):
         self._put(words, offers)
 
     def outdate(self, words: str) -> None:
-        """Say that what is told is no longer of the ramp in hand; its buttons do nothing any more."""
-        if not self.isHidden() and self._cancel is None and self._act:
-            self._words.setText(words)
-            for button in self._act:
-                button.setEnabled(False)
+        """What is told is no longer of the ramp in hand: say so and let its buttons do nothing, or hide what has none."""
+        if self.isHidden() or self._cancel is not None:
+            return
+        if not self._act:
+            self.dismiss()
+        self._words.setText(words)
+        for button in self._act:
+            button.setEnabled(False)
 
     def dismiss(self) -> None:
         """Hide it."""

@@ -112,8 +112,8 @@ class WayPointHand(QObject):
 
     def drop(self) -> None:
         """Let go: what was dragged becomes one edit."""
-        if self._pending is not None:
-            design, self._pending = self._pending, None
+        design, self._pending = self._pending, None
+        if design is not None and self._document.previewing:  # not where undo came in between
             self._document.replace(design, f"Move way-point {self.chosen}")
 
     def give_back(self) -> None:
