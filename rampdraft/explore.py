@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.clearance import fold_clearance
+from rampdraft.mechanics.clearance import closer_than, fold_clearance
 from rampdraft.mechanics.clearance_map import clearance_map
 from rampdraft.mechanics.fold import closed_pose, fold_path
-from rampdraft.mechanics.fold_search import Blocked, FoundPath, find_fold, widest_mm
+from rampdraft.mechanics.fold_search import Blocked, FoundPath, find_fold, keeps
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.results import FoldPath
@@ -185,9 +185,12 @@ def _opens(design: Design) -> bool:
     if problems_of(design):
         return False
     assembly, site = assemble(design), design.sites[0]
-    deployed = stand(design, assembly, site, 1, "empty").pose
+    deployed, stowed = stand(design, assembly, site, 1, "empty").pose, closed_pose(design)
+    demanded = design.fold.clearance_mm
+    if any(closer_than(design, assembly, pose, site, demanded) for pose in (deployed, stowed)):
+        return False
     surface = clearance_map(design, assembly, site, deployed.inner_rad, COARSE_POINTS)
-    return widest_mm(surface, deployed, closed_pose(design)) >= design.fold.clearance_mm
+    return keeps(surface, deployed, stowed, demanded)
 
 
 def interleave(design: Design, gap_mm: MM) -> Interleaved | str:

@@ -19,23 +19,30 @@ from rampdraft.mechanics.fold import closed_pose
 from rampdraft.mechanics.motion import Motion, motions, turned
 from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Site
-from rampdraft.units import RAD
+from rampdraft.units import MM, RAD
 
 POINTS = 181
+MOST_MM = 50.0
+"""The map tells no more than this: what is wide open needs no figure."""
+
+CENTRAL_MM = 1e-9
 BEYOND_RAD = math.radians(6.0)
 """How far the map reaches past the poses that matter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClearanceMap:
-    """Least clearance of all pairs that are not meant to touch, in every pose of a grid, with the deck empty."""
+    """Least clearance of all pairs that are not meant to touch, in every pose of a grid, with the deck empty.
+
+    Left out is what turns about its own middle and has the demanded clearance: it has it in every pose.
+    """
 
     inner_rad: Array
     """Inner leaf's angles, shape (n,), rising."""
     fold_rad: Array
     """Joint's angles, shape (m,), rising."""
     clearance_mm: Array
-    """Shape (n, m), read-only; negative (penetration depth) in a clash."""
+    """Shape (n, m), read-only; negative (penetration depth) in a clash, MOST_MM where there is more."""
 
 
 def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_rad: RAD, points: int = POINTS) -> ClearanceMap:
@@ -46,10 +53,11 @@ def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_r
     inner, fold = _axes(design, lowest_inner_rad, points)
     pairs = clash_pairs(design, assembly, site)
     motion = motions(design).of(pairs.frame_b)
+    pairs = _chosen(pairs, _telling(pairs, motion, design.fold.clearance_mm))
     zero = np.zeros(points)
     by_fold = _least(pairs, _only(pairs, "inner-outer"), motion, np.stack((zero, fold), axis=1))
     by_inner = _least(pairs, _only(pairs, "static-inner"), motion, np.stack((inner, zero), axis=1))
-    clearance = np.minimum(by_inner[:, None], by_fold[None, :])
+    clearance = np.minimum(np.minimum(by_inner[:, None], by_fold[None, :]), MOST_MM)
     _lower_by_outer(pairs, _only(pairs, "static-outer"), motion, inner, fold, clearance)
     for array in (inner, fold, clearance):
         array.flags.writeable = False
@@ -73,6 +81,20 @@ def _axis(exact: RAD, start: RAD, step: RAD, points: int) -> Array:
 
 def _only(pairs: Pairs, frame: Frame) -> Index:
     return np.flatnonzero(pairs.frame_b[pairs.b] == FRAMES.index(frame))
+
+
+def _telling(pairs: Pairs, motion: Motion, demanded_mm: MM) -> Index:
+    """Return the pairs that say something of where to go: not those round a hinge centre, which keep what they have.
+
+    A knuckle in the middle of the turn has the same distance in every pose; it counts only where that is less than demanded.
+    """
+    local_b = pairs.corners_b[pairs.b] - motion.own_hinge[pairs.b][:, None, :]
+    local_a = pairs.corners_a[pairs.a] - motion.centre[pairs.b][:, None, :]
+    central = (np.abs(local_b).max(axis=(1, 2)) < CENTRAL_MM) | (np.abs(local_a).max(axis=(1, 2)) < CENTRAL_MM)
+    central &= pairs.frame_b[pairs.b] != FRAMES.index("static-outer")
+    same = np.flatnonzero(central)
+    enough = exact_separations(pairs, motion, same, np.zeros((same.size, 2)))[0] >= demanded_mm
+    return np.setdiff1d(np.arange(len(pairs.a)), same[enough])
 
 
 def _chosen(pairs: Pairs, index: Index) -> Pairs:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.pose import Pose
@@ -234,7 +235,18 @@ def _told(design: Design, site: Site, corners: Array) -> FoldPath:
 
 
 def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Blocked:
-    """Return the tightest place of the way that keeps the most clearance, and the bodies that meet there."""
+    """Return what stands in the way: at an end of the fold, or where the way that keeps the most clearance is tightest."""
+    for words, pose in (("Deployed", deployed), ("Stowed", closed_pose(design))):
+        bodies = closer_than(design, assembly, pose, site, design.fold.clearance_mm)
+        if bodies:
+            least = bodies[0].clearance_mm
+            keeps_but = f"keeps {least:.1f} mm and not {design.fold.clearance_mm:g} mm"
+            says = f"{words}, the ramp {keeps_but}: {_named(bodies)} stand in the way."
+            return Blocked(pose=pose, clearance_mm=least, bodies=bodies, words=says)
+    return _tightest(design, assembly, site, surface, deployed)
+
+
+def _tightest(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Blocked:
     clearance, demanded = surface.clearance_mm, design.fold.clearance_mm
     end = closed_pose(design)
     most = widest_mm(surface, deployed, end)
@@ -248,26 +260,35 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     tightest = int(clearance[i, j].argmin())
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
     bodies = closer_than(design, assembly, pose, site, max(demanded, most) + NAMED_WITHIN_MM)
-    names = "; ".join(f"{body.member_a} and {body.member_b}" for body in bodies[:3])
     there = f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at {math.degrees(pose.fold_rad):.0f}°"
-    words = f"No way to fold keeps {demanded:g} mm. The best one comes down to {most:.1f} mm {there}: {names} stand in the way."
+    comes = f"the best one comes down to {most:.1f} mm {there}"
+    words = f"No way to fold keeps {demanded:g} mm: {comes}, where {_named(bodies)} stand in the way."
     if most >= demanded:
-        words = (
-            f"No way to fold could be certified to keep {demanded:g} mm: the best one comes down to {most:.1f} mm {there},"
-            f" between {names}."
-        )
+        words = f"No way to fold could be certified to keep {demanded:g} mm: {comes}, between {_named(bodies)}."
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
+
+
+def _named(bodies: tuple[ClashingPair, ...]) -> str:
+    return "; ".join(f"{body.member_a} and {body.member_b}" for body in bodies[:3])
+
+
+def keeps(surface: ClearanceMap, start: Pose, end: Pose, least_mm: MM) -> bool:
+    """Return whether some way from start to end keeps a clearance in every pose of the map."""
+    return joined(surface.clearance_mm >= least_mm, _near(surface, start), _near(surface, end))
 
 
 def widest_mm(surface: ClearanceMap, start: Pose, end: Pose) -> MM:
     """Return the most clearance that some way from start to end keeps in every pose of the map."""
-    clearance = surface.clearance_mm
-    levels = np.unique(clearance)
-    inner, fold = np.meshgrid(surface.inner_rad, surface.fold_rad, indexing="ij")
-    reach = REACH_STEPS * (surface.inner_rad[1] - surface.inner_rad[0])
-    near = [np.hypot(inner - pose.inner_rad, fold - pose.fold_rad) <= reach for pose in (start, end)]
+    levels = np.unique(surface.clearance_mm)
     low, high = 0, len(levels) - 1  # everything is joined at the least level
     while low < high:
         middle = (low + high + 1) // 2
-        low, high = (middle, high) if joined(clearance >= levels[middle], near[0], near[1]) else (low, middle - 1)
+        low, high = (middle, high) if keeps(surface, start, end, float(levels[middle])) else (low, middle - 1)
     return float(levels[low])
+
+
+def _near(surface: ClearanceMap, pose: Pose) -> NDArray[np.bool_]:
+    """Return which poses of the map are near enough to be joined to a pose."""
+    reach = REACH_STEPS * (surface.inner_rad[1] - surface.inner_rad[0])
+    away = np.hypot(surface.inner_rad[:, None] - pose.inner_rad, surface.fold_rad[None, :] - pose.fold_rad)
+    return away <= reach

@@ -109,7 +109,7 @@ def test_a_way_to_fold_is_told_for_each_site(run: Run, sample: Path) -> None:
 def test_a_blocked_fold_says_what_blocks_it_and_what_would_free_it(run: Run) -> None:
     code, out, err = run("fold", BAD)
     assert (code, err) == (commands.FAILS, "")
-    assert "inner edge upstand" in out
+    assert "inner joint knuckle 1 and outer slat 1" in " ".join(out.split())
     assert "stand in the way" in " ".join(out.split())
     assert "What alone would free it" in out
 
