@@ -172,15 +172,15 @@ class Canvas(QWidget):
         painter.resetTransform()
         painter.setOpacity(1.0)
         self._paint_over(painter, brush)
-        if self._note:
-            brush.note(self._note)
         painter.end()
 
     def _paint_picture(self, painter: QPainter, brush: Brush) -> None:
         brush.strokes(self._strokes, self._lit, self._hovered)
 
     def _paint_over(self, painter: QPainter, brush: Brush) -> None:
-        """Paint what lies over the picture."""
+        """Paint what lies over the picture: the note, if there is one."""
+        if self._note:
+            brush.note(self._note)
 
     # Hands
 

@@ -101,6 +101,10 @@ class MapCanvas(Canvas):
         painter.drawPixmap(0, 0, self._ground[1])
 
     def _paint_over(self, painter: QPainter, brush: Brush) -> None:
+        self._paint_way(painter, brush)
+        super()._paint_over(painter, brush)
+
+    def _paint_way(self, painter: QPainter, brush: Brush) -> None:
         painter.setOpacity(0.35 if self._live_greyed else 1.0)
         chosen = f"way-point {self._chosen}"
         brush.strokes(self._live, frozenset((chosen,)), self._hovered)
