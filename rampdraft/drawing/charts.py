@@ -66,7 +66,7 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
     The line is broken where no handle moves the ramp.
     """
     hand = evaluation.fold.hand
-    runs = tuple(_runs(hand))
+    runs = force_runs(hand)
     values = [value for run in runs for _, value in run]
     limits = force_limits(evaluation)
     least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
@@ -197,15 +197,9 @@ def _beside(graph: Graph, share: float, value: float, words: str) -> Label:
     return Label(text=words, at=(x + 2.0 if share < 0.6 else x - 2.0, y), anchor="left" if share < 0.6 else "right", boxed=True)
 
 
-def _runs(hand: HandForce) -> Iterator[Curve]:
-    """Yield the force as unbroken runs."""
-    run: list[tuple[float, float]] = []
-    for share, force in zip(hand.at.tolist(), hand.force_n.tolist(), strict=True):
-        if math.isnan(force):
-            if len(run) > 1:
-                yield tuple(run)
-            run = []
-        else:
-            run.append((share, force))
-    if len(run) > 1:
-        yield tuple(run)
+def force_runs(hand: HandForce) -> tuple[Curve, ...]:
+    """Return the hand force in unbroken runs of (share, N): it has gaps where no handle moves the ramp."""
+    known = ~np.isnan(hand.force_n)
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], known, [False]))))
+    runs = zip(edges[::2], edges[1::2], strict=True)
+    return tuple(tuple(zip(hand.at[a:b].tolist(), hand.force_n[a:b].tolist(), strict=True)) for a, b in runs)

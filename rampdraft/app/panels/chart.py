@@ -13,8 +13,6 @@ from rampdraft.app import format, theme
 from rampdraft.app.canvas import inks
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from rampdraft.evaluate import Evaluation
 
 EDGE_PX: Final = 7
@@ -86,10 +84,10 @@ def clearance_strip(evaluation: "Evaluation") -> Strip:
 
 def force_strip(evaluation: "Evaluation") -> Strip:
     """Return the hand force over the fold."""
-    from rampdraft.drawing.charts import force_limits
+    from rampdraft.drawing.charts import force_limits, force_runs
 
     hand = evaluation.fold.hand
-    runs, limits, peak = _unbroken(hand.at, hand.force_n), force_limits(evaluation), hand.peak
+    runs, limits, peak = force_runs(hand), force_limits(evaluation), hand.peak
     values = [value for run in runs for _, value in run]
     least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
     size = "no handle moves one of the stages" if math.isnan(peak.peak_n) else f"Peak {format.number(peak.peak_n, 0)} N"
@@ -107,14 +105,6 @@ def force_strip(evaluation: "Evaluation") -> Strip:
         extreme="" if math.isnan(peak.peak_n) else f"peak {format.number(peak.peak_n, 0)} N at the {peak.handle}",
         gap="no handle moves it",
     )
-
-
-def _unbroken(shares: "NDArray[np.float64]", values: "NDArray[np.float64]") -> tuple[Curve, ...]:
-    """Return the pieces of a curve between its gaps."""
-    known = ~np.isnan(values)
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], known, [False]))))
-    pieces = zip(edges[::2], edges[1::2], strict=True)
-    return tuple(tuple(zip(shares[a:b].tolist(), values[a:b].tolist(), strict=True)) for a, b in pieces)
 
 
 class Chart(QWidget):
