@@ -45,11 +45,18 @@ class _Touch:
 class _Shape:
     """A rigid shape about its pivot at angle 0: its corners, grown by a radius, and its straight sides."""
 
-    corners: Array
+    reach_mm: Array
+    angle_rad: Array
+    """Of each corner from the pivot."""
     radius_mm: Array
     corner_owner: Array
     side_start: Array
-    side_end: Array
+    side_along: Array
+    side_length_mm: Array
+    """Unit vector and length of each side."""
+    side_level_mm: Array
+    side_normal_rad: Array
+    """Distance of each side's line from the pivot, and the angle of its outward normal."""
     side_owner: Array
 
 
@@ -172,12 +179,19 @@ def _shape(outlines: list[Outline]) -> _Shape:
         following = (*vertices[1:], vertices[0])
         sides += [(*a[:2], *b[:2], owner) for a, b in zip(vertices, following, strict=True) if not a[2]]
     points, lines = np.array(corners), np.array(sides)
+    start, edge = lines[:, :2], lines[:, 2:4] - lines[:, :2]
+    length = np.hypot(edge[:, 0], edge[:, 1])
+    along = edge / length[:, None]
     return _Shape(
-        corners=points[:, :2],
+        reach_mm=np.hypot(points[:, 0], points[:, 1]),
+        angle_rad=np.arctan2(points[:, 1], points[:, 0]),
         radius_mm=points[:, 2],
         corner_owner=points[:, 3],
-        side_start=lines[:, :2],
-        side_end=lines[:, 2:4],
+        side_start=start,
+        side_along=along,
+        side_length_mm=length,
+        side_level_mm=along[:, 1] * start[:, 0] - along[:, 0] * start[:, 1],
+        side_normal_rad=np.arctan2(-along[:, 0], along[:, 1]),
         side_owner=lines[:, 4],
     )
 
@@ -199,7 +213,7 @@ def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Tou
 
 def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
     """Yield, for each stretch of the ground, the first corner that comes down on it."""
-    reach, beta = np.hypot(shape.corners[:, 0], shape.corners[:, 1]), np.arctan2(shape.corners[:, 1], shape.corners[:, 0])
+    reach, beta = shape.reach_mm, shape.angle_rad
     for (x0, z0), (x1, z1) in pairwise(ground):
         length = math.hypot(x1 - x0, z1 - z0)
         if not length:
@@ -219,20 +233,16 @@ def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> I
 
 def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
     """Yield, for each corner of the ground, the first side that comes down on it."""
-    edge = shape.side_end - shape.side_start
-    length = np.hypot(edge[:, 0], edge[:, 1])
-    normal = np.stack((edge[:, 1], -edge[:, 0]), axis=1) / length[:, None]
-    level = (normal * shape.side_start).sum(axis=1)
-    mu = np.arctan2(normal[:, 1], normal[:, 0])
     for x, z in ground[1:-1]:
         reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
         if not reach:
             continue
         with np.errstate(invalid="ignore"):
-            angle = _wrapped(gamma - mu - np.arccos(level / reach))
-        local = reach * np.stack((np.cos(gamma - angle), np.sin(gamma - angle)), axis=1)
-        share = ((local - shape.side_start) * edge).sum(axis=1) / length
-        hit = (share >= -1e-9) & (share <= length + 1e-9)
+            angle = _wrapped(gamma - shape.side_normal_rad - np.arccos(shape.side_level_mm / reach))
+        start, along = shape.side_start, shape.side_along
+        share = (reach * np.cos(gamma - angle) - start[:, 0]) * along[:, 0]
+        share += (reach * np.sin(gamma - angle) - start[:, 1]) * along[:, 1]
+        hit = (share >= -1e-9) & (share <= shape.side_length_mm + 1e-9)
         if hit.any():
             k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
             yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
@@ -241,8 +251,7 @@ def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Ite
 def _disc_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
     """Yield, for each corner of the ground, the first disc that comes down on it."""
     discs = np.flatnonzero(shape.radius_mm > 0)
-    centres, radius = shape.corners[discs], shape.radius_mm[discs]
-    reach, beta = np.hypot(centres[:, 0], centres[:, 1]), np.arctan2(centres[:, 1], centres[:, 0])
+    radius, reach, beta = shape.radius_mm[discs], shape.reach_mm[discs], shape.angle_rad[discs]
     for x, z in ground[1:-1]:
         rho, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
         with np.errstate(invalid="ignore", divide="ignore"):

@@ -26,7 +26,7 @@ from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths  # noqa: E402
 from rampdraft.geometry.pose import Pose  # noqa: E402
 from rampdraft.mechanics.clearance import fold_clearance  # noqa: E402
-from rampdraft.mechanics.clearance_map import clearance_map  # noqa: E402
+from rampdraft.mechanics.clearance_map import MOST_MM, clearance_map  # noqa: E402
 from rampdraft.mechanics.fold_search import find_fold  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
 
@@ -84,10 +84,10 @@ def fold_map() -> Iterator[str]:
     (mapped,) = taking_turns((lambda: clearance_map(design, found.assembly, site, lowest),), 21)
     yield f"clearance map 181 x 181: {mapped * 1e3:.0f} ms (21 runs)"
     surface = clearance_map(design, found.assembly, site, lowest)
-    scene = shapely_clearance.scene_of(design, found.assembly)
+    scene = shapely_clearance.telling(design, shapely_clearance.scene_of(design, found.assembly), found.fold.path)
     picked = np.random.default_rng(1).integers(0, 181, (120, 2))
     poses = [Pose(float(surface.inner_rad[i]), float(surface.fold_rad[j])) for i, j in picked]
-    plain = np.array([shapely_clearance.least(design, scene, pose) for pose in poses])
+    plain = np.minimum([shapely_clearance.least(design, scene, pose) for pose in poses], MOST_MM)
     took = seconds(lambda: [shapely_clearance.least(design, scene, pose) for pose in poses])
     told = surface.clearance_mm[picked[:, 0], picked[:, 1]]
     open_poses = told > 0

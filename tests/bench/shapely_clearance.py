@@ -5,7 +5,7 @@ proves nothing between two poses.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.affinity import affine_transform
@@ -60,9 +60,22 @@ def clearances(design: Design, scene: Scene, path: FoldPath, at: list[float]) ->
 
 def least(design: Design, scene: Scene, pose: Pose) -> float:
     """Return the least distance between all pairs in a pose, deck empty."""
+    return min(_distances(design, scene, pose))
+
+
+def telling(design: Design, scene: Scene, path: FoldPath) -> Scene:
+    """Return the scene without the pairs that the map leaves out: the same distance in every pose, and no less than demanded."""
+    tried = [_distances(design, scene, path.pose(share)) for share in (0.0, 0.23, 0.61, 1.0)]
+    demanded = design.fold.clearance_mm
+    # A disc is a polygon here: its distance changes by the sagitta as it turns.
+    changes = [max(found) - min(found) > 2 * SAGITTA_MM or found[0] < demanded for found in zip(*tried, strict=True)]
+    return replace(scene, met=tuple(pair for pair, tells in zip(scene.met, changes, strict=True) if tells))
+
+
+def _distances(design: Design, scene: Scene, pose: Pose) -> list[float]:
     where = {"world": Placing(0.0, 0.0, 0.0), **placings(design, pose)}
     placed = [_moved(thing.shape, where[thing.body]) for thing in scene.things]
-    return min(placed[i].distance(placed[j]) for i, j in scene.met)
+    return [placed[i].distance(placed[j]) for i, j in scene.met]
 
 
 def _moved(shape: BaseGeometry, placing: Placing) -> BaseGeometry:
