@@ -63,6 +63,7 @@ class Actions(QObject):
         self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
         self._add(fold, "&Find a way to fold", work.find, "Ctrl+F")
+        self._add(fold, "Try the fold at &each site", work.find_at_sites)
         self._add(fold, "Use the &usual sequence", work.use_usual)
         self._add(fold, "Size the &spring…", work.size_spring)
         self._add(fold, "&Let slats fall into gaps…", work.interleave)

@@ -17,7 +17,7 @@ from rampdraft.model.edits import with_value
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk
     from rampdraft.evaluate import Evaluation
-    from rampdraft.explore import Freed, Interleaved, Spring
+    from rampdraft.explore import Freed, Interleaved, SiteFold, Spring
     from rampdraft.mechanics.fold_search import Blocked, FoundPath
 
 LIMIT_N: Final = 250.0
@@ -47,6 +47,12 @@ class FoldWork(QObject):
         evaluation = self._true_one()
         if evaluation is not None:
             self._start(evaluation, "Looking for a way to fold with the least effort…", _Find(evaluation), self._found)
+
+    def find_at_sites(self) -> None:
+        """Look for a way to fold from where the ramp stands at each site."""
+        evaluation = self._true_one()
+        if evaluation is not None:
+            self._start(evaluation, "Looking for a way to fold at each site…", _Sites(evaluation), self._tried)
 
     def use_usual(self) -> None:
         """Clear the design's own stages."""
@@ -165,6 +171,18 @@ class FoldWork(QObject):
         self._desk.show_view_of(self._desk.side)
         self._desk.side.show_blocked(found)
 
+    def _tried(self, folds: "tuple[SiteFold, ...]") -> None:
+        from rampdraft.mechanics.fold_search import FoundPath
+
+        lines = [
+            f"{fold.site}: {_count(len(fold.found.path.stages), 'stage')}, "
+            f"{format.number(fold.found.clearance.tightest.certified_mm, 1)} mm of clearance or more all the way."
+            if isinstance(fold.found, FoundPath)
+            else f"{fold.site}: {fold.found.words}"
+            for fold in folds
+        ]
+        self._tell("\n".join(("Ways to fold, deck empty:", *lines)))
+
     def _outcome(self) -> str:
         """Return what the fold in hand keeps and asks, as it was worked out anew."""
         evaluation = self._document.evaluation
@@ -255,6 +273,17 @@ class _Find(_Question):
 
         one = self._evaluation
         return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
+
+
+class _Sites(_Question):
+    def __call__(self, progress: Progress) -> Any:
+        from rampdraft.explore import folds_at_sites
+
+        def on(share: float) -> bool:
+            progress(share, "")
+            return True
+
+        return folds_at_sites(self._evaluation.design, on)
 
 
 class _Free(_Question):

@@ -227,6 +227,15 @@ def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) 
     assert desk.document.undo_stack.count() == 2
 
 
+def test_the_fold_is_tried_at_each_site(desk: Desk, qtbot: QtBot) -> None:
+    before = evaluation(desk).design
+    desk.fold_work.find_at_sites()
+    qtbot.waitUntil(lambda: "Ways to fold" in desk.notice.words, timeout=10000)
+    assert all(f"{site.name}: " in desk.notice.words for site in before.sites)
+    assert desk.notice.words.count("of clearance or more all the way") == len(before.sites)
+    assert evaluation(desk).design == before
+
+
 def test_a_blocked_fold_says_what_blocks_it_and_is_outdated_by_an_edit(desk: Desk, qtbot: QtBot) -> None:
     desk.filing.load(next(path for path in sample_paths() if path.stem == "too-steep"))
     desk.fold_work.find()
