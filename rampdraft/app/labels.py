@@ -8,7 +8,7 @@ from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
 
 ONE: Final[dict[str, str]] = {
     "sites": "Site", "users": "Wheeled user", "handles": "Handle", "obstacles": "Obstacle", "fold_stages": "Stage",
-    "materials": "Material", "stock": "Stock length",
+    "materials": "Material", "stock": "Stock length", "supports": "Support",
 }  # fmt: skip
 """What one row of a list of rows is called."""
 

@@ -23,16 +23,35 @@ from rampdraft.model.leaves import (
     ToeKind,
 )
 from rampdraft.model.site import Carrier, Site, SiteKind
-from rampdraft.model.work import MadeOf, Material, MaterialKind, Stock, Use, WheeledUser, Workshop
+from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
+from rampdraft.model.work import (
+    USUAL_JOINING,
+    BoltClass,
+    BoltSize,
+    Joining,
+    MadeOf,
+    Material,
+    MaterialKind,
+    ServiceClass,
+    Stock,
+    Use,
+    WheeledUser,
+    Workshop,
+)
 from rampdraft.units import DEG, MM
 
 __all__ = [
+    "LIGHT_BODY",
     "NO_ASSIST",
+    "USUAL_JOINING",
     "About",
     "Assist",
     "AssistKind",
+    "BoltClass",
+    "BoltSize",
     "BridgePlate",
     "Carrier",
+    "CarrierBody",
     "Closing",
     "CrossFitting",
     "DeckHinge",
@@ -41,6 +60,7 @@ __all__ = [
     "FoldStage",
     "Handle",
     "Hinge",
+    "Joining",
     "Joint",
     "Leaf",
     "MadeOf",
@@ -48,11 +68,14 @@ __all__ = [
     "MaterialKind",
     "Obstacle",
     "Prop",
+    "ServiceClass",
     "Site",
     "SiteKind",
     "Stock",
     "StopBars",
     "StopKind",
+    "Support",
+    "SupportKind",
     "Toe",
     "ToeKind",
     "Use",
@@ -156,3 +179,7 @@ class Design:
     materials: tuple[Material, ...] = ()
     """The design's own materials, besides the catalogue's."""
     stock: tuple[Stock, ...] = ()
+    joining: Joining = USUAL_JOINING
+    carrier_body: CarrierBody = LIGHT_BODY
+    supports: tuple[Support, ...] = ()
+    """What the carrier stands on; empty for a fixed deck, or one whose drop was measured."""

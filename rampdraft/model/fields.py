@@ -35,6 +35,9 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "fold_stages": "Fold stages",
     "materials": "Own materials",
     "stock": "Stock",
+    "joining": "Welds and bolts",
+    "carrier_body": "Carrier's weight",
+    "supports": "Supports",
     "users": "Wheeled users",
 }
 

@@ -149,3 +149,15 @@ class Site:
             help="How much the ground falls across the ramp, in per cent.",
         ),
     ] = 0.0
+    ground_bears_kpa: Annotated[
+        float,
+        Dim(
+            label="Ground bears",
+            unit="kPa",
+            low=0,
+            high=2000,
+            step=5,
+            help="Pressure that the ground bears under toe and prop; 0 for concrete, stone or a deck, which is not judged. "
+            "Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150 kPa (presumed values, to be tried).",
+        ),
+    ] = 0.0

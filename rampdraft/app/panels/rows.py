@@ -9,7 +9,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.labels import one_called
 from rampdraft.mechanics.fold import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, WheeledUser
+from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
 from rampdraft.model.edits import value_at
 from rampdraft.model.section import Section
 
@@ -22,6 +22,7 @@ FIRST: Final[dict[str, Any]] = {
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
     "obstacles": Obstacle(name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400),
     "materials": Material(name="own material", kind="steel", density_kg_m3=7850),
+    "supports": Support(name="left wheel", kind="spring", back_mm=1200, across_mm=-600),
     "stock": Stock(section=Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2), material="steel S235", length_mm=6000),
 }
 """A row to begin with, where there is none to copy."""
