@@ -18,8 +18,9 @@ from rampdraft.model.edits import value_at
 from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
 
 ORDER: Final = (
-    "about", "carrier", "supports", "carrier_body", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint", "fold", "fold_stages",
-    "assist", "handles", "obstacles", "stop", "prop", "toe", "bridge", "joining", "made_of", "materials", "workshop", "stock",
+    "about", "carrier", "supports", "carrier_body", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint",
+    "fold", "fold_stages", "assist", "handles", "obstacles", "stop", "prop", "toe", "bridge",
+    "joining", "made_of", "materials", "workshop", "stock",
 )  # fmt: skip
 """As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the design."""
 
