@@ -1,0 +1,211 @@
+"""The ramp as a beam: exact envelopes under axles that move over it, by influence lines.
+
+Frame: x along the ramp from the deck hinge to the toe, loads square to it and positive downward; moments are positive where
+they sag, the shear at a section is what the part towards the toe, cut free, needs from the part towards the deck: positive
+just beyond the deck hinge. The ramp is one span where a stop holds the joint, and two simple spans where a prop stands under
+the joint: the moment there would be hogging, and the stop opens.
+
+Influence lines of a simple span are straight between section and supports (Mueller-Breslau), so the greatest moment at a
+section comes with an axle on that section or with one coming onto the span; those places are tried, all of them, and
+nothing between them can be greater. The absolute maximum of a span lies under an axle, where the middle of the span halves the
+distance between that axle and the resultant of those on the span (Barre's theorem), or where an axle comes on.
+
+Arrays: D trains with K axles each, R rails that take a share of every axle, X sections.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.units import MM
+
+Array = NDArray[np.float64]
+
+_HAIR_MM: Final = 1e-7
+"""How far beside a section a load stands that is just past it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spans:
+    """Where the beam is supported: at 0, at its length, and under the joint if a prop stands there."""
+
+    length_mm: MM
+    joint_mm: MM
+    propped: bool
+
+    @property
+    def ends_mm(self) -> tuple[tuple[MM, MM], ...]:
+        """Return start and end of each simple span."""
+        if self.propped:
+            return (0.0, self.joint_mm), (self.joint_mm, self.length_mm)
+        return ((0.0, self.length_mm),)
+
+    def over(self, x: Array) -> tuple[Array, Array]:
+        """Return start and end of the span that each section lies in; the joint belongs to the first."""
+        if not self.propped:
+            return np.zeros_like(x), np.full_like(x, self.length_mm)
+        first = x <= self.joint_mm
+        return np.where(first, 0.0, self.joint_mm), np.where(first, self.joint_mm, self.length_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Envelope:
+    """The most and the least at every section over all places of every train: arrays (D, R, X), N and N mm."""
+
+    moment_most: Array
+    moment_least: Array
+    shear_most: Array
+    """The greatest size of the shear."""
+    first_axle_mm: Array
+    """Where the first axle stands when the moment is most, (D, R, X)."""
+
+
+def moment_line(spans: Spans, x: Array, at: Array) -> Array:
+    """Return the moment at x of a load of 1 N at `at`, mm; the arrays broadcast. A load beyond the span gives nothing."""
+    start, end = spans.over(x)
+    length = end - start
+    inside = (at >= start) & (at <= end)
+    return np.where(inside, np.where(at <= x, (at - start) * (end - x), (x - start) * (end - at)) / length, 0.0)
+
+
+def shear_line(spans: Spans, x: Array, at: Array) -> Array:
+    """Return the shear at x of a load of 1 N at `at`; a load on the section itself counts as beyond it, towards the toe."""
+    start, end = spans.over(x)
+    inside = (at >= start) & (at <= end)
+    return np.where(inside, np.where(at >= x, (end - at), start - at) / (end - start), 0.0)
+
+
+def prop_line(spans: Spans, at: Array) -> Array:
+    """Return what the prop carries of a load of 1 N at `at`."""
+    joint, length = spans.joint_mm, spans.length_mm
+    return np.clip(np.where(at <= joint, at / joint, (length - at) / (length - joint)), 0.0, None)
+
+
+def hinge_line(spans: Spans, at: Array) -> Array:
+    """Return what the deck hinge carries of a load of 1 N at `at`; a load on the deck is none of the hinge's."""
+    end = spans.ends_mm[0][1]
+    return np.where((at >= 0.0) & (at <= end), (end - at) / end, 0.0)
+
+
+def toe_line(spans: Spans, at: Array) -> Array:
+    """Return what the toe carries of a load of 1 N at `at`."""
+    start, end = spans.ends_mm[-1]
+    return np.where((at >= start) & (at <= end), (at - start) / (end - start), 0.0)
+
+
+def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
+    """Return the envelope of moment and shear at the sections x (X,).
+
+    `offsets` (D, K): how far each axle stands from the first, towards the toe, mm. `loads` (D, R, K): what each rail takes
+    of it, N. Any sign; an axle that is not there has the load 0.
+    """
+    places = _first_axle_places(spans, x, offsets)
+    at = places[..., None] + offsets[:, None, None, :]
+    moments = np.einsum("drk,dxck->drxc", loads, moment_line(spans, x[None, :, None, None], at), optimize=True)
+    best = moments.argmax(axis=-1)
+    first = np.take_along_axis(np.broadcast_to(places[:, None], moments.shape), best[..., None], axis=-1)[..., 0]
+    shears = [
+        np.einsum("drk,dxck->drxc", loads, shear_line(spans, x[None, :, None, None] + side, at), optimize=True)
+        for side in (-_HAIR_MM, _HAIR_MM)
+    ]
+    shear = np.maximum(*(np.abs(one).max(axis=-1) for one in shears))
+    return Envelope(
+        moment_most=np.maximum(moments.max(axis=-1), 0.0),
+        moment_least=np.minimum(moments.min(axis=-1), 0.0),
+        shear_most=shear,
+        first_axle_mm=first,
+    )
+
+
+def _first_axle_places(spans: Spans, x: Array, offsets: Array) -> Array:
+    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (D, X, C)."""
+    trains, sections = offsets.shape[0], len(x)
+    on_section = x[None, :, None] - offsets[:, None, :]
+    ends = np.array(sorted({end for span in spans.ends_mm for end in span}))
+    at_ends = (ends[None, :, None] - offsets[:, None, :]).reshape(trains, 1, -1)
+    return np.concatenate((on_section, np.broadcast_to(at_ends, (trains, sections, at_ends.shape[-1]))), axis=-1)
+
+
+def greatest_moment_places(spans: Spans, offsets: Array, loads: Array) -> Array:
+    """Return the sections where the absolute maximum of the moment of some train may lie, for loads (D, K) >= 0.
+
+    For each run of axles on a span and each axle of the run: where the middle of the span halves the distance between that
+    axle and the resultant.
+    """
+    found: list[float] = []
+    axles = offsets.shape[1]
+    for start, end in spans.ends_mm:
+        middle = (start + end) / 2
+        for first in range(axles):
+            for last in range(first, axles):
+                weight = loads[:, first : last + 1].sum(axis=1)
+                there = weight > 0
+                moment = (loads[:, first : last + 1] * offsets[:, first : last + 1]).sum(axis=1)
+                resultant = moment[there] / weight[there]
+                for axle in range(first, last + 1):
+                    found.extend((middle - (resultant - offsets[there, axle]) / 2).tolist())
+        found = [at for at in found if 0.0 < at < spans.length_mm]
+    return np.unique(np.round(found, 6))
+
+
+def reactions(line: Array, loads: Array) -> Array:
+    """Return the most that a support carries, (D, R): `line` (D, C, K) is its influence at the axles' places."""
+    return np.einsum("drk,dck->drc", loads, line).max(axis=-1)
+
+
+def support_places(spans: Spans, offsets: Array) -> Array:
+    """Return the axles' places (D, C, K) at which a support may carry most: an axle at an end of a span."""
+    ends = np.array(sorted({end for span in spans.ends_mm for end in span}))
+    first = (ends[None, :, None] - offsets[:, None, :]).reshape(offsets.shape[0], -1)
+    return first[..., None] + offsets[:, None, :]
+
+
+def spread_moment(spans: Spans, x: Array, start: MM, end: MM) -> Array:
+    """Return the moment at x of 1 N/mm from `start` to `end`, N mm a N/mm: the area of the influence line."""
+    low, high = spans.over(x)
+    a, b = np.clip(start, low, high), np.clip(end, low, high)
+    length = high - low
+    left, right = np.minimum(b, np.maximum(a, x)), np.maximum(a, np.minimum(b, x))
+    before = ((right - low) ** 2 - (a - low) ** 2) / 2 * (high - x) / length
+    beyond = ((high - left) ** 2 - (high - b) ** 2) / 2 * (x - low) / length
+    return before + beyond
+
+
+def spread_shear(spans: Spans, x: Array, start: MM, end: MM) -> Array:
+    """Return the shear at x of 1 N/mm from `start` to `end`, N a N/mm."""
+    low, high = spans.over(x)
+    a, b = np.clip(start, low, high), np.clip(end, low, high)
+    length = high - low
+    left, right = np.minimum(b, np.maximum(a, x)), np.maximum(a, np.minimum(b, x))
+    return ((high - left) ** 2 - (high - b) ** 2 - (right - low) ** 2 + (a - low) ** 2) / (2 * length)
+
+
+def deflection_lines(spans: Spans, nodes: Array, stiffness: Array) -> Array:
+    """Return the deflection at every node of a load of 1 N at every node, mm/N, (X, X): unit-load theorem.
+
+    `nodes` rise from 0 to the length and hold the joint and every place where `stiffness` (X - 1,), E I between nodes in
+    N mm2, changes. The product of two moment lines is a parabola between nodes, which Simpson's rule integrates exactly.
+    """
+    middle = (nodes[1:] + nodes[:-1]) / 2
+    step = np.diff(nodes) / stiffness
+    # Sections just inside each interval, so that a joint over a prop belongs to the span on its side.
+    inside = [
+        moment_line(spans, at[None, :], nodes[:, None])
+        for at in (nodes[:-1] + _HAIR_MM, middle, nodes[1:] - _HAIR_MM)
+    ]  # fmt: skip
+    first, half, last = ((line * step) @ line.T for line in inside)
+    return (first + 4 * half + last) / 6
+
+
+def nodes_mm(spans: Spans, more: Array, count: int) -> Array:
+    """Return about `count` sections evenly over the ramp, with its supports, its joint and `more` among them."""
+    even = [
+        np.linspace(a, b, max(2, round(count * (b - a) / spans.length_mm)) + 1)
+        for a, b in pairwise((0.0, spans.joint_mm, spans.length_mm))
+    ]
+    every = np.concatenate((*even, np.clip(more, 0.0, spans.length_mm)))
+    every.sort()
+    return every[np.append(True, np.diff(every) > 1e-6)]

@@ -1,0 +1,154 @@
+"""What goes over the ramp: wheeled users as axles, the rated load, and the loads that rules demand."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rampdraft.mechanics.beam import Array
+from rampdraft.model.design import Design, WheeledUser
+from rampdraft.units import G_M_S2, KG, MM, N
+
+FOOT_MM: Final = (90.0, 250.0)
+"""Sole of a foot, across and along, that has the whole person on it in a step; common practice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axle:
+    """One axle of what rolls, or the feet behind it."""
+
+    offset_mm: MM
+    """Behind the first axle, away from the deck."""
+    force_n: N
+    track_mm: MM
+    """Between its wheels; 0 for a single wheel or a person's feet."""
+    patch_mm: tuple[MM, MM]
+    """Contact of one wheel, (across, along)."""
+
+    @property
+    def wheel_n(self) -> N:
+        """Return the force of one wheel."""
+        return self.force_n / 2 if self.track_mm else self.force_n
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rolling:
+    """Axles that move over the whole ramp, both ways round."""
+
+    key: str
+    words: str
+    axles: tuple[Axle, ...]
+    factor: float = 1.0
+    """By which the forces were raised for bumps."""
+
+    @property
+    def force_n(self) -> N:
+        """Return the whole weight, raised for bumps."""
+        return sum(axle.force_n for axle in self.axles)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Footprint:
+    """A load spread over a patch in the middle of the ramp."""
+
+    key: str
+    words: str
+    force_n: N
+    across_mm: MM
+    along_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PerMetre:
+    """A load spread over the whole surface, or any stretch of it."""
+
+    key: str
+    words: str
+    n_mm: float
+
+
+Load = Rolling | Footprint | PerMetre
+
+
+def user_loads(design: Design) -> Iterator[Rolling]:
+    """Yield the wheeled users with their attendants, and the rated load, raised by the design's bump factor.
+
+    The rated load rolls like the heaviest user, all its axles raised alike.
+    """
+    use = design.use
+    for number, user in enumerate(use.users, start=1):
+        yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
+    heaviest = max(use.users, key=_total_kg, default=_plain_user(use.rated_load_kg))
+    scale = use.rated_load_kg / _total_kg(heaviest)
+    axles = tuple(replace(axle, force_n=scale * axle.force_n) for axle in axles_of(heaviest))
+    yield _raised(Rolling(key="rated", words=f"rated load, {use.rated_load_kg:g} kg", axles=axles), use.bump_factor)
+
+
+def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
+    """Return a user's axles from the deck outward: forwards the front axle leads up the ramp, backwards the attendant does."""
+    weight, tyre = user.mass_kg * G_M_S2, (user.tyre_width_mm, user.tyre_contact_mm)
+    front = weight * user.front_share_percent / 100
+    axles = [
+        Axle(offset_mm=0.0, force_n=front, track_mm=user.front_track_mm, patch_mm=tyre),
+        Axle(offset_mm=user.wheelbase_mm, force_n=weight - front, track_mm=user.rear_track_mm, patch_mm=tyre),
+    ]
+    if user.attendant_kg:
+        feet = user.wheelbase_mm + user.attendant_behind_mm
+        axles.append(Axle(offset_mm=feet, force_n=user.attendant_kg * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM))
+    return tuple(axles) if forwards else turned(tuple(axles))
+
+
+def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
+    """Return the same axles going the other way round."""
+    last = max(axle.offset_mm for axle in axles)
+    return tuple(replace(axle, offset_mm=last - axle.offset_mm) for axle in reversed(axles))
+
+
+def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
+    """Return where the middle of what rolls is, across: against the right edge upstand, in the middle, against the left one."""
+    half = max(axle.track_mm / 2 + axle.patch_mm[0] / 2 for axle in axles)
+    edge = max(0.0, min(design.inner_leaf.width_mm, design.outer_leaf.width_mm) / 2 - half)
+    return -edge, 0.0, edge
+
+
+def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
+    """Return what each lane takes of a load at a place across, (..., R): lever rule between neighbouring lanes.
+
+    Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before is relieved.
+    """
+    lanes = np.asarray(lanes_mm)
+    if len(lanes) == 1:
+        return np.ones((*across.shape, 1))
+    bay = np.clip(np.searchsorted(lanes, across) - 1, 0, len(lanes) - 2)
+    part = (across - lanes[bay]) / (lanes[bay + 1] - lanes[bay])
+    places = np.arange(len(lanes))
+    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[..., None]
+
+
+def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:
+    """Return what each lane takes of a load spread evenly from `start_mm` to `end_mm` across, (R,): the exact mean."""
+    cuts = sorted({start_mm, end_mm, *(lane for lane in lanes_mm if start_mm < lane < end_mm)})
+    middles, widths = (np.array(cuts[1:]) + cuts[:-1]) / 2, np.diff(cuts)
+    return widths @ lever_shares(lanes_mm, middles) / (end_mm - start_mm)
+
+
+def axle_shares(lanes_mm: tuple[MM, ...], axles: tuple[Axle, ...], across_mm: tuple[MM, ...]) -> Array:
+    """Return what each lane takes of each axle, N, (places across, R, K): the mean of its two wheels."""
+    tracks = np.array([axle.track_mm for axle in axles])
+    forces = np.array([axle.force_n for axle in axles])
+    middle = np.array(across_mm)[:, None]
+    shares = (lever_shares(lanes_mm, middle - tracks / 2) + lever_shares(lanes_mm, middle + tracks / 2)) / 2
+    return np.swapaxes(shares * forces[:, None], 1, 2)
+
+
+def _raised(load: Rolling, factor: float) -> Rolling:
+    return replace(load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor)
+
+
+def _total_kg(user: WheeledUser) -> KG:
+    return user.mass_kg + user.attendant_kg
+
+
+def _plain_user(mass_kg: KG) -> WheeledUser:
+    return WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=mass_kg, width_mm=700)
