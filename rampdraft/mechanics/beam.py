@@ -13,6 +13,7 @@ distance between that axle and the resultant of those on the span (Barre's theor
 Arrays: D trains with K axles each, R rails that take a share of every axle, X sections.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -104,29 +105,37 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     """
     places = _first_axle_places(spans, x, offsets)
     at = places[..., None] + offsets[:, None, None, :]
-    moments = np.einsum("drk,dxck->drxc", loads, moment_line(spans, x[None, :, None, None], at), optimize=True)
-    best = moments.argmax(axis=-1)
-    first = np.take_along_axis(np.broadcast_to(places[:, None], moments.shape), best[..., None], axis=-1)[..., 0]
-    shears = [
-        np.einsum("drk,dxck->drxc", loads, shear_line(spans, x[None, :, None, None] + side, at), optimize=True)
-        for side in (-_HAIR_MM, _HAIR_MM)
-    ]
-    shear = np.maximum(*(np.abs(one).max(axis=-1) for one in shears))
+    section = x[:, None]
+    moments = _shared(loads, moment_line(spans, section, at))
+    best = moments.argmax(axis=2)
+    first = np.take_along_axis(places[:, None], best[:, :, None], axis=2)[:, :, 0]
+    shears = (_shared(loads, shear_line(spans, section + side, at)) for side in (-_HAIR_MM, _HAIR_MM))
+    shear = np.maximum(*(np.abs(one).max(axis=2) for one in shears))
     return Envelope(
-        moment_most=np.maximum(moments.max(axis=-1), 0.0),
-        moment_least=np.minimum(moments.min(axis=-1), 0.0),
+        moment_most=np.maximum(moments.max(axis=2), 0.0),
+        moment_least=np.minimum(moments.min(axis=2), 0.0),
         shear_most=shear,
         first_axle_mm=first,
     )
 
 
+def _shared(loads: Array, line: Array) -> Array:
+    """Return the sum over the axles of loads (D, R, K) times their influence (D, C, X, K): (D, R, C, X)."""
+    trains, places, sections, axles = line.shape
+    product = loads @ line.reshape(trains, places * sections, axles).transpose(0, 2, 1)
+    return product.reshape(trains, -1, places, sections)
+
+
 def _first_axle_places(spans: Spans, x: Array, offsets: Array) -> Array:
-    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (D, X, C)."""
-    trains, sections = offsets.shape[0], len(x)
-    on_section = x[None, :, None] - offsets[:, None, :]
-    ends = np.array(sorted({end for span in spans.ends_mm for end in span}))
-    at_ends = (ends[None, :, None] - offsets[:, None, :]).reshape(trains, 1, -1)
-    return np.concatenate((on_section, np.broadcast_to(at_ends, (trains, sections, at_ends.shape[-1]))), axis=-1)
+    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (D, C, X)."""
+    on_section = x[None, None, :] - offsets[:, :, None]
+    at_ends = _ends_mm(spans)[None, :, None] - offsets[:, None, :]
+    flat = np.broadcast_to(at_ends.reshape(len(offsets), -1, 1), (len(offsets), at_ends[0].size, len(x)))
+    return np.concatenate((on_section, flat), axis=1)
+
+
+def _ends_mm(spans: Spans) -> Array:
+    return np.array(sorted({end for span in spans.ends_mm for end in span}))
 
 
 def greatest_moment_places(spans: Spans, offsets: Array, loads: Array) -> Array:
@@ -151,19 +160,13 @@ def greatest_moment_places(spans: Spans, offsets: Array, loads: Array) -> Array:
     return np.unique(np.round(found, 6))
 
 
-def reactions(line: Array, loads: Array) -> Array:
-    """Return the most that a support carries, (D, R): `line` (D, C, K) is its influence at the axles' places."""
-    return np.einsum("drk,dck->drc", loads, line).max(axis=-1)
-
-
 def support_places(spans: Spans, offsets: Array) -> Array:
     """Return the axles' places (D, C, K) at which a support may carry most: an axle at an end of a span."""
-    ends = np.array(sorted({end for span in spans.ends_mm for end in span}))
-    first = (ends[None, :, None] - offsets[:, None, :]).reshape(offsets.shape[0], -1)
+    first = (_ends_mm(spans)[None, :, None] - offsets[:, None, :]).reshape(offsets.shape[0], -1)
     return first[..., None] + offsets[:, None, :]
 
 
-def spread_moment(spans: Spans, x: Array, start: MM, end: MM) -> Array:
+def spread_moment(spans: Spans, x: Array, start: MM | Array, end: MM | Array) -> Array:
     """Return the moment at x of 1 N/mm from `start` to `end`, N mm a N/mm: the area of the influence line."""
     low, high = spans.over(x)
     a, b = np.clip(start, low, high), np.clip(end, low, high)
@@ -174,7 +177,7 @@ def spread_moment(spans: Spans, x: Array, start: MM, end: MM) -> Array:
     return before + beyond
 
 
-def spread_shear(spans: Spans, x: Array, start: MM, end: MM) -> Array:
+def spread_shear(spans: Spans, x: Array, start: MM | Array, end: MM | Array) -> Array:
     """Return the shear at x of 1 N/mm from `start` to `end`, N a N/mm."""
     low, high = spans.over(x)
     a, b = np.clip(start, low, high), np.clip(end, low, high)
@@ -183,8 +186,54 @@ def spread_shear(spans: Spans, x: Array, start: MM, end: MM) -> Array:
     return ((high - left) ** 2 - (high - b) ** 2 - (right - low) ** 2 + (a - low) ** 2) / (2 * length)
 
 
-def deflection_lines(spans: Spans, nodes: Array, stiffness: Array) -> Array:
-    """Return the deflection at every node of a load of 1 N at every node, mm/N, (X, X): unit-load theorem.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Deflection:
+    """How far the beam sinks at every node under a load of 1 N at every node, and how that changes with the load's place."""
+
+    nodes_mm: Array
+    lines: Array
+    """Deflection at a node (second index) of 1 N at a node (first index), mm/N, (X, X)."""
+    slopes: Array
+    """Change of `lines` with the load's place, 1/N, (X, X)."""
+
+    def under(self, at: Array) -> Array:
+        """Return the deflection at every node of 1 N at each place, mm/N, (..., X); 0 for a place off the ramp.
+
+        Between nodes the influence line is a cubic of the load's place, so its values and slopes at the nodes say all.
+        """
+        nodes = self.nodes_mm
+        left = np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2)
+        step = nodes[left + 1] - nodes[left]
+        part = (at - nodes[left]) / step
+        inside = (at >= nodes[0]) & (at <= nodes[-1])
+        rest = 1 - part
+        value = [weight * inside for weight in (rest**2 * (1 + 2 * part), part**2 * (3 - 2 * part))]
+        slope = [weight * inside * step for weight in (rest**2 * part, -rest * part**2)]
+        return sum_of(
+            weight[..., None] * line[index]
+            for weight, line, index in (
+                (value[0], self.lines, left),
+                (value[1], self.lines, left + 1),
+                (slope[0], self.slopes, left),
+                (slope[1], self.slopes, left + 1),
+            )
+        )
+
+    def spread(self, n_mm: Array) -> Array:
+        """Return the deflection at every node of even loads between nodes, `n_mm` (X - 1,) N/mm, in mm, (X,)."""
+        step = np.diff(self.nodes_mm)
+        ends = (self.lines[:-1] + self.lines[1:]) * (step / 2)[:, None]
+        bend = (self.slopes[:-1] - self.slopes[1:]) * (step**2 / 12)[:, None]
+        return n_mm @ (ends + bend)
+
+
+def sum_of(arrays: Iterable[Array]) -> Array:
+    """Return the sum of arrays of one shape."""
+    return np.sum(np.stack(tuple(arrays)), axis=0)
+
+
+def deflection(spans: Spans, nodes: Array, stiffness: Array) -> Deflection:
+    """Return the deflection of the beam by the unit-load theorem: the integral of m M / E I.
 
     `nodes` rise from 0 to the length and hold the joint and every place where `stiffness` (X - 1,), E I between nodes in
     N mm2, changes. The product of two moment lines is a parabola between nodes, which Simpson's rule integrates exactly.
@@ -192,12 +241,21 @@ def deflection_lines(spans: Spans, nodes: Array, stiffness: Array) -> Array:
     middle = (nodes[1:] + nodes[:-1]) / 2
     step = np.diff(nodes) / stiffness
     # Sections just inside each interval, so that a joint over a prop belongs to the span on its side.
-    inside = [
-        moment_line(spans, at[None, :], nodes[:, None])
-        for at in (nodes[:-1] + _HAIR_MM, middle, nodes[1:] - _HAIR_MM)
-    ]  # fmt: skip
-    first, half, last = ((line * step) @ line.T for line in inside)
-    return (first + 4 * half + last) / 6
+    sections = np.stack((nodes[:-1] + _HAIR_MM, middle, nodes[1:] - _HAIR_MM))
+    weights = np.array((1 / 6, 4 / 6, 1 / 6))[:, None] * step
+    moment = moment_line(spans, sections[:, None, :], nodes[None, :, None])
+    change = _moment_change(spans, sections[:, None, :], nodes[None, :, None])
+    weighed = (moment * weights[:, None, :]).transpose(1, 0, 2).reshape(len(nodes), -1)
+    flat = (one.transpose(1, 0, 2).reshape(len(nodes), -1) for one in (moment, change))
+    lines, slopes = (one @ weighed.T for one in flat)
+    return Deflection(nodes_mm=nodes, lines=lines, slopes=slopes)
+
+
+def _moment_change(spans: Spans, x: Array, at: Array) -> Array:
+    """Return how the moment at x changes with the place of a load of 1 N at `at`."""
+    start, end = spans.over(x)
+    inside = (at >= start) & (at <= end)
+    return np.where(inside, np.where(at <= x, end - x, start - x) / (end - start), 0.0)
 
 
 def nodes_mm(spans: Spans, more: Array, count: int) -> Array:

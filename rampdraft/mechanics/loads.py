@@ -133,13 +133,14 @@ def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:
     return widths @ lever_shares(lanes_mm, middles) / (end_mm - start_mm)
 
 
-def axle_shares(lanes_mm: tuple[MM, ...], axles: tuple[Axle, ...], across_mm: tuple[MM, ...]) -> Array:
-    """Return what each lane takes of each axle, N, (places across, R, K): the mean of its two wheels."""
-    tracks = np.array([axle.track_mm for axle in axles])
-    forces = np.array([axle.force_n for axle in axles])
-    middle = np.array(across_mm)[:, None]
-    shares = (lever_shares(lanes_mm, middle - tracks / 2) + lever_shares(lanes_mm, middle + tracks / 2)) / 2
-    return np.swapaxes(shares * forces[:, None], 1, 2)
+def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) -> Array:
+    """Return what share each lane takes of each axle, the mean of its two wheels: (D, P, R, K).
+
+    `tracks_mm` (D, K) of D trains with K axles, `across_mm` (D, P): P places across of each train's middle.
+    """
+    middle, half = across_mm[:, :, None], tracks_mm[:, None, :] / 2
+    shares = lever_shares(lanes_mm, np.stack((middle - half, middle + half))).mean(axis=0)
+    return shares.swapaxes(2, 3)
 
 
 def _raised(load: Rolling, factor: float) -> Rolling:
