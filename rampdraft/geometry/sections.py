@@ -51,17 +51,17 @@ def _box(section: Section) -> SectionProperties:
     outside, inside = corner_radii_mm(wall)
     outside, inside = min(outside, depth / 2, width / 2), max(0.0, min(inside, depth / 2 - wall, width / 2 - wall))
     area = 2 * wall * (width + depth - 2 * wall) - (4 - math.pi) * (outside**2 - inside**2)
-    lost_area, lost_arm, lost_moment = _corner(outside, depth / 2)
-    back_area, back_arm, back_moment = _corner(inside, depth / 2 - wall)
+    lost, back = rounded_off(outside), rounded_off(inside)
+    lost_arm, back_arm = depth / 2 - lost.from_edge_mm, depth / 2 - wall - back.from_edge_mm
     second_moment = (
         (width * depth**3 - (width - 2 * wall) * (depth - 2 * wall) ** 3) / 12
-        - 4 * (lost_moment + lost_area * lost_arm**2)
-        + 4 * (back_moment + back_area * back_arm**2)
+        - 4 * (lost.second_moment_mm4 + lost.area_mm2 * lost_arm**2)
+        + 4 * (back.second_moment_mm4 + back.area_mm2 * back_arm**2)
     )
     plastic = (
         (width * depth**2 - (width - 2 * wall) * (depth - 2 * wall) ** 2) / 4
-        - 4 * lost_area * lost_arm
-        + 4 * back_area * back_arm
+        - 4 * lost.area_mm2 * lost_arm
+        + 4 * back.area_mm2 * back_arm
     )
     return SectionProperties(
         area_mm2=area,
@@ -71,11 +71,24 @@ def _box(section: Section) -> SectionProperties:
     )
 
 
-def _corner(radius: MM, edge: MM) -> tuple[MM2, MM, MM4]:
-    """Return what rounding takes from a square corner: area, arm from the middle, second moment about its own centroid."""
-    area = (1 - math.pi / 4) * radius**2
-    arm = edge - (10 - 3 * math.pi) / (12 - 3 * math.pi) * radius
-    return area, arm, (1 / 3 - math.pi / 16 - 1 / (3 * (12 - 3 * math.pi))) * radius**4
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundedOff:
+    """What rounding takes from a square corner."""
+
+    area_mm2: MM2
+    from_edge_mm: MM
+    """Its centroid from the edges of the corner."""
+    second_moment_mm4: MM4
+    """About its own centroid."""
+
+
+def rounded_off(radius_mm: MM) -> RoundedOff:
+    """Return what a radius takes from a square corner (EN 10219-2:2006, annex B)."""
+    return RoundedOff(
+        area_mm2=(1 - math.pi / 4) * radius_mm**2,
+        from_edge_mm=(10 - 3 * math.pi) / (12 - 3 * math.pi) * radius_mm,
+        second_moment_mm4=(1 / 3 - math.pi / 16 - 1 / (3 * (12 - 3 * math.pi))) * radius_mm**4,
+    )
 
 
 def _round(diameter: MM, wall: MM) -> SectionProperties:
