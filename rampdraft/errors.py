@@ -46,6 +46,13 @@ class DesignError(RampdraftError, ValueError):
     """A design whose values contradict each other or cannot be built."""
 
 
+class StrengthUnknownError(RampdraftError, ValueError):
+    """A strength that a material does not hold: what it bears cannot be judged."""
+
+    def __init__(self, material: str, what: str) -> None:
+        super().__init__(f"The material '{material}' has no {what} given: add it under Own materials, or choose another.")
+
+
 class FileError(RampdraftError, ValueError):
     """A design file or rule file that cannot be read, or a file that cannot be saved."""
 

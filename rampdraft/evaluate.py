@@ -5,9 +5,11 @@ from pathlib import Path
 
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
+from rampdraft.checks.rule_loads import all_loads
 from rampdraft.checks.rule_set import RuleSet, rule_sets_for
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.carrying import Carried, carry
 from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand_everywhere
 from rampdraft.mechanics.results import FoldResult, SitePose
@@ -27,6 +29,8 @@ class Evaluation:
     sites: tuple[SitePose, ...]
     """Each site with the deck empty, then loaded."""
     fold: FoldResult
+    carried: Carried
+    """What the members carry under every load that the ramp is judged under."""
     rule_sets: tuple[RuleSet, ...]
     """Those that the design names, in its order, each once."""
     checks: tuple[Check, ...]
@@ -49,14 +53,16 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
     assembly = assemble(design)
     sites = stand_everywhere(design, assembly)
     fold = fold_result(design, assembly, sites[0])
+    carried = carry(design, assembly, all_loads(design, rule_sets))
     parts = part_list(assembly)
     return Evaluation(
         design=design,
         assembly=assembly,
         sites=sites,
         fold=fold,
+        carried=carried,
         rule_sets=rule_sets,
-        checks=check_all(design, assembly, sites, fold, rule_sets),
+        checks=check_all(design, assembly, sites, fold, carried, rule_sets),
         parts=parts,
         plan=cutting_plan(parts, design),
     )

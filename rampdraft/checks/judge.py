@@ -5,10 +5,12 @@ from typing import Final
 
 from rampdraft.checks import working
 from rampdraft.checks.numbers import NUMBERS
-from rampdraft.checks.quantities import QUANTITIES, RampQuantity, SiteQuantity, Unit, UnknownQuantity
+from rampdraft.checks.quantities import QUANTITIES, LoadQuantity, RampQuantity, SiteQuantity, Unit, UnknownQuantity
 from rampdraft.checks.result import Check, Sense, Source, Status
 from rampdraft.checks.rule import Limit, RuleSet, Step
+from rampdraft.checks.rule_loads import load_key
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
+from rampdraft.checks.under_load import under_load
 from rampdraft.mechanics.results import SitePose
 
 CLOSE_FROM: Final = 0.95
@@ -26,9 +28,12 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "mm": "mm",
     "kg": "kg",
     "N": "N",
+    "kPa": "kPa",
     "deg": "°",
     "gradient": "rise/going",
     "count": "",
+    "share": "share",
+    "factor": "factor",
     "yes/no": "",
     "none": "",
 }
@@ -50,6 +55,10 @@ def _judge(subjects: Subjects, rule_set: RuleSet, limit: Limit, source: Source) 
                 for finding in _measured(subjects, limit.quantity, quantity, pose):
                     yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, pose)
     elif _applies(subjects, limit, None):
+        if isinstance(quantity, LoadQuantity):
+            finding = under_load(subjects, load_key(rule_set, limit), quantity.basis, as_factor=quantity.unit == "factor")
+            yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
+            return
         if isinstance(quantity, UnknownQuantity):
             yield _checked(subjects, rule_set, limit, source, "none", Unjudged(key="", subject="", why=quantity.why), None)
             return
@@ -85,7 +94,7 @@ def _checked(
     finding: Finding,
     pose: SitePose | None,
 ) -> Check:
-    bound, words, table = limit.limit, limit.words, ()
+    bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
     if limit.steps:
         by = _number(subjects, limit, limit.by, pose)
         step = _step(limit.steps, by)
@@ -191,4 +200,8 @@ def value_words(value: float, unit: Unit) -> str:
         return working.gradient(value)
     if unit == "yes/no":
         return "yes" if value else "no"
+    if unit == "share":
+        return f"{working.percent(value)} of the strength"
+    if unit == "factor":
+        return working.number(value, 2)
     return f"{working.number(value)} {_SHOWN_UNITS[unit]}".rstrip()

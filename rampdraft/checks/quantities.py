@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rampdraft.checks import edges, load, slopes, steps, surface
+from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
 from rampdraft.checks.subjects import Finding, Subjects
 from rampdraft.mechanics.results import SitePose
 
-Unit = Literal["mm", "kg", "N", "deg", "gradient", "count", "yes/no", "none"]
-"""Base unit: a gradient is rise over going; `none` is for what no number is known of yet."""
+Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
+"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is known of yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +30,14 @@ class RampQuantity:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LoadQuantity:
+    """Measured on all members together under the load that the rule demands."""
+
+    unit: Unit
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownQuantity:
     """What rules demand and the program cannot judge yet."""
 
@@ -36,9 +45,8 @@ class UnknownQuantity:
     unit: Unit = "none"
 
 
-Quantity = SiteQuantity | RampQuantity | UnknownQuantity
+Quantity = SiteQuantity | RampQuantity | LoadQuantity | UnknownQuantity
 
-_STRENGTH: Final = "The program does not compute strength: a competent person must, and a test load must prove it."
 _BUILT: Final = "It is seen on the finished ramp, not in the design."
 
 QUANTITIES: Final[dict[str, Quantity]] = {
@@ -64,8 +72,9 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "tracks": RampQuantity(unit="count", measure=surface.tracks),
     "joint_held": RampQuantity(unit="yes/no", measure=load.joint_held),
     "rated_load": RampQuantity(unit="kg", measure=load.rated_load),
-    "strength": UnknownQuantity(why=_STRENGTH),
-    "proof_load": UnknownQuantity(why="It is proved by a test load on the finished ramp, with nobody near."),
+    "strength": LoadQuantity(unit="share", basis=LIMIT_STATES),
+    "overall_factor": LoadQuantity(unit="factor", basis=ULTIMATE),
+    "proof_load": LoadQuantity(unit="share", basis=YIELD),
     "deploying_force": RampQuantity(unit="N", measure=load.deploying_force),
     "landing": UnknownQuantity(why="The design holds no landings: measure the level ground before and after the ramp."),
     "marking": UnknownQuantity(why=_BUILT),

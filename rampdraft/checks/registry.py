@@ -6,8 +6,10 @@ from rampdraft.checks.judge import judge_all
 from rampdraft.checks.own import own_checks
 from rampdraft.checks.result import Check, Status
 from rampdraft.checks.rule_set import RuleSet
+from rampdraft.checks.strength import strength_checks
 from rampdraft.checks.subjects import Subjects
 from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.carrying import Carried
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
 
@@ -20,14 +22,19 @@ def check_all(
     assembly: Assembly,
     sites: tuple[SitePose, ...],
     fold: FoldResult,
+    carried: Carried,
     rule_sets: tuple[RuleSet, ...],
 ) -> tuple[Check, ...]:
     """Return every check, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
 
     Among equals the one that uses most of its limit comes first. Ids are unique, and stay put while dimensions change.
     """
-    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold)
-    checks = [*own_checks(subjects), *(check for rule_set in rule_sets for check in judge_all(subjects, rule_set))]
+    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold, carried=carried)
+    checks = [
+        *own_checks(subjects),
+        *strength_checks(subjects),
+        *(check for rule_set in rule_sets for check in judge_all(subjects, rule_set)),
+    ]
     return tuple(sorted(checks, key=_badness))
 
 

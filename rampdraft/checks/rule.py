@@ -9,7 +9,7 @@ from typing import Literal
 
 from rampdraft.checks.result import Sense
 from rampdraft.model.design import SiteKind
-from rampdraft.units import MM
+from rampdraft.units import MM, N
 
 Standing = Literal["mandatory", "guideline", "secondary source", "user's own"]
 """What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's own."""
@@ -57,6 +57,22 @@ class Relief:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RuleLoad:
+    """A load that a rule demands; what is 0 is not given."""
+
+    force_n: N = 0.0
+    across_mm: MM = 0.0
+    along_mm: MM = 0.0
+    """The patch it is spread over; 0 for a load that rolls on wheels like the heaviest user."""
+    anywhere: bool = False
+    """Whether the patch may lie anywhere; otherwise it lies in the middle of the ramp."""
+    n_mm: float = 0.0
+    """Spread along the ramp over its whole width, N/mm."""
+    times_rated: float = 0.0
+    """So many times the rated load, spread over the whole surface."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
     """One limit of a rule set."""
 
@@ -79,6 +95,8 @@ class Limit:
     """Height of the reference kerb on which it is judged besides."""
     when: Condition | None = None
     reliefs: tuple[Relief, ...] = ()
+    load: RuleLoad | None = None
+    """The load under which strength is judged; None where the source gives none that could be computed."""
     note: str = ""
 
 

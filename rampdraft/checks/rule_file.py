@@ -3,15 +3,16 @@
 from typing import Any, Final, get_args
 
 from rampdraft.checks.numbers import NUMBERS
-from rampdraft.checks.quantities import QUANTITIES, Quantity, RampQuantity, UnknownQuantity
+from rampdraft.checks.quantities import QUANTITIES, LoadQuantity, Quantity, SiteQuantity, UnknownQuantity
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rule import Condition, Limit, Relief, RuleSet, Standing, Step
+from rampdraft.checks.rule import Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
 from rampdraft.checks.rule_reader import TableReader, WrongError
 from rampdraft.checks.units_of_rules import FACTORS, limit_words, to_base, units_for
 from rampdraft.errors import FileError
 from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
 from rampdraft.model.nearest import did_you_mean
+from rampdraft.units import G_M_S2
 
 VERSION: Final = 1
 """Of the rule file's form."""
@@ -19,11 +20,12 @@ VERSION: Final = 1
 _SET_KEYS: Final = ("version", "key", "title", "status", "jurisdiction", "publication", "note", "warning_only", "limit")
 _LIMIT_KEYS: Final = (
     "id", "title", "clause", "quantity", "sense", "limit", "unit", "words", "by", "by_unit", "steps", "sites", "kerb_mm",
-    "when", "reliefs", "note",
+    "when", "reliefs", "load", "note",
 )  # fmt: skip
 _LEAST_GRADIENT: Final = 0.001
 """In the unit that is written: less is a slip of the pen."""
 
+_LOAD_KEYS: Final = ("mass", "unit", "force_kn", "across_mm", "along_mm", "anywhere", "kn_per_metre", "times_rated")
 _STEP_KEYS: Final = ("up_to", "limit", "words")
 _BOUNDS: Final = ("over", "at_least", "up_to", "under")
 _WHEN_KEYS: Final = ("number", *_BOUNDS, "unit")
@@ -85,12 +87,12 @@ class _RuleReader(TableReader):
             quantity = QUANTITIES[name]
             unit = self._unit(row, at, quantity)
             for key in ("by", "steps", "reliefs"):
-                if key in row and quantity.unit in ("none", "yes/no"):
+                if key in row and quantity.unit in ("none", "yes/no", "share"):
                     raise self.wrong((*at, key), f"has no meaning for '{name}', which is no number")
             by, steps = self._steps(row, at, quantity, unit)
             limit, words = self._value(row, at, quantity, unit, tabled=bool(steps))
             kerb = self.number(row, (*at, "kerb_mm"), low=0) if "kerb_mm" in row else None
-            if kerb is not None and isinstance(quantity, RampQuantity | UnknownQuantity):
+            if kerb is not None and not isinstance(quantity, SiteQuantity):
                 raise self.wrong((*at, "kerb_mm"), f"has no meaning for '{name}', which is no quantity of a site", kerb)
             when, reliefs = self._when(row, at, quantity), self._reliefs(row, at, quantity, unit)
             numbers = (by, when.number if when else "", *(relief.condition.number for relief in reliefs))
@@ -110,10 +112,41 @@ class _RuleReader(TableReader):
                 kerb_mm=kerb,
                 when=when,
                 reliefs=reliefs,
+                load=self._load(row, at, quantity),
                 note=self.text(row, (*at, "note"), ""),
             )
         except WrongError:
             return None
+
+    def _load(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> RuleLoad | None:
+        path = (*at, "load")
+        if "load" not in row:
+            return None
+        if not isinstance(quantity, LoadQuantity):
+            raise self.wrong(path, "has no meaning for this quantity, which is measured without a load", way_out="leave it out")
+        table = self.table(row, path)
+        self.known(path, table, _LOAD_KEYS)
+        kinds = [key for key in ("mass", "force_kn", "kn_per_metre", "times_rated") if key in table]
+        if len(kinds) != 1:
+            raise self.wrong(path, "must say one of mass, force_kn, kn_per_metre and times_rated")
+        (kind,) = kinds
+        amount = self.number(table, (*path, kind), low=0)
+        if not amount:
+            raise self.wrong((*path, kind), "must be more than 0", amount)
+        if kind in ("kn_per_metre", "times_rated"):
+            for key in ("unit", "across_mm", "along_mm", "anywhere"):
+                if key in table:
+                    raise self.wrong((*path, key), f"has no meaning beside {kind}", way_out="leave it out")
+            return RuleLoad(n_mm=amount) if kind == "kn_per_metre" else RuleLoad(times_rated=amount)
+        unit = self.choice(table, (*path, "unit"), FACTORS["kg"]) if "unit" in table else "kg"
+        force = to_base(amount, unit, "kg") * G_M_S2 if kind == "mass" else 1000 * amount
+        sides = [self.number(table, (*path, key), low=1) if key in table else 0.0 for key in ("across_mm", "along_mm")]
+        if bool(sides[0]) != bool(sides[1]):
+            raise self.wrong(path, "must give both across_mm and along_mm of its patch, or neither")
+        anywhere = self.flag(table, (*path, "anywhere"))
+        if anywhere and not sides[0]:
+            raise self.wrong((*path, "anywhere"), "needs the patch: across_mm and along_mm")
+        return RuleLoad(force_n=force, across_mm=sides[0], along_mm=sides[1], anywhere=anywhere)
 
     def _unit(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> str:
         allowed = units_for(quantity.unit)
@@ -128,9 +161,10 @@ class _RuleReader(TableReader):
     def _value(
         self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str, *, tabled: bool
     ) -> tuple[float | None, str]:
-        if isinstance(quantity, UnknownQuantity) or tabled:
+        worded = isinstance(quantity, UnknownQuantity) or quantity.unit == "share"
+        if worded or tabled:
             if "limit" in row:
-                way_out = "write it in words" if isinstance(quantity, UnknownQuantity) else "it stands in steps"
+                way_out = "write it in words" if worded else "it stands in steps"
                 raise self.wrong((*at, "limit"), "has no meaning here", row["limit"], way_out)
             return None, self.text(row, (*at, "words"), "" if tabled else None)
         path = (*at, "limit")
@@ -151,6 +185,8 @@ class _RuleReader(TableReader):
     def _sense(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> Sense:
         if isinstance(quantity, UnknownQuantity) and "sense" not in row:
             return "is"
+        if isinstance(quantity, LoadQuantity) and "sense" not in row:
+            return "at least" if quantity.unit == "factor" else "at most"
         sense: Sense = self.choice(row, (*at, "sense"), get_args(Sense))  # pyright: ignore[reportAssignmentType]
         if quantity.unit == "yes/no" and sense != "is":
             raise self.wrong((*at, "sense"), "must be 'is' for a quantity that is yes or no", sense)
@@ -211,7 +247,7 @@ class _RuleReader(TableReader):
 
     def _plain_number(self, table: dict[str, Any], path: KeyPath, quantity: Quantity) -> str:
         name = self.choice(table, path, NUMBERS)
-        if isinstance(quantity, RampQuantity | UnknownQuantity) and not NUMBERS[name].of_ramp:
+        if not isinstance(quantity, SiteQuantity) and not NUMBERS[name].of_ramp:
             rule = f"'{name}' is a number of each site, and the quantity belongs to the whole ramp"
             raise self.wrong(path, rule, name, "use ramp_length")
         return name
@@ -221,7 +257,7 @@ class _RuleReader(TableReader):
         if "sites" not in row:
             return () if "kerb_mm" in row else kinds
         path = (*at, "sites")
-        if isinstance(quantity, RampQuantity | UnknownQuantity):
+        if not isinstance(quantity, SiteQuantity):
             raise self.wrong(path, "has no meaning for a quantity of the whole ramp", way_out="leave it out")
         value = row["sites"]
         if not isinstance(value, list):

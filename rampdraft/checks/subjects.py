@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from rampdraft.geometry.member import Assembly, Body, Member
+from rampdraft.mechanics.carrying import Carried
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
 from rampdraft.model.design import Design, Site, SiteKind
@@ -59,6 +60,7 @@ class Subjects:
     assembly: Assembly
     sites: tuple[SitePose, ...]
     fold: FoldResult
+    carried: Carried
     kept: dict[object, object] = field(default_factory=dict[object, object])
 
     def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:

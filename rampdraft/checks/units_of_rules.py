@@ -12,6 +12,7 @@ FACTORS: Final[dict[Unit, dict[str, float]]] = {
     "kg": {"kg": 1.0, "lb": KG_PER_POUND},
     "N": {"N": 1.0},
     "count": {"": 1.0},
+    "factor": {"": 1.0},
     "yes/no": {"": 1.0},
 }
 """Base unit -> unit word -> base units in one; a gradient has no factor."""

@@ -18,6 +18,11 @@ def mm(value: MM) -> str:
     return f"{number(value, 1)} mm"
 
 
+def percent(share: float) -> str:
+    """Return a share in per cent: `63 %`, `4.7 %`."""
+    return f"{number(100 * share, 1 if abs(share) < 0.1 else 0)} %"
+
+
 def one_in(ratio: float) -> str:
     """Return a gradient as rise : going: `1 : 6.56`, or `level`."""
     return f"1 : {number(1 / abs(ratio), 2)}" if abs(ratio) > 1e-9 else "level"

@@ -54,7 +54,7 @@ def cut_from_below(section: Section, depth_left_mm: MM) -> NetSection:
 def holed(section: Section, hole_mm: MM) -> NetSection:
     """Return what a hole through the top wall leaves of a box; another section is taken as whole.
 
-    A screw fills its hole in a solid bar or a timber on the side in compression (EN 1995-1-1, 5.2(4)).
+    A screw fills its hole in a solid bar or a timber on the side in compression (EN 1993-1-1, 6.2.5(6); EN 1995-1-1, 5.2).
     """
     whole = properties(section)
     gross = (whole.area_mm2, section.depth_mm / 2, whole.second_moment_mm4)

@@ -72,17 +72,19 @@ Load = Rolling | Footprint | PerMetre
 
 
 def user_loads(design: Design) -> Iterator[Rolling]:
-    """Yield the wheeled users with their attendants, and the rated load, raised by the design's bump factor.
-
-    The rated load rolls like the heaviest user, all its axles raised alike.
-    """
+    """Yield the wheeled users with their attendants, and the rated load, raised by the design's bump factor."""
     use = design.use
     for number, user in enumerate(use.users, start=1):
         yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
-    heaviest = max(use.users, key=_total_kg, default=_plain_user(use.rated_load_kg))
-    scale = use.rated_load_kg / _total_kg(heaviest)
+    yield _raised(rolling_kg(design, use.rated_load_kg), use.bump_factor)
+
+
+def rolling_kg(design: Design, mass_kg: KG) -> Rolling:
+    """Return a mass that rolls like the heaviest user, all its axles raised or lowered alike."""
+    heaviest = max(design.use.users, key=_total_kg, default=_plain_user(mass_kg))
+    scale = mass_kg / _total_kg(heaviest)
     axles = tuple(replace(axle, force_n=scale * axle.force_n) for axle in axles_of(heaviest))
-    yield _raised(Rolling(key="rated", words=f"rated load, {use.rated_load_kg:g} kg", axles=axles), use.bump_factor)
+    return Rolling(key="rated", words=f"rated load, {mass_kg:g} kg", axles=axles)
 
 
 def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:

@@ -7,10 +7,10 @@ from importlib.resources import files
 from typing import Any
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.model.design import Design, Material
+from rampdraft.model.design import BoltSize, Design, Material
 from rampdraft.model.nearest import did_you_mean
 from rampdraft.model.section import Section, parse_section
-from rampdraft.units import MM
+from rampdraft.units import MM, MM2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +31,24 @@ class SectionRow:
     mass_kg_m: float | None
     """Published mass of a metre in steel, kg/m; None where none was read. The program computes its own."""
     source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoltRow:
+    """A size of bolt with coarse thread."""
+
+    size: BoltSize
+    diameter_mm: MM
+    pitch_mm: MM
+    area_mm2: MM2
+    """Published stress area."""
+    source: str
+
+
+@cache
+def bolts() -> tuple[BoltRow, ...]:
+    """Return the bolts of the catalogue."""
+    return tuple(BoltRow(**row) for row in _rows("bolts", "bolt"))
 
 
 @cache

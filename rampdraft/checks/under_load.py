@@ -1,0 +1,79 @@
+"""All members under one load, or under the ramp's own users: what each uses of its strength, and the worst of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rampdraft.checks import working
+from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, Basis
+from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse
+from rampdraft.checks.uses_joint import joint_uses
+from rampdraft.checks.uses_prop import prop_uses
+from rampdraft.checks.uses_rails import rail_uses
+from rampdraft.checks.uses_surface import surface_uses
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """Both verdicts on one family of members under the ramp's users and its rated load."""
+
+    use: Found
+    """By limit states."""
+    factor: float | None
+    """Overall factor on ultimate strength; None where it cannot be judged."""
+
+
+def member_uses(job: Job) -> Iterator[Found]:
+    """Yield what every family of members uses of its strength."""
+    yield from rail_uses(job)
+    yield from surface_uses(job)
+    yield from joint_uses(job)
+    yield from prop_uses(job)
+
+
+def verdicts(subjects: Subjects) -> tuple[Verdict, ...]:
+    """Return both verdicts on every family of members, measured once."""
+    if "verdicts" not in subjects.kept:
+        design, carried = subjects.design, subjects.carried
+        own = tuple(number for number, load in enumerate(carried.loads) if "/" not in load.key)
+        limits, ultimate = (
+            tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own))) for basis in (LIMIT_STATES, ULTIMATE)
+        )
+        factors = {use.key: 1 / use.ratio for use in ultimate if isinstance(use, MemberUse) and use.ratio > 0}
+        subjects.kept["verdicts"] = tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
+    return subjects.kept["verdicts"]  # pyright: ignore[reportReturnType]
+
+
+def under_load(subjects: Subjects, key: str, basis: Basis, *, as_factor: bool) -> Finding:
+    """Return the worst member under the load of a rule: its share of the strength, or the overall factor that is left.
+
+    What cannot be judged keeps the whole from being called within the limit, unless another member is beyond it.
+    """
+    carried = subjects.carried
+    numbers = tuple(number for number, load in enumerate(carried.loads) if load.key == key)
+    if not numbers:
+        return Unjudged(key="", subject="", why="The rule file gives no load that could be put on the ramp: add one to it.")
+    found = tuple(member_uses(Job(design=subjects.design, carried=carried, basis=basis, loads=numbers)))
+    uses = [use for use in found if isinstance(use, MemberUse)]
+    unknown = [use for use in found if isinstance(use, UnknownUse)]
+    worst = max(uses, key=lambda use: use.ratio, default=None)
+    if worst is None or (unknown and worst.ratio <= 1):
+        return Unjudged(key="", subject="", why=f"{name(unknown[0])}: {unknown[0].why}")
+    others = sorted(uses, key=lambda use: -use.ratio)[1:4]
+    lines = (
+        f"{name(worst)} is the worst of {len(uses)} families of members",
+        *worst.working,
+        f"next: {'; '.join(f'{name(use)} {working.percent(use.ratio)}' for use in others)}",
+        *(
+            (f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} = {working.number(1 / worst.ratio, 2)}",)
+            if as_factor
+            else ()
+        ),
+    )
+    value = 1 / worst.ratio if as_factor else worst.ratio
+    return Measured(key="", subject="", value=value, working=lines, member=worst.member, why=f"{name(worst)} governs.")
+
+
+def name(use: Found) -> str:
+    """Return what a use is called in a sentence: `Pins (joint)`."""
+    return f"{use.title} ({use.subject})" if use.subject else use.title

@@ -1,0 +1,105 @@
+"""How much of its strength a member uses, and what is needed to say so."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rampdraft.checks.basis import Basis
+from rampdraft.checks.working import number
+from rampdraft.mechanics.beam import Array
+from rampdraft.mechanics.carrying import Carried
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Material
+from rampdraft.units import MPA, N
+
+FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberUse:
+    """How much of its strength one family of members uses, at its worst place."""
+
+    key: str
+    """Joins the check's id: `inner-rails`."""
+    title: str
+    subject: str
+    ratio: float
+    """Of the strength; it grows with the load as the load does, so that its inverse is a factor."""
+    working: tuple[str, ...]
+    clause: str
+    member: str
+    """Key of the member it speaks of."""
+    load: str
+    """Words of the load that governs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownUse:
+    """A family of members that cannot be judged, and why."""
+
+    key: str
+    title: str
+    subject: str
+    why: str
+    clause: str = ""
+    member: str = ""
+
+
+Found = MemberUse | UnknownUse
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What is judged: a design under some of its loads, on one basis."""
+
+    design: Design
+    carried: Carried
+    basis: Basis
+    loads: tuple[int, ...]
+    """Indices of `carried.loads`."""
+
+    def material(self, name: str) -> Material:
+        """Return a material by its name."""
+        return material_named(self.design, name)
+
+    def governed(self, own: float, forces: Array) -> tuple[float, int, int]:
+        """Return (effect, load, part) of the worst load and part, own weight added with its factor; `forces` (L, P)."""
+        chosen = forces[list(self.loads)]
+        row, part = (int(index) for index in np.unravel_index(int(chosen.argmax()), chosen.shape))
+        return self.effect(own, float(chosen[row, part])), self.loads[row], part
+
+    def effect(self, own: float, load: float) -> float:
+        """Return an effect with the factors of the basis on own weight and load."""
+        return self.basis.gamma_g * own + self.basis.gamma_q * load
+
+    def words(self, load: int) -> str:
+        """Return the words of a load, with the bump factor in it."""
+        found = self.carried.loads[load]
+        factor = getattr(found, "factor", 1.0)
+        return f"{found.words}, bumps x {number(factor, 2)}" if factor != 1 else found.words
+
+    def sum_words(self, own: str, load: str) -> str:
+        """Return the sum of an effect as it is worked: `1.35 x 55 N m + 1.5 x 999 N m`."""
+        return f"{number(self.basis.gamma_g, 2)} x {own} + {number(self.basis.gamma_q, 2)} x {load}"
+
+
+def nm(value_nmm: float) -> str:
+    """Return a moment: `999 N m`."""
+    return f"{number(value_nmm / 1000, 0 if abs(value_nmm) >= 1e5 else 1)} N m"
+
+
+def newton(value_n: N) -> str:
+    """Return a force: `1240 N`, `24.1 kN`."""
+    return f"{number(value_n / 1000, 1)} kN" if abs(value_n) >= 1e4 else f"{number(value_n, 0)} N"
+
+
+def mpa(value: MPA) -> str:
+    """Return a stress: `87.3 MPa`."""
+    return f"{number(value, 1)} MPa"
+
+
+def worst(*found: tuple[float, tuple[str, ...]]) -> tuple[float, tuple[str, ...]]:
+    """Return the ratio and the working of the worst of several ways to fail, its own lines last."""
+    ordered = sorted(found, key=lambda one: one[0])
+    return ordered[-1][0], tuple(line for _, lines in ordered for line in lines)

@@ -1,0 +1,119 @@
+"""Rails: bending and shear along each leaf, with what holes, notches and a taper leave of the section."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from rampdraft.checks.metal import bending_with_shear, metal_strength_mpa, shear_area_mm2, wall_class
+from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
+from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, mpa, newton, nm
+from rampdraft.checks.working import mm, number, percent
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.mechanics.carrying import LeafForces
+from rampdraft.model.design import Design, Leaf
+from rampdraft.model.section import Section
+from rampdraft.units import MM
+
+TITLE: Final = "Rails in bending and shear"
+
+
+def rail_uses(job: Job) -> Iterator[Found]:
+    """Yield what the rails of each leaf use."""
+    for forces in job.carried.leaves:
+        key, subject, member = f"{forces.body}-rails", f"{forces.body} leaf", f"{forces.body} rail 1"
+        if not job.carried.held:
+            yield UnknownUse(key=key, title=TITLE, subject=subject, why=FOLDS, member=member)
+            continue
+        try:
+            yield _rails(job, forces, key, subject)
+        except StrengthUnknownError as unknown:
+            yield UnknownUse(key=key, title=TITLE, subject=subject, why=str(unknown), member=member)
+
+
+def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
+    design, basis = job.design, job.basis
+    leaf = design.inner_leaf if forces.body == "inner" else design.outer_leaf
+    section, material = leaf.rail_section, job.material(design.made_of.rails)
+    along = forces.x_mm - (0.0 if forces.body == "inner" else job.carried.spans.joint_mm)
+    nets = [net_rail(design, leaf, float(at)) for at in along]
+    modulus = np.array([net.elastic_modulus_mm3 for net, _ in nets])
+    chosen = list(job.loads)
+    own, own_shear = basis.gamma_g * forces.own_moment_nmm, basis.gamma_g * forces.own_shear_n
+    sagging = own + basis.gamma_q * forces.moment_nmm[chosen]
+    hogging = -(forces.own_moment_nmm + basis.gamma_q * forces.hogging_nmm[chosen])
+    moment = np.maximum(sagging, hogging)
+    shear = own_shear + basis.gamma_q * forces.shear_n[chosen]
+    timber = material.kind == "timber"
+    if timber:
+        strength = bending_strength_mpa(material, basis, design.use.service_class, depth_mm=section.depth_mm)
+        depth = np.array([net.depth_mm for net, _ in nets])
+        sliding = timber_shear_stress_mpa(shear, section.width_mm, depth)
+        ratio = np.maximum(
+            moment / (modulus * strength), sliding / timber_shear_strength_mpa(material, basis, design.use.service_class)
+        )
+        clause = "EN 1995-1-1, 6.1.6, 6.1.7"
+    else:
+        if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa) == 4:
+            why = "The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker wall."
+            return UnknownUse(
+                key=key, title=TITLE, subject=subject, why=why, clause="EN 1993-1-1, table 5.2", member=f"{forces.body} rail 1"
+            )
+        strength = metal_strength_mpa(material, basis, welded=material.kind == "aluminium")
+        area = np.array([_shear_area(section, net) for net, _ in nets])
+        ratio = bending_with_shear(moment, shear, modulus, area, strength)
+        clause = "EN 1999-1-1, 6.2.5, 6.2.8" if material.kind == "aluminium" else "EN 1993-1-1, 6.2.5, 6.2.8"
+    load, rail, at = (int(index) for index in np.unravel_index(int(ratio.argmax()), ratio.shape))
+    used = float(ratio[load, rail, at])
+    net, cut = nets[at]
+    most, cut_n = float(moment[load, rail, at]), float(shear[load, rail, at])
+    bent = float(forces.moment_nmm[chosen[load], rail, at])
+    down = "" if sagging[load, rail, at] >= hogging[load, rail, at] else ", hogging"
+    lines = (
+        f"{job.words(chosen[load])}; rail {rail + 1} of {len(leaf.rail_lanes_mm)}, {mm(float(along[at]))} from its hinge{down}",
+        f"M = {job.sum_words(nm(float(forces.own_moment_nmm[at])), nm(bent))} = {nm(most)}",
+        f"V = {newton(cut_n)} at most there",
+        f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f = {mpa(strength)}",
+        f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"
+        f" = {percent(most / (net.elastic_modulus_mm3 * strength))}",
+        f"with the shear {percent(used)}",
+    )
+    return MemberUse(
+        key=key, title=TITLE, subject=subject, ratio=used, working=lines, clause=clause,
+        member=f"{forces.body} rail {rail + 1}", load=job.words(chosen[load]),
+    )  # fmt: skip
+
+
+def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:
+    """Return what is left of a leaf's rail at a place along the leaf, and words for what is missing."""
+    section, depth = leaf.rail_section, leaf.rail_section.depth_mm
+    toe = design.toe
+    if leaf is design.outer_leaf and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
+        left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
+        return _cut(section, round(left, 3)), f", tapered to {mm(left)}"
+    half = leaf.cross_section.width_mm / 2 + 1e-6
+    if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):
+        return _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+    hole = design.workshop.slat_screw_mm
+    return _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+
+
+@lru_cache(maxsize=4096)
+def _cut(section: Section, depth_mm: MM) -> NetSection:
+    return cut_from_below(section, depth_mm)
+
+
+@lru_cache(maxsize=256)
+def _holed(section: Section, hole_mm: MM) -> NetSection:
+    return holed(section, hole_mm)
+
+
+def _shear_area(section: Section, net: NetSection) -> float:
+    """Return the area that takes the shear: of a cut box the stumps of its sides."""
+    if net.depth_mm >= section.depth_mm:
+        return shear_area_mm2(section)
+    if section.kind == "box":
+        return min(2 * section.wall_mm * net.depth_mm, net.area_mm2)
+    return net.area_mm2 * 2 / 3

@@ -1,0 +1,219 @@
+"""What a wheel stands on between the rails: slats, cross members, bridge plate and toe flap.
+
+Each is a simple beam between two supports, or a cantilever where it stands out beyond the outer rail; that it runs on over
+several rails is left out, which makes it no stronger than it is. Its own weight is left out, being a hundredth of a wheel's.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import pairwise
+from typing import Final
+
+from rampdraft.checks.joining import correlation, weld_strength_mpa
+from rampdraft.checks.metal import metal_strength_mpa
+from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
+from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, mpa, newton, nm, worst
+from rampdraft.checks.working import mm, number, percent
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.geometry.leaf_members import TWO_SCREWS_FROM_MM
+from rampdraft.geometry.sections import properties
+from rampdraft.mechanics.loads import Footprint, Load, Rolling
+from rampdraft.model.design import Leaf, Material
+from rampdraft.units import MM, MPA, N
+
+SLATS: Final = "Slats under a wheel"
+CROSSES: Final = "Cross members under a wheel"
+BRIDGE: Final = "Bridge plate under a wheel"
+FLAP: Final = "Toe flap under a wheel"
+
+
+_Result = tuple[float, tuple[str, ...], str, int]
+"""Ratio, working, clause, and the index of the load that governs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Patch:
+    """A force over a patch of the surface."""
+
+    force_n: N
+    across_mm: MM
+    along_mm: MM
+    """Across and along the ramp."""
+    load: int
+    at_edge: bool
+    """Whether it may stand at the very edge of the surface."""
+
+
+def surface_uses(job: Job) -> Iterator[Found]:
+    """Yield what slats, cross members, bridge plate and toe flap use."""
+    design = job.design
+    parts: list[tuple[str, str, str, str, Callable[[], _Result]]] = []
+    for body, leaf in (("inner", design.inner_leaf), ("outer", design.outer_leaf)):
+        subject = f"{body} leaf"
+        parts.append((f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf)))
+        if leaf.cross_positions_mm:
+            bay = " bay 1" if leaf.cross_fitting == "between" and len(leaf.rail_lanes_mm) > 2 else ""
+            parts.append((f"{body}-cross", CROSSES, subject, f"{body} cross member 1{bay}", partial(_cross, job, leaf)))
+    bridge, toe = design.bridge, design.toe
+    if bridge.fitted:
+        span, width = bridge.length_mm - bridge.over_deck_mm, design.inner_leaf.width_mm
+        parts.append(("bridge", BRIDGE, "", "bridge plate", partial(_plate, job, span, bridge.thickness_mm, width)))
+    if toe.kind == "flap":
+        plate = partial(_plate, job, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm)
+        parts.append(("flap", FLAP, "", "outer toe flap", plate))
+    for key, title, subject, member, measure in parts:
+        try:
+            ratio, lines, clause, load = measure()
+        except StrengthUnknownError as unknown:
+            yield UnknownUse(key=key, title=title, subject=subject, why=str(unknown), member=member)
+        else:
+            yield MemberUse(
+                key=key, title=title, subject=subject, ratio=ratio, working=lines, clause=clause, member=member,
+                load=job.words(load),
+            )  # fmt: skip
+
+
+def _slats(job: Job, leaf: Leaf) -> _Result:
+    """Return what one slat uses: a wheel in the middle of the widest bay, and one at the edge beyond the outer rail."""
+    design, thick = job.design, leaf.slat_thickness_mm
+    material, lanes = job.material(design.made_of.slats), leaf.rail_lanes_mm
+    bay = max((right - left for left, right in pairwise(lanes)), default=0.0)
+    out = max(0.0, leaf.width_mm / 2 - min(-lanes[0], lanes[-1]))
+    hole = design.workshop.slat_screw_mm
+    welded = hole <= 0 and material.kind == "aluminium"
+    strength = _bending_mpa(job, material, welded=welded, depth_mm=thick)
+    screws = 2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1
+    found: list[tuple[float, int, tuple[str, ...]]] = []
+    for patch in _patches(job, leaf):
+        force = job.effect(0.0, patch.force_n)
+        wide = min(leaf.slat_width_mm, patch.along_mm + bay)
+        places = [("mid-bay", _middle_moment(force, bay, patch.across_mm), wide, f"bay {mm(bay)}")] if bay else []
+        if out and patch.at_edge:
+            net = min(leaf.slat_width_mm, patch.along_mm + 2 * out) - screws * hole
+            places.append(("edge", _end_moment(force, out, patch.across_mm), net, f"standing out {mm(out)}"))
+        for place, moment, width, span in places:
+            modulus = width * thick**2 / 6
+            lines = (
+                f"{job.words(patch.load)}: {newton(patch.force_n)} on a slat over {mm(patch.across_mm)}, at the {place}",
+                f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, {span}",
+                f"W = {mm(width)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3;"
+                f" strength of {material.name}{', welded' if welded else ''} = {mpa(strength)}",
+                f"M / (W f) = {percent(moment / (modulus * strength))}",
+            )
+            found.append((moment / (modulus * strength), patch.load, lines))
+        if material.kind == "timber":
+            stress = float(timber_shear_stress_mpa(force, wide, thick))
+            limit = timber_shear_strength_mpa(material, job.basis, design.use.service_class)
+            words = (f"shear beside a rail: {mpa(stress)} of {mpa(limit)} = {percent(stress / limit)}",)
+            found.append((stress / limit, patch.load, words))
+    ratio, load, lines = max(found, key=lambda one: one[0])
+    clause = "EN 1995-1-1, 6.1.6, 6.1.7" if material.kind == "timber" else "elastic bending"
+    return ratio, lines, clause, load
+
+
+def _cross(job: Job, leaf: Leaf) -> _Result:
+    """Return what a cross member uses between two rails: a whole wheel on it, as if the slat over it were off.
+
+    A wheel on it is the rule of this program, common practice, so that no single broken slat lets a wheel through.
+    """
+    design, section = job.design, leaf.cross_section
+    material = job.material(design.made_of.cross_members)
+    bay = max((right - left for left, right in pairwise(leaf.rail_lanes_mm)), default=0.0)
+    welded = material.kind == "aluminium"
+    strength = _bending_mpa(job, material, welded=welded, depth_mm=section.depth_mm)
+    modulus = properties(section).elastic_modulus_mm3
+    patch = max(_patches(job, leaf), key=lambda patch: _middle_moment(patch.force_n, bay, patch.across_mm))
+    force = job.effect(0.0, patch.force_n)
+    moment = _middle_moment(force, bay, patch.across_mm)
+    bent = moment / (modulus * strength)
+    bending = (
+        f"{job.words(patch.load)}: {newton(patch.force_n)} over {mm(patch.across_mm)}, in the middle of {mm(bay)}",
+        f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
+        f"W = {number(modulus, 0)} mm3, {section.text}; strength = {mpa(strength)}",
+        f"M / (W f) = {percent(bent)}",
+    )
+    clause = {"timber": "EN 1995-1-1, 6.1.6", "aluminium": "EN 1999-1-1, 6.2.5"}.get(material.kind, "EN 1993-1-1, 6.2.5")
+    if leaf.cross_fitting != "between" or material.kind == "timber":
+        return bent, bending, clause, patch.load
+    throat = design.joining.weld_throat_mm
+    length = 2 * section.depth_mm
+    sliding = weld_strength_mpa(weld_ultimate_mpa(material), correlation(material), job.basis)
+    joined = force / (length * throat * sliding)
+    welds = (
+        f"weld at its end: {newton(force)} / (2 x {mm(section.depth_mm)} x {mm(throat)} x {mpa(sliding)}) = {percent(joined)}",
+    )
+    ratio, lines = worst((bent, bending), (joined, welds))
+    return ratio, lines, f"{clause}; EN 1993-1-8, 4.5.3.3", patch.load
+
+
+def _plate(job: Job, span: MM, thick: MM, width: MM) -> _Result:
+    """Return what a plate uses that spans along the ramp, with a wheel in its middle.
+
+    A wheel's load spreads at 45 degrees to both sides, common practice.
+    """
+    material = job.material(job.design.made_of.fittings)
+    strength = _bending_mpa(job, material, welded=material.kind == "aluminium", depth_mm=thick)
+    found: list[tuple[float, int, tuple[str, ...]]] = []
+    for patch in _wheels(job):
+        force, wide = job.effect(0.0, patch.force_n), min(width, patch.across_mm + span)
+        moment, modulus = _middle_moment(force, span, patch.along_mm), wide * thick**2 / 6
+        ratio = moment / (modulus * strength)
+        lines = (
+            f"{job.words(patch.load)}: {newton(patch.force_n)} in the middle of {mm(span)}",
+            f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, spread over {mm(wide)}",
+            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3; strength = {mpa(strength)}",
+            f"M / (W f) = {percent(ratio)}",
+        )
+        found.append((ratio, patch.load, lines))
+    ratio, load, lines = max(found, key=lambda one: one[0])
+    return ratio, lines, "elastic bending", load
+
+
+def weld_ultimate_mpa(material: Material) -> MPA:
+    """Return the ultimate strength that a weld on a material is judged by: of aluminium that of the softened zone."""
+    if material.kind == "aluminium":
+        return material.welded_ultimate_mpa
+    return material.ultimate_mpa
+
+
+def _bending_mpa(job: Job, material: Material, *, welded: bool, depth_mm: MM) -> MPA:
+    if material.kind == "timber":
+        return bending_strength_mpa(material, job.basis, job.design.use.service_class, depth_mm=depth_mm)
+    return metal_strength_mpa(material, job.basis, welded=welded)
+
+
+def _middle_moment(force: N, span: MM, patch: MM) -> float:
+    """Return the moment of a force spread over a patch in the middle of a simple span; what lies beyond the span is not on it."""
+    return force * (2 * span - patch) / 8 if patch <= span else force / patch * span**2 / 8
+
+
+def _end_moment(force: N, out: MM, patch: MM) -> float:
+    """Return the moment at the rail of a force spread over a patch that ends where the part ends, `out` beyond the rail."""
+    return force * (out - patch / 2) if patch <= out else force / patch * out**2 / 2
+
+
+def _patches(job: Job, leaf: Leaf) -> Iterator[_Patch]:
+    """Yield what each load puts on one slat: its wheels, or its part of a spread load."""
+    pitch = leaf.slat_pitch_mm
+    for patch in _wheels(job):
+        yield replace(patch, force_n=patch.force_n * min(1.0, pitch / patch.along_mm))
+
+
+def _wheels(job: Job) -> Iterator[_Patch]:
+    """Yield the wheels and feet of each load, or its patch, lengthwise across the ramp."""
+    width = min(job.design.inner_leaf.width_mm, job.design.outer_leaf.width_mm)
+    for load in job.loads:
+        yield from _patches_of(job.carried.loads[load], load, width, job.carried.spans.length_mm)
+
+
+def _patches_of(load: Load, index: int, width: MM, length: MM) -> Iterator[_Patch]:
+    if isinstance(load, Rolling):
+        for axle in load.axles:
+            across, along = axle.patch_mm
+            yield _Patch(force_n=axle.wheel_n, across_mm=across, along_mm=along, load=index, at_edge=True)
+    elif isinstance(load, Footprint):
+        across = min(load.across_mm, width)
+        yield _Patch(force_n=load.force_n, across_mm=across, along_mm=load.along_mm, load=index, at_edge=False)
+    else:
+        yield _Patch(force_n=load.n_mm * length, across_mm=width, along_mm=length, load=index, at_edge=True)
