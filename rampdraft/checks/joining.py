@@ -21,13 +21,21 @@ def pin_shear_n(area_mm2: MM2, ultimate_mpa: MPA, basis: Basis) -> N:
 
 
 def pin_bearing_n(thickness_mm: MM, diameter_mm: MM, strength_mpa: MPA, basis: Basis) -> N:
-    """Return the bearing resistance, 1.5 t d fy / gM0: table 3.10. For an overall factor `strength_mpa` is the ultimate one."""
-    return 1.5 * thickness_mm * diameter_mm * strength_mpa / basis.gamma_m0
+    """Return the bearing resistance of a pin or of the knuckle round it, 1.5 t d fy / gM0: table 3.10.
+
+    `strength_mpa` is the lower yield strength of both; for an overall factor the ultimate one. For no permanent set without the
+    1.5, which allows for a hole that widens.
+    """
+    return (1.0 if basis.name == "no permanent set" else 1.5) * thickness_mm * diameter_mm * strength_mpa / basis.gamma_m0
 
 
 def pin_moment_nmm(elastic_modulus_mm3: MM3, strength_mpa: MPA, basis: Basis) -> float:
-    """Return the bending resistance of a pin, 1.5 Wel fyp / gM0: table 3.10; for an overall factor elastic, Wel fup."""
-    return (1.0 if basis.on == "ultimate" else 1.5) * elastic_modulus_mm3 * strength_mpa / basis.gamma_m0
+    """Return the bending resistance of a pin, 1.5 Wel fyp / gM0: table 3.10.
+
+    1.5 stands for the plastic reserve of a round bar. For no permanent set none is left, and the ultimate strength uses it up:
+    both elastic, Wel fyp or Wel fup.
+    """
+    return (1.5 if basis.name == "limit states" else 1.0) * elastic_modulus_mm3 * strength_mpa / basis.gamma_m0
 
 
 def pin_moment_single_shear_nmm(force_n: N, knuckle_mm: MM, gap_mm: MM) -> float:
@@ -42,21 +50,43 @@ def pin_moment_single_shear_nmm(force_n: N, knuckle_mm: MM, gap_mm: MM) -> float
 
 
 def correlation(material: Material) -> float:
-    """Return the correlation factor of a fillet weld: 0.8, 0.85, 0.9 for S235, S275, S355 (table 4.1); 1 for aluminium."""
+    """Return the correlation factor of a fillet weld: EN 1993-1-8, table 4.1, by the ultimate strength of the steel.
+
+    0.8 for S235 (360 MPa), 0.85 for S275 (430), 0.9 for S355 (to 490), 1 for stronger steel. Aluminium has none, so 1
+    (EN 1999-1-1, 8.6.3.3).
+    """
     if material.kind == "aluminium":
         return 1.0
-    return 0.8 if material.ultimate_mpa <= 360 else 0.85 if material.ultimate_mpa <= 430 else 0.9
+    return next((factor for most, factor in ((360, 0.8), (430, 0.85), (490, 0.9)) if material.ultimate_mpa <= most), 1.0)
+
+
+def weld_ultimate_mpa(material: Material) -> MPA:
+    """Return the ultimate strength that a fillet weld on a material is judged by: of aluminium that of the softened zone.
+
+    EN 1999-1-1, 8.6.3, takes the filler's strength for the throat and the softened zone's for the edge of the weld. The design
+    knows no filler; the softened zone is the weaker with the usual ones, and is taken for both.
+
+    Raises StrengthUnknownError where the material holds no such strength.
+    """
+    softened = material.kind == "aluminium"
+    strength = material.welded_ultimate_mpa if softened else material.ultimate_mpa
+    if not strength:
+        raise StrengthUnknownError(material.name, f"ultimate strength{' in the welded zone' if softened else ''}")
+    return strength
 
 
 def weld_strength_mpa(ultimate_mpa: MPA, factor: float, basis: Basis) -> MPA:
-    """Return the design shear strength of a fillet weld on its throat, fu / (sqrt 3 bw gM2): 4.5.3.3."""
+    """Return the design shear strength of a fillet weld on its throat, whichever way it is pulled, fu / (sqrt 3 bw gM2): 4.5.3.3.
+
+    Aluminium alike, with gMw = 1.25 (EN 1999-1-1, table 6.1 and 8.6.3.3; gM2 has the same value).
+    """
     if not ultimate_mpa:
         raise StrengthUnknownError("of the weld", "ultimate strength")
     return ultimate_mpa / (math.sqrt(3) * factor * basis.gamma_m2)
 
 
 def bolt_area_mm2(size: BoltSize) -> MM2:
-    """Return the stress area, pi / 4 (d - 0.9382 P)^2: ISO 898-1."""
+    """Return the stress area of a coarse thread, pi / 4 (d - 0.9382 P)^2: ISO 898-1."""
     bolt = next(bolt for bolt in bolts() if bolt.size == size)
     return math.pi / 4 * (bolt.diameter_mm - 0.9382 * bolt.pitch_mm) ** 2
 

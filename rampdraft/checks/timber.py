@@ -25,14 +25,22 @@ def k_h(depth_mm: MM) -> float:
 
 
 def bending_strength_mpa(material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM) -> MPA:
-    """Return the bending strength: k_mod k_h fm,k / gM (2.4.1); for an overall factor the characteristic value as it is."""
+    """Return the bending strength, k_mod k_h fm,k / gM: EN 1995-1-1, 2.4.1 and 3.2(3).
+
+    For an overall factor k_h fm,k: what a dry board bears in a short test. For no permanent set gM is 1, k_mod stays.
+
+    Raises StrengthUnknownError where the material holds no bending strength.
+    """
     if not material.bending_mpa:
         raise StrengthUnknownError(material.name, "bending strength")
     return k_h(depth_mm) * _design_value(material.bending_mpa, basis, service_class)
 
 
 def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: ServiceClass) -> MPA:
-    """Return the shear strength: k_mod fv,k / gM."""
+    """Return the shear strength, k_mod fv,k / gM: EN 1995-1-1, 2.4.1; for an overall factor fv,k.
+
+    Raises StrengthUnknownError where the material holds no shear strength.
+    """
     if not material.shear_mpa:
         raise StrengthUnknownError(material.name, "shear strength")
     return _design_value(material.shear_mpa, basis, service_class)
