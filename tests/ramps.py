@@ -7,10 +7,12 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
+from rampdraft.checks.rule_loads import all_loads
 from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.carrying import carry
 from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
@@ -68,9 +70,9 @@ def checks(
     fold: FoldResult | None = None,
 ) -> dict[str, Check]:
     """Return all checks by id, of the ordinary ramp with what is given put in its place."""
-    found = check_all(
-        design or base_design(), assembly or base_assembly(), sites or base_poses(), fold or base_fold(), tuple(rule_sets)
-    )
+    design, assembly = design or base_design(), assembly or base_assembly()
+    carried = carry(design, assembly, all_loads(design, tuple(rule_sets)))
+    found = check_all(design, assembly, sites or base_poses(), fold or base_fold(), carried, tuple(rule_sets))
     assert len({check.id for check in found}) == len(found), "ids are unique"
     return {check.id: check for check in found}
 

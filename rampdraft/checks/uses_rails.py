@@ -92,7 +92,8 @@ def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:
     toe = design.toe
     if leaf is design.outer_leaf and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
         left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
-        return _cut(section, round(left, 3)), f", tapered to {mm(left)}"
+        words = f", tapered to {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
+        return _cut(section, round(left, 3), closed=toe.closed), words
     half = leaf.cross_section.width_mm / 2 + 1e-6
     if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):
         return _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
@@ -101,8 +102,8 @@ def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:
 
 
 @lru_cache(maxsize=4096)
-def _cut(section: Section, depth_mm: MM) -> NetSection:
-    return cut_from_below(section, depth_mm)
+def _cut(section: Section, depth_mm: MM, *, closed: bool = False) -> NetSection:
+    return cut_from_below(section, depth_mm, closed=closed)
 
 
 @lru_cache(maxsize=256)

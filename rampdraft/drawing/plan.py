@@ -15,7 +15,7 @@ from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
 
-_HIDDEN: Final[frozenset[Role]] = frozenset(("rail", "cross member", "knuckle", "pin", "stop bar"))
+_HIDDEN: Final[frozenset[Role]] = frozenset(("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate"))
 """Roles that slats or plates may cover: their edges are drawn once more, dashed, over everything."""
 
 

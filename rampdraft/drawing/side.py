@@ -24,6 +24,7 @@ from rampdraft.units import MM, RAD
 _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
     "edge upstand": (0, "thin"),
     "rail": (1, "outline"),
+    "taper plate": (2, "thin"),
     "cross member": (2, "hidden"),
     "slat": (3, "outline"),
     "stop bar": (4, "outline"),

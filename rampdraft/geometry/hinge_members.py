@@ -80,14 +80,36 @@ def stop_members(design: Design) -> Iterator[Member]:
 
 
 def toe_members(design: Design) -> Iterator[Member]:
-    """Yield the toe flap at the angle at which it is carried, hinged on the running surface's edge at the toe."""
+    """Yield the plates that close tapered rails, and the toe flap as it is carried, hinged on the edge of the running surface."""
     toe, leaf = design.toe, design.outer_leaf
+    if toe.kind == "taper" and toe.closed and leaf.rail_section.kind == "box":
+        yield from _taper_plates(design)
     if toe.kind != "flap":
         return
     outline = flap_outline(design, math.radians(toe.carried_deg))
     piece = _plate(design, "toe flap", length=leaf.width_mm, along=toe.length_mm, thickness=toe.thickness_mm)
     half = leaf.width_mm / 2
     yield weighed(design, "outer toe flap", "outer", piece, outline, -half, half, leaf.width_mm)
+
+
+def _taper_plates(design: Design) -> Iterator[Member]:
+    """Yield the plate welded between the sides of each tapered box rail, flush with the cut."""
+    toe, leaf = design.toe, design.outer_leaf
+    section = leaf.rail_section
+    wall, drop = section.wall_mm, section.depth_mm - toe.thickness_mm
+    length, width = math.hypot(toe.length_mm, drop), section.width_mm - 2 * section.wall_mm
+    u, w = toe.length_mm / length, drop / length
+    start, end = leaf.length_mm - toe.length_mm, leaf.length_mm
+    low, high = -section.depth_mm, -toe.thickness_mm
+    shape = Outline(
+        ((start, low, 0.0), (end, high, 0.0), (end - w * wall, high + u * wall, 0.0), (start - w * wall, low + u * wall, 0.0))
+    )
+    piece = Piece(
+        role="taper plate", section=Section(kind="flat", depth_mm=wall, width_mm=width), material=design.made_of.rails,
+        length_mm=length, profile=Profile(rectangle(0, 0, length, width)), ends=(SQUARE, SQUARE),
+    )  # fmt: skip
+    for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
+        yield weighed(design, f"outer taper plate {number}", "outer", piece, shape, y0 + wall, y1 - wall, length)
 
 
 def flap_outline(design: Design, angle_rad: float) -> Outline:

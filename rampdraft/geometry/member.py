@@ -1,7 +1,7 @@
 """A member of the ramp as it stands in the assembly, and the piece it is sawn from."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from rampdraft.geometry.outline import Outline, Point, Profile
 from rampdraft.model.section import Section
@@ -12,8 +12,11 @@ Body = Literal["carrier", "inner", "outer", "loose"]
 
 Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
-    "stop bar", "toe flap", "bridge plate", "prop", "prop foot",
+    "stop bar", "taper plate", "toe flap", "bridge plate", "prop", "prop foot",
 ]  # fmt: skip
+
+INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
+"""What never stands out of other members of its body in the side plane."""
 
 EndKind = Literal["square", "cope", "taper"]
 

@@ -18,11 +18,12 @@ class NetSection:
     depth_mm: MM
 
 
-def cut_from_below(section: Section, depth_left_mm: MM) -> NetSection:
+def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False) -> NetSection:
     """Return what is left of a section of which only the top `depth_left_mm` remain.
 
-    A box keeps its top wall and stumps of its sides, with the corners of EN 10219-2. Of a tube or round bar, and of a box cut
-    into its upper corners, only a plate between the corners is counted.
+    A box keeps its top wall and stumps of its sides, with the corners of EN 10219-2; `closed` says that a plate of the wall's
+    thickness is welded between them. Of a tube or round bar, and of a box cut into its upper corners, only a plate between the
+    corners is counted.
     """
     depth = min(depth_left_mm, section.depth_mm)
     if depth >= section.depth_mm:
@@ -43,11 +44,13 @@ def cut_from_below(section: Section, depth_left_mm: MM) -> NetSection:
             (-2 * corner.area_mm2, corner.from_edge_mm, -2 * corner.second_moment_mm4),
             (2 * back.area_mm2, wall + back.from_edge_mm, 2 * back.second_moment_mm4),
         )
+        if closed and depth >= 2 * wall + inside:
+            parts += ((hollow * wall, depth - wall / 2, hollow * wall**3 / 12),)
         return _composed(parts, depth)
     if section.kind in ("flat", "timber"):
         return _composed(((width * depth, depth / 2, width * depth**3 / 12),), depth)
     plate = max(width - 2 * outside, 0.2 * width)
-    thick = min(depth, wall) if wall else depth
+    thick = min(depth, 2 * wall if closed else wall) if wall else depth
     return _composed(((plate * thick, thick / 2, plate * thick**3 / 12),), thick)
 
 

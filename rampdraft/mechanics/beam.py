@@ -14,9 +14,9 @@ Arrays: D trains with K axles each, R rails that take a share of every axle, X s
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from itertools import pairwise
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -225,6 +225,14 @@ class Deflection:
         ends = (self.lines[:-1] + self.lines[1:]) * (step / 2)[:, None]
         bend = (self.slopes[:-1] - self.slopes[1:]) * (step**2 / 12)[:, None]
         return n_mm @ (ends + bend)
+
+
+def still(record: Any) -> None:
+    """Make the arrays of a record read-only."""
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, np.ndarray):
+            value.flags.writeable = False
 
 
 def sum_of(arrays: Iterable[Array]) -> Array:

@@ -10,7 +10,7 @@ from typing import Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.geometry.member import Assembly, Member
+from rampdraft.geometry.member import INSIDE, Assembly, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.separation import Array
 from rampdraft.model.design import Design, Obstacle, Site
@@ -159,7 +159,7 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
             parts=convex_parts(_raised(member.silhouette, raised_mm) if raised_mm else member.silhouette),
         )
         for member in members
-        if member.role not in ("pin", "washer", "bridge plate")
+        if member.role not in (*INSIDE, "bridge plate")
     )
 
 

@@ -26,6 +26,7 @@ from rampdraft.mechanics.beam import (
     prop_line,
     spread_moment,
     spread_shear,
+    still,
     support_places,
     toe_line,
 )
@@ -78,6 +79,10 @@ class LeafForces:
     own_shear_n: Array
     """Of the ramp's own weight in one rail, (X,)."""
 
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class JointForces:
@@ -96,6 +101,10 @@ class JointForces:
     prop_n: Array
     """What each of the two props carries, (L, 2)."""
     own_prop_n: N
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,6 +136,10 @@ class Sag:
     play_mm: Array
     """By the play of the joint before its stop bears, (X,)."""
 
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Carried:
@@ -152,6 +165,10 @@ class Carried:
     """None where a rail's modulus of elasticity is not known."""
     worst: tuple[WorstPlace, ...]
     """One a load."""
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
 
     @property
     def leaves(self) -> tuple[LeafForces, LeafForces]:

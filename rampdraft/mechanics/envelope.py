@@ -4,7 +4,7 @@ from typing import Literal
 
 import numpy as np
 
-from rampdraft.geometry.member import Assembly
+from rampdraft.geometry.member import INSIDE, Assembly
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.geometry.pose import placings
 from rampdraft.mechanics.motion import motions, steps_of, turned
@@ -53,7 +53,7 @@ def hull_of(assembly: Assembly, body: str) -> tuple[Point, ...]:
 
     Arcs of other outlines are hollow, so their corners suffice. Andrew's monotone chain (Andrew, 1979).
     """
-    outlines = {member.silhouette for member in assembly.members if member.body == body and member.role not in ("pin", "washer")}
+    outlines = {member.silhouette for member in assembly.members if member.body == body and member.role not in INSIDE}
     points = sorted({point for outline in outlines for point in _corners(outline)})
     return (*_chain(points)[:-1], *_chain(points[::-1])[:-1])
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from rampdraft.geometry.hinge_members import flap_outline
-from rampdraft.geometry.member import Assembly
+from rampdraft.geometry.member import INSIDE, Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose, placings
 from rampdraft.mechanics.clearance import fold_clearance
@@ -119,7 +119,7 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
     """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck empty."""
     pose = closed_pose(design)
     placed = placings(design, pose)
-    members = (member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer"))
+    members = (member for member in assembly.of("inner", "outer") if member.role not in INSIDE)
     shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
     outlines = [[placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()]

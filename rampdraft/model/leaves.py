@@ -345,6 +345,13 @@ class Toe:
             help="Angle of the flap to the outer leaf while folding: 0 straight on, 180 turned back on the running surface.",
         ),
     ]
+    closed: Annotated[
+        bool,
+        Switch(
+            label="Taper closed underneath",
+            help="A plate of the wall's thickness is welded into the open underside of tapered box rails: open they are weak.",
+        ),
+    ] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

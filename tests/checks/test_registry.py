@@ -8,8 +8,10 @@ from ramps import base_assembly, base_design, base_fold, base_poses, checks, rul
 from rampdraft.checks.judge import MOST_RATIO, verdict
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Status
+from rampdraft.checks.rule_loads import all_loads
 from rampdraft.checks.rule_set import builtin_rule_sets
 from rampdraft.geometry.assembly import assemble
+from rampdraft.mechanics.carrying import carry
 
 
 @pytest.mark.parametrize(
@@ -33,7 +35,8 @@ def test_verdict(value: float, limit: float, sense: str, ratio: float, status: S
 
 def test_worst_come_first() -> None:
     """Exceeded, exceeded but a warning only, close, cannot be judged, within; the larger ratio first among equals."""
-    found = check_all(base_design(), base_assembly(), base_poses(), base_fold(), builtin_rule_sets())
+    carried = carry(base_design(), base_assembly(), all_loads(base_design(), builtin_rule_sets()))
+    found = check_all(base_design(), base_assembly(), base_poses(), base_fold(), carried, builtin_rule_sets())
     groups = [
         0 if check.fails else {Status.EXCEEDS: 1, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}[check.status]
         for check in found
