@@ -1,25 +1,30 @@
 """The catalogue: every row can be used, and has a source."""
 
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.geometry.sections import properties
-from rampdraft.model.catalogue import material_named, materials, section_rows, survey_classes
-from rampdraft.model.design import Material
+from rampdraft.model.catalogue import bolts, material_named, materials, section_rows, survey_classes
+from rampdraft.model.design import BoltSize, Material
 from rampdraft.model.section import parse_section
 
 
 def test_every_row_has_a_source():
-    rows = (*materials(), *section_rows(), *survey_classes())
+    rows = (*materials(), *section_rows(), *survey_classes(), *bolts())
     assert rows
     assert all(row.source.strip() for row in rows)
 
 
 def test_no_row_stands_twice():
-    for names in ([row.name for row in materials()], [row.section.text for row in section_rows()]):
+    for names in (
+        [row.name for row in materials()],
+        [row.section.text for row in section_rows()],
+        [row.size for row in bolts()],
+    ):
         assert len(names) == len(set(names))
 
 
@@ -34,6 +39,37 @@ def test_no_row_stands_twice():
 )
 def test_published_densities(name: str, density: float):
     assert material_named(timber_ramp(), name).density_kg_m3 == density
+
+
+def test_every_size_of_bolt_that_can_be_chosen_is_in_the_catalogue():
+    assert tuple(row.size for row in bolts()) == get_args(BoltSize)
+
+
+@pytest.mark.parametrize(
+    ("size", "pitch"),
+    # ISO 261, coarse pitch (from memory)
+    [("M5", 0.8), ("M6", 1.0), ("M8", 1.25), ("M10", 1.5), ("M12", 1.75), ("M16", 2.0)],
+)
+def test_published_pitches(size: str, pitch: float):
+    row = next(row for row in bolts() if row.size == size)
+    assert row.pitch_mm == pitch
+    assert row.size == f"M{row.diameter_mm:g}"
+
+
+def test_what_kind_of_strength_a_material_has():
+    for row in materials():
+        if row.kind == "timber":
+            assert row.yield_mpa == row.ultimate_mpa == row.welded_yield_mpa == row.welded_ultimate_mpa == 0
+        else:
+            assert row.bending_mpa == row.shear_mpa == 0
+            assert 0 < row.yield_mpa < row.ultimate_mpa
+
+
+def test_welding_softens_aluminium():
+    for row in materials():
+        if row.kind == "aluminium":
+            assert 0 < row.welded_yield_mpa < row.yield_mpa
+            assert 0 < row.welded_ultimate_mpa < row.ultimate_mpa
 
 
 # EN 10219-2, cold formed hollow sections, kg/m: 20x20x2 and 40x40x3 read in the standard's own table, the others in public
