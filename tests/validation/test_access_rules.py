@@ -363,7 +363,10 @@ def test_limit_at_99_100_and_101_percent(row: Row, monkeypatch: pytest.MonkeyPat
 def test_every_published_limit_is_tried() -> None:
     tried = {(row.rules, row.limit) for row in TABLE} | YES_OR_NO | BY_FLOOR_HEIGHT
     known = {
-        (one.key, limit.id) for one in builtin_rule_sets() for limit in one.limits if QUANTITIES[limit.quantity].unit != "none"
+        (one.key, limit.id)
+        for one in builtin_rule_sets()
+        for limit in one.limits
+        if QUANTITIES[limit.quantity].unit != "none" and limit.load is None  # loads are tried in test_load_rules
     }
     assert tried == known
 
@@ -465,12 +468,7 @@ def test_folding_parts_must_be_one_surface_when_deployed() -> None:
 @pytest.mark.parametrize(
     ("key", "words"),
     [
-        ("us-building/landing", "60 in"), ("us-vehicle/design-load", "600 lb on 26 x 26 in"),
-        ("us-vehicle-2016/design-load", "273 kg"), ("us-vehicle-2016/edge-stripe", "25 mm"),
-        ("france-vehicle/load", "300 kg without permanent set"),
-        ("france-tourist-train/load", "300 kg"), ("france-guided-transport/point-load", "2 kN on 100 x 200 mm"),
-        ("france-guided-transport/line-load", "4 kN per metre"), ("singapore-bus/proof-load", "125 %"),
-        ("singapore-bus/marking", "marked"),
+        ("us-building/landing", "60 in"), ("us-vehicle-2016/edge-stripe", "25 mm"), ("singapore-bus/marking", "marked"),
     ],
 )  # fmt: skip
 def test_what_the_model_cannot_judge_says_so_and_why(key: str, words: str) -> None:
