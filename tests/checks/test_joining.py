@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import cumulative_simpson
+from scipy.integrate import cumulative_trapezoid
 
 from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.checks.joining import (
@@ -40,8 +40,8 @@ def integrated_moment_nmm(force: float, length: float, gap: float) -> float:
     sums = [[length, length**2 / 2], [middle * length + length**2 / 2, middle * length**2 / 2 + length**3 / 3]]
     p0, p1 = np.linalg.solve(sums, [force, 0.0])
     s = np.linspace(0, length, 4001)
-    shear = force - cumulative_simpson(p0 + p1 * s, x=s, initial=0.0)
-    moment = force * middle + cumulative_simpson(shear, x=s, initial=0.0)
+    shear = force - cumulative_trapezoid(p0 + p1 * s, x=s, initial=0.0)
+    moment = force * middle + cumulative_trapezoid(shear, x=s, initial=0.0)
     assert abs(moment[-1]) < 1e-6 * moment.max()  # the far end of the pin is free
     return float(moment.max())
 

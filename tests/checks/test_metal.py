@@ -157,18 +157,26 @@ def test_a_short_column_bears_its_area_and_a_long_one_comes_near_euler_s_load():
     assert 0.93 * euler < column_resistance_n(section, 20000, STEEL, LIMIT_STATES) < euler
 
 
-def test_a_column_buckles_about_its_weaker_axis():
-    lying, standing = parse_section("box 40x60x3"), parse_section("box 60x40x3")
-    assert column_resistance_n(standing, 900, STEEL, LIMIT_STATES) == column_resistance_n(lying, 900, STEEL, LIMIT_STATES)
-    square = column_resistance_n(parse_section("box 60x60x3"), 900, STEEL, LIMIT_STATES)
-    assert column_resistance_n(standing, 900, STEEL, LIMIT_STATES) < square
+@pytest.mark.parametrize("text", ["box 60x40x3", "box 40x60x3"])
+def test_a_column_buckles_about_its_weaker_axis(text: str):
+    # EN 10219-2: I of 60 x 40 x 3 is 25.38 and 13.44 cm4
+    weaker = math.pi**2 * 210000 * 13.44e4 / 20000**2
+    assert 0.93 * weaker < column_resistance_n(parse_section(text), 20000, STEEL, LIMIT_STATES) < weaker
+
+
+def test_an_aluminium_column_of_slenderness_2():
+    # EN 1999-1-1, 6.3.1.2, class B (from memory): phi = 0.5 (1 + 0.32 x 2 + 2^2) = 2.82
+    section = parse_section("box 40x40x3")
+    area, second = properties(section).area_mm2, properties(section).second_moment_mm4
+    length = 2 * math.pi * math.sqrt(70000 * second / (area * 160))
+    reduction = 1 / (2.82 + math.sqrt(2.82**2 - 2**2))
+    assert column_resistance_n(section, length, ALUMINIUM, LIMIT_STATES) == pytest.approx(reduction * area * 160 / 1.1)
 
 
 def test_an_aluminium_column_bears_no_more_than_its_welded_end():
     section = parse_section("box 40x40x3")
     area = properties(section).area_mm2
     assert column_resistance_n(section, 100, ALUMINIUM, LIMIT_STATES) == pytest.approx(area * 65 / 1.1)
-    assert column_resistance_n(section, 3000, ALUMINIUM, LIMIT_STATES) < area * 65 / 1.1
 
 
 def test_a_column_without_a_modulus_cannot_be_judged():
