@@ -3,7 +3,7 @@
 The deck has three freedoms, small enough to be linear: the drop of the deck edge's middle, the nod (positive with the deck
 edge down) and the lean (positive with the left side down), so a place (x, y) sinks by drop + nod x + lean y. Every support
 pushes by a rising, broken line of its own sinking. The elastic energy less the work of the loads is convex, so Newton's
-method with an exact line search ends at the one equilibrium after a few changes of the pieces in use.
+method, in the end with an exact line search, comes to the one equilibrium after a few changes of the pieces in use.
 
 One exists exactly where the resultant of all weights, the hanging wheels' included, lies inside the outline of the supports
 in plan: pushes at the supports can then make up any such resultant, and none other (statics of a body on point supports).
@@ -25,11 +25,15 @@ RIGID_N_MM: Final = 1.0e5
 
 MM_PER_M: Final = 1000.0
 
+_PLAIN_STEPS: Final = 8
+"""So many steps go all the way, which mostly finds the pieces in use in two or three; those after them never go uphill."""
 _MOST_STEPS: Final = 100
 _CLOSE: Final = 1e-11
 """Residual over total weight at which the forces balance."""
-_SLACK: Final = 1e-7
+_SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
+_SINGULAR: Final = 1e-10
+"""Determinant over the cube of the mean of the diagonal below which cofactors lose too many digits."""
 _ON_LINE_MM: Final = 1e-3
 """Supports nearer to one line than this make no area to stand on."""
 
@@ -100,9 +104,9 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     ground = np.zeros((1, len(laws.rate))) if lowered is None else lowered
     enough = _CLOSE * np.abs(loads).sum(axis=1) + 1e-12
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
-    held = _SLACK * laws.rate.min() * np.eye(3)
+    slack = _SLACK * float(laws.rate.min())
     open_rows = np.arange(len(loads))
-    for _ in range(_MOST_STEPS):
+    for number in range(_MOST_STEPS):
         low = ground if len(ground) == 1 else ground[open_rows]
         here = q[open_rows]
         sunk = here @ laws.places.T - low
@@ -115,22 +119,34 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
         if not wrong.all():
             open_rows, here, sunk, rate, rest = open_rows[wrong], here[wrong], sunk[wrong], rate[wrong], rest[wrong]
             low = low if len(low) == 1 else low[wrong]
-        step = _solved((rate @ squares).reshape(-1, 3, 3) + held, rest)
-        q[open_rows] = here + _length(laws, sunk, step @ laws.places.T, loads[open_rows], step)[:, None] * step
+        step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
+        if number >= _PLAIN_STEPS:
+            step *= _length(laws, sunk, step @ laws.places.T, loads[open_rows], step)[:, None]
+        q[open_rows] = here + step
     push = pushes(laws, q @ laws.places.T - ground)[0]
     q[open_rows], push[open_rows] = np.nan, np.nan
     return Balance(freedoms=q, push_n=push)
 
 
-def _solved(matrix: Array, right: Array) -> Array:
-    """Return the solutions of symmetric 3 x 3 systems by cofactors, far quicker than a general solver on so many."""
+def _solved(matrix: Array, right: Array, slack: float) -> Array:
+    """Return the solutions of symmetric 3 x 3 systems by cofactors, far quicker than a general solver on so many.
+
+    Where nothing holds a freedom, it is held by the rate `slack`, so that the step still leads downhill.
+    """
     a, b, c = matrix[:, 0, 0], matrix[:, 0, 1], matrix[:, 0, 2]
     d, e, f = matrix[:, 1, 1], matrix[:, 1, 2], matrix[:, 2, 2]
     aa, ab, ac = d * f - e * e, c * e - b * f, b * e - c * d
     bb, bc, cc = a * f - c * c, b * c - a * e, a * d - b * b
     x, y, z = right[:, 0], right[:, 1], right[:, 2]
     top = np.stack((aa * x + ab * y + ac * z, ab * x + bb * y + bc * z, ac * x + bc * y + cc * z), axis=-1)
-    return top / (a * aa + b * ab + c * ac)[:, None]
+    whole = a * aa + b * ab + c * ac
+    loose = whole <= _SINGULAR * ((a + d + f) / 3) ** 3
+    found = top / np.where(loose, 1.0, whole)[:, None]
+    if loose.any():
+        values, axes = np.linalg.eigh(matrix[loose])
+        along = (axes.swapaxes(1, 2) @ right[loose, :, None])[:, :, 0] / np.maximum(values, slack)
+        found[loose] = (axes @ along[:, :, None])[:, :, 0]
+    return found
 
 
 def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -> Array:
