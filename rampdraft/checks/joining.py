@@ -4,6 +4,7 @@ import math
 from typing import Final
 
 from rampdraft.checks.basis import Basis
+from rampdraft.checks.metal import metal_strength_mpa
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
@@ -80,9 +81,14 @@ def weld_strength_mpa(ultimate_mpa: MPA, factor: float, basis: Basis) -> MPA:
 
     Aluminium alike, with gMw = 1.25 (EN 1999-1-1, table 6.1 and 8.6.3.3; gM2 has the same value).
     """
-    if not ultimate_mpa:
-        raise StrengthUnknownError("of the weld", "ultimate strength")
     return ultimate_mpa / (math.sqrt(3) * factor * basis.gamma_m2)
+
+
+def fillet_mpa(material: Material, basis: Basis) -> MPA:
+    """Return what a fillet weld on a material bears on its throat; for no permanent set the parent's yield in shear."""
+    if basis.name == "no permanent set":
+        return metal_strength_mpa(material, basis, welded=True) / math.sqrt(3)
+    return weld_strength_mpa(weld_ultimate_mpa(material), correlation(material), basis)
 
 
 def bolt_area_mm2(size: BoltSize) -> MM2:
@@ -92,14 +98,18 @@ def bolt_area_mm2(size: BoltSize) -> MM2:
 
 
 def bolt_shear_n(size: BoltSize, grade: BoltClass, basis: Basis) -> N:
-    """Return the shear resistance through the threads, av fub As / gM2: table 3.4."""
-    _, ultimate, factor = CLASSES[grade]
-    return factor * ultimate * bolt_area_mm2(size) / basis.gamma_m2
+    """Return the shear resistance through the threads, av fub As / gM2: table 3.4; on yield for no permanent set."""
+    return CLASSES[grade][2] * _bolt_mpa(grade, basis) * bolt_area_mm2(size) / basis.gamma_m2
 
 
 def bolt_tension_n(size: BoltSize, grade: BoltClass, basis: Basis) -> N:
-    """Return the tension resistance, 0.9 fub As / gM2: table 3.4."""
-    return 0.9 * CLASSES[grade][1] * bolt_area_mm2(size) / basis.gamma_m2
+    """Return the tension resistance, 0.9 fub As / gM2: table 3.4; on yield for no permanent set."""
+    return 0.9 * _bolt_mpa(grade, basis) * bolt_area_mm2(size) / basis.gamma_m2
+
+
+def _bolt_mpa(grade: BoltClass, basis: Basis) -> MPA:
+    yielding, ultimate, _ = CLASSES[grade]
+    return yielding if basis.name == "no permanent set" else ultimate
 
 
 def bolt_combined(shear_n: N, pull_n: N, size: BoltSize, grade: BoltClass, basis: Basis) -> float:

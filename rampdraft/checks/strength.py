@@ -40,7 +40,7 @@ def _member(verdict: Verdict) -> Check:
             else ()
         )
         finding = Measured(
-            key=use.key, subject=use.subject, value=use.ratio, working=(*use.working, *overall), member=use.member,
+            key=use.key, subject=use.subject, value=use.ratio, working=(*use.working(), *overall), member=use.member,
             text=f"{working.percent(use.ratio)}{factor}", why=f"Worst: {use.load}.",
         )  # fmt: skip
     return compose(

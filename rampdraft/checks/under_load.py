@@ -62,7 +62,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, *, as_factor: bool) -
     others = sorted(uses, key=lambda use: -use.ratio)[1:4]
     lines = (
         f"{name(worst)} is the worst of {len(uses)} families of members",
-        *worst.working,
+        *worst.working(),
         f"next: {'; '.join(f'{name(use)} {working.percent(use.ratio)}' for use in others)}",
         *(
             (f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} = {working.number(1 / worst.ratio, 2)}",)

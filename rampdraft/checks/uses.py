@@ -1,5 +1,6 @@
 """How much of its strength a member uses, and what is needed to say so."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,6 +17,10 @@ from rampdraft.units import MPA, N
 FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
 
 
+Work = Callable[[], tuple[str, ...]]
+"""Writes the working; only that of what is shown is written, since words take longer than the sums."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MemberUse:
     """How much of its strength one family of members uses, at its worst place."""
@@ -26,7 +31,7 @@ class MemberUse:
     subject: str
     ratio: float
     """Of the strength; it grows with the load as the load does, so that its inverse is a factor."""
-    working: tuple[str, ...]
+    working: Work
     clause: str
     member: str
     """Key of the member it speaks of."""
@@ -99,7 +104,6 @@ def mpa(value: MPA) -> str:
     return f"{number(value, 1)} MPa"
 
 
-def worst(*found: tuple[float, tuple[str, ...]]) -> tuple[float, tuple[str, ...]]:
-    """Return the ratio and the working of the worst of several ways to fail, its own lines last."""
-    ordered = sorted(found, key=lambda one: one[0])
-    return ordered[-1][0], tuple(line for _, lines in ordered for line in lines)
+def worst_last(*found: tuple[float, tuple[str, ...]]) -> tuple[str, ...]:
+    """Return the lines of several ways to fail, each with its ratio, the worst one last."""
+    return tuple(line for _, lines in sorted(found, key=lambda one: one[0]) for line in lines)

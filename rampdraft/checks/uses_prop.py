@@ -29,14 +29,17 @@ def _column(job: Job) -> MemberUse:
     force, load, side = job.governed(joint.own_prop_n, joint.prop_n)
     material = job.material(job.design.made_of.rails)
     resistance = column_resistance_n(prop.section, prop.longest_mm, material, job.basis)
-    lines = (
-        f"{job.words(load)}; prop {side + 1}",
-        f"N = {job.sum_words(newton(joint.own_prop_n), newton(float(joint.prop_n[load, side])))} = {newton(force)}",
-        f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd = {newton(resistance)}",
-        f"N / Nb,Rd = {percent(force / resistance)}",
-    )
+
+    def work() -> tuple[str, ...]:
+        return (
+            f"{job.words(load)}; prop {side + 1}",
+            f"N = {job.sum_words(newton(joint.own_prop_n), newton(float(joint.prop_n[load, side])))} = {newton(force)}",
+            f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd = {newton(resistance)}",
+            f"N / Nb,Rd = {percent(force / resistance)}",
+        )
+
     return MemberUse(
-        key="prop", title=PROP, subject="", ratio=force / resistance, working=lines, clause="EN 1993-1-1, 6.3.1, curve c",
+        key="prop", title=PROP, subject="", ratio=force / resistance, working=work, clause="EN 1993-1-1, 6.3.1, curve c",
         member="prop left", load=job.words(load),
     )  # fmt: skip
 
@@ -50,13 +53,16 @@ def _foot(job: Job) -> MemberUse:
     moment = force / prop.foot_mm * out**2 / 2
     modulus = prop.foot_mm * PROP_FOOT_THICKNESS_MM**2 / 6
     ratio = moment / (modulus * strength)
-    lines = (
-        f"{job.words(load)}: N = {newton(force)} spread evenly over {mm(prop.foot_mm)} square",
-        f"the plate stands out {mm(out)}: M = {nm(moment)}",
-        f"W = {mm(prop.foot_mm)} x ({mm(PROP_FOOT_THICKNESS_MM)})2 / 6 = {number(modulus, 0)} mm3; strength = {mpa(strength)}",
-        f"M / (W f) = {percent(ratio)}",
-    )
+
+    def work() -> tuple[str, ...]:
+        return (
+            f"{job.words(load)}: N = {newton(force)} spread evenly over {mm(prop.foot_mm)} square",
+            f"the plate stands out {mm(out)}: M = {nm(moment)}",
+            f"W = {mm(prop.foot_mm)} x ({mm(PROP_FOOT_THICKNESS_MM)})2 / 6 = {number(modulus, 0)} mm3",
+            f"M / (W f) = {percent(ratio)} with a strength of {mpa(strength)}",
+        )
+
     return MemberUse(
-        key="foot", title=FOOT, subject="", ratio=ratio, working=lines, clause="elastic bending", member="prop foot left",
+        key="foot", title=FOOT, subject="", ratio=ratio, working=work, clause="elastic bending", member="prop foot left",
         load=job.words(load),
     )  # fmt: skip

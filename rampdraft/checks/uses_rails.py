@@ -6,18 +6,22 @@ from typing import Final
 
 import numpy as np
 
+from rampdraft.checks.basis import LIMIT_STATES
 from rampdraft.checks.metal import bending_with_shear, metal_strength_mpa, shear_area_mm2, wall_class
 from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
 from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, mpa, newton, nm
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrying import LeafForces
+from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
 TITLE: Final = "Rails in bending and shear"
+BUCKLES: Final = "The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker wall."
 
 
 def rail_uses(job: Job) -> Iterator[Found]:
@@ -56,10 +60,9 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
         )
         clause = "EN 1995-1-1, 6.1.6, 6.1.7"
     else:
-        if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa) == 4:
-            why = "The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker wall."
+        if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
             return UnknownUse(
-                key=key, title=TITLE, subject=subject, why=why, clause="EN 1993-1-1, table 5.2", member=f"{forces.body} rail 1"
+                key=key, title=TITLE, subject=subject, why=BUCKLES, clause="EN 1993-1-1, table 5.2", member=f"{forces.body} rail 1"
             )
         strength = metal_strength_mpa(material, basis, welded=material.kind == "aluminium")
         area = np.array([_shear_area(section, net) for net, _ in nets])
@@ -71,19 +74,37 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     most, cut_n = float(moment[load, rail, at]), float(shear[load, rail, at])
     bent = float(forces.moment_nmm[chosen[load], rail, at])
     down = "" if sagging[load, rail, at] >= hogging[load, rail, at] else ", hogging"
-    lines = (
-        f"{job.words(chosen[load])}; rail {rail + 1} of {len(leaf.rail_lanes_mm)}, {mm(float(along[at]))} from its hinge{down}",
-        f"M = {job.sum_words(nm(float(forces.own_moment_nmm[at])), nm(bent))} = {nm(most)}",
-        f"V = {newton(cut_n)} at most there",
-        f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f = {mpa(strength)}",
-        f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"
-        f" = {percent(most / (net.elastic_modulus_mm3 * strength))}",
-        f"with the shear {percent(used)}",
-    )
+
+    def work() -> tuple[str, ...]:
+        return (
+            f"{job.words(chosen[load])}; rail {rail + 1} of {ratio.shape[1]}, {mm(float(along[at]))} from its hinge{down}",
+            f"M = {job.sum_words(nm(float(forces.own_moment_nmm[at])), nm(bent))} = {nm(most)}",
+            f"V = {newton(cut_n)} at most there",
+            f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f = {mpa(strength)}",
+            f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"
+            f" = {percent(most / (net.elastic_modulus_mm3 * strength))}",
+            f"with the shear {percent(used)}",
+        )
+
     return MemberUse(
-        key=key, title=TITLE, subject=subject, ratio=used, working=lines, clause=clause,
+        key=key, title=TITLE, subject=subject, ratio=used, working=work, clause=clause,
         member=f"{forces.body} rail {rail + 1}", load=job.words(chosen[load]),
     )  # fmt: skip
+
+
+def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array:
+    """Return the moment that one rail takes in bending alone by limit states, W f, at places along its leaf.
+
+    Raises StrengthUnknownError where the material's strength is not given or the walls are of class 4.
+    """
+    section, material = leaf.rail_section, material_named(design, design.made_of.rails)
+    if material.kind == "timber":
+        strength = bending_strength_mpa(material, LIMIT_STATES, design.use.service_class, depth_mm=section.depth_mm)
+    elif section.kind in ("box", "tube") and wall_class(section, material.yield_mpa) == 4:
+        raise StrengthUnknownError(BUCKLES)
+    else:
+        strength = metal_strength_mpa(material, LIMIT_STATES, welded=material.kind == "aluminium")
+    return np.array([net_rail(design, leaf, float(at))[0].elastic_modulus_mm3 for at in at_mm]) * strength
 
 
 def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:

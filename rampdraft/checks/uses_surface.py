@@ -10,10 +10,10 @@ from functools import partial
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.checks.joining import correlation, weld_strength_mpa
-from rampdraft.checks.metal import metal_strength_mpa
+from rampdraft.checks.joining import fillet_mpa
+from rampdraft.checks.metal import metal_strength_mpa, wall_class
 from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
-from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, mpa, newton, nm, worst
+from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, worst_last
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.leaf_members import TWO_SCREWS_FROM_MM
@@ -28,8 +28,8 @@ BRIDGE: Final = "Bridge plate under a wheel"
 FLAP: Final = "Toe flap under a wheel"
 
 
-_Result = tuple[float, tuple[str, ...], str, int]
-"""Ratio, working, clause, and the index of the load that governs."""
+_Result = tuple[float, Work, str, int] | str
+"""Ratio, working, clause and index of the load that governs; or why it cannot be judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,12 +64,15 @@ def surface_uses(job: Job) -> Iterator[Found]:
         parts.append(("flap", FLAP, "", "outer toe flap", plate))
     for key, title, subject, member, measure in parts:
         try:
-            ratio, lines, clause, load = measure()
+            result = measure()
         except StrengthUnknownError as unknown:
-            yield UnknownUse(key=key, title=title, subject=subject, why=str(unknown), member=member)
+            result = str(unknown)
+        if isinstance(result, str):
+            yield UnknownUse(key=key, title=title, subject=subject, why=result, member=member)
         else:
+            ratio, work, clause, load = result
             yield MemberUse(
-                key=key, title=title, subject=subject, ratio=ratio, working=lines, clause=clause, member=member,
+                key=key, title=title, subject=subject, ratio=ratio, working=work, clause=clause, member=member,
                 load=job.words(load),
             )  # fmt: skip
 
@@ -84,32 +87,40 @@ def _slats(job: Job, leaf: Leaf) -> _Result:
     welded = hole <= 0 and material.kind == "aluminium"
     strength = _bending_mpa(job, material, welded=welded, depth_mm=thick)
     screws = 2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1
-    found: list[tuple[float, int, tuple[str, ...]]] = []
-    for patch in _patches(job, leaf):
+    patches = tuple(_patches(job, leaf))
+    bent: list[tuple[float, MM, _Patch, str]] = []
+    for patch in patches:
         force = job.effect(0.0, patch.force_n)
-        wide = min(leaf.slat_width_mm, patch.along_mm + bay)
-        places = [("mid-bay", _middle_moment(force, bay, patch.across_mm), wide, f"bay {mm(bay)}")] if bay else []
+        if bay:
+            wide = min(leaf.slat_width_mm, patch.along_mm + bay)
+            bent.append((_middle_moment(force, bay, patch.across_mm) / wide, wide, patch, f"in the middle of {mm(bay)}"))
         if out and patch.at_edge:
             net = min(leaf.slat_width_mm, patch.along_mm + 2 * out) - screws * hole
-            places.append(("edge", _end_moment(force, out, patch.across_mm), net, f"standing out {mm(out)}"))
-        for place, moment, width, span in places:
-            modulus = width * thick**2 / 6
-            lines = (
-                f"{job.words(patch.load)}: {newton(patch.force_n)} on a slat over {mm(patch.across_mm)}, at the {place}",
-                f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, {span}",
-                f"W = {mm(width)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3;"
-                f" strength of {material.name}{', welded' if welded else ''} = {mpa(strength)}",
-                f"M / (W f) = {percent(moment / (modulus * strength))}",
-            )
-            found.append((moment / (modulus * strength), patch.load, lines))
-        if material.kind == "timber":
-            stress = float(timber_shear_stress_mpa(force, wide, thick))
-            limit = timber_shear_strength_mpa(material, job.basis, design.use.service_class)
-            words = (f"shear beside a rail: {mpa(stress)} of {mpa(limit)} = {percent(stress / limit)}",)
-            found.append((stress / limit, patch.load, words))
-    ratio, load, lines = max(found, key=lambda one: one[0])
+            bent.append((_end_moment(force, out, patch.across_mm) / net, net, patch, f"at the edge, {mm(out)} out"))
+    moment_mm, wide, patch, place = max(bent, key=lambda one: one[0])
+    ratio = 6 * moment_mm / (thick**2 * strength)
+    sheared, most = 0.0, max(patches, key=lambda one: one.force_n)
+    if material.kind == "timber":
+        across = min(leaf.slat_width_mm, most.along_mm + bay)
+        stress = float(timber_shear_stress_mpa(job.effect(0.0, most.force_n), across, thick))
+        sheared = stress / timber_shear_strength_mpa(material, job.basis, design.use.service_class)
+
+    def work() -> tuple[str, ...]:
+        moment, modulus = moment_mm * wide, wide * thick**2 / 6
+        bending = (
+            f"{job.words(patch.load)}: {newton(patch.force_n)} on a slat over {mm(patch.across_mm)}, {place}",
+            f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
+            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3;"
+            f" strength of {material.name}{', welded' if welded else ''} = {mpa(strength)}",
+            f"M / (W f) = {percent(ratio)}",
+        )
+        if material.kind != "timber":
+            return bending
+        shear = (f"shear beside a rail, {job.words(most.load)}: 1.5 V / (0.67 b h) = {percent(sheared)} of the strength",)
+        return worst_last((ratio, bending), (sheared, shear))
+
     clause = "EN 1995-1-1, 6.1.6, 6.1.7" if material.kind == "timber" else "elastic bending"
-    return ratio, lines, clause, load
+    return max(ratio, sheared), work, clause, patch.load if ratio >= sheared else most.load
 
 
 def _cross(job: Job, leaf: Leaf) -> _Result:
@@ -120,31 +131,34 @@ def _cross(job: Job, leaf: Leaf) -> _Result:
     design, section = job.design, leaf.cross_section
     material = job.material(design.made_of.cross_members)
     bay = max((right - left for left, right in pairwise(leaf.rail_lanes_mm)), default=0.0)
-    welded = material.kind == "aluminium"
-    strength = _bending_mpa(job, material, welded=welded, depth_mm=section.depth_mm)
+    if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
+        return "The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
+    strength = _bending_mpa(job, material, welded=material.kind == "aluminium", depth_mm=section.depth_mm)
     modulus = properties(section).elastic_modulus_mm3
     patch = max(_patches(job, leaf), key=lambda patch: _middle_moment(patch.force_n, bay, patch.across_mm))
     force = job.effect(0.0, patch.force_n)
     moment = _middle_moment(force, bay, patch.across_mm)
-    bent = moment / (modulus * strength)
-    bending = (
-        f"{job.words(patch.load)}: {newton(patch.force_n)} over {mm(patch.across_mm)}, in the middle of {mm(bay)}",
-        f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
-        f"W = {number(modulus, 0)} mm3, {section.text}; strength = {mpa(strength)}",
-        f"M / (W f) = {percent(bent)}",
-    )
+    bent, joined = moment / (modulus * strength), 0.0
+    throat, sliding = design.joining.weld_throat_mm, 0.0
+    welded = leaf.cross_fitting == "between" and material.kind != "timber"
+    if welded:
+        sliding = fillet_mpa(material, job.basis)
+        joined = force / (2 * section.depth_mm * throat * sliding)
+
+    def work() -> tuple[str, ...]:
+        bending = (
+            f"{job.words(patch.load)}: {newton(patch.force_n)} over {mm(patch.across_mm)}, in the middle of {mm(bay)}",
+            f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
+            f"W = {number(modulus, 0)} mm3, {section.text}; strength = {mpa(strength)}",
+            f"M / (W f) = {percent(bent)}",
+        )
+        if not welded:
+            return bending
+        weld = f"{newton(force)} / (2 x {mm(section.depth_mm)} x {mm(throat)} x {mpa(sliding)}) = {percent(joined)}"
+        return worst_last((bent, bending), (joined, (f"weld at its end: {weld}",)))
+
     clause = {"timber": "EN 1995-1-1, 6.1.6", "aluminium": "EN 1999-1-1, 6.2.5"}.get(material.kind, "EN 1993-1-1, 6.2.5")
-    if leaf.cross_fitting != "between" or material.kind == "timber":
-        return bent, bending, clause, patch.load
-    throat = design.joining.weld_throat_mm
-    length = 2 * section.depth_mm
-    sliding = weld_strength_mpa(weld_ultimate_mpa(material), correlation(material), job.basis)
-    joined = force / (length * throat * sliding)
-    welds = (
-        f"weld at its end: {newton(force)} / (2 x {mm(section.depth_mm)} x {mm(throat)} x {mpa(sliding)}) = {percent(joined)}",
-    )
-    ratio, lines = worst((bent, bending), (joined, welds))
-    return ratio, lines, f"{clause}; EN 1993-1-8, 4.5.3.3", patch.load
+    return max(bent, joined), work, f"{clause}; EN 1993-1-8, 4.5.3.3" if welded else clause, patch.load
 
 
 def _plate(job: Job, span: MM, thick: MM, width: MM) -> _Result:
@@ -154,27 +168,23 @@ def _plate(job: Job, span: MM, thick: MM, width: MM) -> _Result:
     """
     material = job.material(job.design.made_of.fittings)
     strength = _bending_mpa(job, material, welded=material.kind == "aluminium", depth_mm=thick)
-    found: list[tuple[float, int, tuple[str, ...]]] = []
-    for patch in _wheels(job):
-        force, wide = job.effect(0.0, patch.force_n), min(width, patch.across_mm + span)
-        moment, modulus = _middle_moment(force, span, patch.along_mm), wide * thick**2 / 6
-        ratio = moment / (modulus * strength)
-        lines = (
+
+    def moment_mm(patch: _Patch) -> float:
+        """Return the moment a mm of width."""
+        return _middle_moment(job.effect(0.0, patch.force_n), span, patch.along_mm) / min(width, patch.across_mm + span)
+
+    patch = max(_wheels(job), key=moment_mm)
+    wide, ratio = min(width, patch.across_mm + span), 6 * moment_mm(patch) / (thick**2 * strength)
+
+    def work() -> tuple[str, ...]:
+        return (
             f"{job.words(patch.load)}: {newton(patch.force_n)} in the middle of {mm(span)}",
-            f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, spread over {mm(wide)}",
-            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3; strength = {mpa(strength)}",
+            f"M = {nm(moment_mm(patch) * wide)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, over {mm(wide)}",
+            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(wide * thick**2 / 6, 0)} mm3; strength = {mpa(strength)}",
             f"M / (W f) = {percent(ratio)}",
         )
-        found.append((ratio, patch.load, lines))
-    ratio, load, lines = max(found, key=lambda one: one[0])
-    return ratio, lines, "elastic bending", load
 
-
-def weld_ultimate_mpa(material: Material) -> MPA:
-    """Return the ultimate strength that a weld on a material is judged by: of aluminium that of the softened zone."""
-    if material.kind == "aluminium":
-        return material.welded_ultimate_mpa
-    return material.ultimate_mpa
+    return ratio, work, "elastic bending", patch.load
 
 
 def _bending_mpa(job: Job, material: Material, *, welded: bool, depth_mm: MM) -> MPA:

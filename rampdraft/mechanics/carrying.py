@@ -52,7 +52,7 @@ from rampdraft.units import G_M_S2, MM, N
 SECTIONS: Final = 40
 SAG_SECTIONS: Final = 16
 """The sag is told at so many sections."""
-SAG_PLACES: Final = 48
+SAG_PLACES: Final = 32
 """So many places of a train are tried for the sag."""
 _HAIR_MM: Final = 1e-6
 
