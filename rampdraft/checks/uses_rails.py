@@ -62,7 +62,12 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     else:
         if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
             return UnknownUse(
-                key=key, title=TITLE, subject=subject, why=BUCKLES, clause="EN 1993-1-1, table 5.2", member=f"{forces.body} rail 1"
+                key=key,
+                title=TITLE,
+                subject=subject,
+                why=BUCKLES,
+                clause="EN 1993-1-1, table 5.2",
+                member=f"{forces.body} rail 1",
             )
         strength = metal_strength_mpa(material, basis, welded=material.kind == "aluminium")
         area = np.array([_shear_area(section, net) for net, _ in nets])
@@ -92,18 +97,21 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     )  # fmt: skip
 
 
-def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array:
+def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array | None:
     """Return the moment that one rail takes in bending alone by limit states, W f, at places along its leaf.
 
-    Raises StrengthUnknownError where the material's strength is not given or the walls are of class 4.
+    None where it is not known: the material has no strength given, or the walls are of class 4.
     """
     section, material = leaf.rail_section, material_named(design, design.made_of.rails)
-    if material.kind == "timber":
-        strength = bending_strength_mpa(material, LIMIT_STATES, design.use.service_class, depth_mm=section.depth_mm)
-    elif section.kind in ("box", "tube") and wall_class(section, material.yield_mpa) == 4:
-        raise StrengthUnknownError(BUCKLES)
-    else:
-        strength = metal_strength_mpa(material, LIMIT_STATES, welded=material.kind == "aluminium")
+    if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
+        return None
+    try:
+        if material.kind == "timber":
+            strength = bending_strength_mpa(material, LIMIT_STATES, design.use.service_class, depth_mm=section.depth_mm)
+        else:
+            strength = metal_strength_mpa(material, LIMIT_STATES, welded=material.kind == "aluminium")
+    except StrengthUnknownError:
+        return None
     return np.array([net_rail(design, leaf, float(at))[0].elastic_modulus_mm3 for at in at_mm]) * strength
 
 
