@@ -9,12 +9,15 @@ from rampdraft.checks.rule_loads import all_loads
 from rampdraft.checks.rule_set import RuleSet, rule_sets_for
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.carrier import carrier_standing, loaded_drop_mm
+from rampdraft.mechanics.carrier_results import CarrierStanding
 from rampdraft.mechanics.carrying import Carried, carry
 from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand_everywhere
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.consistency import require_buildable
 from rampdraft.model.design import Design
+from rampdraft.model.edits import with_value
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import CuttingPlan, Part
@@ -31,6 +34,8 @@ class Evaluation:
     fold: FoldResult
     carried: Carried
     """What the members carry under every load that the ramp is judged under."""
+    standing: CarrierStanding | None
+    """The carrier on its supports; None where none are described."""
     rule_sets: tuple[RuleSet, ...]
     """Those that the design names, in its order, each once."""
     checks: tuple[Check, ...]
@@ -51,7 +56,10 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
     require_buildable(design)
     rule_sets = rule_sets_for(design, folder)
     assembly = assemble(design)
-    sites = stand_everywhere(design, assembly)
+    standing = carrier_standing(design, assembly)
+    # Where the supports are described, the loaded deck sinks by what follows from them.
+    sunk = with_value(design, "carrier.deck_drop_mm", loaded_drop_mm(design, standing))
+    sites = stand_everywhere(sunk, assembly)
     fold = fold_result(design, assembly, sites[0])
     carried = carry(design, assembly, all_loads(design, rule_sets))
     parts = part_list(assembly)
@@ -61,8 +69,9 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
         sites=sites,
         fold=fold,
         carried=carried,
+        standing=standing,
         rule_sets=rule_sets,
-        checks=check_all(design, assembly, sites, fold, carried, rule_sets),
+        checks=check_all(sunk, assembly, sites, fold, carried, standing, rule_sets),
         parts=parts,
         plan=cutting_plan(parts, design),
     )

@@ -12,6 +12,7 @@ from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.carrier import carrier_standing
 from rampdraft.mechanics.carrying import carry
 from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand
@@ -72,7 +73,15 @@ def checks(
     """Return all checks by id, of the ordinary ramp with what is given put in its place."""
     design, assembly = design or base_design(), assembly or base_assembly()
     carried = carry(design, assembly, all_loads(design, tuple(rule_sets)))
-    found = check_all(design, assembly, sites or base_poses(), fold or base_fold(), carried, tuple(rule_sets))
+    found = check_all(
+        design,
+        assembly,
+        sites or base_poses(),
+        fold or base_fold(),
+        carried,
+        carrier_standing(design, assembly),
+        tuple(rule_sets),
+    )
     assert len({check.id for check in found}) == len(found), "ids are unique"
     return {check.id: check for check in found}
 

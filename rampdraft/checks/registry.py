@@ -9,6 +9,7 @@ from rampdraft.checks.rule_set import RuleSet
 from rampdraft.checks.strength import strength_checks
 from rampdraft.checks.subjects import Subjects
 from rampdraft.geometry.member import Assembly
+from rampdraft.mechanics.carrier_results import CarrierStanding
 from rampdraft.mechanics.carrying import Carried
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
@@ -23,13 +24,14 @@ def check_all(
     sites: tuple[SitePose, ...],
     fold: FoldResult,
     carried: Carried,
+    standing: CarrierStanding | None,
     rule_sets: tuple[RuleSet, ...],
 ) -> tuple[Check, ...]:
     """Return every check, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
 
     Among equals the one that uses most of its limit comes first. Ids are unique, and stay put while dimensions change.
     """
-    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold, carried=carried)
+    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold, carried=carried, standing=standing)
     checks = [
         *own_checks(subjects),
         *strength_checks(subjects),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from rampdraft.geometry.member import Assembly, Body, Member
+from rampdraft.mechanics.carrier_results import CarrierStanding
 from rampdraft.mechanics.carrying import Carried
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
@@ -54,13 +55,17 @@ def on_whole(value: float, working: tuple[str, ...], member: str = "") -> tuple[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subjects:
-    """The design and all that follows from it. `kept` holds what several rule sets ask for, measured once."""
+    """The design, its deck sinking by what follows from its supports, and all that follows from it.
+
+    `kept` holds what several rule sets ask for, measured once.
+    """
 
     design: Design
     assembly: Assembly
     sites: tuple[SitePose, ...]
     fold: FoldResult
     carried: Carried
+    standing: CarrierStanding | None
     kept: dict[object, object] = field(default_factory=dict[object, object])
 
     def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:

@@ -36,7 +36,7 @@ def test_verdict(value: float, limit: float, sense: str, ratio: float, status: S
 def test_worst_come_first() -> None:
     """Exceeded, exceeded but a warning only, close, cannot be judged, within; the larger ratio first among equals."""
     carried = carry(base_design(), base_assembly(), all_loads(base_design(), builtin_rule_sets()))
-    found = check_all(base_design(), base_assembly(), base_poses(), base_fold(), carried, builtin_rule_sets())
+    found = check_all(base_design(), base_assembly(), base_poses(), base_fold(), carried, None, builtin_rule_sets())
     groups = [
         0 if check.fails else {Status.EXCEEDS: 1, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}[check.status]
         for check in found
