@@ -73,10 +73,8 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     design, fold, assembly = evaluation.design, evaluation.fold, evaluation.assembly
     carrier, stowed = design.carrier, fold.stowed
-    yield (
-        "Deck height",
-        f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(carrier.deck_height_mm - carrier.deck_drop_mm)} mm loaded",
-    )
+    loaded = carrier.deck_height_mm - evaluation.site_pose(1, "loaded").drop_mm
+    yield "Deck height", f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(loaded)} mm loaded"
     yield (
         "Leaves",
         f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)} mm, "
