@@ -72,9 +72,16 @@ def loaded_drop_mm(design: Design, standing: CarrierStanding | None) -> MM:
     return min(max(standing.loaded_drop_mm, 0.0), max(room, 0.0))
 
 
+def climbers(design: Design) -> tuple[WheeledUser, ...]:
+    """Return who comes up the ramp: the design's users, or the rated load where it names none."""
+    if design.use.users:
+        return design.use.users
+    return (WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=design.use.rated_load_kg, width_mm=700),)
+
+
 def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...]:
     """Return what each axle of the user puts on the deck at a position of the climb, and where."""
-    axles = axles_of(design.use.users[climb.user_number - 1])
+    axles = axles_of(climbers(design)[climb.user_number - 1])
     force, x = _on_deck(design, axles, climb.first_axle_mm[position : position + 1])
     rows = zip(force[0], x[0], strict=True)
     return tuple(
@@ -271,7 +278,7 @@ class _Run:
 
 
 def _runs(design: Design, rest: _Rest) -> Iterator[_Run]:
-    for number, user in enumerate(design.use.users, start=1):
+    for number, user in enumerate(climbers(design), start=1):
         axles = axles_of(user)
         first = _positions(design, axles)
         force, x = _on_deck(design, axles, first)
@@ -290,8 +297,6 @@ def _climbs(design: Design, rest: _Rest) -> Iterator[Climb]:
     if rest.cargo:
         still[True] = _still(rest, (*rest.weights, rest.cargo))
     cases = [(run, cargo) for cargo in still for run in runs]
-    if not cases:
-        return
     loads = np.concatenate([run.loads + still[cargo][0] for run, cargo in cases])
     over = np.concatenate([run.over_nmm + still[cargo][1] for run, cargo in cases])
     holds = np.concatenate([run.holds_nmm + still[cargo][2] for run, cargo in cases])
@@ -345,7 +350,7 @@ def _shares(rest: _Rest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
 
 def _edge_drop_mm(design: Design, rest: _Rest) -> MM | None:
     """Return how far the deck edge sinks with the cargo aboard and the heaviest user whole on the middle of the edge."""
-    heaviest = max((user.mass_kg + user.attendant_kg for user in design.use.users), default=design.use.rated_load_kg)
+    heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
     user = Weight(words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     load = _load((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
     if not _inside(rest.area, load):

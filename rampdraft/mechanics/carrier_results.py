@@ -130,12 +130,12 @@ class Standing:
         return min(self.twisted, key=lambda one: one.share, default=None)
 
     @property
-    def worst_climb(self) -> Climb | None:
+    def worst_climb(self) -> Climb:
         """Return the climb that tips it most, or leaves the least share."""
         tipping = [climb for climb in self.climbs if climb.tips]
         if tipping:
             return max(tipping, key=lambda climb: float(climb.overturning.max()))
-        return min(self.climbs, key=lambda climb: float(climb.share.min()), default=None)
+        return min(self.climbs, key=lambda climb: float(climb.share.min()))
 
 
 CarrierStanding = Standing | CannotStand

@@ -16,6 +16,7 @@ from rampdraft.model.edits import value_at
 from rampdraft.model.fields import fields_of
 from rampdraft.model.nearest import did_you_mean
 from rampdraft.model.relation_words import TOUCH_MM, mm, wrong
+from rampdraft.model.relations_carrier import cargo
 from rampdraft.model.relations_fold import stop_bars, stop_bears, stows
 from rampdraft.model.relations_handling import assist, handles, obstacles
 from rampdraft.model.relations_hinge import clear_of_copes, deck_lanes, joint_lanes, pin, pins_clear
@@ -157,6 +158,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("obstacles",), obstacles),
     (("handles", "inner_leaf", "outer_leaf", "toe"), handles),
     (("assist", "deck_hinge"), assist),
+    (("carrier", "carrier_body", "supports"), cargo),
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("materials", "made_of", "stock"), _materials),

@@ -1,0 +1,265 @@
+"""Whether the carrier stands steadily on its supports, with the moments about a line of supports as drawn up by hand."""
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Final
+
+import numpy as np
+
+from rampdraft.checks import working
+from rampdraft.checks.judge import compose
+from rampdraft.checks.quantities import Unit
+from rampdraft.checks.result import Check, Sense, Source
+from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.uses import newton
+from rampdraft.mechanics.beam import Array
+from rampdraft.mechanics.carrier import tipping_line, weights_of
+from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Climb, Standing, Twisted, Weight
+from rampdraft.model.design import Design
+from rampdraft.units import MM, N
+
+_DEMANDED: Final = Source(
+    rule_set="own", title="Demanded in the design", clause="", publication="as given under Supports and Carrier's weight"
+)
+_STATICS: Final = Source(rule_set="own", title="A carrier that stands", clause="", publication="statics of a rigid body")
+
+_TIPS: Final = "The carrier tips, so no figure of it standing means anything."
+
+
+def steadiness_checks(subjects: Subjects, standing: CarrierStanding | None) -> Iterator[Check]:
+    """Yield the checks of the carrier on its supports; none where no supports are described."""
+    if standing is None:
+        return
+    yield _stands(standing)
+    if isinstance(standing, CannotStand):
+        return
+    design, climb = subjects.design, standing.worst_climb
+    yield _tips(design, standing)
+    yield _share_left(design, standing, climb)
+    for key, title, of in _TURNS:
+        yield _turned(design, standing, key, title, of)
+    if standing.twisted:
+        yield _twist(design, standing)
+    yield _off_ground(design, standing)
+
+
+def _check(
+    id: str, title: str, finding: Finding, limit: float, text: str, sense: Sense, unit: Unit, source: Source = _DEMANDED
+) -> Check:
+    return compose(
+        id=f"own/carrier-{id}", title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text, finding=finding
+    )
+
+
+def _stands(standing: CarrierStanding) -> Check:
+    title = "Carrier stands on its supports"
+    if isinstance(standing, CannotStand):
+        why = f"{standing.why[0].upper()}{standing.why[1:]}: {standing.way_out}."
+        finding = Measured(key="", subject="carrier empty", value=0.0, working=(why,), why=why)
+    else:
+        supports = tuple(
+            f"{support.name}: {newton(float(push))}"
+            + (f", with what is below its spring {newton(float(wheel))} on the ground" if wheel > push else "")
+            for support, push, wheel in zip(standing.supports, standing.empty_push_n, standing.empty_wheels_n, strict=True)
+        )
+        whole = sum(weight.force_n for weight in standing.weights)
+        work = (
+            *(f"{weight.words}: {newton(weight.force_n)}, {_place(weight)}" for weight in standing.weights),
+            *supports,
+            f"on the ground in all = {newton(float(standing.empty_wheels_n.sum()))}, all weights = {newton(whole)}",
+        )
+        finding = Measured(key="", subject="carrier empty", value=1.0, working=work)
+    return _check("stands", title, finding, 1.0, "yes", "is", "yes/no", _STATICS)
+
+
+def _tips(design: Design, standing: Standing) -> Check:
+    """Return the tipping check: the moments of all weights about the line of two supports, beyond it against inside it."""
+    climb = max(standing.climbs, key=lambda one: float(one.overturning.max()))
+    at = int(climb.overturning.argmax())
+    line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
+    over, holds = line.overturning_nmm, line.righting_nmm
+    work = (
+        f"moments about the line through {line.names[0]} and {line.names[1]}, {_where(design, climb, at)}",
+        *_moments("beyond it", line.overturning, over),
+        *_moments("inside it", line.righting, holds),
+        f"overturning / righting = {_metres(over)} / {_metres(holds)}" + (f" = {working.percent(over / holds)}" if holds else ""),
+    )
+    ratio = over / holds if holds else math.inf
+    text = f"{working.percent(ratio)} of the righting moment" if math.isfinite(ratio) else "nothing holds it down"
+    why = f"It tips over the line through {line.names[0]} and {line.names[1]}." if ratio >= 1 else ""
+    finding = Measured(key="", subject=_subject(climb), value=ratio, working=work, text=text, why=why)
+    return _check(
+        "tips", "Carrier does not tip", finding, 1.0, "100 % of the righting moment", "at most", "share", _STATICS
+    )  # fmt: skip
+
+
+def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
+    limit, title = design.carrier_body.least_share_percent / 100, "Load left on every support"
+    if climb.tips:
+        finding: Finding = Measured(
+            key="", subject=_subject(climb), value=0.0, working=(_TIPS,), text="none", why="The carrier tips."
+        )
+    else:
+        at = climb.worst
+        support, share = climb.least[at], float(climb.share[at])
+        weights = (
+            *standing.weights,
+            *((standing.cargo,) if climb.cargo and standing.cargo else ()),
+            *weights_of(design, climb, at),
+        )
+        work = (
+            f"{_where(design, climb, at)}",
+            *_balance(standing, weights, climb.wheels_n[at]),
+            *_share_of(standing, support, float(climb.wheels_n[at][support]), share),
+        )
+        why = f"{standing.supports[support].name} has the least."
+        finding = Measured(
+            key="", subject=_subject(climb), value=share, working=work, text=f"{working.percent(share)} left", why=why
+        )
+    return _check("share", title, finding, limit, _of_empty(limit), "at least", "share")
+
+
+def _nod(climb: Climb) -> Array:
+    return climb.nod_rad
+
+
+def _lean(climb: Climb) -> Array:
+    return climb.lean_rad
+
+
+_TURNS: Final[tuple[tuple[str, str, Callable[[Climb], Array]], ...]] = (
+    ("lean", "Deck's lean as users climb", _lean),
+    ("nod", "Deck's nod as users climb", _nod),
+)
+
+
+def _turned(design: Design, standing: Standing, key: str, title: str, of: Callable[[Climb], Array]) -> Check:
+    """Return the check of the greatest turn of the deck one way: the difference of two drops over their distance."""
+    limit = design.carrier_body.lean_limit_deg
+    tipping = next((climb for climb in standing.climbs if climb.tips), None)
+    if tipping is not None:
+        finding: Finding = Unjudged(key="", subject=_subject(tipping), why=_TIPS)
+    else:
+        climb = max(standing.climbs, key=lambda one: float(np.abs(of(one)).max()))
+        at = int(np.abs(of(climb)).argmax())
+        turn, drop = float(of(climb)[at]), float(climb.edge_drop_mm[at])
+        if key == "lean":
+            apart = design.carrier.opening_width_mm
+            ends, places = (drop + turn * apart / 2, drop - turn * apart / 2), ("on the left", "on the right")
+        else:
+            apart = design.carrier.deck_length_mm
+            ends, places = (drop, drop - turn * apart), ("at the edge", "at the deck's far end")
+        degrees = abs(math.degrees(turn))
+        work = (
+            _where(design, climb, at),
+            f"{key} = (drop {places[0]} − drop {places[1]}) / distance",
+            f"= ({working.number(ends[0], 2)} mm − {working.number(ends[1], 2)} mm) / {working.mm(apart)}",
+            f"= {working.number(turn, 5)} = {working.number(math.degrees(turn), 2)}°",
+        )
+        finding = Measured(key="", subject=_subject(climb), value=degrees, working=work, text=f"{working.number(degrees, 2)}°")
+    return _check(key, title, finding, limit, f"{working.number(limit, 2)}°", "at most", "deg")
+
+
+def _twist(design: Design, standing: Standing) -> Check:
+    body = design.carrier_body
+    limit, twisted = body.least_share_percent / 100, standing.worst_twist
+    assert twisted is not None
+    lowered, support = standing.supports[twisted.lowered].name, twisted.least
+    work = (
+        f"ground under {lowered} {working.mm(body.twist_mm)} below the plane of the others, carrier empty, jacks up",
+        *_balance(standing, standing.weights, twisted.wheels_n),
+        *_share_of(standing, support, float(twisted.wheels_n[support]), twisted.share),
+    )
+    finding = Measured(
+        key="", subject=f"{working.mm(body.twist_mm)} of twist, {lowered} low", value=twisted.share, working=work,
+        text=f"{working.percent(twisted.share)} left", why=_rocks(standing, twisted),
+    )  # fmt: skip
+    return _check("twist", "Load left on every wheel on twisted ground", finding, limit, _of_empty(limit), "at least", "share")
+
+
+def _rocks(standing: Standing, twisted: Twisted) -> str:
+    if twisted.lifted:
+        return f"{' and '.join(twisted.lifted)} off the ground: it rocks on the others. Softer springs or ballast keep it down."
+    return f"{standing.supports[twisted.least].name} has the least."
+
+
+def _off_ground(design: Design, standing: Standing) -> Check:
+    carrier = design.carrier
+    room = carrier.deck_height_mm - carrier.end_depth_mm
+    if standing.loaded_drop_mm is None:
+        finding: Finding = Unjudged(key="", subject="deck loaded", why=f"{_TIPS} Heaviest user on the deck edge.")
+    else:
+        drop = standing.loaded_drop_mm
+        cargo = f"cargo of {working.number(design.carrier_body.cargo_kg)} kg and " if standing.cargo else ""
+        work = (
+            f"drop of the deck edge under {cargo}the heaviest user standing on it = {working.mm(drop)}",
+            f"room = deck height, empty − end depth = {working.mm(carrier.deck_height_mm)} − {working.mm(carrier.end_depth_mm)}"
+            f" = {working.mm(room)}",
+        )
+        finding = Measured(key="", subject="deck loaded", value=drop, working=work)
+    text = f"{working.mm(room)}, then the carrier's end lies on the ground"
+    return _check("drop", "Deck edge stays off the ground", finding, room, text, "at most", "mm", _STATICS)
+
+
+def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: Array) -> tuple[str, ...]:
+    """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and the two sums."""
+    total = sum(weight.force_n for weight in weights)
+    moment = sum(weight.force_n * -weight.x_mm for weight in weights)
+    backs = [support.back_mm for support in standing.supports]
+    return (
+        "distances back from the deck edge:",
+        *(f"{weight.words}: {newton(weight.force_n)} x {_back(weight.x_mm)}" for weight in weights),
+        *(
+            f"{support.name}: {newton(float(force))} x {working.mm(support.back_mm)}"
+            for support, force in zip(standing.supports, wheels, strict=True)
+        ),
+        f"sum of weights = {newton(total)}, of supports = {newton(float(wheels.sum()))}",
+        f"moments about the deck edge: weights {_metres(moment)}, supports {_metres(float(wheels @ backs))}",
+    )
+
+
+def _share_of(standing: Standing, support: int, left: N, share: float) -> tuple[str, ...]:
+    empty = float(standing.empty_wheels_n[support])
+    return (
+        f"{standing.supports[support].name}: left / empty = {newton(left)} / {newton(empty)} = {working.percent(share)}",
+    )  # fmt: skip
+
+
+def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: float) -> tuple[str, ...]:
+    lines = (f"{side}: {weight.words} {newton(weight.force_n)} x {working.mm(arm)}" for weight, arm in weights)
+    return (*lines, f"{side} in all = {_metres(total)}")
+
+
+def _metres(moment_nmm: float) -> str:
+    return f"{working.number(moment_nmm / 1000, 0)} N m"
+
+
+def _back(x_mm: MM) -> str:
+    return working.mm(-x_mm)
+
+
+def _place(weight: Weight) -> str:
+    along = (
+        f"{_back(weight.x_mm)} behind the deck edge" if weight.x_mm <= 0 else f"{working.mm(weight.x_mm)} before the deck edge"
+    )
+    return along + (f", {working.mm(weight.y_mm)} across" if weight.y_mm else "")
+
+
+def _of_empty(limit: float) -> str:
+    return f"{working.percent(limit)} of what it carries when empty"
+
+
+def _subject(climb: Climb) -> str:
+    place = (
+        "in the middle" if not climb.across_mm else "against the left edge" if climb.across_mm > 0 else "against the right edge"
+    )
+    return f"{climb.user}, {place}" + (", cargo aboard" if climb.cargo else "")
+
+
+def _where(design: Design, climb: Climb, at: int) -> str:
+    """Return in words where the first axle stands."""
+    first = float(climb.first_axle_mm[at])
+    if first >= 0:
+        return f"first axle on the ramp, {working.mm(first)} from the deck hinge"
+    back = -first - design.deck_hinge.out_mm
+    return f"first axle {working.mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
