@@ -26,7 +26,7 @@ from rampdraft.units import MM
 Array = NDArray[np.float64]
 
 _HAIR_MM: Final = 1e-7
-"""How far beside a section a load stands that is just past it."""
+"""How far beside a section a load stands that is just past it, and by how little a load on a support may seem to miss it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,15 +68,21 @@ def moment_line(spans: Spans, x: Array, at: Array) -> Array:
     """Return the moment at x of a load of 1 N at `at`, mm; the arrays broadcast. A load beyond the span gives nothing."""
     start, end = spans.over(x)
     length = end - start
-    inside = (at >= start) & (at <= end)
-    return np.where(inside, np.where(at <= x, (at - start) * (end - x), (x - start) * (end - at)) / length, 0.0)
+    return np.where(_on(start, end, at), np.where(at <= x, (at - start) * (end - x), (x - start) * (end - at)) / length, 0.0)
 
 
 def shear_line(spans: Spans, x: Array, at: Array) -> Array:
     """Return the shear at x of a load of 1 N at `at`; a load on the section itself counts as beyond it, towards the toe."""
-    start, end = spans.over(x)
-    inside = (at >= start) & (at <= end)
-    return np.where(inside, np.where(at >= x, (end - at), start - at) / (end - start), 0.0)
+    return _shear(*spans.over(x), x, at)
+
+
+def _shear(start: Array, end: Array, x: Array, at: Array) -> Array:
+    return np.where(_on(start, end, at), np.where(at >= x, end - at, start - at) / (end - start), 0.0)
+
+
+def _on(start: MM | Array, end: MM | Array, at: Array) -> NDArray[np.bool_]:
+    """Return whether a load is on the span; rounding may not take one off its support, which carries all of it."""
+    return (at >= start - _HAIR_MM) & (at <= end + _HAIR_MM)
 
 
 def prop_line(spans: Spans, at: Array) -> Array:
@@ -88,13 +94,13 @@ def prop_line(spans: Spans, at: Array) -> Array:
 def hinge_line(spans: Spans, at: Array) -> Array:
     """Return what the deck hinge carries of a load of 1 N at `at`; a load on the deck is none of the hinge's."""
     end = spans.ends_mm[0][1]
-    return np.where((at >= 0.0) & (at <= end), (end - at) / end, 0.0)
+    return np.where(_on(0.0, end, at), (end - at) / end, 0.0)
 
 
 def toe_line(spans: Spans, at: Array) -> Array:
     """Return what the toe carries of a load of 1 N at `at`."""
     start, end = spans.ends_mm[-1]
-    return np.where((at >= start) & (at <= end), (at - start) / (end - start), 0.0)
+    return np.where(_on(start, end, at), (at - start) / (end - start), 0.0)
 
 
 def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
@@ -109,7 +115,8 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     moments = _shared(loads, moment_line(spans, section, at))
     best = moments.argmax(axis=2)
     first = np.take_along_axis(places[:, None], best[:, :, None], axis=2)[:, :, 0]
-    shears = (_shared(loads, shear_line(spans, section + side, at)) for side in (-_HAIR_MM, _HAIR_MM))
+    start, end = spans.over(section)  # just past a section at the end of a span is still that span's
+    shears = (_shared(loads, _shear(start, end, section + side, at)) for side in (-_HAIR_MM, _HAIR_MM))
     shear = np.maximum(*(np.abs(one).max(axis=2) for one in shears))
     return Envelope(
         moment_most=np.maximum(moments.max(axis=2), 0.0),
@@ -190,6 +197,7 @@ def spread_shear(spans: Spans, x: Array, start: MM | Array, end: MM | Array) -> 
 class Deflection:
     """How far the beam sinks at every node under a load of 1 N at every node, and how that changes with the load's place."""
 
+    spans: Spans
     nodes_mm: Array
     lines: Array
     """Deflection at a node (second index) of 1 N at a node (first index), mm/N, (X, X)."""
@@ -205,11 +213,10 @@ class Deflection:
         left = np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2)
         step = nodes[left + 1] - nodes[left]
         part = (at - nodes[left]) / step
-        inside = (at >= nodes[0]) & (at <= nodes[-1])
         rest = 1 - part
-        value = [weight * inside for weight in (rest**2 * (1 + 2 * part), part**2 * (3 - 2 * part))]
-        slope = [weight * inside * step for weight in (rest**2 * part, -rest * part**2)]
-        return sum_of(
+        value = rest**2 * (1 + 2 * part), part**2 * (3 - 2 * part)
+        slope = rest**2 * part * step, -rest * part**2 * step
+        return self._felt(at) * sum_of(
             weight[..., None] * line[index]
             for weight, line, index in (
                 (value[0], self.lines, left),
@@ -224,7 +231,12 @@ class Deflection:
         step = np.diff(self.nodes_mm)
         ends = (self.lines[:-1] + self.lines[1:]) * (step / 2)[:, None]
         bend = (self.slopes[:-1] - self.slopes[1:]) * (step**2 / 12)[:, None]
-        return n_mm @ (ends + bend)
+        return n_mm @ (self._felt((self.nodes_mm[1:] + self.nodes_mm[:-1]) / 2) * (ends + bend))
+
+    def _felt(self, at: Array) -> NDArray[np.bool_]:
+        """Return whether a node feels a load at a place, (..., X): over a prop neither span feels the other's."""
+        start, end = self.spans.over(self.nodes_mm)
+        return (at[..., None] >= start) & (at[..., None] <= end)
 
 
 def still(record: Any) -> None:
@@ -256,14 +268,13 @@ def deflection(spans: Spans, nodes: Array, stiffness: Array) -> Deflection:
     weighed = (moment * weights[:, None, :]).transpose(1, 0, 2).reshape(len(nodes), -1)
     flat = (one.transpose(1, 0, 2).reshape(len(nodes), -1) for one in (moment, change))
     lines, slopes = (one @ weighed.T for one in flat)
-    return Deflection(nodes_mm=nodes, lines=lines, slopes=slopes)
+    return Deflection(spans=spans, nodes_mm=nodes, lines=lines, slopes=slopes)
 
 
 def _moment_change(spans: Spans, x: Array, at: Array) -> Array:
     """Return how the moment at x changes with the place of a load of 1 N at `at`."""
     start, end = spans.over(x)
-    inside = (at >= start) & (at <= end)
-    return np.where(inside, np.where(at <= x, end - x, start - x) / (end - start), 0.0)
+    return np.where(_on(start, end, at), np.where(at <= x, end - x, start - x) / (end - start), 0.0)
 
 
 def nodes_mm(spans: Spans, more: Array, count: int) -> Array:
