@@ -14,7 +14,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.checks.uses import newton
 from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrier import tipping_line, weights_of
-from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Climb, Standing, Twisted, Weight
+from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Climb, Standing, Weight
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N
 
@@ -40,6 +40,7 @@ def steadiness_checks(subjects: Subjects, standing: CarrierStanding | None) -> I
         yield _turned(design, standing, key, title, of)
     if standing.twisted:
         yield _twist(design, standing)
+        yield _rocks(design, standing)
     yield _off_ground(design, standing)
 
 
@@ -74,7 +75,7 @@ def _stands(standing: CarrierStanding) -> Check:
 
 def _tips(design: Design, standing: Standing) -> Check:
     """Return the tipping check: the moments of all weights about the line of two supports, beyond it against inside it."""
-    climb = max(standing.climbs, key=lambda one: float(one.overturning.max()))
+    climb = standing.most_overturning
     at = int(climb.overturning.argmax())
     line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
     over, holds = line.overturning_nmm, line.righting_nmm
@@ -140,7 +141,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
     if tipping is not None:
         finding: Finding = Unjudged(key="", subject=_subject(tipping), why=_TIPS)
     else:
-        climb = max(standing.climbs, key=lambda one: float(np.abs(of(one)).max()))
+        climb = max(standing.climbs, key=lambda one: round(float(np.abs(of(one)).max()), 9))
         at = int(np.abs(of(climb)).argmax())
         turn, drop = float(of(climb)[at]), float(climb.edge_drop_mm[at])
         if key == "lean":
@@ -172,15 +173,23 @@ def _twist(design: Design, standing: Standing) -> Check:
     )
     finding = Measured(
         key="", subject=f"{working.mm(body.twist_mm)} of twist, {lowered} low", value=twisted.share, working=work,
-        text=f"{working.percent(twisted.share)} left", why=_rocks(standing, twisted),
+        text=f"{working.percent(twisted.share)} left", why=f"{standing.supports[support].name} has the least.",
     )  # fmt: skip
     return _check("twist", "Load left on every wheel on twisted ground", finding, limit, _of_empty(limit), "at least", "share")
 
 
-def _rocks(standing: Standing, twisted: Twisted) -> str:
-    if twisted.lifted:
-        return f"{' and '.join(twisted.lifted)} off the ground: it rocks on the others. Softer springs or ballast keep it down."
-    return f"{standing.supports[twisted.least].name} has the least."
+def _rocks(design: Design, standing: Standing) -> Check:
+    """Return whether every support still carries some of the body on twisted ground: else it rocks on the others."""
+    rocking = max(standing.twisted, key=lambda one: len(one.lifted))
+    twist = working.mm(design.carrier_body.twist_mm)
+    if rocking.lifted:
+        low = standing.supports[rocking.lowered].name
+        work = (f"with the ground under {low} {twist} low, {' and '.join(rocking.lifted)} carries nothing of the body",)
+        why = f"It rocks on the others, {low} or {rocking.lifted[0]} in the air. Softer springs or ballast cure that."
+    else:
+        work, why = (f"with the ground under any one support {twist} low, every support carries some of the body",), ""
+    finding = Measured(key="", subject=f"{twist} of twist", value=float(not rocking.lifted), working=work, why=why)
+    return _check("rocks", "Carrier rests on every support on twisted ground", finding, 1.0, "yes", "is", "yes/no", _STATICS)
 
 
 def _off_ground(design: Design, standing: Standing) -> Check:

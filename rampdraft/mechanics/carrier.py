@@ -282,7 +282,7 @@ def _runs(design: Design, rest: _Rest) -> Iterator[_Run]:
         axles = axles_of(user)
         first = _positions(design, axles)
         force, x = _on_deck(design, axles, first)
-        for across in dict.fromkeys(lateral_places_mm(design, axles)):
+        for across in sorted(set(lateral_places_mm(design, axles)), key=lambda place: (abs(place), place)):
             y = np.full_like(x, across)
             arms = rest.area.inside_mm(np.stack((x, y), axis=-1))
             over, holds = ((force[:, :, None] * np.maximum(sign * arms, 0.0)).sum(axis=1) for sign in (-1, 1))
@@ -376,7 +376,7 @@ def _twists(design: Design, rest: _Rest) -> tuple[Twisted, ...]:
             least=int(least[number]),
             lifted=tuple(
                 support.name
-                for support, force, carrying in zip(design.supports, wheels[number], rest.carrying, strict=True)
+                for support, force, carrying in zip(design.supports, wheels[number] - rest.hanging_n, rest.carrying, strict=True)
                 if carrying and force <= _NOTHING * rest.wheels_n.sum()
             ),
         )

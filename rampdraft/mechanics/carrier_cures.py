@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from math import exp, log
 from typing import Final
 
 from rampdraft.geometry.member import Assembly
@@ -13,8 +12,12 @@ from rampdraft.units import KG
 
 HALF: Final = 0.5
 """Fewer leaves in a spring, or fewer springs to a wheel, make half the rate; common practice of the trade."""
-_RATE_FACTORS: Final = (1e-3, 1e3)
-_MOST_BALLAST_KG: Final = 20000.0
+PART: Final = 0.5
+"""Ballast that is shown beside: so much of the body's mass."""
+_POWERS: Final = (1.0, 2.0, 4.0, 8.0)
+"""Powers of two by which the rates are tried."""
+_BALLASTS: Final = tuple(range(-1, 8))
+"""Powers of two of that ballast which are tried."""
 _MOST_TRIES: Final = 60
 _JUST: Final = 1e-9
 """Share by which a root may be missed."""
@@ -30,21 +33,34 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
     springs = any(support.kind == "spring" for support in design.supports)
     if not (springs and body.twist_mm and isinstance(carrier_standing(design, assembly), Standing)):
         return None
-    limit = body.least_share_percent / 100
-    rows = [_cure(design, assembly, "as designed"), _cure(with_rates(design, HALF), assembly, "springs half as stiff", HALF)]
+    limit, more = body.least_share_percent / 100, body.ballast_kg + PART * body.body_kg
+    rows = [
+        _cure(design, assembly, "as designed"),
+        _cure(with_rates(design, HALF), assembly, "springs half as stiff", HALF),
+        _cure(with_ballast(design, more), assembly, f"ballast of {more:.0f} kg"),
+    ]
     missing: list[str] = []
-    power = _root(lambda power: twist_share(with_rates(design, exp(power)), assembly) - limit, *map(log, _RATE_FACTORS))
-    if power is None:
-        missing.append("no other rate of the springs just passes")
-    else:
-        factor = exp(power)
-        way = "softer" if factor < 1 else "stiffer"
-        rows.append(_cure(with_rates(design, factor), assembly, f"springs {way}, just passing", factor))
-    ballast = _root(lambda ballast: twist_share(with_ballast(design, ballast), assembly) - limit, 0.0, _MOST_BALLAST_KG)
-    if ballast is not None:
-        rows.append(_cure(with_ballast(design, ballast), assembly, f"ballast of {ballast:.0f} kg, just passing"))
-    elif twist_share(with_ballast(design, 0.0), assembly) < limit:
-        missing.append("no ballast where it is placed brings it there")
+    passes = rows[0].twist_share >= limit
+
+    def by_rate(power: float) -> float:
+        return twist_share(with_rates(design, 2.0**power), assembly) - limit
+
+    def by_ballast(ballast_kg: float) -> float:
+        return twist_share(with_ballast(design, ballast_kg), assembly) - limit
+
+    power = _root(by_rate, (0.0, *(step if passes else -step for step in _POWERS)))
+    if power is not None:
+        words = "stiffest springs that pass" if passes else "stiffest springs that just pass"
+        rows.append(_cure(with_rates(design, 2.0**power), assembly, words, 2.0**power))
+    elif not passes:
+        missing.append("no softer springs bring it there")
+    if not passes:
+        steps = (body.ballast_kg + PART * body.body_kg * 2.0**step for step in _BALLASTS)
+        ballast = _root(by_ballast, (body.ballast_kg, *steps))
+        if ballast is not None:
+            rows.append(_cure(with_ballast(design, ballast), assembly, f"least ballast that passes, {ballast:.0f} kg"))
+        else:
+            missing.append("no ballast where it is placed brings it there")
     return Cures(limit=limit, rows=tuple(rows), missing=tuple(missing))
 
 
@@ -62,14 +78,22 @@ def with_ballast(design: Design, ballast_kg: KG) -> Design:
     return replace(design, carrier_body=replace(design.carrier_body, ballast_kg=ballast_kg))
 
 
-def _root(value: Callable[[float], float], low: float, high: float) -> float | None:
-    """Return where a value passes through zero, from the side where it is not negative; None where both ends lie on one side.
+def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float | None:
+    """Return where a value first changes sign on its way over `places`, on the side where it is not negative; or None.
 
     False position by turns with halving: the first is quick on a smooth value, the second sure on any.
     """
-    below, above = value(low), value(high)
-    if (below >= 0) == (above >= 0):
-        return None
+    low, below = places[0], value(places[0])
+    for high in places[1:]:
+        above = value(high)
+        if (below >= 0) != (above >= 0):
+            return _between(value, (low, below), (high, above))
+        low, below = high, above
+    return None
+
+
+def _between(value: Callable[[float], float], one: tuple[float, float], other: tuple[float, float]) -> float:
+    (low, below), (high, above) = one, other
     for turn in range(_MOST_TRIES):
         middle = (low + high) / 2 if turn % 3 == 2 else low + (high - low) * below / (below - above)
         here = value(middle)

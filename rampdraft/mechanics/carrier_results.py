@@ -1,12 +1,16 @@
 """What is found of the carrier on its supports: frozen, in mm, N and radians, in the order of the design's supports."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from rampdraft.mechanics.beam import Array
 from rampdraft.model.design import Support
 from rampdraft.units import KG, MM, N
+
+_DIGITS: Final = 9
+"""Of equals to so many decimals the first counts, so that rounding does not pick a side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +99,7 @@ class Twisted:
     least: int
     """Index of the support that has it."""
     lifted: tuple[str, ...]
-    """Supports that press on the ground no more: it rocks on the others."""
+    """Supports that carry nothing of the body: it rocks on the others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,15 +131,24 @@ class Standing:
     @property
     def worst_twist(self) -> Twisted | None:
         """Return the support whose lowering leaves the least."""
-        return min(self.twisted, key=lambda one: one.share, default=None)
+        return min(self.twisted, key=lambda one: round(one.share, _DIGITS), default=None)
 
     @property
     def worst_climb(self) -> Climb:
         """Return the climb that tips it most, or leaves the least share."""
         tipping = [climb for climb in self.climbs if climb.tips]
         if tipping:
-            return max(tipping, key=lambda climb: float(climb.overturning.max()))
-        return min(self.climbs, key=lambda climb: float(climb.share.min()))
+            return max(tipping, key=_overturning)
+        return min(self.climbs, key=lambda climb: round(float(climb.share.min()), _DIGITS))
+
+    @property
+    def most_overturning(self) -> Climb:
+        """Return the climb that comes nearest to tipping it."""
+        return max(self.climbs, key=_overturning)
+
+
+def _overturning(climb: Climb) -> float:
+    return round(float(climb.overturning.max()), _DIGITS)
 
 
 CarrierStanding = Standing | CannotStand
