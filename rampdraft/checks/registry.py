@@ -6,6 +6,7 @@ from rampdraft.checks.judge import judge_all
 from rampdraft.checks.own import own_checks
 from rampdraft.checks.result import Check, Status
 from rampdraft.checks.rule_set import RuleSet
+from rampdraft.checks.steadiness import steadiness_checks
 from rampdraft.checks.strength import strength_checks
 from rampdraft.checks.subjects import Subjects
 from rampdraft.geometry.member import Assembly
@@ -35,6 +36,7 @@ def check_all(
     checks = [
         *own_checks(subjects),
         *strength_checks(subjects),
+        *steadiness_checks(subjects, standing),
         *(check for rule_set in rule_sets for check in judge_all(subjects, rule_set)),
     ]
     return tuple(sorted(checks, key=_badness))

@@ -157,9 +157,13 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
     shear, press = float(shears[load, pair]), float(pressed[load, pair])
 
     def work() -> tuple[str, ...]:
-        way = "across" if lap else "along"
-        parts = f"shear {newton(shear)}" + (f" and M / e = {newton(press)} {way} the rail" if press else "")
-        return f"{job.words(load)}; pair {pair + 1}", f"F from {parts} = {newton(force)}"
+        own, more = newton(joint.own_shear_n / pairs), newton(float(joint.shear_n[load, pair]))
+        lines = [f"{job.words(load)}; pair {pair + 1}", f"V = {job.sum_words(own, more)} = {newton(shear)}"]
+        if press:
+            bent, moment = nm(joint.own_moment_nmm / pairs), nm(float(joint.moment_nmm[load, pair]))
+            lines.append(f"M / e = ({job.sum_words(bent, moment)}) / {mm(bearing_arm_mm(job.design))} = {newton(press)}")
+            lines.append(f"F = {'V + M / e' if lap else 'root of V2 + (M / e)2'} = {newton(force)}")
+        return tuple(lines)
 
     return force, load, pair, work
 
