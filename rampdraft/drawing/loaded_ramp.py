@@ -1,0 +1,170 @@
+"""The ramp laid straight on its supports as ink, with what is on it: wheels or a patch, and their forces."""
+
+from dataclasses import replace
+from typing import Final
+
+from rampdraft.drawing.axes import SIZE_PT, Graph
+from rampdraft.drawing.dimension import ring
+from rampdraft.drawing.ink import Ink, Label, Path, area, line
+from rampdraft.drawing.text import mm_text
+from rampdraft.evaluate import Evaluation
+from rampdraft.geometry.outline import Outline, rectangle
+from rampdraft.mechanics.carrying import WorstPlace
+from rampdraft.mechanics.loads import Axle, Footprint, Load, Rolling, turned
+from rampdraft.model.design import Design
+from rampdraft.units import MM, N
+
+HEIGHT_MM: Final = 27.0
+"""On paper, from the names of the supports up to the forces."""
+_NAMES_MM: Final = 3.4
+_SUPPORT_MM: Final = 3.0
+_DEEP_MM: Final = (1.4, 4.0)
+"""A leaf is drawn no thinner and no deeper than this."""
+_DECK_MM: Final = 12.0
+"""So much of the deck is drawn."""
+_WHEEL_MM: Final = 1.5
+"""Radius. Wheels are marks, not true to size."""
+_ARROW_MM: Final = (3.0, 7.0)
+"""Lengths of arrows: the least of them, and that of the greatest force."""
+_HEAD_MM: Final = 1.5
+_LETTER_MM: Final = 1.5
+_TOGETHER_MM: Final = 20.0
+"""Axles nearer to each other, along the ramp, are drawn as one."""
+_ARROWS: Final = 9
+"""So many over a load that is spread."""
+
+
+def loaded_ramp(evaluation: Evaluation, place: WorstPlace, graph: Graph, foot: MM) -> tuple[Ink, ...]:
+    """Return the ramp over the x axis of `graph`, its lowest mark at `foot`, with the load where it bends a rail most.
+
+    Lengths are those of the axis; depths, wheels and arrows are those of the paper.
+    """
+    top = foot + _NAMES_MM + _SUPPORT_MM + _DEEP_MM[1]
+    section = _x(graph, place.section_mm)
+    mark = (line((section, top), (section, top - _DEEP_MM[1] - 1.5), "accent"),) if evaluation.carried.held else ()
+    return (
+        *_leaves(evaluation.design, place, graph, top),
+        *mark,
+        *_supports(evaluation, graph, top),
+        *_load(evaluation, place, graph, top),
+    )
+
+
+def place_words(evaluation: Evaluation, place: WorstPlace) -> str:
+    """Return where a load stands and how it is turned: `front axle leading up, 138 mm right of the middle`."""
+    load = evaluation.carried.loads[place.load]
+    if not isinstance(load, Rolling):
+        return "in the middle of the ramp" if isinstance(load, Footprint) else "over the whole ramp"
+    side = "right" if place.across_mm < 0 else "left"
+    across = f"{mm_text(abs(place.across_mm), 0)} mm {side} of the middle" if abs(place.across_mm) >= 1 else "in the middle"
+    bumps = f"; forces with bumps × {load.factor:g}" if load.factor != 1 else ""
+    way = f"{'front' if place.forwards else 'back'} leading up, " if len(load.axles) > 1 else ""
+    return f"{way}{across}{bumps}"
+
+
+def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]:
+    """Return the axles of a load that rolls, the way round that it goes, and where each stands along the ramp."""
+    if not isinstance(load, Rolling):
+        return ()
+    axles = load.axles if place.forwards else turned(load.axles)
+    return tuple((axle, place.first_axle_mm + axle.offset_mm) for axle in axles)
+
+
+def force_text(force_n: N) -> str:
+    """Return a force: `1240 N`."""
+    return f"{force_n:.0f} N"
+
+
+def _x(graph: Graph, at_mm: MM) -> MM:
+    return graph.at(at_mm, graph.up.low)[0]
+
+
+def _leaves(design: Design, place: WorstPlace, graph: Graph, top: MM) -> tuple[Ink, ...]:
+    inner, outer, toe = design.inner_leaf, design.outer_leaf, design.toe
+    joint, length = inner.length_mm, inner.length_mm + outer.length_mm
+    per_mm = (graph.frame[2] - graph.frame[0]) / (graph.across.high - graph.across.low)
+
+    def deep(depth_mm: MM) -> MM:
+        return min(max(depth_mm * per_mm, _DEEP_MM[0]), _DEEP_MM[1])
+
+    x0, x1, x2 = (_x(graph, at) for at in (0.0, joint, length))
+    lower = top - deep(outer.rail_section.depth_mm)
+    tip, start = (top - deep(toe.thickness_mm) / 2, x2 - toe.length_mm * per_mm) if toe.kind == "taper" else (lower, x2)
+    corners = ((x1, lower), (start, lower), (x2, tip), (x2, top), (x1, top))
+    return (
+        area(rectangle(x0 - _DECK_MM, top - _DEEP_MM[0], x0 - 0.8, top), "thin", "carrier"),
+        area(rectangle(x0, top - deep(inner.rail_section.depth_mm), x1, top), "outline", "inner", _rail("inner", place)),
+        area(Outline(tuple((x, y, 0.0) for x, y in corners)), "outline", "outer", _rail("outer", place)),
+    )
+
+
+def _rail(body: str, place: WorstPlace) -> str:
+    return f"{body} rail {place.rail if body == place.leaf else 1}"
+
+
+def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> tuple[Ink, ...]:
+    """Return the supports as triangles below the leaves, with their names, and the joint as a ring."""
+    spans = evaluation.carried.spans
+    low, foot = top - _DEEP_MM[1], top - _DEEP_MM[1] - _SUPPORT_MM
+    named = [(0.0, "deck hinge", "")]
+    named += [(spans.joint_mm, "prop", "prop left")] if spans.propped else []
+    named += [(spans.length_mm, "toe", "")]
+    marks: list[Ink] = []
+    for at, words, owner in named:
+        x, half = _x(graph, at), _SUPPORT_MM / 2
+        triangle = Outline(((x - half, foot, 0.0), (x + half, foot, 0.0), (x, low, 0.0)))
+        marks += [area(triangle, "thin", "paper", owner), line((x - 2 * half, foot), (x + 2 * half, foot), "ground")]
+        if low < top:
+            marks.append(line((x, low), (x, top - _DEEP_MM[0]), "thin"))
+        marks.append(Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT))
+    if not spans.propped:
+        marks.append(Label(text="joint", at=(_x(graph, spans.joint_mm), foot - 3.0), anchor="centre", size_pt=SIZE_PT))
+    marks.append(ring((_x(graph, spans.joint_mm), top - _DEEP_MM[0] / 2), 0.7))
+    return tuple(marks)
+
+
+def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> tuple[Ink, ...]:
+    load = evaluation.carried.loads[place.load]
+    if isinstance(load, Rolling):
+        return _wheels(axle_places_mm(load, place), graph, top)
+    length = evaluation.carried.spans.length_mm
+    half = min(load.along_mm, length) / 2 if isinstance(load, Footprint) else length / 2
+    start, end = _x(graph, place.first_axle_mm - half), _x(graph, place.first_axle_mm + half)
+    tall, count = 5.0, min(_ARROWS, max(2, round((end - start) / 4.0)))
+    words = force_text(load.force_n) if isinstance(load, Footprint) else f"{load.n_mm:.2g} kN/m"
+    marks: list[Ink] = [area(rectangle(start, top, end, top + tall), "thin", "none")]
+    for number in range(count):
+        marks.extend(_arrow(start + (end - start) * number / (count - 1), top + tall, top))
+    marks.append(Label(text=words, at=((start + end) / 2, top + tall + 1.0), anchor="centre", size_pt=SIZE_PT))
+    return tuple(marks)
+
+
+def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[Ink, ...]:
+    """Return a wheel an axle under its force; off the ramp it is pale and without a force, and what stands together is one."""
+    places: dict[MM, list[N]] = {}
+    for axle, at in sorted(axles, key=lambda pair: pair[1]):
+        near = next((place for place in places if abs(place - at) < _TOGETHER_MM), at)
+        places.setdefault(near, []).append(axle.force_n)
+    most = max(sum(forces) for forces in places.values())
+    marks: list[Ink] = []
+    taken = -1e9
+    for at, forces in places.items():
+        x, on = _x(graph, at), graph.across.low <= at <= graph.across.high
+        if not graph.frame[0] - _DECK_MM < x - _WHEEL_MM < graph.frame[2]:
+            continue
+        marks.append(replace(ring((x, top + _WHEEL_MM), _WHEEL_MM), pen="outline" if on else "ghost"))
+        if not on:
+            continue
+        tail = top + 2 * _WHEEL_MM + max(_ARROW_MM[0], _ARROW_MM[1] * sum(forces) / most)
+        marks.extend(_arrow(x, tail, top + 2 * _WHEEL_MM))
+        words = " + ".join(force_text(force) for force in forces)
+        half = len(words) * _LETTER_MM / 2
+        lifted = tail + 1.0 if x - half > taken else tail + 4.0
+        taken = x + half + 1.0
+        marks.append(Label(text=words, at=(x, lifted), anchor="centre", size_pt=SIZE_PT))
+    return tuple(marks)
+
+
+def _arrow(x: MM, tail: MM, tip: MM) -> tuple[Ink, ...]:
+    head = ((x - _HEAD_MM / 3, tip + _HEAD_MM, 0.0), (x, tip, 0.0), (x + _HEAD_MM / 3, tip + _HEAD_MM, 0.0))
+    return line((x, tail), (x, tip), "thin"), Path(vertices=head, closed=False, pen="thin")
