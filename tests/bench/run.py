@@ -20,14 +20,20 @@ sys.path.insert(0, str(ROOT))
 
 import shapely_clearance  # noqa: E402
 
+from rampdraft.checks.steadiness import steadiness_checks  # noqa: E402
+from rampdraft.checks.strength import strength_checks  # noqa: E402
+from rampdraft.checks.subjects import Subjects  # noqa: E402
 from rampdraft.evaluate import Evaluation, evaluate  # noqa: E402
 from rampdraft.export.pack import write_pack  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths  # noqa: E402
 from rampdraft.geometry.pose import Pose  # noqa: E402
+from rampdraft.mechanics.carrier import carrier_standing  # noqa: E402
+from rampdraft.mechanics.carrying import carry  # noqa: E402
 from rampdraft.mechanics.clearance import fold_clearance  # noqa: E402
 from rampdraft.mechanics.clearance_map import MOST_MM, clearance_map  # noqa: E402
 from rampdraft.mechanics.fold_search import find_fold  # noqa: E402
+from rampdraft.mechanics.loads import user_loads  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
 
 
@@ -52,6 +58,27 @@ def evaluation() -> Iterator[str]:
     path, found = largest_sample()
     (took,) = taking_turns((lambda: evaluate(found.design, path.parent),), 41)
     yield f"evaluate {path.stem}, {len(found.assembly.members)} members: {took * 1e3:.1f} ms (41 runs)"
+
+
+def strength() -> Iterator[str]:
+    """Four users and the rated load at three places across, both ways round, and the carrier on its supports."""
+    path = next(path for path in sample_paths() if path.stem == "library-trailer")
+    design = load_design(path)
+    found = evaluate(design, path.parent)
+    loads = tuple(user_loads(design))
+
+    def all_of_it() -> None:
+        carried = carry(design, found.assembly, loads)
+        standing = carrier_standing(design, found.assembly)
+        subjects = Subjects(
+            design=design, assembly=found.assembly, sites=found.sites, fold=found.fold, carried=carried, standing=standing
+        )
+        for check in (*strength_checks(subjects), *steadiness_checks(subjects, standing)):
+            assert check.id
+
+    (took,) = taking_turns((all_of_it,), 41)
+    users, supports = len(design.use.users), len(design.supports)
+    yield f"strength and carrier, {users} users at 3 places across, {supports} supports: {took * 1e3:.1f} ms (41 runs)"
 
 
 def clearance() -> Iterator[str]:
@@ -176,6 +203,7 @@ def pack() -> Iterator[str]:
 
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "evaluate": evaluation,
+    "strength": strength,
     "clearance": clearance,
     "map": fold_map,
     "way": way_to_fold,

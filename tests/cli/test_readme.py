@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from rampdraft.checks.quantities import QUANTITIES
 from rampdraft.checks.rule_file import parse_rule_set
 from rampdraft.files.design_file import design_text
 from rampdraft.files.samples import sample_paths
+from rampdraft.model.design import Support
 from rampdraft.model.starter import starter_design
 
 ROOT = Path(__file__).parent.parent.parent
@@ -31,13 +33,14 @@ def paths(table: Any, at: str = "") -> set[str]:
 
 
 def test_the_design_example_has_keys_that_exist() -> None:
-    shown, known = paths(tomllib.loads(example("The file"))), paths(tomllib.loads(design_text(starter_design())))
+    held = replace(starter_design(), supports=(Support(name="wheel", kind="spring", back_mm=1000, across_mm=500),))
+    shown, known = paths(tomllib.loads(example("The file"))), paths(tomllib.loads(design_text(held)))
     assert len(shown) > 30
     assert shown - known == set()
 
 
 def test_the_rule_example_is_a_rule_file() -> None:
-    assert len(parse_rule_set(example("Rules"), "README.md").limits) == 2
+    assert len(parse_rule_set(example("Rules"), "README.md").limits) == 3
 
 
 def test_every_rule_set_and_quantity_is_listed() -> None:
