@@ -58,16 +58,16 @@ def place_words(evaluation: Evaluation, place: WorstPlace) -> str:
     side = "right" if place.across_mm < 0 else "left"
     across = f"{mm_text(abs(place.across_mm), 0)} mm {side} of the middle" if abs(place.across_mm) >= 1 else "in the middle"
     bumps = f"; forces with bumps × {load.factor:g}" if load.factor != 1 else ""
-    way = f"{'front' if place.forwards else 'back'} leading up, " if len(load.axles) > 1 else ""
+    way = f"{'front' if place.forwards else 'back'} leading up, " if len(axle_places_mm(load, place)) > 1 else ""
     return f"{way}{across}{bumps}"
 
 
 def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]:
-    """Return the axles of a load that rolls, the way round that it goes, and where each stands along the ramp."""
+    """Return the axles of a load that rolls that weigh anything, as it is turned, and where each stands along the ramp."""
     if not isinstance(load, Rolling):
         return ()
     axles = load.axles if place.forwards else turned(load.axles)
-    return tuple((axle, place.first_axle_mm + axle.offset_mm) for axle in axles)
+    return tuple((axle, place.first_axle_mm + axle.offset_mm) for axle in axles if axle.force_n > 0)
 
 
 def force_text(force_n: N) -> str:
