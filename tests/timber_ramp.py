@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rampdraft.model.design import Design, Leaf, Site, Stock, StopBars, Toe
+from rampdraft.model.design import Design, Leaf, Site, Stock, StopBars, Toe, WheeledUser
 from rampdraft.model.section import Section
 from rampdraft.model.starter import starter_design
 
@@ -15,13 +15,21 @@ def timber_ramp() -> Design:
     return replace(
         start,
         carrier=replace(start.carrier, stow_out_mm=160),
-        inner_leaf=_timber(start.inner_leaf, 1350, (-386, 0, 386), (200, 675, 1150)),
-        outer_leaf=_timber(start.outer_leaf, 1300, (-342, 44, 342), (150, 650, 1130)),
+        inner_leaf=_timber(start.inner_leaf, rail, 1350, (-386, 0, 386), (200, 675, 1150)),
+        outer_leaf=_timber(start.outer_leaf, rail, 1300, (-342, 44, 342), (150, 650, 1130)),
         deck_hinge=replace(start.deck_hinge, below_mm=38),
+        joint=replace(start.joint, height_mm=-43, knuckle_diameter_mm=30, knuckle_length_mm=42, pin_diameter_mm=12),
         stop=StopBars(kind="butt", count=3, section=stop, fixed_to="inner", fixed_length_mm=80, lap_mm=60, arm_mm=40, gap_mm=0.5),
         toe=Toe(kind="flap", length_mm=180, thickness_mm=4, carried_deg=0),
-        use=replace(start.use, rule_sets=("us-vehicle-2016", "france-vehicle")),
-        made_of=replace(start.made_of, slats="timber C24", upstands="steel S235"),
+        use=replace(
+            start.use,
+            rule_sets=("us-vehicle-2016", "france-vehicle"),
+            users=(
+                WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
+                WheeledUser(name="Book barrow", kind="barrow", mass_kg=120, width_mm=650),
+            ),
+        ),
+        made_of=replace(start.made_of, rails="steel S235", slats="timber C24", upstands="steel S235", fittings="steel S235"),
         sites=(
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
@@ -34,10 +42,12 @@ def timber_ramp() -> Design:
     )
 
 
-def _timber(leaf: Leaf, length_mm: float, lanes_mm: tuple[float, ...], crosses_mm: tuple[float, ...]) -> Leaf:
+def _timber(leaf: Leaf, rail: Section, length_mm: float, lanes_mm: tuple[float, ...], crosses_mm: tuple[float, ...]) -> Leaf:
     return replace(
         leaf,
         length_mm=length_mm,
+        rail_section=rail,
+        cross_section=rail,
         rail_lanes_mm=lanes_mm,
         cross_positions_mm=crosses_mm,
         slat_width_mm=95,

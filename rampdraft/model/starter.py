@@ -25,8 +25,9 @@ from rampdraft.units import MM
 
 def starter_design() -> Design:
     """Return a design that loads, folds and stands: the beginning of a new document."""
-    rail = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
-    stop = Section(kind="flat", depth_mm=20, width_mm=24)
+    rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=2)
+    cross = Section(kind="box", depth_mm=20, width_mm=20, wall_mm=2)
+    stop = Section(kind="flat", depth_mm=20, width_mm=12)
     return Design(
         about=About(name="New ramp", drawing_number="R1"),
         carrier=Carrier(
@@ -38,11 +39,11 @@ def starter_design() -> Design:
             end_depth_mm=160,
             end_setback_mm=10,
             stow_height_mm=1500,
-            stow_out_mm=200,
+            stow_out_mm=220,
             stow_in_mm=80,
         ),
-        inner_leaf=_leaf(length_mm=1340, rail=rail, lanes=(-386, 0, 386), crosses=(200, 670, 1140)),
-        outer_leaf=_leaf(length_mm=1336, rail=rail, lanes=(-342, 44, 342), crosses=(150, 520, 880)),
+        inner_leaf=_leaf(length_mm=1346, rail=rail, cross=cross, lanes=(-400, -138, 138, 400), crosses=(200, 670, 1140)),
+        outer_leaf=_leaf(length_mm=1330, rail=rail, cross=cross, lanes=(-348, -86, 86, 348), crosses=(150, 430, 700)),
         deck_hinge=DeckHinge(
             height_mm=-20,
             knuckle_diameter_mm=30,
@@ -51,25 +52,25 @@ def starter_design() -> Design:
             running_clearance_mm=2,
             side_gap_mm=2,
             out_mm=44,
-            below_mm=26,
+            below_mm=25,
         ),
         joint=Joint(
-            height_mm=-43,
-            knuckle_diameter_mm=30,
-            knuckle_length_mm=42,
-            pin_diameter_mm=12,
+            height_mm=-63,
+            knuckle_diameter_mm=40,
+            knuckle_length_mm=50,
+            pin_diameter_mm=20,
             running_clearance_mm=2,
             side_gap_mm=2,
         ),
         fold=Fold(closing="backs", closed_deg=180, stowed_deg=90, clearance_mm=3),
         stop=StopBars(
             kind="butt",
-            count=3,
+            count=4,
             section=stop,
             fixed_to="inner",
-            fixed_length_mm=80,
+            fixed_length_mm=60,
             lap_mm=60,
-            arm_mm=40,
+            arm_mm=60,
             gap_mm=0.3,
         ),
         prop=Prop(
@@ -79,22 +80,35 @@ def starter_design() -> Design:
             longest_mm=200,
             foot_mm=100,
         ),
-        toe=Toe(kind="taper", length_mm=360, thickness_mm=3, carried_deg=0),
+        toe=Toe(kind="taper", length_mm=560, thickness_mm=6, carried_deg=0, closed=True),
         bridge=BridgePlate(fitted=True, length_mm=160, over_deck_mm=80, thickness_mm=4),
         use=Use(
             rated_load_kg=300,
             rule_sets=("us-vehicle-2016",),
             users=(
                 WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
-                WheeledUser(name="Book barrow", kind="barrow", mass_kg=120, width_mm=650),
+                WheeledUser(
+                    name="Book barrow",
+                    kind="barrow",
+                    mass_kg=120,
+                    width_mm=650,
+                    attendant_kg=75,
+                    wheelbase_mm=1200,
+                    front_share_percent=65,
+                    front_track_mm=0,
+                    rear_track_mm=200,
+                    tyre_width_mm=90,
+                    tyre_contact_mm=80,
+                    attendant_behind_mm=0,
+                ),
             ),
         ),
         made_of=MadeOf(
-            rails="steel S235",
+            rails="steel S355",
             cross_members="steel S235",
-            slats="aluminium 6063-T6",
+            slats="aluminium 6082-T6",
             upstands="aluminium 6063-T6",
-            fittings="steel S235",
+            fittings="steel S355",
         ),
         workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
         sites=(
@@ -102,20 +116,25 @@ def starter_design() -> Design:
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
         ),
         stock=(
-            Stock(section=rail, material="steel S235", length_mm=6000),
-            Stock(section=Section(kind="flat", depth_mm=6, width_mm=100), material="aluminium 6063-T6", length_mm=4000),
-            Stock(section=stop, material="steel S235", length_mm=3000),
-            Stock(section=Section(kind="flat", depth_mm=61, width_mm=5), material="aluminium 6063-T6", length_mm=4000),
-            Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S235", length_mm=3000),
-            Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S235", length_mm=3000),
+            Stock(section=rail, material="steel S355", length_mm=6000),
+            Stock(section=cross, material="steel S235", length_mm=6000),
+            Stock(section=Section(kind="flat", depth_mm=5, width_mm=100), material="aluminium 6082-T6", length_mm=4000),
+            Stock(section=Section(kind="flat", depth_mm=60, width_mm=5), material="aluminium 6063-T6", length_mm=4000),
+            Stock(section=stop, material="steel S355", length_mm=3000),
+            Stock(section=Section(kind="flat", depth_mm=4, width_mm=160), material="steel S355", length_mm=2000),
+            Stock(section=Section(kind="flat", depth_mm=2, width_mm=36), material="steel S355", length_mm=2000),
+            Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S355", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=40, width_mm=40), material="steel S355", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S355", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=20, width_mm=20), material="steel S355", length_mm=3000),
         ),
     )
 
 
-def _leaf(*, length_mm: MM, rail: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
+def _leaf(*, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
     return Leaf(
-        length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=rail,
-        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=6,
+        length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=cross,
+        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=5,
         slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=55, upstand_thickness_mm=5,
         upstand_start_mm=70, upstand_end_gap_mm=20,
     )  # fmt: skip
