@@ -3,8 +3,7 @@
 import re
 from typing import Final
 
-from rampdraft.model.design import Design
-from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
+from rampdraft.model.fields import GROUP_LABELS, info_of
 
 ONE: Final[dict[str, str]] = {
     "sites": "Site", "users": "Wheeled user", "handles": "Handle", "obstacles": "Obstacle", "fold_stages": "Stage",
@@ -16,20 +15,6 @@ ONE: Final[dict[str, str]] = {
 def one_called(path: str) -> str:
     """Return what one row of the rows at `path` is called."""
     return ONE[path.rpartition(".")[2]]
-
-
-def info_of(path: str) -> FieldInfo | None:
-    """Return the record of the value at a dotted path; list items count as their list. None for a path of no value."""
-    group: type | None = Design
-    info = None
-    for name in re.sub(r"\[\d+\]", "", path).split("."):
-        if group is None:
-            return None
-        info = next((info for info in fields_of(group) if info.name == name), None)
-        if info is None:
-            return None
-        group = info.group or info.rows
-    return info
 
 
 def label_of(path: str) -> str:

@@ -35,7 +35,7 @@ USUAL_WIDTH_MM: Final = 800.0
 
 def own_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the program's own checks."""
-    yield from _clearances(subjects)
+    yield from clearance_checks(subjects)
     yield from _ends_stowed(subjects)
     yield from _joint(subjects)
     yield from _stowed(subjects)
@@ -55,7 +55,7 @@ def _check(id: str, title: str, finding: Finding, limit: float | None, sense: Se
     )
 
 
-def _clearances(subjects: Subjects) -> Iterator[Check]:
+def clearance_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the tightest pair of the fold, and every other pair that has less than the clearance demanded."""
     demanded = subjects.design.fold.clearance_mm
     for place, pair in enumerate(subjects.fold.clearance.pairs):

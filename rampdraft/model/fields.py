@@ -4,6 +4,7 @@ One record drives form, file, report and docs; nothing here is written twice.
 """
 
 import dataclasses
+import re
 import types
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -97,6 +98,20 @@ def _walk(prefix: str, group: object) -> Iterator[tuple[str, FieldInfo, Any]]:
                 yield from _walk(f"{path}[{number}].", row)
         else:
             yield path, info, value
+
+
+def info_of(path: str) -> FieldInfo | None:
+    """Return the record of the value at a dotted path; list items count as their list. None for a path of no value."""
+    group: type | None = Design
+    info = None
+    for name in re.sub(r"\[\d+\]", "", path).split("."):
+        if group is None:
+            return None
+        info = next((info for info in fields_of(group) if info.name == name), None)
+        if info is None:
+            return None
+        group = info.group or info.rows
+    return info
 
 
 def is_many(info: FieldInfo) -> bool:

@@ -1,0 +1,47 @@
+"""What a way out says."""
+
+from dataclasses import dataclass
+
+from rampdraft.checks.judge import MOST_RATIO
+from rampdraft.checks.result import Check, Status
+from rampdraft.model.section import Section
+
+Value = float | int | str | bool | Section
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What a change does to a check other than the one it is made for."""
+
+    before: Check | None
+    """None where the check comes only with the change: a prop has checks of its own."""
+    after: Check | None
+    """None where the check goes with the change."""
+
+    @property
+    def words(self) -> str:
+        """Return it in a few words: `stowed height above the deck 1.2 times its limit`."""
+        check = self.after or self.before
+        assert check is not None
+        title = f"{check.title[0].lower()}{check.title[1:]}"
+        name = f"{title} ({check.subject})" if check.subject else title
+        if self.after is None or not self.after.fails:
+            unjudged = self.after is not None and self.after.status is Status.UNJUDGED
+            return f"{name} cannot be judged" if unjudged else f"{name} within its limit"
+        ratio = self.after.ratio or 0.0
+        return f"{name} {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{name} exceeds its limit"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """One value that alone, changed so far, brings a failing check just within its limit."""
+
+    path: str
+    before: Value
+    after: Value
+    share: float
+    """How great the change is: of the value, of a section's area, of a material's strength; 1 for another kind of thing."""
+    cures: tuple[Effect, ...] = ()
+    """Other failing checks that it brings within their limits too."""
+    worsens: tuple[Effect, ...] = ()
+    """Checks that it brings beyond their limits, or further beyond, or that cannot be judged any more."""
