@@ -2,7 +2,7 @@
 
 The ramp is taken as lying level, as long as both leaves: the moments and shears are a little more than on the slope, and
 the thrust along the slope, weight times its sine, is left out (below 1 MPa in the rails). The rails of a leaf share its own
-weight alike. The sections are spaced a fortieth of the length, with the joint, every notch and the places of the greatest moment
+weight alike. The sections are a twenty-fourth of the length apart, with the joint, every notch and the places of the greatest moment
 among them.
 """
 
@@ -49,7 +49,7 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.model.places import stop_intervals_mm
 from rampdraft.units import G_M_S2, MM, N
 
-SECTIONS: Final = 40
+SECTIONS: Final = 24
 SAG_SECTIONS: Final = 16
 """The sag is told at so many sections."""
 SAG_PLACES: Final = 32
