@@ -82,7 +82,7 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
 def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...]:
     """Return what each axle of the user puts on the deck at a position of the climb, and where."""
     axles = axles_of(climbers(design)[climb.user_number - 1])
-    force, x = _on_deck(design, axles, climb.first_axle_mm[position : position + 1])
+    force, x = _on_deck(design, axles, climb.first_axle_mm[[position]])
     rows = zip(force[0], x[0], strict=True)
     return tuple(
         Weight(words=f"{climb.user}, axle {number}", force_n=float(f), x_mm=float(at), y_mm=climb.across_mm)

@@ -30,6 +30,8 @@ _PLAIN_STEPS: Final = 8
 _MOST_STEPS: Final = 100
 _CLOSE: Final = 1e-11
 """Residual over total weight at which the forces balance."""
+_ROUNDING_N_MM: Final = 1e-15 * RIGID_N_MM
+"""What rounding of a sinking of 1 mm does to the force of a rigid support; no better balance can be asked for."""
 _SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
 _SINGULAR: Final = 1e-10
@@ -112,7 +114,7 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
         sunk = here @ laws.places.T - low
         force, rate = pushes(laws, sunk)
         rest = loads[open_rows] - force @ laws.places
-        wrong = np.abs(rest).max(axis=1) > enough[open_rows]
+        wrong = np.abs(rest).max(axis=1) > enough[open_rows] + _ROUNDING_N_MM * np.abs(sunk).max(axis=1)
         if not wrong.any():
             open_rows = open_rows[:0]
             break
