@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidge
 
 from rampdraft.app import settings
 from rampdraft.app.actions import Actions
+from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.painting import family
 from rampdraft.app.dialogs import Dialogs
 from rampdraft.app.document import Document
@@ -21,6 +22,7 @@ from rampdraft.app.panels.notice import Notice
 from rampdraft.app.panels.pieces import PiecesPanel
 from rampdraft.app.panels.plan import PlanPanel
 from rampdraft.app.panels.side import SidePanel
+from rampdraft.app.panels.strength import StrengthPanel
 from rampdraft.app.window import Window
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
@@ -47,11 +49,15 @@ class Desk(QObject):
         self.side = SidePanel(self.document, self.fold_bar, window)
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, window)
         self.plan = PlanPanel(self.document, window)
+        self.strength = StrengthPanel(self.document, window)
         self.pieces = PiecesPanel(self.document, window)
         self.checks = ChecksPanel(self.document, window)
         self.views = QTabWidget(window)
         self.views.setDocumentMode(True)
-        named = ((self.side, "Side"), (self.fold_map, "Fold map"), (self.plan, "Plan"), (self.pieces, "Pieces"))
+        named = (
+            (self.side, "Side"), (self.fold_map, "Fold map"), (self.plan, "Plan"), (self.strength, "Strength"),
+            (self.pieces, "Pieces"),
+        )  # fmt: skip
         for panel, name in named:
             self.views.addTab(panel, name)
         self.notice = Notice(window)
@@ -96,7 +102,8 @@ class Desk(QObject):
         self.checks.chose.connect(self._show_check)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
-        for canvas in (self.side.canvas, self.plan.canvas):
+        self.strength.chose.connect(self._light)
+        for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
 
@@ -145,7 +152,7 @@ class Desk(QObject):
 
     def fit(self) -> None:
         """Show the whole drawing."""
-        for canvas in (self.side.canvas, self.plan.canvas, self.fold_map.canvas, self.fold_map.pose):
+        for canvas in (*self._lit_canvases, self.fold_map.canvas, self.fold_map.pose):
             canvas.fit()
 
     def about(self) -> None:
@@ -186,6 +193,11 @@ class Desk(QObject):
     def _changed_view(self) -> None:
         self.fold_bar.setVisible(self.views.currentWidget() in (self.side, self.fold_map))
 
+    @property
+    def _lit_canvases(self) -> tuple[Canvas, ...]:
+        """Return the canvases whose marks name members and dimensions."""
+        return self.side.canvas, self.plan.canvas, self.strength.canvas
+
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(self.naming.words(key))
 
@@ -196,7 +208,7 @@ class Desk(QObject):
             self._light(frozenset((key,) if key else ()))
 
     def _light(self, owners: frozenset[str]) -> None:
-        for canvas in (self.side.canvas, self.plan.canvas):
+        for canvas in self._lit_canvases:
             canvas.light(owners)
 
     def _light_field(self, path: str) -> None:

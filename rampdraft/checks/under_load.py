@@ -11,6 +11,8 @@ from rampdraft.checks.uses_joint import joint_uses
 from rampdraft.checks.uses_prop import prop_uses
 from rampdraft.checks.uses_rails import rail_uses
 from rampdraft.checks.uses_surface import surface_uses
+from rampdraft.mechanics.carrying import Carried
+from rampdraft.model.design import Design
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,14 +36,18 @@ def member_uses(job: Job) -> Iterator[Found]:
 def verdicts(subjects: Subjects) -> tuple[Verdict, ...]:
     """Return both verdicts on every family of members, measured once."""
     if "verdicts" not in subjects.kept:
-        design, carried = subjects.design, subjects.carried
-        own = tuple(number for number, load in enumerate(carried.loads) if "/" not in load.key)
-        limits, ultimate = (
-            tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own))) for basis in (LIMIT_STATES, ULTIMATE)
-        )
-        factors = {use.key: 1 / use.ratio for use in ultimate if isinstance(use, MemberUse) and use.ratio > 0}
-        subjects.kept["verdicts"] = tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
+        subjects.kept["verdicts"] = verdicts_on(subjects.design, subjects.carried)
     return subjects.kept["verdicts"]  # pyright: ignore[reportReturnType]
+
+
+def verdicts_on(design: Design, carried: Carried) -> tuple[Verdict, ...]:
+    """Return both verdicts on every family of members under the ramp's users and its rated load."""
+    own = tuple(number for number, load in enumerate(carried.loads) if "/" not in load.key)
+    limits, ultimate = (
+        tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own))) for basis in (LIMIT_STATES, ULTIMATE)
+    )
+    factors = {use.key: 1 / use.ratio for use in ultimate if isinstance(use, MemberUse) and use.ratio > 0}
+    return tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
 
 
 def under_load(subjects: Subjects, key: str, basis: Basis, *, as_factor: bool) -> Finding:

@@ -15,7 +15,7 @@ from rampdraft.checks.uses import FOLDS
 from rampdraft.checks.uses_rails import rail_capacity_nmm
 from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
 from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, line
+from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
@@ -48,12 +48,15 @@ _LETTER_MM: Final = 1.45
 """Mean width of a letter."""
 _NEAR_MM: Final = 4.0
 """Two marks nearer than this share one figure."""
+_BESIDE_MM: Final = 30.0
+"""Of two marks nearer than this, one has its figure beyond the curve."""
 _OWN, _LOAD = f"{LIMIT_STATES.gamma_g:g}", f"{LIMIT_STATES.gamma_q:g}"
 
 _MOMENT: Final = (
     f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed: what the rail takes, 100 %",
     f"Moment in a rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed: what it takes, 100 %",
     f"Moment, {_OWN} own + {_LOAD} load, sagging down; dashed: strength, 100 %",
+    f"Moment, {_OWN} own + {_LOAD} load; dashed: strength",
 )
 _SHEAR: Final = (
     f"Shear in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, either way",
@@ -220,10 +223,11 @@ def _moment_figures(
     if used:
         share, where, one = max(used, key=lambda found: found[0])
         said = f"{100 * share:.0f} %"
-        if abs(graph.at(where, 0.0)[0] - graph.at(at, 0.0)[0]) < _NEAR_MM:
+        apart = abs(graph.at(where, 0.0)[0] - graph.at(at, 0.0)[0])
+        if apart < _NEAR_MM:
             words = f"{words}, {said}"
         else:
-            yield from _figure(graph, where, (one.x_mm, one.moment_nmm / 1000), said)
+            yield from _figure(graph, where, (one.x_mm, one.moment_nmm / 1000), said, outside=apart < _BESIDE_MM)
     yield from _figure(graph, at, curve, words)
 
 
@@ -340,22 +344,25 @@ def _vertices(graph: Graph, x: Array, values: Array) -> tuple[tuple[MM, MM, floa
     return tuple((*graph.at(at, value), 0.0) for at, value in zip(x.tolist(), values.tolist(), strict=True))
 
 
-def _figure(graph: Graph, x: float, curve: tuple[Array, Array], words: str) -> tuple[Ink, ...]:
-    """Return a ring at a point of a curve and its figure beside it, on the longer side of the curve and clear of it."""
+def _figure(graph: Graph, x: float, curve: tuple[Array, Array], words: str, *, outside: bool = False) -> tuple[Ink, ...]:
+    """Return a ring at a point of a curve and its figure beside it, on the longer side of the curve and clear of it.
+
+    The figure stands between curve and zero; beyond the curve where there is no room, or `outside` is asked for.
+    """
     at, zero = graph.at(x, float(np.interp(x, *curve))), graph.at(x, 0.0)[1]
     left = x - curve[0][0] < curve[0][-1] - x
     wide = (len(words) * _LETTER_MM + 3.0) * (graph.across.high - graph.across.low) / (graph.frame[2] - graph.frame[0])
     under = np.interp(np.linspace(x, x + (wide if left else -wide), 9), *curve)
     inward = 2.6 if zero > at[1] else -2.6
     y = graph.at(x, float(under[np.abs(under).argmin()]))[1] + inward
+    if outside or (zero - y) * inward < abs(inward) * 2.0:
+        y = graph.at(x, float(under[np.abs(under).argmax()]))[1] - inward
     y = min(max(y, graph.frame[1] + 2.4), graph.frame[3] - 2.4)
-    return (
-        replace(ring(at, 0.8), pen="accent"),
-        Label(
-            text=words, at=(at[0] + (2.0 if left else -2.0), y), anchor="left" if left else "right", pen="outline",
-            size_pt=SIZE_PT, boxed=True,
-        ),
-    )  # fmt: skip
+    reach = len(words) * _LETTER_MM
+    place = min(at[0] + 2.0, graph.frame[2] - reach) if left else max(at[0] - 2.0, graph.frame[0] + reach)
+    anchor: Anchor = "left" if left else "right"
+    label = Label(text=words, at=(place, y), anchor=anchor, pen="outline", size_pt=SIZE_PT, boxed=True)
+    return replace(ring(at, 0.8), pen="accent"), label
 
 
 def _fitting(choices: tuple[str, ...], room_mm: MM) -> str:

@@ -55,7 +55,7 @@ def test_an_edit_is_followed_by_drawing_checks_and_pieces(desk: Desk) -> None:
     assert after is not None
     assert after is not before
     assert desk.checks.model.rowCount() == len(after.checks)
-    desk.show_view(3)
+    desk.show_view_of(desk.pieces)
     lengths = {desk.pieces.table.item(row, 6).text() for row in range(desk.pieces.table.rowCount())}  # type: ignore[union-attr]
     assert "1400.0" in lengths
 
