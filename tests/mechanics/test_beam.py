@@ -75,6 +75,7 @@ def test_signs(spans):
     assert moment_line(spans, np.array(300.0), at) > 0
     assert shear_line(spans, np.array(300.0), at) > 0
     assert shear_line(spans, np.array(1100.0), at) < 0
+    assert shear_line(spans, at, at) > 0  # a load on the section counts as beyond it
 
 
 @settings(max_examples=100)
@@ -159,6 +160,12 @@ def test_an_axle_on_a_support_is_all_on_that_support(spans, offset):
     found = envelope(spans, np.array([0.0, spans.joint_mm, spans.length_mm]), offsets, np.array([[[0.0, 7.0]]]))
     beside_joint = 7.0 if spans.propped else 7 * max(spans.joint_mm, spans.length_mm - spans.joint_mm) / spans.length_mm
     assert found.shear_most[0, 0] == pytest.approx([7, beside_joint, 7])
+
+
+def test_a_hair_beside_a_support_is_on_it():
+    assert hinge_line(RAMP, np.array(-1e-10)) == pytest.approx(1)
+    assert toe_line(RAMP, np.array(2650 + 1e-10)) == pytest.approx(1)
+    assert shear_line(RAMP, np.array(-2e-10), np.array(-1e-10)) == pytest.approx(1)
 
 
 def test_every_length_keeps_its_last_axle():
