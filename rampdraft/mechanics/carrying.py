@@ -2,7 +2,7 @@
 
 The ramp is taken as lying level, as long as both leaves: the moments and shears are a little more than on the slope, and
 the thrust along the slope, weight times its sine, is left out (below 1 MPa in the rails). The rails of a leaf share its own
-weight alike. The sections are a twenty-fourth of the length apart, with the joint, every notch and the places of the greatest$
+weight alike. The sections are a twenty-fourth of the length apart, with the joint, every notch and the places of the greatest
 moments among them.
 """
 

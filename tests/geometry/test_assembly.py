@@ -78,7 +78,7 @@ def test_keys_are_unique_and_each_member_lies_in_its_leaf(name):
 
 ACROSS_THE_PROFILE = {
     "rail": "width", "cross member": "width", "edge upstand": "width", "stop bar": "width", "prop": "width",
-    "slat": "depth", "toe flap": "depth", "bridge plate": "depth", "prop foot": "depth",
+    "slat": "depth", "taper plate": "depth", "toe flap": "depth", "bridge plate": "depth", "prop foot": "depth",
 }  # fmt: skip
 """Which size of the section stands square to the profile."""
 

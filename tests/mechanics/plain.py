@@ -75,7 +75,7 @@ def ground_area(site: Site) -> shapely.Polygon:
 def standing_shape(design: Design, assembly: Assembly, fold_rad: float) -> BaseGeometry:
     """Return the whole ramp but pins and toe flap, the inner leaf level, about the deck hinge at (0, 0)."""
     x, z = hinge_point(design)
-    members = [m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "toe flap")]
+    members = [m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "taper plate", "toe flap")]
     shapes = [placed(design, polygon(m.silhouette), m.body, Pose(0.0, fold_rad)) for m in members]
     return affinity.translate(shapely.union_all(shapes, grid_size=1e-6), -x, -z)
 
