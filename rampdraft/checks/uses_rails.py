@@ -118,16 +118,17 @@ def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array | None:
 def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:
     """Return what is left of a leaf's rail at a place along the leaf, and words for what is missing."""
     section, depth = leaf.rail_section, leaf.rail_section.depth_mm
-    toe = design.toe
+    toe, hole = design.toe, design.workshop.slat_screw_mm
+    drilled = _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+    cut = drilled
     if leaf is design.outer_leaf and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
         left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
         words = f", tapered to {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
-        return _cut(section, round(left, 3), closed=toe.closed), words
+        cut = _cut(section, round(left, 3), closed=toe.closed), words
     half = leaf.cross_section.width_mm / 2 + 1e-6
     if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):
-        return _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
-    hole = design.workshop.slat_screw_mm
-    return _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+        cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+    return min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
 
 
 @lru_cache(maxsize=4096)
