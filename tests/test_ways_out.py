@@ -2,14 +2,14 @@
 
 import pytest
 
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.dimension import Dim
-from rampdraft.model.edits import with_value
 from rampdraft.model.fields import info_of
-from rampdraft.ways_out.results import Value, WayOut
+from rampdraft.ways_out.results import Value, WayOut, changed
+from rampdraft.ways_out.trial import Trial
 from rampdraft.ways_out.ways import ways_out
 
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")
@@ -26,8 +26,7 @@ def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
 
 
 def judged(base: Evaluation, path: str, value: Value) -> dict[str, Check]:
-    changed = evaluate(with_value(base.design, path, value), TOO_STEEP.parent)
-    return {check.id: check for check in changed.checks}
+    return {check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).checks}
 
 
 def fails(checks: dict[str, Check], id: str) -> bool:
@@ -54,3 +53,82 @@ def test_the_value_told_just_passes_and_one_step_less_does_not(steep: Evaluation
                 assert fails(judged(steep, way.path, less), id), (id, way.path)
                 tried += 1
     assert tried > 10
+
+
+@pytest.mark.parametrize("sample", [path.stem for path in sample_paths()])
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        ("inner_leaf.length_mm", 900.0),
+        ("joint.pin_diameter_mm", 13.0),
+        ("inner_leaf.upstand_height_mm", 55.0),
+        ("made_of.rails", "steel S355"),
+        ("carrier_body.ballast_kg", 100.0),
+        ("bridge.fitted", True),
+        ("prop.fitted", True),
+    ],
+)
+def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, value: Value) -> None:
+    file = next(one for one in sample_paths() if one.stem == sample)
+    base = evaluate(load_design(file), file.parent)
+    trial = Trial(base, path, value)
+    if trial.buildable:
+        assert trial.all_checks == {check.id: check for check in evaluate(trial.design, file.parent).checks}
+
+
+def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+    before = {check.id: check for check in steep.checks}
+    told = 0
+    for id, ways in found.items():
+        for way in ways:
+            after = judged(steep, way.path, way.after)
+            cured = {one for one, check in before.items() if check.fails and one != id and not fails(after, one)}
+            unjudged = {one for one in cured if one in after and after[one].status is Status.UNJUDGED}
+            assert {effect.before.id for effect in way.cures if effect.before} == cured - unjudged
+            broken = {one for one in after if fails(after, one) and not fails(before, one)}
+            assert broken <= {effect.after.id for effect in way.worsens if effect.after}
+            told += len(broken)
+    assert told > 5
+
+
+def test_a_longer_leaf_is_told_to_stand_too_high_when_stowed(found: dict[str, tuple[WayOut, ...]]) -> None:
+    (way,) = found["us-vehicle-2016/slope-ground/site-1-empty"]
+    assert way.path == "inner_leaf.length_mm"
+    assert any(
+        effect.words.startswith("stowed height above the deck ") and effect.words.endswith(" times its limit")
+        for effect in way.worsens
+    )
+
+
+def test_what_nothing_cures_has_no_way(found: dict[str, tuple[WayOut, ...]]) -> None:
+    """Both leaves have gaps wider than 16 mm, so no one pitch, width or end closes them."""
+    assert found["us-vehicle-2016/opening"] == ()
+
+
+def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Evaluation) -> None:
+    """Whole and gradient of a straight ramp: sin = rise over length, so a slope of 1 : 6 needs the length of its diagonal."""
+    way = ways_out(steep)["us-vehicle-2016/slope-ground/site-1-empty"][0]
+    assert isinstance(way.after, float)
+    gradient = judged(steep, way.path, way.after)["us-vehicle-2016/slope-ground/site-1-empty"]
+    assert gradient.value == pytest.approx(1 / 6, rel=1e-3)
+    assert gradient.value is not None
+    assert gradient.value <= 1 / 6 * (1 + 1e-9)
+
+
+def test_slats_are_cured_by_thickness_as_its_square(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+    check = next(check for check in steep.checks if check.id == "own/strength/outer-slats")
+    way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
+    assert check.ratio is not None
+    assert isinstance(way.after, float)
+    assert way.after == pytest.approx(20 * check.ratio**0.5, abs=0.5)
+
+
+def test_work_called_off_says_nothing(steep: Evaluation) -> None:
+    asked: list[float] = []
+
+    def progress(share: float) -> bool:
+        asked.append(share)
+        return len(asked) < 3
+
+    assert ways_out(steep, progress=progress) == {}
+    assert len(asked) == 3

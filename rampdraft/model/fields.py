@@ -101,10 +101,13 @@ def _walk(prefix: str, group: object) -> Iterator[tuple[str, FieldInfo, Any]]:
 
 
 def info_of(path: str) -> FieldInfo | None:
-    """Return the record of the value at a dotted path; list items count as their list. None for a path of no value."""
+    """Return the record of the value at a dotted path, None for a path of no value.
+
+    List items, and `[*]` for all of them, count as their list.
+    """
     group: type | None = Design
     info = None
-    for name in re.sub(r"\[\d+\]", "", path).split("."):
+    for name in re.sub(r"\[(\d+|\*)\]", "", path).split("."):
         if group is None:
             return None
         info = next((info for info in fields_of(group) if info.name == name), None)

@@ -12,12 +12,13 @@ from rampdraft.checks.quantities import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
 from rampdraft.checks.rule import RuleSet
 from rampdraft.model.design import Design
-from rampdraft.ways_out.trial import CLEARANCE, limit_of
+from rampdraft.ways_out.results import SPRINGS
+from rampdraft.ways_out.trial import CARRIER, CLEARANCE, limit_of
 
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
 _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
-_SLATS: Final = ("+{leaf}.slat_thickness_mm", "-{leaf}.slat_pitch_mm", "+{leaf}.slat_width_mm", "made_of.slats")
+_SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats")
 _CROSS: Final = ("{leaf}.cross_section", "made_of.cross_members", "+joining.weld_throat_mm")
 _RAILS: Final = ("{leaf}.rail_section", "made_of.rails", "-{leaf}.length_mm", "prop.fitted")
 _STOP: Final = ("stop.section", "+stop.lap_mm", "+stop.fixed_length_mm", "+stop.count", "made_of.fittings", "prop.fitted")
@@ -114,24 +115,32 @@ _OF_MEMBER: Final = (
 """What a load demanded by a rule is judged by: the worst member, so only what strengthens that one can help."""
 
 _OF_PAIR: Final = (
-    (("inner edge upstand", "outer edge upstand"), ("~joint.height_mm", "-{leaf}.upstand_height_mm")),
-    (("inner slat", "outer slat"), ("~joint.height_mm", "outer_leaf.slat_first_mm")),
-    (("knuckle", "slat"), ("+{leaf}.slat_first_mm", "+inner_leaf.slat_last_gap_mm", "-joint.knuckle_diameter_mm")),
-    (("upstand",), ("+{leaf}.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "-{leaf}.upstand_height_mm")),
     (("deck",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     (("carrier",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    (("ground",), ("-deck_hinge.below_mm", "-toe.length_mm")),
+    (("inner edge upstand", "outer edge upstand"), ("~joint.height_mm", "-{leaf}.upstand_height_mm")),
+    (("inner slat", "outer slat"), ("~joint.height_mm", "outer_leaf.slat_first_mm")),
+    (("upstand",), ("+{leaf}.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm")),
     (("stop",), ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm")),
-    (("ground",), ("deck_hinge.below_mm", "-toe.length_mm")),
     (("slat",), ("~joint.height_mm", "+{leaf}.slat_first_mm", "+inner_leaf.slat_last_gap_mm")),
     ((), ("~joint.height_mm",)),
 )
-"""For a pair of the fold, besides the closing: by words of its name, those of the first two lines that fit."""
+"""For a pair of the fold, besides the closing: by words of its name, those of the first line that fits."""
 
 _FALLBACK: Final = (
     *_LENGTHS, *_SHORTER, "joint.height_mm", "deck_hinge.height_mm", "deck_hinge.out_mm", "deck_hinge.below_mm",
 )  # fmt: skip
-_STEADY: Final = ("+carrier_body.ballast_kg", "carrier_body.ballast_back_mm", "carrier_body.ballast_across_mm")
-_SUPPORT: Final = ("rate_n_mm", "-gap_mm", "back_mm", "across_mm")
+_STEADY: Final = {
+    "tips": ("+carrier_body.ballast_kg",),
+    "share": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "rocks": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "twist": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "lean": (f"+{SPRINGS}",),
+    "nod": (f"+{SPRINGS}",),
+    "drop": (f"+{SPRINGS}", "-carrier_body.ballast_kg"),
+    "stands": (),
+}
+"""For the carrier: more weight holds it down, softer springs follow the ground, stiffer ones give less."""
 
 
 def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[str, ...]:
@@ -140,8 +149,8 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
     leaves = _leaves_of(f"{check.id} {check.subject}")
     if check.id.startswith(CLEARANCE):
         found = _for_pair(check.subject)
-    elif check.id.startswith("own/carrier-"):
-        found = (*_STEADY, *_supports(design))
+    elif check.id.startswith(CARRIER):
+        found = (*_STEADY.get(check.id.removeprefix(CARRIER).partition("/")[0], ()), *_supports(design))
     elif limit is not None and limit.quantity in ("step", "deck_step", "joint_step", "toe_step"):
         found = _STEP[check.id.rpartition("/")[2]]
     elif limit is not None and isinstance(QUANTITIES[limit.quantity], LoadQuantity):
@@ -160,8 +169,8 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
 
 def _for_pair(pair: str) -> tuple[str, ...]:
     sides = pair.split(" - ")
-    fits = [paths for words, paths in _OF_PAIR if all(any(word in side for side in sides) for word in words)]
-    return (*(path for paths in fits[:2] for path in paths), "fold.closing")
+    fits = (paths for words, paths in _OF_PAIR if all(any(word in side for side in sides) for word in words))
+    return (*next(fits), "fold.closing")
 
 
 def _leaves_of(words: str) -> list[str]:
@@ -170,6 +179,8 @@ def _leaves_of(words: str) -> list[str]:
 
 
 def _supports(design: Design) -> Iterator[str]:
-    for number in range(1, len(design.supports) + 1):
-        for name in _SUPPORT:
-            yield f"{'-' * name.startswith('-')}supports[{number}].{name.lstrip('-')}"
+    if design.carrier_body.ballast_kg:
+        yield "carrier_body.ballast_back_mm"
+    for number, support in enumerate(design.supports, start=1):
+        if support.kind != "spring" and support.gap_mm:
+            yield f"-supports[{number}].gap_mm"

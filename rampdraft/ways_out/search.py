@@ -15,9 +15,12 @@ from rampdraft.model.fields import FieldInfo
 from rampdraft.model.section import Section
 from rampdraft.ways_out.results import Value
 
-MOST_WIDENINGS: Final = 5
+MOST_WIDENINGS: Final = 7
 MOST_NARROWINGS: Final = 40
-OVERSHOOT: Final = 1.03
+MOST_STRIDE: Final = 4
+"""No try goes further than so many times as far as the one before it."""
+HOPELESS: Final = 1.3
+"""A search ends once the value foreseen is so many times further than what can be built."""
 FIRST_STEPS: Final = 10
 """Of the grid, for the first try where neither the check's unit nor the value gives a better guess."""
 MOST_SECTIONS: Final = 4
@@ -56,7 +59,7 @@ def grid_of(info: FieldInfo) -> float:
     """Return what sizes are rounded to: whole mm, or the field's own step where that is finer."""
     record = info.record
     assert isinstance(record, Dim)
-    return 1.0 if info.value_type is int else min(record.step, 1.0)
+    return 1.0 if info.value_type is int else float(min(record.step, 1.0))
 
 
 def stepped(value: Value, sign: int, info: FieldInfo) -> Value:
@@ -159,23 +162,27 @@ def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Ou
         if found.passes:
             return bad, (steps, found)
         onward = _foreseen(line, bad, (steps, found))
-        if onward is None:
+        if onward > HOPELESS * bound:
             return None
         bad = (steps, found)
-        steps = min(onward, bound - 1)
+        steps = math.ceil(min(max(onward, steps + 1), MOST_STRIDE * steps)) if onward else MOST_STRIDE * steps
+        steps = steps if steps < bound else (bad[0] + bound) // 2 if bound <= line.last else line.last
     return None
 
 
-def _foreseen(line: _Line, before: _End, now: _End) -> int | None:
-    """Return where the check would pass if it went on like this, at most 6 times as far; None where it gets no better."""
+def _foreseen(line: _Line, before: _End, now: _End) -> float:
+    """Return after how many steps the check would pass if it went on like this; infinitely many where it gets worse.
+
+    0 where nothing can be foreseen: a support stays lifted, or a clash as deep, until enough is changed.
+    """
     (s0, one), (s1, other) = before, now
     m0, m1 = line.measure(one), line.measure(other)
-    if m0 is None or m1 is None:
-        return 3 * s1
-    if m0 - m1 <= 1e-9 * abs(m0):
-        return None
-    onward = OVERSHOOT * m1 * (line.along(s1) - line.along(s0)) / (m0 - m1)
-    return math.ceil(min(max(line.steps_to(line.along(s1) + onward), s1 + 1), 6.0 * s1))
+    if m0 is None or m1 is None or abs(m0 - m1) <= 1e-9 * abs(m0):
+        return 0.0
+    if m0 < m1:
+        return math.inf
+    overshoot = 1.03 if line.powers else 1.2
+    return line.steps_to(line.along(s1) + overshoot * m1 * (line.along(s1) - line.along(s0)) / (m0 - m1))
 
 
 def _narrowed(line: _Line, bad: _End, good: _End, tried: Callable[[int], Outcome | None]) -> int:

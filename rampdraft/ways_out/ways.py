@@ -7,10 +7,9 @@ from typing import Final
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
 from rampdraft.model.dimension import Dim
-from rampdraft.model.edits import value_at
 from rampdraft.model.fields import FieldInfo, info_of
 from rampdraft.ways_out.candidates import candidates_of
-from rampdraft.ways_out.results import Effect, Value, WayOut
+from rampdraft.ways_out.results import Effect, Value, WayOut, value_of
 from rampdraft.ways_out.search import Outcome, least_change, others, outcome_of, stepped
 from rampdraft.ways_out.trial import CLEARANCE, Checks, Trial
 
@@ -21,13 +20,14 @@ WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
 
-def ways_out(evaluation: Evaluation, progress: Progress = lambda _: True) -> dict[str, tuple[WayOut, ...]]:
+def ways_out(evaluation: Evaluation, only: str = "", progress: Progress = lambda _: True) -> dict[str, tuple[WayOut, ...]]:
     """Return, by the id of each failing check, what single change of a value just cures it, the least change first.
 
-    Empty for a check that none of the values tried cures (`candidates` lists them). Empty altogether once `progress` has called
-    the work off. Every way is judged by all checks, so that it says what else it does.
+    Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked of the check of
+    that id alone. Empty altogether once `progress` has called the work off. Every way is judged by all checks, so that it says
+    what else it does.
     """
-    failing = [check for check in evaluation.checks if check.fails]
+    failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
     for check in failing:
         for one in candidates_of(check, evaluation.design, evaluation.rule_sets):
@@ -50,7 +50,7 @@ class _Bench:
 
     def __init__(self, evaluation: Evaluation, path: str) -> None:
         self.path, self._evaluation = path, evaluation
-        self.before: Value = value_at(evaluation.design, path)
+        self.before = value_of(evaluation.design, path)
         self._trials: dict[Value, Trial] = {}
 
     def trial(self, value: Value) -> Trial:
@@ -63,6 +63,8 @@ class _Bench:
         """Yield the values that cure a check, with the share by which each changes; of a dimension one a direction."""
         info = info_of(self.path)
         assert info is not None
+        if self.before is None:
+            return
         if isinstance(info.record, Dim):
             assert isinstance(self.before, int | float)
             for sign in signs:
@@ -101,6 +103,7 @@ class _Bench:
 
 
 def _told(bench: _Bench, before: Checks, check: Check, value: Value, share: float) -> WayOut:
+    assert bench.before is not None
     after = bench.trial(value).all_checks
     cures: list[Effect] = []
     worsens: list[Effect] = []
