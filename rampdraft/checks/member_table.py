@@ -36,10 +36,9 @@ class MemberRow:
 
 
 def member_rows(design: Design, carried: Carried, checks: Iterable[Check]) -> tuple[MemberRow, ...]:
-    """Return every family of members, in the order of the checks: worst first."""
-    order = {check.id: (number, check) for number, check in enumerate(checks) if check.id.startswith(_ID)}
-    found = sorted(verdicts_on(design, carried), key=lambda verdict: order[_ID + verdict.use.key][0])
-    return tuple(_row(verdict, order[_ID + verdict.use.key][1].status) for verdict in found)
+    """Return the families of members that are among the checks, in their order: worst first."""
+    found = {_ID + verdict.use.key: verdict for verdict in verdicts_on(design, carried)}
+    return tuple(_row(found[check.id], check.status) for check in checks if check.id in found)
 
 
 def _row(verdict: Verdict, status: Status) -> MemberRow:

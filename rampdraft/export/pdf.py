@@ -4,7 +4,7 @@ from typing import Final
 
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, frame_marks
 from rampdraft.evaluate import Evaluation
-from rampdraft.export import pdf_cover, pdf_drawings, pdf_fold, pdf_tables
+from rampdraft.export import pdf_cover, pdf_drawings, pdf_fold, pdf_strength, pdf_tables
 from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, Page
 from rampdraft.export.pdf_paper import LOCK, Paper, fitted_text
 
@@ -36,6 +36,7 @@ def _pages(evaluation: Evaluation) -> list[Page]:
         *pdf_drawings.part_pages(evaluation),
         *pdf_tables.gradient_pages(evaluation),
         *pdf_tables.check_pages(evaluation),
+        *pdf_strength.strength_pages(evaluation),
         *pdf_tables.caution_pages(evaluation),
     ]
 
