@@ -102,7 +102,9 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
         )
     else:
         at = climb.worst
-        support, share = climb.least[at], float(climb.share[at])
+        stance = climb.stance(at)
+        assert stance is not None, "a climb that does not tip stands everywhere"
+        support, share = stance.least, stance.share
         weights = (
             *standing.weights,
             *((standing.cargo,) if climb.cargo and standing.cargo else ()),
@@ -110,8 +112,8 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
         )
         work = (
             f"{_where(design, climb, at)}",
-            *_balance(standing, weights, climb.wheels_n[at]),
-            *_share_of(standing, support, float(climb.wheels_n[at][support]), share),
+            *_balance(standing, weights, stance.wheels_n),
+            *_share_of(standing, support, stance.wheels_n[support], share),
         )
         why = f"{standing.supports[support].name} has the least."
         finding = Measured(
@@ -121,11 +123,11 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
 
 
 def _nod(climb: Climb) -> Array:
-    return climb.nod_rad
+    return climb.stances.nod_rad
 
 
 def _lean(climb: Climb) -> Array:
-    return climb.lean_rad
+    return climb.stances.lean_rad
 
 
 _TURNS: Final[tuple[tuple[str, str, Callable[[Climb], Array]], ...]] = (
@@ -143,7 +145,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
     else:
         climb = max(standing.climbs, key=lambda one: round(float(np.abs(of(one)).max()), 9))
         at = int(np.abs(of(climb)).argmax())
-        turn, drop = float(of(climb)[at]), float(climb.edge_drop_mm[at])
+        turn, drop = float(of(climb)[at]), float(climb.stances.edge_drop_mm[at])
         if key == "lean":
             apart = design.carrier.opening_width_mm
             ends, places = (drop + turn * apart / 2, drop - turn * apart / 2), ("on the left", "on the right")
@@ -168,7 +170,7 @@ def _twist(design: Design, standing: Standing) -> Check:
     lowered, support = standing.supports[twisted.lowered].name, twisted.least
     work = (
         f"ground under {lowered} {working.mm(body.twist_mm)} below the plane of the others, carrier empty, jacks up",
-        *_balance(standing, standing.weights, twisted.wheels_n),
+        *_balance(standing, standing.weights, tuple(twisted.wheels_n.tolist())),
         *_share_of(standing, support, float(twisted.wheels_n[support]), twisted.share),
     )
     finding = Measured(
@@ -210,20 +212,20 @@ def _off_ground(design: Design, standing: Standing) -> Check:
     return _check("drop", "Deck edge stays off the ground", finding, room, text, "at most", "mm", _STATICS)
 
 
-def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: Array) -> tuple[str, ...]:
+def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: tuple[N, ...]) -> tuple[str, ...]:
     """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and the two sums."""
     total = sum(weight.force_n for weight in weights)
     moment = sum(weight.force_n * -weight.x_mm for weight in weights)
-    backs = [support.back_mm for support in standing.supports]
+    held = sum(force * support.back_mm for force, support in zip(wheels, standing.supports, strict=True))
     return (
         "distances back from the deck edge:",
         *(f"{weight.words}: {newton(weight.force_n)} x {_back(weight.x_mm)}" for weight in weights),
         *(
-            f"{support.name}: {newton(float(force))} x {working.mm(support.back_mm)}"
+            f"{support.name}: {newton(force)} x {working.mm(support.back_mm)}"
             for support, force in zip(standing.supports, wheels, strict=True)
         ),
-        f"sum of weights = {newton(total)}, of supports = {newton(float(wheels.sum()))}",
-        f"moments about the deck edge: weights {_metres(moment)}, supports {_metres(float(wheels @ backs))}",
+        f"sum of weights = {newton(total)}, of supports = {newton(sum(wheels))}",
+        f"moments about the deck edge: weights {_metres(moment)}, supports {_metres(held)}",
     )
 
 

@@ -10,14 +10,24 @@ after that and carry nothing yet. Springs are linear between full extension and 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.member import Assembly
 from rampdraft.mechanics.beam import Array, Spans, hinge_line
-from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Climb, Standing, TippingLine, Twisted, Weight
+from rampdraft.mechanics.carrier_results import (
+    CannotStand,
+    CarrierStanding,
+    Climb,
+    Mask,
+    Stances,
+    Standing,
+    TippingLine,
+    Twisted,
+    Weight,
+)
 from rampdraft.mechanics.loads import Axle, axles_of, lateral_places_mm
 from rampdraft.mechanics.supports import MM_PER_M, RIGID_N_MM, Laws, Outline, balance, outline, places_of
 from rampdraft.model.design import Design, Support, WheeledUser
@@ -27,7 +37,10 @@ POSITIONS: Final = 16
 """A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle comes onto
 the deck edge, the hinge or, over a prop, the joint: between those every figure changes evenly while no support lifts or stops."""
 
-Mask = NDArray[np.bool_]
+Kind = TypeVar("Kind", bound=np.generic)
+
+MOST_OVERTURNING: Final = 1000.0
+"""Told where hardly anything, or nothing, holds it down."""
 
 _NOTHING: Final = 1e-6
 """Share of the whole weight below which a support carries nothing."""
@@ -45,8 +58,8 @@ def carrier_standing(design: Design, assembly: Assembly) -> CarrierStanding | No
         supports=design.supports,
         weights=rest.weights,
         cargo=rest.cargo,
-        empty_push_n=rest.push_n,
-        empty_wheels_n=rest.wheels_n,
+        empty_push_n=_fixed(rest.push_n),
+        empty_wheels_n=_fixed(rest.wheels_n),
         climbs=tuple(_climbs(design, rest)),
         twisted=_twists(design, rest),
         loaded_drop_mm=_edge_drop_mm(design, rest),
@@ -219,7 +232,7 @@ def _inside(area: Outline, load: Array) -> bool:
 def _quotient(over: Array, holds: Array) -> Array:
     """Return overturning over righting moments; what nothing holds tips."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(over > 0, over / holds, 0.0)
+        return np.minimum(np.where(over > 0, over / holds, 0.0), MOST_OVERTURNING)
 
 
 def ramp_weights(design: Design, assembly: Assembly) -> Iterator[Weight]:
@@ -301,25 +314,39 @@ def _climbs(design: Design, rest: _Rest) -> Iterator[Climb]:
     over = np.concatenate([run.over_nmm + still[cargo][1] for run, cargo in cases])
     holds = np.concatenate([run.holds_nmm + still[cargo][2] for run, cargo in cases])
     overturning = _quotient(over, holds).max(axis=1)
-    freedoms, wheels = _solve(rest, loads, stands=overturning < 1 - _HAIR)
+    upright = overturning < 1 - _HAIR
+    freedoms, wheels = _solve(rest, rest.laws, loads[upright])
     share, least = _shares(rest, wheels)
-    ends = np.cumsum([len(run.first_mm) for run, _ in cases])[:-1]
-    parts = zip(cases, *(np.split(one, ends) for one in (freedoms, wheels, share, least, overturning)), strict=True)
-    for (run, cargo), moved, pressed, left, where, turning in parts:
+    row = np.cumsum(upright) - 1
+    start = 0
+    for run, cargo in cases:
+        part = slice(start, start + len(run.first_mm))
+        start = part.stop
+        stands = upright[part]
+        rows = row[part][stands]
         yield Climb(
             user_number=run.number,
             user=run.user.name,
             across_mm=run.across_mm,
             cargo=cargo,
-            first_axle_mm=run.first_mm,
-            edge_drop_mm=moved[:, 0],
-            nod_rad=moved[:, 1] / MM_PER_M,
-            lean_rad=moved[:, 2] / MM_PER_M,
-            wheels_n=pressed,
-            share=left,
-            least=tuple(where.tolist()),
-            overturning=turning,
+            first_axle_mm=_fixed(run.first_mm),
+            overturning=_fixed(overturning[part]),
+            stands=_fixed(stands),
+            stances=Stances(
+                edge_drop_mm=_fixed(freedoms[rows, 0]),
+                nod_rad=_fixed(freedoms[rows, 1] / MM_PER_M),
+                lean_rad=_fixed(freedoms[rows, 2] / MM_PER_M),
+                wheels_n=_fixed(wheels[rows]),
+                share=_fixed(share[rows]),
+                least=tuple(least[rows].tolist()),
+            ),
         )
+
+
+def _fixed(array: NDArray[Kind]) -> NDArray[Kind]:
+    """Return the array, read-only."""
+    array.setflags(write=False)
+    return array
 
 
 def _still(rest: _Rest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Array]:
@@ -329,22 +356,19 @@ def _still(rest: _Rest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Arra
     return _load(weights), force @ np.maximum(-arms, 0.0), force @ np.maximum(arms, 0.0)
 
 
-def _solve(rest: _Rest, loads: Array, *, stands: Mask, lowered: Array | None = None) -> tuple[Array, Array]:
-    """Return the deck's freedoms (B, 3) and what each support presses on the ground (B, n); nan where it does not stand.
+def _solve(rest: _Rest, laws: Laws, loads: Array, lowered: Array | None = None) -> tuple[Array, Array]:
+    """Return the deck's freedoms (B, 3) and what each support presses on the ground (B, n).
 
     `loads` are of all weights; those below the springs stand on the ground by themselves and do not press the deck.
     """
-    laws = rest.laws if lowered is None else rest.built_in
-    found = balance(laws, loads[stands] - rest.hanging_n @ laws.places, lowered)
-    freedoms, wheels = np.full(loads.shape, np.nan), np.full((len(loads), len(laws.rate)), np.nan)
-    freedoms[stands], wheels[stands] = found.freedoms, found.push_n + rest.hanging_n
-    return freedoms, wheels
+    found = balance(laws, loads - rest.hanging_n @ laws.places, lowered)
+    return found.freedoms, found.push_n + rest.hanging_n
 
 
 def _shares(rest: _Rest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = np.where(np.isnan(share), np.inf, share).argmin(axis=1)
+    least = share.argmin(axis=1)
     return share[np.arange(len(share)), least], least
 
 
@@ -355,8 +379,7 @@ def _edge_drop_mm(design: Design, rest: _Rest) -> MM | None:
     load = _load((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
     if not _inside(rest.area, load):
         return None
-    drop = float(_solve(rest, load[None], stands=np.array([True]))[0][0, 0])
-    return None if np.isnan(drop) else drop
+    return float(_solve(rest, rest.laws, load[None])[0][0, 0])
 
 
 def _twists(design: Design, rest: _Rest) -> tuple[Twisted, ...]:
@@ -366,12 +389,12 @@ def _twists(design: Design, rest: _Rest) -> tuple[Twisted, ...]:
     rows = np.flatnonzero(rest.carrying)
     lowered = design.carrier_body.twist_mm * (rows[:, None] == np.arange(len(rest.carrying)))
     loads = np.tile(_load(rest.weights), (len(rows), 1))
-    _, wheels = _solve(rest, loads, stands=np.full(len(rows), True), lowered=lowered)
+    _, wheels = _solve(rest, rest.built_in, loads, lowered)
     share, least = _shares(rest, wheels)
     return tuple(
         Twisted(
             lowered=int(row),
-            wheels_n=wheels[number],
+            wheels_n=_fixed(wheels[number]),
             share=float(share[number]),
             least=int(least[number]),
             lifted=tuple(

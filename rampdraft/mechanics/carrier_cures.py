@@ -116,6 +116,6 @@ def _cure(design: Design, assembly: Assembly, words: str, rate_factor: float = 1
         rate_factor=rate_factor,
         ballast_kg=design.carrier_body.ballast_kg,
         twist_share=twisted.share if twisted else 0.0,
-        climb_share=float(climb.share.min()) if climb and not climb.tips else None,
+        climb_share=float(climb.stances.share.min()) if climb and not climb.tips else None,
         edge_drop_mm=standing.loaded_drop_mm if stands else None,
     )

@@ -4,10 +4,13 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.mechanics.beam import Array
 from rampdraft.model.design import Support
-from rampdraft.units import KG, MM, N
+from rampdraft.units import KG, MM, RAD, N
+
+Mask = NDArray[np.bool_]
 
 _DIGITS: Final = 9
 """Of equals to so many decimals the first counts, so that rounding does not pick a side."""
@@ -46,11 +49,38 @@ class TippingLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Climb:
-    """The carrier while one user comes up the ramp and over the deck, at one place across. S positions, n supports.
+class Stances:
+    """The carrier in P positions of a user in which it stands. n supports."""
 
-    Figures where it tips are nan: there is no equilibrium.
-    """
+    edge_drop_mm: Array
+    """Of the deck edge's middle, from empty, (P,)."""
+    nod_rad: Array
+    """From empty, positive with the deck edge down, (P,)."""
+    lean_rad: Array
+    """From empty, positive with the left side down, (P,)."""
+    wheels_n: Array
+    """What each support presses on the ground, (P, n)."""
+    share: Array
+    """Least share left on a support of what it presses when empty, (P,)."""
+    least: tuple[int, ...]
+    """Index of the support with the least share, (P,)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stance:
+    """The carrier in one position of a user."""
+
+    edge_drop_mm: MM
+    nod_rad: RAD
+    lean_rad: RAD
+    wheels_n: tuple[N, ...]
+    share: float
+    least: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Climb:
+    """The carrier while one user comes up the ramp and over the deck, at one place across. S positions."""
 
     user_number: int
     """Counted from 1."""
@@ -60,30 +90,36 @@ class Climb:
     """With the cargo aboard."""
     first_axle_mm: Array
     """Along the ramp from the deck hinge, falling: positive on the ramp, negative beyond the hinge, (S,)."""
-    edge_drop_mm: Array
-    """Of the deck edge's middle, from empty, (S,)."""
-    nod_rad: Array
-    """From empty, positive with the deck edge down, (S,)."""
-    lean_rad: Array
-    """From empty, positive with the left side down, (S,)."""
-    wheels_n: Array
-    """What each support presses on the ground, (S, n)."""
-    share: Array
-    """Least share left on a support of what it presses when empty, (S,)."""
-    least: tuple[int, ...]
-    """Index of the support with the least share, (S,)."""
     overturning: Array
-    """Overturning over righting moment about the line where that is most: above 1 it tips, (S,)."""
+    """Overturning over righting moment about the line where that is most, (S,): above 1 it tips."""
+    stands: Mask
+    """Where it stands, (S,); elsewhere it tips, and no figure of it standing means anything."""
+    stances: Stances
+    """Figures of the positions where it stands."""
 
     @property
     def tips(self) -> bool:
         """Return whether the carrier tips at some position."""
-        return bool(np.isnan(self.share).any())
+        return not self.stands.all()
 
     @property
     def worst(self) -> int:
         """Return the position where it tips, or where the least share is left."""
-        return int(self.overturning.argmax() if self.tips else self.share.argmin())
+        return int(self.overturning.argmax() if self.tips else self.stances.share.argmin())
+
+    def stance(self, position: int) -> Stance | None:
+        """Return the carrier at a position; None where it tips."""
+        if not self.stands[position]:
+            return None
+        at, found = int(self.stands[:position].sum()), self.stances
+        return Stance(
+            edge_drop_mm=float(found.edge_drop_mm[at]),
+            nod_rad=float(found.nod_rad[at]),
+            lean_rad=float(found.lean_rad[at]),
+            wheels_n=tuple(found.wheels_n[at].tolist()),
+            share=float(found.share[at]),
+            least=found.least[at],
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -139,7 +175,7 @@ class Standing:
         tipping = [climb for climb in self.climbs if climb.tips]
         if tipping:
             return max(tipping, key=_overturning)
-        return min(self.climbs, key=lambda climb: round(float(climb.share.min()), _DIGITS))
+        return min(self.climbs, key=lambda climb: round(float(climb.stances.share.min()), _DIGITS))
 
     @property
     def most_overturning(self) -> Climb:

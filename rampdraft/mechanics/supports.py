@@ -30,7 +30,7 @@ _PLAIN_STEPS: Final = 8
 _MOST_STEPS: Final = 100
 _CLOSE: Final = 1e-11
 """Residual over total weight at which the forces balance."""
-_ROUNDING_N_MM: Final = 1e-15 * RIGID_N_MM
+_ROUNDING_N_MM: Final = 1e-14 * RIGID_N_MM
 """What rounding of a sinking of 1 mm does to the force of a rigid support; no better balance can be asked for."""
 _SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
@@ -106,6 +106,7 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     ground = np.zeros((1, len(laws.rate))) if lowered is None else lowered
     enough = _CLOSE * np.abs(loads).sum(axis=1) + 1e-12
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
+    reach = np.abs(laws.places).max(axis=0)
     slack = _SLACK * float(laws.rate.min())
     open_rows = np.arange(len(loads))
     for number in range(_MOST_STEPS):
@@ -114,7 +115,7 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
         sunk = here @ laws.places.T - low
         force, rate = pushes(laws, sunk)
         rest = loads[open_rows] - force @ laws.places
-        wrong = np.abs(rest).max(axis=1) > enough[open_rows] + _ROUNDING_N_MM * np.abs(sunk).max(axis=1)
+        wrong = np.abs(rest).max(axis=1) > enough[open_rows] + _ROUNDING_N_MM * (np.abs(here) @ reach)
         if not wrong.any():
             open_rows = open_rows[:0]
             break
