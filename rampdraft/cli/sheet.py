@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.json_report import gradient, verdict
@@ -27,6 +28,7 @@ def check_sheet(evaluation: Evaluation) -> str:
         ["Gradients", *_gradients(evaluation)],
         ["Fold", *_fold(evaluation.fold, design)],
         ["Masses", *_masses(evaluation)],
+        ["Strength", *_strength(evaluation)],
         [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
     )
@@ -111,6 +113,27 @@ def _masses(evaluation: Evaluation) -> list[str]:
             ("carried apart", f"{loose_kg:.1f} kg", ""),
         ]
     )
+
+
+def _strength(evaluation: Evaluation) -> list[str]:
+    """Return the worst of all members, of the rails, of the joint and of the pins, with both verdicts, or why not."""
+    rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+    kinds = (
+        ("the worst", ""),
+        ("rails", "-rails"),
+        ("joint", "joint-knuckles"),
+        ("stop", "stop"),
+        ("pins", "-pins"),
+    )
+    lines = [("", "", "strength used", "factor on ultimate", "")]
+    for kind, ending in kinds:
+        row = next((row for row in rows if row.key.endswith(ending)), None)
+        if row is not None:
+            share = "–" if row.share is None else f"{100 * row.share:.0f} %"
+            lines.append((kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status))
+    loads = f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if '/' not in load.key)}"
+    why = next((row.why for row in rows if row.why), "")
+    return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
 
 
 def _checks(checks: tuple[Check, ...]) -> list[str]:

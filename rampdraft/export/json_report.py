@@ -12,6 +12,7 @@ from typing import Any, Final
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
+from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import FoldResult, LeafGradient, PairClearance, SitePose, StageForce, StageSpan
 from rampdraft.shop.results import CuttingPlan, Part
@@ -47,6 +48,8 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
                 "outer_leaf": {"mass_kg": assembly.outer.mass_kg, "centre_uyw_mm": assembly.outer.centre_mm},
                 "carried_apart_kg": assembly.loose_kg,
             },
+            "loads": loads_data(evaluation),
+            "strength": strength_data(evaluation),
             "checks": [_check(check) for check in evaluation.checks],
             "parts": [_part(part) for part in evaluation.parts],
             "cutting_plan": _plan(evaluation.plan),

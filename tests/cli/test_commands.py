@@ -13,6 +13,7 @@ import pytest
 
 from rampdraft import __version__
 from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Check, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet
@@ -87,6 +88,20 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert all(f"[{f'{check.source.title} {check.source.clause}'.strip()}]" in flowing for check in trailer.checks)
     assert max(len(line) for line in out.splitlines()) <= 120
     assert all(caution in flowing for caution in CAUTIONS)
+
+
+def test_the_sheet_says_what_uses_most_of_its_strength_and_what_the_joint_uses(run: Run, trailer: Evaluation) -> None:
+    def said(path: Path) -> list[str]:
+        _, out, _ = run("check", path)
+        return out[out.index("\nStrength\n") : out.index("\nChecks: ")].splitlines()
+
+    rows = member_rows(trailer.design, trailer.carried, trailer.checks)
+    lines = said(TRAILER)
+    for kind, row in (("the worst", rows[0]), ("pins", next(row for row in rows if row.key.endswith("-pins")))):
+        line = next(line for line in lines if line.startswith(f"  {kind}"))
+        assert row.share is not None
+        assert " ".join(line.split()) == f"{kind} {row.name} {100 * row.share:.0f} % {row.factor:.1f} {row.status}"
+    assert any("Nothing holds the joint" in line for line in said(BAD))
 
 
 def test_a_ramp_that_falls_to_the_deck_is_told_in_words(run: Run) -> None:

@@ -13,6 +13,7 @@ from rampdraft.checks.result import Check, Source, Status
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
+from rampdraft.model.edits import with_value
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 POINT = (NUMBER, NUMBER)
@@ -76,6 +77,37 @@ SHAPE = {
         "centre_mm": POINT,
     },
     "masses": {"inner_leaf": LEAF_MASS, "outer_leaf": LEAF_MASS, "carried_apart_kg": NUMBER},
+    "loads": [
+        {
+            "key": TEXT,
+            "words": TEXT,
+            "kind": TEXT,
+            "force_n": NUMBER_OR_NULL,
+            "force_n_mm": NUMBER_OR_NULL,
+            "bump_factor": NUMBER,
+            "axles": [{"offset_mm": NUMBER, "force_n": NUMBER, "track_mm": NUMBER}],
+            "worst": {
+                "member": TEXT,
+                "section_mm": NUMBER,
+                "first_axle_mm": NUMBER,
+                "across_mm": NUMBER,
+                "forwards": YES_NO,
+                "moment_nmm": NUMBER,
+            },
+        }
+    ],
+    "strength": [
+        {
+            "key": TEXT,
+            "name": TEXT,
+            "strength_used": NUMBER_OR_NULL,
+            "overall_factor": NUMBER_OR_NULL,
+            "status": TEXT,
+            "load": TEXT,
+            "member": TEXT,
+            "why": TEXT,
+        }
+    ],
     "checks": [
         {
             "id": TEXT,
@@ -209,6 +241,36 @@ def test_figures_are_those_of_the_evaluation(evaluation: Evaluation) -> None:
     assert [part["number"] for part in found["parts"]] == [part.number for part in evaluation.parts]
     assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.checks]
     assert found["cautions"] == list(CAUTIONS)
+
+
+def test_loads_and_members_are_those_that_are_judged(evaluation: Evaluation) -> None:
+    found, carried = read_back(evaluation), evaluation.carried
+    assert [load["key"] for load in found["loads"]] == [load.key for load in carried.loads]
+    for data, load, place in zip(found["loads"], carried.loads, carried.worst, strict=True):
+        assert data["worst"]["moment_nmm"] == pytest.approx(place.moment_nmm)
+        assert sum(axle["force_n"] for axle in data["axles"]) == pytest.approx(getattr(load, "force_n", 0.0))
+    checks = {check["id"]: check for check in found["checks"]}
+    assert found["strength"]
+    for row in found["strength"]:
+        check = checks[f"own/strength/{row['key']}"]
+        assert (row["status"], row["strength_used"]) == (check["status"], check["value"])
+
+
+def test_a_ramp_that_folds_has_no_worst_places_and_rails_that_are_not_judged() -> None:
+    found = read_back(evaluate(with_value(timber_ramp(), "stop.kind", "none")))
+    assert {load["worst"] for load in found["loads"]} == {None}
+    rails = next(row for row in found["strength"] if row["key"] == "inner-rails")
+    assert (rails["strength_used"], rails["overall_factor"], rails["status"]) == (None, None, "cannot be judged")
+    assert rails["why"].startswith("Nothing holds the joint")
+
+
+def test_loads_of_each_kind_say_what_they_are() -> None:
+    rules = ("france-guided-transport", "singapore-bus")
+    design = with_value(timber_ramp(), "use.rule_sets", rules)
+    kinds = {load["kind"]: load for load in read_back(evaluate(design))["loads"]}
+    assert kinds["by the metre"]["force_n"] is None
+    assert kinds["by the metre"]["force_n_mm"] > 0
+    assert kinds["rolling"]["force_n_mm"] is None
 
 
 def test_a_gradient_in_four_ways() -> None:
