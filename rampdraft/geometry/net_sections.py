@@ -1,10 +1,15 @@
 """What a cut leaves of a section: a notch or a taper that takes the underside away, a screw hole in the top."""
 
+import math
 from dataclasses import dataclass
+from typing import Final
 
 from rampdraft.geometry.sections import corner_radii_mm, properties, rounded_off
 from rampdraft.model.section import Section
 from rampdraft.units import MM, MM2, MM3, MM4
+
+_RISE: Final = 0.5 - math.sqrt(0.5**2 - 0.2**2)
+"""How deep an arc is, of its diameter, where its chord is 0.4 of that: what is counted of a round bar that is cut."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +56,8 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
         return _composed(((width * depth, depth / 2, width * depth**3 / 12),), depth)
     plate = max(width - 2 * outside, 0.2 * width)
     thick = min(depth, 2 * wall if closed else wall) if wall else depth
+    if section.kind == "round":  # the plate begins where the arc is as wide as it
+        thick = max(depth - _RISE * section.depth_mm, 0.01 * depth)
     return _composed(((plate * thick, thick / 2, plate * thick**3 / 12),), thick)
 
 

@@ -136,6 +136,16 @@ def test_a_notch_through_the_corners_leaves_no_less_than_is_counted(section, sha
     assert found.elastic_modulus_mm3 <= min(second.get_z()[:2]) * (1 + AGREEMENT)
 
 
+@settings(max_examples=12)
+@given(st.floats(8, 60), st.floats(0.06, 0.95))
+def test_a_cut_round_bar_has_no_less_than_is_counted(diameter, share):
+    """Only a plate inside the arc counts."""
+    section = Section(kind="round", depth_mm=diameter, width_mm=diameter)
+    left = outline(section) - block(-diameter, -diameter, 3 * diameter, (1.5 - share) * diameter)
+    found, second = cut_from_below(section, share * diameter), meshed(left)
+    assert found.elastic_modulus_mm3 <= min(second.get_z()[:2]) * (1 + AGREEMENT)
+
+
 def hole_agrees(section: Section, share: float) -> None:
     """A hole through the flat of the top wall."""
     hole = share * (section.width_mm - 4 * section.wall_mm)
