@@ -219,7 +219,7 @@ def _moment_figures(
     rail = next(rail for rail in rails if rail.body == place.leaf)
     at, curve = place.section_mm, (rail.x_mm, rail.moment_nmm / 1000)
     words = f"{float(np.interp(at, *curve)):.0f} N m"
-    used = [(*_share(one, known), one) for one, known in zip(rails, capacities, strict=True) if known is not None]
+    used = [(*_share(one, known, at), one) for one, known in zip(rails, capacities, strict=True) if known is not None]
     if used:
         share, where, one = max(used, key=lambda found: found[0])
         said = f"{100 * share:.0f} %"
@@ -312,10 +312,16 @@ def _capacity(design: Design, rail: RailForces, joint_mm: MM) -> tuple[Array, Ar
     return None if values is None else (start + along, values)
 
 
-def _share(rail: RailForces, capacity: tuple[Array, Array]) -> tuple[float, MM]:
-    """Return how much of what the rail takes the moment is at most, and where: of the sections that are judged."""
+def _share(rail: RailForces, capacity: tuple[Array, Array], section_mm: MM) -> tuple[float, MM]:
+    """Return how much of what the rail takes the moment is at most, of the sections that are judged, and where.
+
+    The section of the greatest moment is named where it is as bad as any, to half a per cent.
+    """
     shares = rail.moment_nmm / np.interp(rail.x_mm, *capacity)
-    return float(shares.max()), float(rail.x_mm[int(shares.argmax())])
+    most, at = float(shares.max()), int(np.abs(rail.x_mm - section_mm).argmin())
+    if shares[at] > most - 0.005 and abs(rail.x_mm[at] - section_mm) < 1.0:
+        return float(shares[at]), section_mm
+    return most, float(rail.x_mm[int(shares.argmax())])
 
 
 def _curve(graph: Graph, x: Array, values: Array, pen: Pen = "outline", owner: str = "") -> Path:
