@@ -100,6 +100,7 @@ class Desk(QObject):
         document.changed.connect(self._retitle)
         document.undo_stack.cleanChanged.connect(self._retitle)
         self.checks.chose.connect(self._show_check)
+        self.checks.ways_out.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)
@@ -185,6 +186,7 @@ class Desk(QObject):
         self.filing.finish()
         self.fold_work.close()
         self.fold_map.map.close()
+        self.checks.ways_out.close_work()
         settings.remember_state("areas", self._areas.saveState())
         return True
 

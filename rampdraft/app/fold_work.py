@@ -8,10 +8,9 @@ from PySide6.QtCore import QObject
 
 from rampdraft.app import format
 from rampdraft.app.jobs import Jobs, Progress
-from rampdraft.app.labels import info_of, label_of
+from rampdraft.app.labels import change_words, label_of
 from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
-from rampdraft.model.dimension import Dim
 from rampdraft.model.edits import with_value
 
 if TYPE_CHECKING:
@@ -312,11 +311,7 @@ class _Slats(_Question):
 
 
 def _change(one: "Freed") -> str:
-    info = info_of(one.path)
-    unit = format.unit_text(info.record.unit) if info is not None and isinstance(info.record, Dim) else ""
-    space = "" if unit == "°" else " "
-    before, after = (format.number(value).replace("-", "−") for value in (one.before, one.after))
-    return f"{label_of(one.path)} {before} → {after}{space}{unit}".rstrip()
+    return change_words(one.path, one.before, one.after)
 
 
 def _count(number: int, what: str) -> str:

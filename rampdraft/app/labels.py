@@ -1,8 +1,10 @@
 """What a value of the design is called on the screen: `Inner leaf slat pitch`, `Site 2 cross slope`."""
 
 import re
-from typing import Final
+from typing import Any, Final
 
+from rampdraft.app import format
+from rampdraft.model.dimension import Dim, Switch
 from rampdraft.model.fields import GROUP_LABELS, info_of
 
 ONE: Final[dict[str, str]] = {
@@ -28,7 +30,27 @@ def label_of(path: str) -> str:
     return f"{_group_of(path)} {label[0].lower()}{label[1:]}"
 
 
+def value_words(path: str, value: Any) -> str:
+    """Return a value as a sentence writes it, without its unit."""
+    info = info_of(path)
+    if isinstance(value, bool) or info is None:
+        return ("no", "yes")[value] if isinstance(value, bool) else str(value)
+    return format.text_of(info, value).replace("-", "−") if isinstance(info.record, Dim) else format.text_of(info, value)
+
+
+def change_words(path: str, before: Any, after: Any) -> str:
+    """Return a change of one value: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no → yes`."""
+    info = info_of(path)
+    record = info.record if info is not None else None
+    unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
+    name = f"{record.label}:" if isinstance(record, Switch) else label_of(path)
+    space = "" if unit in ("", "°") else " "
+    return f"{name} {value_words(path, before)} → {value_words(path, after)}{space}{unit}"
+
+
 def _group_of(path: str) -> str:
     group = path.rpartition(".")[0]
-    row = re.search(r"(\w+)\[(\d+)\]$", group)
+    row = re.search(r"(\w+)\[(\d+|\*)\]$", group)
+    if row and row[2] == "*":
+        return f"All {GROUP_LABELS[row[1]].lower()}"
     return f"{ONE[row[1]]} {row[2]}" if row else GROUP_LABELS.get(group.rpartition(".")[2], group)

@@ -42,17 +42,21 @@ class Effect:
     """None where the check goes with the change."""
 
     @property
-    def words(self) -> str:
-        """Return it in a few words: `stowed height above the deck 1.2 times its limit`."""
+    def name(self) -> str:
+        """Return what the check is called in a sentence: `slope (Level yard, deck empty)`."""
         check = self.after or self.before
         assert check is not None
         title = f"{check.title[0].lower()}{check.title[1:]}"
-        name = f"{title} ({check.subject})" if check.subject else title
+        return f"{title} ({check.subject})" if check.subject else title
+
+    @property
+    def words(self) -> str:
+        """Return it in a few words: `stowed height above the deck 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
-            return f"{name} cannot be judged" if unjudged else f"{name} within its limit"
+            return f"{self.name} cannot be judged" if unjudged else f"{self.name} within its limit"
         ratio = self.after.ratio or 0.0
-        return f"{name} {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{name} exceeds its limit"
+        return f"{self.name} {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name} exceeds its limit"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""What holds and what does not: the list of checks, the working of the one chosen, and the cautions."""
+"""What holds and what does not: the list of checks, the working and the ways out of the one chosen, and the cautions."""
 
 from collections import Counter
 from html import escape
@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QListView, QPushButton, QSizePolicy, QSpli
 from rampdraft.app import marks
 from rampdraft.app.document import Document
 from rampdraft.app.panels.check_list import CheckDelegate, CheckModel, mark_of, source, status_words, verdict
+from rampdraft.app.panels.ways_out import WaysOutPanel
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
 
@@ -51,28 +52,25 @@ class ChecksPanel(QWidget):
         self.working.setAccessibleName("Working of the check")
         self.working.setOpenLinks(False)
         self.working.document().setDocumentMargin(10)
+        self.ways_out = WaysOutPanel(document, self)
+        self.ways_out.told.connect(self._take_focus)
         self._close = QPushButton("Close the working", self)
         self._close.clicked.connect(self._close_working)
         opened = QWidget(self)
         inside = QVBoxLayout(opened)
         inside.setContentsMargins(0, 0, 0, 6)
-        inside.addWidget(self.working)
+        inside.addWidget(self.working, 1)
+        inside.addWidget(self.ways_out, 1)
         inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
         self._opened = opened
         self._opened.hide()
-        self._cautions = QTextBrowser(self)
-        self._cautions.setAccessibleName("Cautions")
-        self._cautions.document().setDocumentMargin(10)
-        self._cautions.setHtml("<b>Cautions</b><br>" + "<br>".join(escape(caution) for caution in CAUTIONS))
-        self._cautions.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._cautions = _cautions(self)
         split = QSplitter(Qt.Orientation.Vertical, self)
         split.setChildrenCollapsible(False)
         split.setHandleWidth(1)
         for part, share in ((self.list, 5), (opened, 4), (self._cautions, 2)):
             split.addWidget(part)
             split.setStretchFactor(split.count() - 1, share)
-        self._cautions.setMinimumHeight(self.fontMetrics().lineSpacing() * 5)
-        self._cautions.setMaximumHeight(self.fontMetrics().lineSpacing() * 13)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -97,6 +95,7 @@ class ChecksPanel(QWidget):
             self._count.setText(words)
         self.list.setEnabled(not self._document.stale)
         self.working.setEnabled(not self._document.stale)
+        self.ways_out.setEnabled(not self._document.stale)
         index = self.model.row_of(self._chosen)
         if not index.isValid():
             self._close_working()
@@ -125,9 +124,26 @@ class ChecksPanel(QWidget):
             parts.append(f"Working:<br>{lines}")
         parts.append(escape(f"{source(check)}. {check.source.publication}".strip()))
         self.working.setHtml("".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts))
+        self.ways_out.show_of(check)
+
+    def _take_focus(self) -> None:
+        """Take the cursor from a button that goes away with what it changed."""
+        self.list.setFocus()
 
     def _close_working(self) -> None:
         self._opened.hide()
         self._chosen = ""
+        self.ways_out.show_of(None)
         self.list.selectionModel().clear()
         self.chose.emit(None)
+
+
+def _cautions(parent: QWidget) -> QTextBrowser:
+    shown = QTextBrowser(parent)
+    shown.setAccessibleName("Cautions")
+    shown.document().setDocumentMargin(10)
+    shown.setHtml("<b>Cautions</b><br>" + "<br>".join(escape(caution) for caution in CAUTIONS))
+    shown.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+    shown.setMinimumHeight(parent.fontMetrics().lineSpacing() * 5)
+    shown.setMaximumHeight(parent.fontMetrics().lineSpacing() * 13)
+    return shown
