@@ -88,7 +88,7 @@ def _tips(design: Design, standing: Standing) -> Check:
     ratio = over / holds if holds else math.inf
     text = f"{working.percent(ratio)} of the righting moment" if math.isfinite(ratio) else "nothing holds it down"
     why = f"It tips over the line through {line.names[0]} and {line.names[1]}." if ratio >= 1 else ""
-    finding = Measured(key="", subject=_subject(climb), value=ratio, working=work, text=text, why=why)
+    finding = Measured(key="", subject=climb.words, value=ratio, working=work, text=text, why=why)
     return _check(
         "tips", "Carrier does not tip", finding, 1.0, "100 % of the righting moment", "at most", "share", _STATICS
     )  # fmt: skip
@@ -98,7 +98,7 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
     limit, title = design.carrier_body.least_share_percent / 100, "Load left on every support"
     if climb.tips:
         finding: Finding = Measured(
-            key="", subject=_subject(climb), value=0.0, working=(_TIPS,), text="none", why="The carrier tips."
+            key="", subject=climb.words, value=0.0, working=(_TIPS,), text="none", why="The carrier tips."
         )
     else:
         at = climb.worst
@@ -117,7 +117,7 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
         )
         why = f"{standing.supports[support].name} has the least."
         finding = Measured(
-            key="", subject=_subject(climb), value=share, working=work, text=f"{working.percent(share)} left", why=why
+            key="", subject=climb.words, value=share, working=work, text=f"{working.percent(share)} left", why=why
         )
     return _check("share", title, finding, limit, _of_empty(limit), "at least", "share")
 
@@ -141,7 +141,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
     limit = design.carrier_body.lean_limit_deg
     tipping = next((climb for climb in standing.climbs if climb.tips), None)
     if tipping is not None:
-        finding: Finding = Unjudged(key="", subject=_subject(tipping), why=_TIPS)
+        finding: Finding = Unjudged(key="", subject=tipping.words, why=_TIPS)
     else:
         climb = max(standing.climbs, key=lambda one: round(float(np.abs(of(one)).max()), 9))
         at = int(np.abs(of(climb)).argmax())
@@ -159,7 +159,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
             f"= ({working.number(ends[0], 2)} mm − {working.number(ends[1], 2)} mm) / {working.mm(apart)}",
             f"= {working.number(turn, 5)} = {working.number(math.degrees(turn), 2)}°",
         )
-        finding = Measured(key="", subject=_subject(climb), value=degrees, working=work, text=f"{working.number(degrees, 2)}°")
+        finding = Measured(key="", subject=climb.words, value=degrees, working=work, text=f"{working.number(degrees, 2)}°")
     return _check(key, title, finding, limit, f"{working.number(limit, 2)}°", "at most", "deg")
 
 
@@ -258,13 +258,6 @@ def _place(weight: Weight) -> str:
 
 def _of_empty(limit: float) -> str:
     return f"{working.percent(limit)} of what it carries when empty"
-
-
-def _subject(climb: Climb) -> str:
-    place = (
-        "in the middle" if not climb.across_mm else "against the left edge" if climb.across_mm > 0 else "against the right edge"
-    )
-    return f"{climb.user}, {place}" + (", cargo aboard" if climb.cargo else "")
 
 
 def _where(design: Design, climb: Climb, at: int) -> str:

@@ -98,6 +98,12 @@ class Climb:
     """Figures of the positions where it stands."""
 
     @property
+    def words(self) -> str:
+        """Return who comes up where: `Reader, against the left edge, cargo aboard`."""
+        place = "in the middle" if not self.across_mm else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
+        return f"{self.user}, {place}" + (", cargo aboard" if self.cargo else "")
+
+    @property
     def tips(self) -> bool:
         """Return whether the carrier tips at some position."""
         return not self.stands.all()
@@ -181,6 +187,17 @@ class Standing:
     def most_overturning(self) -> Climb:
         """Return the climb that comes nearest to tipping it."""
         return max(self.climbs, key=_overturning)
+
+    @property
+    def most_lean(self) -> tuple[Climb, int]:
+        """Return the climb and position with the greatest lean, of those in which it stands."""
+        found = ((climb, _largest(climb.stances.lean_rad)) for climb in self.climbs if climb.stands.any())
+        climb, at = max(found, key=lambda pair: round(abs(float(pair[0].stances.lean_rad[pair[1]])), _DIGITS))
+        return climb, int(np.flatnonzero(climb.stands)[at])
+
+
+def _largest(values: Array) -> int:
+    return int(np.abs(values).argmax())
 
 
 def _overturning(climb: Climb) -> float:
