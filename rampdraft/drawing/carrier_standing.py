@@ -346,12 +346,15 @@ def _pressed(scene: _Scene, place: MM) -> bool:
 
 
 def _staggered(scene: _Scene) -> Iterator[tuple[tuple[MM, int], tuple[str, ...]]]:
-    """Yield each group with how many lines further down its words stand, so that neighbours do not meet."""
-    end, down = -math.inf, 0
+    """Yield each group with how many lines further down its words stand, so that none run into others."""
+    ends: dict[int, MM] = {}
+    """How far each line of words is taken."""
     for x, names in _groups(scene):
-        half = max(map(len, names)) * _LETTER_MM * scene.per_mm / 2
-        down = (down + len(names)) if x - half < end and not down else 0
-        end = x + half
+        half = (max(map(len, names)) + 1) * _LETTER_MM * scene.per_mm / 2
+        down = 0
+        while any(ends.get(row, -math.inf) > x - half for row in range(down, down + len(names))):
+            down += 1
+        ends.update(dict.fromkeys(range(down, down + len(names)), x + half))
         yield (x, down), names
 
 
