@@ -79,10 +79,20 @@ def loaded_drop_mm(design: Design, standing: CarrierStanding | None) -> MM:
 
     It sinks no further than until the carrier's end lies on the ground; a deck edge that rises counts as one that stays.
     """
-    if not isinstance(standing, Standing) or standing.loaded_drop_mm is None:
+    return _down_to_the_ground_mm(design, standing.loaded_drop_mm if isinstance(standing, Standing) else None)
+
+
+def drop_alone_mm(design: Design, assembly: Assembly) -> MM:
+    """Return `loaded_drop_mm` without looking at anybody coming up."""
+    rest = _at_rest(design, assembly) if design.supports else None
+    return _down_to_the_ground_mm(design, _edge_drop_mm(design, rest) if isinstance(rest, _Rest) else None)
+
+
+def _down_to_the_ground_mm(design: Design, computed: MM | None) -> MM:
+    if computed is None:
         return design.carrier.deck_drop_mm
     room = design.carrier.deck_height_mm - max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
-    return min(max(standing.loaded_drop_mm, 0.0), max(room, 0.0))
+    return min(max(computed, 0.0), max(room, 0.0))
 
 
 def climbers(design: Design) -> tuple[WheeledUser, ...]:

@@ -16,6 +16,8 @@ from rampdraft.model.section import Section
 from rampdraft.ways_out.results import Value
 
 MOST_WIDENINGS: Final = 7
+MOST_FLAT: Final = 2
+"""So many tries may leave a check just as it is: a support stays lifted, or a clash as deep, until enough is changed."""
 MOST_NARROWINGS: Final = 40
 MOST_STRIDE: Final = 4
 """No try goes further than so many times as far as the one before it."""
@@ -150,7 +152,7 @@ _End = tuple[int, Outcome]
 
 def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]) -> tuple[_End, _End] | None:
     """Return the last end that fails and the first that passes; None where it gets no better or comes to its bounds."""
-    bad, steps, bound = (0, before), min(first, line.last), line.last + 1
+    bad, steps, bound, flat = (0, before), min(first, line.last), line.last + 1, 0
     for _ in range(MOST_WIDENINGS):
         if steps <= bad[0]:
             return None
@@ -162,7 +164,8 @@ def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Ou
         if found.passes:
             return bad, (steps, found)
         onward = _foreseen(line, bad, (steps, found))
-        if onward > HOPELESS * bound:
+        flat += not onward
+        if onward > HOPELESS * bound or flat > (MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS):
             return None
         bad = (steps, found)
         steps = math.ceil(min(max(onward, steps + 1), MOST_STRIDE * steps)) if onward else MOST_STRIDE * steps
@@ -173,7 +176,7 @@ def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Ou
 def _foreseen(line: _Line, before: _End, now: _End) -> float:
     """Return after how many steps the check would pass if it went on like this; infinitely many where it gets worse.
 
-    0 where nothing can be foreseen: a support stays lifted, or a clash as deep, until enough is changed.
+    0 where nothing can be foreseen.
     """
     (s0, one), (s1, other) = before, now
     m0, m1 = line.measure(one), line.measure(other)

@@ -25,8 +25,7 @@ from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
-from rampdraft.mechanics.carrier import carrier_standing, loaded_drop_mm
-from rampdraft.mechanics.carrier_results import CarrierStanding
+from rampdraft.mechanics.carrier import carrier_standing, drop_alone_mm
 from rampdraft.mechanics.carrying import carry
 from rampdraft.mechanics.clearance import fold_clearance
 from rampdraft.mechanics.fold import fold_path, joint_verdict, stowed
@@ -44,7 +43,9 @@ CLEARANCE: Final = "own/clearance"
 CARRIER: Final = "own/carrier-"
 _HAND: Final = "deploying_force"
 _STRENGTH: Final = ("own/strength", "own/overall-factor", "own/sag", "own/ground")
-_SHAPELESS: Final = ("made_of.", "joining.", "use.", "bridge.", "carrier_body.")
+_CARRIER_ONLY: Final = ("carrier_body.", "supports[")
+"""Values that the ramp's members do not feel."""
+_SHAPELESS: Final = ("made_of.", "joining.", "use.", "bridge.", *_CARRIER_ONLY)
 """Values that change no shape that folds: the clearance stays what it was."""
 
 _UNKNOWN: Final = Clearance(at=np.empty(0), clearance_mm=np.empty(0), pairs=(), spans_clashing=(), contacts=())
@@ -146,10 +147,6 @@ class Trial:
         return assemble(self.design)
 
     @cached_property
-    def _standing(self) -> CarrierStanding | None:
-        return carrier_standing(self.design, self._assembly)
-
-    @cached_property
     def _path_of_fold(self) -> FoldPath:
         site = self.design.sites[0]
         return fold_path(self.design, site, stand(self.design, self._assembly, site, 1, "empty").pose)
@@ -157,8 +154,8 @@ class Trial:
     @cached_property
     def _put_down(self) -> Subjects:
         """Return the ramp put down at its sites, the deck sinking by what follows from its supports."""
-        sunk = with_value(self.design, "carrier.deck_drop_mm", loaded_drop_mm(self.design, self._standing))
-        return replace(self._unmoved, design=sunk, sites=stand_everywhere(sunk, self._assembly), standing=self._standing)
+        sunk = with_value(self.design, "carrier.deck_drop_mm", drop_alone_mm(self.design, self._assembly))
+        return replace(self._unmoved, design=sunk, sites=stand_everywhere(sunk, self._assembly))
 
     @property
     def _unmoved(self) -> Subjects:
@@ -184,10 +181,13 @@ class Trial:
 
     @cached_property
     def _carrier(self) -> Checks:
-        return _by_id(*steadiness_checks(replace(self._unmoved, standing=self._standing), self._standing))
+        standing = carrier_standing(self.design, self._assembly)
+        return _by_id(*steadiness_checks(replace(self._unmoved, standing=standing), standing))
 
     @cached_property
     def _strength(self) -> Checks:
+        if self._path.startswith(_CARRIER_ONLY):
+            return self._as_before(Part.STRENGTH)
         subjects = replace(
             self._unmoved, carried=carry(self.design, self._assembly, all_loads(self.design, self._base.rule_sets))
         )
@@ -196,8 +196,12 @@ class Trial:
     @cached_property
     def _fold(self) -> Checks:
         if self._keeps_shape:
-            return _by_id(*(check for check in self._base.checks if check.id.startswith(CLEARANCE)))
+            return self._as_before(Part.FOLD)
         return _by_id(*self._clearances(self._assembly))
+
+    def _as_before(self, part: Part) -> Checks:
+        base = self._base
+        return _by_id(*(check for check in base.checks if part_of(check, base.rule_sets) is part))
 
     def _clearances(self, assembly: Assembly) -> tuple[Check, ...]:
         clearance = fold_clearance(self.design, assembly, self._path_of_fold, self.design.sites[0])

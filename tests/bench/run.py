@@ -10,6 +10,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from statistics import median
 
@@ -35,6 +36,7 @@ from rampdraft.mechanics.clearance_map import MOST_MM, clearance_map  # noqa: E4
 from rampdraft.mechanics.fold_search import find_fold  # noqa: E402
 from rampdraft.mechanics.loads import user_loads  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
+from rampdraft.ways_out.ways import ways_out  # noqa: E402
 
 
 def seconds(work: Callable[[], object]) -> float:
@@ -201,12 +203,26 @@ def pack() -> Iterator[str]:
     yield f"workshop pack of {path.stem}: {took:.2f} s (5 runs)"
 
 
+def ways() -> Iterator[str]:
+    path = next(path for path in sample_paths() if path.stem == "too-steep")
+    found = evaluate(load_design(path), path.parent)
+    failing = [check.id for check in found.checks if check.fails]
+    count = sum(map(len, ways_out(found).values()))
+    every, evaluated = taking_turns((lambda: ways_out(found), lambda: evaluate(found.design, path.parent)), 7)
+    single = [seconds(partial(ways_out, found, check)) for check in failing]
+    told = f"{len(failing)} failing checks, {count} ways, each judged by all checks"
+    yield f"ways out of all failing checks of {path.stem}: {every * 1e3:.0f} ms ({told}; 7 runs)"
+    yield f"ways out of all: {every / evaluated:.0f} x (reference: evaluate of the same design, {evaluated * 1e3:.1f} ms, 7 runs)"
+    yield f"ways out of one check, as it is opened: {median(single) * 1e3:.0f} ms, {max(single) * 1e3:.0f} ms at most"
+
+
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "evaluate": evaluation,
     "strength": strength,
     "clearance": clearance,
     "map": fold_map,
     "way": way_to_fold,
+    "ways": ways,
     "window": window,
     "redraw": redraw,
     "pack": pack,

@@ -4,7 +4,7 @@ from html import escape
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.labels import change_words, label_of, value_words
@@ -110,6 +110,8 @@ class WaysOutPanel(QWidget):
             self._fill(())
             self._shown = None
         self._scroll.setVisible(bool(self._ways))
+        vertical = QSizePolicy.Policy.Expanding if self._ways else QSizePolicy.Policy.Maximum
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, vertical)
         for button in self._ways:
             button.setEnabled(found is not None and not self._document.stale)
         if found is not None:
@@ -161,7 +163,7 @@ class WaysOutPanel(QWidget):
 
 def effect_words(way: "WayOut", most: int = 1000) -> list[str]:
     """Return what else a way out does, in sentences."""
-    told = (("Cures too:", way.cures), ("But:", way.worsens))
+    told = (("But:", way.worsens), ("Cures too:", way.cures))
     return [f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects]
 
 
