@@ -116,9 +116,7 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
             *_share_of(standing, support, stance.wheels_n[support], share),
         )
         why = f"{standing.supports[support].name} has the least."
-        finding = Measured(
-            key="", subject=climb.words, value=share, working=work, text=f"{working.percent(share)} left", why=why
-        )
+        finding = Measured(key="", subject=climb.words, value=share, working=work, text=f"{working.percent(share)} left", why=why)
     return _check("share", title, finding, limit, _of_empty(limit), "at least", "share")
 
 

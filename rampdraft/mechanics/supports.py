@@ -17,6 +17,7 @@ from typing import Final
 
 import numpy as np
 
+from rampdraft.errors import DesignError, Problem
 from rampdraft.mechanics.beam import Array
 from rampdraft.units import MM
 
@@ -88,7 +89,7 @@ def pushes(laws: Laws, sunk: Array) -> tuple[Array, Array]:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Balance:
-    """Equilibrium of B loads. Rows that found none hold nan."""
+    """Equilibrium of B loads."""
 
     freedoms: Array
     """(B, 3): drop in mm, nod and lean in mm per metre."""
@@ -100,7 +101,7 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     """Return the equilibrium of the deck under loads (B, 3): N, and moments N m about the deck edge's middle.
 
     `lowered` (B, n) is how much lower than the plane the ground lies under each support, mm. An equilibrium must exist: see
-    `Outline`.
+    `Outline`. Raises DesignError where none is found.
     """
     q = np.zeros_like(loads)
     ground = np.zeros((1, len(laws.rate))) if lowered is None else lowered
@@ -117,18 +118,16 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
         rest = loads[open_rows] - force @ laws.places
         wrong = np.abs(rest).max(axis=1) > enough[open_rows] + _ROUNDING_N_MM * (np.abs(here) @ reach)
         if not wrong.any():
-            open_rows = open_rows[:0]
-            break
+            return Balance(freedoms=q, push_n=pushes(laws, q @ laws.places.T - ground)[0])
         if not wrong.all():
             open_rows, here, sunk, rate, rest = open_rows[wrong], here[wrong], sunk[wrong], rate[wrong], rest[wrong]
-            low = low if len(low) == 1 else low[wrong]
         step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
         if number >= _PLAIN_STEPS:
             step *= _length(laws, sunk, step @ laws.places.T, loads[open_rows], step)[:, None]
         q[open_rows] = here + step
-    push = pushes(laws, q @ laws.places.T - ground)[0]
-    q[open_rows], push[open_rows] = np.nan, np.nan
-    return Balance(freedoms=q, push_n=push)
+    rule = f"have no balance of forces that {_MOST_STEPS} steps find"
+    problem = Problem(key="supports", value="", rule=rule, way_out="bring their rates, gaps and travels nearer together")
+    raise DesignError("The carrier cannot be judged.", [problem])
 
 
 def _solved(matrix: Array, right: Array, slack: float) -> Array:
@@ -153,32 +152,20 @@ def _solved(matrix: Array, right: Array, slack: float) -> Array:
 
 
 def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -> Array:
-    """Return how much of each step to go, (B,): all of it, or as far as the energy falls.
+    """Return how far along each step the energy falls, in lengths of the step, (B,).
 
-    Along the step the energy's slope is a rising broken line: it crosses nothing between the last break where it falls and
-    the first where it rises.
+    Along a step the energy's slope is a rising line, broken where a support's law is: between the last break where it falls
+    and the first where it rises it is straight. Where nothing yet holds, that may be many steps away.
     """
-
-    def slope(part: Array) -> Array:
-        force = pushes(laws, sunk[:, None, :] + part[:, :, None] * change[:, None, :])[0]
-        return ((force @ laws.places - loads[:, None, :]) * step[:, None, :]).sum(axis=-1)
-
-    parts = np.ones(len(step))
-    over = slope(parts[:, None])[:, 0] > 0
-    if not over.any():
-        return parts
-    sunk, change, loads, step = sunk[over], change[over], loads[over], step[over]
     with np.errstate(divide="ignore", invalid="ignore"):
         at = ((laws.breaks() - sunk[:, :, None]) / change[:, :, None]).reshape(len(sunk), -1)
-    at = np.where((at > 0) & (at < 1), at, 0.0)
-    at = np.concatenate((np.zeros((len(at), 1)), np.sort(at, axis=1), np.ones((len(at), 1))), axis=1)
-    slopes = slope(at)
-    last = (slopes <= 0).sum(axis=1) - 1
-    row = np.arange(len(at))
-    last = np.clip(last, 0, at.shape[1] - 2)
+    at = np.sort(np.where(np.isfinite(at) & (at > 0), at, 0.0), axis=1)
+    at = np.concatenate((np.zeros((len(at), 1)), at, np.maximum(2 * at[:, -1:], 1.0)), axis=1)
+    force = pushes(laws, sunk[:, None, :] + at[:, :, None] * change[:, None, :])[0]
+    slopes = ((force @ laws.places - loads[:, None, :]) * step[:, None, :]).sum(axis=-1)
+    row, last = np.arange(len(at)), np.clip((slopes <= 0).sum(axis=1) - 1, 0, at.shape[1] - 2)
     low, high, falls, rises = at[row, last], at[row, last + 1], slopes[row, last], slopes[row, last + 1]
-    parts[over] = low + (high - low) * falls / np.minimum(falls - rises, -1e-300)
-    return parts
+    return np.where(rises > 0, low + (high - low) * falls / np.minimum(falls - rises, -1e-300), high)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

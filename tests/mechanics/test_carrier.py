@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
+from rampdraft.errors import DesignError
 from rampdraft.geometry.assembly import assemble
 from rampdraft.mechanics.carrier import carrier_standing, loaded_drop_mm, tipping_line, weights_of
 from rampdraft.mechanics.carrier_cures import cures, with_rates
@@ -138,6 +139,16 @@ def test_it_agrees_with_trying_every_choice_of_pieces(rows, data, weight) -> Non
     plain = by_all_pieces(rows, load)
     assume(plain is not None)
     assert balance(laws_of(rows), load[None]).push_n[0] == pytest.approx(plain, rel=1e-6, abs=1e-5 * weight)
+
+
+def test_a_load_that_nothing_balances_is_an_error_not_a_figure() -> None:
+    rows = [
+        (0.0, 0.0, 50.0, 0.0, 20.0, 20.0, 0.0),
+        (1000.0, 0.0, 50.0, 0.0, 20.0, 20.0, 0.0),
+        (0.0, 800.0, 50.0, 0.0, 20.0, 20.0, 0.0),
+    ]
+    with pytest.raises(DesignError, match="no balance of forces"):
+        balance(laws_of(rows), np.array([[1000.0, 5000.0, 0.0]]))
 
 
 def test_no_supports_are_nothing_to_judge() -> None:
