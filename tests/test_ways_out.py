@@ -6,9 +6,10 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.model.alike import changed
 from rampdraft.model.dimension import Dim
 from rampdraft.model.fields import info_of
-from rampdraft.ways_out.results import Value, WayOut, changed
+from rampdraft.ways_out.results import Value, WayOut
 from rampdraft.ways_out.trial import Trial
 from rampdraft.ways_out.ways import ways_out
 

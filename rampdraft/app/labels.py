@@ -51,6 +51,8 @@ def change_words(path: str, before: Any, after: Any) -> str:
 def _group_of(path: str) -> str:
     group = path.rpartition(".")[0]
     row = re.search(r"(\w+)\[(\d+|\*)\]$", group)
+    if group == "both_leaves":
+        return "Both leaves"
     if row and row[2] == "*":
         return f"All {GROUP_LABELS[row[1]].lower()}"
     return f"{ONE[row[1]]} {row[2]}" if row else GROUP_LABELS.get(group.rpartition(".")[2], group)

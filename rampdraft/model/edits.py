@@ -35,7 +35,7 @@ def _steps(path: str) -> list[tuple[str, int | None]]:
 
 
 def _step(group: Any, name: str, row: int | None, path: str) -> Any:
-    if not dataclasses.is_dataclass(group) or name not in {field.name for field in dataclasses.fields(group)}:
+    if name not in getattr(group, "__dataclass_fields__", ()):  # as `fields` reads them, without making a list of them
         raise _no_path(path)
     value = getattr(group, name)
     if row is None:

@@ -103,11 +103,11 @@ def _walk(prefix: str, group: object) -> Iterator[tuple[str, FieldInfo, Any]]:
 def info_of(path: str) -> FieldInfo | None:
     """Return the record of the value at a dotted path, None for a path of no value.
 
-    List items, and `[*]` for all of them, count as their list.
+    List items, and `[*]` for all of them, count as their list, `both_leaves` as a leaf.
     """
     group: type | None = Design
     info = None
-    for name in re.sub(r"\[(\d+|\*)\]", "", path).split("."):
+    for name in re.sub(r"\[(\d+|\*)\]", "", path).replace("both_leaves", "inner_leaf").split("."):
         if group is None:
             return None
         info = next((info for info in fields_of(group) if info.name == name), None)

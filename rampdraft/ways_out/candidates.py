@@ -1,8 +1,8 @@
-"""Which values are tried for which check: those that a builder changes, never the place, the load or the users.
+"""Which values are tried for which check: those that a builder changes, never the place or the users.
 
 A value is written as its path. `+` or `-` before it says which way it can help, where that is known; `{leaf}` stands for the
-leaf that the check speaks of, or for both; `~` is the way that takes the joint from the sides that meet. Sections, materials,
-choices and switches are tried with what else they can be.
+leaf that the check speaks of, or for each and both alike; `~` is the way that takes the joint from the sides that meet.
+Sections, materials, choices and switches are tried with what else they can be.
 """
 
 from collections.abc import Iterator
@@ -11,8 +11,8 @@ from typing import Final
 from rampdraft.checks.quantities import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
 from rampdraft.checks.rule import RuleSet
+from rampdraft.model.alike import BOTH_LEAVES, SPRINGS
 from rampdraft.model.design import Design
-from rampdraft.ways_out.results import SPRINGS
 from rampdraft.ways_out.trial import CARRIER, CLEARANCE, limit_of
 
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
@@ -71,7 +71,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "side_stop": _UPSTAND,
     "tracks": (),
     "joint_held": _HOLD,
-    "rated_load": (),
+    "rated_load": ("+use.rated_load_kg",),
     "deploying_force": ("-{leaf}.slat_thickness_mm", "-outer_leaf.length_mm", "-inner_leaf.length_mm"),
     "own/held": _HOLD,
     "own/stop": ("stop.arm_mm", "stop.kind"),
@@ -83,7 +83,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
-    "own/user-load": (),
+    "own/user-load": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,
     "own/strength/outer-rails": _RAILS,
     "own/strength/inner-slats": _SLATS,
@@ -143,6 +143,9 @@ _STEADY: Final = {
 """For the carrier: more weight holds it down, softer springs follow the ground, stiffer ones give less."""
 
 
+_LEAVES: Final = {"inner": "inner_leaf.", "outer": "outer_leaf.", "both": BOTH_LEAVES}
+
+
 def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[str, ...]:
     """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way can help."""
     limit = limit_of(check, rule_sets)
@@ -154,7 +157,7 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
     elif limit is not None and limit.quantity in ("step", "deck_step", "joint_step", "toe_step"):
         found = _STEP[check.id.rpartition("/")[2]]
     elif limit is not None and isinstance(QUANTITIES[limit.quantity], LoadQuantity):
-        leaves = _leaves_of(check.member)
+        leaves = [*_leaves_of(check.member), "both"]
         key = next((key for word, key in _OF_MEMBER if word in check.member), "")
         found = _TABLE.get(f"own/strength/{key.format(body=leaves[0])}", _FALLBACK)
     elif limit is not None:
@@ -163,7 +166,7 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
         begin = max((key for key in _TABLE if check.id.startswith(key)), key=len, default="")
         found = _TABLE.get(begin, _FALLBACK)
     away = "+" if design.fold.closing == "faces" else "-"
-    paths = (path.replace("{leaf}", f"{leaf}_leaf").replace("~", away) for path in found for leaf in leaves)
+    paths = (path.replace("{leaf}.", _LEAVES[leaf]).replace("~", away) for path in found for leaf in leaves)
     return tuple(dict.fromkeys(paths))
 
 
@@ -174,8 +177,8 @@ def _for_pair(pair: str) -> tuple[str, ...]:
 
 
 def _leaves_of(words: str) -> list[str]:
-    """Return the leaf that words speak of, or both where they speak of none or of both."""
-    return [leaf for leaf in ("inner", "outer") if leaf in words] or ["inner", "outer"]
+    """Return the leaf that words speak of or, where they speak of none, each and both together."""
+    return [leaf for leaf in ("inner", "outer") if leaf in words] or ["inner", "outer", "both"]
 
 
 def _supports(design: Design) -> Iterator[str]:

@@ -1,35 +1,12 @@
 """What a way out says."""
 
-from dataclasses import dataclass, replace
-from typing import Final
+from dataclasses import dataclass
 
 from rampdraft.checks.judge import MOST_RATIO
 from rampdraft.checks.result import Check, Status
-from rampdraft.model.design import Design
-from rampdraft.model.edits import value_at, with_value
 from rampdraft.model.section import Section
 
 Value = float | int | str | bool | Section
-
-SPRINGS: Final = "supports[*].rate_n_mm"
-"""The rate of all springs of the carrier together: what a spring maker or fewer leaves change."""
-
-
-def value_of(design: Design, path: str) -> Value | None:
-    """Return the value at a path; of the springs the rate where all have one, else None."""
-    if path != SPRINGS:
-        return value_at(design, path)
-    rates = {support.rate_n_mm for support in design.supports if support.kind == "spring"}
-    return rates.pop() if len(rates) == 1 else None
-
-
-def changed(design: Design, path: str, value: Value) -> Design:
-    """Return a design with the value at a path replaced; that of the springs in all of them."""
-    if path != SPRINGS:
-        return with_value(design, path, value)
-    assert isinstance(value, int | float)
-    springs = (replace(one, rate_n_mm=value) if one.kind == "spring" else one for one in design.supports)
-    return replace(design, supports=tuple(springs))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +41,7 @@ class WayOut:
     """One value that alone, changed so far, brings a failing check just within its limit."""
 
     path: str
+    """May stand for values that are changed together (`model.alike`)."""
     before: Value
     after: Value
     share: float

@@ -94,7 +94,7 @@ class _Line:
     def along(self, steps: float) -> float:
         """Return the place on which the measure depends in a straight line, more or less."""
         place = self.origin + self.sign * steps
-        return math.log(abs(place)) if self.powers else place
+        return math.log(max(abs(place), 0.5)) if self.powers else place
 
     def steps_to(self, along: float) -> float:
         """Return the steps to a place."""

@@ -32,9 +32,10 @@ from rampdraft.mechanics.fold import fold_path, joint_verdict, stowed
 from rampdraft.mechanics.ground import stand, stand_everywhere
 from rampdraft.mechanics.hand_force import hand_force
 from rampdraft.mechanics.results import Clearance, FoldPath
+from rampdraft.model.alike import changed
 from rampdraft.model.consistency import relation_problems
 from rampdraft.model.edits import with_value
-from rampdraft.ways_out.results import Value, changed
+from rampdraft.ways_out.results import Value
 
 Checks = dict[str, Check]
 """By id."""

@@ -6,10 +6,11 @@ from typing import Final
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
+from rampdraft.model.alike import value_of
 from rampdraft.model.dimension import Dim
 from rampdraft.model.fields import FieldInfo, info_of
 from rampdraft.ways_out.candidates import candidates_of
-from rampdraft.ways_out.results import Effect, Value, WayOut, value_of
+from rampdraft.ways_out.results import Effect, Value, WayOut
 from rampdraft.ways_out.search import Outcome, least_change, others, outcome_of, stepped
 from rampdraft.ways_out.trial import CLEARANCE, Checks, Trial
 
@@ -50,7 +51,7 @@ class _Bench:
 
     def __init__(self, evaluation: Evaluation, path: str) -> None:
         self.path, self._evaluation = path, evaluation
-        self.before = value_of(evaluation.design, path)
+        self.before: Value | None = value_of(evaluation.design, path)
         self._trials: dict[Value, Trial] = {}
 
     def trial(self, value: Value) -> Trial:

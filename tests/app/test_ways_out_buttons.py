@@ -165,6 +165,7 @@ def test_changes_read_like_the_form() -> None:
     rails = change_words("outer_leaf.rail_section", parse_section("box 40x20x2"), parse_section("box 60x40x3"))
     assert rails == "Outer leaf rail section box 40x20x2 → box 60x40x3"
     assert change_words("supports[*].rate_n_mm", 300.0, 83.0) == "All supports spring rate 300 → 83 N/mm"
+    assert change_words("both_leaves.width_mm", 860.0, 915.0) == "Both leaves surface width 860 → 915 mm"
     assert change_words("stop.kind", "none", "lap").startswith("Stop bars stop bars none → ")
 
 

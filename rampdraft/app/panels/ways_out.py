@@ -10,6 +10,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.labels import change_words, label_of, value_words
 from rampdraft.app.panels.ways_job import WaysJob
 from rampdraft.checks.result import Check
+from rampdraft.model.alike import changed
 
 if TYPE_CHECKING:
     from rampdraft.evaluate import Evaluation
@@ -150,8 +151,6 @@ class WaysOutPanel(QWidget):
         return row
 
     def _pressed(self) -> None:
-        from rampdraft.ways_out.results import changed
-
         button, design = self.sender(), self._document.design
         way = self._ways.get(button) if isinstance(button, QPushButton) else None
         if way is None or design is None or self._shown is None or self._shown[0] is not self._document.evaluation:
