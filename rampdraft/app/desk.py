@@ -14,6 +14,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.filing import Filing
 from rampdraft.app.fold_work import FoldWork
 from rampdraft.app.naming import Naming
+from rampdraft.app.panels.carrier import CarrierPanel
 from rampdraft.app.panels.checks import ChecksPanel
 from rampdraft.app.panels.dimensions import DimensionsPanel
 from rampdraft.app.panels.fold_bar import FoldBar
@@ -50,13 +51,14 @@ class Desk(QObject):
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, window)
         self.plan = PlanPanel(self.document, window)
         self.strength = StrengthPanel(self.document, window)
+        self.carrier = CarrierPanel(self.document, window)
         self.pieces = PiecesPanel(self.document, window)
         self.checks = ChecksPanel(self.document, window)
         self.views = QTabWidget(window)
         self.views.setDocumentMode(True)
         named = (
             (self.side, "Side"), (self.fold_map, "Fold map"), (self.plan, "Plan"), (self.strength, "Strength"),
-            (self.pieces, "Pieces"),
+            (self.carrier, "Carrier"), (self.pieces, "Pieces"),
         )  # fmt: skip
         for panel, name in named:
             self.views.addTab(panel, name)
@@ -198,7 +200,7 @@ class Desk(QObject):
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:
         """Return the canvases whose marks name members and dimensions."""
-        return self.side.canvas, self.plan.canvas, self.strength.canvas
+        return self.side.canvas, self.plan.canvas, self.strength.canvas, self.carrier.canvas
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(self.naming.words(key))

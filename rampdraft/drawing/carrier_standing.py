@@ -8,7 +8,10 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from textwrap import wrap
 from typing import Final, Literal
+
+import numpy as np
 
 from rampdraft.drawing.dimension import centre_mark, ring
 from rampdraft.drawing.ground import ground_marks
@@ -33,6 +36,10 @@ _HEAD_MM: Final = 2.0
 _LINE_MM: Final = 4.0
 """On paper: length of a force arrow, of its head, and from one line of words to the next."""
 _LETTER_MM: Final = 1.75
+_MEAN_MM: Final = 1.55
+"""Mean width of a letter in a sentence; that of a name is taken as wider, so that names never meet."""
+_FEWEST: Final = 30
+"""Letters in a line of words over the picture, at least."""
 _WORDS_PT: Final = 8.0
 _TURNS: Final = 7
 """Half turns of a spring."""
@@ -83,28 +90,33 @@ class _Scene:
         return (-carrier.deck_length_mm, 0.0) if self.view == "side" else (-half, half)
 
 
-def carrier_side(design: Design, standing: CarrierStanding) -> Picture:
-    """Return the carrier from the side, with the user who tips it or leaves least on a support where that happens."""
+def carrier_side(design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None) -> Picture:
+    """Return the carrier from the side with a user where that tips it or leaves least on a support; None takes the worst of all.
+
+    `per_mm`: see `dimension`; None is the scale of a sheet `PAPER_WIDTH_MM` wide.
+    """
     if isinstance(standing, CannotStand):
-        return _unsteady(design, standing, "side")
-    climb = standing.worst_climb
-    return _picture(design, standing, climb, climb.worst, "side")
+        return _unsteady(design, standing, "side", per_mm)
+    climb = climb or standing.worst_climb
+    return _picture(design, standing, climb, climb.worst, "side", per_mm)
 
 
-def carrier_end(design: Design, standing: CarrierStanding) -> Picture:
-    """Return the carrier from the end, with the user under whom it leans most, or who tips it."""
+def carrier_end(design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None) -> Picture:
+    """Return the carrier from the end with a user where it leans most, or tips; None takes the worst of all."""
     if isinstance(standing, CannotStand):
-        return _unsteady(design, standing, "end")
-    worst = standing.worst_climb
-    climb, at = (worst, worst.worst) if worst.tips else standing.most_lean
-    return _picture(design, standing, climb, at, "end")
+        return _unsteady(design, standing, "end", per_mm)
+    shown = climb or standing.worst_climb
+    if shown.tips:
+        return _picture(design, standing, shown, shown.worst, "end", per_mm)
+    shown, at = (climb, int(np.abs(climb.stances.lean_rad).argmax())) if climb else standing.most_lean
+    return _picture(design, standing, shown, at, "end", per_mm)
 
 
-def _picture(design: Design, standing: Standing, climb: Climb, at: int, view: View) -> Picture:
+def _picture(design: Design, standing: Standing, climb: Climb, at: int, view: View, per_mm: MM | None) -> Picture:
     stance = climb.stance(at)
     user = weights_of(design, climb, at)
     x0, x1 = _reach(design, view)
-    scene = _scene(design, view, (x1 - x0) / PAPER_WIDTH_MM, stance)
+    scene = _scene(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, stance)
     still = (*standing.weights, *((standing.cargo,) if climb.cargo and standing.cargo else ()))
     weights = tuple(weight for weight in still if weight.words in ("body", "ballast", "cargo"))
     marks = [
@@ -121,10 +133,10 @@ def _picture(design: Design, standing: Standing, climb: Climb, at: int, view: Vi
     return _framed(scene, marks, words, (x0, x1))
 
 
-def _unsteady(design: Design, found: CannotStand, view: View) -> Picture:
+def _unsteady(design: Design, found: CannotStand, view: View, per_mm: MM | None) -> Picture:
     """Return the carrier level on what is described, with the reason why it cannot stand."""
     x0, x1 = _reach(design, view)
-    scene = _scene(design, view, (x1 - x0) / PAPER_WIDTH_MM, None)
+    scene = _scene(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, None)
     supports = (mark for number, support in enumerate(scene.supports) for mark in _support(scene, number, support))
     marks = [*supports, *_body(scene), *_reactions(scene)]
     words = ("Cannot stand: " + found.why, f"Way out: {found.way_out}")
@@ -135,11 +147,13 @@ def _framed(scene: _Scene, marks: list[Ink], words: tuple[str, ...], reach: tupl
     per_mm, (x0, x1) = scene.per_mm, reach
     ground = ground_marks(((x0, 0.0), (x1, 0.0)), per_mm)
     high = scene.top_mm + (_ARROW_MM + 3.5 * _LINE_MM) * per_mm
+    letters = max(_FEWEST, int((x1 - x0) / (_MEAN_MM * per_mm)))
+    words = tuple(row for text in words for row in wrap(text, letters))
     lines = tuple(
         Label(text=text, at=(x0 + 2 * per_mm, high + (len(words) - 1 - number) * _LINE_MM * per_mm), size_pt=_WORDS_PT)
         for number, text in enumerate(words)
     )
-    rows = max((down + len(names) for (_, down), names in _staggered(scene)), default=0)
+    rows = max((down + len(names) for (_, _, down), names in _staggered(scene)), default=0)
     low = -(_ARROW_MM + (rows + 0.7) * _LINE_MM) * per_mm
     title = f"Carrier from the {scene.view}"
     box = (x0, low, x1, high + len(words) * _LINE_MM * per_mm)
@@ -327,13 +341,13 @@ def _groups(scene: _Scene) -> list[tuple[MM, tuple[str, ...]]]:
 
 def _reactions(scene: _Scene) -> Iterator[Ink]:
     """Yield what each support presses on the ground, as an arrow up with its figure."""
-    for (x, down), names in _staggered(scene):
+    for (x, middle, down), names in _staggered(scene):
         foot = -(_ARROW_MM + down * _LINE_MM) * scene.per_mm
         if _pressed(scene, x):
             yield from _arrow((x, 0.0), (x, foot), "accent", scene.per_mm)
         for number, text in enumerate(names):
             z = foot - (number + 1) * _LINE_MM * scene.per_mm
-            yield Label(text=text, at=(x, z), anchor="centre", size_pt=_WORDS_PT)
+            yield Label(text=text, at=(middle, z), anchor="centre", size_pt=_WORDS_PT)
 
 
 def _pressed(scene: _Scene, place: MM) -> bool:
@@ -345,17 +359,22 @@ def _pressed(scene: _Scene, place: MM) -> bool:
     )
 
 
-def _staggered(scene: _Scene) -> Iterator[tuple[tuple[MM, int], tuple[str, ...]]]:
-    """Yield each group with how many lines further down its words stand, so that none run into others."""
+def _staggered(scene: _Scene) -> Iterator[tuple[tuple[MM, MM, int], tuple[str, ...]]]:
+    """Yield each group with the middle of its words, kept within the picture, and how many lines further down they stand.
+
+    So none run into others.
+    """
+    low, high = _reach(scene.design, scene.view)
     ends: dict[int, MM] = {}
     """How far each line of words is taken."""
     for x, names in _groups(scene):
         half = (max(map(len, names)) + 1) * _LETTER_MM * scene.per_mm / 2
+        middle = max(min(x, high - half), low + half)
         down = 0
-        while any(ends.get(row, -math.inf) > x - half for row in range(down, down + len(names))):
+        while any(ends.get(row, -math.inf) > middle - half for row in range(down, down + len(names))):
             down += 1
-        ends.update(dict.fromkeys(range(down, down + len(names)), x + half))
-        yield (x, down), names
+        ends.update(dict.fromkeys(range(down, down + len(names)), middle + half))
+        yield (x, middle, down), names
 
 
 def _above(labels: list[tuple[Point, str]], per_mm: MM) -> Iterator[Ink]:
