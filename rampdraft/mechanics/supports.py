@@ -165,7 +165,8 @@ def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -
     slopes = ((force @ laws.places - loads[:, None, :]) * step[:, None, :]).sum(axis=-1)
     row, last = np.arange(len(at)), np.clip((slopes <= 0).sum(axis=1) - 1, 0, at.shape[1] - 2)
     low, high, falls, rises = at[row, last], at[row, last + 1], slopes[row, last], slopes[row, last + 1]
-    return np.where(rises > 0, low + (high - low) * falls / np.minimum(falls - rises, -1e-300), high)
+    crosses = rises > 0
+    return np.where(crosses, low + (high - low) * falls / np.where(crosses, falls - rises, -1.0), high)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
