@@ -1,7 +1,10 @@
 """Ways out: the value told just passes, the one before it does not, and what else it does is what the whole evaluation says."""
 
+from dataclasses import replace
+
 import pytest
 
+from rampdraft.checks.quantities import QUANTITIES, RampQuantity, SiteQuantity
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
@@ -9,6 +12,8 @@ from rampdraft.files.samples import sample_paths
 from rampdraft.model.alike import changed
 from rampdraft.model.dimension import Dim
 from rampdraft.model.fields import info_of
+from rampdraft.ways_out import candidates
+from rampdraft.ways_out.candidates import candidates_of
 from rampdraft.ways_out.results import Value, WayOut
 from rampdraft.ways_out.trial import Trial
 from rampdraft.ways_out.ways import ways_out
@@ -136,3 +141,38 @@ def test_work_called_off_says_nothing(steep: Evaluation) -> None:
 
     assert ways_out(steep, progress=progress) == {}
     assert len(asked) == 3
+
+
+def tried_for(base: Evaluation, check_id: str, subject: str = "", member: str = "") -> tuple[str, ...]:
+    check = replace(next(check for check in base.checks if check.fails), id=check_id, subject=subject, member=member)
+    return candidates_of(check, base.design, base.rule_sets)
+
+
+def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_design(steep: Evaluation) -> None:
+    judged_ones = {name for name, one in QUANTITIES.items() if isinstance(one, SiteQuantity | RampQuantity)}
+    assert judged_ones - {"step"} <= set(candidates._TABLE)
+    lines = [*candidates._TABLE.values(), *candidates._STEP.values(), *(paths for _, paths in candidates._OF_PAIR)]
+    lines += [candidates._FALLBACK, *candidates._STEADY.values()]
+    for line in lines:
+        for path in line:
+            bare = path.lstrip("+-~").replace("{leaf}", "inner_leaf")
+            info = info_of(bare)
+            assert info is not None, path
+            assert info.record is not None, path
+
+
+def test_only_what_strengthens_the_worst_member_is_tried_for_a_load(steep: Evaluation) -> None:
+    tried = tried_for(steep, "us-vehicle-2016/design-load", member="outer rail 2")
+    assert "outer_leaf.rail_section" in tried
+    assert "both_leaves.rail_section" in tried
+    assert "inner_leaf.rail_section" not in tried
+    assert not [path for path in tried if "slat" in path]
+
+
+def test_a_pair_of_the_fold_is_cured_by_what_parts_it(steep: Evaluation) -> None:
+    assert tried_for(steep, "own/clearance/x", "inner slat - outer slat")[0] == "+joint.height_mm"
+    assert tried_for(steep, "own/clearance/x", "deck - outer rail")[0] == "+deck_hinge.out_mm"
+
+
+def test_a_check_that_nobody_has_thought_of_has_the_usual_dimensions(steep: Evaluation) -> None:
+    assert "+inner_leaf.length_mm" in tried_for(steep, "own/something-new")

@@ -161,7 +161,7 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
         key = next((key for word, key in _OF_MEMBER if word in check.member), "")
         found = _TABLE.get(f"own/strength/{key.format(body=leaves[0])}", _FALLBACK)
     elif limit is not None:
-        found = _TABLE[limit.quantity]
+        found = _TABLE.get(limit.quantity, _FALLBACK)
     else:
         begin = max((key for key in _TABLE if check.id.startswith(key)), key=len, default="")
         found = _TABLE.get(begin, _FALLBACK)
