@@ -90,10 +90,29 @@ def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Place
     return Placed(picture=make(needed), x_mm=0.0, y_mm=0.0, scale=needed)
 
 
+def stepped(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
+    """Return a picture whose words wrap and make room for each other as large as the room allows, placed at the origin.
+
+    Its size follows no straight line, so it is tried from filling the width down in steps; its width is that of what is shown.
+    """
+    x0, _, x1, _ = make(1.0).box
+    scale = (x1 - x0) / width_mm
+    picture = make(scale)
+    for _ in range(_TRIES):
+        if picture.box[3] - picture.box[1] <= height_mm * scale:
+            break
+        scale *= _STEP
+        picture = make(scale)
+    return Placed(picture=picture, x_mm=0.0, y_mm=0.0, scale=scale)
+
+
 def frame_box(size_mm: tuple[MM, MM]) -> tuple[MM, MM, MM, MM]:
     """Return the frame (x0, y0, x1, y1) of a sheet."""
     return FILING_MM, MARGIN_MM, size_mm[0] - MARGIN_MM, size_mm[1] - MARGIN_MM
 
+
+_STEP: Final = 1.15
+_TRIES: Final = 16
 
 Fit = Callable[[str, MM, float], tuple[str, float]]
 """(text, room in mm, size in pt) -> the text and the size at which it fits; whoever knows the letters' widths gives it."""

@@ -37,6 +37,7 @@ def _pages(evaluation: Evaluation) -> list[Page]:
         *pdf_tables.gradient_pages(evaluation),
         *pdf_tables.check_pages(evaluation),
         *pdf_strength.strength_pages(evaluation),
+        *pdf_strength.carrier_pages(evaluation),
         *pdf_tables.caution_pages(evaluation),
     ]
 

@@ -1,6 +1,8 @@
-"""The sheets of what the ramp carries: the load at its worst place with moment, shear and sag, loads, and members.
+"""The sheets of what the ramp carries, and of the carrier that it stands on.
 
-The working of each member stands on the sheets of the checks.
+The load at its worst place with moment, shear and sag; the members, the loads; the carrier from the side and from the end.
+
+The working of each check stands on the sheets of the checks.
 """
 
 from collections.abc import Iterator
@@ -10,8 +12,9 @@ from rampdraft.checks.basis import LIMIT_STATES
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.member_table import MemberRow, member_rows
 from rampdraft.checks.result import Status
+from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
-from rampdraft.drawing.sheet import Placed
+from rampdraft.drawing.sheet import Placed, stepped
 from rampdraft.drawing.strength import strength_picture
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import mm_text
@@ -67,6 +70,20 @@ def _table_pages(evaluation: Evaluation) -> list[Page]:
     )
     flow.table(columns, (Row(cells=(load.words, *_load_cells(load))) for load in evaluation.carried.loads))
     return flow.pages
+
+
+def carrier_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the carrier on its supports, where users tip it most or leave least; no sheet where no supports are described."""
+    design, standing = evaluation.design, evaluation.standing
+    if standing is None:
+        return []
+    pages: list[Page] = []
+    for title, draw in (("from the side", carrier_side), ("from the end", carrier_end)):
+        view = stepped(lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm), WIDTH_MM, TOP_MM - BOTTOM_MM - _TITLE_MM)
+        pages.append(Page(kind="Carrier", scale="not to scale"))
+        pages[-1].ops.append(text((LEFT_MM, TOP_MM - 3.5), f"Carrier {title}, at the worst", 9.0, bold=True))
+        pages[-1].ops.append(at(view, LEFT_MM, TOP_MM - _TITLE_MM - view.size_mm[1]))
+    return pages
 
 
 def _member_row(row: MemberRow) -> Row:

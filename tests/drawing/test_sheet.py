@@ -1,5 +1,7 @@
 """Sheets: frame, title block, scales, the line to check the printer by."""
 
+import math
+
 import pytest
 
 from rampdraft.drawing.ink import Label, Path, Picture
@@ -14,6 +16,7 @@ from rampdraft.drawing.sheet import (
     frame_box,
     frame_marks,
     scale_text,
+    stepped,
 )
 
 BLOCK = TitleBlock(
@@ -110,3 +113,16 @@ def test_the_check_line_is_100_mm_long():
     ends = [y for _, y, _ in line.vertices]
     assert max(ends) - min(ends) == 100
     assert [tick.vertices[0][1] for tick in ticks] == [50, 60, 70, 80, 90, 100, 110, 120, 130]
+
+
+def test_a_picture_whose_words_wrap_is_stepped_down_until_it_fits() -> None:
+    def make(per_mm: float) -> Picture:
+        # 4000 mm wide and 100 high, and on paper a line of 4 mm more for each 20 mm that the sheet is narrower than 100.
+        lines = 3 + max(0, math.ceil((100 - 4000 / per_mm) / 20))
+        return Picture(marks=(), box=(0.0, 0.0, 4000.0, 100.0 + 4 * lines * per_mm))
+
+    wide = stepped(make, 200.0, 60.0)
+    assert wide.size_mm == pytest.approx((200.0, 5.0 + 12.0))
+    low = stepped(make, 200.0, 16.0)
+    assert low.size_mm[1] <= 16.0
+    assert low.size_mm[0] > 200.0 / 1.15**3

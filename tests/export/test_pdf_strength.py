@@ -12,6 +12,7 @@ from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf import workshop_pdf
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.carrier_results import Standing
 
 NAMES = tuple(path.stem for path in sample_paths())
 
@@ -68,3 +69,15 @@ def test_the_picture_shows_curves_or_says_that_nothing_holds_the_joint() -> None
         assert ("Nothing holds the joint" in text) is not held
         assert ("Shear in the most loaded rail" in text) is held
         assert "deck hinge" in text
+
+
+def test_the_carrier_has_its_sheets_where_supports_are_described_and_only_there() -> None:
+    found = {name: len(on(name, "Carrier from the ")) for name in NAMES}
+    assert found == {name: 2 if sample(name).standing is not None else 0 for name in NAMES}
+    assert 2 in found.values()
+    for name, sheet_count in found.items():
+        standing = sample(name).standing
+        if sheet_count and isinstance(standing, Standing):
+            side = " ".join(sheets(name)[on(name, "Carrier from the side")[0]].split())
+            assert standing.worst_climb.words in side
+            assert all(support.name in side for support in standing.supports)

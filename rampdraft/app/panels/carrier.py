@@ -20,9 +20,6 @@ UNDESCRIBED: Final = (
     " sinks and leans as a user comes up, and whether it tips."
 )
 WORST: Final = "The worst"
-_STEP: Final = 1.15
-_TRIES: Final = 12
-"""A picture too high for the sheet is tried smaller by such steps, so many times."""
 
 
 class CarrierPanel(QWidget):
@@ -120,17 +117,11 @@ class CarrierPanel(QWidget):
 
     def _filling(self) -> "Picture":
         """Return the picture as large as the sheet has room for: its words, which keep their size, take a good part of that."""
+        from rampdraft.drawing.sheet import stepped
+
         per_px = 25.4 / self.canvas.logicalDpiX()
         wide, tall = (max(side - 2 * MARGIN_PX, 10) * per_px for side in (self.canvas.width(), self.canvas.height()))
-        x0, _, x1, _ = self._picture(1.0).box
-        per_mm = (x1 - x0) / wide
-        picture = self._picture(per_mm)
-        for _ in range(_TRIES):
-            if picture.box[3] - picture.box[1] <= tall * per_mm:
-                break
-            per_mm *= _STEP
-            picture = self._picture(per_mm)
-        return picture
+        return stepped(self._picture, wide, tall).picture
 
     def _picture(self, per_mm: float) -> "Picture":
         from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
