@@ -118,11 +118,16 @@ _OF_PAIR: Final = (
     (("deck",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     (("carrier",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     (("ground",), ("-deck_hinge.below_mm", "-toe.length_mm")),
-    (("inner edge upstand", "outer edge upstand"), ("~joint.height_mm", "-{leaf}.upstand_height_mm")),
-    (("inner slat", "outer slat"), ("~joint.height_mm", "outer_leaf.slat_first_mm")),
-    (("upstand",), ("+{leaf}.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm")),
+    (
+        ("inner edge upstand", "outer edge upstand"),
+        ("~joint.height_mm", "-inner_leaf.upstand_height_mm", "-outer_leaf.upstand_height_mm"),
+    ),
+    (("inner slat", "outer slat"), ("~joint.height_mm",)),
+    (("inner edge upstand",), ("+inner_leaf.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm")),
+    (("outer edge upstand",), ("+outer_leaf.upstand_start_mm", "+outer_leaf.upstand_end_gap_mm", "~joint.height_mm")),
     (("stop",), ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm")),
-    (("slat",), ("~joint.height_mm", "+{leaf}.slat_first_mm", "+inner_leaf.slat_last_gap_mm")),
+    (("inner slat",), ("~joint.height_mm", "+inner_leaf.slat_first_mm", "+inner_leaf.slat_last_gap_mm")),
+    (("outer slat",), ("~joint.height_mm", "+outer_leaf.slat_first_mm")),
     ((), ("~joint.height_mm",)),
 )
 """For a pair of the fold, besides the closing: by words of its name, those of the first line that fits."""

@@ -1,6 +1,7 @@
 """The ways out below the working of a failing check: found off the UI thread, applied as one edit, taken back by undo."""
 
 import threading
+from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
@@ -145,6 +146,29 @@ def test_the_search_runs_off_the_ui_thread_and_begins_only_when_asked(
     waited(qtbot, opened(steep, GUARD))
     assert len(threads) == 1
     assert threads[0] != threading.get_ident()
+
+
+def test_closing_the_working_calls_the_search_off(steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun, go, ended = threading.Event(), threading.Event(), []
+
+    def slow(evaluation: object, only: str, progress: Callable[[float], bool]) -> object:
+        begun.set()
+        go.wait(10)
+        try:
+            progress(0.5)
+        except BaseException as stop:
+            ended.append(type(stop).__name__)
+            raise
+        return {only: ()}
+
+    monkeypatch.setattr("rampdraft.ways_out.ways.ways_out", slow)
+    ways = opened(steep, GUARD)
+    qtbot.waitUntil(begun.is_set, timeout=5000)
+    steep.checks._close.click()
+    go.set()
+    qtbot.waitUntil(lambda: ended == ["Cancelled"], timeout=5000)
+    assert not ways.isVisible()
+    assert ways.buttons == ()
 
 
 def test_a_fault_of_the_search_is_told(steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -46,10 +46,15 @@ class WaysJob(QObject):
         job.failed.connect(self._failed)
         self._jobs.start(job)
 
+    def call_off(self) -> None:
+        """Call off what is under way; what was found stays."""
+        self._jobs.cancel()
+        self._asked = ""
+
     def drop(self) -> None:
         """Call off what is under way and forget what was found."""
-        self._jobs.cancel()
-        self._evaluation, self._asked = None, ""
+        self.call_off()
+        self._evaluation = None
         self._found.clear()
         self._broken.clear()
 

@@ -77,6 +77,8 @@ class WaysOutPanel(QWidget):
         """Show the ways out of a check of the document's evaluation as it is now, or nothing."""
         evaluation = self._document.evaluation
         before = self._check
+        if check is None or evaluation is not self._evaluation:
+            self.job.call_off()
         self._evaluation, self._check = evaluation, check
         if check is None or evaluation is None or not check.fails:
             self._quiet.stop()
