@@ -188,6 +188,7 @@ class Desk(QObject):
         self.filing.finish()
         self.fold_work.close()
         self.fold_map.map.close()
+        self.carrier.cures.close_jobs()
         self.checks.ways_out.close_work()
         settings.remember_state("areas", self._areas.saveState())
         return True

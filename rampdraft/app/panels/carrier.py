@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QLabel, QPus
 
 from rampdraft.app.canvas.canvas import MARGIN_PX, Canvas
 from rampdraft.app.document import Document
+from rampdraft.app.panels.cures import CuresTable
 from rampdraft.app.panels.side import NOTHING_NOTE, STALE_NOTE
 
 if TYPE_CHECKING:
@@ -65,7 +66,8 @@ class CarrierPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for widget, share in ((self._chooser, 0), (self.words, 1), (self.canvas, 1)):
+        self.cures = CuresTable(self)
+        for widget, share in ((self._chooser, 0), (self.words, 1), (self.canvas, 1), (self.cures, 0)):
             column.addWidget(widget, share)
         document.changed.connect(self.refresh)
         document.opened.connect(self._begin)
@@ -79,6 +81,7 @@ class CarrierPanel(QWidget):
         self._chooser.setVisible(evaluation is not None and described)
         self.words.setVisible(not described)
         self.canvas.setVisible(described)
+        self.cures.setVisible(evaluation is not None and described)
         if evaluation is None:
             self._shown = None
             self.canvas.show_picture(None, note=NOTHING_NOTE if self._document.design is not None else "")
@@ -86,6 +89,8 @@ class CarrierPanel(QWidget):
         if evaluation is not self._shown:
             self._shown, self._boxed = evaluation, None
             self._list_users(evaluation)
+            if evaluation.standing is not None:
+                self.cures.ask(evaluation)
         self._draw()
 
     def showEvent(self, event: QShowEvent) -> None:
