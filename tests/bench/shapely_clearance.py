@@ -40,7 +40,9 @@ class Scene:
 
 def scene_of(design: Design, assembly: Assembly) -> Scene:
     """Return every body and every pair of them that is judged."""
-    members = [m for m in assembly.members if m.body != "loose" and m.role not in ("pin", "washer", "taper plate", "bridge plate")]
+    members = [
+        m for m in assembly.members if m.body != "loose" and m.role not in ("pin", "washer", "taper plate", "bridge plate")
+    ]
     things = (*_surroundings(design), *(_thing(member) for member in members))
     pairs = clash_pairs(design, assembly, design.sites[0])
     judged = {family for family, contact in zip(pairs.families, pairs.contact, strict=True) if not contact}
