@@ -104,7 +104,7 @@ def test_a_longer_leaf_is_told_to_stand_too_high_when_stowed(found: dict[str, tu
     (way,) = found["us-vehicle-2016/slope-ground/site-1-empty"]
     assert way.path == "inner_leaf.length_mm"
     assert any(
-        effect.words.startswith("stowed height above the deck ") and effect.words.endswith(" times its limit")
+        effect.words.startswith("stowed height above the deck: ") and effect.words.endswith(" times its limit")
         for effect in way.worsens
     )
 

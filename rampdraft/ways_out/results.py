@@ -28,12 +28,12 @@ class Effect:
 
     @property
     def words(self) -> str:
-        """Return it in a few words: `stowed height above the deck 1.2 times its limit`."""
+        """Return it in a few words: `stowed height above the deck: 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
-            return f"{self.name} cannot be judged" if unjudged else f"{self.name} within its limit"
+            return f"{self.name}: cannot be judged" if unjudged else f"{self.name}: within its limit"
         ratio = self.after.ratio or 0.0
-        return f"{self.name} {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name} exceeds its limit"
+        return f"{self.name}: {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name}: exceeds its limit"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
