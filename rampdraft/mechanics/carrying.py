@@ -232,15 +232,23 @@ class _OwnWeight:
 
 
 class _Over:
-    """The loads on their way over the ramp; those that roll are done together, both ways round, at three places across."""
+    """The loads on their way over the ramp; those that roll are done together, both ways round, at three places across.
+
+    Loads that differ only in weight, as a rated load and the user it rolls like, are done once as a train of 1 N.
+    """
 
     def __init__(self, design: Design, spans: Spans, loads: tuple[Load, ...]) -> None:
         self.spans, self.loads = spans, loads
         self.width_mm = min(design.inner_leaf.width_mm, design.outer_leaf.width_mm)
-        self.rolling = tuple(number for number, load in enumerate(loads) if isinstance(load, Rolling))
-        trains = [load.axles for load in loads if isinstance(load, Rolling)]
-        most = max((len(axles) for axles in trains), default=1)
-        self.trains = [_padded(axles, most) for forward in trains for axles in (forward, turned(forward))]
+        self.rolling = [number for number, load in enumerate(loads) if isinstance(load, Rolling)]
+        rolling = [load for load in loads if isinstance(load, Rolling)]
+        shapes: dict[tuple[Axle, ...], int] = {}
+        self.shape = [shapes.setdefault(_of_one_newton(load), len(shapes)) for load in rolling]
+        """Of each load that rolls, the train that it is a multiple of."""
+        self.weight_n = np.array([load.force_n for load in rolling])
+        self.shapes = len(shapes)
+        most = max((len(axles) for axles in shapes), default=1)
+        self.trains = [_padded(axles, most) for forward in shapes for axles in (forward, turned(forward))]
         self.places = [lateral_places_mm(design, axles) for axles in self.trains]
         self.offsets, self.forces, self._tracks = (
             np.array(rows, dtype=np.float64).reshape(len(self.trains), most)
@@ -280,11 +288,10 @@ class _Over:
         behind = None
         if self.rolling:
             behind = envelope(self.spans, x, self.offsets, self.shared(lanes_mm, passed_on))
-            rows = (len(self.rolling), 2 * 3, parts, len(x))
-            index = list(self.rolling)
-            most[index] = behind.moment_most.reshape(rows).max(axis=1)
-            least[index] = behind.moment_least.reshape(rows).min(axis=1)
-            shear[index] = behind.shear_most.reshape(rows).max(axis=1)
+            rows, times = (self.shapes, 2 * 3, parts, len(x)), self.weight_n[:, None, None]
+            most[self.rolling] = times * behind.moment_most.reshape(rows).max(axis=1)[self.shape]
+            least[self.rolling] = times * behind.moment_least.reshape(rows).min(axis=1)[self.shape]
+            shear[self.rolling] = times * behind.shear_most.reshape(rows).max(axis=1)[self.shape]
         for number, load in enumerate(self.loads):
             if not isinstance(load, Rolling):
                 moment, cut = self._still(load, x)
@@ -315,7 +322,8 @@ class _Over:
         if self.rolling:
             influence = line(self.spans, support_places(self.spans, self.offsets))
             carried = np.einsum("drk,dck->drc", self.shared(lanes_mm), influence).max(axis=-1)
-            found[list(self.rolling)] = carried.reshape(len(self.rolling), 6, len(lanes_mm)).max(axis=1)
+            most = carried.reshape(self.shapes, 2 * 3, len(lanes_mm)).max(axis=1)
+            found[self.rolling] = self.weight_n[:, None] * most[self.shape]
         for number, load in enumerate(self.loads):
             if not isinstance(load, Rolling):
                 found[number] = self.still_shares(load, lanes_mm) * self._still_support(load, line)
@@ -327,6 +335,11 @@ class _Over:
         n_mm = load.n_mm if isinstance(load, PerMetre) else load.force_n / (end - start)
         cuts = np.array(sorted({start, end, *(at for at in (self.spans.joint_mm,) if start < at < end)}))
         return n_mm * float(np.diff(cuts) @ line(self.spans, (cuts[1:] + cuts[:-1]) / 2))
+
+
+def _of_one_newton(load: Rolling) -> tuple[Axle, ...]:
+    """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike apart."""
+    return tuple(replace(axle, force_n=round(axle.force_n / load.force_n, 12)) for axle in load.axles)
 
 
 def _padded(axles: tuple[Axle, ...], count: int) -> tuple[Axle, ...]:
@@ -370,7 +383,7 @@ def _worst(over: _Over, forces: LeafForces, number: int, behind: Envelope | None
     moment, section = float(forces.moment_nmm[number, rail, at]), float(forces.x_mm[at])
     middle, across, forwards = over.spans.length_mm / 2, 0.0, True
     if behind is not None and number in over.rolling:
-        first = 2 * over.rolling.index(number)
+        first = 2 * over.shape[over.rolling.index(number)]
         rails = forces.moment_nmm.shape[1]
         rows = behind.moment_most[first : first + 2].reshape(2, 3, rails, -1)[:, :, rail, at]
         way, place = (int(index) for index in np.unravel_index(int(rows.argmax()), rows.shape))
@@ -429,7 +442,7 @@ def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | Non
         shares = np.concatenate([over.shared(leaf.rail_lanes_mm) for leaf in leaves], axis=1)
         factors = np.array([load.factor for load in over.loads if isinstance(load, Rolling)])
         most = np.einsum("drk,dpkx->drpx", shares, lines, optimize=True).max(axis=(1, 2))
-        load[list(over.rolling)] = most.reshape(len(over.rolling), 2, -1).max(axis=1) / factors[:, None]
+        load[over.rolling] = most.reshape(over.shapes, 2, -1).max(axis=1)[over.shape] * (over.weight_n / factors)[:, None]
     return Sag(
         x_mm=x,
         own_mm=beam.spread(np.where(middles < joint, *n_mm)),
