@@ -70,7 +70,7 @@ def _stands(standing: CarrierStanding) -> Check:
             f"on the ground in all = {newton(float(standing.empty_wheels_n.sum()))}, all weights = {newton(whole)}",
         )
         finding = Measured(key="", subject="carrier empty", value=1.0, working=work)
-    return _check("stands", title, finding, 1.0, "yes", "is", "yes/no", _STATICS)
+    return _check("stands", title, finding, 1.0, "demanded", "is", "yes/no", _STATICS)
 
 
 def _tips(design: Design, standing: Standing) -> Check:
@@ -189,7 +189,7 @@ def _rocks(design: Design, standing: Standing) -> Check:
     else:
         work, why = (f"with the ground under any one support {twist} low, every support carries some of the body",), ""
     finding = Measured(key="", subject=f"{twist} of twist", value=float(not rocking.lifted), working=work, why=why)
-    return _check("rocks", "Carrier rests on every support on twisted ground", finding, 1.0, "yes", "is", "yes/no", _STATICS)
+    return _check("rocks", "Carrier rests on every support on twisted ground", finding, 1.0, "demanded", "is", "yes/no", _STATICS)
 
 
 def _off_ground(design: Design, standing: Standing) -> Check:
