@@ -46,7 +46,9 @@ _HAND: Final = "deploying_force"
 _STRENGTH: Final = ("own/strength", "own/overall-factor", "own/sag", "own/ground")
 _CARRIER_ONLY: Final = ("carrier_body.", "supports[")
 """Values that the ramp's members do not feel."""
-_SHAPELESS: Final = ("made_of.", "joining.", "use.", "bridge.", *_CARRIER_ONLY)
+_MEMBERLESS: Final = ("joining.", "use.", *_CARRIER_ONLY)
+"""Values that leave every member what and where it was."""
+_SHAPELESS: Final = ("made_of.", "bridge.", *_MEMBERLESS)
 """Values that change no shape that folds: the clearance stays what it was."""
 
 _UNKNOWN: Final = Clearance(at=np.empty(0), clearance_mm=np.empty(0), pairs=(), spans_clashing=(), contacts=())
@@ -134,7 +136,7 @@ class Trial:
         return self._clearances(replace(self._assembly, members=tuple(members)))
 
     def _limit(self, limit: Limit) -> tuple[Check, ...]:
-        fold = replace(self._base.fold, path=self._path_of_fold, joint=joint_verdict(self.design))
+        fold = replace(self._base.fold, joint=joint_verdict(self.design))  # of the fold, such a limit reads no more
         alone = (replace(rules, limits=(limit,)) for rules in self._base.rule_sets if limit in rules.limits)
         subjects = replace(self._put_down, fold=fold)
         return tuple(check for rules in alone for check in judge_all(subjects, rules))
@@ -145,10 +147,12 @@ class Trial:
 
     @cached_property
     def _assembly(self) -> Assembly:
-        return assemble(self.design)
+        return self._base.assembly if self._path.startswith(_MEMBERLESS) else assemble(self.design)
 
     @cached_property
     def _path_of_fold(self) -> FoldPath:
+        if self._keeps_shape:
+            return self._base.fold.path
         site = self.design.sites[0]
         return fold_path(self.design, site, stand(self.design, self._assembly, site, 1, "empty").pose)
 
