@@ -50,13 +50,16 @@ def carried_of(design: Design) -> Carried:
     return carry(design, assemble(design), (Rolling(key="axle", words="axle", axles=(axle,)),))
 
 
-def outer_leaf_alone(design: Design) -> tuple[float, float]:
-    """Return (moment of the stops about the joint, upward force of the pins but for them), the axle just beyond the joint."""
+def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
+    """Return the moment of the stops about the joint, and the upward force of the pins but for the stops.
+
+    That is told for the axle just beyond the joint and just before it.
+    """
     assembly = assemble(design)
     inner, outer = (G_M_S2 * body.mass_kg for body in (assembly.inner, assembly.outer))
     a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     toe = (inner * a / 2 + LOAD_N * a + outer * (a + b / 2)) / (a + b)
-    return toe * b - outer * b / 2, LOAD_N + outer - toe
+    return toe * b - outer * b / 2, (LOAD_N + outer - toe, outer - toe)
 
 
 def used(design: Design, carried: Carried, key: str) -> float:
@@ -70,9 +73,9 @@ def test_pins_hold_what_the_free_body_of_the_outer_leaf_asks(kind: Literal["lap"
     design = ramp(kind)
     moment, upward = outer_leaf_alone(design)
     if kind == "lap":  # the bars press the leaf down beyond the pins, which hold it up against that too
-        pin_n = (moment / design.stop.lap_mm + upward) / 2
+        pin_n = max(abs(moment / design.stop.lap_mm + up) for up in upward) / 2
     else:  # the faces press it away along the ramp, in the middle of their upper halves
-        pin_n = math.hypot(moment / (design.stop.arm_mm - BAR_MM / 4), upward) / 2
+        pin_n = max(math.hypot(moment / (design.stop.arm_mm - BAR_MM / 4), up) for up in upward) / 2
     hinge = design.joint
     bar = properties(Section(kind="round", depth_mm=hinge.pin_diameter_mm, width_mm=hinge.pin_diameter_mm))
     ultimate = material_named(design, design.made_of.fittings).ultimate_mpa
@@ -80,8 +83,9 @@ def test_pins_hold_what_the_free_body_of_the_outer_leaf_asks(kind: Literal["lap"
     share = math.hypot(
         pin_n / pin_shear_n(bar.area_mm2, ultimate, ULTIMATE), bent / pin_moment_nmm(bar.elastic_modulus_mm3, ultimate, ULTIMATE)
     )
-    # The program adds the shear of the ramp's own weight whichever way it goes: a few newtons more, never less.
-    assert share * (1 - 1e-9) <= used(design, carried_of(design), "joint-pins") <= 1.001 * share
+    # Past a lapping bar the program adds the greater of both shears, whichever way it goes: never less than is so.
+    more = 1.005 if kind == "lap" else 1 + 1e-6
+    assert share * (1 - 1e-6) <= used(design, carried_of(design), "joint-pins") <= more * share
 
 
 @pytest.mark.parametrize("kind", ["lap", "butt"])
