@@ -1,5 +1,6 @@
 """The ramp laid straight on its supports as ink, with what is on it: wheels or a patch, and their forces."""
 
+import math
 from dataclasses import replace
 from typing import Final
 
@@ -28,6 +29,7 @@ _ARROW_MM: Final = (3.0, 7.0)
 """Lengths of arrows: the least of them, and that of the greatest force."""
 _HEAD_MM: Final = 1.5
 _LETTER_MM: Final = 1.5
+_LINE_MM: Final = 2.8
 _TOGETHER_MM: Final = 20.0
 """Axles nearer to each other, along the ramp, are drawn as one."""
 _ARROWS: Final = 9
@@ -147,7 +149,7 @@ def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[
         places.setdefault(near, []).append(axle.force_n)
     most = max(sum(forces) for forces in places.values())
     marks: list[Ink] = []
-    taken = -1e9
+    taken, line_up = -math.inf, 0.0
     for at, forces in places.items():
         x, on = _x(graph, at), graph.across.low <= at <= graph.across.high
         if not graph.frame[0] - _DECK_MM < x - _WHEEL_MM < graph.frame[2]:
@@ -159,9 +161,9 @@ def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[
         marks.extend(_arrow(x, tail, top + 2 * _WHEEL_MM))
         words = " + ".join(force_text(force) for force in forces)
         half = len(words) * _LETTER_MM / 2
-        lifted = tail + 1.0 if x - half > taken else tail + 4.0
+        line_up = tail + 1.0 if x - half > taken else max(tail + 1.0, line_up + _LINE_MM)
         taken = x + half + 1.0
-        marks.append(Label(text=words, at=(x, lifted), anchor="centre", size_pt=SIZE_PT))
+        marks.append(Label(text=words, at=(x, line_up), anchor="centre", size_pt=SIZE_PT))
     return tuple(marks)
 
 

@@ -221,6 +221,19 @@ def test_no_words_run_into_each_other(path, size):
         assert overlaps(strength_picture(evaluation, number, size)) == []
 
 
+def test_forces_of_axles_close_together_stand_above_each_other():
+    user = WheeledUser(
+        name="Short cart", kind="barrow", mass_kg=300, width_mm=600, wheelbase_mm=150, front_share_percent=90,
+        front_track_mm=500, rear_track_mm=500, attendant_kg=80, attendant_behind_mm=60,
+    )  # fmt: skip
+    design = timber_ramp()
+    evaluation = evaluate(replace(design, use=replace(design.use, users=(user,))))
+    for size in (LEAST_MM, SIZE_MM):
+        picture = strength_picture(evaluation, 0, size)
+        assert sum(text.endswith(" N") for text in texts(picture)) >= 3
+        assert overlaps(picture) == []
+
+
 def test_overlapping_words_are_noticed():
     a, b = Label(text="abc", at=(0, 0)), Label(text="def", at=(2, 1))
     assert overlaps(Picture(marks=(a, b), box=(0, 0, 1, 1)))
