@@ -38,6 +38,7 @@ _TITLE_MM: Final = 4.6
 _GAP_MM: Final = 2.2
 _HEAD_MM: Final = 9.0
 """For the words over the ramp."""
+_HEAD_PT: Final = 9.0
 _SHARES: Final = (0.42, 0.25, 0.33)
 """Of the height, for moment, shear and sag."""
 _HAIR_MM: Final = 1e-3
@@ -123,7 +124,7 @@ def strength_picture(evaluation: Evaluation, load: int | None = None, size_mm: t
     wide, tall = max(size_mm[0], LEAST_MM[0]), max(size_mm[1], LEAST_MM[1])
     page = _Page(evaluation=evaluation, place=place, wide_mm=wide, tall_mm=tall)
     marks: list[Ink] = [
-        Label(text=_fitting((words,), wide), at=(0.0, tall - 3.2), pen="outline", size_pt=9.0),
+        Label(text=_fitting((words,), wide * SIZE_PT / _HEAD_PT), at=(0.0, tall - 3.2), pen="outline", size_pt=_HEAD_PT),
         Label(text=_fitting((place_words(evaluation, place),), wide), at=(0.0, tall - 7.4), size_pt=SIZE_PT),
     ]
     foot = page.rows[0][1] + _TITLE_MM + _GAP_MM
@@ -133,8 +134,8 @@ def strength_picture(evaluation: Evaluation, load: int | None = None, size_mm: t
         said = _said(rails)
     else:
         said = FOLDS
-        sentence = _fitting((FOLDS, "Nothing holds the joint: the ramp folds."), wide)
-        charts = (Label(text=sentence, at=(0.0, foot - 8.0), pen="accent", size_pt=9.0),)
+        sentence = _fitting((FOLDS, "Nothing holds the joint: the ramp folds."), wide * SIZE_PT / _HEAD_PT)
+        charts = (Label(text=sentence, at=(0.0, foot - 8.0), pen="accent", size_pt=_HEAD_PT),)
     marks.extend(loaded_ramp(evaluation, place, page.graph(0, _PLAIN), foot))
     return Picture(marks=(*marks, *charts), box=(0.0, 0.0, wide, tall), title=f"Strength under {words}. {said}")
 
@@ -372,6 +373,6 @@ def _figure(graph: Graph, x: float, curve: tuple[Array, Array], words: str, *, o
 
 
 def _fitting(choices: tuple[str, ...], room_mm: MM) -> str:
-    """Return the first of several wordings that has room, the last one cut where none has."""
+    """Return the first of several wordings that has room, the last one cut with an ellipsis where none has."""
     most = int(room_mm / _LETTER_MM)
-    return next((words for words in choices if len(words) <= most), choices[-1][:most])
+    return next((words for words in choices if len(words) <= most), choices[-1][: most - 1].rstrip() + "…")

@@ -130,7 +130,8 @@ def test_the_greatest_sag_and_its_limit_are_those_of_the_check():
 
 def test_what_is_beyond_a_limit_is_hatched_and_nothing_else():
     def hatched(evaluation: Evaluation) -> list[Path]:
-        return [mark for mark in strength_picture(evaluation).marks if isinstance(mark, Path) and mark.fill == "clash"]
+        rated = next(number for number, load in enumerate(evaluation.carried.loads) if load.key.startswith("rated"))
+        return [mark for mark in strength_picture(evaluation, rated).marks if isinstance(mark, Path) and mark.fill == "clash"]
 
     design = with_value(timber_ramp(), "made_of.rails", "steel S355")
     light = with_value(with_value(design, "use.rated_load_kg", 20.0), "use.sag_limit", 20.0)
