@@ -56,7 +56,8 @@ def _judge(subjects: Subjects, rule_set: RuleSet, limit: Limit, source: Source) 
                     yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, pose)
     elif _applies(subjects, limit, None):
         if isinstance(quantity, LoadQuantity):
-            finding = under_load(subjects, load_key(rule_set, limit), quantity.basis, as_factor=quantity.unit == "factor")
+            factor = limit.limit if quantity.unit == "factor" else None
+            finding = under_load(subjects, load_key(rule_set, limit), quantity.basis, factor)
             yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
             return
         if isinstance(quantity, UnknownQuantity):

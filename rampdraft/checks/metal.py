@@ -87,6 +87,22 @@ def wall_class(section: Section, yield_mpa: MPA, kind: MaterialKind = "steel") -
     return max(1 + sum(slenderness > limit * epsilon for limit in limits) for slenderness, limits in walls)
 
 
+def slender_walls(section: Section, material: Material) -> bool:
+    """Return whether a wall of a hollow bar pressed along buckles before it yields (class 4).
+
+    EN 1993-1-1, table 5.2: c / t over 42 epsilon, D / t over 90 epsilon2. Aluminium: EN 1999-1-1, table 6.2, internal walls with
+    welds, 18 epsilon (from memory).
+    """
+    if not section.wall_mm or not material.yield_mpa:
+        return False
+    slender = (max(section.depth_mm, section.width_mm) - 3 * section.wall_mm) / section.wall_mm
+    if material.kind == "aluminium":
+        return slender > 18 * math.sqrt(250 / material.yield_mpa)
+    if section.kind == "tube":
+        return section.depth_mm / section.wall_mm > 90 * 235 / material.yield_mpa
+    return slender > 42 * math.sqrt(235 / material.yield_mpa)
+
+
 def column_resistance_n(section: Section, length_mm: MM, material: Material, basis: Basis) -> N:
     """Return what a bar pinned at both ends carries before it buckles about its weaker axis: EN 1993-1-1, 6.3.1.
 

@@ -10,6 +10,7 @@ from rampdraft.checks.judge import compose, verdict
 from rampdraft.checks.quantities import Unit
 from rampdraft.checks.result import Check, Sense, Source, Status
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.mechanics.loads import NOT_RIDDEN
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import SiteKind
@@ -23,8 +24,6 @@ _PRACTICE: Final = Source(rule_set="own", title="Common practice", clause="", pu
 _NO_BOUND: Final = "no bound could be proved for the poses in between"
 
 _ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
-
-_NOT_RIDDEN: Final = ("pushchair", "barrow")
 
 ENDS_WITHIN_DEG: Final = 0.5
 """How far the last pose of the user's own stages may be from the stowed one: what a latch draws in, common practice."""
@@ -230,7 +229,7 @@ def _surveyed(subjects: Subjects) -> Iterator[Check]:
     A ramp whose users are named, and none of whom rides, is spared them.
     """
     users = subjects.design.use.users
-    if users and all(user.kind in _NOT_RIDDEN for user in users):
+    if users and all(user.kind in NOT_RIDDEN for user in users):
         return
     clear = _clear_width(subjects)
     classes = survey_classes()

@@ -10,6 +10,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.checks.under_load import Verdict, name, verdicts
 from rampdraft.checks.uses import FOLDS, UnknownUse, newton
 from rampdraft.mechanics.carrying import Sag
+from rampdraft.mechanics.loads import is_own
 from rampdraft.units import MM, N
 
 _LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
@@ -94,7 +95,7 @@ def _span_mm(subjects: Subjects) -> MM:
 
 def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     carried = subjects.carried
-    rolling = [number for number, load in enumerate(carried.loads) if "/" not in load.key]
+    rolling = [number for number, load in enumerate(carried.loads) if is_own(load)]
     total = sag.own_mm + sag.load_mm[rolling] + sag.play_mm
     row, at = divmod(int(total.argmax()), total.shape[1])
     load, own, play = (float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at]))
@@ -109,15 +110,18 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
 def _ground(subjects: Subjects) -> Iterator[Check]:
     """Yield the pressure under toe and prop at each site whose ground is said to bear so much."""
     design, carried = subjects.design, subjects.carried
-    own = [number for number, load in enumerate(carried.loads) if "/" not in load.key]
-    toe_n = float(carried.toe_n[own].max()) + carried.own_toe_n
+    own = [number for number, load in enumerate(carried.loads) if is_own(load)]
     area, words = _toe_area_mm2(subjects)
+    rails = len(design.outer_leaf.rail_lanes_mm)
+    toe_n = float(carried.toe_n[own].max()) + carried.own_toe_n
+    if design.toe.kind != "flap":
+        toe_n = float(carried.toe_rails_n[own].max()) + carried.own_toe_n / rails
     pressures = [("toe", "Ground under the toe", toe_n, area, words, "outer rail 1")]
     if design.prop.fitted:
         prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.own_prop_n
         side = design.prop.foot_mm
         pressures.append(("prop", "Ground under a prop", prop_n, side**2, f"{working.mm(side)} square", "prop foot left"))
-    for number, site in enumerate(design.sites, start=1):
+    for number, site in enumerate(design.sites, start=1) if carried.held else ():
         for key, title, force, spread, how, member in pressures if site.ground_bears_kpa else ():
             yield _pressure(f"{key}-site-{number}", title, site.name, force, spread, how, member, number, site.ground_bears_kpa)
 
@@ -147,7 +151,7 @@ def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
     toe, leaf = design.toe, design.outer_leaf
     if toe.kind == "flap":
         return leaf.width_mm * toe.length_mm / 2, f"half of the flap, {working.mm(leaf.width_mm)} x {working.mm(toe.length_mm)}"
-    width = len(leaf.rail_lanes_mm) * leaf.rail_section.width_mm
+    width = leaf.rail_section.width_mm
     length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
-    what = "the tapers" if toe.kind == "taper" else "the rails' ends"
-    return width * length / 2, f"half of {what}, {working.mm(width)} in all x {working.mm(length)}"
+    what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
+    return width * length / 2, f"half of {what}, {working.mm(width)} x {working.mm(length)}"

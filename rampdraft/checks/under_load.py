@@ -12,6 +12,7 @@ from rampdraft.checks.uses_prop import prop_uses
 from rampdraft.checks.uses_rails import rail_uses
 from rampdraft.checks.uses_surface import surface_uses
 from rampdraft.mechanics.carrying import Carried
+from rampdraft.mechanics.loads import is_of, is_own
 from rampdraft.model.design import Design
 
 
@@ -42,7 +43,7 @@ def verdicts(subjects: Subjects) -> tuple[Verdict, ...]:
 
 def verdicts_on(design: Design, carried: Carried) -> tuple[Verdict, ...]:
     """Return both verdicts on every family of members under the ramp's users and its rated load."""
-    own = tuple(number for number, load in enumerate(carried.loads) if "/" not in load.key)
+    own = tuple(number for number, load in enumerate(carried.loads) if is_own(load))
     limits, ultimate = (
         tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own))) for basis in (LIMIT_STATES, ULTIMATE)
     )
@@ -50,20 +51,20 @@ def verdicts_on(design: Design, carried: Carried) -> tuple[Verdict, ...]:
     return tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
 
 
-def under_load(subjects: Subjects, key: str, basis: Basis, *, as_factor: bool) -> Finding:
-    """Return the worst member under the load of a rule: its share of the strength, or the overall factor that is left.
+def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float | None) -> Finding:
+    """Return the worst member under the load of a rule: its share of the strength, or with `least_factor` the factor left.
 
     What cannot be judged keeps the whole from being called within the limit, unless another member is beyond it.
     """
     carried = subjects.carried
-    numbers = tuple(number for number, load in enumerate(carried.loads) if load.key == key)
+    numbers = tuple(number for number, load in enumerate(carried.loads) if is_of(load, key))
     if not numbers:
         return Unjudged(key="", subject="", why="The rule file gives no load that could be put on the ramp: add one to it.")
     found = tuple(member_uses(Job(design=subjects.design, carried=carried, basis=basis, loads=numbers)))
     uses = [use for use in found if isinstance(use, MemberUse)]
     unknown = [use for use in found if isinstance(use, UnknownUse)]
     worst = max(uses, key=lambda use: use.ratio, default=None)
-    if worst is None or (unknown and worst.ratio <= 1):
+    if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
         return Unjudged(key="", subject="", why=f"{name(unknown[0])}: {unknown[0].why}")
     others = sorted(uses, key=lambda use: -use.ratio)[1:4]
     lines = (
@@ -72,11 +73,11 @@ def under_load(subjects: Subjects, key: str, basis: Basis, *, as_factor: bool) -
         f"next: {'; '.join(f'{name(use)} {working.percent(use.ratio)}' for use in others)}",
         *(
             (f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} = {working.number(1 / worst.ratio, 2)}",)
-            if as_factor
+            if least_factor
             else ()
         ),
     )
-    value = 1 / worst.ratio if as_factor else worst.ratio
+    value = 1 / worst.ratio if least_factor else worst.ratio
     return Measured(key="", subject="", value=value, working=lines, member=worst.member, why=f"{name(worst)} governs.")
 
 

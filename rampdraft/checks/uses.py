@@ -1,5 +1,6 @@
 """How much of its strength a member uses, and what is needed to say so."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
@@ -7,11 +8,14 @@ from typing import Final
 import numpy as np
 
 from rampdraft.checks.basis import Basis
-from rampdraft.checks.working import number
+from rampdraft.checks.joining import fillet_mpa
+from rampdraft.checks.metal import metal_strength_mpa
+from rampdraft.checks.working import mm, number
 from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrying import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material
+from rampdraft.model.section import Section
 from rampdraft.units import MPA, N
 
 FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
@@ -87,6 +91,34 @@ class Job:
     def sum_words(self, own: str, load: str) -> str:
         """Return the sum of an effect as it is worked: `1.35 x 55 N m + 1.5 x 999 N m`."""
         return f"{number(self.basis.gamma_g, 2)} x {own} + {number(self.basis.gamma_q, 2)} x {load}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """What a mm of fillet weld bears: its throat, or the wall that it sits on where that is weaker."""
+
+    n_mm: float
+    words: str
+
+
+def seam(job: Job, *parents: tuple[Material, Section]) -> Seam | str:
+    """Return what the design's fillet weld bears between these parts, or why they are not welded.
+
+    EN 1993-1-8, 4.5.3.3 for the throat; a wall of a hollow section gives t f / sqrt 3 (EN 1993-1-1, 6.2.6), however thick
+    the weld is.
+    """
+    kinds = {material.kind for material, _ in parents}
+    if len(kinds) > 1 or not kinds <= {"steel", "aluminium"}:
+        return f"{' and '.join(sorted(kinds)).capitalize()} cannot be welded together; no other way to join them is judged."
+    throat = job.design.joining.weld_throat_mm
+    found = [(fillet_mpa(material, job.basis), throat, "throat") for material, _ in parents]
+    found += [
+        (metal_strength_mpa(material, job.basis, welded=True) / math.sqrt(3), section.wall_mm, "wall")
+        for material, section in parents
+        if section.wall_mm
+    ]
+    strength, thick, what = min(found, key=lambda one: one[0] * one[1])
+    return Seam(n_mm=strength * thick, words=f"{what} {mm(thick)} x {mpa(strength)}")
 
 
 def nm(value_nmm: float) -> str:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator
 from functools import partial
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -11,19 +12,19 @@ from rampdraft.checks.joining import (
     bolt_combined,
     bolt_shear_n,
     bolt_tension_n,
-    fillet_mpa,
     pin_bearing_n,
     pin_moment_nmm,
     pin_moment_single_shear_nmm,
     pin_shear_n,
 )
 from rampdraft.checks.metal import metal_strength_mpa
-from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, worst_last
+from rampdraft.checks.stop_arm import bearing_arm_mm
+from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, seam, worst_last
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.knuckle_welds import knuckle_weld
 from rampdraft.geometry.sections import properties
-from rampdraft.model.design import Design, Hinge, Leaf
+from rampdraft.model.design import Hinge, Leaf
 from rampdraft.model.places import joint_pairs_mm
 from rampdraft.model.section import Section
 from rampdraft.units import MM, N
@@ -32,6 +33,7 @@ STOPS: Final = "Stop bars"
 PINS: Final = "Pins"
 KNUCKLES: Final = "Knuckle welds"
 BOLTS: Final = "Bolts of the carrier's brackets"
+NO_ARM: Final = "The butting faces lie about the hinge centre: they have no lever arm."
 
 _Result = tuple[float, Work, str, int] | str
 """Ratio, working, clause and index of the load that governs; or why it cannot be judged."""
@@ -65,9 +67,10 @@ def joint_uses(job: Job) -> Iterator[Found]:
         ),
         ("bolts", BOLTS, "deck hinge", "carrier knuckle 1", partial(_bolts, job)),
     ]
+    armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
     for key, title, subject, member, measure in parts:
         try:
-            result = FOLDS if not job.carried.held else measure()
+            result = FOLDS if not job.carried.held else NO_ARM if armless and subject == "joint" else measure()
         except StrengthUnknownError as unknown:
             result = str(unknown)
         if isinstance(result, str):
@@ -80,55 +83,64 @@ def joint_uses(job: Job) -> Iterator[Found]:
             )  # fmt: skip
 
 
-def bearing_arm_mm(design: Design) -> MM:
-    """Return the lever arm of the stop's force about the hinge centre.
-
-    A lapping bar presses with its tip: the lap. Butting faces bear on the half of the bar farther from the centre, so the force
-    stands a quarter of the bar's depth inside its edge.
-    """
-    stop = design.stop
-    return stop.lap_mm if stop.kind == "lap" else abs(stop.arm_mm) - stop.section.depth_mm / 4
-
-
 def _stop(job: Job) -> _Result:
     design, carried = job.design, job.carried
-    stop, section = design.stop, design.stop.section
+    stop, section, lap = design.stop, design.stop.section, design.stop.kind == "lap"
     count = carried.joint.stop_moment_nmm.shape[1]
     own = carried.joint.own_moment_nmm / count
     moment, load, bar = job.governed(own, carried.joint.stop_moment_nmm)
     arm = bearing_arm_mm(design)
-    if arm <= 0:
-        return "The butting faces lie about the hinge centre: they have no lever arm."
     force = moment / arm
     material = job.material(design.made_of.fittings)
     strength = metal_strength_mpa(material, job.basis, welded=material.kind == "aluminium")
     bent = float(carried.joint.stop_moment_nmm[load, bar])
-    length, throat, sliding = stop.fixed_length_mm, design.joining.weld_throat_mm, fillet_mpa(material, job.basis)
+    length = stop.fixed_length_mm
+    leaf = design.outer_leaf if lap and stop.fixed_to == "outer" else design.inner_leaf
+    weld = seam(job, (material, section), (job.material(design.made_of.rails), leaf.rail_section))
+    if isinstance(weld, str):
+        return weld
     modulus, area = properties(section).elastic_modulus_mm3, section.width_mm * section.depth_mm / 2
-    lap = stop.kind == "lap"
     # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's above it.
-    off = stop.lap_mm + length / 2 if lap else max(0.0, design.joint.height_mm + abs(stop.arm_mm) - section.depth_mm / 4)
+    off = stop.lap_mm + length / 2 if lap else abs(design.joint.height_mm + abs(stop.arm_mm) - section.depth_mm / 4)
     straight, turning = force / (2 * length), 6 * force * off / (2 * length**2)
     q = straight + turning if lap else math.hypot(straight, turning)
-    used, joined = moment / (modulus * strength) if lap else force / (area * strength), q / (throat * sliding)
+    used, joined = moment / (modulus * strength) if lap else force / (area * strength), q / weld.n_mm
+    crowded = _most_of_plate(job) / (modulus / section.width_mm * strength) if lap else 0.0
 
     def work() -> tuple[str, ...]:
         across = f"M / (W f) = {nm(moment)} / ({number(modulus, 0)} mm3 x {mpa(strength)}) = {percent(used)}"
         bearing = f"F / (A f) = {newton(force)} / ({number(area, 0)} mm2 x {mpa(strength)}) = {percent(used)}"
         part = f"bar at the hinge line: {across}" if lap else f"half of the face of {section.text}: {bearing}"
-        weld = (
+        joint = (
             f"weld: F / (2 x {mm(length)}) = {number(straight)} N/mm, 6 F x {mm(off)} / (2 l2) = {number(turning)} N/mm",
-            f"together {number(q)} N/mm on {mm(throat)} x {mpa(sliding)} = {percent(joined)}",
+            f"together {number(q)} N/mm on {weld.words} = {percent(joined)}",
         )
+        local = (f"beside the pair of knuckles that brings most, a mm of the bar: {percent(crowded)}",)
         return (
             f"{job.words(load)}; stop bar {bar + 1} of {count}",
             f"M = {job.sum_words(nm(own), nm(bent))} = {nm(moment)}",
             f"F = M / e = {nm(moment)} / {mm(arm)} = {newton(force)}",
-            *worst_last((used, (part,)), (joined, weld)),
+            *worst_last((used, (part,)), (joined, joint), *(((crowded, local),) if crowded > used else ())),
         )
 
     clause = "elastic bending; EN 1993-1-8, 4.5.3.3" if lap else "bearing at yield; EN 1993-1-8, 4.5.3.3"
-    return max(used, joined), work, clause, load
+    return max(used, joined, crowded), work, clause, load
+
+
+def _most_of_plate(job: Job) -> float:
+    """Return the moment that comes to a mm of the width of a lapping bar, where a pair of knuckles brings most, N mm/mm.
+
+    A wide plate over several pairs does not spread what one pair brings over all of itself: each pair is given the plate as far
+    as its neighbours, which comes near what a grillage of rails, cross members and plate shows.
+    """
+    joint, lanes = job.carried.joint, job.design.inner_leaf.rail_lanes_mm
+    width = job.design.stop.section.width_mm
+    bays = [right - left for left, right in pairwise(lanes)]
+    ends = max(0.0, width / 2 - max(abs(lanes[0]), abs(lanes[-1])))
+    sides = [ends, *bays], [*bays, ends]
+    parts = np.minimum(np.add(*sides), width)
+    moments = job.basis.gamma_g * joint.own_moment_nmm * joint.own_share + job.basis.gamma_q * joint.moment_nmm[list(job.loads)]
+    return float((moments / parts).max()) if len(lanes) > 1 and joint.stop_moment_nmm.shape[1] == 1 else 0.0
 
 
 def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
@@ -147,7 +159,7 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
     shears = job.basis.gamma_g * joint.own_shear_n / pairs + job.basis.gamma_q * joint.shear_n
     pressed = np.zeros_like(shears)
     if not carried.spans.propped:
-        moments = job.basis.gamma_g * joint.own_moment_nmm / pairs + job.basis.gamma_q * joint.moment_nmm
+        moments = job.basis.gamma_g * joint.own_moment_nmm * joint.own_share + job.basis.gamma_q * joint.moment_nmm
         pressed = moments / bearing_arm_mm(job.design)
     lap = job.design.stop.kind == "lap"
     forces = shears + pressed if lap else np.hypot(shears, pressed)
@@ -160,7 +172,7 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
         own, more = newton(joint.own_shear_n / pairs), newton(float(joint.shear_n[load, pair]))
         lines = [f"{job.words(load)}; pair {pair + 1}", f"V = {job.sum_words(own, more)} = {newton(shear)}"]
         if press:
-            bent, moment = nm(joint.own_moment_nmm / pairs), nm(float(joint.moment_nmm[load, pair]))
+            bent, moment = nm(joint.own_moment_nmm * joint.own_share), nm(float(joint.moment_nmm[load, pair]))
             lines.append(f"M / e = ({job.sum_words(bent, moment)}) / {mm(bearing_arm_mm(job.design))} = {newton(press)}")
             lines.append(f"F = {'V + M / e' if lap else 'root of V2 + (M / e)2'} = {newton(force)}")
         return tuple(lines)
@@ -191,6 +203,7 @@ def _pins(job: Job, hinge: Hinge) -> _Result:
     bent = pin_moment_single_shear_nmm(force, length, gap)
     bending = bent / pin_moment_nmm(bar.elastic_modulus_mm3, crushed, basis)
     both = math.hypot(shear, bending)
+    ring = force / ((hinge.knuckle_diameter_mm - diameter) * length * metal_strength_mpa(material, basis, welded=True))
 
     def work() -> tuple[str, ...]:
         return (
@@ -198,33 +211,35 @@ def _pins(job: Job, hinge: Hinge) -> _Result:
             f"shear of Ø{number(diameter)}: {percent(shear)}; bearing over {mm(length)}: {percent(bearing)}",
             f"M in single shear between knuckles {mm(length)} long, {mm(gap)} apart = {nm(bent)}: {percent(bending)}",
             f"shear and bending together: root of ({percent(shear)})2 + ({percent(bending)})2 = {percent(both)}",
+            f"knuckle pulled apart beside the pin, F / ((K - P) l f) = {percent(ring)}",
         )
 
-    return max(both, bearing), work, "EN 1993-1-8, table 3.10", load
+    return max(both, bearing, ring), work, "EN 1993-1-8, table 3.10", load
 
 
 def _knuckles(job: Job, hinge: Hinge, leaves: tuple[Leaf, ...], shift: MM) -> _Result:
     design = job.design
-    rails = job.material(design.made_of.rails)
-    if rails.kind == "timber":
-        return "Knuckles on timber rails are bolted through straps, which the design does not hold."
-    sliding = min(fillet_mpa(material, job.basis) for material in (rails, job.material(design.made_of.fittings)))
+    rails, fittings = job.material(design.made_of.rails), job.material(design.made_of.fittings)
+    bar = Section(kind="round", depth_mm=hinge.knuckle_diameter_mm, width_mm=hinge.knuckle_diameter_mm)
+    line = seam(job, (fittings, bar), *((rails, leaf.rail_section) for leaf in leaves))
+    if isinstance(line, str):
+        return line
     welds = [knuckle_weld(hinge, leaf, shift) for leaf in leaves]
     found = [weld for weld in welds if weld is not None]
     if len(found) < len(welds):
         return "A knuckle does not lie on its rail: nothing is there to weld it to."
     force, load, pair, head = _pin_force(job, hinge)
-    weld, throat = min(found, key=lambda one: one.length_mm), design.joining.weld_throat_mm
+    weld = min(found, key=lambda one: one.length_mm)
     arm = (hinge.knuckle_length_mm + _gap_mm(job, hinge, pair)) / 2 + shift
     straight, twisted = force / weld.length_mm, force * arm / weld.twist_mm2
-    used = (straight + twisted) / (throat * sliding)
+    used = (straight + twisted) / line.n_mm
 
     def work() -> tuple[str, ...]:
         return (
             *head(),
             f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} = {mm(weld.length_mm)}",
             f"F / l = {number(straight)} N/mm; F x {mm(arm)} about its middle: {number(twisted)} N/mm",
-            f"q = {number(straight + twisted)} N/mm on {mm(throat)} x {mpa(sliding)} = {percent(used)}",
+            f"q = {number(straight + twisted)} N/mm on {line.words} = {percent(used)}",
         )
 
     return used, work, "EN 1993-1-8, 4.5.3.3", load

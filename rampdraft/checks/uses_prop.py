@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.metal import column_resistance_n, metal_strength_mpa
+from rampdraft.checks.metal import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, mpa, newton, nm
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
@@ -24,10 +24,17 @@ def prop_uses(job: Job) -> Iterator[Found]:
             yield UnknownUse(key=key, title=title, subject="", why=str(unknown), member=member)
 
 
-def _column(job: Job) -> MemberUse:
+def _column(job: Job) -> Found:
     prop, joint = job.design.prop, job.carried.joint
     force, load, side = job.governed(joint.own_prop_n, joint.prop_n)
     material = job.material(job.design.made_of.rails)
+    if material.kind == "timber" or slender_walls(prop.section, material):
+        why = (
+            "Timber props are not judged: the design holds no strength of timber along the grain."
+            if material.kind == "timber"
+            else "The walls of the props are so thin that they buckle before they yield (class 4): take a thicker wall."
+        )
+        return UnknownUse(key="prop", title=PROP, subject="", why=why, member="prop left")
     resistance = column_resistance_n(prop.section, prop.longest_mm, material, job.basis)
 
     def work() -> tuple[str, ...]:

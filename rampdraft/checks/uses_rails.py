@@ -8,6 +8,7 @@ import numpy as np
 
 from rampdraft.checks.basis import LIMIT_STATES
 from rampdraft.checks.metal import bending_with_shear, metal_strength_mpa, shear_area_mm2, wall_class
+from rampdraft.checks.stop_arm import bearing_arm_mm
 from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
 from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, mpa, newton, nm
 from rampdraft.checks.working import mm, number, percent
@@ -50,7 +51,30 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     hogging = -(forces.own_moment_nmm + basis.gamma_q * forces.hogging_nmm[chosen])
     moment = np.maximum(sagging, hogging)
     shear = own_shear + basis.gamma_q * forces.shear_n[chosen]
+    own_parts, load_parts = forces.own_moment_nmm, forces.moment_nmm
+    if not job.carried.spans.propped:
+        # At the joint all that comes to a stop bar is in the rails beside it, and between pin and lap tip as shear too.
+        joint, end = job.carried.joint, -1 if forces.body == "inner" else 0
+        own_joint, load_joint = joint.own_moment_nmm * joint.own_share, joint.moment_nmm.max(axis=1)
+        at_joint = basis.gamma_g * own_joint + basis.gamma_q * load_joint[chosen]
+        pressed = at_joint / bearing_arm_mm(design) if design.stop.kind == "lap" else np.zeros_like(at_joint)
+        column = (len(chosen), moment.shape[1], 1)
+        moment = np.concatenate((moment, np.broadcast_to(at_joint[:, None, None], column)), axis=2)
+        across = np.maximum(pressed[:, None, None], shear[:, :, end : end + 1 or None])
+        shear, sagging, hogging = (
+            np.concatenate((shear, across), axis=2),
+            np.concatenate((sagging, np.broadcast_to(at_joint[:, None, None], column)), axis=2),
+            np.concatenate((hogging, np.full(column, -np.inf)), axis=2),
+        )
+        along, nets = np.append(along, along[end]), [*nets, (nets[end][0], f"{nets[end][1]}, at the joint")]
+        modulus = np.append(modulus, modulus[end])
+        own_parts = np.append(own_parts, own_joint)
+        spread = np.broadcast_to(load_joint[:, None, None], (len(load_joint), moment.shape[1], 1))
+        load_parts = np.concatenate((load_parts, spread), axis=2)
     timber = material.kind == "timber"
+    if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
+        why = "Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
+        return UnknownUse(key=key, title=TITLE, subject=subject, why=why, member=f"{forces.body} rail 1")
     if timber:
         strength = bending_strength_mpa(material, basis, design.use.service_class, depth_mm=section.depth_mm)
         depth = np.array([net.depth_mm for net, _ in nets])
@@ -77,13 +101,13 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     used = float(ratio[load, rail, at])
     net, cut = nets[at]
     most, cut_n = float(moment[load, rail, at]), float(shear[load, rail, at])
-    bent = float(forces.moment_nmm[chosen[load], rail, at])
+    bent = float(load_parts[chosen[load], rail, at])
     down = "" if sagging[load, rail, at] >= hogging[load, rail, at] else ", hogging"
 
     def work() -> tuple[str, ...]:
         return (
             f"{job.words(chosen[load])}; rail {rail + 1} of {ratio.shape[1]}, {mm(float(along[at]))} from its hinge{down}",
-            f"M = {job.sum_words(nm(float(forces.own_moment_nmm[at])), nm(bent))} = {nm(most)}",
+            f"M = {job.sum_words(nm(float(own_parts[at])), nm(bent))} = {nm(most)}",
             f"V = {newton(cut_n)} at most there",
             f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f = {mpa(strength)}",
             f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"

@@ -10,10 +10,9 @@ from functools import partial
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.checks.joining import fillet_mpa
 from rampdraft.checks.metal import metal_strength_mpa, wall_class
 from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
-from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, worst_last
+from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, seam, worst_last
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.leaf_members import TWO_SCREWS_FROM_MM
@@ -40,6 +39,8 @@ class _Patch:
     across_mm: MM
     along_mm: MM
     """Across and along the ramp."""
+    track_mm: MM
+    """To the other wheel of the axle; 0 for none."""
     load: int
     at_edge: bool
     """Whether it may stand at the very edge of the surface."""
@@ -93,7 +94,8 @@ def _slats(job: Job, leaf: Leaf) -> _Result:
         force = job.effect(0.0, patch.force_n)
         if bay:
             wide = min(leaf.slat_width_mm, patch.along_mm + bay)
-            bent.append((_middle_moment(force, bay, patch.across_mm) / wide, wide, patch, f"in the middle of {mm(bay)}"))
+            moment = _bay_moment(force, bay, patch)
+            bent.append((moment / wide, wide, patch, f"in the middle of {mm(bay)}"))
         if out and patch.at_edge:
             net = min(leaf.slat_width_mm, patch.along_mm + 2 * out) - screws * hole
             bent.append((_end_moment(force, out, patch.across_mm) / net, net, patch, f"at the edge, {mm(out)} out"))
@@ -135,15 +137,16 @@ def _cross(job: Job, leaf: Leaf) -> _Result:
         return "The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
     strength = _bending_mpa(job, material, welded=material.kind == "aluminium", depth_mm=section.depth_mm)
     modulus = properties(section).elastic_modulus_mm3
-    patch = max(_patches(job, leaf), key=lambda patch: _middle_moment(patch.force_n, bay, patch.across_mm))
+    patch = max(_patches(job, leaf), key=lambda patch: _bay_moment(patch.force_n, bay, patch))
     force = job.effect(0.0, patch.force_n)
-    moment = _middle_moment(force, bay, patch.across_mm)
+    moment = _bay_moment(force, bay, patch)
     bent, joined = moment / (modulus * strength), 0.0
-    throat, sliding = design.joining.weld_throat_mm, 0.0
+    weld = seam(job, (material, section), (job.material(design.made_of.rails), leaf.rail_section))
     welded = leaf.cross_fitting == "between" and material.kind != "timber"
-    if welded:
-        sliding = fillet_mpa(material, job.basis)
-        joined = force / (2 * section.depth_mm * throat * sliding)
+    if welded and isinstance(weld, str):
+        return weld
+    if welded and not isinstance(weld, str):
+        joined = force / (2 * section.depth_mm * weld.n_mm)
 
     def work() -> tuple[str, ...]:
         bending = (
@@ -152,33 +155,36 @@ def _cross(job: Job, leaf: Leaf) -> _Result:
             f"W = {number(modulus, 0)} mm3, {section.text}; strength = {mpa(strength)}",
             f"M / (W f) = {percent(bent)}",
         )
-        if not welded:
+        if not welded or isinstance(weld, str):
             return bending
-        weld = f"{newton(force)} / (2 x {mm(section.depth_mm)} x {mm(throat)} x {mpa(sliding)}) = {percent(joined)}"
-        return worst_last((bent, bending), (joined, (f"weld at its end: {weld}",)))
+        end = f"{newton(force)} / (2 x {mm(section.depth_mm)}) on {weld.words} = {percent(joined)}"
+        return worst_last((bent, bending), (joined, (f"weld at its end: {end}",)))
 
     clause = {"timber": "EN 1995-1-1, 6.1.6", "aluminium": "EN 1999-1-1, 6.2.5"}.get(material.kind, "EN 1993-1-1, 6.2.5")
     return max(bent, joined), work, f"{clause}; EN 1993-1-8, 4.5.3.3" if welded else clause, patch.load
 
 
 def _plate(job: Job, span: MM, thick: MM, width: MM) -> _Result:
-    """Return what a plate uses that spans along the ramp, with a wheel in its middle.
+    """Return what a plate uses that spans along the ramp, with a wheel half way at its side edge.
 
-    A wheel's load spreads at 45 degrees to both sides, common practice.
+    The load spreads at 45 degrees, common practice; at the edge to one side only.
     """
     material = job.material(job.design.made_of.fittings)
     strength = _bending_mpa(job, material, welded=material.kind == "aluminium", depth_mm=thick)
 
     def moment_mm(patch: _Patch) -> float:
         """Return the moment a mm of width."""
-        return _middle_moment(job.effect(0.0, patch.force_n), span, patch.along_mm) / min(width, patch.across_mm + span)
+        return _middle_moment(job.effect(0.0, patch.force_n), span, patch.along_mm) / _spread_mm(patch)
+
+    def _spread_mm(patch: _Patch) -> MM:
+        return min(width, patch.across_mm + span / 2)
 
     patch = max(_wheels(job), key=moment_mm)
-    wide, ratio = min(width, patch.across_mm + span), 6 * moment_mm(patch) / (thick**2 * strength)
+    wide, ratio = _spread_mm(patch), 6 * moment_mm(patch) / (thick**2 * strength)
 
     def work() -> tuple[str, ...]:
         return (
-            f"{job.words(patch.load)}: {newton(patch.force_n)} in the middle of {mm(span)}",
+            f"{job.words(patch.load)}: {newton(patch.force_n)} half way along {mm(span)}, at the side",
             f"M = {nm(moment_mm(patch) * wide)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, over {mm(wide)}",
             f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(wide * thick**2 / 6, 0)} mm3; strength = {mpa(strength)}",
             f"M / (W f) = {percent(ratio)}",
@@ -191,6 +197,12 @@ def _bending_mpa(job: Job, material: Material, *, welded: bool, depth_mm: MM) ->
     if material.kind == "timber":
         return bending_strength_mpa(material, job.basis, job.design.use.service_class, depth_mm=depth_mm)
     return metal_strength_mpa(material, job.basis, welded=welded)
+
+
+def _bay_moment(force: N, bay: MM, patch: _Patch) -> float:
+    """Return the moment of a wheel in the middle of a bay between rails, or of both wheels of an axle where both stand in it."""
+    both = force * (bay - patch.track_mm) / 2 - force * patch.across_mm / 8 if 0 < patch.track_mm < bay else 0.0
+    return max(_middle_moment(force, bay, patch.across_mm), both)
 
 
 def _middle_moment(force: N, span: MM, patch: MM) -> float:
@@ -221,9 +233,9 @@ def _patches_of(load: Load, index: int, width: MM, length: MM) -> Iterator[_Patc
     if isinstance(load, Rolling):
         for axle in load.axles:
             across, along = axle.patch_mm
-            yield _Patch(force_n=axle.wheel_n, across_mm=across, along_mm=along, load=index, at_edge=True)
+            yield _Patch(force_n=axle.wheel_n, across_mm=across, along_mm=along, track_mm=axle.track_mm, load=index, at_edge=True)
     elif isinstance(load, Footprint):
         across = min(load.across_mm, width)
-        yield _Patch(force_n=load.force_n, across_mm=across, along_mm=load.along_mm, load=index, at_edge=False)
+        yield _Patch(force_n=load.force_n, across_mm=across, along_mm=load.along_mm, track_mm=0.0, load=index, at_edge=False)
     else:
-        yield _Patch(force_n=load.n_mm * length, across_mm=width, along_mm=length, load=index, at_edge=True)
+        yield _Patch(force_n=load.n_mm * length, across_mm=width, along_mm=length, track_mm=0.0, load=index, at_edge=True)

@@ -11,6 +11,7 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.loads import is_own
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
 
@@ -131,7 +132,7 @@ def _strength(evaluation: Evaluation) -> list[str]:
         if row is not None:
             share = "–" if row.share is None else f"{100 * row.share:.0f} %"
             lines.append((kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status))
-    loads = f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if '/' not in load.key)}"
+    loads = f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_own(load))}"
     why = next((row.why for row in rows if row.why), "")
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
 

@@ -21,7 +21,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrying import LeafForces, WorstPlace
-from rampdraft.mechanics.loads import Rolling
+from rampdraft.mechanics.loads import Rolling, is_own
 from rampdraft.model.design import Design
 from rampdraft.units import MM
 
@@ -91,7 +91,7 @@ class RailForces:
 
 def own_loads(evaluation: Evaluation) -> tuple[int, ...]:
     """Return the indices of the loads of the users and of the rated load: those that the design itself asks for."""
-    return tuple(number for number, load in enumerate(evaluation.carried.loads) if "/" not in load.key)
+    return tuple(number for number, load in enumerate(evaluation.carried.loads) if is_own(load))
 
 
 def worst_load(evaluation: Evaluation) -> int:

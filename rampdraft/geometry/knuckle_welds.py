@@ -25,9 +25,11 @@ class KnuckleWeld:
 
     @property
     def twist_mm2(self) -> float:
-        """Return the modulus of the weld's line against a couple about the upright through its middle, mm3 a mm of throat."""
-        half = self.width_mm / 2
-        return (2 * self.arc_mm * half**2 + self.lines * self.width_mm**3 / 12) / half
+        """Return the plastic modulus of the weld's line against a couple about the upright through its middle, mm3 a mm.
+
+        EN 1993-1-8, 2.5 and 4.9: forces in a weld may be taken as spread plastically.
+        """
+        return self.arc_mm * self.width_mm + self.lines * self.width_mm**2 / 4
 
 
 def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:

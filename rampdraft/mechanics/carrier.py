@@ -28,7 +28,7 @@ from rampdraft.mechanics.carrier_results import (
     Twisted,
     Weight,
 )
-from rampdraft.mechanics.loads import Axle, axles_of, lateral_places_mm
+from rampdraft.mechanics.loads import NOT_RIDDEN, Axle, axles_of, lateral_places_mm
 from rampdraft.mechanics.supports import MM_PER_M, RIGID_N_MM, Laws, Outline, balance, outline, places_of
 from rampdraft.model.design import Design, Support, WheeledUser
 from rampdraft.units import G_M_S2, MM
@@ -96,10 +96,16 @@ def _down_to_the_ground_mm(design: Design, computed: MM | None) -> MM:
 
 
 def climbers(design: Design) -> tuple[WheeledUser, ...]:
-    """Return who comes up the ramp: the design's users, or the rated load where it names none."""
-    if design.use.users:
-        return design.use.users
-    return (WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=design.use.rated_load_kg, width_mm=700),)
+    """Return who comes up the ramp: the design's users, and the rated load where that is more than any of them."""
+    use = design.use
+    rated = WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700)
+    if any(user.mass_kg + user.attendant_kg >= use.rated_load_kg for user in use.users):
+        return use.users
+    riders = [user for user in use.users if user.kind not in NOT_RIDDEN]
+    if riders:
+        heaviest = max(riders, key=lambda user: user.mass_kg)
+        rated = replace(heaviest, name="rated load", mass_kg=use.rated_load_kg, attendant_kg=0.0)
+    return (*use.users, rated)
 
 
 def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...]:

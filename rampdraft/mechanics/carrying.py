@@ -39,17 +39,21 @@ from rampdraft.mechanics.loads import (
     PerMetre,
     Rolling,
     axle_shares,
-    lateral_places_mm,
+    edge_mm,
     lever_shares,
     spread_shares,
     turned,
 )
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
-from rampdraft.model.places import stop_intervals_mm
+from rampdraft.model.places import joint_pairs_mm, stop_intervals_mm
 from rampdraft.units import G_M_S2, MM, N
 
 SECTIONS: Final = 24
+TAPER_SECTIONS: Final = 13
+"""So many along a taper, where the section changes from place to place."""
+HEAVIEST: Final = 3
+"""Of so many of the heaviest loads the places of the greatest moment are among the sections."""
 SAG_SECTIONS: Final = 16
 """The sag is told at so many sections."""
 SAG_PLACES: Final = 32
@@ -89,13 +93,15 @@ class JointForces:
     """What passes through the joint, and from there into stop bars, pins and props. P pairs of knuckles, S stop bars."""
 
     moment_nmm: Array
-    """Sagging moment at each pair, (L, P); 0 over a prop."""
+    """Sagging moment that each pair holds with its stop bar, (L, P); 0 over a prop."""
     shear_n: Array
     """What the outer leaf hands to each pair, (L, P)."""
     stop_moment_nmm: Array
     """Sagging moment that each stop bar holds, (L, S)."""
     own_moment_nmm: float
     """Of the ramp's own weight, all pairs together."""
+    own_share: float
+    """The most of that moment that comes to one pair."""
     own_shear_n: N
     """Of the ramp's own weight, all pairs together."""
     prop_n: Array
@@ -159,7 +165,9 @@ class Carried:
     own_hinge_n: N
     """One deck knuckle's part of the ramp's own weight."""
     toe_n: Array
-    """What the toe presses on the ground, (L,)."""
+    """What the whole toe presses on the ground, (L,)."""
+    toe_rails_n: Array
+    """What each rail of the outer leaf presses on the ground, (L, R)."""
     own_toe_n: N
     sag: Sag | None
     """None where a rail's modulus of elasticity is not known."""
@@ -198,6 +206,7 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         hinge_n=over.support(hinge_line, inner.rail_lanes_mm),
         own_hinge_n=hinge / len(inner.rail_lanes_mm),
         toe_n=over.support(toe_line, (0.0,))[:, 0],
+        toe_rails_n=over.support(toe_line, outer.rail_lanes_mm),
         own_toe_n=toe,
         sag=_sag(design, over, own, verdict.drop_mm),
         worst=tuple(max(pair, key=lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)),
@@ -249,7 +258,7 @@ class _Over:
         self.shapes = len(shapes)
         most = max((len(axles) for axles in shapes), default=1)
         self.trains = [_padded(axles, most) for forward in shapes for axles in (forward, turned(forward))]
-        self.places = [lateral_places_mm(design, axles) for axles in self.trains]
+        self.edges_mm = np.array([edge_mm(self.width_mm, axles) for axles in self.trains])
         self.offsets, self.forces, self._tracks = (
             np.array(rows, dtype=np.float64).reshape(len(self.trains), most)
             for rows in (
@@ -259,14 +268,30 @@ class _Over:
             )
         )
         self._kept: dict[tuple[MM, ...], Array] = {}
+        self._places: dict[tuple[MM, ...], Array] = {}
+
+    def places_mm(self, lanes_mm: tuple[MM, ...]) -> Array:
+        """Return where the middle of each train goes across, (D, P): both edges, the middle, and over each inner lane.
+
+        Over a lane stands that wheel, on that side, which with all the others brings most to it.
+        """
+        if lanes_mm not in self._places:
+            edges = self.edges_mm[:, None]
+            found = [-edges, np.zeros_like(edges), edges]
+            for number, lane in enumerate(lanes_mm[1:-1], start=1):
+                tried = np.clip(np.concatenate((lane - self._tracks / 2, lane + self._tracks / 2), axis=1), -edges, edges)
+                brought = (axle_shares(lanes_mm, self._tracks, tried)[:, :, number] * self.forces[:, None]).sum(axis=-1)
+                found.append(np.take_along_axis(tried, brought.argmax(axis=1)[:, None], axis=1))
+            self._places[lanes_mm] = np.concatenate(found, axis=1)
+        return self._places[lanes_mm]
 
     def shared(self, lanes_mm: tuple[MM, ...], passed_on: Array | None = None) -> Array:
-        """Return what each lane takes of each axle, (D, 3 R, K): D trains, three places across.
+        """Return what each lane takes of each axle, (D, P R, K): D trains, P places across.
 
         `passed_on` (S, R) hands what the lanes take on to S other parts.
         """
         if lanes_mm not in self._kept:
-            shares = axle_shares(lanes_mm, self._tracks, np.array(self.places).reshape(-1, 3))
+            shares = axle_shares(lanes_mm, self._tracks, self.places_mm(lanes_mm))
             self._kept[lanes_mm] = shares * self.forces[:, None, None, :]
         shares = self._kept[lanes_mm]
         if passed_on is not None:
@@ -288,7 +313,7 @@ class _Over:
         behind = None
         if self.rolling:
             behind = envelope(self.spans, x, self.offsets, self.shared(lanes_mm, passed_on))
-            rows, times = (self.shapes, 2 * 3, parts, len(x)), self.weight_n[:, None, None]
+            rows, times = (self.shapes, -1, parts, len(x)), self.weight_n[:, None, None]
             most[self.rolling] = times * behind.moment_most.reshape(rows).max(axis=1)[self.shape]
             least[self.rolling] = times * behind.moment_least.reshape(rows).min(axis=1)[self.shape]
             shear[self.rolling] = times * behind.shear_most.reshape(rows).max(axis=1)[self.shape]
@@ -322,7 +347,7 @@ class _Over:
         if self.rolling:
             influence = line(self.spans, support_places(self.spans, self.offsets))
             carried = np.einsum("drk,dck->drc", self.shared(lanes_mm), influence).max(axis=-1)
-            most = carried.reshape(self.shapes, 2 * 3, len(lanes_mm)).max(axis=1)
+            most = carried.reshape(self.shapes, -1, len(lanes_mm)).max(axis=1)
             found[self.rolling] = self.weight_n[:, None] * most[self.shape]
         for number, load in enumerate(self.loads):
             if not isinstance(load, Rolling):
@@ -353,8 +378,10 @@ def _sections(design: Design, spans: Spans, over: _Over) -> Array:
     joint = spans.joint_mm
     crosses = [*design.inner_leaf.cross_positions_mm, *(joint + at for at in design.outer_leaf.cross_positions_mm)]
     if design.toe.kind == "taper":
-        crosses.append(spans.length_mm - design.toe.length_mm)
-    greatest = greatest_moment_places(spans, over.offsets, over.forces)
+        crosses.extend(np.linspace(spans.length_mm - design.toe.length_mm, spans.length_mm, TAPER_SECTIONS)[:-1].tolist())
+    heaviest = [2 * over.shape[int(number)] for number in np.argsort(-over.weight_n)[:HEAVIEST]]
+    rows = [row + way for row in dict.fromkeys(heaviest) for way in (0, 1)]
+    greatest = greatest_moment_places(spans, over.offsets[rows], over.forces[rows])
     return nodes_mm(spans, np.concatenate((crosses, greatest)), SECTIONS)
 
 
@@ -374,10 +401,10 @@ def _leaf_forces(
         own_moment_nmm=own.moment(side) / len(lanes),
         own_shear_n=np.abs(own.shears(side)) / len(lanes),
     )
-    return forces, tuple(_worst(over, forces, number, behind) for number in range(len(over.loads)))
+    return forces, tuple(_worst(over, lanes, forces, number, behind) for number in range(len(over.loads)))
 
 
-def _worst(over: _Over, forces: LeafForces, number: int, behind: Envelope | None) -> WorstPlace:
+def _worst(over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: Envelope | None) -> WorstPlace:
     """Return where a load stands when it bends a rail of this leaf most."""
     rail, at = np.unravel_index(int(forces.moment_nmm[number].argmax()), forces.moment_nmm.shape[1:])
     moment, section = float(forces.moment_nmm[number, rail, at]), float(forces.x_mm[at])
@@ -385,10 +412,11 @@ def _worst(over: _Over, forces: LeafForces, number: int, behind: Envelope | None
     if behind is not None and number in over.rolling:
         first = 2 * over.shape[over.rolling.index(number)]
         rails = forces.moment_nmm.shape[1]
-        rows = behind.moment_most[first : first + 2].reshape(2, 3, rails, -1)[:, :, rail, at]
+        places = over.places_mm(lanes)
+        rows = behind.moment_most[first : first + 2].reshape(2, -1, rails, len(forces.x_mm))[:, :, rail, at]
         way, place = (int(index) for index in np.unravel_index(int(rows.argmax()), rows.shape))
-        middle = float(behind.first_axle_mm[first + way].reshape(3, rails, -1)[place, rail, at])
-        across, forwards = over.places[first + way][place], way == 0
+        middle = float(behind.first_axle_mm[first + way].reshape(-1, rails, len(forces.x_mm))[place, rail, at])
+        across, forwards = float(places[first + way, place]), way == 0
     return WorstPlace(
         load=number, leaf=forces.body, rail=int(rail) + 1, section_mm=section, first_axle_mm=middle, across_mm=across,
         forwards=forwards, moment_nmm=moment,
@@ -400,11 +428,17 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
     # Over a prop the outer leaf ends just beyond the joint; the moment there is none, the shear is the outer leaf's.
     at = np.array([joint, joint + _HAIR_MM])
     moment, _, shear, _ = over.lines(lanes, at)
-    stops = tuple((y0 + y1) / 2 for y0, y1 in stop_intervals_mm(design))
+    bars = stop_intervals_mm(design)
     stop_moment = np.zeros((len(over.loads), 0))
-    if stops:
-        passed_on = lever_shares(stops, np.asarray(lanes)).T
+    own_share = 1 / len(lanes)
+    if bars:
+        passed_on = lever_shares(tuple((y0 + y1) / 2 for y0, y1 in bars), np.asarray(lanes)).T
         stop_moment = over.lines(lanes, at[:1], passed_on)[0][..., 0]
+        if not _stop_at_every_pair(design, bars):
+            # What the rails bring goes through the bars alone, and so through the pairs beside them.
+            beside = np.array([lever_shares(lanes, np.array((y0 + y1) / 2)) for y0, y1 in bars]).T
+            moment = over.lines(lanes, at[:1], beside @ passed_on)[0]
+            own_share = float((beside / len(bars)).sum(axis=1).max())
     props = (lanes[0], lanes[-1]) if len(lanes) > 1 else lanes
     prop, own_prop = np.zeros((len(over.loads), len(props))), 0.0
     if over.spans.propped:
@@ -415,10 +449,18 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
         shear_n=shear[..., 1],
         stop_moment_nmm=stop_moment,
         own_moment_nmm=float(own.moment(at)[0]),
+        own_share=own_share,
         own_shear_n=abs(own.shear(joint + _HAIR_MM)),
         prop_n=prop,
         own_prop_n=own_prop,
     )
+
+
+def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:
+    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches over them."""
+    pairs = joint_pairs_mm(design)
+    low, high = min(min(pair) for pair in pairs), max(max(pair) for pair in pairs)
+    return len(bars) >= len(pairs) or any(y0 <= low and y1 >= high for y0, y1 in bars)
 
 
 def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | None:

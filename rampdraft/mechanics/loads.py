@@ -10,8 +10,12 @@ from rampdraft.mechanics.beam import Array
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.units import G_M_S2, KG, MM, N
 
-FOOT_MM: Final = (90.0, 250.0)
-"""Sole of a foot, across and along, that has the whole person on it in a step; common practice."""
+FOOT_MM: Final = (90.0, 60.0)
+"""Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
+NOT_RIDDEN: Final = ("pushchair", "barrow")
+"""Classes of user with nobody in a chair."""
+WALKER_KG: Final = 100.0
+"""Somebody on foot, who walks on every ramp; common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,20 +75,41 @@ class PerMetre:
 Load = Rolling | Footprint | PerMetre
 
 
+def is_own(load: Load) -> bool:
+    """Return whether a load is one of the ramp's own; the key of one that a rule demands is `RULE SET/LIMIT`."""
+    return "/" not in load.key
+
+
+def is_of(load: Load, key: str) -> bool:
+    """Return whether a load is the one of this key, on whosever wheels."""
+    return load.key.partition("#")[0] == key
+
+
 def user_loads(design: Design) -> Iterator[Rolling]:
-    """Yield the wheeled users with their attendants, and the rated load, raised by the design's bump factor."""
+    """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the design's bump factor."""
     use = design.use
     for number, user in enumerate(use.users, start=1):
         yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
-    yield _raised(rolling_kg(design, use.rated_load_kg), use.bump_factor)
+    for load in rolling_kg(design, use.rated_load_kg, "rated", f"rated load, {use.rated_load_kg:g} kg"):
+        yield _raised(load, use.bump_factor)
+    walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
+    yield _raised(Rolling(key="walker", words=f"somebody on foot, {WALKER_KG:g} kg", axles=(walker,)), use.bump_factor)
 
 
-def rolling_kg(design: Design, mass_kg: KG) -> Rolling:
-    """Return a mass that rolls like the heaviest user, all its axles raised or lowered alike."""
-    heaviest = max(design.use.users, key=_total_kg, default=_plain_user(mass_kg))
-    scale = mass_kg / _total_kg(heaviest)
-    axles = tuple(replace(axle, force_n=scale * axle.force_n) for axle in axles_of(heaviest))
-    return Rolling(key="rated", words=f"rated load, {mass_kg:g} kg", axles=axles)
+def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
+    """Yield a mass on the wheels of each user in turn: key `KEY#2` for the second.
+
+    Nobody knows whose wheels will bring the load, so those of everybody who rides are tried, all of it in the chair. Such a
+    load is none of a barrow's or a pushchair's: only where nobody rides they bring it, together with whoever pushes. A plain
+    wheelchair brings it where no user is named.
+    """
+    users = design.use.users
+    riders = tuple(replace(user, attendant_kg=0.0) for user in users if user.kind not in NOT_RIDDEN)
+    for number, user in enumerate(riders or users or (_plain_user(mass_kg),), start=1):
+        scale = mass_kg / (user.mass_kg + user.attendant_kg)
+        alone = replace(user, mass_kg=scale * user.mass_kg, attendant_kg=scale * user.attendant_kg)
+        on = f", on the wheels of: {user.name}" if users else ""
+        yield Rolling(key=f"{key}#{number}", words=words + on, axles=axles_of(alone))
 
 
 def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
@@ -96,8 +121,10 @@ def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
         Axle(offset_mm=user.wheelbase_mm, force_n=weight - front, track_mm=user.rear_track_mm, patch_mm=tyre),
     ]
     if user.attendant_kg:
-        feet = user.wheelbase_mm + user.attendant_behind_mm
-        axles.append(Axle(offset_mm=feet, force_n=user.attendant_kg * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM))
+        force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
+        if not user.attendant_behind_mm:  # whoever holds the handles carries that share of the load on his feet
+            force += axles.pop().force_n
+        axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
     return tuple(axles) if forwards else turned(tuple(axles))
 
 
@@ -109,9 +136,13 @@ def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
 
 def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
     """Return where the middle of what rolls is, across: against the right edge upstand, in the middle, against the left one."""
-    half = max(axle.track_mm / 2 + axle.patch_mm[0] / 2 for axle in axles)
-    edge = max(0.0, min(design.inner_leaf.width_mm, design.outer_leaf.width_mm) / 2 - half)
+    edge = edge_mm(min(design.inner_leaf.width_mm, design.outer_leaf.width_mm), axles)
     return -edge, 0.0, edge
+
+
+def edge_mm(width_mm: MM, axles: tuple[Axle, ...]) -> MM:
+    """Return how far from the middle of a surface what rolls can go before a tyre is at its edge."""
+    return max(0.0, width_mm / 2 - max(axle.track_mm / 2 + axle.patch_mm[0] / 2 for axle in axles))
 
 
 def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
@@ -147,10 +178,6 @@ def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) ->
 
 def _raised(load: Rolling, factor: float) -> Rolling:
     return replace(load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor)
-
-
-def _total_kg(user: WheeledUser) -> KG:
-    return user.mass_kg + user.attendant_kg
 
 
 def _plain_user(mass_kg: KG) -> WheeledUser:

@@ -177,6 +177,8 @@ def test_a_deck_pin_and_its_bolts_by_hand() -> None:
 def test_a_lapping_stop_carries_the_whole_moment_at_the_hinge_line() -> None:
     """F = M / g presses at the lap g, so the bar bends at the hinge line with F g = M, whatever the lap."""
     welded = replace(ramp("lap"), joining=replace(ramp("lap").joining, weld_throat_mm=20))
+    for leaf in ("inner_leaf", "outer_leaf"):  # walls that the weld does not tear
+        welded = with_value(welded, f"{leaf}.rail_section", parse_section("box 40x20x8"))
     short, long = (
         strength_of(replace(welded, stop=replace(LAP, lap_mm=lap, fixed_length_mm=300)))["own/strength/stop"]
         for lap in (40.0, 60.0)
@@ -236,3 +238,70 @@ def test_every_strength_check_shows_loads_factors_and_clause() -> None:
             assert check.source.clause, check.id
             assert "factor" in check.value_text, check.id
             assert check.member, check.id
+
+
+def test_a_weld_is_no_stronger_than_the_wall_it_sits_on() -> None:
+    """EN 1993-1-1, 6.2.6: t f / sqrt 3 of the wall; more throat than that gains nothing, a thicker wall does."""
+    thin, thick, walled = (
+        with_value(with_value(ramp("butt"), "joining.weld_throat_mm", throat), "inner_leaf.rail_section", parse_section(section))
+        for throat, section in ((4.0, "box 40x20x2"), (8.0, "box 40x20x2"), (8.0, "box 40x20x4"))
+    )
+    thin, thick, walled = (
+        with_value(one, "outer_leaf.rail_section", one.inner_leaf.rail_section) for one in (thin, thick, walled)
+    )
+    used = [strength_of(one)["own/strength/joint-knuckles"].ratio for one in (thin, thick, walled)]
+    assert used[0] == pytest.approx(used[1])
+    assert used[2] == pytest.approx((used[1] or 0) / 2, rel=0.02), "twice the wall; the rails weigh more"
+    assert "wall 2 mm" in " ".join(strength_of(thick)["own/strength/joint-knuckles"].working)
+
+
+def test_metals_that_cannot_be_welded_together_are_not_judged() -> None:
+    design = with_value(ramp("butt"), "made_of.rails", "aluminium 6063-T6")
+    found = strength_of(design)
+    for key in ("joint-knuckles", "deck-knuckles", "stop"):
+        assert found[f"own/strength/{key}"].status is Status.UNJUDGED
+        assert "cannot be welded together" in found[f"own/strength/{key}"].why
+
+
+def test_fewer_stop_bars_than_pairs_load_the_pairs_beside_them() -> None:
+    """All the moment at the joint goes through the bars: with one of them all of it through the pairs next to it."""
+    few, many = (strength_of(with_value(ramp("butt"), "stop.count", count)) for count in (1, 3))
+    for key in ("joint-pins", "joint-knuckles", "inner-rails"):
+        assert (few[f"own/strength/{key}"].ratio or 0) > 1.5 * (many[f"own/strength/{key}"].ratio or 0)
+
+
+def test_butting_faces_without_an_arm_are_not_judged() -> None:
+    design = with_value(ramp("butt"), "stop.arm_mm", 4.0)
+    found = strength_of(design)
+    for key in ("stop", "joint-pins", "joint-knuckles"):
+        assert found[f"own/strength/{key}"].status is Status.UNJUDGED
+        assert "no lever arm" in found[f"own/strength/{key}"].why
+
+
+def test_a_knuckle_bored_to_a_skin_does_not_hold() -> None:
+    design = with_value(ramp("prop"), "joint.pin_diameter_mm", ramp("prop").joint.knuckle_diameter_mm - 0.2)
+    assert strength_of(design)["own/strength/joint-pins"].status is Status.EXCEEDS
+
+
+def test_ground_is_not_judged_under_a_ramp_that_folds() -> None:
+    design = with_value(ramp("butt"), "sites[1].ground_bears_kpa", 50.0)
+    assert "own/ground/toe-site-1" in strength_of(design)
+    assert "own/ground/toe-site-1" not in strength_of(with_value(design, "stop.kind", "none"))
+
+
+def test_both_wheels_of_a_narrow_axle_stand_in_one_bay() -> None:
+    """Two wheels of P at t apart in the middle of a bay a: M = P (a - t) / 2, less P c / 8 of their own width."""
+    design = plain()
+    twin = replace(design.use.users[0], front_track_mm=60.0, mass_kg=200)
+    use = replace(design.use, users=(twin,), rated_load_kg=200)
+    found = strength_of(replace(design, use=use))["own/strength/inner-slats"]
+    wheel = 1.5 * 200 * G_M_S2 / 2
+    moment = wheel * (500 - 60) / 2 - wheel * 20 / 8
+    assert found.ratio == pytest.approx(moment / (95 * 18**2 / 6 * 0.7 * 24))
+
+
+def test_thin_walls_of_a_prop_are_told_and_not_judged() -> None:
+    design = with_value(ramp("prop"), "prop.section", parse_section("box 80x80x1"))
+    found = strength_of(design)["own/strength/prop"]
+    assert found.status is Status.UNJUDGED
+    assert "class 4" in found.why

@@ -12,7 +12,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.carrier import carrier_standing, loaded_drop_mm, tipping_line, weights_of
+from rampdraft.mechanics.carrier import carrier_standing, climbers, loaded_drop_mm, tipping_line, weights_of
 from rampdraft.mechanics.carrier_cures import cures, with_rates
 from rampdraft.mechanics.carrier_results import CannotStand, Standing
 from rampdraft.mechanics.supports import RIGID_N_MM, Laws, balance, outline, places_of
@@ -190,7 +190,7 @@ def test_empty_wheels_carry_all_weights() -> None:
 def test_climb_begins_with_nothing_and_ends_with_the_whole_user() -> None:
     design = trolley()
     for climb in stood(design).climbs:
-        user = design.use.users[climb.user_number - 1]
+        user = climbers(design)[climb.user_number - 1]
         first, last = (weights_of(design, climb, at) for at in (0, -1))
         assert sum(weight.force_n for weight in first) == pytest.approx(0, abs=1e-6)
         assert sum(weight.force_n for weight in last) == pytest.approx(G_M_S2 * (user.mass_kg + user.attendant_kg))

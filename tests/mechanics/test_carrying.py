@@ -56,8 +56,12 @@ def cut(design: Design, forces: list[tuple[float, float]], x: float) -> tuple[fl
     return moment, near - sum(force for at, force in on if at < x)
 
 
-def trains(design: Design, load: Rolling) -> list[tuple[tuple[Axle, ...], float]]:
-    return [(axles, y) for axles in (load.axles, turned(load.axles)) for y in lateral_places_mm(design, load.axles)]
+def trains(design: Design, load: Rolling, lanes: tuple[float, ...]) -> list[tuple[tuple[Axle, ...], float]]:
+    """Return both ways round, at the edges, in the middle, and with any wheel over any inner lane."""
+    low, middle, high = lateral_places_mm(design, load.axles)
+    over = {lane + side * axle.track_mm / 2 for lane in lanes[1:-1] for axle in load.axles for side in (-1, 1)}
+    places = {low, middle, high, *(min(max(y, low), high) for y in over)}
+    return [(axles, y) for axles in (load.axles, turned(load.axles)) for y in sorted(places)]
 
 
 def on_lane(lanes: tuple[float, ...], axles: tuple[Axle, ...], middle: float, lane: int) -> list[float]:
@@ -90,7 +94,9 @@ def test_envelopes_are_those_of_every_place_tried_one_by_one(case: tuple[Design,
         if not isinstance(load, Rolling):
             continue
         for rail in range(len(lanes)):
-            tried = [(on_lane(lanes, axles, y, rail), [axle.offset_mm for axle in axles]) for axles, y in trains(design, load)]
+            tried = [
+                (on_lane(lanes, axles, y, rail), [axle.offset_mm for axle in axles]) for axles, y in trains(design, load, lanes)
+            ]
             for index in sections:
                 x = float(forces.x_mm[index])
                 cuts = [
@@ -148,7 +154,7 @@ def test_the_joint_hands_all_its_moment_to_the_stop_bars(case: tuple[Design, tup
     assert isinstance(load, Rolling)
     for bar in range(len(bars)):
         most = 0.0
-        for axles, y in trains(design, load):
+        for axles, y in trains(design, load, lanes):
             parts = [on_lane(lanes, axles, y, rail) for rail in range(len(lanes))]
             for first in PLACES:
                 moments = [

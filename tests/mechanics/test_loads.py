@@ -170,24 +170,48 @@ def test_against_an_edge_the_outer_tyre_is_on_the_surface_and_at_its_edge(axles,
 
 def test_the_bump_factor_raises_every_axle_and_is_told():
     still, bumped = (list(user_loads(with_use(users=(CHAIR, CHAIR), bump_factor=factor))) for factor in (1.0, 1.4))
-    assert [load.key for load in bumped] == ["user-1", "user-2", "rated"]
+    assert [load.key for load in bumped] == ["user-1", "user-2", "rated#1", "rated#2", "walker"]
     for plain, raised in zip(still, bumped, strict=True):
         assert raised.factor == 1.4
         assert [axle.force_n for axle in raised.axles] == pytest.approx([1.4 * axle.force_n for axle in plain.axles])
     assert still[0].force_n == pytest.approx(200 * G_M_S2)
 
 
-def test_the_rated_load_rolls_like_the_heaviest_with_its_attendant():
-    """The chair with its attendant, 200 kg, is heavier than a scooter of 150 kg: its axles, scaled to the rated load."""
+def test_the_rated_load_rolls_on_the_wheels_of_everybody_who_rides_all_of_it_in_the_chair():
     scooter = replace(CHAIR, name="scooter", mass_kg=150, attendant_kg=0, wheelbase_mm=900)
-    rated = rolling_kg(with_use(users=(scooter, CHAIR)), 300)
-    assert rated.force_n == pytest.approx(300 * G_M_S2)
-    assert rated.words == "rated load, 300 kg"
-    assert [axle.offset_mm for axle in rated.axles] == [0, 460, 910]
-    assert [axle.force_n for axle in rated.axles] == pytest.approx([1.5 * axle.force_n for axle in axles_of(CHAIR)])
+    barrow = replace(CHAIR, name="barrow", kind="barrow")
+    rated = list(rolling_kg(with_use(users=(scooter, CHAIR, barrow)), 300, "rated", "rated load, 300 kg"))
+    assert [load.key for load in rated] == ["rated#1", "rated#2"]
+    assert rated[1].words == f"rated load, 300 kg, on the wheels of: {CHAIR.name}"
+    for load, user in zip(rated, (scooter, CHAIR), strict=True):
+        alone = axles_of(replace(user, attendant_kg=0))
+        assert load.force_n == pytest.approx(300 * G_M_S2)
+        assert [axle.offset_mm for axle in load.axles] == [axle.offset_mm for axle in alone]
+        shares = [axle.force_n / load.force_n for axle in load.axles]
+        assert shares == pytest.approx([axle.force_n / (user.mass_kg * G_M_S2) for axle in alone])
+
+
+def test_an_attendant_changes_nothing_of_the_rated_load():
+    """Or a heavier user would leave the ramp less loaded than a lighter one."""
+    light, heavy = (with_use(users=(replace(CHAIR, attendant_kg=kg),)) for kg in (0, 120))
+    assert list(rolling_kg(light, 300, "rated", "")) == list(rolling_kg(heavy, 300, "rated", ""))
+
+
+def test_where_nobody_rides_the_barrow_and_who_pushes_it_bring_the_rated_load():
+    barrow = replace(CHAIR, kind="barrow", mass_kg=150, attendant_kg=50)
+    (rated,) = rolling_kg(with_use(users=(barrow,)), 300, "rated", "")
+    assert [axle.force_n for axle in rated.axles] == pytest.approx([1.5 * axle.force_n for axle in axles_of(barrow)])
 
 
 def test_a_rated_load_without_users_still_rolls():
-    rated = rolling_kg(with_use(users=()), 250)
+    (rated,) = rolling_kg(with_use(users=()), 250, "rated", "")
     assert rated.force_n == pytest.approx(250 * G_M_S2)
     assert len(rated.axles) == 2
+
+
+def test_whoever_holds_the_handles_stands_on_their_share_of_the_load_too():
+    barrow = replace(CHAIR, kind="barrow", mass_kg=100, front_share_percent=60, attendant_kg=80, attendant_behind_mm=0)
+    wheel, feet = axles_of(barrow)
+    assert wheel.force_n == pytest.approx(60 * G_M_S2)
+    assert feet.force_n == pytest.approx((40 + 80) * G_M_S2)
+    assert (feet.track_mm, feet.patch_mm) == (0, FOOT_MM)
