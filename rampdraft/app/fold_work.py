@@ -8,10 +8,11 @@ from PySide6.QtCore import QObject
 
 from rampdraft.app import format
 from rampdraft.app.jobs import Jobs, Progress
-from rampdraft.app.labels import change_words, label_of
+from rampdraft.app.labels import change_words
 from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
 from rampdraft.model.edits import with_value
+from rampdraft.model.labels import label_of
 
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk

@@ -1,33 +1,11 @@
-"""What a value of the design is called on the screen: `Inner leaf slat pitch`, `Site 2 cross slope`."""
+"""A value of the design, or a change of one, as the screen writes it."""
 
-import re
-from typing import Any, Final
+from typing import Any
 
 from rampdraft.app import format
 from rampdraft.model.dimension import Dim, Switch
-from rampdraft.model.fields import GROUP_LABELS, info_of
-
-ONE: Final[dict[str, str]] = {
-    "sites": "Site", "users": "Wheeled user", "handles": "Handle", "obstacles": "Obstacle", "fold_stages": "Stage",
-    "materials": "Material", "stock": "Stock length", "supports": "Support",
-}  # fmt: skip
-"""What one row of a list of rows is called."""
-
-
-def one_called(path: str) -> str:
-    """Return what one row of the rows at `path` is called."""
-    return ONE[path.rpartition(".")[2]]
-
-
-def label_of(path: str) -> str:
-    """Return the name of a value with its group, or of a group, or `The design`."""
-    info = info_of(path)
-    if info is None:
-        return "The design"
-    if info.record is None:
-        return GROUP_LABELS.get(info.name, info.name)
-    label = info.record.label
-    return f"{_group_of(path)} {label[0].lower()}{label[1:]}"
+from rampdraft.model.fields import info_of
+from rampdraft.model.labels import label_of
 
 
 def value_words(path: str, value: Any) -> str:
@@ -46,13 +24,3 @@ def change_words(path: str, before: Any, after: Any) -> str:
     name = f"{record.label}:" if isinstance(record, Switch) else label_of(path)
     space = "" if unit in ("", "°") else " "
     return f"{name} {value_words(path, before)} → {value_words(path, after)}{space}{unit}"
-
-
-def _group_of(path: str) -> str:
-    group = path.rpartition(".")[0]
-    row = re.search(r"(\w+)\[(\d+|\*)\]$", group)
-    if group == "both_leaves":
-        return "Both leaves"
-    if row and row[2] == "*":
-        return f"All {GROUP_LABELS[row[1]].lower()}"
-    return f"{ONE[row[1]]} {row[2]}" if row else GROUP_LABELS.get(group.rpartition(".")[2], group)

@@ -2,9 +2,10 @@
 
 from rampdraft.app import format
 from rampdraft.app.document import Document
-from rampdraft.app.labels import info_of, label_of
 from rampdraft.model.dimension import Dim
 from rampdraft.model.edits import value_at
+from rampdraft.model.fields import info_of
+from rampdraft.model.labels import label_of
 
 
 class Naming:

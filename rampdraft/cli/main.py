@@ -18,6 +18,7 @@ from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.nearest import nearest
+from rampdraft.ways_out.ways import ways_out
 
 WITHIN: Final = 0
 FAILS: Final = 1
@@ -66,6 +67,7 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
     check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    check.add_argument("--ways", action="store_true", help="tell for each check that fails what single change cures it")
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export = commands.add_parser("export", help="write the workshop pack of a design", description=_export.__doc__)
@@ -84,12 +86,12 @@ def _file_parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace, _: Window) -> int:
-    """Print gradients, fold, masses and checks, worst first. What cannot be judged is counted and fails nothing."""
+    """Print gradients, fold, masses, strength and checks, worst first. What cannot be judged is counted and fails nothing."""
     evaluation = _evaluated(options.file)
     if options.json:
         print(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
-        _say(check_sheet(evaluation))
+        _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
     return FAILS if any(check.fails for check in evaluation.checks) else WITHIN
 
 

@@ -2,7 +2,7 @@
 
 import math
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
@@ -14,14 +14,21 @@ from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.loads import is_own
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
+from rampdraft.ways_out.results import WayOut
+from rampdraft.ways_out.words import ways_lines
 
 _WIDTH: Final = 100
+_EFFECTS: Final = 3
+"""So many other checks are named that a way out makes worse or cures too."""
 _INDENT: Final = " " * 21
 """Beside the longest status word."""
 
 
-def check_sheet(evaluation: Evaluation) -> str:
-    """Return everything that `rampdraft check` prints, worst check first, the cautions last."""
+def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] | None = None) -> str:
+    """Return everything that `rampdraft check` prints, worst check first, the cautions last.
+
+    `ways` are the ways out of each failing check by its id, where they were asked for.
+    """
     design = evaluation.design
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
@@ -30,7 +37,7 @@ def check_sheet(evaluation: Evaluation) -> str:
         ["Fold", *_fold(evaluation.fold, design)],
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
-        [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks)],
+        [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
@@ -137,16 +144,16 @@ def _strength(evaluation: Evaluation) -> list[str]:
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
 
 
-def _checks(checks: tuple[Check, ...]) -> list[str]:
-    """Return two lines a check, and why where it fails or cannot be judged."""
-    return [line for check in checks for line in (_headline(check), *_wrapped(_figures(check), _INDENT))]
+def _checks(checks: tuple[Check, ...], ways: Mapping[str, tuple[WayOut, ...]]) -> list[str]:
+    """Return two lines a check, and why where it fails or cannot be judged, with its ways out."""
+    return [line for check in checks for line in (_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))]
 
 
 def _headline(check: Check) -> str:
     return f"  {check.status.ljust(len(_INDENT) - 2)}{check.title}{f': {check.subject}' if check.subject else ''}"
 
 
-def _figures(check: Check) -> Iterator[str]:
+def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:
     value = check.value_text or "no figure"
     limit = f"{check.sense} {check.limit_text}" if check.limit_text else "no limit"
     warning = " (a warning only)" if check.warning_only else ""
@@ -154,6 +161,8 @@ def _figures(check: Check) -> Iterator[str]:
     yield f"{value}; {limit}{warning} [{source}]"
     if check.why and check.status in (Status.EXCEEDS, Status.UNJUDGED):
         yield check.why
+    if ways is not None:
+        yield from ways_lines(ways, _EFFECTS)
 
 
 def table(rows: Sequence[Sequence[str]]) -> list[str]:

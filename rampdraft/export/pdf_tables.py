@@ -24,6 +24,12 @@ from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import Part
 from rampdraft.units import MM
+from rampdraft.ways_out.results import WayOut
+from rampdraft.ways_out.ways import ways_out
+from rampdraft.ways_out.words import ways_lines
+
+EFFECTS_SHOWN: Final = 3
+"""So many other checks are named that a way out makes worse or cures too."""
 
 STATUS_SHAPES: Final[dict[Status, str]] = {
     Status.WITHIN: "✓", Status.CLOSE: "△", Status.EXCEEDS: "✗", Status.UNJUDGED: "?",
@@ -175,17 +181,19 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Limit", width_mm=32),
         Column(head="Source", width_mm=65),
     )
-    flow.table(columns, (_check_row(check) for check in evaluation.checks))
+    ways = ways_out(evaluation)
+    flow.table(columns, (_check_row(check, ways.get(check.id)) for check in evaluation.checks))
     return flow.pages
 
 
-def _check_row(check: Check) -> Row:
+def _check_row(check: Check, ways: tuple[WayOut, ...] | None) -> Row:
     result = f"{STATUS_SHAPES[check.status]} {check.status}"
     if check.warning_only and check.status is Status.EXCEEDS:
         result += ", a warning only"
     what = f"{check.title}: {check.subject}" if check.subject else check.title
     source = ", ".join(words for words in (check.source.title, check.source.clause) if words)
-    under = (*((check.why,) if check.why else ()), *_joined(check.working))
+    cures = ways_lines(ways, EFFECTS_SHOWN) if ways is not None else ()
+    under = (*((check.why,) if check.why else ()), *_joined(check.working), *cures)
     colour = ACCENT if check.fails else INK
     return Row(cells=(result, what, check.value_text, check.limit_text, source), under=under, colour=colour)
 

@@ -4,9 +4,9 @@ import pytest
 from PySide6.QtCore import QLocale
 
 from rampdraft.app import format
-from rampdraft.app.labels import info_of, label_of
 from rampdraft.model.dimension import Choice, MaterialChoice, Switch, Words
-from rampdraft.model.fields import FieldInfo, walk
+from rampdraft.model.fields import FieldInfo, info_of, walk
+from rampdraft.model.labels import label_of
 from rampdraft.model.starter import starter_design
 
 

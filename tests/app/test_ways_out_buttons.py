@@ -11,13 +11,14 @@ from pytestqt.qtbot import QtBot
 
 from rampdraft.app.desk import Desk
 from rampdraft.app.labels import change_words
-from rampdraft.app.panels.ways_out import NONE, WORKING, WaysOutPanel, effect_words
+from rampdraft.app.panels.ways_out import NONE, WORKING, WaysOutPanel
 from rampdraft.checks.result import Check
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.edits import value_at
 from rampdraft.model.section import parse_section
 from rampdraft.ways_out.results import Effect, WayOut
+from rampdraft.ways_out.words import effect_words
 
 GUARD = "us-vehicle-2016/edge-guards/inner-leaf"
 SLOPE = "us-vehicle-2016/slope-ground/site-1-empty"

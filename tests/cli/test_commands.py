@@ -21,6 +21,8 @@ from rampdraft.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths, samples_folder
+from rampdraft.ways_out.ways import ways_out
+from rampdraft.ways_out.words import way_words
 
 ROOT = Path(__file__).parent.parent.parent
 TRAILER = samples_folder() / "library-trailer.toml"
@@ -317,3 +319,19 @@ def test_a_name_sends_no_command_to_the_terminal(run: Run, monkeypatch: pytest.M
     out = run("check", TRAILER)[1]
     assert "red\N{REPLACEMENT CHARACTER}[31m\N{REPLACEMENT CHARACTER}ramp" in out
     assert "\x1b" not in run("check", TRAILER, "--json")[1]
+
+
+def test_ways_out_stand_under_each_check_that_fails(run: Run) -> None:
+    code, out, _ = run("check", BAD, "--ways")
+    evaluation = evaluate(load_design(BAD), BAD.parent)
+    words = " ".join(out.split())
+    ways = ways_out(evaluation)
+    assert code == 1
+    assert ways
+    for found in ways.values():
+        for way in found:
+            assert f"Way out: {way_words(way)}." in words
+    assert words.count("Way out: ") == sum(map(len, ways.values()))
+    assert words.count("Ways out: none found") == sum(not found for found in ways.values())
+    _, plain, _ = run("check", BAD)
+    assert "Way out" not in plain

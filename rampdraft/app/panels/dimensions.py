@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.labels import label_of
 from rampdraft.app.panels.field import Field, reason
 from rampdraft.app.panels.rows import AddRow, RowHeading
 from rampdraft.app.panels.section import Section
@@ -16,6 +15,7 @@ from rampdraft.errors import Problem
 from rampdraft.model.design import Design
 from rampdraft.model.edits import value_at
 from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
+from rampdraft.model.labels import label_of
 
 ORDER: Final = (
     "about", "carrier", "supports", "carrier_body", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint",

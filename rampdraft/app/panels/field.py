@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from rampdraft.app import format
 from rampdraft.app.document import Document
-from rampdraft.app.labels import label_of
 from rampdraft.app.panels.editors import editor_for
 from rampdraft.errors import Problem
 from rampdraft.model.consistency import value_problems
 from rampdraft.model.dimension import Dim, Switch
 from rampdraft.model.edits import value_at
 from rampdraft.model.fields import FieldInfo, is_many
+from rampdraft.model.labels import label_of
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Any, Final
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.labels import one_called
 from rampdraft.mechanics.fold import stages_of
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
 from rampdraft.model.edits import value_at
+from rampdraft.model.labels import one_called
 from rampdraft.model.section import Section
 
 if TYPE_CHECKING:

@@ -7,14 +7,15 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.labels import change_words, label_of, value_words
+from rampdraft.app.labels import change_words, value_words
 from rampdraft.app.panels.ways_job import WaysJob
 from rampdraft.checks.result import Check
 from rampdraft.model.alike import changed
+from rampdraft.model.labels import label_of
 
 if TYPE_CHECKING:
     from rampdraft.evaluate import Evaluation
-    from rampdraft.ways_out.results import Effect, WayOut
+    from rampdraft.ways_out.results import WayOut
 
 QUIET_MS: Final = 300
 """A ramp that goes on changing is left in peace: the search begins after it has stayed as it is for so long."""
@@ -135,6 +136,8 @@ class WaysOutPanel(QWidget):
         self._scroll.verticalScrollBar().setValue(0)
 
     def _row(self, way: "WayOut") -> QWidget:
+        from rampdraft.ways_out.words import effect_words
+
         row = QWidget(self._rows)
         change, every = change_words(way.path, way.before, way.after), effect_words(way)
         shown = effect_words(way, EFFECTS_SHOWN)
@@ -160,15 +163,3 @@ class WaysOutPanel(QWidget):
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
         self._document.replace(changed(design, way.path, way.after), label_of(way.path), old=before, new=after)
         self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
-
-
-def effect_words(way: "WayOut", most: int = 1000) -> list[str]:
-    """Return what else a way out does, in sentences."""
-    told = (("But:", way.worsens), ("Cures too:", way.cures))
-    return [f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects]
-
-
-def _listed(effects: "tuple[Effect, ...]", most: int, *, cures: bool) -> str:
-    words = [effect.name if cures else effect.words for effect in effects[:most]]
-    more = len(effects) - len(words)
-    return "; ".join((*words, f"and {more} more") if more else words)
