@@ -25,7 +25,7 @@ from rampdraft.units import MM
 
 def starter_design() -> Design:
     """Return a design that loads, folds and stands: the beginning of a new document."""
-    rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=2)
+    rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=3)
     cross = Section(kind="box", depth_mm=20, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=12)
     return Design(
@@ -56,7 +56,7 @@ def starter_design() -> Design:
         ),
         joint=Joint(
             height_mm=-63,
-            knuckle_diameter_mm=40,
+            knuckle_diameter_mm=60,
             knuckle_length_mm=50,
             pin_diameter_mm=20,
             running_clearance_mm=2,
@@ -70,7 +70,7 @@ def starter_design() -> Design:
             fixed_to="inner",
             fixed_length_mm=60,
             lap_mm=60,
-            arm_mm=60,
+            arm_mm=63,
             gap_mm=0.3,
         ),
         prop=Prop(
@@ -118,13 +118,13 @@ def starter_design() -> Design:
         stock=(
             Stock(section=rail, material="steel S355", length_mm=6000),
             Stock(section=cross, material="steel S235", length_mm=6000),
-            Stock(section=Section(kind="flat", depth_mm=5, width_mm=100), material="aluminium 6082-T6", length_mm=4000),
+            Stock(section=Section(kind="flat", depth_mm=6, width_mm=100), material="aluminium 6082-T6", length_mm=4000),
             Stock(section=Section(kind="flat", depth_mm=60, width_mm=5), material="aluminium 6063-T6", length_mm=4000),
             Stock(section=stop, material="steel S355", length_mm=3000),
             Stock(section=Section(kind="flat", depth_mm=4, width_mm=160), material="steel S355", length_mm=2000),
-            Stock(section=Section(kind="flat", depth_mm=2, width_mm=36), material="steel S355", length_mm=2000),
+            Stock(section=Section(kind="flat", depth_mm=3, width_mm=34), material="steel S355", length_mm=2000),
             Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S355", length_mm=3000),
-            Stock(section=Section(kind="round", depth_mm=40, width_mm=40), material="steel S355", length_mm=3000),
+            Stock(section=Section(kind="round", depth_mm=60, width_mm=60), material="steel S355", length_mm=3000),
             Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S355", length_mm=3000),
             Stock(section=Section(kind="round", depth_mm=20, width_mm=20), material="steel S355", length_mm=3000),
         ),
@@ -134,7 +134,7 @@ def starter_design() -> Design:
 def _leaf(*, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
     return Leaf(
         length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=cross,
-        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=5,
+        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=6,
         slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=55, upstand_thickness_mm=5,
         upstand_start_mm=70, upstand_end_gap_mm=20,
     )  # fmt: skip
