@@ -17,7 +17,7 @@ from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrying import LeafForces
 from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design, Leaf
+from rampdraft.model.design import Design, Leaf, Toe
 from rampdraft.model.section import Section
 from rampdraft.units import MM
 
@@ -43,7 +43,8 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     leaf = design.inner_leaf if forces.body == "inner" else design.outer_leaf
     section, material = leaf.rail_section, job.material(design.made_of.rails)
     along = forces.x_mm - (0.0 if forces.body == "inner" else job.carried.spans.joint_mm)
-    nets = [net_rail(design, leaf, float(at)) for at in along]
+    toe = design.toe if forces.body == "outer" else None
+    nets = list(_nets(leaf, toe, design.workshop.slat_screw_mm, tuple(along.tolist())))
     modulus = np.array([net.elastic_modulus_mm3 for net, _ in nets])
     chosen = list(job.loads)
     own, own_shear = basis.gamma_g * forces.own_moment_nmm, basis.gamma_g * forces.own_shear_n
@@ -139,13 +140,22 @@ def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array | None:
     return np.array([net_rail(design, leaf, float(at))[0].elastic_modulus_mm3 for at in at_mm]) * strength
 
 
+@lru_cache(maxsize=16)
+def _nets(leaf: Leaf, toe: Toe | None, hole_mm: MM, places_mm: tuple[MM, ...]) -> tuple[tuple[NetSection, str], ...]:
+    """Return what is left at every place, found once for all bases on which a ramp is judged."""
+    return tuple(_net(leaf, toe, hole_mm, at) for at in places_mm)
+
+
 def net_rail(design: Design, leaf: Leaf, at_mm: MM) -> tuple[NetSection, str]:
     """Return what is left of a leaf's rail at a place along the leaf, and words for what is missing."""
+    return _net(leaf, design.toe if leaf is design.outer_leaf else None, design.workshop.slat_screw_mm, at_mm)
+
+
+def _net(leaf: Leaf, toe: Toe | None, hole: MM, at_mm: MM) -> tuple[NetSection, str]:
     section, depth = leaf.rail_section, leaf.rail_section.depth_mm
-    toe, hole = design.toe, design.workshop.slat_screw_mm
     drilled = _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
     cut = drilled
-    if leaf is design.outer_leaf and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
+    if toe is not None and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
         left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
         words = f", tapered to {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
         cut = _cut(section, round(left, 3), closed=toe.closed), words

@@ -110,35 +110,30 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     of it, N. Any sign; an axle that is not there has the load 0.
     """
     places = _first_axle_places(spans, x, offsets)
-    at = places[..., None] + offsets[:, None, None, :]
-    section = x[:, None]
-    moments = _shared(loads, moment_line(spans, section, at))
-    best = moments.argmax(axis=2)
-    first = np.take_along_axis(places[:, None], best[:, :, None], axis=2)[:, :, 0]
-    start, end = spans.over(section)  # just past a section at the end of a span is still that span's
-    shears = (_shared(loads, _shear(start, end, section + side, at)) for side in (-_HAIR_MM, _HAIR_MM))
-    shear = np.maximum(*(np.abs(one).max(axis=2) for one in shears))
+    at = places[:, :, None, :] + offsets[:, :, None]
+    moments = _shared(loads, moment_line(spans, x, at))
+    best = moments.argmax(axis=0)
+    start, end = spans.over(x)  # just past a section at the end of a span is still that span's
+    shears = [_shared(loads, _shear(start, end, x + side, at)) for side in (-_HAIR_MM, _HAIR_MM)]
+    most, least = (np.maximum(*(one.max(axis=0) for one in shears)), np.minimum(*(one.min(axis=0) for one in shears)))
     return Envelope(
-        moment_most=np.maximum(moments.max(axis=2), 0.0),
-        moment_least=np.minimum(moments.min(axis=2), 0.0),
-        shear_most=shear,
-        first_axle_mm=first,
+        moment_most=np.maximum(moments.max(axis=0), 0.0),
+        moment_least=np.minimum(moments.min(axis=0), 0.0),
+        shear_most=np.maximum(most, -least),
+        first_axle_mm=places[best, np.arange(len(offsets))[:, None, None], np.arange(len(x))],
     )
 
 
 def _shared(loads: Array, line: Array) -> Array:
-    """Return the sum over the axles of loads (D, R, K) times their influence (D, C, X, K): (D, R, C, X)."""
-    trains, places, sections, axles = line.shape
-    product = loads @ line.reshape(trains, places * sections, axles).transpose(0, 2, 1)
-    return product.reshape(trains, -1, places, sections)
+    """Return the sum over the axles of loads (D, R, K) times their influence (C, D, K, X): (C, D, R, X)."""
+    return loads @ line
 
 
 def _first_axle_places(spans: Spans, x: Array, offsets: Array) -> Array:
-    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (D, C, X)."""
-    on_section = x[None, None, :] - offsets[:, :, None]
-    at_ends = _ends_mm(spans)[None, :, None] - offsets[:, None, :]
-    flat = np.broadcast_to(at_ends.reshape(len(offsets), -1, 1), (len(offsets), at_ends[0].size, len(x)))
-    return np.concatenate((on_section, flat), axis=1)
+    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (C, D, X)."""
+    on_section = x - offsets.T[:, :, None]
+    at_ends = (_ends_mm(spans)[:, None, None] - offsets.T).reshape(-1, len(offsets), 1)
+    return np.concatenate((on_section, np.broadcast_to(at_ends, (*at_ends.shape[:2], len(x)))))
 
 
 def _ends_mm(spans: Spans) -> Array:

@@ -33,7 +33,7 @@ from rampdraft.mechanics.supports import MM_PER_M, RIGID_N_MM, Laws, Outline, ba
 from rampdraft.model.design import Design, Support, WheeledUser
 from rampdraft.units import G_M_S2, MM
 
-POSITIONS: Final = 16
+POSITIONS: Final = 10
 """A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle comes onto
 the deck edge, the hinge or, over a prop, the joint: between those every figure changes evenly while no support lifts or stops."""
 

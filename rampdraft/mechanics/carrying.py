@@ -54,9 +54,9 @@ TAPER_SECTIONS: Final = 13
 """So many along a taper, where the section changes from place to place."""
 HEAVIEST: Final = 3
 """Of so many of the heaviest loads the places of the greatest moment are among the sections."""
-SAG_SECTIONS: Final = 16
+SAG_SECTIONS: Final = 12
 """The sag is told at so many sections."""
-SAG_PLACES: Final = 32
+SAG_PLACES: Final = 24
 """So many places of a train are tried for the sag."""
 _HAIR_MM: Final = 1e-6
 

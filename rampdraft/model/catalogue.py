@@ -62,12 +62,20 @@ def material_named(design: Design, name: str) -> Material:
 
     Raises DesignError, with the nearest name, when neither has it.
     """
-    known = {material.name: material for material in (*materials(), *design.materials)}
-    if name in known:
-        return known[name]
-    rule, way_out = "is no known material", did_you_mean(name, known)
+    for material in design.materials:
+        if material.name == name:
+            return material
+    ordinary = _ordinary_materials()
+    if name in ordinary:
+        return ordinary[name]
+    rule, way_out = "is no known material", did_you_mean(name, (*(one.name for one in design.materials), *ordinary))
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
     raise DesignError(f"The material '{name}' {rule}.", (problem,))
+
+
+@cache
+def _ordinary_materials() -> dict[str, Material]:
+    return {material.name: material for material in materials()}
 
 
 @cache

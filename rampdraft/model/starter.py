@@ -135,6 +135,6 @@ def _leaf(*, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...]
     return Leaf(
         length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=cross,
         cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=6,
-        slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=55, upstand_thickness_mm=5,
+        slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=54, upstand_thickness_mm=5,
         upstand_start_mm=70, upstand_end_gap_mm=20,
     )  # fmt: skip
