@@ -86,7 +86,7 @@ def _note(found: "Cures | None") -> str:
 def _cells(cure: "Cure") -> tuple[str, ...]:
     climbing = "tips" if cure.climb_share is None else f"{format.number(100 * cure.climb_share, 0)} %"
     drop = "tips" if cure.edge_drop_mm is None else f"{format.number(cure.edge_drop_mm, 1)} mm"
-    times = "" if cure.rate_factor in (1.0, 0.5) else f", {format.number(cure.rate_factor, 2)} times the rate"
+    times = "" if cure.rate_factor in (1.0, 0.5) else f", rate × {format.number(cure.rate_factor, 2)}"
     words = f"{cure.words[0].upper()}{cure.words[1:]}{times}"
     return words, f"{format.number(100 * cure.twist_share, 0)} %", climbing, drop
 
