@@ -1,5 +1,6 @@
 """Strategies for designs of any shape that the field records allow, consistent or not."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, get_args, get_origin
@@ -7,7 +8,7 @@ from typing import Any, get_args, get_origin
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
-from rampdraft.model.design import Design, FoldStage, Material, Site, Stock, WheeledUser
+from rampdraft.model.design import Design, FoldStage, Material, Site, Stock, Support, WheeledUser
 from rampdraft.model.dimension import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.edits import with_value
 from rampdraft.model.fields import FieldInfo, fields_of, is_many, walk
@@ -35,7 +36,7 @@ def words(longest: int, *, lines: bool, blank: bool) -> st.SearchStrategy[str]:
 
 
 def numbers(record: Dim, value_type: Any) -> st.SearchStrategy[Any]:
-    whole = st.integers(int(record.low), int(record.high))
+    whole = st.integers(math.ceil(record.low), math.floor(record.high))
     return whole if value_type is int else st.floats(record.low, record.high) | whole.map(float)
 
 
@@ -70,7 +71,14 @@ def rows(cls: type) -> st.SearchStrategy[Any]:
 
 START = timber_ramp()
 PLAIN = [(path, info) for path, info, _ in walk(START) if "[" not in path]
-ROWS = {"sites": Site, "fold_stages": FoldStage, "materials": Material, "stock": Stock, "use.users": WheeledUser}
+ROWS = {
+    "sites": Site,
+    "fold_stages": FoldStage,
+    "materials": Material,
+    "stock": Stock,
+    "supports": Support,
+    "use.users": WheeledUser,
+}
 
 
 @st.composite

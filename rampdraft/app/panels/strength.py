@@ -187,7 +187,9 @@ def _table(parent: QWidget) -> QTableWidget:
     for number, longest in ((1, COLUMNS[1]), (2, COLUMNS[2]), (3, "exceeds the limit")):
         table.setColumnWidth(number, metrics.horizontalAdvance(longest) + 24)
     for number, hint in enumerate(HINTS):
-        table.horizontalHeaderItem(number).setToolTip(hint)
+        item = table.horizontalHeaderItem(number)
+        if item is not None:
+            item.setToolTip(hint)
     table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
     table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
     table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
