@@ -24,8 +24,9 @@ def label_of(path: str) -> str:
         return "The design"
     if info.record is None:
         return GROUP_LABELS.get(info.name, info.name)
-    label = info.record.label
-    return f"{_group_of(path)} {label[0].lower()}{label[1:]}"
+    group, label = _group_of(path), info.record.label[0].lower() + info.record.label[1:]
+    first, _, rest = label.partition(" ")
+    return f"{group} {rest if rest and group.endswith(first) else label}"  # no hinge stands twice
 
 
 def _group_of(path: str) -> str:
