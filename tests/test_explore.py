@@ -50,7 +50,7 @@ def found_for(design: Design) -> FoundPath | Blocked:
             "kind": "gas",
             "count": 2,
             "carrier_out_mm": 10.0,
-            "carrier_below_mm": 200.0,
+            "carrier_below_mm": 250.0,
             "leaf_at_mm": 300.0,
             "leaf_above_mm": -20.0,
         },
