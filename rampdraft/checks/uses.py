@@ -1,7 +1,7 @@
 """How much of its strength a member uses, and what is needed to say so."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,6 +11,7 @@ from rampdraft.checks.basis import Basis
 from rampdraft.checks.joining import fillet_mpa
 from rampdraft.checks.metal import metal_strength_mpa
 from rampdraft.checks.working import mm, number
+from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.beam import Array
 from rampdraft.mechanics.carrying import Carried
 from rampdraft.model.catalogue import material_named
@@ -91,6 +92,38 @@ class Job:
     def sum_words(self, own: str, load: str) -> str:
         """Return the sum of an effect as it is worked: `1.35 x 55 N m + 1.5 x 999 N m`."""
         return f"{number(self.basis.gamma_g, 2)} x {own} + {number(self.basis.gamma_q, 2)} x {load}"
+
+
+Result = tuple[float, Work, str, int] | str
+"""Ratio, working, clause and index of the load that governs; or why it cannot be judged."""
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """A family of members, and the function that finds what it uses."""
+
+    key: str
+    title: str
+    subject: str
+    member: str
+    measure: Callable[[], Result]
+
+
+def uses_of(job: Job, families: Iterable[Family]) -> Iterator[Found]:
+    """Yield what each family uses; one whose material lacks a strength cannot be judged."""
+    for one in families:
+        try:
+            result = one.measure()
+        except StrengthUnknownError as unknown:
+            result = str(unknown)
+        if isinstance(result, str):
+            yield UnknownUse(key=one.key, title=one.title, subject=one.subject, why=result, member=one.member)
+        else:
+            ratio, work, clause, load = result
+            yield MemberUse(
+                key=one.key, title=one.title, subject=one.subject, ratio=ratio, working=work, clause=clause, member=one.member,
+                load=job.words(load),
+            )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

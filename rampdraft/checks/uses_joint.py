@@ -1,7 +1,8 @@
 """What holds the hinge lines: stop bars and their welds, pins, knuckle welds, the bolts of the carrier's brackets."""
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 from typing import Final
@@ -19,7 +20,7 @@ from rampdraft.checks.joining import (
 )
 from rampdraft.checks.metal import metal_strength_mpa
 from rampdraft.checks.stop_arm import bearing_arm_mm
-from rampdraft.checks.uses import FOLDS, Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, seam, worst_last
+from rampdraft.checks.uses import FOLDS, Family, Found, Job, Result, Work, mpa, newton, nm, seam, uses_of, worst_last
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.knuckle_welds import knuckle_weld
@@ -35,55 +36,44 @@ KNUCKLES: Final = "Knuckle welds"
 BOLTS: Final = "Bolts of the carrier's brackets"
 NO_ARM: Final = "The butting faces lie about the hinge centre: they have no lever arm."
 
-_Result = tuple[float, Work, str, int] | str
-"""Ratio, working, clause and index of the load that governs; or why it cannot be judged."""
-
 
 def joint_uses(job: Job) -> Iterator[Found]:
     """Yield what stop bars, pins, knuckle welds and bracket bolts use."""
     design = job.design
     inner, outer = design.inner_leaf, design.outer_leaf
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
-    parts: list[tuple[str, str, str, str, Callable[[], _Result]]] = []
+    parts: list[Family] = []
     if design.stop.kind != "none" and not design.prop.fitted:
         fixed = design.stop.fixed_to if design.stop.kind == "lap" else "inner"
-        parts.append(("stop", STOPS, "joint", f"{fixed} stop bar 1", partial(_stop, job)))
+        parts.append(Family("stop", STOPS, "joint", f"{fixed} stop bar 1", partial(_stop, job)))
     parts += [
-        ("joint-pins", PINS, "joint", "joint pin 1", partial(_pins, job, design.joint)),
-        ("deck-pins", PINS, "deck hinge", "deck pin 1", partial(_pins, job, design.deck_hinge)),
-        (
+        Family("joint-pins", PINS, "joint", "joint pin 1", partial(_pins, job, design.joint)),
+        Family("deck-pins", PINS, "deck hinge", "deck pin 1", partial(_pins, job, design.deck_hinge)),
+        Family(
             "joint-knuckles",
             KNUCKLES,
             "joint",
             "inner joint knuckle 1",
             partial(_knuckles, job, design.joint, (inner, outer), shift),
         ),
-        (
+        Family(
             "deck-knuckles",
             KNUCKLES,
             "deck hinge",
             "inner deck knuckle 1",
             partial(_knuckles, job, design.deck_hinge, (inner,), 0.0),
         ),
-        ("bolts", BOLTS, "deck hinge", "carrier knuckle 1", partial(_bolts, job)),
+        Family("bolts", BOLTS, "deck hinge", "carrier knuckle 1", partial(_bolts, job)),
     ]
     armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
-    for key, title, subject, member, measure in parts:
-        try:
-            result = FOLDS if not job.carried.held else NO_ARM if armless and subject == "joint" else measure()
-        except StrengthUnknownError as unknown:
-            result = str(unknown)
-        if isinstance(result, str):
-            yield UnknownUse(key=key, title=title, subject=subject, why=result, member=member)
-        else:
-            ratio, work, clause, load = result
-            yield MemberUse(
-                key=key, title=title, subject=subject, ratio=ratio, working=work, clause=clause, member=member,
-                load=job.words(load),
-            )  # fmt: skip
+    if not job.carried.held:
+        parts = [replace(part, measure=lambda: FOLDS) for part in parts]
+    elif armless:
+        parts = [replace(part, measure=lambda: NO_ARM) if part.subject == "joint" else part for part in parts]
+    yield from uses_of(job, parts)
 
 
-def _stop(job: Job) -> _Result:
+def _stop(job: Job) -> Result:
     design, carried = job.design, job.carried
     stop, section, lap = design.stop, design.stop.section, design.stop.kind == "lap"
     count = carried.joint.stop_moment_nmm.shape[1]
@@ -187,7 +177,7 @@ def _gap_mm(job: Job, hinge: Hinge, pair: int) -> MM:
     return max(0.0, abs(one - other) - hinge.knuckle_length_mm)
 
 
-def _pins(job: Job, hinge: Hinge) -> _Result:
+def _pins(job: Job, hinge: Hinge) -> Result:
     design, basis = job.design, job.basis
     material = job.material(design.made_of.fittings)
     yielding, ultimate = material.yield_mpa, material.ultimate_mpa
@@ -217,7 +207,7 @@ def _pins(job: Job, hinge: Hinge) -> _Result:
     return max(both, bearing, ring), work, "EN 1993-1-8, table 3.10", load
 
 
-def _knuckles(job: Job, hinge: Hinge, leaves: tuple[Leaf, ...], shift: MM) -> _Result:
+def _knuckles(job: Job, hinge: Hinge, leaves: tuple[Leaf, ...], shift: MM) -> Result:
     design = job.design
     rails, fittings = job.material(design.made_of.rails), job.material(design.made_of.fittings)
     bar = Section(kind="round", depth_mm=hinge.knuckle_diameter_mm, width_mm=hinge.knuckle_diameter_mm)
@@ -245,7 +235,7 @@ def _knuckles(job: Job, hinge: Hinge, leaves: tuple[Leaf, ...], shift: MM) -> _R
     return used, work, "EN 1993-1-8, 4.5.3.3", load
 
 
-def _bolts(job: Job) -> _Result:
+def _bolts(job: Job) -> Result:
     design, joining = job.design, job.design.joining
     force, load, _, head = _pin_force(job, design.deck_hinge)
     out, count, arm = max(0.0, design.deck_hinge.out_mm), joining.bolt_count, joining.bolt_arm_mm

@@ -4,7 +4,7 @@ Each is a simple beam between two supports, or a cantilever where it stands out 
 several rails is left out, which makes it no stronger than it is. Its own weight is left out, being a hundredth of a wheel's.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
@@ -12,9 +12,8 @@ from typing import Final
 
 from rampdraft.checks.metal import metal_strength_mpa, wall_class
 from rampdraft.checks.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
-from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse, Work, mpa, newton, nm, seam, worst_last
+from rampdraft.checks.uses import Family, Found, Job, Result, mpa, newton, nm, seam, uses_of, worst_last
 from rampdraft.checks.working import mm, number, percent
-from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.leaf_members import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loads import Footprint, Load, Rolling
@@ -25,10 +24,6 @@ SLATS: Final = "Slats under a wheel"
 CROSSES: Final = "Cross members under a wheel"
 BRIDGE: Final = "Bridge plate under a wheel"
 FLAP: Final = "Toe flap under a wheel"
-
-
-_Result = tuple[float, Work, str, int] | str
-"""Ratio, working, clause and index of the load that governs; or why it cannot be judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,36 +44,24 @@ class _Patch:
 def surface_uses(job: Job) -> Iterator[Found]:
     """Yield what slats, cross members, bridge plate and toe flap use."""
     design = job.design
-    parts: list[tuple[str, str, str, str, Callable[[], _Result]]] = []
+    parts: list[Family] = []
     for body, leaf in (("inner", design.inner_leaf), ("outer", design.outer_leaf)):
         subject = f"{body} leaf"
-        parts.append((f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf)))
+        parts.append(Family(f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf)))
         if leaf.cross_positions_mm:
             bay = " bay 1" if leaf.cross_fitting == "between" and len(leaf.rail_lanes_mm) > 2 else ""
-            parts.append((f"{body}-cross", CROSSES, subject, f"{body} cross member 1{bay}", partial(_cross, job, leaf)))
+            parts.append(Family(f"{body}-cross", CROSSES, subject, f"{body} cross member 1{bay}", partial(_cross, job, leaf)))
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
         span, width = bridge.length_mm - bridge.over_deck_mm, design.inner_leaf.width_mm
-        parts.append(("bridge", BRIDGE, "", "bridge plate", partial(_plate, job, span, bridge.thickness_mm, width)))
+        parts.append(Family("bridge", BRIDGE, "", "bridge plate", partial(_plate, job, span, bridge.thickness_mm, width)))
     if toe.kind == "flap":
         plate = partial(_plate, job, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm)
-        parts.append(("flap", FLAP, "", "outer toe flap", plate))
-    for key, title, subject, member, measure in parts:
-        try:
-            result = measure()
-        except StrengthUnknownError as unknown:
-            result = str(unknown)
-        if isinstance(result, str):
-            yield UnknownUse(key=key, title=title, subject=subject, why=result, member=member)
-        else:
-            ratio, work, clause, load = result
-            yield MemberUse(
-                key=key, title=title, subject=subject, ratio=ratio, working=work, clause=clause, member=member,
-                load=job.words(load),
-            )  # fmt: skip
+        parts.append(Family("flap", FLAP, "", "outer toe flap", plate))
+    yield from uses_of(job, parts)
 
 
-def _slats(job: Job, leaf: Leaf) -> _Result:
+def _slats(job: Job, leaf: Leaf) -> Result:
     """Return what one slat uses: a wheel in the middle of the widest bay, and one at the edge beyond the outer rail."""
     design, thick = job.design, leaf.slat_thickness_mm
     material, lanes = job.material(design.made_of.slats), leaf.rail_lanes_mm
@@ -125,7 +108,7 @@ def _slats(job: Job, leaf: Leaf) -> _Result:
     return max(ratio, sheared), work, clause, patch.load if ratio >= sheared else most.load
 
 
-def _cross(job: Job, leaf: Leaf) -> _Result:
+def _cross(job: Job, leaf: Leaf) -> Result:
     """Return what a cross member uses between two rails: a whole wheel on it, as if the slat over it were off.
 
     A wheel on it is the rule of this program, common practice, so that no single broken slat lets a wheel through.
@@ -164,7 +147,7 @@ def _cross(job: Job, leaf: Leaf) -> _Result:
     return max(bent, joined), work, f"{clause}; EN 1993-1-8, 4.5.3.3" if welded else clause, patch.load
 
 
-def _plate(job: Job, span: MM, thick: MM, width: MM) -> _Result:
+def _plate(job: Job, span: MM, thick: MM, width: MM) -> Result:
     """Return what a plate uses that spans along the ramp, with a wheel half way at its side edge.
 
     The load spreads at 45 degrees, common practice; at the edge to one side only.
