@@ -28,7 +28,7 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
 
     A box keeps its top wall and stumps of its sides, with the corners of EN 10219-2; `closed` says that a plate of the wall's
     thickness is welded between them. Of a tube or round bar, and of a box cut into its upper corners, only a plate between the
-    corners is counted.
+    corners is counted, and of a closed box both plates, held apart by what is left of the sides.
     """
     depth = min(depth_left_mm, section.depth_mm)
     if depth >= section.depth_mm:
@@ -39,7 +39,8 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
         )  # fmt: skip
     outside, inside = _radii(section)
     wall, width = section.wall_mm, section.width_mm
-    if section.kind == "box" and depth >= max(outside, wall + inside):
+    deep = depth >= (2 * wall + inside if closed else max(outside, wall + inside))
+    if section.kind == "box" and deep:
         hollow = width - 2 * wall
         corner, back = rounded_off(outside), rounded_off(inside)
         # Parts (area, distance of the centroid below the top, second moment about it); what is cut away counts negative.
@@ -49,12 +50,16 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
             (-2 * corner.area_mm2, corner.from_edge_mm, -2 * corner.second_moment_mm4),
             (2 * back.area_mm2, wall + back.from_edge_mm, 2 * back.second_moment_mm4),
         )
-        if closed and depth >= 2 * wall + inside:
+        if closed:
             parts += ((hollow * wall, depth - wall / 2, hollow * wall**3 / 12),)
         return _composed(parts, depth)
     if section.kind in ("flat", "timber"):
         return _composed(((width * depth, depth / 2, width * depth**3 / 12),), depth)
     plate = max(width - 2 * outside, 0.2 * width)
+    if section.kind == "box" and closed and depth >= 2 * wall:
+        hollow = width - 2 * wall
+        below = (hollow * wall, depth - wall / 2, hollow * wall**3 / 12)
+        return _composed(((plate * wall, wall / 2, plate * wall**3 / 12), below), depth)
     thick = min(depth, 2 * wall if closed else wall) if wall else depth
     if section.kind == "round":  # the plate begins where the arc is as wide as it
         thick = max(depth - _RISE * section.depth_mm, 0.01 * depth)

@@ -141,6 +141,16 @@ def test_a_notch_through_the_corners_leaves_no_less_than_is_counted(section, sha
 
 
 @settings(max_examples=12)
+@given(boxes(), SHARE)
+def test_the_tip_of_a_closed_taper_has_no_less_than_is_counted(section, share):
+    """From where top wall and closing plate meet to where the plate is clear of the corners."""
+    depth_left = (2 + 0.02 + 0.96 * share) * section.wall_mm
+    found, second = cut_from_below(section, depth_left, closed=True), meshed(cut(section, depth_left, closed=True))
+    assert found.elastic_modulus_mm3 <= min(second.get_z()[:2]) * (1 + AGREEMENT)
+    assert found.elastic_modulus_mm3 >= 0.3 * min(second.get_z()[:2])
+
+
+@settings(max_examples=12)
 @given(st.floats(8, 60), st.floats(0.06, 0.95))
 def test_a_cut_round_bar_has_no_less_than_is_counted(diameter, share):
     """Only a plate inside the arc counts."""
