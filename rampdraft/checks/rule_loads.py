@@ -1,5 +1,6 @@
 """Loads that rules demand, as the mechanics take them."""
 
+from rampdraft.checks.numbers import NUMBERS
 from rampdraft.checks.rule import Limit, RuleSet
 from rampdraft.mechanics.loads import Axle, Footprint, Load, PerMetre, Rolling, rolling_kg, user_loads
 from rampdraft.model.design import Design
@@ -12,10 +13,15 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
         load
         for rule_set in rule_sets
         for limit in rule_set.limits
-        if limit.load is not None
+        if limit.load is not None and _applies(design, limit)
         for load in _loads(design, load_key(rule_set, limit), limit)
     )
     return (*user_loads(design), *demanded)
+
+
+def _applies(design: Design, limit: Limit) -> bool:
+    """Return whether a limit applies to the ramp: one of a load depends on numbers of the whole ramp alone."""
+    return limit.when is None or limit.when.holds(NUMBERS[limit.when.number].value(design, None, 0.0))
 
 
 def load_key(rule_set: RuleSet, limit: Limit) -> str:

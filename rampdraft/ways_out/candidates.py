@@ -20,10 +20,20 @@ _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
 _SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats")
 _CROSS: Final = ("{leaf}.cross_section", "made_of.cross_members", "+joining.weld_throat_mm")
-_RAILS: Final = ("{leaf}.rail_section", "made_of.rails", "-{leaf}.length_mm", "prop.fitted")
-_STOP: Final = ("stop.section", "+stop.lap_mm", "+stop.fixed_length_mm", "+stop.count", "made_of.fittings", "prop.fitted")
+_RAILS: Final = ("{leaf}.rail_section", "made_of.rails", "-{leaf}.length_mm", "prop.fitted", "toe.closed", "-toe.length_mm")
+_STOP: Final = (
+    "stop.section",
+    "+stop.arm_mm",
+    "+joining.weld_throat_mm",
+    "+stop.lap_mm",
+    "+stop.fixed_length_mm",
+    "+stop.count",
+    "made_of.fittings",
+    "prop.fitted",
+)
 _JOINT_PINS: Final = (
     "+joint.pin_diameter_mm",
+    "+stop.arm_mm",
     "+joint.knuckle_length_mm",
     "-joint.side_gap_mm",
     "made_of.fittings",
@@ -95,7 +105,14 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/stop": _STOP,
     "own/strength/joint-pins": _JOINT_PINS,
     "own/strength/deck-pins": _DECK_PINS,
-    "own/strength/joint-knuckles": (*_WELDS, "+joint.knuckle_length_mm", "+joint.knuckle_diameter_mm", "prop.fitted"),
+    "own/strength/joint-knuckles": (
+        *_WELDS,
+        "+stop.arm_mm",
+        "{leaf}.rail_section",
+        "+joint.knuckle_length_mm",
+        "+joint.knuckle_diameter_mm",
+        "prop.fitted",
+    ),
     "own/strength/deck-knuckles": (*_WELDS, "+deck_hinge.knuckle_length_mm", "+deck_hinge.knuckle_diameter_mm"),
     "own/strength/bolts": _BOLTS,
     "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),

@@ -45,6 +45,16 @@ def test_the_newest_design_wins_and_an_old_table_is_greyed(desk: Desk, qtbot: Qt
     assert panel.table.item(0, 1).text() != before  # type: ignore[union-attr]
 
 
+def test_a_table_of_an_earlier_design_is_greyed_while_a_value_cannot_be(desk: Desk, qtbot: QtBot) -> None:
+    panel = with_trolley(desk).carrier.cures
+    qtbot.waitUntil(lambda: panel.table.rowCount() > 0 and panel.table.isEnabled(), timeout=10000)
+    desk.document.edit("carrier.deck_drop_mm", 400.0, "Into the ground")
+    assert desk.document.stale
+    assert not panel.table.isEnabled()
+    desk.document.undo_stack.undo()
+    qtbot.waitUntil(panel.table.isEnabled, timeout=10000)
+
+
 def test_without_a_twist_it_says_what_to_give(desk: Desk, qtbot: QtBot) -> None:
     panel = with_trolley(desk).carrier.cures
     desk.document.edit("carrier_body.twist_mm", 0.0, "No twist")

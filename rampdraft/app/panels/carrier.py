@@ -82,6 +82,7 @@ class CarrierPanel(QWidget):
         self.words.setVisible(not described)
         self.canvas.setVisible(described)
         self.cures.setVisible(evaluation is not None and described)
+        self.cures.setEnabled(not self._document.stale)
         if evaluation is None:
             self._shown = None
             self.canvas.show_picture(None, note=NOTHING_NOTE if self._document.design is not None else "")

@@ -12,7 +12,14 @@ if TYPE_CHECKING:
     from rampdraft.evaluate import Evaluation
     from rampdraft.mechanics.carrier_results import Cure, Cures
 
-COLUMNS: Final = ("Fewer springs, or ballast", "Left on twisted ground", "Left as users climb", "Deck edge drops")
+COLUMNS: Final = ("Fewer springs, or ballast", "Left on twist", "Left in climb", "Edge drops")
+HINTS: Final = (
+    "",
+    "Least share left on a wheel on twisted ground",
+    "Least share left on a support as users climb",
+    "How far the loaded deck edge sinks",
+)
+BROKEN: Final = "They could not be worked out: a fault in the program."
 NO_TWIST: Final = "Give the twist of the ground under Carrier's weight to see what fewer springs or ballast do to the wheels."
 
 
@@ -42,11 +49,18 @@ class CuresTable(QWidget):
         self.table.setEnabled(False)
         job = self.jobs.new(_Work(evaluation))
         job.done.connect(self._show)
+        job.failed.connect(self._failed)
         self.jobs.start(job)
 
     def close_jobs(self) -> None:
         """Cancel and wait."""
         self.jobs.close()
+
+    def _failed(self, fault: Exception) -> None:
+        self.table.hide()
+        self.words.setText(BROKEN)
+        self.words.show()
+        raise fault
 
     def _show(self, found: "Cures | None") -> None:
         rows = found.rows if found is not None else ()
@@ -54,6 +68,7 @@ class CuresTable(QWidget):
         for row, cure in enumerate(rows):
             for number, words in enumerate(_cells(cure)):
                 item = QTableWidgetItem(words)
+                item.setToolTip(HINTS[number] or words)
                 if number:
                     item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
                 self.table.setItem(row, number, item)
