@@ -11,7 +11,8 @@ from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.member import Assembly
 from rampdraft.mechanics.carrier import carrier_standing, loaded_drop_mm
 from rampdraft.mechanics.carrier_results import CarrierStanding
-from rampdraft.mechanics.carrying import Carried, carry
+from rampdraft.mechanics.carrying import carry
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.fold import fold_result
 from rampdraft.mechanics.ground import stand_everywhere
 from rampdraft.mechanics.results import FoldResult, SitePose

@@ -11,7 +11,7 @@ from rampdraft.checks.strength import strength_checks
 from rampdraft.checks.subjects import Subjects
 from rampdraft.geometry.member import Assembly
 from rampdraft.mechanics.carrier_results import CarrierStanding
-from rampdraft.mechanics.carrying import Carried
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
 

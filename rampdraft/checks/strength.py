@@ -9,7 +9,7 @@ from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.checks.under_load import Verdict, name, verdicts
 from rampdraft.checks.uses import FOLDS, UnknownUse, newton
-from rampdraft.mechanics.carrying import Sag
+from rampdraft.mechanics.carrying_results import Sag
 from rampdraft.mechanics.loads import is_own
 from rampdraft.units import MM, N
 

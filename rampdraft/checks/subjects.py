@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from rampdraft.geometry.member import Assembly, Body, Member
 from rampdraft.mechanics.carrier_results import CarrierStanding
-from rampdraft.mechanics.carrying import Carried
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.ground import stand
 from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
 from rampdraft.model.design import Design, Site, SiteKind

@@ -11,7 +11,7 @@ from rampdraft.checks.uses_joint import joint_uses
 from rampdraft.checks.uses_prop import prop_uses
 from rampdraft.checks.uses_rails import rail_uses
 from rampdraft.checks.uses_surface import surface_uses
-from rampdraft.mechanics.carrying import Carried
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.loads import is_of, is_own
 from rampdraft.model.design import Design
 

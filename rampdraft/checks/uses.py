@@ -13,7 +13,7 @@ from rampdraft.checks.metal import metal_strength_mpa
 from rampdraft.checks.working import mm, number
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.beam import Array
-from rampdraft.mechanics.carrying import Carried
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material
 from rampdraft.model.section import Section

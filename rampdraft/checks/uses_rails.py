@@ -15,7 +15,7 @@ from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.beam import Array
-from rampdraft.mechanics.carrying import LeafForces
+from rampdraft.mechanics.carrying_results import LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Toe
 from rampdraft.model.section import Section

@@ -10,7 +10,7 @@ from rampdraft.drawing.ink import Ink, Label, Path, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.geometry.outline import Outline, rectangle
-from rampdraft.mechanics.carrying import WorstPlace
+from rampdraft.mechanics.carrying_results import WorstPlace
 from rampdraft.mechanics.loads import Axle, Footprint, Load, Rolling, turned
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N

@@ -20,7 +20,7 @@ from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, pl
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.mechanics.beam import Array
-from rampdraft.mechanics.carrying import LeafForces, WorstPlace
+from rampdraft.mechanics.carrying_results import LeafForces, WorstPlace
 from rampdraft.mechanics.loads import Rolling, is_own
 from rampdraft.model.design import Design
 from rampdraft.units import MM

@@ -4,7 +4,7 @@ from typing import Any
 
 from rampdraft.checks.member_table import MemberRow, member_rows
 from rampdraft.evaluate import Evaluation
-from rampdraft.mechanics.carrying import WorstPlace
+from rampdraft.mechanics.carrying_results import WorstPlace
 from rampdraft.mechanics.loads import Footprint, Load, PerMetre, Rolling
 
 Json = Any

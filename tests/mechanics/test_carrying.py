@@ -9,7 +9,8 @@ from timber_ramp import timber_ramp
 
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.carrying import Carried, carry
+from rampdraft.mechanics.carrying import carry
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.loads import Axle, Footprint, Load, PerMetre, Rolling, lateral_places_mm, turned, user_loads
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Prop, StopBars

@@ -18,7 +18,8 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.carrying import Carried, carry
+from rampdraft.mechanics.carrying import carry
+from rampdraft.mechanics.carrying_results import Carried
 from rampdraft.mechanics.loads import Axle, Rolling
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
