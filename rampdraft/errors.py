@@ -3,8 +3,8 @@
 RampdraftError
     DesignError             (also ValueError)   a design that cannot be built; carries every Problem found
     StrengthUnknownError    (also ValueError)   a strength that is needed and a material does not hold
-    FileError               (also ValueError)   a file that cannot be read or written as asked; carries Problems with lines
-    ExportError             (also OSError)      an export that could not be written
+    FileError               (also ValueError)   a file that cannot be read or written as asked; carries
+    Problems with lines ExportError             (also OSError)      an export that could not be written
 """
 
 from collections.abc import Sequence
@@ -51,7 +51,9 @@ class StrengthUnknownError(RampdraftError, ValueError):
     """A strength that is needed and a material does not hold: what it bears cannot be judged."""
 
     def __init__(self, material: str, what: str) -> None:
-        super().__init__(f"The material '{material}' has no {what} given: add it under Own materials, or choose another.")
+        super().__init__(
+            f"The material '{material}' has no {what} given: add it under Own materials, or choose another."
+        )
 
 
 class FileError(RampdraftError, ValueError):

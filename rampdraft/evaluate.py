@@ -52,7 +52,8 @@ class Evaluation:
 def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
     """Return everything that follows from a design; `folder` is where its own rule files are looked for.
 
-    Raises DesignError when the values contradict each other, FileError when a rule set that it names is not to be had.
+    Raises DesignError when the values contradict each other, FileError when a rule set that it names is not
+    to be had.
     """
     require_buildable(design)
     rule_sets = rule_sets_for(design, folder)

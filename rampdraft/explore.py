@@ -1,4 +1,6 @@
-"""What takes more than one evaluation: the fold at each site, the spring that helps, what frees a fold, slats that interleave."""
+"""What takes more than one evaluation: the fold at each site, the spring that helps, what frees a fold, slats
+that interleave.
+"""
 
 import math
 from collections.abc import Callable
@@ -46,7 +48,9 @@ FREEING = (
 """Dimensions that may free a fold, each tried alone, both ways."""
 
 WIDENING = (1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 80.0)
-"""How far each is moved, in its own unit, until the fold is free; then the least change is narrowed down to half a unit."""
+"""How far each is moved, in its own unit, until the fold is free; then the least change is narrowed down to
+half a unit.
+"""
 
 NARROW = 0.5
 
@@ -106,14 +110,18 @@ def folds_at_sites(design: Design, progress: Progress = lambda _: True) -> tuple
         if not progress((number - 1) / len(design.sites)):
             break
         deployed = stand(design, assembly, site, number, "empty").pose
-        folds.append(SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed)))
+        folds.append(
+            SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed))
+        )
     return tuple(folds)
 
 
 def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
-    """Return the weakest spring of the design's kind and fixing points that brings the peak along `path` under the limit.
+    """Return the weakest spring of the design's kind and fixing points that brings the peak along `path`
+    under the limit.
 
-    None where none does without pushing against the hand by more than SLAM_N, or where the design has no assist spring.
+    None where none does without pushing against the hand by more than SLAM_N, or where the design has no
+    assist spring.
     """
     strength = {"torsion": "rate_nmm_deg", "gas": "force_n", "none": ""}[design.assist.kind]
     if not strength:
@@ -145,8 +153,8 @@ def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
 def freeing_dimensions(design: Design, progress: Progress = lambda _: True) -> tuple[Freed, ...]:
     """Return the dimensions that alone free a blocked fold, the least change first; nothing where none does.
 
-    Each is moved both ways until the coarse map joins deployed and stowed, the change narrowed, and the fold found and
-    certified on the full map.
+    Each is moved both ways until the coarse map joins deployed and stowed, the change narrowed, and the fold
+    found and certified on the full map.
     """
     freed: list[Freed] = []
     for number, path in enumerate(FREEING):
@@ -167,7 +175,9 @@ def _freed(design: Design, path: str, sign: float) -> Freed | None:
         return None
     while step - useless > NARROW:
         middle = (step + useless) / 2
-        step, useless = (middle, useless) if _opens(with_value(design, path, before + sign * middle)) else (step, middle)
+        step, useless = (
+            (middle, useless) if _opens(with_value(design, path, before + sign * middle)) else (step, middle)
+        )
     for spare in (0.0, NARROW, 2 * NARROW, 4 * NARROW):  # the coarse map may be a little too kind
         after = round(before + sign * (math.ceil((step + spare) / NARROW) * NARROW), 3)
         changed = with_value(design, path, after)
@@ -181,7 +191,9 @@ def _freed(design: Design, path: str, sign: float) -> Freed | None:
 
 
 def _opens(design: Design) -> bool:
-    """Return whether the coarse map of a design joins its deployed to its stowed pose with the demanded clearance."""
+    """Return whether the coarse map of a design joins its deployed to its stowed pose with the demanded
+    clearance.
+    """
     if problems_of(design):
         return False
     assembly, site = assemble(design), design.sites[0]
@@ -194,11 +206,12 @@ def _opens(design: Design) -> bool:
 
 
 def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
-    """Return slat pitch and first offsets with which faces-together leaves close slat into gap, or why none do.
+    """Return slat pitch and first offsets with which faces-together leaves close slat into gap, or why none
+    do.
 
-    Closed at 180 degrees, the outer leaf's slats lie mirrored about the joint: with the pitch p = b + b' + 2 gap on both
-    leaves they fall into the middle of the gaps when A - f' - b' = f + b + gap + m p for some whole m. The whole swing is then
-    certified.
+    Closed at 180 degrees, the outer leaf's slats lie mirrored about the joint: with the pitch p = b + b' + 2
+    gap on both leaves they fall into the middle of the gaps when A - f' - b' = f + b + gap + m p for some
+    whole m. The whole swing is then certified.
     """
     inner, outer, joint = design.inner_leaf, design.outer_leaf, design.joint
     if design.fold.closing != "faces" or design.fold.closed_deg != 180:
@@ -206,7 +219,10 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
     thick = max(inner.slat_thickness_mm, outer.slat_thickness_mm)
     if 2 * joint.height_mm - thick < gap_mm:
         least = (thick + gap_mm) / 2
-        return f"The slats of one leaf would meet the rails of the other: set the joint {least:g} mm or more above the rails."
+        return (
+            f"The slats of one leaf would meet the rails of the other: set the joint {least:g} mm or more"
+            " above the rails."
+        )
     pitch = inner.slat_width_mm + outer.slat_width_mm + 2 * gap_mm
     first = inner.slat_first_mm
     reach = inner.length_mm - outer.slat_width_mm - first - inner.slat_width_mm - gap_mm
@@ -214,7 +230,9 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
         offset = reach - laps * pitch
         if offset < outer.slat_first_mm:
             continue
-        tried = with_value(with_value(design, "inner_leaf.slat_pitch_mm", pitch), "outer_leaf.slat_pitch_mm", pitch)
+        tried = with_value(
+            with_value(design, "inner_leaf.slat_pitch_mm", pitch), "outer_leaf.slat_pitch_mm", pitch
+        )
         tried = with_value(tried, "outer_leaf.slat_first_mm", offset)
         if problems_of(tried):
             continue
@@ -228,11 +246,15 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
                 clearance_mm=clearance,
                 design=tried,
             )
-    return f"No first offset of the outer leaf's slats lets both leaves close with {gap_mm:g} mm between slats."
+    return (
+        f"No first offset of the outer leaf's slats lets both leaves close with {gap_mm:g} mm between slats."
+    )
 
 
 def _certified(design: Design) -> MM:
     assembly, site = assemble(design), design.sites[0]
     path = fold_path(design, site, stand(design, assembly, site, 1, "empty").pose)
-    leaves = [pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")]
+    leaves = [
+        pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")
+    ]
     return min((pair.certified_mm for pair in leaves if "slat" in pair.what), default=math.inf)

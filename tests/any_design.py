@@ -31,7 +31,9 @@ def sections() -> st.SearchStrategy[Section]:
 
 
 def words(longest: int, *, lines: bool, blank: bool) -> st.SearchStrategy[str]:
-    text = st.text(LETTERS | st.sampled_from("\\\"'#[]={}") | st.sampled_from("\n\t" if lines else " "), max_size=longest)
+    text = st.text(
+        LETTERS | st.sampled_from("\\\"'#[]={}") | st.sampled_from("\n\t" if lines else " "), max_size=longest
+    )
     return text if blank else text.filter(lambda some: some.strip())
 
 
@@ -61,12 +63,16 @@ def values(info: FieldInfo) -> st.SearchStrategy[Any]:
     item_type = get_args(info.value_type)[0]
     item = items(info.record, item_type, required=True)
     if get_origin(item_type) is tuple:
-        return st.dictionaries(item, item, min_size=1, max_size=6).map(lambda points: tuple(sorted(points.items())))
+        return st.dictionaries(item, item, min_size=1, max_size=6).map(
+            lambda points: tuple(sorted(points.items()))
+        )
     return st.lists(item, max_size=6).map(tuple)
 
 
 def rows(cls: type) -> st.SearchStrategy[Any]:
-    return st.lists(st.builds(cls, **{info.name: values(info) for info in fields_of(cls)}), max_size=3).map(tuple)
+    return st.lists(st.builds(cls, **{info.name: values(info) for info in fields_of(cls)}), max_size=3).map(
+        tuple
+    )
 
 
 START = timber_ramp()

@@ -1,4 +1,6 @@
-"""What every test runs under: no screen, the same random examples each time, long searches only with --soak."""
+"""What every test runs under: no screen, the same random examples each time, long searches only with
+--soak.
+"""
 
 import os
 from datetime import timedelta
@@ -13,7 +15,9 @@ settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption("--soak", action="store_true", help="run the long searches too, with new examples each time")
+    parser.addoption(
+        "--soak", action="store_true", help="run the long searches too, with new examples each time"
+    )
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -54,7 +54,9 @@ def _range(info: FieldInfo) -> Iterator[str]:
         if is_many(info):
             yield "each"
     if isinstance(record, Choice):
-        yield ", ".join(f"`{word}` ({words})" if word != words else f"`{word}`" for word, words in record.options)
+        yield ", ".join(
+            f"`{word}` ({words})" if word != words else f"`{word}`" for word, words in record.options
+        )
 
 
 if __name__ == "__main__":

@@ -1,4 +1,6 @@
-"""Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg and docs/window.png."""
+"""Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg and
+docs/window.png.
+"""
 
 import os
 import sys
@@ -22,21 +24,30 @@ def sample_picture(evaluation: Evaluation) -> Picture:
     design, site, tightest = evaluation.design, evaluation.sites[0], evaluation.fold.clearance.tightest
     if tightest.clearance_mm < 0:
         clashing = clashing_at(design, evaluation.assembly, tightest.pose, design.sites[0])
-        return side_view(evaluation, pose=tightest.pose, drop_mm=0.0, nearest=tightest, clashing=clashing, frame="pose")
+        return side_view(
+            evaluation, pose=tightest.pose, drop_mm=0.0, nearest=tightest, clashing=clashing, frame="pose"
+        )
     return side_view(evaluation, pose=site.pose, drop_mm=0.0, flap_rad=site.flap_rad, frame="pose")
 
 
 def window_picture(sample: Path, target: Path) -> None:
     """Save a picture of the window with a sample in it, without a screen."""
     with tempfile.TemporaryDirectory() as home:
-        os.environ |= {"QT_QPA_PLATFORM": "offscreen", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home}
+        os.environ |= {
+            "QT_QPA_PLATFORM": "offscreen",
+            "HOME": home,
+            "XDG_CONFIG_HOME": home,
+            "XDG_DATA_HOME": home,
+        }
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication, QMainWindow
 
         from rampdraft.app.main import application, run
 
         def window() -> QMainWindow:
-            return next(widget for widget in QApplication.topLevelWidgets() if isinstance(widget, QMainWindow))
+            return next(
+                widget for widget in QApplication.topLevelWidgets() if isinstance(widget, QMainWindow)
+            )
 
         def save() -> None:
             window().statusBar().clearMessage()  # it names the folder that the sample was opened from

@@ -24,7 +24,9 @@ STATES = ("empty", "loaded")
 
 @cache
 def base_design() -> Design:
-    """Return the starter with one site of each kind and a fixed deck, plain toe, so that nothing else gets in the way."""
+    """Return the starter with one site of each kind and a fixed deck, plain toe, so that nothing else gets in
+    the way.
+    """
     design = timber_ramp()
     return replace(
         design,
@@ -40,7 +42,9 @@ def base_design() -> Design:
 
 def stood(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
     return tuple(
-        stand(design, assembly, site, number, state) for number, site in enumerate(design.sites, start=1) for state in STATES
+        stand(design, assembly, site, number, state)
+        for number, site in enumerate(design.sites, start=1)
+        for state in STATES
     )
 
 
@@ -106,7 +110,9 @@ def level(pose: SitePose) -> SitePose:
 
 def with_leaves(design: Design, **values: float) -> Design:
     """Return the design with the same values in both leaves."""
-    return replace(design, inner_leaf=_leaf(design.inner_leaf, values), outer_leaf=_leaf(design.outer_leaf, values))
+    return replace(
+        design, inner_leaf=_leaf(design.inner_leaf, values), outer_leaf=_leaf(design.outer_leaf, values)
+    )
 
 
 def _leaf(leaf: Leaf, values: dict[str, float]) -> Leaf:

@@ -66,7 +66,8 @@ def test_a_design_loaded_anew_gives_the_same():
     path = SAMPLES["library-trailer"]
     first, second = (list(leaves_of(evaluate(load_design(path), FOLDER))) for _ in range(2))
     assert all(
-        np.array_equal(a, b) if isinstance(a, np.ndarray) else a == b for (_, a), (_, b) in zip(first, second, strict=True)
+        np.array_equal(a, b) if isinstance(a, np.ndarray) else a == b
+        for (_, a), (_, b) in zip(first, second, strict=True)
     )
 
 
@@ -78,7 +79,15 @@ def test_frozen_with_read_only_arrays():
         assert not array.flags.writeable
         with pytest.raises(ValueError, match="read-only"):
             array[0] = 1
-    for group in (found, found.fold, found.fold.clearance, found.fold.path, found.sites[0], found.assembly, found.parts[0]):
+    for group in (
+        found,
+        found.fold,
+        found.fold.clearance,
+        found.fold.path,
+        found.sites[0],
+        found.assembly,
+        found.parts[0],
+    ):
         field = dataclasses.fields(group)[0].name
         with pytest.raises(dataclasses.FrozenInstanceError):
             setattr(group, field, None)
@@ -127,7 +136,8 @@ def test_a_rule_set_that_is_not_to_be_had():
         evaluate(with_value(timber_ramp(), "use.rule_sets", ("no-such-rules",)))
 
 
-# One step of one value ------------------------------------------------------------------------------------------------
+# One step of one value
+# ------------------------------------------------------------------------------------------------
 
 
 def numbers_of(design: Design) -> list[tuple[str, Dim]]:
@@ -135,7 +145,9 @@ def numbers_of(design: Design) -> list[tuple[str, Dim]]:
 
 
 def stepped(value: Any, step: float) -> Any:
-    return tuple(stepped(one, step) for one in value) if isinstance(value, tuple) else value + type(value)(step)
+    return (
+        tuple(stepped(one, step) for one in value) if isinstance(value, tuple) else value + type(value)(step)
+    )
 
 
 def assert_whole_or_refused(design: Design) -> None:
@@ -165,7 +177,9 @@ def test_one_step_of_any_value_of_every_sample(name):
     design = DESIGNS[name]
     for path, record in numbers_of(design):
         for steps in (-10, -1, 1, 10):
-            assert_whole_or_refused(with_value(design, path, stepped(value_at(design, path), steps * record.step)))
+            assert_whole_or_refused(
+                with_value(design, path, stepped(value_at(design, path), steps * record.step))
+            )
 
 
 @pytest.mark.soak

@@ -56,7 +56,9 @@ def found_for(design: Design) -> FoundPath | Blocked:
         },
     ],
 )
-def test_a_sized_spring_brings_the_peak_under_the_limit_and_a_weaker_one_does_not(assist: dict[str, object]) -> None:
+def test_a_sized_spring_brings_the_peak_under_the_limit_and_a_weaker_one_does_not(
+    assist: dict[str, object],
+) -> None:
     design = trailer()
     design = replace(design, assist=replace(design.assist, **assist))
     path = evaluate(design).fold.path
@@ -75,7 +77,9 @@ def test_no_spring_is_said_where_none_is_chosen_or_none_helps() -> None:
     design = replace(trailer(), assist=replace(trailer().assist, kind="none"))
     path = evaluate(design).fold.path
     assert size_spring(design, path, LIMIT_N) is None
-    torsion = replace(design, assist=replace(design.assist, kind="torsion", slack_deg=-80.0))  # slack all the way
+    torsion = replace(
+        design, assist=replace(design.assist, kind="torsion", slack_deg=-80.0)
+    )  # slack all the way
     assert size_spring(torsion, path, LIMIT_N) is None
 
 
@@ -115,7 +119,9 @@ def test_slats_fall_into_gaps_with_the_gap_asked_for() -> None:
     assert isinstance(found, Interleaved)
     assert found.pitch_mm == 88.0
     assert found.opening_mm == 48.0
-    slats = next(pair for pair in evaluate(found.design).fold.clearance.pairs if pair.what == "inner slat - outer slat")
+    slats = next(
+        pair for pair in evaluate(found.design).fold.clearance.pairs if pair.what == "inner slat - outer slat"
+    )
     assert slats.certified_mm == pytest.approx(found.clearance_mm, abs=0.1)
     assert found.clearance_mm > 3.5
 
@@ -132,6 +138,8 @@ def test_the_fold_is_sought_at_each_site() -> None:
     assert [fold.site for fold in folds] == [site.name for site in design.sites]
     for fold in folds:
         assert isinstance(fold.found, FoundPath)
-        deployed = stand(design, assemble(design), design.sites[fold.site_number - 1], fold.site_number, "empty").pose
+        deployed = stand(
+            design, assemble(design), design.sites[fold.site_number - 1], fold.site_number, "empty"
+        ).pose
         assert fold.found.path.poses[0].inner_rad == pytest.approx(deployed.inner_rad)
     assert folds_at_sites(design, lambda _: False) == ()

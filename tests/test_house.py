@@ -1,4 +1,6 @@
-"""The house rules that no other tool holds: Qt only under app, short modules with a docstring, honest words."""
+"""The house rules that no other tool holds: Qt only under app, short modules with a docstring, honest
+words.
+"""
 
 import ast
 import re
@@ -17,7 +19,12 @@ MODULES = sorted((ROOT / "rampdraft").rglob("*.py"))
 NAMES = [str(path.relative_to(ROOT)) for path in MODULES]
 TEXT_FILES = [
     *MODULES,
-    *(path for pattern in ("*.toml", "*.svg") for folder in ("rampdraft", "samples") for path in (ROOT / folder).rglob(pattern)),
+    *(
+        path
+        for pattern in ("*.toml", "*.svg")
+        for folder in ("rampdraft", "samples")
+        for path in (ROOT / folder).rglob(pattern)
+    ),
     ROOT / "README.md",
     ROOT / "DEVELOPERS.md",
 ]
@@ -31,7 +38,9 @@ def dotted(path: Path) -> str:
 def loaded_by(program: str) -> set[str]:
     """Return the modules that a fresh Python has loaded at the end of `program`."""
     code = f"{program}\nimport sys; print('\\n'.join(sys.modules), file=sys.stderr)"
-    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=120, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=120, check=False
+    )
     assert "sys" in done.stderr.splitlines(), done.stderr
     return set(done.stderr.splitlines())
 
@@ -67,7 +76,9 @@ def test_a_module_is_short_and_says_what_it_is(path: Path) -> None:
 
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-ROOMS = {dotted(path) for pattern in ("*.py", "*/__init__.py") for path in (ROOT / "rampdraft").glob(pattern)} - {
+ROOMS = {
+    dotted(path) for pattern in ("*.py", "*/__init__.py") for path in (ROOT / "rampdraft").glob(pattern)
+} - {
     "rampdraft",
     "rampdraft.__main__",
 }
@@ -80,7 +91,9 @@ def test_only_the_window_is_exempt_from_strict_types() -> None:
 
 
 def test_the_import_contracts_name_every_room() -> None:
-    """The layers are exhaustive by themselves (import-linter sees to it); the two other contracts list their sources."""
+    """The layers are exhaustive by themselves (import-linter sees to it); the two other contracts list their
+    sources.
+    """
     _, without_qt, without_formats = PROJECT["tool"]["importlinter"]["contracts"]
     assert set(without_qt["source_modules"]) == ROOMS - {"rampdraft.app"}
     assert set(without_formats["source_modules"]) == ROOMS - {"rampdraft.export"}
@@ -111,7 +124,11 @@ def test_data_and_pages_promise_no_safety() -> None:
         if path.suffix in (".toml", ".svg", ".md"):
             lines = path.read_text(encoding="utf-8").splitlines()
             # The title of a published standard or label may hold the word; a verdict may not.
-            told = [line for line in lines if SAFE.search(line) and "never says" not in line and "publication" not in line]
+            told = [
+                line
+                for line in lines
+                if SAFE.search(line) and "never says" not in line and "publication" not in line
+            ]
             assert not told, path
 
 
@@ -134,11 +151,13 @@ def test_nothing_is_left_for_later(path: Path) -> None:
         for node in ast.walk(tree)
         if isinstance(node, ast.FunctionDef)
         and all(
-            isinstance(step, ast.Pass) or (isinstance(step, ast.Expr) and isinstance(step.value, ast.Constant))
+            isinstance(step, ast.Pass)
+            or (isinstance(step, ast.Expr) and isinstance(step.value, ast.Constant))
             for step in node.body
         )
         and not any(
-            isinstance(base, ast.ClassDef) and "Protocol" in ast.unparse(base) and node in base.body for base in ast.walk(tree)
+            isinstance(base, ast.ClassDef) and "Protocol" in ast.unparse(base) and node in base.body
+            for base in ast.walk(tree)
         )
     ]
     assert not empty, "a function without a body"

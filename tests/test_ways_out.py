@@ -1,4 +1,6 @@
-"""Ways out: the value told just passes, the one before it does not, and what else it does is what the whole evaluation says."""
+"""Ways out: the value told just passes, the one before it does not, and what else it does is what the whole
+evaluation says.
+"""
 
 from dataclasses import replace
 
@@ -39,13 +41,17 @@ def fails(checks: dict[str, Check], id: str) -> bool:
     return id in checks and checks[id].fails
 
 
-def test_each_failing_check_has_its_answer_and_no_other_has(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+def test_each_failing_check_has_its_answer_and_no_other_has(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
     assert set(found) == {check.id for check in steep.checks if check.fails}
     assert sum(map(len, found.values())) > 10
     assert all(list(ways) == sorted(ways, key=lambda way: way.share) for ways in found.values())
 
 
-def test_the_value_told_just_passes_and_one_step_less_does_not(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+def test_the_value_told_just_passes_and_one_step_less_does_not(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
     tried = 0
     for id, ways in found.items():
         for way in ways:
@@ -91,7 +97,9 @@ def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[
     for id, ways in found.items():
         for way in ways:
             after = judged(steep, way.path, way.after)
-            cured = {one for one, check in before.items() if check.fails and one != id and not fails(after, one)}
+            cured = {
+                one for one, check in before.items() if check.fails and one != id and not fails(after, one)
+            }
             unjudged = {one for one in cured if one in after and after[one].status is Status.UNJUDGED}
             assert {effect.before.id for effect in way.cures if effect.before} == cured - unjudged
             broken = {one for one in after if fails(after, one) and not fails(before, one)}
@@ -104,7 +112,8 @@ def test_a_longer_leaf_is_told_to_stand_too_high_when_stowed(found: dict[str, tu
     (way,) = found["us-vehicle-2016/slope-ground/site-1-empty"]
     assert way.path == "inner_leaf.length_mm"
     assert any(
-        effect.words.startswith("stowed height above the deck: ") and effect.words.endswith(" times its limit")
+        effect.words.startswith("stowed height above the deck: ")
+        and effect.words.endswith(" times its limit")
         for effect in way.worsens
     )
 
@@ -115,7 +124,9 @@ def test_what_nothing_cures_has_no_way(found: dict[str, tuple[WayOut, ...]]) -> 
 
 
 def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Evaluation) -> None:
-    """Whole and gradient of a straight ramp: sin = rise over length, so a slope of 1 : 6 needs the length of its diagonal."""
+    """Whole and gradient of a straight ramp: sin = rise over length, so a slope of 1 : 6 needs the length of
+    its diagonal.
+    """
     way = ways_out(steep)["us-vehicle-2016/slope-ground/site-1-empty"][0]
     assert isinstance(way.after, float)
     gradient = judged(steep, way.path, way.after)["us-vehicle-2016/slope-ground/site-1-empty"]
@@ -124,7 +135,9 @@ def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Eval
     assert gradient.value <= 1 / 6 * (1 + 1e-9)
 
 
-def test_slats_are_cured_by_thickness_as_its_square(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+def test_slats_are_cured_by_thickness_as_its_square(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
     check = next(check for check in steep.checks if check.id == "own/strength/outer-slats")
     way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
     assert check.ratio is not None
@@ -144,14 +157,22 @@ def test_work_called_off_says_nothing(steep: Evaluation) -> None:
 
 
 def tried_for(base: Evaluation, check_id: str, subject: str = "", member: str = "") -> tuple[str, ...]:
-    check = replace(next(check for check in base.checks if check.fails), id=check_id, subject=subject, member=member)
+    check = replace(
+        next(check for check in base.checks if check.fails), id=check_id, subject=subject, member=member
+    )
     return candidates_of(check, base.design, base.rule_sets)
 
 
-def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_design(steep: Evaluation) -> None:
+def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_design(
+    steep: Evaluation,
+) -> None:
     judged_ones = {name for name, one in QUANTITIES.items() if isinstance(one, SiteQuantity | RampQuantity)}
     assert judged_ones - {"step"} <= set(candidates._TABLE)
-    lines = [*candidates._TABLE.values(), *candidates._STEP.values(), *(paths for _, paths in candidates._OF_PAIR)]
+    lines = [
+        *candidates._TABLE.values(),
+        *candidates._STEP.values(),
+        *(paths for _, paths in candidates._OF_PAIR),
+    ]
     lines += [candidates._FALLBACK, *candidates._STEADY.values()]
     for line in lines:
         for path in line:

@@ -74,14 +74,24 @@ class Actions(QObject):
         about = bar.addMenu("&Help")
         self._add(about, "&About and cautions", desk.about)
 
-    def _add(self, menu: QMenu, text: str, act: Callable[[], object], key: QKeySequence.StandardKey | str | None = None) -> None:
+    def _add(
+        self,
+        menu: QMenu,
+        text: str,
+        act: Callable[[], object],
+        key: QKeySequence.StandardKey | str | None = None,
+    ) -> None:
         action = QAction(text, self)
         if key is not None:
-            action.setShortcuts([QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key))
+            action.setShortcuts(
+                [QKeySequence(key)] if isinstance(key, str) else QKeySequence.keyBindings(key)
+            )
         action.triggered.connect(_Call(act))
         menu.addAction(action)
 
-    def _add_switch(self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str, *, on: bool) -> None:
+    def _add_switch(
+        self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str, *, on: bool
+    ) -> None:
         action = QAction(text, self)
         action.setCheckable(True)
         action.setChecked(on)
@@ -97,11 +107,15 @@ class Actions(QObject):
 
         self._list(self._samples, sample_paths(), self._filing.open_sample, "none installed", whole=False)
 
-    def _list(self, menu: QMenu, paths: tuple[Path, ...], act: Callable[[Path], object], none: str, *, whole: bool) -> None:
+    def _list(
+        self, menu: QMenu, paths: tuple[Path, ...], act: Callable[[Path], object], none: str, *, whole: bool
+    ) -> None:
         menu.clear()
         for path in paths:
             action = menu.addAction(
-                (str(path) if whole else path.stem.replace("-", " ").replace("_", " ").capitalize()).replace("&", "&&")
+                (str(path) if whole else path.stem.replace("-", " ").replace("_", " ").capitalize()).replace(
+                    "&", "&&"
+                )
             )
             action.triggered.connect(_Call(act, path))
         if not paths:

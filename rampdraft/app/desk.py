@@ -57,9 +57,13 @@ class Desk(QObject):
         self.views = QTabWidget(window)
         self.views.setDocumentMode(True)
         named = (
-            (self.side, "Side"), (self.fold_map, "Fold map"), (self.plan, "Plan"), (self.strength, "Strength"),
-            (self.carrier, "Carrier"), (self.pieces, "Pieces"),
-        )  # fmt: skip
+            (self.side, "Side"),
+            (self.fold_map, "Fold map"),
+            (self.plan, "Plan"),
+            (self.strength, "Strength"),
+            (self.carrier, "Carrier"),
+            (self.pieces, "Pieces"),
+        )
         for panel, name in named:
             self.views.addTab(panel, name)
         self.notice = Notice(window)
@@ -162,7 +166,10 @@ class Desk(QObject):
         """Tell what this is, and the cautions."""
         from rampdraft import __version__
 
-        self.dialogs.told("About Rampdraft", "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)))
+        self.dialogs.told(
+            "About Rampdraft",
+            "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)),
+        )
 
     def settle(self) -> None:
         """Take what is half typed in the form, so that nothing is lost by what comes next."""
@@ -181,7 +188,9 @@ class Desk(QObject):
             self.filing.save_as()
 
     def clear(self) -> bool:
-        """Return whether the desk is cleared: changes saved or given up, the layout remembered, no work under way."""
+        """Return whether the desk is cleared: changes saved or given up, the layout remembered, no work under
+        way.
+        """
         if not self.filing.may_leave():
             return False
         self.fold_bar.pause()

@@ -1,4 +1,6 @@
-"""All asking and telling goes through here, so that tests put another one in its place and no dialog hangs a suite."""
+"""All asking and telling goes through here, so that tests put another one in its place and no dialog hangs a
+suite.
+"""
 
 from enum import Enum, auto
 from pathlib import Path
@@ -55,12 +57,16 @@ class Dialogs:
 
     def folder_for_pack(self) -> Path | None:
         """Return the folder for the workshop pack, or None."""
-        name = QFileDialog.getExistingDirectory(self._window, "Folder for the workshop pack", settings.last_folder())
+        name = QFileDialog.getExistingDirectory(
+            self._window, "Folder for the workshop pack", settings.last_folder()
+        )
         return Path(name) if name else None
 
     def rule_file(self) -> Path | None:
         """Return a rule file of the user's, or None."""
-        name, _ = QFileDialog.getOpenFileName(self._window, "Add a rule file", settings.last_folder(), "Rule files (*.toml)")
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, "Add a rule file", settings.last_folder(), "Rule files (*.toml)"
+        )
         return Path(name) if name else None
 
     def unsaved(self, title: str) -> Answer:
@@ -84,11 +90,15 @@ class Dialogs:
 
     def failure(self, message: str, details: str) -> bool:
         """Tell of a fault of the program. Return whether to save the design under another name now."""
-        return self._report("Something went wrong", message, details, accept="Save the design as…", reject="Go on")
+        return self._report(
+            "Something went wrong", message, details, accept="Save the design as…", reject="Go on"
+        )
 
     def pack_done(self, folder: Path, words: str) -> None:
         """Tell where the pack lies; it can be opened from here."""
-        if self._report("Workshop pack written", words, str(folder), accept="Open the folder", reject="Close"):
+        if self._report(
+            "Workshop pack written", words, str(folder), accept="Open the folder", reject="Close"
+        ):
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
 
     def number(self, title: str, words: str, first: float, low: float, high: float) -> float | None:
@@ -103,13 +113,17 @@ class Dialogs:
     def progress(self, title: str) -> QProgressDialog:
         """Return a progress dialog in hundredths, with a way to cancel."""
         dialog = QProgressDialog(title, "Cancel", 0, 100, self._window)
-        dialog.setWindowModality(Qt.WindowModality.NonModal)  # a modal one would run the event loop inside setValue
+        dialog.setWindowModality(
+            Qt.WindowModality.NonModal
+        )  # a modal one would run the event loop inside setValue
         dialog.setMinimumDuration(300)
         dialog.setAutoClose(False)
         dialog.setAutoReset(False)
         return dialog
 
-    def _report(self, title: str, message: str, details: str, *, accept: str = "", reject: str = "Close") -> bool:
+    def _report(
+        self, title: str, message: str, details: str, *, accept: str = "", reject: str = "Close"
+    ) -> bool:
         dialog = QDialog(self._window)
         dialog.setWindowTitle(title)
         words = QLabel(message, dialog)

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 class Document(QObject):
     """A design with its last good evaluation.
 
-    `design` is what the form shows, good or bad. `evaluation` is the last one that could be made: while `stale` is true it
-    belongs to an earlier design and is shown greyed. Every change passes the undo stack.
+    `design` is what the form shows, good or bad. `evaluation` is the last one that could be made: while
+    `stale` is true it belongs to an earlier design and is shown greyed. Every change passes the undo stack.
     """
 
     changed = Signal()
@@ -65,7 +65,8 @@ class Document(QObject):
     def open(self, design: Design, path: Path | None, folder: Path | None = None) -> None:
         """Take another design into hand.
 
-        `path` is its file, or None for one that was never saved; `folder` is where the rule files lie that it names.
+        `path` is its file, or None for one that was never saved; `folder` is where the rule files lie that it
+        names.
         """
         self.undo_stack.clear()
         self.evaluation = None
@@ -85,7 +86,9 @@ class Document(QObject):
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
 
     def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
-        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone together."""
+        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone
+        together.
+        """
         if self.design is None:
             return
         self._unread.pop(path, None)
@@ -103,7 +106,9 @@ class Document(QObject):
             self._put(before)
 
     def preview(self, design: Design) -> None:
-        """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends it."""
+        """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends
+        it.
+        """
         self._put(design, kept=self._kept or self.design)
 
     @property
@@ -133,7 +138,9 @@ class Document(QObject):
 
     def _put(self, design: Design, *, kept: Design | None = None, again: bool = False) -> None:
         # A refused text goes once the value it stood for has changed, and with the row it stood in.
-        self._unread = {path: problem for path, problem in self._unread.items() if _same(path, self.design, design)}
+        self._unread = {
+            path: problem for path, problem in self._unread.items() if _same(path, self.design, design)
+        }
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:
@@ -165,7 +172,9 @@ def _same(path: str, before: Design | None, after: Design) -> bool:
 
 
 class _Edit(QUndoCommand):
-    def __init__(self, document: Document, before: Design, after: Design, *, what: str, old: str, new: str, run: str) -> None:
+    def __init__(
+        self, document: Document, before: Design, after: Design, *, what: str, old: str, new: str, run: str
+    ) -> None:
         super().__init__(f"{what} {old} → {new}" if old or new else what)
         self._document, self._before, self._after = document, before, after
         self._what, self._old, self._new, self._run = what, old, new, run

@@ -43,7 +43,9 @@ class PackExport(QObject):
 
     def _progress(self, share: float, words: str) -> None:
         if self._dialog is not None:
-            self._dialog.setLabelText(f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…")
+            self._dialog.setLabelText(
+                f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…"
+            )
             self._dialog.setValue(round(100 * share))
 
     def _cancel(self) -> None:
@@ -58,7 +60,9 @@ class PackExport(QObject):
     def _failed(self, fault: Exception) -> None:
         self._end_dialog()
         if isinstance(fault, RampdraftError):
-            self._desk.dialogs.problems("The pack was not written", str(fault).partition("\n")[0], fault.problems)
+            self._desk.dialogs.problems(
+                "The pack was not written", str(fault).partition("\n")[0], fault.problems
+            )
         else:
             raise fault
 

@@ -1,4 +1,6 @@
-"""An exception that nobody caught: to the log, and to the screen in plain words with a way to save. Nothing is lost."""
+"""An exception that nobody caught: to the log, and to the screen in plain words with a way to save. Nothing
+is lost.
+"""
 
 import logging
 import sys
@@ -35,7 +37,9 @@ class Failures:
         path = log_file()
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self._handler = RotatingFileHandler(path, maxBytes=300_000, backupCount=1, encoding="utf-8", delay=True)
+            self._handler = RotatingFileHandler(
+                path, maxBytes=300_000, backupCount=1, encoding="utf-8", delay=True
+            )
         except OSError:  # a read-only home: the screen still tells
             return
         self._handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
@@ -61,7 +65,9 @@ class Failures:
         try:
             where = f"\n\nThis is also in the log: {log_file()}"
             self._tell(
-                "A fault in the program stopped what you just did. The design is as it was; save it to be sure.", details + where
+                "A fault in the program stopped what you just did. The design is as it was; save it to be"
+                " sure.",
+                details + where,
             )
         finally:
             self._telling = False

@@ -98,7 +98,10 @@ class Filing(QObject):
         """Write the workshop pack of the design in hand."""
         self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
-            words = "The workshop pack is written from figures that are true of the design in hand. Mend these values first."
+            words = (
+                "The workshop pack is written from figures that are true of the design in hand. Mend these"
+                " values first."
+            )
             self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)
             return
         folder = self._desk.dialogs.folder_for_pack()

@@ -1,4 +1,6 @@
-"""What the Fold menu does: find a way to fold, free a blocked one, size the spring, let slats fall into gaps."""
+"""What the Fold menu does: find a way to fold, free a blocked one, size the spring, let slats fall into
+gaps.
+"""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -29,7 +31,9 @@ Work = Callable[[Progress], Any]
 
 
 class FoldWork(QObject):
-    """One question at a time; its answer stands in the notice over the views, and is outdated by the next edit."""
+    """One question at a time; its answer stands in the notice over the views, and is outdated by the next
+    edit.
+    """
 
     def __init__(self, desk: "Desk") -> None:
         super().__init__(desk)
@@ -46,13 +50,17 @@ class FoldWork(QObject):
         """Look for a way to fold."""
         evaluation = self._true_one()
         if evaluation is not None:
-            self._start(evaluation, "Looking for a way to fold with the least effort…", _Find(evaluation), self._found)
+            self._start(
+                evaluation, "Looking for a way to fold with the least effort…", _Find(evaluation), self._found
+            )
 
     def find_at_sites(self) -> None:
         """Look for a way to fold from where the ramp stands at each site."""
         evaluation = self._true_one()
         if evaluation is not None:
-            self._start(evaluation, "Looking for a way to fold at each site…", _Sites(evaluation), self._tried)
+            self._start(
+                evaluation, "Looking for a way to fold at each site…", _Sites(evaluation), self._tried
+            )
 
     def use_usual(self) -> None:
         """Clear the design's own stages."""
@@ -70,9 +78,15 @@ class FoldWork(QObject):
             return
         if evaluation.design.assist.kind == "none":
             self._desk.form.reveal("assist.kind")
-            self._tell("There is no spring to size yet. Choose a torsion or a gas spring under Assist spring, then ask again.")
+            self._tell(
+                "There is no spring to size yet. Choose a torsion or a gas spring under Assist spring, then"
+                " ask again."
+            )
             return
-        words = "Greatest hand force along the fold, N. 250 N is the French rule's limit for deploying a vehicle's ramp."
+        words = (
+            "Greatest hand force along the fold, N. 250 N is the French rule's limit for deploying a"
+            " vehicle's ramp."
+        )
         limit = self._desk.dialogs.number("Size the spring", words, LIMIT_N, 20.0, 1000.0)
         if limit is not None:
             self._limit = limit
@@ -87,7 +101,10 @@ class FoldWork(QObject):
         gap = self._desk.dialogs.number("Let slats fall into gaps", words, SLIT_MM, 0.5, 50.0)
         if gap is not None:
             self._start(
-                evaluation, "Looking for a pitch at which the slats pass each other…", _Slats(evaluation, gap), self._slid
+                evaluation,
+                "Looking for a pitch at which the slats pass each other…",
+                _Slats(evaluation, gap),
+                self._slid,
             )
 
     def show_swept(self, shown: bool) -> None:
@@ -108,7 +125,9 @@ class FoldWork(QObject):
     def _true_one(self) -> "Evaluation | None":
         self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
-            self._tell("Mend the values marked on the left first: the answer must be true of the ramp in hand.")
+            self._tell(
+                "Mend the values marked on the left first: the answer must be true of the ramp in hand."
+            )
             return None
         return self._document.evaluation
 
@@ -144,7 +163,9 @@ class FoldWork(QObject):
         if self._asked is not None and self._asked.design is not design:
             self._jobs.cancel()
             self._asked = None
-            self._tell("The ramp has changed meanwhile, so the work for the one before was dropped. Ask again.")
+            self._tell(
+                "The ramp has changed meanwhile, so the work for the one before was dropped. Ask again."
+            )
         elif self._answered is not None and self._answered is not design:
             self._notice.outdate("This was about the ramp before the last change. Ask again.")
 
@@ -163,7 +184,10 @@ class FoldWork(QObject):
         if isinstance(found, FoundPath):
             design = with_stages(self._asked.design, stages_of(found.path))
             self._document.replace(design, "Find a way to fold")
-            self._tell(f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it back.")
+            self._tell(
+                f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it"
+                " back."
+            )
             self._desk.show_view_of(self._desk.side)
             self._desk.side.show_share(0.0)
             return
@@ -175,10 +199,13 @@ class FoldWork(QObject):
         from rampdraft.mechanics.fold_search import FoundPath
 
         lines = [
-            f"{fold.site}: {_count(len(fold.found.path.stages), 'stage')}, "
-            f"{format.number(fold.found.clearance.tightest.certified_mm, 1)} mm of clearance or more all the way."
-            if isinstance(fold.found, FoundPath)
-            else f"{fold.site}: {fold.found.words}"
+            (
+                f"{fold.site}: {_count(len(fold.found.path.stages), 'stage')},"
+                f" {format.number(fold.found.clearance.tightest.certified_mm, 1)} mm of clearance or more all"
+                " the way."
+                if isinstance(fold.found, FoundPath)
+                else f"{fold.site}: {fold.found.words}"
+            )
             for fold in folds
         ]
         self._tell("\n".join(("Ways to fold, deck empty:", *lines)))
@@ -191,20 +218,30 @@ class FoldWork(QObject):
         tightest, peak = evaluation.fold.clearance.tightest, evaluation.fold.hand.peak
         least = f"{format.number(tightest.certified_mm, 1)} mm of clearance or more all the way"
         if tightest.certified_mm < evaluation.design.fold.clearance_mm:
-            least = f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than demanded"
-        hand = "in one stage no handle moves it" if peak.peak_n != peak.peak_n else (
-            f"the hand needs {format.number(abs(peak.peak_n), 0)} N at most"
-        )  # fmt: skip
+            least = (
+                f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than"
+                " demanded"
+            )
+        hand = (
+            "in one stage no handle moves it"
+            if peak.peak_n != peak.peak_n
+            else (f"the hand needs {format.number(abs(peak.peak_n), 0)} N at most")
+        )
         return f"{least[0].upper()}{least[1:]}; {hand}."
 
     def _ask_free(self) -> None:
         evaluation = self._true_one()
         if evaluation is not None:
-            self._start(evaluation, "Trying each dimension that may free the fold…", _Free(evaluation), self._freed)
+            self._start(
+                evaluation, "Trying each dimension that may free the fold…", _Free(evaluation), self._freed
+            )
 
     def _freed(self, freed: "tuple[Freed, ...]") -> None:
         if not freed:
-            self._tell("No single dimension frees this fold. Two of them together may: the closing, the joint, the upstands.")
+            self._tell(
+                "No single dimension frees this fold. Two of them together may: the closing, the joint, the"
+                " upstands."
+            )
             return
         assert self._asked is not None
         offers = tuple((_change(one), "Apply", _Apply(self, self._asked, one)) for one in freed)
@@ -224,21 +261,26 @@ class FoldWork(QObject):
         limit = format.number(self._limit)
         if spring is None:
             self._tell(
-                f"No strength of this spring brings the hand force under {limit} N without pushing hard against the hand "
-                "elsewhere. Fix it elsewhere, choose the other kind, or take hold at another place."
+                f"No strength of this spring brings the hand force under {limit} N without pushing hard"
+                " against the hand elsewhere. Fix it elsewhere, choose the other kind, or take hold at"
+                " another place."
             )
             return
         self._document.replace(replace(self._asked.design, assist=spring.assist), "Size the spring")
         torsion = spring.assist.kind == "torsion"
-        size = f"{format.number(spring.assist.rate_nmm_deg)} N mm/°" if torsion else f"{format.number(spring.assist.force_n)} N"
+        size = (
+            f"{format.number(spring.assist.rate_nmm_deg)} N mm/°"
+            if torsion
+            else f"{format.number(spring.assist.force_n)} N"
+        )
         number = spring.assist.count
         back = ""
         if spring.least_n < 0:
             back = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
         peak = format.number(spring.peak_n, 0)
         self._tell(
-            f"{_count(number, 'spring')} of {size}{' each' if number > 1 else ''}: the hand needs {peak} N at most."
-            f"{back} Undo takes it back."
+            f"{_count(number, 'spring')} of {size}{' each' if number > 1 else ''}: the hand needs {peak} N at"
+            f" most.{back} Undo takes it back."
         )
 
     def _slid(self, result: "Interleaved | str") -> None:
@@ -248,9 +290,9 @@ class FoldWork(QObject):
         self._document.replace(result.design, "Let slats fall into gaps")
         pitch, first = format.number(result.pitch_mm, 1), format.number(result.outer_first_mm, 1)
         self._tell(
-            f"Slat pitch {pitch} mm on both leaves, the outer leaf's first slat at {first} mm: "
-            f"{format.number(result.clearance_mm, 1)} mm between slats all the way. The running surface is open "
-            f"{format.number(result.opening_mm, 1)} mm between slats. Undo takes it back."
+            f"Slat pitch {pitch} mm on both leaves, the outer leaf's first slat at {first} mm:"
+            f" {format.number(result.clearance_mm, 1)} mm between slats all the way. The running surface is"
+            f" open {format.number(result.opening_mm, 1)} mm between slats. Undo takes it back."
         )
 
 

@@ -1,6 +1,7 @@
 """Values <-> text, by the system's locale: the one door for every number that the window shows or reads.
 
-Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign), ground points `(0, 0), (300, 120)`.
+Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign), ground points `(0, 0), (300,
+120)`.
 """
 
 from functools import cache
@@ -51,7 +52,9 @@ def text_of(info: FieldInfo, value: Any) -> str:
 
 
 def value_from(info: FieldInfo, text: str) -> Any:
-    """Return the value that an editor's text stands for. Raises ValueError whose message says why it is none, as a phrase."""
+    """Return the value that an editor's text stands for. Raises ValueError whose message says why it is none,
+    as a phrase.
+    """
     match info.record:
         case Dim(unit=unit) if is_many(info):
             read = _point if _holds_points(info) else _value
@@ -65,7 +68,9 @@ def value_from(info: FieldInfo, text: str) -> Any:
             try:
                 return parse_section(text.replace("×", "x"))
             except DesignError as wrong:
-                raise ValueError("; ".join(f"{problem.rule}: {problem.way_out}" for problem in wrong.problems)) from None
+                raise ValueError(
+                    "; ".join(f"{problem.rule}: {problem.way_out}" for problem in wrong.problems)
+                ) from None
         case Words() if is_many(info):
             return tuple(part.strip() for part in text.split(";") if part.strip())
         case Words() | MaterialChoice():
@@ -119,7 +124,8 @@ def _point(text: str, unit: str) -> tuple[float, float]:
     pair = _parts(text[1:-1]) if text.startswith("(") and text.endswith(")") else []
     if len(pair) != 2:
         raise SumError(
-            f"needs points in brackets, x then z: (0{_separators()[0]} 0){_separators()[0]} (300{_separators()[0]} 120)"
+            f"needs points in brackets, x then z: (0{_separators()[0]} 0){_separators()[0]}"
+            f" (300{_separators()[0]} 120)"
         )
     x, z = (value_of(part, unit, decimal_sign()) for part in pair)
     return x, z

@@ -1,4 +1,6 @@
-"""Long work off the UI thread: the newest job wins, progress comes back, and the pool is waited for at close."""
+"""Long work off the UI thread: the newest job wins, progress comes back, and the pool is waited for at
+close.
+"""
 
 from collections.abc import Callable
 from typing import Any
@@ -15,7 +17,9 @@ Progress = Callable[[float, str], None]
 
 
 class Job(QObject):
-    """One piece of work. Lives on the UI thread, so that its signals arrive there whichever thread emits them."""
+    """One piece of work. Lives on the UI thread, so that its signals arrive there whichever thread emits
+    them.
+    """
 
     progressed = Signal(float, str)
     done = Signal(object)

@@ -13,7 +13,11 @@ def value_words(path: str, value: Any) -> str:
     info = info_of(path)
     if isinstance(value, bool) or info is None:
         return ("no", "yes")[value] if isinstance(value, bool) else str(value)
-    return format.text_of(info, value).replace("-", "−") if isinstance(info.record, Dim) else format.text_of(info, value)
+    return (
+        format.text_of(info, value).replace("-", "−")
+        if isinstance(info.record, Dim)
+        else format.text_of(info, value)
+    )
 
 
 def change_words(path: str, before: Any, after: Any) -> str:

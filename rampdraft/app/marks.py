@@ -18,7 +18,9 @@ WORDS: Final[dict[Status, str]] = {
 
 
 def paint_mark(painter: QPainter, status: Status, box: QRectF, theme: Theme) -> None:
-    """Paint the mark of a verdict: a full lozenge, a half-filled one, an open ring with a dot, or a dashed ring."""
+    """Paint the mark of a verdict: a full lozenge, a half-filled one, an open ring with a dot, or a dashed
+    ring.
+    """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     colour = QColor({Status.EXCEEDS: theme.accent, Status.CLOSE: theme.accent}.get(status, theme.quiet))
@@ -28,11 +30,15 @@ def paint_mark(painter: QPainter, status: Status, box: QRectF, theme: Theme) -> 
     middle = inside.center()
     if status in (Status.EXCEEDS, Status.CLOSE):
         lozenge = _closed(
-            QPointF(middle.x(), inside.top()), QPointF(inside.right(), middle.y()),
-            QPointF(middle.x(), inside.bottom()), QPointF(inside.left(), middle.y()),
-        )  # fmt: skip
+            QPointF(middle.x(), inside.top()),
+            QPointF(inside.right(), middle.y()),
+            QPointF(middle.x(), inside.bottom()),
+            QPointF(inside.left(), middle.y()),
+        )
         half = _closed(
-            QPointF(inside.left(), middle.y()), QPointF(inside.right(), middle.y()), QPointF(middle.x(), inside.bottom())
+            QPointF(inside.left(), middle.y()),
+            QPointF(inside.right(), middle.y()),
+            QPointF(middle.x(), inside.bottom()),
         )
         painter.fillPath(lozenge if status is Status.EXCEEDS else half, colour)
         painter.strokePath(lozenge, pen)

@@ -1,4 +1,6 @@
-"""What is under the pointer, in words: a member with its part and cut-list row, or a dimension with its value."""
+"""What is under the pointer, in words: a member with its part and cut-list row, or a dimension with its
+value.
+"""
 
 from rampdraft.app import format
 from rampdraft.app.document import Document
@@ -25,12 +27,21 @@ class Naming:
 
     def _member(self, key: str) -> str:
         evaluation = self._document.evaluation
-        member = next((one for one in evaluation.assembly.members if one.key == key), None) if evaluation is not None else None
+        member = (
+            next((one for one in evaluation.assembly.members if one.key == key), None)
+            if evaluation is not None
+            else None
+        )
         if member is None or evaluation is None:
             return ""
         part = next((part for part in evaluation.parts if key in part.members), None)
         piece = member.piece
-        said = [key.capitalize(), piece.section.text, piece.material, f"{format.number(round(piece.length_mm, 1))} mm"]
+        said = [
+            key.capitalize(),
+            piece.section.text,
+            piece.material,
+            f"{format.number(round(piece.length_mm, 1))} mm",
+        ]
         if part is not None:
             said.insert(1, f"part {part.number}, {part.quantity} of them")
         return "   ".join(said)
@@ -40,4 +51,7 @@ class Naming:
         if info is None or not isinstance(info.record, Dim) or self._document.design is None:
             return ""
         value = format.text_of(info, value_at(self._document.design, path))
-        return f"{label_of(path)}: {value} {format.unit_text(info.record.unit)}".rstrip() + ".   Click to change it."
+        return (
+            f"{label_of(path)}: {value} {format.unit_text(info.record.unit)}".rstrip()
+            + ".   Click to change it."
+        )

@@ -1,4 +1,6 @@
-"""What the program remembers between runs: layout, recent files, last folders. An ini file, never the registry."""
+"""What the program remembers between runs: layout, recent files, last folders. An ini file, never the
+registry.
+"""
 
 from pathlib import Path
 from typing import Final

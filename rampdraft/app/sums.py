@@ -1,7 +1,7 @@
 """What people type into a number field: sums, units, feet and inches, fractions.
 
-`1.7 m`, `2*850 - 12`, `5 ft 6 in`, `4 1/2 in`, `(1200 + 80)/2`. A small recursive reader; nothing is evaluated as code.
-A bare number counts in the field's own unit.
+`1.7 m`, `2*850 - 12`, `5 ft 6 in`, `4 1/2 in`, `(1200 + 80)/2`. A small recursive reader; nothing is
+evaluated as code. A bare number counts in the field's own unit.
 """
 
 import math
@@ -23,8 +23,9 @@ UNITS: Final[dict[str, dict[str, float]]] = {
     "kg": {"kg": 1.0, "g": 0.001, "lb": KG_PER_POUND},
     "deg": {"deg": 1.0, "°": 1.0},
 }  # fmt: skip
-"""Units that a field of each unit understands, as factors to it; others understand themselves. Inch and pound are exact
-(units.py)."""
+"""Units that a field of each unit understands, as factors to it; others understand themselves. Inch and pound
+are exact (units.py).
+"""
 
 DEEPEST: Final = 20
 """Brackets in brackets; nobody needs more, and the reader must not run out of stack."""
@@ -63,7 +64,9 @@ class _Reader:
         # A unit that is a word must end where the word ends: "1 min" is no minute of length.
         unit_pattern = rf"(?P<unit>(?:{names})(?![a-zA-Z]))" if names else r"(?P<unit>(?!))"
         number = rf"(?P<number>\d+(?:{sign}\d*)?|{sign}\d+)"
-        self._token = re.compile(rf"\s*(?:{number}|{unit_pattern}|(?P<mark>[-+*/()−×·÷])|(?P<other>[^\W\d_]+|.))", re.ASCII)
+        self._token = re.compile(
+            rf"\s*(?:{number}|{unit_pattern}|(?P<mark>[-+*/()−×·÷])|(?P<other>[^\W\d_]+|.))", re.ASCII
+        )
         self._units, self._unit = units, unit
         self._tokens = [self._kept(match) for match in self._token.finditer(text.rstrip())]
         self._at = self._depth = 0
@@ -72,7 +75,10 @@ class _Reader:
         kind, text = match.lastgroup or "other", match[match.lastgroup or "other"]
         if kind == "other":
             known = ", ".join(self._units)
-            raise SumError(f"has '{text}' in it, which is no number" + (f" and no unit (units here: {known})" if known else ""))
+            raise SumError(
+                f"has '{text}' in it, which is no number"
+                + (f" and no unit (units here: {known})" if known else "")
+            )
         return kind, {"−": "-", "×": "*", "·": "*", "÷": "/"}.get(text, text)
 
     def whole(self) -> _Amount:
@@ -170,7 +176,11 @@ class _Reader:
     def _digits(self) -> float:
         kind, text = self._peek()
         if kind != "number":
-            raise SumError("ends where a number was expected" if kind == "end" else f"has '{text}' where a number was expected")
+            raise SumError(
+                "ends where a number was expected"
+                if kind == "end"
+                else f"has '{text}' where a number was expected"
+            )
         self._at += 1
         return float(re.sub(r"[^\d.]", ".", text))
 

@@ -63,13 +63,27 @@ def palette(theme: Theme) -> QPalette:
     """Return the palette of ordinary widgets."""
     roles = QPalette.ColorRole
     colours = {
-        roles.Window: theme.desk, roles.WindowText: theme.ink, roles.Base: theme.paper, roles.AlternateBase: theme.desk,
-        roles.Text: theme.ink, roles.PlaceholderText: theme.quiet, roles.Button: theme.desk, roles.ButtonText: theme.ink,
-        roles.BrightText: theme.accent, roles.Highlight: theme.accent, roles.HighlightedText: theme.on_accent,
-        roles.Link: theme.accent, roles.ToolTipBase: theme.paper, roles.ToolTipText: theme.ink, roles.Mid: theme.rule,
-        roles.Light: theme.paper, roles.Midlight: theme.rule, roles.Dark: theme.rule, roles.Shadow: theme.rule,
+        roles.Window: theme.desk,
+        roles.WindowText: theme.ink,
+        roles.Base: theme.paper,
+        roles.AlternateBase: theme.desk,
+        roles.Text: theme.ink,
+        roles.PlaceholderText: theme.quiet,
+        roles.Button: theme.desk,
+        roles.ButtonText: theme.ink,
+        roles.BrightText: theme.accent,
+        roles.Highlight: theme.accent,
+        roles.HighlightedText: theme.on_accent,
+        roles.Link: theme.accent,
+        roles.ToolTipBase: theme.paper,
+        roles.ToolTipText: theme.ink,
+        roles.Mid: theme.rule,
+        roles.Light: theme.paper,
+        roles.Midlight: theme.rule,
+        roles.Dark: theme.rule,
+        roles.Shadow: theme.rule,
         roles.Accent: theme.accent,
-    }  # fmt: skip
+    }
     made = QPalette()
     for role, colour in colours.items():
         made.setColor(role, QColor(colour))
@@ -95,32 +109,40 @@ def style_sheet(theme: Theme) -> str:
     QProgressBar {{ border: 1px solid {theme.rule}; border-radius: 2px; background: {theme.paper}; }}
     QProgressBar::chunk {{ background: {theme.accent}; }}
     QFrame[role="hairline"] {{ background: {theme.rule}; border: none; }}
-    QFrame[role="sheet"], QScrollArea[role="sheet"], QListView, QTableView, QTextBrowser {{ background: {theme.paper};
+
+           QFrame[role="sheet"], QScrollArea[role="sheet"], QListView, QTableView, QTextBrowser {{
+        background: {theme.paper};
         border: none; }}
     QToolButton[role="section"] {{ border: none; padding: 6px 4px; font-weight: bold; text-align: left;
         background: transparent; }}
     QToolButton[role="section"]:hover, QToolButton[role="section"]:focus {{ color: {theme.accent}; }}
-    QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px; background: {theme.paper}; }}
+    QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px;
+        background: {theme.paper}; }}
     QPushButton:hover, QPushButton:focus {{ border-color: {theme.accent}; }}
     QPushButton:checked {{ background: {theme.wash}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
-    QTabBar::tab {{ padding: 6px 14px; border: none; border-bottom: 2px solid transparent; background: transparent; }}
+    QTabBar::tab {{ padding: 6px 14px; border: none; border-bottom: 2px solid transparent;
+        background: transparent; }}
     QTabBar::tab:selected {{ border-bottom: 2px solid {theme.accent}; font-weight: bold; }}
     QTabBar::tab:focus {{ color: {theme.accent}; }}
-    QHeaderView::section {{ background: {theme.desk}; border: none; border-bottom: 1px solid {theme.rule}; padding: 4px 6px; }}
+    QHeaderView::section {{ background: {theme.desk}; border: none; border-bottom: 1px solid {theme.rule};
+        padding: 4px 6px; }}
     QSplitter::handle {{ background: {theme.rule}; }}
     QStatusBar::item {{ border: none; }}
     QSlider {{ min-height: 20px; }}
     QSlider::groove:horizontal {{ height: 4px; background: {theme.rule}; border-radius: 2px; }}
     QSlider::sub-page:horizontal {{ background: {theme.accent}; border-radius: 2px; }}
-    QSlider::handle:horizontal {{ width: 12px; margin: -6px 0; background: {theme.paper}; border: 1px solid {theme.quiet};
+    QSlider::handle:horizontal {{ width: 12px; margin: -6px 0; background: {theme.paper};
+        border: 1px solid {theme.quiet};
         border-radius: 3px; }}
     QSlider::handle:horizontal:hover, QSlider::handle:horizontal:focus {{ border-color: {theme.accent}; }}
     QScrollBar {{ background: transparent; border: none; }}
     QScrollBar:vertical {{ width: 11px; }}
     QScrollBar:horizontal {{ height: 11px; }}
-    QScrollBar::handle {{ background: {theme.rule}; border-radius: 3px; margin: 2px; min-height: 30px; min-width: 30px; }}
+    QScrollBar::handle {{ background: {theme.rule}; border-radius: 3px; margin: 2px; min-height: 30px;
+        min-width: 30px; }}
     QScrollBar::handle:hover {{ background: {theme.quiet}; }}
     QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
-    QToolTip {{ background: {theme.paper}; color: {theme.ink}; border: 1px solid {theme.rule}; padding: 4px; }}
+    QToolTip {{ background: {theme.paper}; color: {theme.ink}; border: 1px solid {theme.rule};
+        padding: 4px; }}
     """

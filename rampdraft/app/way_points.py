@@ -1,6 +1,7 @@
 """Way-points of the fold path as stages of the design: one moved, added or taken away.
 
-Way-points are counted along the path from 0, the deployed pose, which the ground gives; the last is the stowed pose.
+Way-points are counted along the path from 0, the deployed pose, which the ground gives; the last is the
+stowed pose.
 """
 
 import math
@@ -30,7 +31,10 @@ def own_stages(evaluation: "Evaluation") -> tuple[FoldStage, ...]:
 
 def corner_of(pose: Pose, step_deg: DEG) -> Corner:
     """Return a pose in degrees, to the nearest step."""
-    inner, fold = (round(round(math.degrees(angle) / step_deg) * step_deg, 6) for angle in (pose.inner_rad, pose.fold_rad))
+    inner, fold = (
+        round(round(math.degrees(angle) / step_deg) * step_deg, 6)
+        for angle in (pose.inner_rad, pose.fold_rad)
+    )
     return inner, fold
 
 
@@ -86,7 +90,9 @@ def _with(stages: tuple[FoldStage, ...], at: int, corners: list[Corner]) -> tupl
 
 
 def _said_anew(say: str, angles: tuple[tuple[DEG, DEG], ...]) -> str:
-    """Return a stage's sentence with the angles to stop at brought up to date; the joint's are told without a sign."""
+    """Return a stage's sentence with the angles to stop at brought up to date; the joint's are told without a
+    sign.
+    """
     (inner_was, inner), (fold_was, fold) = angles
     texts = {f"{abs(fold_was):.0f}°": f"{abs(fold):.0f}°", f"{inner_was:.0f}°": f"{inner:.0f}°"}
     return re.sub(r"-?\d+°", lambda found: texts.get(found[0], found[0]), say)

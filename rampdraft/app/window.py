@@ -1,4 +1,6 @@
-"""The window's frame. It stands at once; what is in it is brought in after its first painting, so nobody waits for it."""
+"""The window's frame. It stands at once; what is in it is brought in after its first painting, so nobody
+waits for it.
+"""
 
 from pathlib import Path
 from typing import TYPE_CHECKING

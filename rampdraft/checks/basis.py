@@ -26,13 +26,22 @@ class Basis:
 
 
 LIMIT_STATES: Final = Basis(
-    name="limit states", on="yield", gamma_g=1.35, gamma_q=1.5, gamma_m0=1.0, gamma_m1=1.0, gamma_m2=1.25, gamma_timber=1.3,
+    name="limit states",
+    on="yield",
+    gamma_g=1.35,
+    gamma_q=1.5,
+    gamma_m0=1.0,
+    gamma_m1=1.0,
+    gamma_m2=1.25,
+    gamma_timber=1.3,
     gamma_a1=1.10,
-)  # fmt: skip
-"""Limit states: loads raised, strengths lowered, by the recommended values, which a national annex may change.
+)
+"""Limit states: loads raised, strengths lowered, by the recommended values, which a national annex may
+change.
 
-Loads: EN 1990:2002, table A1.2(B), (6.10), 1.35 and 1.5. Steel: EN 1993-1-1, 6.1, gM0 and gM1 = 1.0; EN 1993-1-8, table 2.1,
-gM2 = 1.25. Timber: EN 1995-1-1, table 2.3, solid timber, 1.3. Aluminium: EN 1999-1-1, 6.1.3, gM1 = 1.10.
+Loads: EN 1990:2002, table A1.2(B), (6.10), 1.35 and 1.5. Steel: EN 1993-1-1, 6.1, gM0 and gM1 = 1.0; EN
+1993-1-8, table 2.1, gM2 = 1.25. Timber: EN 1995-1-1, table 2.3, solid timber, 1.3. Aluminium: EN 1999-1-1,
+6.1.3, gM1 = 1.10.
 """
 
 ULTIMATE: Final = Basis(name="ultimate", on="ultimate")

@@ -37,7 +37,9 @@ def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
     flap = flap_length_mm(design)
     short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
     numbers = f"{working.mm(short)} + {working.mm(flap)}"
-    work = working.plain("free end", "leaf without upstand at the toe + toe flap", numbers, working.mm(short + flap))
+    work = working.plain(
+        "free end", "leaf without upstand at the toe + toe flap", numbers, working.mm(short + flap)
+    )
     return (Measured(key="toe", subject="toe", value=short + flap, working=work),)
 
 
@@ -45,6 +47,11 @@ def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the widest gap between the edge upstands along the way: at the deck edge and at the joint."""
     inner, outer = subjects.design.inner_leaf, subjects.design.outer_leaf
     if min(inner.upstand_height_mm, outer.upstand_height_mm) <= 0:
-        return (Unjudged(key="", subject="", why="A leaf has no edge upstands, so there is no gap between them."),)
-    terms = (("at the deck edge", inner.upstand_start_mm), ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm))
+        return (
+            Unjudged(key="", subject="", why="A leaf has no edge upstands, so there is no gap between them."),
+        )
+    terms = (
+        ("at the deck edge", inner.upstand_start_mm),
+        ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm),
+    )
     return on_whole(max(value for _, value in terms), working.greatest("gap in the edge upstands", terms))

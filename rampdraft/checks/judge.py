@@ -5,7 +5,14 @@ from typing import Final
 
 from rampdraft.checks import working
 from rampdraft.checks.numbers import NUMBERS
-from rampdraft.checks.quantities import QUANTITIES, LoadQuantity, RampQuantity, SiteQuantity, Unit, UnknownQuantity
+from rampdraft.checks.quantities import (
+    QUANTITIES,
+    LoadQuantity,
+    RampQuantity,
+    SiteQuantity,
+    Unit,
+    UnknownQuantity,
+)
 from rampdraft.checks.result import Check, Sense, Source, Status
 from rampdraft.checks.rule import Limit, RuleSet, Step
 from rampdraft.checks.rule_loads import load_key
@@ -14,10 +21,14 @@ from rampdraft.checks.under_load import under_load
 from rampdraft.mechanics.results import SitePose
 
 CLOSE_FROM: Final = 0.95
-"""From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's own choice."""
+"""From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's
+own choice.
+"""
 
 TOLERANCE: Final = 1e-9
-"""A value that misses its limit by less than this share of it is at the limit, and so within: only rounding parts them."""
+"""A value that misses its limit by less than this share of it is at the limit, and so within: only rounding
+parts them.
+"""
 
 MOST_RATIO: Final = 1000.0
 """Ratio told where the limit is nothing, or the value is: a finite number, so that it sorts and prints."""
@@ -42,7 +53,9 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
 def judge_all(subjects: Subjects, rule_set: RuleSet) -> Iterator[Check]:
     """Yield the checks of every limit of a rule set that applies to the ramp."""
     for limit in rule_set.limits:
-        source = Source(rule_set=rule_set.key, title=rule_set.title, clause=limit.clause, publication=rule_set.publication)
+        source = Source(
+            rule_set=rule_set.key, title=rule_set.title, clause=limit.clause, publication=rule_set.publication
+        )
         yield from _judge(subjects, rule_set, limit, source)
 
 
@@ -61,13 +74,23 @@ def _judge(subjects: Subjects, rule_set: RuleSet, limit: Limit, source: Source) 
             yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
             return
         if isinstance(quantity, UnknownQuantity):
-            yield _checked(subjects, rule_set, limit, source, "none", Unjudged(key="", subject="", why=quantity.why), None)
+            yield _checked(
+                subjects,
+                rule_set,
+                limit,
+                source,
+                "none",
+                Unjudged(key="", subject="", why=quantity.why),
+                None,
+            )
             return
         for finding in _measured(subjects, limit.quantity, quantity, None):
             yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
 
 
-def _measured(subjects: Subjects, name: str, quantity: SiteQuantity | RampQuantity, pose: SitePose | None) -> tuple[Finding, ...]:
+def _measured(
+    subjects: Subjects, name: str, quantity: SiteQuantity | RampQuantity, pose: SitePose | None
+) -> tuple[Finding, ...]:
     """Return the findings of a quantity, measured once for all rule sets."""
     key = ("measured", name, subjects.key(pose) if pose is not None else "")
     if key not in subjects.kept:
@@ -174,12 +197,25 @@ def compose(
     if isinstance(finding, Unjudged) or limit is None:
         measured = None if isinstance(finding, Unjudged) else finding
         return Check(
-            id=name, title=title, subject=finding.subject, value=measured.value if measured else None, limit=limit,
-            unit=_SHOWN_UNITS[unit], value_text=value_words(measured.value, unit) if measured else "", limit_text=limit_text,
-            sense=sense, ratio=None, status=Status.UNJUDGED, why=" ".join((finding.why, *why)).strip(), source=source,
-            working=measured.working if measured else (), member=measured.member if measured else "",
-            site_number=finding.site_number, share=finding.share, warning_only=bool(warning),
-        )  # fmt: skip
+            id=name,
+            title=title,
+            subject=finding.subject,
+            value=measured.value if measured else None,
+            limit=limit,
+            unit=_SHOWN_UNITS[unit],
+            value_text=value_words(measured.value, unit) if measured else "",
+            limit_text=limit_text,
+            sense=sense,
+            ratio=None,
+            status=Status.UNJUDGED,
+            why=" ".join((finding.why, *why)).strip(),
+            source=source,
+            working=measured.working if measured else (),
+            member=measured.member if measured else "",
+            site_number=finding.site_number,
+            share=finding.share,
+            warning_only=bool(warning),
+        )
     ratio, status = verdict(finding.value, limit, sense)
     number = unit not in ("yes/no", "none")
     if warning and status is Status.EXCEEDS:
@@ -187,12 +223,25 @@ def compose(
     quotient = "value / limit" if sense == "at most" else "limit / value"
     used = f", {quotient} = {100 * ratio:.1f} %" if sense != "is" and 0 < ratio < MOST_RATIO else ""
     return Check(
-        id=name, title=title, subject=finding.subject, value=finding.value if number else None,
-        limit=limit if number else None, unit=_SHOWN_UNITS[unit], value_text=finding.text or value_words(finding.value, unit),
-        limit_text=limit_text, sense=sense, ratio=ratio, status=status, why=" ".join((finding.why, *why)).strip(),
-        source=source, working=(*finding.working, *table, f"limit: {sense} {limit_text}{used}: {status}"),
-        member=finding.member, site_number=finding.site_number, share=finding.share, warning_only=bool(warning),
-    )  # fmt: skip
+        id=name,
+        title=title,
+        subject=finding.subject,
+        value=finding.value if number else None,
+        limit=limit if number else None,
+        unit=_SHOWN_UNITS[unit],
+        value_text=finding.text or value_words(finding.value, unit),
+        limit_text=limit_text,
+        sense=sense,
+        ratio=ratio,
+        status=status,
+        why=" ".join((finding.why, *why)).strip(),
+        source=source,
+        working=(*finding.working, *table, f"limit: {sense} {limit_text}{used}: {status}"),
+        member=finding.member,
+        site_number=finding.site_number,
+        share=finding.share,
+        warning_only=bool(warning),
+    )
 
 
 def value_words(value: float, unit: Unit) -> str:

@@ -11,7 +11,11 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     joint = subjects.fold.joint
     text = f"held by the {joint.by}" if joint.held else "not held"
     work = working.given("joint under load", text)
-    return (Measured(key="joint", subject="joint", value=float(joint.held), text=text, working=work, why=joint.words),)
+    return (
+        Measured(
+            key="joint", subject="joint", value=float(joint.held), text=text, working=work, why=joint.words
+        ),
+    )
 
 
 def rated_load(subjects: Subjects) -> tuple[Finding, ...]:
@@ -28,12 +32,21 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
     peak, path = subjects.fold.hand.peak, subjects.fold.path
     if math.isnan(peak.peak_n):
         stage = subjects.fold.hand.stages.index(peak) + 1
-        return (Unjudged(key="", subject="", why=f"No handle moves the ramp in stage {stage} of the fold: add one that does."),)
+        return (
+            Unjudged(
+                key="",
+                subject="",
+                why=f"No handle moves the ramp in stage {stage} of the fold: add one that does.",
+            ),
+        )
     pose = path.pose(peak.at)
     inner, fold = math.degrees(pose.inner_rad), math.degrees(pose.fold_rad)
     work = (
         "force = dV / ds, V = weight x height + springs, s = way of the handle",
-        f"= {working.number(abs(peak.peak_n))} N at the {peak.handle}, {'lifting' if peak.peak_n > 0 else 'holding back'}",
+        (
+            f"= {working.number(abs(peak.peak_n))} N at the {peak.handle},"
+            f" {'lifting' if peak.peak_n > 0 else 'holding back'}"
+        ),
         f"with the inner leaf at {inner:.1f}° and the joint at {fold:.1f}°",
         "friction is not counted",
     )

@@ -21,7 +21,9 @@ class PlainNumber:
 
 
 def ramp_length_mm(design: Design) -> MM:
-    """Return the length of the deployed ramp along its surface: both leaves, and the toe flap if there is one."""
+    """Return the length of the deployed ramp along its surface: both leaves, and the toe flap if there is
+    one.
+    """
     return design.inner_leaf.length_mm + design.outer_leaf.length_mm + flap_length_mm(design)
 
 
@@ -43,14 +45,18 @@ NUMBERS: Final[dict[str, PlainNumber]] = {
         words="length of the ramp", of_ramp=True, value=lambda design, _pose, _kerb: ramp_length_mm(design)
     ),
     "flap_length": PlainNumber(
-        words="length of the toe flap", of_ramp=True, value=lambda design, _pose, _kerb: flap_length_mm(design)
+        words="length of the toe flap",
+        of_ramp=True,
+        value=lambda design, _pose, _kerb: flap_length_mm(design),
     ),
     "rise": PlainNumber(words="rise", of_ramp=False, value=_posed(lambda pose: abs(pose.whole.rise_mm))),
     "going": PlainNumber(words="going", of_ramp=False, value=_posed(lambda pose: pose.whole.going_mm)),
     "floor_above_kerb": PlainNumber(
         words="height of the floor above the reference kerb",
         of_ramp=False,
-        value=lambda design, pose, kerb: design.carrier.deck_height_mm - (pose.drop_mm if pose else 0.0) - kerb,
+        value=lambda design, pose, kerb: (
+            design.carrier.deck_height_mm - (pose.drop_mm if pose else 0.0) - kerb
+        ),
     ),
 }
 """By name, as rule files write it."""

@@ -1,4 +1,6 @@
-"""What the program itself demands of a ramp that works, whatever rules are chosen; and figures worth knowing."""
+"""What the program itself demands of a ramp that works, whatever rules are chosen; and figures worth
+knowing.
+"""
 
 import math
 from collections.abc import Iterator
@@ -17,16 +19,23 @@ from rampdraft.model.design import SiteKind
 from rampdraft.units import DEG, MM
 
 _SOURCE: Final = Source(
-    rule_set="own", title="A ramp that works", clause="", publication="what this program demands of any folding ramp"
+    rule_set="own",
+    title="A ramp that works",
+    clause="",
+    publication="what this program demands of any folding ramp",
 )
-_PRACTICE: Final = Source(rule_set="own", title="Common practice", clause="", publication="common practice of the trade")
+_PRACTICE: Final = Source(
+    rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
+)
 
 _NO_BOUND: Final = "no bound could be proved for the poses in between"
 
 _ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
 
 ENDS_WITHIN_DEG: Final = 0.5
-"""How far the last pose of the user's own stages may be from the stowed one: what a latch draws in, common practice."""
+"""How far the last pose of the user's own stages may be from the stowed one: what a latch draws in, common
+practice.
+"""
 
 USUAL_WIDTH_MM: Final = 800.0
 """Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
@@ -47,10 +56,19 @@ def own_checks(subjects: Subjects) -> Iterator[Check]:
     yield from _surveyed(subjects)
 
 
-def _check(id: str, title: str, finding: Finding, limit: float | None, sense: Sense, unit: Unit, limit_text: str = "") -> Check:
+def _check(
+    id: str, title: str, finding: Finding, limit: float | None, sense: Sense, unit: Unit, limit_text: str = ""
+) -> Check:
     text = limit_text or (working.mm(limit) if limit is not None else "")
     return compose(
-        id=f"own/{id}", title=title, source=_SOURCE, sense=sense, unit=unit, limit=limit, limit_text=text, finding=finding
+        id=f"own/{id}",
+        title=title,
+        source=_SOURCE,
+        sense=sense,
+        unit=unit,
+        limit=limit,
+        limit_text=text,
+        finding=finding,
     )
 
 
@@ -72,7 +90,11 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
     else:
         why = f"{pair_words} come nearest {at}."
     proved = math.isfinite(pair.certified_mm)
-    bound = f"= {working.number(pair.certified_mm, 2)} mm certified: no pose of the fold has less" if proved else _NO_BOUND
+    bound = (
+        f"= {working.number(pair.certified_mm, 2)} mm certified: no pose of the fold has less"
+        if proved
+        else _NO_BOUND
+    )
     work = (
         f"clearance = least distance of {pair.what} over the whole fold",
         f"= {working.number(pair.clearance_mm, 2)} mm sampled, {at}",
@@ -87,9 +109,15 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
         why = f"{why} It is {working.number(value, 2)} mm there, but {_NO_BOUND}."
         finding = Unjudged(key=key, subject=pair.what, why=why, share=pair.at)
     return compose(
-        id="own/clearance", title="Clearance while folding", source=_SOURCE, sense="at least", unit="mm", limit=demanded,
-        limit_text=working.mm(demanded), finding=finding,
-    )  # fmt: skip
+        id="own/clearance",
+        title="Clearance while folding",
+        source=_SOURCE,
+        sense="at least",
+        unit="mm",
+        limit=demanded,
+        limit_text=working.mm(demanded),
+        finding=finding,
+    )
 
 
 def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
@@ -97,7 +125,9 @@ def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
     if not subjects.design.fold_stages:
         return
     end, stowed = subjects.fold.path.stages[-1].pose_end, subjects.fold.stowed.pose
-    ends, meant = ([math.degrees(angle) for angle in (pose.inner_rad, pose.fold_rad)] for pose in (end, stowed))
+    ends, meant = (
+        [math.degrees(angle) for angle in (pose.inner_rad, pose.fold_rad)] for pose in (end, stowed)
+    )
     off = max(abs(one - other) for one, other in zip(ends, meant, strict=True))
     at, to = (f"inner leaf at {_degrees(inner)}, joint at {_degrees(fold)}" for inner, fold in (ends, meant))
     work = (
@@ -105,10 +135,20 @@ def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
         f"stowed is the {to}",
         f"greatest difference = {_degrees(off)}",
     )
-    why = "" if off <= ENDS_WITHIN_DEG else f"The last stage leaves the {at}; let it end at the stowed pose, {to}."
+    why = (
+        ""
+        if off <= ENDS_WITHIN_DEG
+        else f"The last stage leaves the {at}; let it end at the stowed pose, {to}."
+    )
     finding = Measured(key="", subject="", value=off, working=work, text=_degrees(off), why=why, share=1.0)
     yield _check(
-        "ends-stowed", "Fold ends stowed", finding, ENDS_WITHIN_DEG, "at most", "deg", f"{_degrees(ENDS_WITHIN_DEG)} off"
+        "ends-stowed",
+        "Fold ends stowed",
+        finding,
+        ENDS_WITHIN_DEG,
+        "at most",
+        "deg",
+        f"{_degrees(ENDS_WITHIN_DEG)} off",
     )
 
 
@@ -120,14 +160,23 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     """Yield whether the joint is held, and whether butting faces can bear."""
     design = subjects.design
     (held,) = load.joint_held(subjects)
-    yield _check("held", "Joint held straight under load", replace(held, subject=""), 1.0, "is", "yes/no", "demanded")
+    yield _check(
+        "held", "Joint held straight under load", replace(held, subject=""), 1.0, "is", "yes/no", "demanded"
+    )
     if design.stop.kind == "butt":
         arm, above = design.stop.arm_mm, design.fold.closing == "backs"
         bears = arm > 0 if above else arm < 0
         side = "above" if above else "below"
-        why = "" if bears else f"The faces open instead of meeting: put the butt height {side} the hinge centre."
+        why = (
+            ""
+            if bears
+            else f"The faces open instead of meeting: put the butt height {side} the hinge centre."
+        )
         work = (
-            f"butting faces bear {side} the hinge centre, since the leaves close {design.fold.closing} together",
+            (
+                f"butting faces bear {side} the hinge centre, since the leaves close {design.fold.closing}"
+                " together"
+            ),
             f"butt height = {working.mm(arm)} above the centre: {'bears' if bears else 'cannot bear'}",
         )
         finding = Measured(
@@ -139,7 +188,15 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
             member="inner stop bar 1",
             text=f"{working.mm(arm)} above it",
         )
-        yield _check("stop", "Stop bars where they can bear", finding, 1.0, "is", "yes/no", f"demanded {side} the hinge centre")
+        yield _check(
+            "stop",
+            "Stop bars where they can bear",
+            finding,
+            1.0,
+            "is",
+            "yes/no",
+            f"demanded {side} the hinge centre",
+        )
 
 
 def _stowed(subjects: Subjects) -> Iterator[Check]:
@@ -158,7 +215,10 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
     if not pose.reaches:
         text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
     elif not pose.grounds_at_toe:
-        text, why = f"{pose.touches_with} first", f"It grounds at the {pose.touches_with} before the toe comes down."
+        text, why = (
+            f"{pose.touches_with} first",
+            f"It grounds at the {pose.touches_with} before the toe comes down.",
+        )
     else:
         text, why = "toe first", ""
     x, z = pose.contact
@@ -167,9 +227,15 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
         f"at {working.mm(x)} out from the deck edge, {working.mm(z)} up",
     )
     finding = Measured(
-        key=subjects.key(pose), subject=subjects.words(pose), value=float(pose.reaches and pose.grounds_at_toe),
-        working=work, text=text, why=why, member=pose.touches_with, site_number=pose.site_number,
-    )  # fmt: skip
+        key=subjects.key(pose),
+        subject=subjects.words(pose),
+        value=float(pose.reaches and pose.grounds_at_toe),
+        working=work,
+        text=text,
+        why=why,
+        member=pose.touches_with,
+        site_number=pose.site_number,
+    )
     return _check("toe", "Stands on its toe", finding, 1.0, "is", "yes/no", "demanded")
 
 
@@ -183,7 +249,12 @@ def _prop(subjects: Subjects, pose: SitePose) -> Check:
     )
     why = "" if prop.shortest_mm <= room <= prop.longest_mm else "The prop cannot be set to this height."
     finding = Measured(
-        key=subjects.key(pose), subject=subjects.words(pose), value=room, working=work, why=why, site_number=pose.site_number
+        key=subjects.key(pose),
+        subject=subjects.words(pose),
+        value=room,
+        working=work,
+        why=why,
+        site_number=pose.site_number,
     )
     text = f"{working.mm(limit)}, the prop's {'shortest' if short else 'longest'}"
     return _check("prop", "Prop reaches from ground to joint", finding, limit, sense, "mm", text)  # pyright: ignore[reportArgumentType]
@@ -194,10 +265,15 @@ def _fits_opening(subjects: Subjects) -> Check:
     widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
     half = max(-widest.y0_mm, widest.y1_mm)
     work = working.plain(
-        "overall width", "2 x farthest from the centre line", f"2 x {working.mm(half)} ({widest.key})", working.mm(2 * half)
+        "overall width",
+        "2 x farthest from the centre line",
+        f"2 x {working.mm(half)} ({widest.key})",
+        working.mm(2 * half),
     )
     finding = Measured(key="", subject="", value=2 * half, working=work, member=widest.key)
-    return _check("opening", "Ramp fits the opening", finding, subjects.design.carrier.opening_width_mm, "at most", "mm")
+    return _check(
+        "opening", "Ramp fits the opening", finding, subjects.design.carrier.opening_width_mm, "at most", "mm"
+    )
 
 
 def _clear_width(subjects: Subjects) -> Measured:
@@ -215,16 +291,21 @@ def _users(subjects: Subjects) -> Iterator[Check]:
         yield _check("user-width", "User fits between the upstands", finding, clear.value, "at most", "mm")
         carried = user.mass_kg + user.attendant_kg
         work = working.plain(
-            "load", "user + attendant", f"{working.number(user.mass_kg)} kg + {working.number(user.attendant_kg)} kg",
+            "load",
+            "user + attendant",
+            f"{working.number(user.mass_kg)} kg + {working.number(user.attendant_kg)} kg",
             f"{working.number(carried)} kg",
-        )  # fmt: skip
+        )
         finding = Measured(key=key, subject=user.name, value=carried, working=work)
         text = f"{working.number(use.rated_load_kg)} kg, the rated load"
-        yield _check("user-load", "User within the rated load", finding, use.rated_load_kg, "at most", "kg", text)
+        yield _check(
+            "user-load", "User within the rated load", finding, use.rated_load_kg, "at most", "kg", text
+        )
 
 
 def _surveyed(subjects: Subjects) -> Iterator[Check]:
-    """Yield for which surveyed classes of user the clear width is enough: warnings only, since a ramp may be for one user.
+    """Yield for which surveyed classes of user the clear width is enough: warnings only, since a ramp may be
+    for one user.
 
     A ramp whose users are named, and none of whom rides, is spared them.
     """
@@ -234,21 +315,36 @@ def _surveyed(subjects: Subjects) -> Iterator[Check]:
     clear = _clear_width(subjects)
     classes = survey_classes()
     for row in classes:
-        finding = Measured(key=row.kind.replace(" ", "-"), subject=row.kind, value=clear.value, working=clear.working)
+        finding = Measured(
+            key=row.kind.replace(" ", "-"), subject=row.kind, value=clear.value, working=clear.working
+        )
         source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
         yield compose(
-            id="own/survey-width", title="Clear width for a surveyed class of user", source=source, sense="at least", unit="mm",
-            limit=row.width_mm, limit_text=f"{working.mm(row.width_mm)}, occupied width of a {row.kind}", finding=finding,
+            id="own/survey-width",
+            title="Clear width for a surveyed class of user",
+            source=source,
+            sense="at least",
+            unit="mm",
+            limit=row.width_mm,
+            limit_text=f"{working.mm(row.width_mm)}, occupied width of a {row.kind}",
+            finding=finding,
             warning="A warning only: the ramp may be meant for other users.",
-        )  # fmt: skip
+        )
     takes = [row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM]
     too_wide = [row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM]
     why = (
-        f"{working.mm(USUAL_WIDTH_MM)} is said to take about 95 % of wheelchairs; by the surveyed widths it takes the class"
-        f" {', '.join(takes)}, not {', '.join(too_wide)}."
+        f"{working.mm(USUAL_WIDTH_MM)} is said to take about 95 % of wheelchairs; by the surveyed widths it"
+        f" takes the class {', '.join(takes)}, not {', '.join(too_wide)}."
     )
     finding = Measured(key="", subject="", value=clear.value, working=clear.working, why=why)
     yield compose(
-        id="own/usual-width", title="Usual clear width", source=_PRACTICE, sense="at least", unit="mm", limit=USUAL_WIDTH_MM,
-        limit_text=working.mm(USUAL_WIDTH_MM), finding=finding, warning="A warning only: the ramp may be meant for other users.",
-    )  # fmt: skip
+        id="own/usual-width",
+        title="Usual clear width",
+        source=_PRACTICE,
+        sense="at least",
+        unit="mm",
+        limit=USUAL_WIDTH_MM,
+        limit_text=working.mm(USUAL_WIDTH_MM),
+        finding=finding,
+        warning="A warning only: the ramp may be meant for other users.",
+    )

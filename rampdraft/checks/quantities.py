@@ -10,7 +10,9 @@ from rampdraft.checks.subjects import Finding, Subjects
 from rampdraft.mechanics.results import SitePose
 
 Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
-"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is known of yet."""
+"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
+known of yet.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +78,9 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "overall_factor": LoadQuantity(unit="factor", basis=ULTIMATE),
     "proof_load": LoadQuantity(unit="share", basis=YIELD),
     "deploying_force": RampQuantity(unit="N", measure=load.deploying_force),
-    "landing": UnknownQuantity(why="The design holds no landings: measure the level ground before and after the ramp."),
+    "landing": UnknownQuantity(
+        why="The design holds no landings: measure the level ground before and after the ramp."
+    ),
     "marking": UnknownQuantity(why=_BUILT),
     "edge_stripe": UnknownQuantity(why=f"Paint is not in the design. {_BUILT}"),
     "slip_resistance": UnknownQuantity(why=f"The grip of the surface is not in the design. {_BUILT}"),

@@ -28,11 +28,15 @@ def check_all(
     standing: CarrierStanding | None,
     rule_sets: tuple[RuleSet, ...],
 ) -> tuple[Check, ...]:
-    """Return every check, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
+    """Return every check, worst first: exceeded, exceeded but a warning only, close, cannot be judged,
+    within.
 
-    Among equals the one that uses most of its limit comes first. Ids are unique, and stay put while dimensions change.
+    Among equals the one that uses most of its limit comes first. Ids are unique, and stay put while
+    dimensions change.
     """
-    subjects = Subjects(design=design, assembly=assembly, sites=sites, fold=fold, carried=carried, standing=standing)
+    subjects = Subjects(
+        design=design, assembly=assembly, sites=sites, fold=fold, carried=carried, standing=standing
+    )
     checks = [
         *own_checks(subjects),
         *strength_checks(subjects),

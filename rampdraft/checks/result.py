@@ -60,7 +60,9 @@ class Check:
     share: float | None = None
     """The place on the fold path it speaks of."""
     warning_only: bool = False
-    """True when the source asks this of something else than a ramp like this one: what exceeds it is told and fails nothing."""
+    """True when the source asks this of something else than a ramp like this one: what exceeds it is told and
+    fails nothing.
+    """
 
     @property
     def fails(self) -> bool:

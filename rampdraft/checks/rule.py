@@ -1,7 +1,7 @@
 """What a rule set is: limits as data, each with the clause it comes from.
 
-Numbers are held in the base unit of the quantity that they limit (mm, kg, rise over going); `words` keeps what the
-source says.
+Numbers are held in the base unit of the quantity that they limit (mm, kg, rise over going); `words` keeps
+what the source says.
 """
 
 from dataclasses import dataclass, field
@@ -12,7 +12,9 @@ from rampdraft.model.design import SiteKind
 from rampdraft.units import MM, N
 
 Standing = Literal["mandatory", "guideline", "secondary source", "user's own"]
-"""What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's own."""
+"""What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's
+own.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,12 +50,16 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relief:
-    """A milder limit that the source grants under a condition that the program cannot see, so it is only told."""
+    """A milder limit that the source grants under a condition that the program cannot see, so it is only
+    told.
+    """
 
     condition: Condition
     limit: float
     words: str
-    """The whole relief as a sentence: `Existing sites short of space: 1:10 for a rise up to 6 in (150 mm).`"""
+    """The whole relief as a sentence: `Existing sites short of space: 1:10 for a rise up to 6 in (150
+    mm).`
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,15 +17,49 @@ from rampdraft.units import G_M_S2
 VERSION: Final = 1
 """Of the rule file's form."""
 
-_SET_KEYS: Final = ("version", "key", "title", "status", "jurisdiction", "publication", "note", "warning_only", "limit")
+_SET_KEYS: Final = (
+    "version",
+    "key",
+    "title",
+    "status",
+    "jurisdiction",
+    "publication",
+    "note",
+    "warning_only",
+    "limit",
+)
 _LIMIT_KEYS: Final = (
-    "id", "title", "clause", "quantity", "sense", "limit", "unit", "words", "by", "by_unit", "steps", "sites", "kerb_mm",
-    "when", "reliefs", "load", "note",
-)  # fmt: skip
+    "id",
+    "title",
+    "clause",
+    "quantity",
+    "sense",
+    "limit",
+    "unit",
+    "words",
+    "by",
+    "by_unit",
+    "steps",
+    "sites",
+    "kerb_mm",
+    "when",
+    "reliefs",
+    "load",
+    "note",
+)
 _LEAST_GRADIENT: Final = 0.001
 """In the unit that is written: less is a slip of the pen."""
 
-_LOAD_KEYS: Final = ("mass", "unit", "force_kn", "across_mm", "along_mm", "anywhere", "kn_per_metre", "times_rated")
+_LOAD_KEYS: Final = (
+    "mass",
+    "unit",
+    "force_kn",
+    "across_mm",
+    "along_mm",
+    "anywhere",
+    "kn_per_metre",
+    "times_rated",
+)
 _STEP_KEYS: Final = ("up_to", "limit", "words")
 _BOUNDS: Final = ("over", "at_least", "up_to", "under")
 _WHEN_KEYS: Final = ("number", *_BOUNDS, "unit")
@@ -56,7 +90,11 @@ class _RuleReader(TableReader):
             return None  # the rest of a later version may mean anything
         self.known((), data, _SET_KEYS)
         rows = self.tables(data, ("limit",))
-        limits = [limit for place, row in enumerate(rows) if (limit := self._limit(row, ("limit", place))) is not None]
+        limits = [
+            limit
+            for place, row in enumerate(rows)
+            if (limit := self._limit(row, ("limit", place))) is not None
+        ]
         self._unique(rows)
         try:
             return RuleSet(
@@ -93,11 +131,15 @@ class _RuleReader(TableReader):
             limit, words = self._value(row, at, quantity, unit, tabled=bool(steps))
             kerb = self.number(row, (*at, "kerb_mm"), low=0) if "kerb_mm" in row else None
             if kerb is not None and not isinstance(quantity, SiteQuantity):
-                raise self.wrong((*at, "kerb_mm"), f"has no meaning for '{name}', which is no quantity of a site", kerb)
+                raise self.wrong(
+                    (*at, "kerb_mm"), f"has no meaning for '{name}', which is no quantity of a site", kerb
+                )
             when, reliefs = self._when(row, at, quantity), self._reliefs(row, at, quantity, unit)
             numbers = (by, when.number if when else "", *(relief.condition.number for relief in reliefs))
             if kerb is None and "floor_above_kerb" in numbers:
-                raise self.wrong((*at, "kerb_mm"), "is missing: floor_above_kerb needs the height of the reference kerb")
+                raise self.wrong(
+                    (*at, "kerb_mm"), "is missing: floor_above_kerb needs the height of the reference kerb"
+                )
             return Limit(
                 id=self.slug(row, (*at, "id")),
                 title=self.text(row, (*at, "title")),
@@ -123,7 +165,11 @@ class _RuleReader(TableReader):
         if "load" not in row:
             return None
         if not isinstance(quantity, LoadQuantity):
-            raise self.wrong(path, "has no meaning for this quantity, which is measured without a load", way_out="leave it out")
+            raise self.wrong(
+                path,
+                "has no meaning for this quantity, which is measured without a load",
+                way_out="leave it out",
+            )
         table = self.table(row, path)
         self.known(path, table, _LOAD_KEYS)
         kinds = [key for key in ("mass", "force_kn", "kn_per_metre", "times_rated") if key in table]
@@ -140,7 +186,10 @@ class _RuleReader(TableReader):
             return RuleLoad(n_mm=amount) if kind == "kn_per_metre" else RuleLoad(times_rated=amount)
         unit = self.choice(table, (*path, "unit"), FACTORS["kg"]) if "unit" in table else "kg"
         force = to_base(amount, unit, "kg") * G_M_S2 if kind == "mass" else 1000 * amount
-        sides = [self.number(table, (*path, key), low=1) if key in table else 0.0 for key in ("across_mm", "along_mm")]
+        sides = [
+            self.number(table, (*path, key), low=1) if key in table else 0.0
+            for key in ("across_mm", "along_mm")
+        ]
         if bool(sides[0]) != bool(sides[1]):
             raise self.wrong(path, "must give both across_mm and along_mm of its patch, or neither")
         anywhere = self.flag(table, (*path, "anywhere"))
@@ -154,7 +203,9 @@ class _RuleReader(TableReader):
             return quantity.unit
         if allowed in ((), ("",)):
             if "unit" in row:
-                raise self.wrong((*at, "unit"), "has no meaning for this quantity", row["unit"], "leave it out")
+                raise self.wrong(
+                    (*at, "unit"), "has no meaning for this quantity", row["unit"], "leave it out"
+                )
             return ""
         return self.choice(row, (*at, "unit"), allowed)
 
@@ -174,12 +225,16 @@ class _RuleReader(TableReader):
             limit = float(row["limit"])
             return limit, self.text(row, (*at, "words"), limit_words(limit, unit, quantity.unit))
         limit = self._limit_number(row, path, quantity, unit)
-        return to_base(limit, unit, quantity.unit), self.text(row, (*at, "words"), limit_words(limit, unit, quantity.unit))
+        return to_base(limit, unit, quantity.unit), self.text(
+            row, (*at, "words"), limit_words(limit, unit, quantity.unit)
+        )
 
     def _limit_number(self, row: dict[str, Any], path: KeyPath, quantity: Quantity, unit: str) -> float:
         limit = self.number(row, path, low=0)
         if quantity.unit == "gradient" and not (limit >= _LEAST_GRADIENT and (unit != "deg" or limit < 90)):
-            raise self.wrong(path, f"must be at least {_LEAST_GRADIENT:g} and, in degrees, less than 90", limit)
+            raise self.wrong(
+                path, f"must be at least {_LEAST_GRADIENT:g} and, in degrees, less than 90", limit
+            )
         return limit
 
     def _sense(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> Sense:
@@ -192,7 +247,9 @@ class _RuleReader(TableReader):
             raise self.wrong((*at, "sense"), "must be 'is' for a quantity that is yes or no", sense)
         return sense
 
-    def _steps(self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str) -> tuple[str, tuple[Step, ...]]:
+    def _steps(
+        self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str
+    ) -> tuple[str, tuple[Step, ...]]:
         if "steps" not in row and "by" not in row:
             return "", ()
         by = self._plain_number(row, (*at, "by"), quantity)
@@ -264,7 +321,9 @@ class _RuleReader(TableReader):
             raise self.wrong(path, f"must be a list of {', '.join(kinds)}", repr(value))  # pyright: ignore[reportUnknownArgumentType]
         words: list[Any] = list(value)  # pyright: ignore[reportUnknownArgumentType]
         if not words and "kerb_mm" not in row:
-            raise self.wrong(path, "must name at least one kind of site", way_out=f"use one of: {', '.join(kinds)}")
+            raise self.wrong(
+                path, "must name at least one kind of site", way_out=f"use one of: {', '.join(kinds)}"
+            )
         for place, word in enumerate(words):
             if word not in kinds:
                 raise self.wrong((*path, place), "is no kind of site", word, did_you_mean(str(word), kinds))

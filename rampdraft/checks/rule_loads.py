@@ -8,7 +8,9 @@ from rampdraft.units import G_M_S2
 
 
 def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...]:
-    """Return every load that the ramp is judged under: its users, its rated load, and the loads of the rules chosen."""
+    """Return every load that the ramp is judged under: its users, its rated load, and the loads of the rules
+    chosen.
+    """
     demanded = (
         load
         for rule_set in rule_sets
@@ -20,17 +22,23 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
 
 
 def _applies(design: Design, limit: Limit) -> bool:
-    """Return whether a limit applies to the ramp: one of a load depends on numbers of the whole ramp alone."""
+    """Return whether a limit applies to the ramp: one of a load depends on numbers of the whole ramp
+    alone.
+    """
     return limit.when is None or limit.when.holds(NUMBERS[limit.when.number].value(design, None, 0.0))
 
 
 def load_key(rule_set: RuleSet, limit: Limit) -> str:
-    """Return the key of the load that a limit demands; where it is tried on several users' wheels `#` and a number follow."""
+    """Return the key of the load that a limit demands; where it is tried on several users' wheels `#` and a
+    number follow.
+    """
     return f"{rule_set.key}/{limit.id}"
 
 
 def _loads(design: Design, key: str, limit: Limit) -> tuple[Load, ...]:
-    """Return the load of a limit: a patch in the middle or anywhere, a load by the metre, or a mass on each user's wheels."""
+    """Return the load of a limit: a patch in the middle or anywhere, a load by the metre, or a mass on each
+    user's wheels.
+    """
     load, words = limit.load, limit.words
     assert load is not None, "only limits with a load are asked for one"
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
@@ -40,8 +48,14 @@ def _loads(design: Design, key: str, limit: Limit) -> tuple[Load, ...]:
     if load.n_mm:
         return (PerMetre(key=key, words=words, n_mm=load.n_mm),)
     if load.anywhere:
-        wheel = Axle(offset_mm=0.0, force_n=load.force_n, track_mm=0.0, patch_mm=(load.across_mm, load.along_mm))
+        wheel = Axle(
+            offset_mm=0.0, force_n=load.force_n, track_mm=0.0, patch_mm=(load.across_mm, load.along_mm)
+        )
         return (Rolling(key=key, words=words, axles=(wheel,)),)
     if load.across_mm:
-        return (Footprint(key=key, words=words, force_n=load.force_n, across_mm=load.across_mm, along_mm=load.along_mm),)
+        return (
+            Footprint(
+                key=key, words=words, force_n=load.force_n, across_mm=load.across_mm, along_mm=load.along_mm
+            ),
+        )
     return tuple(rolling_kg(design, load.force_n / G_M_S2, key, words))

@@ -92,7 +92,9 @@ class TableReader:
         if value is None:
             raise self.wrong(path, "is missing")
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.wrong(path, "must be a number", value, "write it without quotes" if isinstance(value, str) else "")
+            raise self.wrong(
+                path, "must be a number", value, "write it without quotes" if isinstance(value, str) else ""
+            )
         if not low <= value <= _GREATEST:  # which no NaN is, nor an infinity
             raise self.wrong(path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
         return float(value)

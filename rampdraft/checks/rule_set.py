@@ -24,13 +24,17 @@ def builtin_rule_sets() -> tuple[RuleSet, ...]:
     """Return the rule sets that come with the program, by key."""
     folder = files("rampdraft.checks").joinpath("rules")
     found = [
-        parse_rule_set(file.read_text(encoding="utf-8"), file.name) for file in folder.iterdir() if file.name.endswith(".toml")
+        parse_rule_set(file.read_text(encoding="utf-8"), file.name)
+        for file in folder.iterdir()
+        if file.name.endswith(".toml")
     ]
     return tuple(sorted(found, key=lambda rule_set: rule_set.key))
 
 
 def load_rule_set(path: Path) -> RuleSet:
-    """Return the rule set of a user's own file. Raises FileError when it cannot be read or is not well made."""
+    """Return the rule set of a user's own file. Raises FileError when it cannot be read or is not well
+    made.
+    """
     return _parsed(read_text(path), path.name)
 
 
@@ -48,10 +52,11 @@ def _parsed(text: str, name: str) -> RuleSet:
 def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     """Return the rule sets that the design names, in its order, each once.
 
-    A name that ends in .toml is a user's own file: its path, from `folder` (that of the design file) or absolute.
+    A name that ends in .toml is a user's own file: its path, from `folder` (that of the design file) or
+    absolute.
 
-    Raises FileError for an unknown name, with the nearest one; for an own file that is broken or cannot be found; and for
-    two different files with the same key.
+    Raises FileError for an unknown name, with the nearest one; for an own file that is broken or cannot be
+    found; and for two different files with the same key.
     """
     builtin = {rule_set.key: rule_set for rule_set in builtin_rule_sets()}
     chosen: dict[str, RuleSet] = {}
@@ -64,7 +69,9 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
             way_out = f"{did_you_mean(name, builtin)} or name your own file, ending in .toml"
             raise _unusable(name, place, "is no rule set of the program", way_out)
         if chosen.setdefault(rule_set.key, rule_set) != rule_set:
-            raise _unusable(name, place, f"has the key '{rule_set.key}' of another file", "give each file its own key")
+            raise _unusable(
+                name, place, f"has the key '{rule_set.key}' of another file", "give each file its own key"
+            )
     return tuple(chosen.values())
 
 
@@ -73,7 +80,9 @@ def _own_path(name: str, folder: Path | None, place: int) -> Path:
     if path.is_absolute():
         return path
     if folder is None:
-        raise _unusable(name, place, "is looked for beside the design file, and the design has none yet", "save it first")
+        raise _unusable(
+            name, place, "is looked for beside the design file, and the design has none yet", "save it first"
+        )
     return folder / path
 
 

@@ -1,7 +1,7 @@
 """Quantities of the deployed ramp at one site: gradient, rise, going, cross slope, change of grade.
 
-A gradient is rise over going. The steepest part is judged, whichever way it slopes; a pose that does not reach the ground
-is not judged, since its figures are those of a ramp in the air.
+A gradient is rise over going. The steepest part is judged, whichever way it slopes; a pose that does not
+reach the ground is not judged, since its figures are those of a ramp in the air.
 """
 
 from itertools import pairwise
@@ -35,14 +35,24 @@ def rise(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole rise of the ramp, one run."""
     value = abs(pose.whole.rise_mm)
     parts = f"{working.mm(pose.inner.rise_mm)} inner leaf, {working.mm(pose.outer.rise_mm)} outer leaf"
-    return _of(subjects, pose, value, working.plain("rise", "height gained by the whole ramp", parts, working.mm(value)))
+    return _of(
+        subjects,
+        pose,
+        value,
+        working.plain("rise", "height gained by the whole ramp", parts, working.mm(value)),
+    )
 
 
 def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole going of the ramp, one run."""
     value = pose.whole.going_mm
     parts = f"{working.mm(pose.inner.going_mm)} inner leaf, {working.mm(pose.outer.going_mm)} outer leaf"
-    return _of(subjects, pose, value, working.plain("going", "level length of the whole ramp", parts, working.mm(value)))
+    return _of(
+        subjects,
+        pose,
+        value,
+        working.plain("going", "level length of the whole ramp", parts, working.mm(value)),
+    )
 
 
 def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -51,16 +61,28 @@ def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
         return ()
     value = abs(subjects.design.sites[pose.site_number - 1].cross_slope_percent) / 100
     work = working.given("cross slope of the ground, as given for the site", working.gradient(value))
-    return (Measured(key=f"site-{pose.site_number}", subject=pose.site, value=value, working=work, site_number=pose.site_number),)
+    return (
+        Measured(
+            key=f"site-{pose.site_number}",
+            subject=pose.site,
+            value=value,
+            working=work,
+            site_number=pose.site_number,
+        ),
+    )
 
 
 def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
-    """Return the greatest change of grade along the way: at the deck edge, the joint, the flap and the toe."""
+    """Return the greatest change of grade along the way: at the deck edge, the joint, the flap and the
+    toe.
+    """
     grades = [("deck", 0.0), ("inner leaf", -pose.inner.ratio), ("outer leaf", -pose.outer.ratio)]
     if pose.flap is not None:
         grades.append(("toe flap", -pose.flap.ratio))
     grades.append(("ground", _ground_grade(subjects, pose)))
-    (name_a, grade_a), (name_b, grade_b) = max(pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1]))
+    (name_a, grade_a), (name_b, grade_b) = max(
+        pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1])
+    )
     value = abs(grade_b - grade_a)
     work = working.plain(
         "greatest change of grade",
@@ -71,11 +93,15 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     return _of(subjects, pose, value, work)
 
 
-def _of(subjects: Subjects, pose: SitePose, value: float, work: tuple[str, ...], why: str = "") -> tuple[Finding, ...]:
+def _of(
+    subjects: Subjects, pose: SitePose, value: float, work: tuple[str, ...], why: str = ""
+) -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
         return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
-    return (Measured(key=key, subject=words, value=value, working=work, why=why, site_number=pose.site_number),)
+    return (
+        Measured(key=key, subject=words, value=value, working=work, why=why, site_number=pose.site_number),
+    )
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
@@ -93,7 +119,9 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:
-    """Return dz/dx of the ground just beyond where the toe touches it; a site's ground is level beyond its ends."""
+    """Return dz/dx of the ground just beyond where the toe touches it; a site's ground is level beyond its
+    ends.
+    """
     if pose.site_number == 0:
         return 0.0
     x = pose.contact[0] + (pose.flap.going_mm if pose.flap is not None else 0.0) + 1.0

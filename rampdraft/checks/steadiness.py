@@ -1,4 +1,6 @@
-"""Whether the carrier stands steadily on its supports, with the moments about a line of supports as drawn up by hand."""
+"""Whether the carrier stands steadily on its supports, with the moments about a line of supports as drawn up
+by hand.
+"""
 
 import math
 from collections.abc import Callable, Iterator
@@ -19,9 +21,14 @@ from rampdraft.model.design import Design
 from rampdraft.units import MM, N
 
 _DEMANDED: Final = Source(
-    rule_set="own", title="Demanded in the design", clause="", publication="as given under Supports and Carrier's weight"
+    rule_set="own",
+    title="Demanded in the design",
+    clause="",
+    publication="as given under Supports and Carrier's weight",
 )
-_STATICS: Final = Source(rule_set="own", title="A carrier that stands", clause="", publication="statics of a rigid body")
+_STATICS: Final = Source(
+    rule_set="own", title="A carrier that stands", clause="", publication="statics of a rigid body"
+)
 
 _TIPS: Final = "The carrier tips, so no figure of it standing means anything."
 
@@ -45,10 +52,24 @@ def steadiness_checks(subjects: Subjects, standing: CarrierStanding | None) -> I
 
 
 def _check(
-    id: str, title: str, finding: Finding, limit: float, text: str, sense: Sense, unit: Unit, source: Source = _DEMANDED
+    id: str,
+    title: str,
+    finding: Finding,
+    limit: float,
+    text: str,
+    sense: Sense,
+    unit: Unit,
+    source: Source = _DEMANDED,
 ) -> Check:
     return compose(
-        id=f"own/carrier-{id}", title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text, finding=finding
+        id=f"own/carrier-{id}",
+        title=title,
+        source=source,
+        sense=sense,
+        unit=unit,
+        limit=limit,
+        limit_text=text,
+        finding=finding,
     )
 
 
@@ -60,21 +81,32 @@ def _stands(standing: CarrierStanding) -> Check:
     else:
         supports = tuple(
             f"{support.name}: {newton(float(push))}"
-            + (f", with what is below its spring {newton(float(wheel))} on the ground" if wheel > push else "")
-            for support, push, wheel in zip(standing.supports, standing.empty_push_n, standing.empty_wheels_n, strict=True)
+            + (
+                f", with what is below its spring {newton(float(wheel))} on the ground"
+                if wheel > push
+                else ""
+            )
+            for support, push, wheel in zip(
+                standing.supports, standing.empty_push_n, standing.empty_wheels_n, strict=True
+            )
         )
         whole = sum(weight.force_n for weight in standing.weights)
         work = (
             *(f"{weight.words}: {newton(weight.force_n)}, {_place(weight)}" for weight in standing.weights),
             *supports,
-            f"on the ground in all = {newton(float(standing.empty_wheels_n.sum()))}, all weights = {newton(whole)}",
+            (
+                f"on the ground in all = {newton(float(standing.empty_wheels_n.sum()))}, all weights ="
+                f" {newton(whole)}"
+            ),
         )
         finding = Measured(key="", subject="carrier empty", value=1.0, working=work)
     return _check("stands", title, finding, 1.0, "demanded", "is", "yes/no", _STATICS)
 
 
 def _tips(design: Design, standing: Standing) -> Check:
-    """Return the tipping check: the moments of all weights about the line of two supports, beyond it against inside it."""
+    """Return the tipping check: the moments of all weights about the line of two supports, beyond it against
+    inside it.
+    """
     climb = standing.most_overturning
     at = int(climb.overturning.argmax())
     line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
@@ -83,15 +115,27 @@ def _tips(design: Design, standing: Standing) -> Check:
         f"moments about the line through {line.names[0]} and {line.names[1]}, {_where(design, climb, at)}",
         *_moments("beyond it", line.overturning, over),
         *_moments("inside it", line.righting, holds),
-        f"overturning / righting = {_metres(over)} / {_metres(holds)}" + (f" = {working.percent(over / holds)}" if holds else ""),
+        f"overturning / righting = {_metres(over)} / {_metres(holds)}"
+        + (f" = {working.percent(over / holds)}" if holds else ""),
     )
     ratio = over / holds if holds else math.inf
-    text = f"{working.percent(ratio)} of the righting moment" if math.isfinite(ratio) else "nothing holds it down"
+    text = (
+        f"{working.percent(ratio)} of the righting moment"
+        if math.isfinite(ratio)
+        else "nothing holds it down"
+    )
     why = f"It tips over the line through {line.names[0]} and {line.names[1]}." if ratio >= 1 else ""
     finding = Measured(key="", subject=climb.words, value=ratio, working=work, text=text, why=why)
     return _check(
-        "tips", "Carrier does not tip", finding, 1.0, "100 % of the righting moment", "at most", "share", _STATICS
-    )  # fmt: skip
+        "tips",
+        "Carrier does not tip",
+        finding,
+        1.0,
+        "100 % of the righting moment",
+        "at most",
+        "share",
+        _STATICS,
+    )
 
 
 def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
@@ -116,7 +160,14 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
             *_share_of(standing, support, stance.wheels_n[support], share),
         )
         why = f"{standing.supports[support].name} has the least."
-        finding = Measured(key="", subject=climb.words, value=share, working=work, text=f"{working.percent(share)} left", why=why)
+        finding = Measured(
+            key="",
+            subject=climb.words,
+            value=share,
+            working=work,
+            text=f"{working.percent(share)} left",
+            why=why,
+        )
     return _check("share", title, finding, limit, _of_empty(limit), "at least", "share")
 
 
@@ -135,7 +186,9 @@ _TURNS: Final[tuple[tuple[str, str, Callable[[Climb], Array]], ...]] = (
 
 
 def _turned(design: Design, standing: Standing, key: str, title: str, of: Callable[[Climb], Array]) -> Check:
-    """Return the check of the greatest turn of the deck one way: the difference of two drops over their distance."""
+    """Return the check of the greatest turn of the deck one way: the difference of two drops over their
+    distance.
+    """
     limit = design.carrier_body.lean_limit_deg
     tipping = next((climb for climb in standing.climbs if climb.tips), None)
     if tipping is not None:
@@ -157,7 +210,9 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
             f"= ({working.number(ends[0], 2)} mm − {working.number(ends[1], 2)} mm) / {working.mm(apart)}",
             f"= {working.number(turn, 5)} = {working.number(math.degrees(turn), 2)}°",
         )
-        finding = Measured(key="", subject=climb.words, value=degrees, working=work, text=f"{working.number(degrees, 2)}°")
+        finding = Measured(
+            key="", subject=climb.words, value=degrees, working=work, text=f"{working.number(degrees, 2)}°"
+        )
     return _check(key, title, finding, limit, f"{working.number(limit, 2)}°", "at most", "deg")
 
 
@@ -167,43 +222,86 @@ def _twist(design: Design, standing: Standing) -> Check:
     assert twisted is not None
     lowered, support = standing.supports[twisted.lowered].name, twisted.least
     work = (
-        f"ground under {lowered} {working.mm(body.twist_mm)} below the plane of the others, carrier empty, jacks up",
+        (
+            f"ground under {lowered} {working.mm(body.twist_mm)} below the plane of the others, carrier"
+            " empty, jacks up"
+        ),
         *_balance(standing, standing.weights, tuple(twisted.wheels_n.tolist())),
         *_share_of(standing, support, float(twisted.wheels_n[support]), twisted.share),
     )
     finding = Measured(
-        key="", subject=f"{working.mm(body.twist_mm)} of twist, {lowered} low", value=twisted.share, working=work,
-        text=f"{working.percent(twisted.share)} left", why=f"{standing.supports[support].name} has the least.",
-    )  # fmt: skip
-    return _check("twist", "Load left on every wheel on twisted ground", finding, limit, _of_empty(limit), "at least", "share")
+        key="",
+        subject=f"{working.mm(body.twist_mm)} of twist, {lowered} low",
+        value=twisted.share,
+        working=work,
+        text=f"{working.percent(twisted.share)} left",
+        why=f"{standing.supports[support].name} has the least.",
+    )
+    return _check(
+        "twist",
+        "Load left on every wheel on twisted ground",
+        finding,
+        limit,
+        _of_empty(limit),
+        "at least",
+        "share",
+    )
 
 
 def _rocks(design: Design, standing: Standing) -> Check:
-    """Return whether every support still carries some of the body on twisted ground: else it rocks on the others."""
+    """Return whether every support still carries some of the body on twisted ground: else it rocks on the
+    others.
+    """
     rocking = max(standing.twisted, key=lambda one: len(one.lifted))
     twist = working.mm(design.carrier_body.twist_mm)
     if rocking.lifted:
         low = standing.supports[rocking.lowered].name
-        work = (f"with the ground under {low} {twist} low, {' and '.join(rocking.lifted)} carries nothing of the body",)
-        why = f"It rocks on the others, {low} or {rocking.lifted[0]} in the air. Softer springs or ballast cure that."
+        work = (
+            (
+                f"with the ground under {low} {twist} low, {' and '.join(rocking.lifted)} carries nothing of"
+                " the body"
+            ),
+        )
+        why = (
+            f"It rocks on the others, {low} or {rocking.lifted[0]} in the air. Softer springs or ballast cure"
+            " that."
+        )
     else:
-        work, why = (f"with the ground under any one support {twist} low, every support carries some of the body",), ""
-    finding = Measured(key="", subject=f"{twist} of twist", value=float(not rocking.lifted), working=work, why=why)
-    return _check("rocks", "Carrier rests on every support on twisted ground", finding, 1.0, "demanded", "is", "yes/no", _STATICS)
+        work, why = (
+            (f"with the ground under any one support {twist} low, every support carries some of the body",),
+            "",
+        )
+    finding = Measured(
+        key="", subject=f"{twist} of twist", value=float(not rocking.lifted), working=work, why=why
+    )
+    return _check(
+        "rocks",
+        "Carrier rests on every support on twisted ground",
+        finding,
+        1.0,
+        "demanded",
+        "is",
+        "yes/no",
+        _STATICS,
+    )
 
 
 def _off_ground(design: Design, standing: Standing) -> Check:
     carrier = design.carrier
     room = carrier.deck_height_mm - carrier.end_depth_mm
     if standing.loaded_drop_mm is None:
-        finding: Finding = Unjudged(key="", subject="deck loaded", why=f"{_TIPS} Heaviest user on the deck edge.")
+        finding: Finding = Unjudged(
+            key="", subject="deck loaded", why=f"{_TIPS} Heaviest user on the deck edge."
+        )
     else:
         drop = standing.loaded_drop_mm
         cargo = f"cargo of {working.number(design.carrier_body.cargo_kg)} kg and " if standing.cargo else ""
         work = (
             f"drop of the deck edge under {cargo}the heaviest user standing on it = {working.mm(drop)}",
-            f"room = deck height, empty − end depth = {working.mm(carrier.deck_height_mm)} − {working.mm(carrier.end_depth_mm)}"
-            f" = {working.mm(room)}",
+            (
+                f"room = deck height, empty − end depth = {working.mm(carrier.deck_height_mm)} −"
+                f" {working.mm(carrier.end_depth_mm)} = {working.mm(room)}"
+            ),
         )
         finding = Measured(key="", subject="deck loaded", value=drop, working=work)
     text = f"{working.mm(room)}, then the carrier's end lies on the ground"
@@ -211,7 +309,9 @@ def _off_ground(design: Design, standing: Standing) -> Check:
 
 
 def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: tuple[N, ...]) -> tuple[str, ...]:
-    """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and the two sums."""
+    """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and
+    the two sums.
+    """
     total = sum(weight.force_n for weight in weights)
     moment = sum(weight.force_n * -weight.x_mm for weight in weights)
     held = sum(force * support.back_mm for force, support in zip(wheels, standing.supports, strict=True))
@@ -230,12 +330,17 @@ def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: tuple[N, .
 def _share_of(standing: Standing, support: int, left: N, share: float) -> tuple[str, ...]:
     empty = float(standing.empty_wheels_n[support])
     return (
-        f"{standing.supports[support].name}: left / empty = {newton(left)} / {newton(empty)} = {working.percent(share)}",
-    )  # fmt: skip
+        (
+            f"{standing.supports[support].name}: left / empty = {newton(left)} / {newton(empty)} ="
+            f" {working.percent(share)}"
+        ),
+    )
 
 
 def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: float) -> tuple[str, ...]:
-    lines = (f"{side}: {weight.words} {newton(weight.force_n)} x {working.mm(arm)}" for weight, arm in weights)
+    lines = (
+        f"{side}: {weight.words} {newton(weight.force_n)} x {working.mm(arm)}" for weight, arm in weights
+    )
     return (*lines, f"{side} in all = {_metres(total)}")
 
 
@@ -249,7 +354,9 @@ def _back(x_mm: MM) -> str:
 
 def _place(weight: Weight) -> str:
     along = (
-        f"{_back(weight.x_mm)} behind the deck edge" if weight.x_mm <= 0 else f"{working.mm(weight.x_mm)} before the deck edge"
+        f"{_back(weight.x_mm)} behind the deck edge"
+        if weight.x_mm <= 0
+        else f"{working.mm(weight.x_mm)} before the deck edge"
     )
     return along + (f", {working.mm(weight.y_mm)} across" if weight.y_mm else "")
 

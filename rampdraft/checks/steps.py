@@ -16,7 +16,9 @@ _NOWHERE = "The ramp reaches the ground at no site, so it is nowhere deployed."
 
 
 def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return how far the highest thing at the joint stands above the running surface: slat edge, knuckle or stop bar."""
+    """Return how far the highest thing at the joint stands above the running surface: slat edge, knuckle or
+    stop bar.
+    """
     design = subjects.design
     inner, outer = design.inner_leaf.slat_thickness_mm, design.outer_leaf.slat_thickness_mm
     surface = min(inner, outer)
@@ -33,22 +35,40 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
             found.append(("stop plate below slats", -above, bar.key))
     _, value, member = max(found, key=lambda one: one[1])
     terms = tuple((name, height) for name, height, _ in found)
-    return (Measured(key="joint", subject="joint", value=value, working=working.greatest("step", terms), member=member),)
+    return (
+        Measured(
+            key="joint", subject="joint", value=value, working=working.greatest("step", terms), member=member
+        ),
+    )
 
 
 def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the step at the deck edge: the bridge plate's thickness, or the first slat above or below the deck."""
+    """Return the step at the deck edge: the bridge plate's thickness, or the first slat above or below the
+    deck.
+    """
     bridge = subjects.design.bridge
     if bridge.fitted:
         work = working.given("step = thickness of the bridge plate", working.mm(bridge.thickness_mm))
-        return (Measured(key="deck-edge", subject="deck edge", value=bridge.thickness_mm, working=work, member="bridge plate"),)
+        return (
+            Measured(
+                key="deck-edge",
+                subject="deck edge",
+                value=bridge.thickness_mm,
+                working=work,
+                member="bridge plate",
+            ),
+        )
     worst = _worst(subjects, lambda pose: abs(_first_slat(subjects, pose)[1]))
     if worst is None:
         return (Unjudged(key="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
     numbers = f"{working.mm(_first_slat(subjects, pose)[1])} - 0 mm, at {subjects.words(pose)}"
     work = working.plain("step", "|top of the first slat - deck surface|", numbers, working.mm(value))
-    return (Measured(key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number),)
+    return (
+        Measured(
+            key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number
+        ),
+    )
 
 
 def toe_step(subjects: Subjects) -> tuple[Finding, ...]:
@@ -67,7 +87,9 @@ def step(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the gap from the deck edge to the first slat, less what a bridge plate covers, at the worst site."""
+    """Return the gap from the deck edge to the first slat, less what a bridge plate covers, at the worst
+    site.
+    """
     bridge = subjects.design.bridge
     cover = max(0.0, bridge.length_mm - bridge.over_deck_mm) if bridge.fitted else 0.0
     worst = _worst(subjects, lambda pose: max(0.0, _first_slat(subjects, pose)[0] - cover))
@@ -81,7 +103,11 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
         f"{working.mm(reach)} - {working.mm(cover)}, at {subjects.words(pose)}",
         working.mm(value),
     )
-    return (Measured(key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number),)
+    return (
+        Measured(
+            key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number
+        ),
+    )
 
 
 def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
@@ -91,7 +117,9 @@ def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
         design = subjects.design
         spans = slat_spans(subjects, "inner")
         near = spans[0][0] if spans else 0.0
-        x, z = placings(design, pose.pose, pose.drop_mm)["inner"].point(near, design.inner_leaf.slat_thickness_mm)
+        x, z = placings(design, pose.pose, pose.drop_mm)["inner"].point(
+            near, design.inner_leaf.slat_thickness_mm
+        )
         subjects.kept[key] = x, z - (design.carrier.deck_height_mm - pose.drop_mm)
     return subjects.kept[key]  # pyright: ignore[reportReturnType]
 

@@ -1,4 +1,6 @@
-"""What the members use of their strength, the sag, and the pressure on the ground: the program's own checks."""
+"""What the members use of their strength, the sag, and the pressure on the ground: the program's own
+checks.
+"""
 
 from collections.abc import Iterator
 from typing import Final
@@ -14,12 +16,16 @@ from rampdraft.mechanics.loads import is_own
 from rampdraft.units import MM, N
 
 _LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
-_DEMANDED: Final = Source(rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites")
+_DEMANDED: Final = Source(
+    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
+)
 _OVERALL: Final = "A warning only: no rule set chosen demands an overall factor of the ramp's own users."
 
 
 def strength_checks(subjects: Subjects) -> Iterator[Check]:
-    """Yield both verdicts on every family of members, the least overall factor, the sag and the pressures on the ground."""
+    """Yield both verdicts on every family of members, the least overall factor, the sag and the pressures on
+    the ground.
+    """
     found = verdicts(subjects)
     for verdict in found:
         yield _member(verdict)
@@ -41,9 +47,14 @@ def _member(verdict: Verdict) -> Check:
             else ()
         )
         finding = Measured(
-            key=use.key, subject=use.subject, value=use.ratio, working=(*use.working(), *overall), member=use.member,
-            text=f"{working.percent(use.ratio)}{factor}", why=f"Worst: {use.load}.",
-        )  # fmt: skip
+            key=use.key,
+            subject=use.subject,
+            value=use.ratio,
+            working=(*use.working(), *overall),
+            member=use.member,
+            text=f"{working.percent(use.ratio)}{factor}",
+            why=f"Worst: {use.load}.",
+        )
     return compose(
         id="own/strength", title=use.title, source=source, sense="at most", unit="share", limit=1.0,
         limit_text="100 % of the strength", finding=finding,
@@ -64,12 +75,24 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             f"= {working.number(least.factor, 2)}, loads with bumps, no other factors",
         )
         finding = Measured(
-            key="", subject="", value=least.factor, working=work, member=least.use.member, why=f"{name(least.use)} has the least."
+            key="",
+            subject="",
+            value=least.factor,
+            working=work,
+            member=least.use.member,
+            why=f"{name(least.use)} has the least.",
         )
     return compose(
-        id="own/overall-factor", title="Overall factor on ultimate strength", source=_DEMANDED, sense="at least", unit="factor",
-        limit=limit, limit_text=working.number(limit, 2), finding=finding, warning=_OVERALL,
-    )  # fmt: skip
+        id="own/overall-factor",
+        title="Overall factor on ultimate strength",
+        source=_DEMANDED,
+        sense="at least",
+        unit="factor",
+        limit=limit,
+        limit_text=working.number(limit, 2),
+        finding=finding,
+        warning=_OVERALL,
+    )
 
 
 def _sag(subjects: Subjects) -> Check:
@@ -84,9 +107,15 @@ def _sag(subjects: Subjects) -> Check:
         finding = _sag_of(subjects, carried.sag)
     span = _span_mm(subjects)
     return compose(
-        id="own/sag", title="Sag under load", source=_DEMANDED, sense="at most", unit="mm", limit=span / limit,
-        limit_text=f"{working.mm(span / limit)}, {working.mm(span)} / {working.number(limit)}", finding=finding,
-    )  # fmt: skip
+        id="own/sag",
+        title="Sag under load",
+        source=_DEMANDED,
+        sense="at most",
+        unit="mm",
+        limit=span / limit,
+        limit_text=f"{working.mm(span / limit)}, {working.mm(span)} / {working.number(limit)}",
+        finding=finding,
+    )
 
 
 def _span_mm(subjects: Subjects) -> MM:
@@ -98,11 +127,19 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     rolling = [number for number, load in enumerate(carried.loads) if is_own(load)]
     total = sag.own_mm + sag.load_mm[rolling] + sag.play_mm
     row, at = divmod(int(total.argmax()), total.shape[1])
-    load, own, play = (float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at]))
+    load, own, play = (
+        float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at])
+    )
     work = (
-        f"{carried.loads[rolling[row]].words}, without bumps, {working.mm(float(sag.x_mm[at]))} from the deck hinge",
+        (
+            f"{carried.loads[rolling[row]].words}, without bumps, {working.mm(float(sag.x_mm[at]))} from the"
+            " deck hinge"
+        ),
         "sag = integral of m M / (E I) for the load + own weight + play of the joint before its stop bears",
-        f"= {working.mm(load)} + {working.mm(own)} + {working.mm(play)} = {working.mm(float(total[row, at]))}",
+        (
+            f"= {working.mm(load)} + {working.mm(own)} + {working.mm(play)} ="
+            f" {working.mm(float(total[row, at]))}"
+        ),
     )
     return Measured(key="", subject="", value=float(total[row, at]), working=work, member="inner rail 1")
 
@@ -120,14 +157,34 @@ def _ground(subjects: Subjects) -> Iterator[Check]:
     if design.prop.fitted:
         prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.own_prop_n
         side = design.prop.foot_mm
-        pressures.append(("prop", "Ground under a prop", prop_n, side**2, f"{working.mm(side)} square", "prop foot left"))
+        pressures.append(
+            ("prop", "Ground under a prop", prop_n, side**2, f"{working.mm(side)} square", "prop foot left")
+        )
     for number, site in enumerate(design.sites, start=1) if carried.held else ():
         for key, title, force, spread, how, member in pressures if site.ground_bears_kpa else ():
-            yield _pressure(f"{key}-site-{number}", title, site.name, force, spread, how, member, number, site.ground_bears_kpa)
+            yield _pressure(
+                f"{key}-site-{number}",
+                title,
+                site.name,
+                force,
+                spread,
+                how,
+                member,
+                number,
+                site.ground_bears_kpa,
+            )
 
 
 def _pressure(
-    key: str, title: str, site: str, force: N, area_mm2: float, how: str, member: str, number: int, bears_kpa: float
+    key: str,
+    title: str,
+    site: str,
+    force: N,
+    area_mm2: float,
+    how: str,
+    member: str,
+    number: int,
+    bears_kpa: float,
 ) -> Check:
     pressure = 1000 * force / area_mm2
     work = (
@@ -144,13 +201,16 @@ def _pressure(
 def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
     """Return the area with which the toe stands on soft ground, and words for it.
 
-    The pressure rises from nothing to its greatest along what lies on the ground, so half of it counts: a flap, the taper of
-    the rails, or as much of plain rails as they are deep.
+    The pressure rises from nothing to its greatest along what lies on the ground, so half of it counts: a
+    flap, the taper of the rails, or as much of plain rails as they are deep.
     """
     design = subjects.design
     toe, leaf = design.toe, design.outer_leaf
     if toe.kind == "flap":
-        return leaf.width_mm * toe.length_mm / 2, f"half of the flap, {working.mm(leaf.width_mm)} x {working.mm(toe.length_mm)}"
+        return (
+            leaf.width_mm * toe.length_mm / 2,
+            f"half of the flap, {working.mm(leaf.width_mm)} x {working.mm(toe.length_mm)}",
+        )
     width = leaf.rail_section.width_mm
     length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
     what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"

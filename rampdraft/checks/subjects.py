@@ -76,12 +76,16 @@ class Subjects:
                 yield pose
 
     def kerb_poses(self, kerb_mm: MM) -> tuple[SitePose, ...]:
-        """Return the ramp put down on a level reference kerb of this height, deck empty and, if it sinks, loaded."""
+        """Return the ramp put down on a level reference kerb of this height, deck empty and, if it sinks,
+        loaded.
+        """
         key = ("kerb", kerb_mm)
         if key not in self.kept:
             ground = ((0.0, kerb_mm), (_KERB_REACH_MM, kerb_mm))
             site = Site(name=f"{kerb_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
-            states: tuple[DeckState, ...] = ("empty", "loaded") if self.design.carrier.deck_drop_mm > 0 else ("empty",)
+            states: tuple[DeckState, ...] = (
+                ("empty", "loaded") if self.design.carrier.deck_drop_mm > 0 else ("empty",)
+            )
             self.kept[key] = tuple(stand(self.design, self.assembly, site, 0, state) for state in states)
         return self.kept[key]  # pyright: ignore[reportReturnType]
 
@@ -89,7 +93,9 @@ class Subjects:
         """Return the members of one body and role, in the order of the assembly."""
         key = (body, role)
         if key not in self.kept:
-            self.kept[key] = tuple(one for one in self.assembly.members if one.body == body and one.role == role)
+            self.kept[key] = tuple(
+                one for one in self.assembly.members if one.body == body and one.role == role
+            )
         return self.kept[key]  # pyright: ignore[reportReturnType]
 
     def key(self, pose: SitePose) -> str:

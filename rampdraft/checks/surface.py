@@ -1,4 +1,6 @@
-"""Quantities of the running surface: widths, openings, separate tracks. Its leaves are taken as lying straight on."""
+"""Quantities of the running surface: widths, openings, separate tracks. Its leaves are taken as lying
+straight on.
+"""
 
 from rampdraft.checks import working
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged, on_whole
@@ -8,7 +10,9 @@ from rampdraft.units import MM
 _LEAVES: tuple[Body, Body] = ("inner", "outer")
 
 _SLIVER_MM = 10.0
-"""A plate that stops this short of the edge of the surface still counts as being as wide; smaller than any opening limit."""
+"""A plate that stops this short of the edge of the surface still counts as being as wide; smaller than any
+opening limit.
+"""
 
 
 def clear_width(subjects: Subjects) -> tuple[Finding, ...]:
@@ -24,21 +28,32 @@ def surface_width(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def opening(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the widest opening in the running surface along the way: between slats, across the joint, before a toe flap.
+    """Return the widest opening in the running surface along the way: between slats, across the joint, before
+    a toe flap.
 
     A stop bar as wide as the surface, a plate across the joint, closes what lies over it.
     """
     design = subjects.design
     joint = design.inner_leaf.length_mm
     covered = sorted(
-        [*slat_spans(subjects, "inner"), *_moved(slat_spans(subjects, "outer"), joint), *_stop_plate_spans(subjects)]
+        [
+            *slat_spans(subjects, "inner"),
+            *_moved(slat_spans(subjects, "outer"), joint),
+            *_stop_plate_spans(subjects),
+        ]
     )
     if not covered:
         return (Unjudged(key="", subject="", why="The ramp has no slats, so it has no running surface."),)
     widest: dict[str, tuple[MM, str]] = {}
     end = covered[0][1]
     for near, far, member in covered[1:]:
-        place = "on the inner leaf" if near <= joint else "on the outer leaf" if end >= joint else "across the joint"
+        place = (
+            "on the inner leaf"
+            if near <= joint
+            else "on the outer leaf"
+            if end >= joint
+            else "across the joint"
+        )
         widest[place] = max(widest.get(place, (0.0, "")), (near - end, member))
         end = max(end, far)
     if design.toe.kind == "flap":
@@ -50,7 +65,9 @@ def opening(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def tracks(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return how many separate tracks the running surface has across: strips of slats with a gap between them."""
+    """Return how many separate tracks the running surface has across: strips of slats with a gap between
+    them.
+    """
     counts = [(body, _strips(subjects.members(body, "slat"))) for body in _LEAVES]
     value = max(count for _, count in counts)
     numbers = ", ".join(f"{body} leaf {count}" for body, count in counts)
@@ -77,7 +94,10 @@ def spans_width(subjects: Subjects, bar: Member) -> bool:
 
 
 def _widths(subjects: Subjects) -> tuple[tuple[str, MM], ...]:
-    return ("inner leaf", subjects.design.inner_leaf.width_mm), ("outer leaf", subjects.design.outer_leaf.width_mm)
+    return ("inner leaf", subjects.design.inner_leaf.width_mm), (
+        "outer leaf",
+        subjects.design.outer_leaf.width_mm,
+    )
 
 
 def _moved(spans: list[tuple[MM, MM, str]], by_mm: MM) -> list[tuple[MM, MM, str]]:
@@ -85,7 +105,9 @@ def _moved(spans: list[tuple[MM, MM, str]], by_mm: MM) -> list[tuple[MM, MM, str
 
 
 def _stop_plate_spans(subjects: Subjects) -> list[tuple[MM, MM, str]]:
-    """Return (near edge, far edge, key) of each stop bar that is as wide as the surface, from the deck hinge outward."""
+    """Return (near edge, far edge, key) of each stop bar that is as wide as the surface, from the deck hinge
+    outward.
+    """
     spans: list[tuple[MM, MM, str]] = []
     starts: tuple[tuple[Body, MM], ...] = (("inner", 0.0), ("outer", subjects.design.inner_leaf.length_mm))
     for body, start in starts:

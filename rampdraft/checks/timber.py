@@ -24,10 +24,13 @@ def k_h(depth_mm: MM) -> float:
     return min((150 / depth_mm) ** 0.2, 1.3) if depth_mm < 150 else 1.0
 
 
-def bending_strength_mpa(material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM) -> MPA:
+def bending_strength_mpa(
+    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM
+) -> MPA:
     """Return the bending strength, k_mod k_h fm,k / gM: EN 1995-1-1, 2.4.1 and 3.2(3).
 
-    For an overall factor k_h fm,k: what a dry board bears in a short test. For no permanent set gM is 1, k_mod stays.
+    For an overall factor k_h fm,k: what a dry board bears in a short test. For no permanent set gM is 1,
+    k_mod stays.
 
     Raises StrengthUnknownError where the material holds no bending strength.
     """

@@ -1,4 +1,6 @@
-"""All members under one load, or under the ramp's own users: what each uses of its strength, and the worst of them."""
+"""All members under one load, or under the ramp's own users: what each uses of its strength, and the worst of
+them.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -45,21 +47,28 @@ def verdicts_on(design: Design, carried: Carried) -> tuple[Verdict, ...]:
     """Return both verdicts on every family of members under the ramp's users and its rated load."""
     own = tuple(number for number, load in enumerate(carried.loads) if is_own(load))
     limits, ultimate = (
-        tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own))) for basis in (LIMIT_STATES, ULTIMATE)
+        tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own)))
+        for basis in (LIMIT_STATES, ULTIMATE)
     )
     factors = {use.key: 1 / use.ratio for use in ultimate if isinstance(use, MemberUse) and use.ratio > 0}
     return tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
 
 
 def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float | None) -> Finding:
-    """Return the worst member under the load of a rule: its share of the strength, or with `least_factor` the factor left.
+    """Return the worst member under the load of a rule: its share of the strength, or with `least_factor` the
+    factor left.
 
-    What cannot be judged keeps the whole from being called within the limit, unless another member is beyond it.
+    What cannot be judged keeps the whole from being called within the limit, unless another member is beyond
+    it.
     """
     carried = subjects.carried
     numbers = tuple(number for number, load in enumerate(carried.loads) if is_of(load, key))
     if not numbers:
-        return Unjudged(key="", subject="", why="The rule file gives no load that could be put on the ramp: add one to it.")
+        return Unjudged(
+            key="",
+            subject="",
+            why="The rule file gives no load that could be put on the ramp: add one to it.",
+        )
     found = tuple(member_uses(Job(design=subjects.design, carried=carried, basis=basis, loads=numbers)))
     uses = [use for use in found if isinstance(use, MemberUse)]
     unknown = [use for use in found if isinstance(use, UnknownUse)]
@@ -72,13 +81,20 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
         *worst.working(),
         f"next: {'; '.join(f'{name(use)} {working.percent(use.ratio)}' for use in others)}",
         *(
-            (f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} = {working.number(1 / worst.ratio, 2)}",)
+            (
+                (
+                    f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} ="
+                    f" {working.number(1 / worst.ratio, 2)}"
+                ),
+            )
             if least_factor
             else ()
         ),
     )
     value = 1 / worst.ratio if least_factor else worst.ratio
-    return Measured(key="", subject="", value=value, working=lines, member=worst.member, why=f"{name(worst)} governs.")
+    return Measured(
+        key="", subject="", value=value, working=lines, member=worst.member, why=f"{name(worst)} governs."
+    )
 
 
 def name(use: Found) -> str:

@@ -28,14 +28,20 @@ def units_for(unit: Unit) -> tuple[str, ...]:
 def to_base(value: float, word: str, unit: Unit) -> float:
     """Return `value` in the base unit; a gradient as rise over going."""
     if unit == "gradient":
-        return {"1:N": lambda: 1 / value, "%": lambda: value / 100, "deg": lambda: math.tan(math.radians(value))}[word]()
+        return {
+            "1:N": lambda: 1 / value,
+            "%": lambda: value / 100,
+            "deg": lambda: math.tan(math.radians(value)),
+        }[word]()
     return value * FACTORS[unit][word]
 
 
 def limit_words(value: float, word: str, unit: Unit) -> str:
     """Return a limit as it is written on a check sheet: `1:12`, `25 %`, `7°`, `36 in (914.4 mm)`."""
     if unit == "gradient":
-        return {"1:N": f"1:{number(value, 2)}", "%": f"{number(value, 2)} %", "deg": f"{number(value, 2)}°"}[word]
+        return {"1:N": f"1:{number(value, 2)}", "%": f"{number(value, 2)} %", "deg": f"{number(value, 2)}°"}[
+            word
+        ]
     if word in ("in", "lb"):
         return f"{number(value, 3)} {word} ({number(to_base(value, word, unit), 1)} {unit})"
     return f"{number(value, 3)} {word}".strip() if unit != "yes/no" else ("yes" if value else "no")

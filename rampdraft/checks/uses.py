@@ -74,7 +74,9 @@ class Job:
         return material_named(self.design, name)
 
     def governed(self, own: float, forces: Array) -> tuple[float, int, int]:
-        """Return (effect, load, part) of the worst load and part, own weight added with its factor; `forces` (L, P)."""
+        """Return (effect, load, part) of the worst load and part, own weight added with its factor; `forces`
+        (L, P).
+        """
         chosen = forces[list(self.loads)]
         row, part = (int(index) for index in np.unravel_index(int(chosen.argmax()), chosen.shape))
         return self.effect(own, float(chosen[row, part])), self.loads[row], part
@@ -121,9 +123,15 @@ def uses_of(job: Job, families: Iterable[Family]) -> Iterator[Found]:
         else:
             ratio, work, clause, load = result
             yield MemberUse(
-                key=one.key, title=one.title, subject=one.subject, ratio=ratio, working=work, clause=clause, member=one.member,
+                key=one.key,
+                title=one.title,
+                subject=one.subject,
+                ratio=ratio,
+                working=work,
+                clause=clause,
+                member=one.member,
                 load=job.words(load),
-            )  # fmt: skip
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,12 +145,15 @@ class Seam:
 def seam(job: Job, *parents: tuple[Material, Section]) -> Seam | str:
     """Return what the design's fillet weld bears between these parts, or why they are not welded.
 
-    EN 1993-1-8, 4.5.3.3 for the throat; a wall of a hollow section gives t f / sqrt 3 (EN 1993-1-1, 6.2.6), however thick
-    the weld is.
+    EN 1993-1-8, 4.5.3.3 for the throat; a wall of a hollow section gives t f / sqrt 3 (EN 1993-1-1, 6.2.6),
+    however thick the weld is.
     """
     kinds = {material.kind for material, _ in parents}
     if len(kinds) > 1 or not kinds <= {"steel", "aluminium"}:
-        return f"{' and '.join(sorted(kinds)).capitalize()} cannot be welded together; no other way to join them is judged."
+        return (
+            f"{' and '.join(sorted(kinds)).capitalize()} cannot be welded together; no other way to join them"
+            " is judged."
+        )
     throat = job.design.joining.weld_throat_mm
     found = [(fillet_mpa(material, job.basis), throat, "throat") for material, _ in parents]
     found += [

@@ -1,4 +1,6 @@
-"""What holds the hinge lines: stop bars and their welds, pins, knuckle welds, the bolts of the carrier's brackets."""
+"""What holds the hinge lines: stop bars and their welds, pins, knuckle welds, the bolts of the carrier's
+brackets.
+"""
 
 import math
 from collections.abc import Iterator
@@ -20,7 +22,20 @@ from rampdraft.checks.joining import (
 )
 from rampdraft.checks.metal import metal_strength_mpa
 from rampdraft.checks.stop_arm import bearing_arm_mm
-from rampdraft.checks.uses import FOLDS, Family, Found, Job, Result, Work, mpa, newton, nm, seam, uses_of, worst_last
+from rampdraft.checks.uses import (
+    FOLDS,
+    Family,
+    Found,
+    Job,
+    Result,
+    Work,
+    mpa,
+    newton,
+    nm,
+    seam,
+    uses_of,
+    worst_last,
+)
 from rampdraft.checks.working import mm, number, percent
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.knuckle_welds import knuckle_weld
@@ -90,8 +105,13 @@ def _stop(job: Job) -> Result:
     if isinstance(weld, str):
         return weld
     modulus, area = properties(section).elastic_modulus_mm3, section.width_mm * section.depth_mm / 2
-    # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's above it.
-    off = stop.lap_mm + length / 2 if lap else abs(design.joint.height_mm + abs(stop.arm_mm) - section.depth_mm / 4)
+    # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
+    # above it.
+    off = (
+        stop.lap_mm + length / 2
+        if lap
+        else abs(design.joint.height_mm + abs(stop.arm_mm) - section.depth_mm / 4)
+    )
     straight, turning = force / (2 * length), 6 * force * off / (2 * length**2)
     q = straight + turning if lap else math.hypot(straight, turning)
     used, joined = moment / (modulus * strength) if lap else force / (area * strength), q / weld.n_mm
@@ -102,7 +122,10 @@ def _stop(job: Job) -> Result:
         bearing = f"F / (A f) = {newton(force)} / ({number(area, 0)} mm2 x {mpa(strength)}) = {percent(used)}"
         part = f"bar at the hinge line: {across}" if lap else f"half of the face of {section.text}: {bearing}"
         joint = (
-            f"weld: F / (2 x {mm(length)}) = {number(straight)} N/mm, 6 F x {mm(off)} / (2 l2) = {number(turning)} N/mm",
+            (
+                f"weld: F / (2 x {mm(length)}) = {number(straight)} N/mm, 6 F x {mm(off)} / (2 l2) ="
+                f" {number(turning)} N/mm"
+            ),
             f"together {number(q)} N/mm on {weld.words} = {percent(joined)}",
         )
         local = (f"beside the pair of knuckles that brings most, a mm of the bar: {percent(crowded)}",)
@@ -118,10 +141,12 @@ def _stop(job: Job) -> Result:
 
 
 def _most_of_plate(job: Job) -> float:
-    """Return the moment that comes to a mm of the width of a lapping bar, where a pair of knuckles brings most, N mm/mm.
+    """Return the moment that comes to a mm of the width of a lapping bar, where a pair of knuckles brings
+    most, N mm/mm.
 
-    A wide plate over several pairs does not spread what one pair brings over all of itself: each pair is given the plate as far
-    as its neighbours, which comes near what a grillage of rails, cross members and plate shows.
+    A wide plate over several pairs does not spread what one pair brings over all of itself: each pair is
+    given the plate as far as its neighbours, which comes near what a grillage of rails, cross members and
+    plate shows.
     """
     joint, lanes = job.carried.joint, job.design.inner_leaf.rail_lanes_mm
     width = job.design.stop.section.width_mm
@@ -129,7 +154,10 @@ def _most_of_plate(job: Job) -> float:
     ends = max(0.0, width / 2 - max(abs(lanes[0]), abs(lanes[-1])))
     sides = [ends, *bays], [*bays, ends]
     parts = np.minimum(np.add(*sides), width)
-    moments = job.basis.gamma_g * joint.own_moment_nmm * joint.own_share + job.basis.gamma_q * joint.moment_nmm[list(job.loads)]
+    moments = (
+        job.basis.gamma_g * joint.own_moment_nmm * joint.own_share
+        + job.basis.gamma_q * joint.moment_nmm[list(job.loads)]
+    )
     return float((moments / parts).max()) if len(lanes) > 1 and joint.stop_moment_nmm.shape[1] == 1 else 0.0
 
 
@@ -149,7 +177,9 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
     shears = job.basis.gamma_g * joint.own_shear_n / pairs + job.basis.gamma_q * joint.shear_n
     pressed = np.zeros_like(shears)
     if not carried.spans.propped:
-        moments = job.basis.gamma_g * joint.own_moment_nmm * joint.own_share + job.basis.gamma_q * joint.moment_nmm
+        moments = (
+            job.basis.gamma_g * joint.own_moment_nmm * joint.own_share + job.basis.gamma_q * joint.moment_nmm
+        )
         pressed = moments / bearing_arm_mm(job.design)
     lap = job.design.stop.kind == "lap"
     forces = shears + pressed if lap else np.hypot(shears, pressed)
@@ -163,7 +193,10 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
         lines = [f"{job.words(load)}; pair {pair + 1}", f"V = {job.sum_words(own, more)} = {newton(shear)}"]
         if press:
             bent, moment = nm(joint.own_moment_nmm * joint.own_share), nm(float(joint.moment_nmm[load, pair]))
-            lines.append(f"M / e = ({job.sum_words(bent, moment)}) / {mm(bearing_arm_mm(job.design))} = {newton(press)}")
+            lines.append(
+                f"M / e = ({job.sum_words(bent, moment)}) / {mm(bearing_arm_mm(job.design))} ="
+                f" {newton(press)}"
+            )
             lines.append(f"F = {'V + M / e' if lap else 'root of V2 + (M / e)2'} = {newton(force)}")
         return tuple(lines)
 
@@ -188,19 +221,29 @@ def _pins(job: Job, hinge: Hinge) -> Result:
     diameter, length, gap = hinge.pin_diameter_mm, hinge.knuckle_length_mm, _gap_mm(job, hinge, pair)
     bar = properties(Section(kind="round", depth_mm=diameter, width_mm=diameter))
     crushed = yielding if basis.on == "yield" else ultimate
-    shear = force / pin_shear_n(bar.area_mm2, yielding if basis.name == "no permanent set" else ultimate, basis)
+    shear = force / pin_shear_n(
+        bar.area_mm2, yielding if basis.name == "no permanent set" else ultimate, basis
+    )
     bearing = force / pin_bearing_n(length, diameter, crushed, basis)
     bent = pin_moment_single_shear_nmm(force, length, gap)
     bending = bent / pin_moment_nmm(bar.elastic_modulus_mm3, crushed, basis)
     both = math.hypot(shear, bending)
-    ring = force / ((hinge.knuckle_diameter_mm - diameter) * length * metal_strength_mpa(material, basis, welded=True))
+    ring = force / (
+        (hinge.knuckle_diameter_mm - diameter) * length * metal_strength_mpa(material, basis, welded=True)
+    )
 
     def work() -> tuple[str, ...]:
         return (
             *head(),
             f"shear of Ø{number(diameter)}: {percent(shear)}; bearing over {mm(length)}: {percent(bearing)}",
-            f"M in single shear between knuckles {mm(length)} long, {mm(gap)} apart = {nm(bent)}: {percent(bending)}",
-            f"shear and bending together: root of ({percent(shear)})2 + ({percent(bending)})2 = {percent(both)}",
+            (
+                f"M in single shear between knuckles {mm(length)} long, {mm(gap)} apart = {nm(bent)}:"
+                f" {percent(bending)}"
+            ),
+            (
+                f"shear and bending together: root of ({percent(shear)})2 + ({percent(bending)})2 ="
+                f" {percent(both)}"
+            ),
             f"knuckle pulled apart beside the pin, F / ((K - P) l f) = {percent(ring)}",
         )
 
@@ -227,7 +270,10 @@ def _knuckles(job: Job, hinge: Hinge, leaves: tuple[Leaf, ...], shift: MM) -> Re
     def work() -> tuple[str, ...]:
         return (
             *head(),
-            f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} = {mm(weld.length_mm)}",
+            (
+                f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} ="
+                f" {mm(weld.length_mm)}"
+            ),
             f"F / l = {number(straight)} N/mm; F x {mm(arm)} about its middle: {number(twisted)} N/mm",
             f"q = {number(straight + twisted)} N/mm on {line.words} = {percent(used)}",
         )
@@ -247,7 +293,10 @@ def _bolts(job: Job) -> Result:
     def work() -> tuple[str, ...]:
         return (
             *head(),
-            f"a bolt: shear = F / {count} = {newton(shear)}; pull = F x {mm(out)} / ({mm(arm)} x {count}) = {newton(pull)}",
+            (
+                f"a bolt: shear = F / {count} = {newton(shear)}; pull = F x {mm(out)} / ({mm(arm)} x {count})"
+                f" = {newton(pull)}"
+            ),
             f"{size} {grade}: shear {newton(sheared)}, pull {newton(pulled)}",
             f"Fv / Fv,Rd + Ft / (1.4 Ft,Rd), not less than Ft / Ft,Rd = {percent(used)}",
         )

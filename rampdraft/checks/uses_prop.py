@@ -17,7 +17,10 @@ def prop_uses(job: Job) -> Iterator[Found]:
     """Yield what the props and the plates under them use."""
     if not job.design.prop.fitted:
         return
-    for key, title, measure, member in (("prop", PROP, _column, "prop left"), ("foot", FOOT, _foot, "prop foot left")):
+    for key, title, measure, member in (
+        ("prop", PROP, _column, "prop left"),
+        ("foot", FOOT, _foot, "prop foot left"),
+    ):
         try:
             yield measure(job)
         except StrengthUnknownError as unknown:
@@ -32,7 +35,10 @@ def _column(job: Job) -> Found:
         why = (
             "Timber props are not judged: the design holds no strength of timber along the grain."
             if material.kind == "timber"
-            else "The walls of the props are so thin that they buckle before they yield (class 4): take a thicker wall."
+            else (
+                "The walls of the props are so thin that they buckle before they yield (class 4): take a"
+                " thicker wall."
+            )
         )
         return UnknownUse(key="prop", title=PROP, subject="", why=why, member="prop left")
     resistance = column_resistance_n(prop.section, prop.longest_mm, material, job.basis)
@@ -40,15 +46,27 @@ def _column(job: Job) -> Found:
     def work() -> tuple[str, ...]:
         return (
             f"{job.words(load)}; prop {side + 1}",
-            f"N = {job.sum_words(newton(joint.own_prop_n), newton(float(joint.prop_n[load, side])))} = {newton(force)}",
-            f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd = {newton(resistance)}",
+            (
+                f"N = {job.sum_words(newton(joint.own_prop_n), newton(float(joint.prop_n[load, side])))} ="
+                f" {newton(force)}"
+            ),
+            (
+                f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd ="
+                f" {newton(resistance)}"
+            ),
             f"N / Nb,Rd = {percent(force / resistance)}",
         )
 
     return MemberUse(
-        key="prop", title=PROP, subject="", ratio=force / resistance, working=work, clause="EN 1993-1-1, 6.3.1, curve c",
-        member="prop left", load=job.words(load),
-    )  # fmt: skip
+        key="prop",
+        title=PROP,
+        subject="",
+        ratio=force / resistance,
+        working=work,
+        clause="EN 1993-1-1, 6.3.1, curve c",
+        member="prop left",
+        load=job.words(load),
+    )
 
 
 def _foot(job: Job) -> MemberUse:
@@ -70,6 +88,12 @@ def _foot(job: Job) -> MemberUse:
         )
 
     return MemberUse(
-        key="foot", title=FOOT, subject="", ratio=ratio, working=work, clause="elastic bending", member="prop foot left",
+        key="foot",
+        title=FOOT,
+        subject="",
+        ratio=ratio,
+        working=work,
+        clause="elastic bending",
+        member="prop foot left",
         load=job.words(load),
-    )  # fmt: skip
+    )

@@ -22,7 +22,9 @@ from rampdraft.model.section import Section
 from rampdraft.units import MM
 
 TITLE: Final = "Rails in bending and shear"
-BUCKLES: Final = "The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker wall."
+BUCKLES: Final = (
+    "The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker wall."
+)
 
 
 def rail_uses(job: Job) -> Iterator[Found]:
@@ -54,7 +56,8 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
     shear = own_shear + basis.gamma_q * forces.shear_n[chosen]
     own_parts, load_parts = forces.own_moment_nmm, forces.moment_nmm
     if not job.carried.spans.propped:
-        # At the joint all that comes to a stop bar is in the rails beside it, and between pin and lap tip as shear too.
+        # At the joint all that comes to a stop bar is in the rails beside it, and between pin and lap tip as
+        # shear too.
         joint, end = job.carried.joint, -1 if forces.body == "inner" else 0
         own_joint, load_joint = joint.own_moment_nmm * joint.own_share, joint.moment_nmm.max(axis=1)
         at_joint = basis.gamma_g * own_joint + basis.gamma_q * load_joint[chosen]
@@ -74,14 +77,17 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
         load_parts = np.concatenate((load_parts, spread), axis=2)
     timber = material.kind == "timber"
     if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
-        why = "Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
+        why = (
+            "Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
+        )
         return UnknownUse(key=key, title=TITLE, subject=subject, why=why, member=f"{forces.body} rail 1")
     if timber:
         strength = bending_strength_mpa(material, basis, design.use.service_class, depth_mm=section.depth_mm)
         depth = np.array([net.depth_mm for net, _ in nets])
         sliding = timber_shear_stress_mpa(shear, section.width_mm, depth)
         ratio = np.maximum(
-            moment / (modulus * strength), sliding / timber_shear_strength_mpa(material, basis, design.use.service_class)
+            moment / (modulus * strength),
+            sliding / timber_shear_strength_mpa(material, basis, design.use.service_class),
         )
         clause = "EN 1995-1-1, 6.1.6, 6.1.7"
     else:
@@ -107,12 +113,20 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
 
     def work() -> tuple[str, ...]:
         return (
-            f"{job.words(chosen[load])}; rail {rail + 1} of {ratio.shape[1]}, {mm(float(along[at]))} from its hinge{down}",
+            (
+                f"{job.words(chosen[load])}; rail {rail + 1} of {ratio.shape[1]}, {mm(float(along[at]))} from"
+                f" its hinge{down}"
+            ),
             f"M = {job.sum_words(nm(float(own_parts[at])), nm(bent))} = {nm(most)}",
             f"V = {newton(cut_n)} at most there",
-            f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f = {mpa(strength)}",
-            f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"
-            f" = {percent(most / (net.elastic_modulus_mm3 * strength))}",
+            (
+                f"W = {number(net.elastic_modulus_mm3, 0)} mm3, {section.text}{cut}; strength f ="
+                f" {mpa(strength)}"
+            ),
+            (
+                f"M / (W f) = {nm(most)} / ({number(net.elastic_modulus_mm3, 0)} mm3 x {mpa(strength)})"
+                f" = {percent(most / (net.elastic_modulus_mm3 * strength))}"
+            ),
             f"with the shear {percent(used)}",
         )
 
@@ -132,7 +146,9 @@ def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array | None:
         return None
     try:
         if material.kind == "timber":
-            strength = bending_strength_mpa(material, LIMIT_STATES, design.use.service_class, depth_mm=section.depth_mm)
+            strength = bending_strength_mpa(
+                material, LIMIT_STATES, design.use.service_class, depth_mm=section.depth_mm
+            )
         else:
             strength = metal_strength_mpa(material, LIMIT_STATES, welded=material.kind == "aluminium")
     except StrengthUnknownError:
@@ -141,7 +157,9 @@ def rail_capacity_nmm(design: Design, leaf: Leaf, at_mm: Array) -> Array | None:
 
 
 @lru_cache(maxsize=16)
-def _nets(leaf: Leaf, toe: Toe | None, hole_mm: MM, places_mm: tuple[MM, ...]) -> tuple[tuple[NetSection, str], ...]:
+def _nets(
+    leaf: Leaf, toe: Toe | None, hole_mm: MM, places_mm: tuple[MM, ...]
+) -> tuple[tuple[NetSection, str], ...]:
     """Return what is left at every place, found once for all bases on which a ramp is judged."""
     return tuple(_net(leaf, toe, hole_mm, at) for at in places_mm)
 
@@ -157,7 +175,10 @@ def _net(leaf: Leaf, toe: Toe | None, hole: MM, at_mm: MM) -> tuple[NetSection, 
     cut = drilled
     if toe is not None and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
         left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
-        words = f", tapered to {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
+        words = (
+            ", tapered to"
+            f" {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
+        )
         cut = _cut(section, round(left, 3), closed=toe.closed), words
     half = leaf.cross_section.width_mm / 2 + 1e-6
     if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):

@@ -1,7 +1,8 @@
 """What a wheel stands on between the rails: slats, cross members, bridge plate and toe flap.
 
-Each is a simple beam between two supports, or a cantilever where it stands out beyond the outer rail; that it runs on over
-several rails is left out, which makes it no stronger than it is. Its own weight is left out, being a hundredth of a wheel's.
+Each is a simple beam between two supports, or a cantilever where it stands out beyond the outer rail; that it
+runs on over several rails is left out, which makes it no stronger than it is. Its own weight is left out,
+being a hundredth of a wheel's.
 """
 
 from collections.abc import Iterator
@@ -50,11 +51,23 @@ def surface_uses(job: Job) -> Iterator[Found]:
         parts.append(Family(f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf)))
         if leaf.cross_positions_mm:
             bay = " bay 1" if leaf.cross_fitting == "between" and len(leaf.rail_lanes_mm) > 2 else ""
-            parts.append(Family(f"{body}-cross", CROSSES, subject, f"{body} cross member 1{bay}", partial(_cross, job, leaf)))
+            parts.append(
+                Family(
+                    f"{body}-cross",
+                    CROSSES,
+                    subject,
+                    f"{body} cross member 1{bay}",
+                    partial(_cross, job, leaf),
+                )
+            )
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
         span, width = bridge.length_mm - bridge.over_deck_mm, design.inner_leaf.width_mm
-        parts.append(Family("bridge", BRIDGE, "", "bridge plate", partial(_plate, job, span, bridge.thickness_mm, width)))
+        parts.append(
+            Family(
+                "bridge", BRIDGE, "", "bridge plate", partial(_plate, job, span, bridge.thickness_mm, width)
+            )
+        )
     if toe.kind == "flap":
         plate = partial(_plate, job, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm)
         parts.append(Family("flap", FLAP, "", "outer toe flap", plate))
@@ -62,7 +75,9 @@ def surface_uses(job: Job) -> Iterator[Found]:
 
 
 def _slats(job: Job, leaf: Leaf) -> Result:
-    """Return what one slat uses: a wheel in the middle of the widest bay, and one at the edge beyond the outer rail."""
+    """Return what one slat uses: a wheel in the middle of the widest bay, and one at the edge beyond the
+    outer rail.
+    """
     design, thick = job.design, leaf.slat_thickness_mm
     material, lanes = job.material(design.made_of.slats), leaf.rail_lanes_mm
     bay = max((right - left for left, right in pairwise(lanes)), default=0.0)
@@ -81,7 +96,9 @@ def _slats(job: Job, leaf: Leaf) -> Result:
             bent.append((moment / wide, wide, patch, f"in the middle of {mm(bay)}"))
         if out and patch.at_edge:
             net = min(leaf.slat_width_mm, patch.along_mm + 2 * out) - screws * hole
-            bent.append((_end_moment(force, out, patch.across_mm) / net, net, patch, f"at the edge, {mm(out)} out"))
+            bent.append(
+                (_end_moment(force, out, patch.across_mm) / net, net, patch, f"at the edge, {mm(out)} out")
+            )
     moment_mm, wide, patch, place = max(bent, key=lambda one: one[0])
     ratio = 6 * moment_mm / (thick**2 * strength)
     sheared, most = 0.0, max(patches, key=lambda one: one.force_n)
@@ -95,13 +112,20 @@ def _slats(job: Job, leaf: Leaf) -> Result:
         bending = (
             f"{job.words(patch.load)}: {newton(patch.force_n)} on a slat over {mm(patch.across_mm)}, {place}",
             f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
-            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3;"
-            f" strength of {material.name}{', welded' if welded else ''} = {mpa(strength)}",
+            (
+                f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(modulus, 0)} mm3;"
+                f" strength of {material.name}{', welded' if welded else ''} = {mpa(strength)}"
+            ),
             f"M / (W f) = {percent(ratio)}",
         )
         if material.kind != "timber":
             return bending
-        shear = (f"shear beside a rail, {job.words(most.load)}: 1.5 V / (0.67 b h) = {percent(sheared)} of the strength",)
+        shear = (
+            (
+                f"shear beside a rail, {job.words(most.load)}: 1.5 V / (0.67 b h) = {percent(sheared)} of the"
+                " strength"
+            ),
+        )
         return worst_last((ratio, bending), (sheared, shear))
 
     clause = "EN 1995-1-1, 6.1.6, 6.1.7" if material.kind == "timber" else "elastic bending"
@@ -109,9 +133,11 @@ def _slats(job: Job, leaf: Leaf) -> Result:
 
 
 def _cross(job: Job, leaf: Leaf) -> Result:
-    """Return what a cross member uses between two rails: a whole wheel on it, as if the slat over it were off.
+    """Return what a cross member uses between two rails: a whole wheel on it, as if the slat over it were
+    off.
 
-    A wheel on it is the rule of this program, common practice, so that no single broken slat lets a wheel through.
+    A wheel on it is the rule of this program, common practice, so that no single broken slat lets a wheel
+    through.
     """
     design, section = job.design, leaf.cross_section
     material = job.material(design.made_of.cross_members)
@@ -133,7 +159,10 @@ def _cross(job: Job, leaf: Leaf) -> Result:
 
     def work() -> tuple[str, ...]:
         bending = (
-            f"{job.words(patch.load)}: {newton(patch.force_n)} over {mm(patch.across_mm)}, in the middle of {mm(bay)}",
+            (
+                f"{job.words(patch.load)}: {newton(patch.force_n)} over {mm(patch.across_mm)}, in the middle"
+                f" of {mm(bay)}"
+            ),
             f"M = {nm(moment)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}",
             f"W = {number(modulus, 0)} mm3, {section.text}; strength = {mpa(strength)}",
             f"M / (W f) = {percent(bent)}",
@@ -143,7 +172,9 @@ def _cross(job: Job, leaf: Leaf) -> Result:
         end = f"{newton(force)} / (2 x {mm(section.depth_mm)}) on {weld.words} = {percent(joined)}"
         return worst_last((bent, bending), (joined, (f"weld at its end: {end}",)))
 
-    clause = {"timber": "EN 1995-1-1, 6.1.6", "aluminium": "EN 1999-1-1, 6.2.5"}.get(material.kind, "EN 1993-1-1, 6.2.5")
+    clause = {"timber": "EN 1995-1-1, 6.1.6", "aluminium": "EN 1999-1-1, 6.2.5"}.get(
+        material.kind, "EN 1993-1-1, 6.2.5"
+    )
     return max(bent, joined), work, f"{clause}; EN 1993-1-8, 4.5.3.3" if welded else clause, patch.load
 
 
@@ -168,8 +199,14 @@ def _plate(job: Job, span: MM, thick: MM, width: MM) -> Result:
     def work() -> tuple[str, ...]:
         return (
             f"{job.words(patch.load)}: {newton(patch.force_n)} half way along {mm(span)}, at the side",
-            f"M = {nm(moment_mm(patch) * wide)} with {number(job.basis.gamma_q, 2)} x {newton(patch.force_n)}, over {mm(wide)}",
-            f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(wide * thick**2 / 6, 0)} mm3; strength = {mpa(strength)}",
+            (
+                f"M = {nm(moment_mm(patch) * wide)} with {number(job.basis.gamma_q, 2)} x"
+                f" {newton(patch.force_n)}, over {mm(wide)}"
+            ),
+            (
+                f"W = {mm(wide)} x ({mm(thick)})2 / 6 = {number(wide * thick**2 / 6, 0)} mm3; strength ="
+                f" {mpa(strength)}"
+            ),
             f"M / (W f) = {percent(ratio)}",
         )
 
@@ -183,18 +220,26 @@ def _bending_mpa(job: Job, material: Material, *, welded: bool, depth_mm: MM) ->
 
 
 def _bay_moment(force: N, bay: MM, patch: _Patch) -> float:
-    """Return the moment of a wheel in the middle of a bay between rails, or of both wheels of an axle where both stand in it."""
-    both = force * (bay - patch.track_mm) / 2 - force * patch.across_mm / 8 if 0 < patch.track_mm < bay else 0.0
+    """Return the moment of a wheel in the middle of a bay between rails, or of both wheels of an axle where
+    both stand in it.
+    """
+    both = (
+        force * (bay - patch.track_mm) / 2 - force * patch.across_mm / 8 if 0 < patch.track_mm < bay else 0.0
+    )
     return max(_middle_moment(force, bay, patch.across_mm), both)
 
 
 def _middle_moment(force: N, span: MM, patch: MM) -> float:
-    """Return the moment of a force spread over a patch in the middle of a simple span; what lies beyond the span is not on it."""
+    """Return the moment of a force spread over a patch in the middle of a simple span; what lies beyond the
+    span is not on it.
+    """
     return force * (2 * span - patch) / 8 if patch <= span else force / patch * span**2 / 8
 
 
 def _end_moment(force: N, out: MM, patch: MM) -> float:
-    """Return the moment at the rail of a force spread over a patch that ends where the part ends, `out` beyond the rail."""
+    """Return the moment at the rail of a force spread over a patch that ends where the part ends, `out`
+    beyond the rail.
+    """
     return force * (out - patch / 2) if patch <= out else force / patch * out**2 / 2
 
 
@@ -216,9 +261,30 @@ def _patches_of(load: Load, index: int, width: MM, length: MM) -> Iterator[_Patc
     if isinstance(load, Rolling):
         for axle in load.axles:
             across, along = axle.patch_mm
-            yield _Patch(force_n=axle.wheel_n, across_mm=across, along_mm=along, track_mm=axle.track_mm, load=index, at_edge=True)
+            yield _Patch(
+                force_n=axle.wheel_n,
+                across_mm=across,
+                along_mm=along,
+                track_mm=axle.track_mm,
+                load=index,
+                at_edge=True,
+            )
     elif isinstance(load, Footprint):
         across = min(load.across_mm, width)
-        yield _Patch(force_n=load.force_n, across_mm=across, along_mm=load.along_mm, track_mm=0.0, load=index, at_edge=False)
+        yield _Patch(
+            force_n=load.force_n,
+            across_mm=across,
+            along_mm=load.along_mm,
+            track_mm=0.0,
+            load=index,
+            at_edge=False,
+        )
     else:
-        yield _Patch(force_n=load.n_mm * length, across_mm=width, along_mm=length, track_mm=0.0, load=index, at_edge=True)
+        yield _Patch(
+            force_n=load.n_mm * length,
+            across_mm=width,
+            along_mm=length,
+            track_mm=0.0,
+            load=index,
+            at_edge=True,
+        )

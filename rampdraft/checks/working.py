@@ -1,4 +1,6 @@
-"""The working as an inspector writes it by hand: the formula, the numbers put in, the result with its unit."""
+"""The working as an inspector writes it by hand: the formula, the numbers put in, the result with its
+unit.
+"""
 
 import math
 
@@ -37,7 +39,9 @@ def gradient(ratio: float) -> str:
 
 
 def quotient(name: str, above: tuple[str, MM], below: tuple[str, MM]) -> tuple[str, ...]:
-    """Return the working of a gradient: `gradient = rise / going`, `= 398 mm / 2611 mm = 0.1524`, `= 1 : 6.56 = ...`."""
+    """Return the working of a gradient: `gradient = rise / going`, `= 398 mm / 2611 mm = 0.1524`, `= 1 : 6.56
+    = ...`.
+    """
     ratio = above[1] / below[1]
     return (
         f"{name} = {above[0]} / {below[0]}",

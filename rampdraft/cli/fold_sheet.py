@@ -18,8 +18,13 @@ _WIDTH: Final = 100
 
 
 def fold_sheet(design: Design, folds: Sequence[SiteFold], freed: Sequence[Freed]) -> str:
-    """Return everything that `rampdraft fold` prints: each site's stages, or what blocks it, and what would free the fold."""
-    lines = [f"{design.about.name}: ways to fold, deck empty, at least {design.fold.clearance_mm:g} mm clear", ""]
+    """Return everything that `rampdraft fold` prints: each site's stages, or what blocks it, and what would
+    free the fold.
+    """
+    lines = [
+        f"{design.about.name}: ways to fold, deck empty, at least {design.fold.clearance_mm:g} mm clear",
+        "",
+    ]
     for fold in folds:
         lines.append(f"{fold.site_number}  {fold.site}")
         lines.extend(_blocked(fold.found) if isinstance(fold.found, Blocked) else _stages(design, fold.found))
@@ -27,7 +32,9 @@ def fold_sheet(design: Design, folds: Sequence[SiteFold], freed: Sequence[Freed]
     if any(isinstance(fold.found, Blocked) for fold in folds):
         lines.append("What alone would free it at the first site")
         labels = {path: info.record.label for path, info, _ in walk(design) if info.record is not None}
-        lines.extend(f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} -> {one.after:g}" for one in freed)
+        lines.extend(
+            f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} -> {one.after:g}" for one in freed
+        )
         lines.extend([] if freed else ["  no single dimension that was tried"])
         lines.append("")
     lines.extend(["Cautions", *(line for caution in CAUTIONS for line in _wrapped(f"- {caution}"))])
@@ -40,7 +47,8 @@ def _stages(design: Design, found: FoundPath) -> Iterator[str]:
         yield from _wrapped(f"{number}. {stage.say} ({_pull(pull)})")
     tightest = found.clearance.tightest
     yield from _wrapped(
-        f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than {tightest.certified_mm:.2f} mm"
+        f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than"
+        f" {tightest.certified_mm:.2f} mm"
     )
 
 

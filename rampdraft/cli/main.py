@@ -1,4 +1,6 @@
-"""The commands. Text goes to standard output, what is wrong to standard error; exit codes are those of the help."""
+"""The commands. Text goes to standard output, what is wrong to standard error; exit codes are those of the
+help.
+"""
 
 import argparse
 import json
@@ -35,7 +37,9 @@ or no way to fold is free (fold); 2 bad input or no screen."""
 
 
 def run(arguments: Sequence[str], window: Window) -> int:
-    """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong usage."""
+    """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong
+    usage.
+    """
     commands = {"check": _check, "fold": _fold, "export": _export, "demo": _demo}
     first = arguments[0] if arguments else ""
     try:
@@ -67,14 +71,20 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
     check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
-    check.add_argument("--ways", action="store_true", help="tell for each check that fails what single change cures it")
+    check.add_argument(
+        "--ways", action="store_true", help="tell for each check that fails what single change cures it"
+    )
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
-    export = commands.add_parser("export", help="write the workshop pack of a design", description=_export.__doc__)
+    export = commands.add_parser(
+        "export", help="write the workshop pack of a design", description=_export.__doc__
+    )
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
     demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
-    demo.add_argument("--to", metavar="DIR", type=Path, default=Path("rampdraft-demo"), help="the folder to write to")
+    demo.add_argument(
+        "--to", metavar="DIR", type=Path, default=Path("rampdraft-demo"), help="the folder to write to"
+    )
     demo.add_argument("--no-window", action="store_true", help="do not open the window at the end")
     return parser
 
@@ -86,7 +96,9 @@ def _file_parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace, _: Window) -> int:
-    """Print gradients, fold, masses, strength and checks, worst first. What cannot be judged is counted and fails nothing."""
+    """Print gradients, fold, masses, strength and checks, worst first. What cannot be judged is counted and
+    fails nothing.
+    """
     evaluation = _evaluated(options.file)
     if options.json:
         print(json.dumps(report(evaluation), indent=2, allow_nan=False))
@@ -96,8 +108,9 @@ def _check(options: argparse.Namespace, _: Window) -> int:
 
 
 def _fold(options: argparse.Namespace, _: Window) -> int:
-    """Find the way to fold with the least effort from where the ramp stands at each site, or what blocks it there and which
-    single dimension would free it."""
+    """Find the way to fold with the least effort from where the ramp stands at each site, or what blocks it
+    there and which single dimension would free it.
+    """
     # Searching needs scipy, which takes its time to load: only this command waits for it.
     from rampdraft.cli.fold_sheet import fold_sheet
     from rampdraft.explore import folds_at_sites, freeing_dimensions
@@ -120,7 +133,8 @@ def _demo(options: argparse.Namespace, window: Window) -> int:
     """Check a sample, write its workshop pack, and open it in the window where there is a screen."""
     sample = samples_folder() / _DEMO
     _say(
-        f"Demo: the sample {sample}\nis checked, its workshop pack written to {options.to}, and shown where there is a screen.\n"
+        f"Demo: the sample {sample}\nis checked, its workshop pack written to {options.to}, and shown where"
+        " there is a screen.\n"
     )
     evaluation = _evaluated(sample)
     _say(check_sheet(evaluation))
@@ -137,8 +151,8 @@ def _window(options: argparse.Namespace, window: Window) -> int:
     problem = screen_problem()
     if problem:
         _complain(
-            f"cannot open the window: {problem}\n"
-            "Without a window: rampdraft check FILE, rampdraft export FILE --to DIR, rampdraft demo, rampdraft --help"
+            f"cannot open the window: {problem}\nWithout a window: rampdraft check FILE, rampdraft export"
+            " FILE --to DIR, rampdraft demo, rampdraft --help"
         )
         return BAD_INPUT
     return window(options.file)
@@ -161,7 +175,12 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
 
 def _say(text: str) -> None:
     """Print text; a control character that a name may carry is not passed on to the terminal."""
-    print("".join(letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}" for letter in text))
+    print(
+        "".join(
+            letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}"
+            for letter in text
+        )
+    )
 
 
 def _complain(text: str) -> None:

@@ -1,4 +1,6 @@
-"""Whether a window can be opened here, asked before Qt is loaded: it ends the whole program when it cannot."""
+"""Whether a window can be opened here, asked before Qt is loaded: it ends the whole program when it
+cannot.
+"""
 
 import ctypes
 import os
@@ -23,10 +25,13 @@ def screen_problem() -> str:
     x11, wayland = os.environ.get("DISPLAY"), os.environ.get("WAYLAND_DISPLAY")
     problems: list[str] = []
     if x11:
-        problems.append(_lacking_library("libqxcb.so") or ("" if _x11_answers() else _silent(f"DISPLAY={x11}")))
+        problems.append(
+            _lacking_library("libqxcb.so") or ("" if _x11_answers() else _silent(f"DISPLAY={x11}"))
+        )
     if wayland:
         problems.append(
-            _lacking_library("libqwayland.so") or ("" if _wayland_there(wayland) else _silent(f"WAYLAND_DISPLAY={wayland}"))
+            _lacking_library("libqwayland.so")
+            or ("" if _wayland_there(wayland) else _silent(f"WAYLAND_DISPLAY={wayland}"))
         )
     if not problems:
         return "there is no screen here (neither DISPLAY nor WAYLAND_DISPLAY is set)"
@@ -51,8 +56,8 @@ def _lacking_library(plugin: str) -> str:
                 ctypes.CDLL(str(library))
             except OSError as error:
                 return (
-                    f"Qt lacks a system library: {error}. On Debian or Ubuntu this brings all that it needs:\n"
-                    f"  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
+                    f"Qt lacks a system library: {error}. On Debian or Ubuntu this brings all that it"
+                    f" needs:\n  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
                 )
     return ""
 

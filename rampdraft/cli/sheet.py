@@ -32,7 +32,10 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
     design = evaluation.design
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
-        [f"{title}, rated load {design.use.rated_load_kg:g} kg", f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}"],
+        [
+            f"{title}, rated load {design.use.rated_load_kg:g} kg",
+            f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}",
+        ],
         ["Gradients", *_gradients(evaluation)],
         ["Fold", *_fold(evaluation.fold, design)],
         ["Masses", *_masses(evaluation)],
@@ -62,7 +65,9 @@ def _gradients(evaluation: Evaluation) -> list[str]:
         note = "" if site.reaches else "does not reach the ground"
         if site.reaches and not site.grounds_at_toe:
             note = f"grounds at {site.touches_with}"
-        rows.append((site.site, site.state, _gradient(site.inner), _gradient(site.outer), _gradient(site.whole), note))
+        rows.append(
+            (site.site, site.state, _gradient(site.inner), _gradient(site.outer), _gradient(site.whole), note)
+        )
     return table(rows)
 
 
@@ -71,40 +76,59 @@ def _gradient(leaf: LeafGradient) -> str:
     if one_in is None or abs(one_in) > 9999:
         return "level"
     falls = " down to the deck" if one_in < 0 else ""
-    return f"1:{abs(one_in):.1f}{falls} {abs(100 * leaf.ratio):.1f} % {abs(math.degrees(math.atan(leaf.ratio))):.1f}°"
+    return (
+        f"1:{abs(one_in):.1f}{falls} {abs(100 * leaf.ratio):.1f} %"
+        f" {abs(math.degrees(math.atan(leaf.ratio))):.1f}°"
+    )
 
 
 def _fold(fold: FoldResult, design: Design) -> list[str]:
     tightest, stowed = fold.clearance.tightest, fold.stowed
-    clashing = "".join(f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing)
+    clashing = "".join(
+        f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing
+    )
     return _wrapped(
         (
-            f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a}, {tightest.member_b}) at "
-            f"{tightest.at:.0%} of the fold ({_pose(tightest.pose)}); {_proved(tightest.certified_mm)}; "
-            f"demanded {design.fold.clearance_mm:g} mm{clashing}",
+            (
+                f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a},"
+                f" {tightest.member_b}) at {tightest.at:.0%} of the fold ({_pose(tightest.pose)});"
+                f" {_proved(tightest.certified_mm)}; demanded {design.fold.clearance_mm:g} mm{clashing}"
+            ),
             f"joint: {fold.joint.words}",
             _hand(fold, design),
-            f"room: {fold.envelope.in_front_mm:.0f} mm in front of the deck edge, {fold.envelope.above_deck_mm:.0f} mm above the "
-            f"deck, {fold.envelope.over_deck_mm:.0f} mm in over it",
-            f"stowed: {_pose(stowed.pose)}; {stowed.above_deck_mm:.0f} mm above and {stowed.below_deck_mm:.0f} mm below the deck "
-            f"surface, {stowed.thickness_mm:.0f} mm thick, {stowed.over_deck_mm:.0f} mm in over the deck, "
-            f"{stowed.out_mm:.0f} mm out past its edge",
+            (
+                f"room: {fold.envelope.in_front_mm:.0f} mm in front of the deck edge,"
+                f" {fold.envelope.above_deck_mm:.0f} mm above the deck, {fold.envelope.over_deck_mm:.0f} mm"
+                " in over it"
+            ),
+            (
+                f"stowed: {_pose(stowed.pose)}; {stowed.above_deck_mm:.0f} mm above and"
+                f" {stowed.below_deck_mm:.0f} mm below the deck surface, {stowed.thickness_mm:.0f} mm thick,"
+                f" {stowed.over_deck_mm:.0f} mm in over the deck, {stowed.out_mm:.0f} mm out past its edge"
+            ),
         )
     )
 
 
 def _proved(certified_mm: float) -> str:
-    return "no bound could be proved" if math.isinf(certified_mm) else f"no pose has less than {certified_mm:.2f} mm"
+    return (
+        "no bound could be proved"
+        if math.isinf(certified_mm)
+        else f"no pose has less than {certified_mm:.2f} mm"
+    )
 
 
 def _hand(fold: FoldResult, design: Design) -> str:
     peak = fold.hand.peak
-    spring = {"none": "no spring helps", "torsion": "a torsion spring helps", "gas": "a gas spring helps"}[design.assist.kind]
+    spring = {"none": "no spring helps", "torsion": "a torsion spring helps", "gas": "a gas spring helps"}[
+        design.assist.kind
+    ]
     if math.isnan(peak.peak_n):
         return f"hand force: no handle moves the ramp in one of the stages; {spring}"
     does = "lifting" if peak.peak_n > 0 else "holding back"
     return (
-        f"hand force: at most {abs(peak.peak_n):.0f} N, {does} at the {peak.handle} ({_pose(fold.path.pose(peak.at))}); {spring}"
+        f"hand force: at most {abs(peak.peak_n):.0f} N, {does} at the {peak.handle}"
+        f" ({_pose(fold.path.pose(peak.at))}); {spring}"
     )
 
 
@@ -113,10 +137,18 @@ def _pose(pose: Pose) -> str:
 
 
 def _masses(evaluation: Evaluation) -> list[str]:
-    inner, outer, loose_kg = evaluation.assembly.inner, evaluation.assembly.outer, evaluation.assembly.loose_kg
+    inner, outer, loose_kg = (
+        evaluation.assembly.inner,
+        evaluation.assembly.outer,
+        evaluation.assembly.loose_kg,
+    )
     return table(
         [
-            ("inner leaf", f"{inner.mass_kg:.1f} kg", f"centre {inner.centre_mm[0]:.0f} mm from the deck hinge"),
+            (
+                "inner leaf",
+                f"{inner.mass_kg:.1f} kg",
+                f"centre {inner.centre_mm[0]:.0f} mm from the deck hinge",
+            ),
             ("outer leaf", f"{outer.mass_kg:.1f} kg", f"centre {outer.centre_mm[0]:.0f} mm from the joint"),
             ("carried apart", f"{loose_kg:.1f} kg", ""),
         ]
@@ -124,7 +156,9 @@ def _masses(evaluation: Evaluation) -> list[str]:
 
 
 def _strength(evaluation: Evaluation) -> list[str]:
-    """Return the worst of all members, of the rails, of the joint and of the pins, with both verdicts, or why not."""
+    """Return the worst of all members, of the rails, of the joint and of the pins, with both verdicts, or why
+    not.
+    """
     rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
     kinds = (
         ("the worst", ""),
@@ -138,7 +172,9 @@ def _strength(evaluation: Evaluation) -> list[str]:
         row = next((row for row in rows if row.key.endswith(ending)), None)
         if row is not None:
             share = "–" if row.share is None else f"{100 * row.share:.0f} %"
-            lines.append((kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status))
+            lines.append(
+                (kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status)
+            )
     loads = f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_own(load))}"
     why = next((row.why for row in rows if row.why), "")
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
@@ -146,11 +182,16 @@ def _strength(evaluation: Evaluation) -> list[str]:
 
 def _checks(checks: tuple[Check, ...], ways: Mapping[str, tuple[WayOut, ...]]) -> list[str]:
     """Return two lines a check, and why where it fails or cannot be judged, with its ways out."""
-    return [line for check in checks for line in (_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))]
+    return [
+        line
+        for check in checks
+        for line in (_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))
+    ]
 
 
 def _headline(check: Check) -> str:
-    return f"  {check.status.ljust(len(_INDENT) - 2)}{check.title}{f': {check.subject}' if check.subject else ''}"
+    subject = f": {check.subject}" if check.subject else ""
+    return f"  {check.status.ljust(len(_INDENT) - 2)}{check.title}{subject}"
 
 
 def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:
@@ -168,7 +209,10 @@ def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:
 def table(rows: Sequence[Sequence[str]]) -> list[str]:
     """Return the rows as lines with their columns aligned."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return [
+        "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
 
 
 def _wrapped(paragraphs: Iterable[str], indent: str = "  ") -> list[str]:

@@ -1,4 +1,6 @@
-"""Two axes on paper: frame, ticks, figures and words, and the way from values to places; for the charts and the map."""
+"""Two axes on paper: frame, ticks, figures and words, and the way from values to places; for the charts and
+the map.
+"""
 
 import math
 from dataclasses import dataclass
@@ -76,16 +78,24 @@ def axes(graph: Graph) -> tuple[Ink, ...]:
     for value, text in graph.up.ticks:
         _, y = graph.at(graph.across.low, value)
         marks.append(line((x0, y), (x0 - tick, y), "thin"))
-        marks.append(Label(text=text, at=(x0 - tick - per_mm, y - 0.95 * per_mm), anchor="right", size_pt=SIZE_PT))
+        marks.append(
+            Label(text=text, at=(x0 - tick - per_mm, y - 0.95 * per_mm), anchor="right", size_pt=SIZE_PT)
+        )
     left, low, _, _ = graph.box
-    marks.append(Label(text=graph.across.words, at=((x0 + x1) / 2, low + 1.2 * per_mm), anchor="centre", size_pt=SIZE_PT))
+    marks.append(
+        Label(
+            text=graph.across.words, at=((x0 + x1) / 2, low + 1.2 * per_mm), anchor="centre", size_pt=SIZE_PT
+        )
+    )
     upright = (left + 3.2 * per_mm, (y0 + y1) / 2)
     marks.append(Label(text=graph.up.words, at=upright, anchor="centre", size_pt=SIZE_PT, angle_deg=90.0))
     return tuple(marks)
 
 
 def round_ticks(low: float, high: float, most: int) -> tuple[tuple[float, str], ...]:
-    """Return at most `most` round values from low to high, 1, 2 or 5 times a power of ten apart, with their figures."""
+    """Return at most `most` round values from low to high, 1, 2 or 5 times a power of ten apart, with their
+    figures.
+    """
     rough = (high - low) / max(most - 1, 1)
     power = 10.0 ** math.floor(math.log10(rough))
     step = next(factor * power for factor in (1.0, 2.0, 5.0, 10.0) if factor * power >= rough * (1 - 1e-9))
@@ -96,4 +106,7 @@ def stepped_ticks(low: float, high: float, step: float) -> tuple[tuple[float, st
     """Return the multiples of `step` from low to high with their figures."""
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
-    return tuple((number * step, f"{number * step:.{decimals}f}".replace("-", "−")) for number in range(first, last + 1))
+    return tuple(
+        (number * step, f"{number * step:.{decimals}f}".replace("-", "−"))
+        for number in range(first, last + 1)
+    )

@@ -15,19 +15,25 @@ def shown_mm(design: Design) -> MM:
 
 
 def outlines(design: Design, top_mm: MM) -> dict[str, Outline]:
-    """Return what of the carrier the ramp may meet, by name, with the deck surface at `top_mm`: deck, end, obstacles."""
+    """Return what of the carrier the ramp may meet, by name, with the deck surface at `top_mm`: deck, end,
+    obstacles.
+    """
     carrier, back = design.carrier, -shown_mm(design)
     floor, bottom = top_mm - carrier.deck_thickness_mm, _bottom_mm(design, top_mm)
     found = {"deck": rectangle(back, floor, 0.0, top_mm)}
     if bottom < floor and -carrier.end_setback_mm > back:
         found["carrier end"] = rectangle(back, bottom, -carrier.end_setback_mm, floor)
     for obstacle in design.obstacles:
-        found[f"obstacle {obstacle.name}"] = Outline(tuple((x, top_mm + z, 0.0) for x, z in obstacle.outline_mm))
+        found[f"obstacle {obstacle.name}"] = Outline(
+            tuple((x, top_mm + z, 0.0) for x, z in obstacle.outline_mm)
+        )
     return found
 
 
 def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
-    """Return the floor and the end below it, broken off with a zigzag where the floor runs on, and the obstacles."""
+    """Return the floor and the end below it, broken off with a zigzag where the floor runs on, and the
+    obstacles.
+    """
     carrier, back = design.carrier, -shown_mm(design)
     floor, bottom = top_mm - carrier.deck_thickness_mm, _bottom_mm(design, top_mm)
     face = [(back, top_mm), (0.0, top_mm), (0.0, floor)]
@@ -38,11 +44,18 @@ def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
         face += [(back, floor)]
     broken = carrier.deck_length_mm > -back
     jog, middle = (min(1.5 * per_mm, (top_mm - bottom) / 5) if broken else 0.0), (top_mm + bottom) / 2
-    edge = [(back, middle - jog), (back - jog, middle - jog / 2), (back + jog, middle + jog / 2), (back, middle + jog)]
+    edge = [
+        (back, middle - jog),
+        (back - jog, middle - jog / 2),
+        (back + jog, middle + jog / 2),
+        (back, middle + jog),
+    ]
     whole = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
     lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
     obstacles = (
-        area(shape, "outline", "carrier", key) for key, shape in outlines(design, top_mm).items() if key.startswith("obstacle ")
+        area(shape, "outline", "carrier", key)
+        for key, shape in outlines(design, top_mm).items()
+        if key.startswith("obstacle ")
     )
     return area(whole, "thin", "carrier"), lines, *obstacles
 

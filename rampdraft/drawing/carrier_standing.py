@@ -1,7 +1,9 @@
-"""The carrier on its supports as ink: sunk and nodding from the side, leaning from the end, with all forces on it.
+"""The carrier on its supports as ink: sunk and nodding from the side, leaning from the end, with all forces
+on it.
 
-Level it is drawn faintly, and as it stands with its sinking and turning drawn so many times as large, which is written. Springs
-are zigzags as in ISO 2162-1. Seen from the end one looks at the deck edge from where the ramp lies, so left is on the right.
+Level it is drawn faintly, and as it stands with its sinking and turning drawn so many times as large, which
+is written. Springs are zigzags as in ISO 2162-1. Seen from the end one looks at the deck edge from where the
+ramp lies, so left is on the right.
 """
 
 import math
@@ -19,7 +21,15 @@ from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, li
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.mechanics.carrier import climbers, tipping_line, weights_of
-from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Climb, Stance, Standing, TippingLine, Weight
+from rampdraft.mechanics.carrier_results import (
+    CannotStand,
+    CarrierStanding,
+    Climb,
+    Stance,
+    Standing,
+    TippingLine,
+    Weight,
+)
 from rampdraft.mechanics.loads import axles_of
 from rampdraft.model.design import Design, Support
 from rampdraft.units import MM, N
@@ -90,8 +100,11 @@ class _Scene:
         return (-carrier.deck_length_mm, 0.0) if self.view == "side" else (-half, half)
 
 
-def carrier_side(design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None) -> Picture:
-    """Return the carrier from the side with a user where that tips it or leaves least on a support; None takes the worst of all.
+def carrier_side(
+    design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None
+) -> Picture:
+    """Return the carrier from the side with a user where that tips it or leaves least on a support; None
+    takes the worst of all.
 
     `per_mm`: see `dimension`; None is the scale of a sheet `PAPER_WIDTH_MM` wide.
     """
@@ -101,8 +114,12 @@ def carrier_side(design: Design, standing: CarrierStanding, climb: Climb | None 
     return _picture(design, standing, climb, climb.worst, "side", per_mm)
 
 
-def carrier_end(design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None) -> Picture:
-    """Return the carrier from the end with a user where it leans most, or tips; None takes the worst of all."""
+def carrier_end(
+    design: Design, standing: CarrierStanding, climb: Climb | None = None, *, per_mm: MM | None = None
+) -> Picture:
+    """Return the carrier from the end with a user where it leans most, or tips; None takes the worst of
+    all.
+    """
     if isinstance(standing, CannotStand):
         return _unsteady(design, standing, "end", per_mm)
     shown = climb or standing.worst_climb
@@ -112,7 +129,9 @@ def carrier_end(design: Design, standing: CarrierStanding, climb: Climb | None =
     return _picture(design, standing, shown, at, "end", per_mm)
 
 
-def _picture(design: Design, standing: Standing, climb: Climb, at: int, view: View, per_mm: MM | None) -> Picture:
+def _picture(
+    design: Design, standing: Standing, climb: Climb, at: int, view: View, per_mm: MM | None
+) -> Picture:
     stance = climb.stance(at)
     user = weights_of(design, climb, at)
     x0, x1 = _reach(design, view)
@@ -137,7 +156,9 @@ def _unsteady(design: Design, found: CannotStand, view: View, per_mm: MM | None)
     """Return the carrier level on what is described, with the reason why it cannot stand."""
     x0, x1 = _reach(design, view)
     scene = _scene(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, None)
-    supports = (mark for number, support in enumerate(scene.supports) for mark in _support(scene, number, support))
+    supports = (
+        mark for number, support in enumerate(scene.supports) for mark in _support(scene, number, support)
+    )
     marks = [*supports, *_body(scene), *_reactions(scene)]
     words = ("Cannot stand: " + found.why, f"Way out: {found.way_out}")
     return _framed(scene, marks, words, (x0, x1))
@@ -150,7 +171,11 @@ def _framed(scene: _Scene, marks: list[Ink], words: tuple[str, ...], reach: tupl
     letters = max(_FEWEST, int((x1 - x0) / (_MEAN_MM * per_mm)))
     words = tuple(row for text in words for row in wrap(text, letters))
     lines = tuple(
-        Label(text=text, at=(x0 + 2 * per_mm, high + (len(words) - 1 - number) * _LINE_MM * per_mm), size_pt=_WORDS_PT)
+        Label(
+            text=text,
+            at=(x0 + 2 * per_mm, high + (len(words) - 1 - number) * _LINE_MM * per_mm),
+            size_pt=_WORDS_PT,
+        )
         for number, text in enumerate(words)
     )
     rows = max((down + len(names) for (_, _, down), names in _staggered(scene)), default=0)
@@ -197,13 +222,20 @@ def _scene(design: Design, view: View, per_mm: MM, stance: Stance | None) -> _Sc
     most = max(abs(sunk(x)) for x in (*scene.span(), *(scene.place(support) for support in design.supports)))
     fitting = [factor for factor in FACTORS if factor * most <= _ROOM * scene.under_mm]
     return _Scene(
-        design=design, supports=design.supports, view=view, per_mm=per_mm, factor=max(fitting, default=1), sunk=sunk,
+        design=design,
+        supports=design.supports,
+        view=view,
+        per_mm=per_mm,
+        factor=max(fitting, default=1),
+        sunk=sunk,
         wheels_n=stance.wheels_n,
-    )  # fmt: skip
+    )
 
 
 def _outlines(scene: _Scene) -> Iterator[tuple[tuple[Point, ...], str]]:
-    """Yield the level body in parts: what hangs below the deck, a drawbar to supports beyond it, and the deck."""
+    """Yield the level body in parts: what hangs below the deck, a drawbar to supports beyond it, and the
+    deck.
+    """
     carrier = scene.design.carrier
     x0, x1 = scene.span()
     setback = carrier.end_setback_mm if scene.view == "side" else 0.0
@@ -252,14 +284,21 @@ def _support(scene: _Scene, number: int, support: Support) -> Iterator[Ink]:
                 owner=owner,
             )
         else:
-            yield _polygon(_box(at - radius / 3, lift, at + radius / 3, lift + 2 * radius), "thin", "paper", owner)
+            yield _polygon(
+                _box(at - radius / 3, lift, at + radius / 3, lift + 2 * radius), "thin", "paper", owner
+            )
         yield ring(hub, 0.6 * scene.per_mm)
         yield _zigzag(hub, top, min(0.35 * radius, 2.2 * scene.per_mm), owner)
         return
     half = 1.2 * scene.per_mm
     gap = scene.factor * support.gap_mm
     stand = min(scene.under_mm - gap, top[1])
-    yield _polygon(_box(at - half, 0.0, at + half, stand), "thin", "inner" if support.kind == "bearer" else "outer", owner)
+    yield _polygon(
+        _box(at - half, 0.0, at + half, stand),
+        "thin",
+        "inner" if support.kind == "bearer" else "outer",
+        owner,
+    )
     if support.kind == "jack":
         yield _polygon(_box(at - 2.5 * half, 0.0, at + 2.5 * half, half), "thin", "outer", owner)
 
@@ -274,7 +313,9 @@ def _zigzag(low: Point, high: Point, half: MM, owner: str) -> Path:
     (x, z0), (_, z1) = low, high
     start, end = z0 + 0.15 * (z1 - z0), z1 - 0.15 * (z1 - z0)
     step = (end - start) / _TURNS
-    turns = ((x + (half if turn % 2 == 0 else -half), start + (turn + 0.5) * step, 0.0) for turn in range(_TURNS))
+    turns = (
+        (x + (half if turn % 2 == 0 else -half), start + (turn + 0.5) * step, 0.0) for turn in range(_TURNS)
+    )
     vertices = ((x, z0, 0.0), (x, start, 0.0), *turns, (x, end, 0.0), (x, z1, 0.0))
     return Path(vertices=vertices, closed=False, pen="outline", owner=owner)
 
@@ -288,7 +329,9 @@ def _user(scene: _Scene, climb: Climb, at: int, weights: tuple[Weight, ...]) -> 
         for y in sorted({climb.across_mm - half, climb.across_mm + half}):
             x, z = scene.moved(y, scene.top_mm)
             wheel = (x - 0.8 * scene.per_mm, z), (x + 0.8 * scene.per_mm, z + 6 * scene.per_mm)
-            yield _polygon(_box(*wheel[0], *wheel[1]), "thin", "paper", f"use.users[{climb.user_number}].mass_kg")
+            yield _polygon(
+                _box(*wheel[0], *wheel[1]), "thin", "paper", f"use.users[{climb.user_number}].mass_kg"
+            )
         total = sum(weight.force_n for weight in weights)
         x, z = scene.moved(climb.across_mm, scene.top_mm)
         yield from _force((x, z + 6 * scene.per_mm), f"on the deck {_newton(total)}", scene.per_mm)
@@ -296,17 +339,27 @@ def _user(scene: _Scene, climb: Climb, at: int, weights: tuple[Weight, ...]) -> 
     hinge = scene.moved(design.deck_hinge.out_mm, scene.top_mm)
     toe = (design.deck_hinge.out_mm + _ramp_run_mm(design), 0.0)
     surface = (scene.moved(0.0, scene.top_mm), hinge, toe)
-    yield Path(vertices=tuple((*point, 0.0) for point in surface), closed=False, pen="outline", owner="inner_leaf.length_mm")
+    yield Path(
+        vertices=tuple((*point, 0.0) for point in surface),
+        closed=False,
+        pen="outline",
+        owner="inner_leaf.length_mm",
+    )
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     labels: list[tuple[Point, str]] = []
     for axle in axles:
         along = float(climb.first_axle_mm[at]) + axle.offset_mm
-        x, z = _on_ramp(hinge, toe, along / length) if along > 0 else scene.moved(hinge[0] + along, scene.top_mm)
+        x, z = (
+            _on_ramp(hinge, toe, along / length) if along > 0 else scene.moved(hinge[0] + along, scene.top_mm)
+        )
         radius = (2.5 if axle.track_mm else 1.2) * scene.per_mm
         yield Path(
-            vertices=((x - radius, z + radius, 1.0), (x + radius, z + radius, 1.0)), closed=True, pen="thin", fill="paper",
+            vertices=((x - radius, z + radius, 1.0), (x + radius, z + radius, 1.0)),
+            closed=True,
+            pen="thin",
+            fill="paper",
             owner=f"use.users[{climb.user_number}].mass_kg",
-        )  # fmt: skip
+        )
         tail = z + 5 * scene.per_mm + 0.7 * _ARROW_MM * scene.per_mm
         yield from _arrow((x, z + 2 * radius), (x, tail), "accent", scene.per_mm)
         labels.append(((x, tail + scene.per_mm), _newton(axle.force_n)))
@@ -333,7 +386,8 @@ def _groups(scene: _Scene) -> list[tuple[MM, tuple[str, ...]]]:
     found: list[tuple[MM, tuple[str, ...]]] = []
     for place, group in groupby(numbered, key=lambda pair: round(scene.place(pair[1]), 1)):
         names = tuple(
-            f"{support.name} {_newton(scene.wheels_n[number])}" if scene.wheels_n else support.name for number, support in group
+            f"{support.name} {_newton(scene.wheels_n[number])}" if scene.wheels_n else support.name
+            for number, support in group
         )
         found.append((place, names))
     return found
@@ -360,7 +414,8 @@ def _pressed(scene: _Scene, place: MM) -> bool:
 
 
 def _staggered(scene: _Scene) -> Iterator[tuple[tuple[MM, MM, int], tuple[str, ...]]]:
-    """Yield each group with the middle of its words, kept within the picture, and how many lines further down they stand.
+    """Yield each group with the middle of its words, kept within the picture, and how many lines further down
+    they stand.
 
     So none run into others.
     """
@@ -408,15 +463,22 @@ def _arrow(tip: Point, tail: Point, pen: Pen, per_mm: MM) -> Iterator[Ink]:
     half = _HEAD_MM * per_mm * math.tan(math.radians(15))
     yield line(tail, tip, pen)
     yield Path(
-        vertices=((tip[0] - half, tip[1] + back, 0.0), (*tip, 0.0), (tip[0] + half, tip[1] + back, 0.0)), closed=False, pen=pen
+        vertices=((tip[0] - half, tip[1] + back, 0.0), (*tip, 0.0), (tip[0] + half, tip[1] + back, 0.0)),
+        closed=False,
+        pen=pen,
     )
 
 
-def _words(scene: _Scene, standing: Standing, climb: Climb, at: int, stance: Stance | None) -> tuple[str, ...]:
+def _words(
+    scene: _Scene, standing: Standing, climb: Climb, at: int, stance: Stance | None
+) -> tuple[str, ...]:
     if stance is None:
         found = tipping_line(standing, weights_of(scene.design, climb, at), cargo=climb.cargo)
         over, holds = (f"{moment / 1000:.0f} N m" for moment in (found.overturning_nmm, found.righting_nmm))
-        return climb.words, f"tips over the line through {found.names[0]} and {found.names[1]}: {over} against {holds}"
+        return (
+            climb.words,
+            f"tips over the line through {found.names[0]} and {found.names[1]}: {over} against {holds}",
+        )
     turn, degrees = ("nod", stance.nod_rad) if scene.view == "side" else ("lean", stance.lean_rad)
     down = f"deck edge {mm_text(stance.edge_drop_mm)} mm lower, {turn} {abs(math.degrees(degrees)):.2f}°"
     least = f"least left: {100 * stance.share:.0f} % on {scene.supports[stance.least].name}"

@@ -23,16 +23,24 @@ _LETTER_MM: Final = 1.6
 _WIDE_MM: Final = 6.0
 """More room than this around them is no better."""
 CEILING: Final = 4.0
-"""The clearance chart ends at this many times the demanded clearance, 10 mm at least: what is wide open needs no figure."""
+"""The clearance chart ends at this many times the demanded clearance, 10 mm at least: what is wide open needs
+no figure.
+"""
 DEPLOYING_N: Final = 250.0
-"""Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1; shown where no rule set in use has such a limit."""
+"""Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1; shown where no rule set in use
+has such a limit.
+"""
 
 Curve = tuple[tuple[float, float], ...]
 """Shares of the way, rising, and the values there."""
 
 
-def clearance_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
-    """Return the least clearance along the path, with the demanded one, the stages, and the share `cursor` marked."""
+def clearance_chart(
+    evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM
+) -> Picture:
+    """Return the least clearance along the path, with the demanded one, the stages, and the share `cursor`
+    marked.
+    """
     fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
     curve = clearance_curve(fold.clearance)
     top = max(10.0, CEILING * demanded)
@@ -61,7 +69,8 @@ def clearance_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple
 
 
 def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
-    """Return the force at the handle in use along the path, with its limits, the stages and their handles, and its peak.
+    """Return the force at the handle in use along the path, with its limits, the stages and their handles,
+    and its peak.
 
     The line is broken where no handle moves the ramp.
     """
@@ -73,7 +82,10 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
     top = max(most, *(limit for limit, _ in limits)) * 1.25
     low = least * 1.15
     graph = _graph(low, top, "hand force, N", size_mm)
-    marks: list[Ink] = [*grid(graph), *_stages(evaluation, graph, tuple(stage.handle for stage in hand.stages))]
+    marks: list[Ink] = [
+        *grid(graph),
+        *_stages(evaluation, graph, tuple(stage.handle for stage in hand.stages)),
+    ]
     for limit, words in limits:
         marks.extend(_limit(graph, limit, words, runs))
         if least < -limit / 2 and low < -limit:
@@ -107,7 +119,9 @@ def clearance_curve(clearance: Clearance) -> Curve:
 
 
 def force_at(hand: HandForce, share: float) -> N:
-    """Return the force at a share of the way, NaN where no handle moves the ramp; where stages meet, that of the later one."""
+    """Return the force at a share of the way, NaN where no handle moves the ramp; where stages meet, that of
+    the later one.
+    """
     after = int(np.searchsorted(hand.at, share, side="right"))
     if after >= len(hand.at):
         return float(hand.force_n[-1])
@@ -117,7 +131,9 @@ def force_at(hand: HandForce, share: float) -> N:
 
 
 def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
-    """Return the limits of the hand force that the rule sets in use demand of the whole ramp, rising, with their sources."""
+    """Return the limits of the hand force that the rule sets in use demand of the whole ramp, rising, with
+    their sources.
+    """
     found = {
         check.limit: f"{check.limit:g} N, {check.source.title}"
         for check in evaluation.checks
@@ -147,15 +163,20 @@ def _stages(evaluation: Evaluation, graph: Graph, names: tuple[str, ...] = ()) -
 
 
 def _limit(graph: Graph, value: float, words: str, runs: tuple[Curve, ...]) -> Iterator[Ink]:
-    """Yield a limit's line, with its words where the curve leaves most room: at one end of it, above or below."""
+    """Yield a limit's line, with its words where the curve leaves most room: at one end of it, above or
+    below.
+    """
     if not graph.up.low < value < graph.up.high:
         return
     yield line(graph.at(0.0, value), graph.at(1.0, value), "hidden")
     (x0, y), (x1, _) = graph.at(0.0, value), graph.at(1.0, value)
     wide = len(words) * _LETTER_MM
     places: tuple[tuple[MM, MM, Anchor], ...] = (
-        (x1 - 1.5, 1.0, "right"), (x0 + 1.5, 1.0, "left"), (x1 - 1.5, -3.0, "right"), (x0 + 1.5, -3.0, "left"),
-    )  # fmt: skip
+        (x1 - 1.5, 1.0, "right"),
+        (x0 + 1.5, 1.0, "left"),
+        (x1 - 1.5, -3.0, "right"),
+        (x0 + 1.5, -3.0, "left"),
+    )
 
     def room(place: tuple[MM, MM, Anchor]) -> MM:
         left = place[0] if place[2] == "left" else place[0] - wide
@@ -178,7 +199,9 @@ def _between(graph: Graph, run: Curve, x0: MM, x1: MM) -> Iterator[Point]:
 
 
 def _line(graph: Graph, curve: Curve) -> Path:
-    return Path(vertices=tuple((*graph.at(share, value), 0.0) for share, value in curve), closed=False, pen="outline")
+    return Path(
+        vertices=tuple((*graph.at(share, value), 0.0) for share, value in curve), closed=False, pen="outline"
+    )
 
 
 def _cursor(graph: Graph, share: float, value: float, words: str) -> tuple[Ink, ...]:
@@ -194,7 +217,12 @@ def _beside(graph: Graph, share: float, value: float, words: str) -> Label:
     """Return a figure beside a point of the curve, on the side with more room."""
     x, y = graph.at(share, value)
     y = min(max(y + 2.4, graph.frame[1] + 2.5), graph.frame[3] - 2.5)
-    return Label(text=words, at=(x + 2.0 if share < 0.6 else x - 2.0, y), anchor="left" if share < 0.6 else "right", boxed=True)
+    return Label(
+        text=words,
+        at=(x + 2.0 if share < 0.6 else x - 2.0, y),
+        anchor="left" if share < 0.6 else "right",
+        boxed=True,
+    )
 
 
 def force_runs(hand: HandForce) -> tuple[Curve, ...]:

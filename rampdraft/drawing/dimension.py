@@ -1,8 +1,8 @@
 """Dimensions as ink: dimension lines, extension lines, arrowheads, running dimensions and leaders.
 
-ISO 129-1: the value stands above its line and is read from below or from the right; extension lines leave a gap at the
-feature and run a little past the dimension line; running dimensions start at a common origin, marked by a circle.
-`per_mm` is how much of the view one millimetre of paper shows: 10 at a scale of 1 : 10.
+ISO 129-1: the value stands above its line and is read from below or from the right; extension lines leave a
+gap at the feature and run a little past the dimension line; running dimensions start at a common origin,
+marked by a circle. `per_mm` is how much of the view one millimetre of paper shows: 10 at a scale of 1 : 10.
 """
 
 import math
@@ -27,7 +27,15 @@ Outside = Literal["after", "before"]
 
 
 def along(
-    a: Point, b: Point, text: str, *, axis: Literal["x", "y"], at: MM, per_mm: MM, owner: str = "", outside: Outside = "after"
+    a: Point,
+    b: Point,
+    text: str,
+    *,
+    axis: Literal["x", "y"],
+    at: MM,
+    per_mm: MM,
+    owner: str = "",
+    outside: Outside = "after",
 ) -> tuple[Ink, ...]:
     """Return the dimension between a and b along one axis, its line at the other coordinate `at`.
 
@@ -56,20 +64,28 @@ def _arrows_within(text: str, length_mm: MM, per_mm: MM) -> bool:
 
 
 def upright_reach(low: MM, high: MM, text: str, per_mm: MM) -> MM:
-    """Return how high an upright dimension reaches: arrows and value stand beyond it where there is no room within."""
+    """Return how high an upright dimension reaches: arrows and value stand beyond it where there is no room
+    within.
+    """
     tail = 0.0 if _arrows_within(text, high - low, per_mm) else _TAIL_MM
     value = 0.0 if has_room(text, high - low, per_mm) else ARROW_MM + len(text) * _LETTER_MM + 1.5
     return high + max(tail, value) * per_mm
 
 
-def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
-    """Return running dimensions along x from `origin`, their line at the height `at`; values stand along the extension lines.
+def running(
+    origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per_mm: MM, owner: str = ""
+) -> tuple[Ink, ...]:
+    """Return running dimensions along x from `origin`, their line at the height `at`; values stand along the
+    extension lines.
 
-    A value that would run into the one before it moves on to the next free place, by two places at most; beyond that it is
-    left out, its place keeps its arrow, and the cut list has them all.
+    A value that would run into the one before it moves on to the next free place, by two places at most;
+    beyond that it is left out, its place keeps its arrow, and the cut list has them all.
     """
     last = max((point[0] for point, _ in places), default=origin[0])
-    marks: list[Ink] = [line((origin[0], at), (last, at), "dimension", owner), ring((origin[0], at), 0.7 * per_mm)]
+    marks: list[Ink] = [
+        line((origin[0], at), (last, at), "dimension", owner),
+        ring((origin[0], at), 0.7 * per_mm),
+    ]
     marks.extend(_extension(origin, (origin[0], at), per_mm, owner))
     marks.append(_running_value((origin[0], at), "0", per_mm, owner))
     step = SIZE_PT * 0.35 * per_mm
@@ -86,7 +102,9 @@ def running(origin: Point, places: tuple[tuple[Point, str], ...], *, at: MM, per
 
 
 def leader(tip: Point, to: Point, text: str, *, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
-    """Return a leader with its arrow at `tip` and a text beside its other end, on the side away from the tip."""
+    """Return a leader with its arrow at `tip` and a text beside its other end, on the side away from the
+    tip.
+    """
     length = math.dist(tip, to) or 1.0
     toward = ((tip[0] - to[0]) / length, (tip[1] - to[1]) / length)
     anchor: Anchor = "left" if to[0] >= tip[0] else "right"
@@ -110,7 +128,12 @@ def centre_mark(at: Point, reach_mm: MM, owner: str = "") -> tuple[Ink, ...]:
 def ring(at: Point, radius_mm: MM) -> Path:
     """Return a small circle, filled with paper: the origin of running dimensions, a marked point."""
     x, z = at
-    return Path(vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)), closed=True, pen="dimension", fill="paper")
+    return Path(
+        vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)),
+        closed=True,
+        pen="dimension",
+        fill="paper",
+    )
 
 
 def _drawn(
@@ -128,7 +151,10 @@ def _drawn(
     angle = math.degrees(math.atan2(uz, ux))
     if angle > 90.0001 or angle <= -89.9999:
         angle -= math.copysign(180.0, angle)
-    lift_x, lift_z = -math.sin(math.radians(angle)) * LIFT_MM * per_mm, math.cos(math.radians(angle)) * LIFT_MM * per_mm
+    lift_x, lift_z = (
+        -math.sin(math.radians(angle)) * LIFT_MM * per_mm,
+        math.cos(math.radians(angle)) * LIFT_MM * per_mm,
+    )
     middle = ((p[0] + q[0]) / 2 + lift_x, (p[1] + q[1]) / 2 + lift_z)
     anchor: Anchor = "centre"
     if not has_room(text, length, per_mm):  # beyond the end of the line that comes last in reading

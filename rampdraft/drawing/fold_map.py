@@ -1,7 +1,7 @@
 """The clearance map as ink: where the fold may go, and the way it goes. A degree of either angle is one mm.
 
-The joint's angle runs across from straight to closed, the inner leaf's angle runs up, so that every fold leads from lower
-left to upper right. The sole owner of contourpy.
+The joint's angle runs across from straight to closed, the inner leaf's angle runs up, so that every fold
+leads from lower left to upper right. The sole owner of contourpy.
 """
 
 import math
@@ -49,18 +49,28 @@ def map_pose(design: Design, at: Point) -> Pose:
     return Pose(math.radians(at[1]), _sense(design) * math.radians(at[0]))
 
 
-def fold_map(surface: ClearanceMap, design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0) -> Picture:
+def fold_map(
+    surface: ClearanceMap, design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0
+) -> Picture:
     """Return the map with the path on it, and a cross where `cursor` stands; `per_mm`: see `dimension`."""
     ground = fold_map_ground(surface, design, per_mm)
-    return Picture(marks=(*ground.marks, *fold_map_path(design, path, cursor, per_mm)), box=ground.box, title=ground.title)
+    return Picture(
+        marks=(*ground.marks, *fold_map_path(design, path, cursor, per_mm)),
+        box=ground.box,
+        title=ground.title,
+    )
 
 
 def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> Picture:
-    """Return the map alone: clashes hatched, less clearance than demanded tinted, contour lines, both angles along its sides."""
+    """Return the map alone: clashes hatched, less clearance than demanded tinted, contour lines, both angles
+    along its sides.
+    """
     across, up, clearance_mm = _shown(surface, design)
     demanded = design.fold.clearance_mm
     graph = _graph(design, across, up, per_mm)
-    contours: Any = contour_generator(x=across, y=up, z=clearance_mm, fill_type=FillType.OuterOffset, line_type=LineType.Separate)
+    contours: Any = contour_generator(
+        x=across, y=up, z=clearance_mm, fill_type=FillType.OuterOffset, line_type=LineType.Separate
+    )
     rings: list[tuple[float, Path]] = []
     kinds: tuple[tuple[MM, Fill, Fill], ...] = ((demanded, "tight", "paper"), (0.0, "clash", "tight"))
     lowest = float(clearance_mm.min()) - 1.0
@@ -68,19 +78,28 @@ def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> 
         if lowest < level:
             polygons, offsets = contours.filled(lowest, level)
             rings.extend(_rings(polygons, offsets, within, around))
-    rings.sort(key=lambda ring: -ring[0])  # they never cross, so the innermost, painted last, is right everywhere
-    marks: list[Ink] = [area(rectangle(*graph.frame), "ghost", "paper"), *(path for _, path in rings), *grid(graph)]
+    rings.sort(
+        key=lambda ring: -ring[0]
+    )  # they never cross, so the innermost, painted last, is right everywhere
+    marks: list[Ink] = [
+        area(rectangle(*graph.frame), "ghost", "paper"),
+        *(path for _, path in rings),
+        *grid(graph),
+    ]
     labels: list[Ink] = []
     greatest = float(clearance_mm.max())
     for level in (level for level in ROUND_MM if demanded < level < _EVEN * greatest):
         for points in contours.lines(level):
             marks.append(Path(vertices=_vertices(points), closed=False, pen="hidden"))
             labels.extend(_figure(points, mm_text(level), per_mm))
-    return Picture(marks=(*marks, *axes(graph), *_legend(graph, demanded), *labels), box=graph.box, title="Clearance map")
+    return Picture(
+        marks=(*marks, *axes(graph), *_legend(graph, demanded), *labels), box=graph.box, title="Clearance map"
+    )
 
 
 def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0) -> tuple[Ink, ...]:
-    """Return the path with its way-points and the stages' numbers, both of its ends named, and a cross at the cursor.
+    """Return the path with its way-points and the stages' numbers, both of its ends named, and a cross at the
+    cursor.
 
     A way-point's owner is `way-point 3`, counted from 0 at the deployed pose.
     """
@@ -93,10 +112,16 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     for number, stage in enumerate(path.stages, start=1):
         middle = map_point(design, path.pose((stage.start + stage.end) / 2))
         beside = (middle[0] - 3.0 * per_mm, middle[1] + 3.0 * per_mm)
-        marks.append(Label(text=str(number), at=beside, anchor="centre", pen="accent", size_pt=9.0, boxed=True))
+        marks.append(
+            Label(text=str(number), at=beside, anchor="centre", pen="accent", size_pt=9.0, boxed=True)
+        )
     (x0, y0), (x1, y1) = places[0], places[-1]
-    marks.append(Label(text="deployed", at=(x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), pen="outline", angle_deg=90.0))
-    marks.append(Label(text="stowed", at=(x1 - 2.5 * per_mm, y1 + 0.6 * per_mm), anchor="right", pen="outline"))
+    marks.append(
+        Label(text="deployed", at=(x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), pen="outline", angle_deg=90.0)
+    )
+    marks.append(
+        Label(text="stowed", at=(x1 - 2.5 * per_mm, y1 + 0.6 * per_mm), anchor="right", pen="outline")
+    )
     if cursor is not None:
         marks.extend(_cross(map_point(design, cursor), 5.0 * per_mm))
     return tuple(marks)
@@ -107,7 +132,8 @@ def _sense(design: Design) -> int:
 
 
 def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
-    """Return angles across and up in degrees, rising, and the clearance, shape (up, across), of what is worth showing.
+    """Return angles across and up in degrees, rising, and the clearance, shape (up, across), of what is worth
+    showing.
 
     Poses low down, where everything clashes, are left out, and so is what lies far beyond the stowed pose.
     """
@@ -125,14 +151,19 @@ def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
 
 def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
     sense = _sense(design)
-    joint = tuple((value, _joint_text(sense * value)) for value, _ in stepped_ticks(across[0], across[-1], 30.0))
+    joint = tuple(
+        (value, _joint_text(sense * value)) for value, _ in stepped_ticks(across[0], across[-1], 30.0)
+    )
     inner = tuple((value, f"{words}°") for value, words in stepped_ticks(up[0], up[-1], 15.0))
     return Graph(
         across=Axis(
             low=across[0],
             high=across[-1],
             ticks=joint,
-            words=f"angle of the joint: 0° straight, {_joint_text(180.0 * sense)} {design.fold.closing} together",
+            words=(
+                f"angle of the joint: 0° straight, {_joint_text(180.0 * sense)} {design.fold.closing}"
+                " together"
+            ),
         ),
         up=Axis(low=up[0], high=up[-1], ticks=inner, words="angle of the inner leaf: 0° level, 90° upright"),
         frame=(float(across[0]), float(up[0]), float(across[-1]), float(up[-1])),
@@ -147,7 +178,10 @@ def _joint_text(angle_deg: DEG) -> str:
 def _legend(graph: Graph, demanded: MM) -> tuple[Ink, ...]:
     """Return what hatching and tint mean, over the frame."""
     per_mm, x, y = graph.per_mm, graph.frame[0], graph.frame[3] + 1.5 * graph.per_mm
-    kinds: tuple[tuple[Fill, str], ...] = (("clash", "clash"), ("tight", f"less than {mm_text(demanded)} mm of clearance"))
+    kinds: tuple[tuple[Fill, str], ...] = (
+        ("clash", "clash"),
+        ("tight", f"less than {mm_text(demanded)} mm of clearance"),
+    )
     marks: list[Ink] = []
     for fill, words in kinds if demanded > 0 else kinds[:1]:
         marks.append(area(rectangle(x, y, x + 5.0 * per_mm, y + 2.4 * per_mm), "thin", fill))
@@ -156,8 +190,12 @@ def _legend(graph: Graph, demanded: MM) -> tuple[Ink, ...]:
     return tuple(marks)
 
 
-def _rings(polygons: list[Array], offsets: list[NDArray[np.uint32]], within: Fill, around: Fill) -> Iterator[tuple[float, Path]]:
-    """Yield the rings of filled areas with the size of what each encloses: the outer ones, and the holes in them."""
+def _rings(
+    polygons: list[Array], offsets: list[NDArray[np.uint32]], within: Fill, around: Fill
+) -> Iterator[tuple[float, Path]]:
+    """Yield the rings of filled areas with the size of what each encloses: the outer ones, and the holes in
+    them.
+    """
     for points, starts in zip(polygons, offsets, strict=True):
         for first, last in pairwise(starts):
             ring_points = points[first : last - 1]  # contourpy ends a ring where it began
@@ -174,14 +212,23 @@ def _figure(points: Array, words: str, per_mm: MM) -> tuple[Label, ...]:
     if along[-1] < _LEAST_LABELLED_MM * per_mm:
         return ()
     return (
-        Label(text=words, at=places[bisect_left(along, along[-1] / 2)], anchor="centre", pen="hidden", size_pt=7.0, boxed=True),
+        Label(
+            text=words,
+            at=places[bisect_left(along, along[-1] / 2)],
+            anchor="centre",
+            pen="hidden",
+            size_pt=7.0,
+            boxed=True,
+        ),
     )
 
 
 def _cross(at: Point, reach: MM) -> tuple[Ink, ...]:
     (x, y), gap = at, reach / 4
     arms = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
-    lines = (line((x + dx * gap, y + dy * gap), (x + dx * reach, y + dy * reach), "accent") for dx, dy in arms)
+    lines = (
+        line((x + dx * gap, y + dy * gap), (x + dx * reach, y + dy * reach), "accent") for dx, dy in arms
+    )
     return (*lines, replace(ring(at, gap), pen="accent", fill="none"))
 
 

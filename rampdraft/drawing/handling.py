@@ -1,4 +1,6 @@
-"""What moves the ramp, as ink: handles, hands where they hold, the assist spring, and the room that is moved through."""
+"""What moves the ramp, as ink: handles, hands where they hold, the assist spring, and the room that is moved
+through.
+"""
 
 import math
 from typing import Final
@@ -26,14 +28,20 @@ _TURNS: Final = 5
 
 
 def hand_at(evaluation: Evaluation, share: float) -> str:
-    """Return the name of the handle that is held at a share of the fold; where stages meet, that of the earlier one."""
+    """Return the name of the handle that is held at a share of the fold; where stages meet, that of the
+    earlier one.
+    """
     stages = zip(evaluation.fold.path.stages, evaluation.fold.hand.stages, strict=True)
     held = [force.handle for stage, force in stages if stage.start <= share <= stage.end]
     return held[0] if held else evaluation.fold.hand.stages[-1].handle
 
 
-def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ...], per_mm: MM) -> tuple[Ink, ...]:
-    """Return the design's handles as small circles, and those that are `held` as a circle with a cross and the handle's name."""
+def handle_marks(
+    design: Design, where: dict[Body, Placing], held: tuple[str, ...], per_mm: MM
+) -> tuple[Ink, ...]:
+    """Return the design's handles as small circles, and those that are `held` as a circle with a cross and
+    the handle's name.
+    """
     marks: list[Ink] = []
     for handle in design.handles:
         at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
@@ -45,8 +53,12 @@ def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ..
             turned = where[handle.leaf].angle_rad
             # The name stands clear of the leaf on the side that never meets the other one.
             away = 1 if design.fold.closing == "backs" else -1
-            away = away if abs(math.cos(turned)) < _STEEP or math.cos(turned) * away > 0 else -away  # and never in the ground
-            edge = leaf.slat_thickness_mm + leaf.upstand_height_mm if away > 0 else -leaf.rail_section.depth_mm
+            away = (
+                away if abs(math.cos(turned)) < _STEEP or math.cos(turned) * away > 0 else -away
+            )  # and never in the ground
+            edge = (
+                leaf.slat_thickness_mm + leaf.upstand_height_mm if away > 0 else -leaf.rail_section.depth_mm
+            )
             clear = max(away * (edge - handle.above_mm), _HAND_MM * per_mm) + 1.2 * per_mm
             beside = -math.sin(turned) * away * clear, math.cos(turned) * away * clear
             marks.extend(_hand(at, handle.name, beside, per_mm))
@@ -54,7 +66,9 @@ def handle_marks(design: Design, where: dict[Body, Placing], held: tuple[str, ..
 
 
 def spring_marks(design: Design, where: dict[Body, Placing], drop_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
-    """Return the assist spring: a gas spring between its eyes, a torsion spring as a spiral round the deck hinge."""
+    """Return the assist spring: a gas spring between its eyes, a torsion spring as a spiral round the deck
+    hinge.
+    """
     assist, top = design.assist, design.carrier.deck_height_mm - drop_mm
     if assist.kind == "gas":
         ends = (
@@ -78,8 +92,16 @@ def _hand(at: Point, name: str, beside: Point, per_mm: MM) -> tuple[Ink, ...]:
     circle = Path(vertices=((x - r, z, 1.0), (x + r, z, 1.0)), closed=True, pen="accent", fill="paper")
     slant = dx / math.hypot(dx, dz)
     anchor: Anchor = "left" if slant > 0.5 else "right" if slant < -0.5 else "centre"
-    down = 1.0 - dz / math.hypot(dx, dz)  # letters stand on their baseline above the leaf, beside it or hang below it
-    label = Label(text=name, at=(x + dx, z + dz - down * _CAPITAL_MM * per_mm / 2), anchor=anchor, pen="accent", size_pt=8.0)
+    down = 1.0 - dz / math.hypot(
+        dx, dz
+    )  # letters stand on their baseline above the leaf, beside it or hang below it
+    label = Label(
+        text=name,
+        at=(x + dx, z + dz - down * _CAPITAL_MM * per_mm / 2),
+        anchor=anchor,
+        pen="accent",
+        size_pt=8.0,
+    )
     return circle, line((x - r, z), (x + r, z), "accent"), line((x, z - r), (x, z + r), "accent"), label
 
 

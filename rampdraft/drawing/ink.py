@@ -1,7 +1,8 @@
 """Ink without a format: the few primitives that every view is made of, in mm, y up.
 
-A `Picture` is drawn by the window, by the PDF and by the SVG alike. Line kinds and widths follow ISO 128-2 (continuous
-thick for visible outlines, thin for the rest, long-dashed dotted for centre lines, dashed for hidden edges).
+A `Picture` is drawn by the window, by the PDF and by the SVG alike. Line kinds and widths follow ISO 128-2
+(continuous thick for visible outlines, thin for the rest, long-dashed dotted for centre lines, dashed for
+hidden edges).
 """
 
 from dataclasses import dataclass
@@ -10,11 +11,15 @@ from typing import Literal
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.units import DEG, MM
 
-Pen = Literal["outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept"]
+Pen = Literal[
+    "outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept"
+]
 """What a line means; each format has its own width and colour for it, from one table each."""
 
 Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash"]
-"""What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is moved through."""
+"""What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is
+moved through.
+"""
 
 Anchor = Literal["left", "centre", "right"]
 
@@ -28,7 +33,9 @@ class Path:
     pen: Pen
     fill: Fill = "none"
     owner: str = ""
-    """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for none."""
+    """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
+    none.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

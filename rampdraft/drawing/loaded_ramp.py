@@ -37,13 +37,18 @@ _ARROWS: Final = 9
 
 
 def loaded_ramp(evaluation: Evaluation, place: WorstPlace, graph: Graph, foot: MM) -> tuple[Ink, ...]:
-    """Return the ramp over the x axis of `graph`, its lowest mark at `foot`, with the load where it bends a rail most.
+    """Return the ramp over the x axis of `graph`, its lowest mark at `foot`, with the load where it bends a
+    rail most.
 
     Lengths are those of the axis; depths, wheels and arrows are those of the paper.
     """
     top = foot + _NAMES_MM + _SUPPORT_MM + _DEEP_MM[1]
     section = _x(graph, place.section_mm)
-    mark = (line((section, top), (section, top - _DEEP_MM[1] - 1.5), "accent"),) if evaluation.carried.held else ()
+    mark = (
+        (line((section, top), (section, top - _DEEP_MM[1] - 1.5), "accent"),)
+        if evaluation.carried.held
+        else ()
+    )
     return (
         *_leaves(evaluation.design, place, graph, top),
         *mark,
@@ -53,19 +58,31 @@ def loaded_ramp(evaluation: Evaluation, place: WorstPlace, graph: Graph, foot: M
 
 
 def place_words(evaluation: Evaluation, place: WorstPlace) -> str:
-    """Return where a load stands and how it is turned: `front axle leading up, 138 mm right of the middle`."""
+    """Return where a load stands and how it is turned: `front axle leading up, 138 mm right of the
+    middle`.
+    """
     load = evaluation.carried.loads[place.load]
     if not isinstance(load, Rolling):
         return "in the middle of the ramp" if isinstance(load, Footprint) else "over the whole ramp"
     side = "right" if place.across_mm < 0 else "left"
-    across = f"{mm_text(abs(place.across_mm), 0)} mm {side} of the middle" if abs(place.across_mm) >= 1 else "in the middle"
+    across = (
+        f"{mm_text(abs(place.across_mm), 0)} mm {side} of the middle"
+        if abs(place.across_mm) >= 1
+        else "in the middle"
+    )
     bumps = f"; forces with bumps × {load.factor:g}" if load.factor != 1 else ""
-    way = f"{'front' if place.forwards else 'back'} leading up, " if len(axle_places_mm(load, place)) > 1 else ""
+    way = (
+        f"{'front' if place.forwards else 'back'} leading up, "
+        if len(axle_places_mm(load, place)) > 1
+        else ""
+    )
     return f"{way}{across}{bumps}"
 
 
 def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]:
-    """Return the axles of a load that rolls that weigh anything, as it is turned, and where each stands along the ramp."""
+    """Return the axles of a load that rolls that weigh anything, as it is turned, and where each stands along
+    the ramp.
+    """
     if not isinstance(load, Rolling):
         return ()
     axles = load.axles if place.forwards else turned(load.axles)
@@ -91,11 +108,20 @@ def _leaves(design: Design, place: WorstPlace, graph: Graph, top: MM) -> tuple[I
 
     x0, x1, x2 = (_x(graph, at) for at in (0.0, joint, length))
     lower = top - deep(outer.rail_section.depth_mm)
-    tip, start = (top - deep(toe.thickness_mm) / 2, x2 - toe.length_mm * per_mm) if toe.kind == "taper" else (lower, x2)
+    tip, start = (
+        (top - deep(toe.thickness_mm) / 2, x2 - toe.length_mm * per_mm)
+        if toe.kind == "taper"
+        else (lower, x2)
+    )
     corners = ((x1, lower), (start, lower), (x2, tip), (x2, top), (x1, top))
     return (
         area(rectangle(x0 - _DECK_MM, top - _DEEP_MM[0], x0 - 0.8, top), "thin", "carrier"),
-        area(rectangle(x0, top - deep(inner.rail_section.depth_mm), x1, top), "outline", "inner", _rail("inner", place)),
+        area(
+            rectangle(x0, top - deep(inner.rail_section.depth_mm), x1, top),
+            "outline",
+            "inner",
+            _rail("inner", place),
+        ),
         area(Outline(tuple((x, y, 0.0) for x, y in corners)), "outline", "outer", _rail("outer", place)),
     )
 
@@ -115,12 +141,17 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> tuple[Ink, ...]:
     for at, words, owner in named:
         x, half = _x(graph, at), _SUPPORT_MM / 2
         triangle = Outline(((x - half, foot, 0.0), (x + half, foot, 0.0), (x, low, 0.0)))
-        marks += [area(triangle, "thin", "paper", owner), line((x - 2 * half, foot), (x + 2 * half, foot), "ground")]
+        marks += [
+            area(triangle, "thin", "paper", owner),
+            line((x - 2 * half, foot), (x + 2 * half, foot), "ground"),
+        ]
         if low < top:
             marks.append(line((x, low), (x, top - _DEEP_MM[0]), "thin"))
         marks.append(Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT))
     if not spans.propped:
-        marks.append(Label(text="joint", at=(_x(graph, spans.joint_mm), foot - 3.0), anchor="centre", size_pt=SIZE_PT))
+        marks.append(
+            Label(text="joint", at=(_x(graph, spans.joint_mm), foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+        )
     marks.append(ring((_x(graph, spans.joint_mm), top - _DEEP_MM[0] / 2), 0.7))
     return tuple(marks)
 
@@ -137,12 +168,16 @@ def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> t
     marks: list[Ink] = [area(rectangle(start, top, end, top + tall), "thin", "none")]
     for number in range(count):
         marks.extend(_arrow(start + (end - start) * number / (count - 1), top + tall, top))
-    marks.append(Label(text=words, at=((start + end) / 2, top + tall + 1.0), anchor="centre", size_pt=SIZE_PT))
+    marks.append(
+        Label(text=words, at=((start + end) / 2, top + tall + 1.0), anchor="centre", size_pt=SIZE_PT)
+    )
     return tuple(marks)
 
 
 def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[Ink, ...]:
-    """Return a wheel an axle under its force; off the ramp it is pale and without a force, and what stands together is one."""
+    """Return a wheel an axle under its force; off the ramp it is pale and without a force, and what stands
+    together is one.
+    """
     places: dict[MM, list[N]] = {}
     for axle, at in sorted(axles, key=lambda pair: pair[1]):
         near = next((place for place in places if abs(place - at) < _TOGETHER_MM), at)

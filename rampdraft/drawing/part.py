@@ -1,4 +1,6 @@
-"""The drawing of a part: its true profile with dimensions, and its ends enlarged where they are coped or tapered."""
+"""The drawing of a part: its true profile with dimensions, and its ends enlarged where they are coped or
+tapered.
+"""
 
 import math
 
@@ -12,7 +14,9 @@ from rampdraft.units import MM
 
 
 def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
-    """Return the profile with overall sizes, holes, and running dimensions of its marks from the datum end."""
+    """Return the profile with overall sizes, holes, and running dimensions of its marks from the datum
+    end.
+    """
     piece = part.piece
     x0, y0, x1, y1 = piece.profile.outline.box
     per_mm = per_mm or max(x1 - x0, 3 * (y1 - y0)) / 120
@@ -22,7 +26,9 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
     if _is_round(piece):
         marks.extend(_round_sizes(piece, per_mm))
-        return Picture(marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number)
+        return Picture(
+            marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number
+        )
     low = y0 - 7 * per_mm
     marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
@@ -34,7 +40,9 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.extend(dimension.running((x0, y1), places, at=y1 + 4 * per_mm, per_mm=per_mm))
         if not piece.profile.holes:
             reach = 1.5 * per_mm
-            marks.extend(line((mark.at_mm, y0 - reach), (mark.at_mm, y1 + reach), "centre") for mark in piece.marks)
+            marks.extend(
+                line((mark.at_mm, y0 - reach), (mark.at_mm, y1 + reach), "centre") for mark in piece.marks
+            )
     if piece.profile.holes:
         marks.append(_hole_note(piece, (x1, y0), per_mm))
     return Picture(
@@ -45,13 +53,19 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
 
 
 def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
-    """Return one end enlarged (0 the datum end, 1 the other), broken off behind the cut, with the cut dimensioned."""
+    """Return one end enlarged (0 the datum end, 1 the other), broken off behind the cut, with the cut
+    dimensioned.
+    """
     piece, cut = part.piece, part.piece.ends[which]
     x0, y0, x1, y1 = piece.profile.outline.box
     shown = 0.9 * (y1 - y0) + max(cut.length_mm, cut.radius_mm)
     edge = x0 + shown if which == 0 else x1 - shown
     kept = _cut_off(piece.profile.outline, edge, keep_left=which == 0)
-    marks: list[Ink] = [area(kept, "ghost", fill_of(piece)), _open_at(kept, edge), _break(edge, y0, y1, per_mm)]
+    marks: list[Ink] = [
+        area(kept, "ghost", fill_of(piece)),
+        _open_at(kept, edge),
+        _break(edge, y0, y1, per_mm),
+    ]
     end_x, inward = (x0, 1.0) if which == 0 else (x1, -1.0)
     marks.extend(_cut_sizes(cut, end_x, inward, y0, y1, per_mm))
     low, high = min(edge, end_x), max(edge, end_x)
@@ -74,19 +88,35 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
         tip, heel = (end_x, y1 - cut.height_mm), (end_x + inward * cut.length_mm, y0)
         return (
             *dimension.along(tip, heel, _size(cut.length_mm), axis="x", at=y0 - 6 * per_mm, per_mm=per_mm),
-            *dimension.along((end_x, y1), tip, _size(cut.height_mm), axis="y", at=end_x - inward * 7 * per_mm, per_mm=per_mm),
+            *dimension.along(
+                (end_x, y1),
+                tip,
+                _size(cut.height_mm),
+                axis="y",
+                at=end_x - inward * 7 * per_mm,
+                per_mm=per_mm,
+            ),
         )
     centre = (end_x, y1 + cut.height_mm)
     marks: list[Ink] = [*dimension.centre_mark(centre, 3 * per_mm)]
     if cut.height_mm:
         marks.extend(
             dimension.along(
-                (end_x, y1), centre, _size(abs(cut.height_mm)), axis="y", at=end_x - inward * 8 * per_mm, per_mm=per_mm
+                (end_x, y1),
+                centre,
+                _size(abs(cut.height_mm)),
+                axis="y",
+                at=end_x - inward * 8 * per_mm,
+                per_mm=per_mm,
             )
         )
     if cut.length_mm:
         top = (end_x + inward * cut.length_mm, y1)
-        marks.extend(dimension.along((end_x, y1), top, _size(cut.length_mm), axis="x", at=y1 + 6 * per_mm, per_mm=per_mm))
+        marks.extend(
+            dimension.along(
+                (end_x, y1), top, _size(cut.length_mm), axis="x", at=y1 + 6 * per_mm, per_mm=per_mm
+            )
+        )
     low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
     angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)
     ux, uy = inward * math.cos(angle), math.sin(angle)
@@ -146,7 +176,11 @@ def _round_sizes(piece: Piece, per_mm: MM) -> tuple[Ink, ...]:
     corner = 0.7071
     marks: list[Ink] = [*dimension.centre_mark(centre, radius + 2 * per_mm)]
     rim = (centre[0] + radius * corner, centre[1] + radius * corner)
-    marks.extend(dimension.leader(rim, (rim[0] + 5 * per_mm, rim[1] + 5 * per_mm), f"Ø {_size(2 * radius)}", per_mm=per_mm))
+    marks.extend(
+        dimension.leader(
+            rim, (rim[0] + 5 * per_mm, rim[1] + 5 * per_mm), f"Ø {_size(2 * radius)}", per_mm=per_mm
+        )
+    )
     for hole in piece.profile.holes:
         bore = (centre[0] + hole.diameter_mm / 2 * corner, centre[1] - hole.diameter_mm / 2 * corner)
         to = (centre[0] + radius * corner + 5 * per_mm, centre[1] - radius * corner - 5 * per_mm)
@@ -167,5 +201,7 @@ def _hole_note(piece: Piece, corner: Point, per_mm: MM) -> Label:
     return Label(text="; ".join(notes), at=(corner[0], corner[1] - 11.5 * per_mm), anchor="right")
 
 
-def _grown(box: tuple[MM, MM, MM, MM], per_mm: MM, left: float, top: float, right: float, bottom: float) -> tuple[MM, MM, MM, MM]:
+def _grown(
+    box: tuple[MM, MM, MM, MM], per_mm: MM, left: float, top: float, right: float, bottom: float
+) -> tuple[MM, MM, MM, MM]:
     return box[0] - left * per_mm, box[1] - bottom * per_mm, box[2] + right * per_mm, box[3] + top * per_mm

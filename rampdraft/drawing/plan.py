@@ -15,7 +15,9 @@ from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
 
-_HIDDEN: Final[frozenset[Role]] = frozenset(("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate"))
+_HIDDEN: Final[frozenset[Role]] = frozenset(
+    ("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate")
+)
 """Roles that slats or plates may cover: their edges are drawn once more, dashed, over everything."""
 
 
@@ -32,9 +34,12 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     per_mm = per_mm or 1.1 * (end + back) / PAPER_WIDTH_MM
     marks: list[Ink] = [*_deck(design, back), *_obstacles(design)]
     marks.extend(
-        area(shape, "thin" if member.role == "washer" else "outline", fill_of(member), member.key) for member, shape in shapes
+        area(shape, "thin" if member.role == "washer" else "outline", fill_of(member), member.key)
+        for member, shape in shapes
     )
-    marks.extend(area(shape, "hidden", "none", member.key) for member, shape in shapes if member.role in _HIDDEN)
+    marks.extend(
+        area(shape, "hidden", "none", member.key) for member, shape in shapes if member.role in _HIDDEN
+    )
     first, joint = design.deck_hinge.out_mm, design.deck_hinge.out_mm + design.inner_leaf.length_mm
     reach = half + 4 * per_mm
     marks.append(line((-back - 3 * per_mm, 0.0), (end + 4 * per_mm, 0.0), "centre"))
@@ -86,25 +91,45 @@ def _dimensions(design: Design, back: MM, end: MM, half: MM, per_mm: MM) -> tupl
     for a, b, leaf, group in ((start, joint, inner, "inner_leaf"), (joint, toe, outer, "outer_leaf")):
         text = f"L {mm_text(leaf.length_mm)}"
         marks.extend(
-            dimension.along((a, low), (b, low), text, axis="x", at=-half - 12 * per_mm, per_mm=per_mm, owner=f"{group}.length_mm")
+            dimension.along(
+                (a, low),
+                (b, low),
+                text,
+                axis="x",
+                at=-half - 12 * per_mm,
+                per_mm=per_mm,
+                owner=f"{group}.length_mm",
+            )
         )
         marks.extend(_slat_run(leaf, group, a, half, per_mm))
     whole = f"overall {mm_text(end + design.bridge.over_deck_mm if design.bridge.fitted else end - start, 0)}"
     left = -design.bridge.over_deck_mm if design.bridge.fitted else start
-    marks.extend(dimension.along((left, low), (end, low), whole, axis="x", at=-half - 19 * per_mm, per_mm=per_mm))
+    marks.extend(
+        dimension.along((left, low), (end, low), whole, axis="x", at=-half - 19 * per_mm, per_mm=per_mm)
+    )
     marks.extend(
         dimension.along(
-            (-back, -opening), (-back, opening), f"O {mm_text(2 * opening)}", axis="y", at=-back - 7 * per_mm, per_mm=per_mm,
+            (-back, -opening),
+            (-back, opening),
+            f"O {mm_text(2 * opening)}",
+            axis="y",
+            at=-back - 7 * per_mm,
+            per_mm=per_mm,
             owner="carrier.opening_width_mm",
         )
-    )  # fmt: skip
+    )
     width = outer.width_mm / 2
     marks.extend(
         dimension.along(
-            (end, -width), (end, width), f"W {mm_text(outer.width_mm)}", axis="y", at=end + 14 * per_mm, per_mm=per_mm,
+            (end, -width),
+            (end, width),
+            f"W {mm_text(outer.width_mm)}",
+            axis="y",
+            at=end + 14 * per_mm,
+            per_mm=per_mm,
             owner="outer_leaf.width_mm",
         )
-    )  # fmt: skip
+    )
     lanes = (-width, *sorted(outer.rail_lanes_mm), width)
     for number, (a, b) in enumerate(pairwise(lanes)):
         outside = "after" if number else "before"
@@ -134,5 +159,11 @@ def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[
     run = whole if dimension.has_room(whole, spaces * pitch, per_mm) else counted
     a, b = start + starts[0], start + starts[-1]
     return dimension.along(
-        (a, half), (b, half), run, axis="x", at=half + 7 * per_mm, per_mm=per_mm, owner=f"{group}.slat_pitch_mm"
+        (a, half),
+        (b, half),
+        run,
+        axis="x",
+        at=half + 7 * per_mm,
+        per_mm=per_mm,
+        owner=f"{group}.slat_pitch_mm",
     )

@@ -1,4 +1,6 @@
-"""The room that the fold needs, as ink: all that the leaves move through, with its reach dimensioned from the deck edge."""
+"""The room that the fold needs, as ink: all that the leaves move through, with its reach dimensioned from the
+deck edge.
+"""
 
 from typing import Final
 
@@ -21,15 +23,21 @@ def swept_room(evaluation: Evaluation) -> tuple[Outline, ...]:
 
 
 def room_view(evaluation: Evaluation, *, per_mm: MM, swept: tuple[Outline, ...]) -> Picture:
-    """Return the deployed ramp in the room that its fold needs, with the deck empty; `per_mm`: see `dimension`."""
+    """Return the deployed ramp in the room that its fold needs, with the deck empty; `per_mm`: see
+    `dimension`.
+    """
     path, room, top = evaluation.fold.path, evaluation.fold.envelope, evaluation.design.carrier.deck_height_mm
-    view = side_view(evaluation, pose=path.poses[0], drop_mm=0.0, dimensions=False, swept=swept, per_mm=per_mm)
+    view = side_view(
+        evaluation, pose=path.poses[0], drop_mm=0.0, dimensions=False, swept=swept, per_mm=per_mm
+    )
     x0, z0, x1, z1 = view.box
     high, front, over = top + room.above_deck_mm, room.in_front_mm, room.over_deck_mm
     beside, under, upon = front + 7 * per_mm, z0 - 6 * per_mm, high + 6 * per_mm
     above = f"above deck {mm_text(room.above_deck_mm, 0)}", f"above ground {mm_text(room.above_ground_mm, 0)}"
     marks: list[Ink] = [
-        *dimension.along((0.0, top), (front, 0.0), f"in front {mm_text(front, 0)}", axis="x", at=under, per_mm=per_mm),
+        *dimension.along(
+            (0.0, top), (front, 0.0), f"in front {mm_text(front, 0)}", axis="x", at=under, per_mm=per_mm
+        ),
         *dimension.along((0.0, top), (0.0, high), above[0], axis="y", at=beside, per_mm=per_mm),
         *dimension.along((0.0, 0.0), (0.0, high), above[1], axis="y", at=beside + 7 * per_mm, per_mm=per_mm),
     ]

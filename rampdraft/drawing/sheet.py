@@ -1,7 +1,8 @@
-"""Sheets: frame, title block, scales and the views placed on them, in mm of paper, y up from the lower left corner.
+"""Sheets: frame, title block, scales and the views placed on them, in mm of paper, y up from the lower left
+corner.
 
-ISO 5457: margins of 20 mm on the filing edge and 10 mm elsewhere. ISO 7200: the title block's data fields, 180 mm wide.
-ISO 5455: the scales.
+ISO 5457: margins of 20 mm on the filing edge and 10 mm elsewhere. ISO 7200: the title block's data fields,
+180 mm wide. ISO 5455: the scales.
 """
 
 from collections.abc import Callable
@@ -64,8 +65,8 @@ def scale_text(scale: float) -> str:
 def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM, *, from_scale: float = 1.0) -> Placed:
     """Return the picture at the largest scale of the series at which it fits, placed at the origin.
 
-    `make` draws it for a scale, so that arrows and gaps keep their size on paper. What fits at no scale is shown at the
-    last one.
+    `make` draws it for a scale, so that arrows and gaps keep their size on paper. What fits at no scale is
+    shown at the last one.
     """
     placed = Placed(picture=make(SCALES[-1]), x_mm=0.0, y_mm=0.0, scale=SCALES[-1])
     for scale in SCALES:
@@ -77,9 +78,11 @@ def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM, *, from_s
 
 
 def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
-    """Return the picture as large as the room allows, at no scale of the series: a sketch, placed at the origin.
+    """Return the picture as large as the room allows, at no scale of the series: a sketch, placed at the
+    origin.
 
-    On paper a view measures a + b / scale, a for dimensions and letters, b for what is shown; two trials give both.
+    On paper a view measures a + b / scale, a for dimensions and letters, b for what is shown; two trials give
+    both.
     """
     sizes = [Placed(picture=make(trial), x_mm=0.0, y_mm=0.0, scale=trial).size_mm for trial in (20.0, 40.0)]
     needed = 1.0
@@ -91,9 +94,11 @@ def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Place
 
 
 def stepped(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
-    """Return a picture whose words wrap and make room for each other as large as the room allows, placed at the origin.
+    """Return a picture whose words wrap and make room for each other as large as the room allows, placed at
+    the origin.
 
-    Its size follows no straight line, so it is tried from filling the width down in steps; its width is that of what is shown.
+    Its size follows no straight line, so it is tried from filling the width down in steps; its width is that
+    of what is shown.
     """
     x0, _, x1, _ = make(1.0).box
     scale = (x1 - x0) / width_mm
@@ -115,7 +120,9 @@ _STEP: Final = 1.15
 _TRIES: Final = 16
 
 Fit = Callable[[str, MM, float], tuple[str, float]]
-"""(text, room in mm, size in pt) -> the text and the size at which it fits; whoever knows the letters' widths gives it."""
+"""(text, room in mm, size in pt) -> the text and the size at which it fits; whoever knows the letters' widths
+gives it.
+"""
 
 
 def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[Ink, ...]:
@@ -126,13 +133,25 @@ def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[In
 
 
 def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
-    """Return an upright line of 100 mm with its ticks: measured on paper it shows whether the printer kept the scale."""
+    """Return an upright line of 100 mm with its ticks: measured on paper it shows whether the printer kept
+    the scale.
+    """
     end, tick = y + CHECK_LINE_MM, 1.2
     ticks = tuple(line((x, y + step), (x + tick, y + step), "thin") for step in range(10, 100, 10))
     return (
-        Path(vertices=((x + tick, y, 0.0), (x, y, 0.0), (x, end, 0.0), (x + tick, end, 0.0)), closed=False, pen="thin"),
+        Path(
+            vertices=((x + tick, y, 0.0), (x, y, 0.0), (x, end, 0.0), (x + tick, end, 0.0)),
+            closed=False,
+            pen="thin",
+        ),
         *ticks,
-        Label(text="measure: 100 mm", at=(x - 0.6, y + CHECK_LINE_MM / 2), anchor="centre", size_pt=7.0, angle_deg=90.0),
+        Label(
+            text="measure: 100 mm",
+            at=(x - 0.6, y + CHECK_LINE_MM / 2),
+            anchor="centre",
+            size_pt=7.0,
+            angle_deg=90.0,
+        ),
     )
 
 
@@ -144,11 +163,18 @@ def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> tuple[Ink, ...]:
         line((x, low), (right, low), "thin"),
         line((x, middle), (right, middle), "thin"),
     ]
-    upper = (("Title", block.title, 85.0, 11.0), ("Document", block.kind, 55.0, 9.0), ("Drawing number", block.number, 40.0, 9.0))
+    upper = (
+        ("Title", block.title, 85.0, 11.0),
+        ("Document", block.kind, 55.0, 9.0),
+        ("Drawing number", block.number, 40.0, 9.0),
+    )
     lower = (
-        ("Drawn by", block.author, 65.0, 8.0), ("Date", block.date, 30.0, 8.0), ("Scale", block.scale, 30.0, 8.0),
-        ("Units", "mm", 20.0, 8.0), ("Sheet", f"{block.sheet} / {block.sheets}", 35.0, 8.0),
-    )  # fmt: skip
+        ("Drawn by", block.author, 65.0, 8.0),
+        ("Date", block.date, 30.0, 8.0),
+        ("Scale", block.scale, 30.0, 8.0),
+        ("Units", "mm", 20.0, 8.0),
+        ("Sheet", f"{block.sheet} / {block.sheets}", 35.0, 8.0),
+    )
     for fields, floor, roof in ((upper, middle, top), (lower, low, middle)):
         at = x
         for name, value, width, size in fields:

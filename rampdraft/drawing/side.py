@@ -1,7 +1,8 @@
-"""The side view: a section along the centre line, seen from the right-hand side of somebody who walks down the ramp.
+"""The side view: a section along the centre line, seen from the right-hand side of somebody who walks down
+the ramp.
 
-The section shows what lies between the centre line and the far side, so that slats, rails and hinges are seen and the far
-edge upstand stands behind them. What a middle rail hides is dashed (ISO 128-3).
+The section shows what lies between the centre line and the far side, so that slats, rails and hinges are seen
+and the far edge upstand stands behind them. What a middle rail hides is dashed (ISO 128-3).
 """
 
 import math
@@ -33,7 +34,9 @@ _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
     "knuckle": (6, "outline"),
     "pin": (7, "thin"),
 }
-"""Back to front, and the pen. Washers lie behind the knuckles; props stand only where the ramp is deployed."""
+"""Back to front, and the pen. Washers lie behind the knuckles; props stand only where the ramp is
+deployed.
+"""
 
 PAPER_WIDTH_MM: Final = 240.0
 """Width on paper that arrows and strokes are sized for when no scale is given."""
@@ -61,17 +64,21 @@ def side_view(
 ) -> Picture:
     """Return the side view of a pose on the ground of a site (counted from 1).
 
-    `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the whole fold,
-    so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles that are held, `swept` the
-    outlines to be shown as moved through. `per_mm`: see `dimension`.
+    `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the
+    whole fold, so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles
+    that are held, `swept` the outlines to be shown as moved through. `per_mm`: see `dimension`.
     """
-    box = side_box(evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame)
+    box = side_box(
+        evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
+    )
     if swept:
         box = _around(box, swept)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
     fine = per_mm > FINE_FROM
-    moving = ramp_marks(evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine)
+    moving = ramp_marks(
+        evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
+    )
     where = placings(evaluation.design, pose, drop_mm)
     handling = (
         *spring_marks(evaluation.design, where, drop_mm, per_mm),
@@ -105,7 +112,12 @@ def side_box(
     top = design.carrier.deck_height_mm - drop_mm
     points: list[Point] = [(0.0, top)]
     reach = design.inner_leaf.length_mm + design.outer_leaf.length_mm
-    corners_near = (corner for obstacle in design.obstacles for corner in obstacle.outline_mm if math.hypot(*corner) < reach)
+    corners_near = (
+        corner
+        for obstacle in design.obstacles
+        for corner in obstacle.outline_mm
+        if math.hypot(*corner) < reach
+    )
     points.extend((x, top + z) for x, z in corners_near)
     for each in poses:
         where = placings(design, each, drop_mm)
@@ -136,10 +148,15 @@ def _around(box: tuple[MM, MM, MM, MM], swept: tuple[Outline, ...]) -> tuple[MM,
     )
 
 
-def surroundings(design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM) -> tuple[Ink, ...]:
+def surroundings(
+    design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM
+) -> tuple[Ink, ...]:
     """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
     ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
-    return (*ground_marks(ground, per_mm), *carrier.carrier_marks(design, design.carrier.deck_height_mm - drop_mm, per_mm))
+    return (
+        *ground_marks(ground, per_mm),
+        *carrier.carrier_marks(design, design.carrier.deck_height_mm - drop_mm, per_mm),
+    )
 
 
 def ramp_marks(
@@ -213,7 +230,9 @@ def fill_of(member: Member) -> Fill:
 
 def _moved(shape: Outline, where: Placing) -> Outline:
     cos, sin, x, z = math.cos(where.angle_rad), math.sin(where.angle_rad), where.x_mm, where.z_mm
-    return Outline(tuple((x + cos * u - sin * w, z + sin * u + cos * w, bulge) for u, w, bulge in shape.vertices))
+    return Outline(
+        tuple((x + cos * u - sin * w, z + sin * u + cos * w, bulge) for u, w, bulge in shape.vertices)
+    )
 
 
 def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
@@ -223,7 +242,9 @@ def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
 
 
 def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose | None:
-    return next((site for site in evaluation.sites if site.site_number == site_number and site.pose == pose), None)
+    return next(
+        (site for site in evaluation.sites if site.site_number == site_number and site.pose == pose), None
+    )
 
 
 def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:
@@ -241,7 +262,9 @@ def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ..
         u0, w0, u1, w1 = member.silhouette.box
         tall = w1 - w0 if member.role == "prop foot" else room
         low = foot_z
-        shape = Outline(((x + u0, low, 0.0), (x + u1, low, 0.0), (x + u1, low + tall, 0.0), (x + u0, low + tall, 0.0)))
+        shape = Outline(
+            ((x + u0, low, 0.0), (x + u1, low, 0.0), (x + u1, low + tall, 0.0), (x + u0, low + tall, 0.0))
+        )
         marks.append(area(shape, "outline", "inner", member.key))
     return tuple(marks)
 
@@ -286,7 +309,9 @@ def _dimensions(
     return marks, (x0, z0, x1, z1)
 
 
-def _leaf_length(leaf: Leaf, group: str, where: Placing, gradient: LeafGradient, per_mm: MM) -> tuple[Ink, ...]:
+def _leaf_length(
+    leaf: Leaf, group: str, where: Placing, gradient: LeafGradient, per_mm: MM
+) -> tuple[Ink, ...]:
     """Return a leaf's length above it, with its gradient over the line."""
     w = leaf.slat_thickness_mm + leaf.upstand_height_mm
     a, b = where.point(0.0, w), where.point(leaf.length_mm, w)

@@ -1,7 +1,9 @@
-"""What the ramp carries, as ink: the load at its worst place, and moment, shear and sag along the ramp below it.
+"""What the ramp carries, as ink: the load at its worst place, and moment, shear and sag along the ramp below
+it.
 
-Moment and shear are the design values that are judged by limit states, own weight and load with their factors, the most of all
-places of the load; the sag is without bumps and factors. Sagging moment and sag are drawn downward.
+Moment and shear are the design values that are judged by limit states, own weight and load with their
+factors, the most of all places of the load; the sag is without bumps and factors. Sagging moment and sag are
+drawn downward.
 """
 
 from collections.abc import Iterator
@@ -54,7 +56,10 @@ _BESIDE_MM: Final = 30.0
 _OWN, _LOAD = f"{LIMIT_STATES.gamma_g:g}", f"{LIMIT_STATES.gamma_q:g}"
 
 _MOMENT: Final = (
-    f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed: what the rail takes, 100 %",
+    (
+        f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed:"
+        " what the rail takes, 100 %"
+    ),
     f"Moment in a rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed: what it takes, 100 %",
     f"Moment, {_OWN} own + {_LOAD} load, sagging down; dashed: strength, 100 %",
     f"Moment, {_OWN} own + {_LOAD} load; dashed: strength",
@@ -64,7 +69,10 @@ _SHEAR: Final = (
     f"Shear in a rail, {_OWN} own + {_LOAD} load, either way",
 )
 _MOMENT_ALONE: Final = (
-    f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; its strength is not known",
+    (
+        f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; its"
+        " strength is not known"
+    ),
     f"Moment in a rail, {_OWN} own + {_LOAD} load, sagging down",
 )
 _PLAIN: Final = Axis(low=0.0, high=1.0, ticks=(), words="")
@@ -90,7 +98,9 @@ class RailForces:
 
 
 def own_loads(evaluation: Evaluation) -> tuple[int, ...]:
-    """Return the indices of the loads of the users and of the rated load: those that the design itself asks for."""
+    """Return the indices of the loads of the users and of the rated load: those that the design itself asks
+    for.
+    """
     return tuple(number for number, load in enumerate(evaluation.carried.loads) if is_own(load))
 
 
@@ -100,23 +110,29 @@ def worst_load(evaluation: Evaluation) -> int:
 
 
 def rail_forces(forces: LeafForces, load: int) -> RailForces:
-    """Return the design values of a leaf's rails under a load, at each section those of the rail that has most there."""
+    """Return the design values of a leaf's rails under a load, at each section those of the rail that has
+    most there.
+    """
     basis, most = LIMIT_STATES, forces.moment_nmm[load]
     return RailForces(
         body=forces.body,
         rail=int(most.max(axis=1).argmax()) + 1,
         x_mm=forces.x_mm,
         moment_nmm=basis.gamma_g * forces.own_moment_nmm + basis.gamma_q * most.max(axis=0),
-        hogging_nmm=np.minimum(forces.own_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0), 0.0),
+        hogging_nmm=np.minimum(
+            forces.own_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0), 0.0
+        ),
         shear_n=basis.gamma_g * forces.own_shear_n + basis.gamma_q * forces.shear_n[load].max(axis=0),
     )
 
 
-def strength_picture(evaluation: Evaluation, load: int | None = None, size_mm: tuple[MM, MM] = SIZE_MM) -> Picture:
+def strength_picture(
+    evaluation: Evaluation, load: int | None = None, size_mm: tuple[MM, MM] = SIZE_MM
+) -> Picture:
     """Return the loaded ramp with the charts of moment, shear and sag below it, along one axis.
 
-    `load` is an index of `carried.loads`; None takes that of the users and the rated load with the greatest moment. Where nothing
-    holds the joint, a sentence stands in the place of the charts.
+    `load` is an index of `carried.loads`; None takes that of the users and the rated load with the greatest
+    moment. Where nothing holds the joint, a sentence stands in the place of the charts.
     """
     carried = evaluation.carried
     place = carried.worst[worst_load(evaluation) if load is None else load]
@@ -124,7 +140,12 @@ def strength_picture(evaluation: Evaluation, load: int | None = None, size_mm: t
     wide, tall = max(size_mm[0], LEAST_MM[0]), max(size_mm[1], LEAST_MM[1])
     page = _Page(evaluation=evaluation, place=place, wide_mm=wide, tall_mm=tall)
     marks: list[Ink] = [
-        Label(text=_fitting((words,), wide * SIZE_PT / _HEAD_PT), at=(0.0, tall - 3.2), pen="outline", size_pt=_HEAD_PT),
+        Label(
+            text=_fitting((words,), wide * SIZE_PT / _HEAD_PT),
+            at=(0.0, tall - 3.2),
+            pen="outline",
+            size_pt=_HEAD_PT,
+        ),
         Label(text=_fitting((place_words(evaluation, place),), wide), at=(0.0, tall - 7.4), size_pt=SIZE_PT),
     ]
     foot = page.rows[0][1] + _TITLE_MM + _GAP_MM
@@ -137,7 +158,9 @@ def strength_picture(evaluation: Evaluation, load: int | None = None, size_mm: t
         sentence = _fitting((FOLDS, "Nothing holds the joint: the ramp folds."), wide * SIZE_PT / _HEAD_PT)
         charts = (Label(text=sentence, at=(0.0, foot - 8.0), pen="accent", size_pt=_HEAD_PT),)
     marks.extend(loaded_ramp(evaluation, place, page.graph(0, _PLAIN), foot))
-    return Picture(marks=(*marks, *charts), box=(0.0, 0.0, wide, tall), title=f"Strength under {words}. {said}")
+    return Picture(
+        marks=(*marks, *charts), box=(0.0, 0.0, wide, tall), title=f"Strength under {words}. {said}"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,7 +203,9 @@ class _Page:
         return max(4, round((high - low) / 5.5))
 
     def framed(self, graph: Graph, titles: tuple[str, ...], inside: tuple[Ink, ...]) -> Iterator[Ink]:
-        """Yield a chart: grid, the section of the greatest moment, what is inside, frame with figures, and its title."""
+        """Yield a chart: grid, the section of the greatest moment, what is inside, frame with figures, and
+        its title.
+        """
         x, (low, high) = graph.at(self.place.section_mm, 0.0)[0], (graph.frame[1], graph.frame[3])
         yield from grid(graph)
         yield line((x, low), (x, high), "accent")
@@ -202,7 +227,11 @@ def _moment_chart(page: _Page, rails: tuple[RailForces, ...]) -> Iterator[Ink]:
     for rail, capacity in zip(rails, capacities, strict=True):
         marks.append(_filled(graph, rail.x_mm, rail.moment_nmm / 1000, rail.body, rail.owner))
         if capacity is not None:
-            marks.extend(_beyond(graph, (rail.x_mm, rail.moment_nmm / 1000), (capacity[0], capacity[1] / 1000), rail.owner))
+            marks.extend(
+                _beyond(
+                    graph, (rail.x_mm, rail.moment_nmm / 1000), (capacity[0], capacity[1] / 1000), rail.owner
+                )
+            )
         marks.append(_curve(graph, rail.x_mm, rail.moment_nmm / 1000, owner=rail.owner))
         if rail.hogging_nmm.min() < -0.01 * most:
             marks.append(_curve(graph, rail.x_mm, rail.hogging_nmm / 1000, owner=rail.owner))
@@ -214,13 +243,22 @@ def _moment_chart(page: _Page, rails: tuple[RailForces, ...]) -> Iterator[Ink]:
 
 
 def _moment_figures(
-    graph: Graph, place: WorstPlace, rails: tuple[RailForces, ...], capacities: list[tuple[Array, Array] | None]
+    graph: Graph,
+    place: WorstPlace,
+    rails: tuple[RailForces, ...],
+    capacities: list[tuple[Array, Array] | None],
 ) -> Iterator[Ink]:
-    """Yield the greatest moment with its figure, and where bending uses most of a rail, unless it is there too."""
+    """Yield the greatest moment with its figure, and where bending uses most of a rail, unless it is there
+    too.
+    """
     rail = next(rail for rail in rails if rail.body == place.leaf)
     at, curve = place.section_mm, (rail.x_mm, rail.moment_nmm / 1000)
     words = f"{float(np.interp(at, *curve)):.0f} N m"
-    used = [(*_share(one, known, at), one) for one, known in zip(rails, capacities, strict=True) if known is not None]
+    used = [
+        (*_share(one, known, at), one)
+        for one, known in zip(rails, capacities, strict=True)
+        if known is not None
+    ]
     if used:
         share, where, one = max(used, key=lambda found: found[0])
         said = f"{100 * share:.0f} %"
@@ -228,7 +266,9 @@ def _moment_figures(
         if apart < _NEAR_MM:
             words = f"{words}, {said}"
         else:
-            yield from _figure(graph, where, (one.x_mm, one.moment_nmm / 1000), said, outside=apart < _BESIDE_MM)
+            yield from _figure(
+                graph, where, (one.x_mm, one.moment_nmm / 1000), said, outside=apart < _BESIDE_MM
+            )
     yield from _figure(graph, at, curve, words)
 
 
@@ -242,7 +282,9 @@ def _shear_chart(page: _Page, rails: tuple[RailForces, ...]) -> Iterator[Ink]:
         marks.append(_curve(graph, rail.x_mm, rail.shear_n, owner=rail.owner))
     rail = max(rails, key=lambda one: float(one.shear_n.max()))
     at = int(rail.shear_n.argmax())
-    marks.extend(_figure(graph, float(rail.x_mm[at]), (rail.x_mm, rail.shear_n), force_text(float(rail.shear_n[at]))))
+    marks.extend(
+        _figure(graph, float(rail.x_mm[at]), (rail.x_mm, rail.shear_n), force_text(float(rail.shear_n[at])))
+    )
     return page.framed(graph, _SHEAR, tuple(marks))
 
 
@@ -253,7 +295,10 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
     limit, sag = span / design.use.sag_limit, carried.sag
     if sag is None:
         graph = page.graph(2, _downward(0.0, limit, page.ticks(2), "mm"))
-        words = _fitting((f"No sag: '{design.made_of.rails}' has no modulus of elasticity given.",), page.wide_mm - _LEFT_MM)
+        words = _fitting(
+            (f"No sag: '{design.made_of.rails}' has no modulus of elasticity given.",),
+            page.wide_mm - _LEFT_MM,
+        )
         return page.framed(graph, (words,), ())
     still = sag.own_mm + sag.play_mm
     total = still + sag.load_mm[page.place.load]
@@ -270,17 +315,25 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
     )
     words = f"limit {mm_text(limit)} mm"
     rolls = isinstance(carried.loads[page.place.load], Rolling)
-    return page.framed(graph, _sag_titles(words, f"{mm_text(span)} mm / {design.use.sag_limit:g}", rolls=rolls), marks)
+    return page.framed(
+        graph, _sag_titles(words, f"{mm_text(span)} mm / {design.use.sag_limit:g}", rolls=rolls), marks
+    )
 
 
 def _sag_titles(limit: str, quotient: str, *, rolls: bool) -> tuple[str, ...]:
     if not rolls:
         return (
-            f"Sag by own weight and play of the joint only: it is judged under loads that roll; dashed: {limit}",
+            (
+                "Sag by own weight and play of the joint only: it is judged under loads that roll; dashed:"
+                f" {limit}"
+            ),
             f"Sag by own weight and play only; dashed: {limit}",
         )
     return (
-        f"Sag by own weight, load without bumps and play of the joint; thin: without the load; dashed: {limit} = {quotient}",
+        (
+            "Sag by own weight, load without bumps and play of the joint; thin: without the load; dashed:"
+            f" {limit} = {quotient}"
+        ),
         f"Sag, load without bumps; thin: without the load; dashed: {limit}",
         f"Sag, no bumps; dashed: {limit}",
     )
@@ -290,7 +343,9 @@ def _said(rails: tuple[RailForces, ...]) -> str:
     rail = max(rails, key=lambda one: float(one.moment_nmm.max()))
     at = float(rail.x_mm[int(rail.moment_nmm.argmax())])
     moment = float(rail.moment_nmm.max()) / 1000
-    return f"Greatest design moment {moment:.0f} N m in {rail.owner}, {mm_text(at, 0)} mm from the deck hinge."
+    return (
+        f"Greatest design moment {moment:.0f} N m in {rail.owner}, {mm_text(at, 0)} mm from the deck hinge."
+    )
 
 
 def _downward(least: float, most: float, ticks: int, unit: str) -> Axis:
@@ -300,11 +355,18 @@ def _downward(least: float, most: float, ticks: int, unit: str) -> Axis:
 
 
 def _capacity(design: Design, rail: RailForces, joint_mm: MM) -> tuple[Array, Array] | None:
-    """Return places along the ramp and the moment that a rail takes there, with every step; None where that is not known."""
+    """Return places along the ramp and the moment that a rail takes there, with every step; None where that
+    is not known.
+    """
     inner = rail.body == "inner"
     leaf, start = (design.inner_leaf, 0.0) if inner else (design.outer_leaf, joint_mm)
     half = leaf.cross_section.width_mm / 2
-    steps = [edge + hair for at in leaf.cross_positions_mm for edge in (at - half, at + half) for hair in (-_HAIR_MM, _HAIR_MM)]
+    steps = [
+        edge + hair
+        for at in leaf.cross_positions_mm
+        for edge in (at - half, at + half)
+        for hair in (-_HAIR_MM, _HAIR_MM)
+    ]
     taper = leaf.length_mm - design.toe.length_mm
     if not inner and design.toe.kind == "taper":
         steps += [taper, taper + _HAIR_MM, *np.linspace(taper, leaf.length_mm, _TAPER_POINTS)[1:]]
@@ -314,7 +376,8 @@ def _capacity(design: Design, rail: RailForces, joint_mm: MM) -> tuple[Array, Ar
 
 
 def _share(rail: RailForces, capacity: tuple[Array, Array], section_mm: MM) -> tuple[float, MM]:
-    """Return how much of what the rail takes the moment is at most, of the sections that are judged, and where.
+    """Return how much of what the rail takes the moment is at most, of the sections that are judged, and
+    where.
 
     The section of the greatest moment is named where it is as bad as any, to half a per cent.
     """
@@ -332,10 +395,14 @@ def _curve(graph: Graph, x: Array, values: Array, pen: Pen = "outline", owner: s
 def _filled(graph: Graph, x: Array, values: Array, fill: Fill, owner: str) -> Path:
     """Return the area between a curve and zero."""
     ends = _vertices(graph, x[[-1, 0]], np.zeros(2))
-    return Path(vertices=(*_vertices(graph, x, values), *ends), closed=True, pen="ghost", fill=fill, owner=owner)
+    return Path(
+        vertices=(*_vertices(graph, x, values), *ends), closed=True, pen="ghost", fill=fill, owner=owner
+    )
 
 
-def _beyond(graph: Graph, curve: tuple[Array, Array], limit: tuple[Array, Array], owner: str) -> Iterator[Path]:
+def _beyond(
+    graph: Graph, curve: tuple[Array, Array], limit: tuple[Array, Array], owner: str
+) -> Iterator[Path]:
     """Yield the areas in which a curve is beyond a limit, hatched."""
     fine: Array = np.linspace(float(curve[0][0]), float(curve[0][-1]), _FINE)
     x = np.unique(np.concatenate((curve[0], limit[0], fine)))
@@ -343,7 +410,10 @@ def _beyond(graph: Graph, curve: tuple[Array, Array], limit: tuple[Array, Array]
     edges = np.flatnonzero(np.diff(np.concatenate(([False], values > limits, [False]))))
     for first, last in zip(edges[::2], edges[1::2], strict=True):
         span = slice(first, last)
-        there, back = _vertices(graph, x[span], values[span]), _vertices(graph, x[span][::-1], limits[span][::-1])
+        there, back = (
+            _vertices(graph, x[span], values[span]),
+            _vertices(graph, x[span][::-1], limits[span][::-1]),
+        )
         yield Path(vertices=(*there, *back), closed=True, pen="ghost", fill="clash", owner=owner)
 
 
@@ -351,14 +421,22 @@ def _vertices(graph: Graph, x: Array, values: Array) -> tuple[tuple[MM, MM, floa
     return tuple((*graph.at(at, value), 0.0) for at, value in zip(x.tolist(), values.tolist(), strict=True))
 
 
-def _figure(graph: Graph, x: float, curve: tuple[Array, Array], words: str, *, outside: bool = False) -> tuple[Ink, ...]:
-    """Return a ring at a point of a curve and its figure beside it, on the longer side of the curve and clear of it.
+def _figure(
+    graph: Graph, x: float, curve: tuple[Array, Array], words: str, *, outside: bool = False
+) -> tuple[Ink, ...]:
+    """Return a ring at a point of a curve and its figure beside it, on the longer side of the curve and clear
+    of it.
 
-    The figure stands between curve and zero; beyond the curve where there is no room, or `outside` is asked for.
+    The figure stands between curve and zero; beyond the curve where there is no room, or `outside` is asked
+    for.
     """
     at, zero = graph.at(x, float(np.interp(x, *curve))), graph.at(x, 0.0)[1]
     left = x - curve[0][0] < curve[0][-1] - x
-    wide = (len(words) * _LETTER_MM + 3.0) * (graph.across.high - graph.across.low) / (graph.frame[2] - graph.frame[0])
+    wide = (
+        (len(words) * _LETTER_MM + 3.0)
+        * (graph.across.high - graph.across.low)
+        / (graph.frame[2] - graph.frame[0])
+    )
     under = np.interp(np.linspace(x, x + (wide if left else -wide), 9), *curve)
     inward = 2.6 if zero > at[1] else -2.6
     y = graph.at(x, float(under[np.abs(under).argmin()]))[1] + inward
@@ -373,6 +451,8 @@ def _figure(graph: Graph, x: float, curve: tuple[Array, Array], words: str, *, o
 
 
 def _fitting(choices: tuple[str, ...], room_mm: MM) -> str:
-    """Return the first of several wordings that has room, the last one cut with an ellipsis where none has."""
+    """Return the first of several wordings that has room, the last one cut with an ellipsis where none
+    has.
+    """
     most = int(room_mm / _LETTER_MM)
     return next((words for words in choices if len(words) <= most), choices[-1][: most - 1].rstrip() + "…")

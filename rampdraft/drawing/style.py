@@ -1,4 +1,6 @@
-"""How lines, areas and letters look on paper: one table for PDF and SVG, and the font that screen and paper share."""
+"""How lines, areas and letters look on paper: one table for PDF and SVG, and the font that screen and paper
+share.
+"""
 
 from dataclasses import dataclass
 from importlib.resources import files
@@ -49,7 +51,9 @@ def _chain(width_mm: MM) -> tuple[MM, ...]:
 
 WIDE_MM: Final = 0.35
 NARROW_MM: Final = 0.18
-"""Line group 0.35 of ISO 128-2: the wide line is twice the narrow one. Finer than 0.5, for thin walls at 1 : 10 on A4."""
+"""Line group 0.35 of ISO 128-2: the wide line is twice the narrow one. Finer than 0.5, for thin walls at 1 :
+10 on A4.
+"""
 
 STROKES: Final[dict[Pen, Stroke]] = {
     "outline": Stroke(width_mm=WIDE_MM, colour=INK),

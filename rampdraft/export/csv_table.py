@@ -22,7 +22,18 @@ _FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "�
 
 def part_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
     """Return the part list: a row a part."""
-    head = ("Part", "Name", "Hand", "Quantity", "Section", "Material", "Length (mm)", "Mass each (kg)", "Mass (kg)", "Members")
+    head = (
+        "Part",
+        "Name",
+        "Hand",
+        "Quantity",
+        "Section",
+        "Material",
+        "Length (mm)",
+        "Mass each (kg)",
+        "Mass (kg)",
+        "Members",
+    )
     rows = (
         (
             full_number(part, drawing_number),
@@ -47,11 +58,20 @@ def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
     Lengths run from longest point to longest point, marks from the left end.
     """
     head = (
-        "Section", "Material", "Part", "Quantity", "Length (mm)", "Left end (mm)", "Right end (mm)", "Marks from left end (mm)",
-    )  # fmt: skip
+        "Section",
+        "Material",
+        "Part",
+        "Quantity",
+        "Length (mm)",
+        "Left end (mm)",
+        "Right end (mm)",
+        "Marks from left end (mm)",
+    )
     sawn = [part for part in parts if part.role not in BOUGHT]
     groups = list(dict.fromkeys((part.piece.section, part.piece.material) for part in sawn))
-    sawn.sort(key=lambda part: (groups.index((part.piece.section, part.piece.material)), -part.piece.length_mm))
+    sawn.sort(
+        key=lambda part: (groups.index((part.piece.section, part.piece.material)), -part.piece.length_mm)
+    )
     rows = (
         (
             part.piece.section.text,
@@ -69,15 +89,39 @@ def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
 
 
 def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "") -> bytes:
-    """Return the cutting plan: a row a cut in the order of sawing, then the parts that are not placed, and what is known."""
+    """Return the cutting plan: a row a cut in the order of sawing, then the parts that are not placed, and
+    what is known.
+    """
     numbers = {part.number: full_number(part, drawing_number) for part in parts}
-    head = ("Bar", "Section", "Material", "Stock length (mm)", "Cut", "Part", "Length (mm)", "Offcut (mm)", "Note")
+    head = (
+        "Bar",
+        "Section",
+        "Material",
+        "Stock length (mm)",
+        "Cut",
+        "Part",
+        "Length (mm)",
+        "Offcut (mm)",
+        "Note",
+    )
     rows: list[tuple[Cell, ...]] = []
     for number, bar in enumerate(plan.bars, start=1):
         for index, cut in enumerate(bar.cuts, start=1):
             offcut = _rounded(bar.offcut_mm, 1) if index == len(bar.cuts) else ""
             length = _rounded(cut.length_mm, 2)
-            rows.append((number, bar.section, bar.material, bar.stock_mm, index, numbers[cut.part], length, offcut, ""))
+            rows.append(
+                (
+                    number,
+                    bar.section,
+                    bar.material,
+                    bar.stock_mm,
+                    index,
+                    numbers[cut.part],
+                    length,
+                    offcut,
+                    "",
+                )
+            )
     rows += [("", "", "", "", "", numbers[part], "", "", f"not placed: {why}") for part, why in plan.unplaced]
     rows.append(("", "", "", "", "", "", "", "", plan.words))
     return _table(head, rows)

@@ -1,8 +1,9 @@
 """Profiles as DXF for the cutter: true size in mm, closed outlines, arcs as arcs, holes as circles.
 
-Layers: CUT_OUTLINE and CUT_HOLES are what is cut, and nothing else lies on them; MARKING has the lines to scribe on the
-piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open DXF reference, version
-AC1024, where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1 metric.
+Layers: CUT_OUTLINE and CUT_HOLES are what is cut, and nothing else lies on them; MARKING has the lines to
+scribe on the piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open
+DXF reference, version AC1024, where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1
+metric.
 """
 
 # ezdxf's own types are partly open, and its front door re-exports what it does not declare.
@@ -39,7 +40,9 @@ _GAP_MM: Final = 3 * TEXT_MM
 """Between a piece and its text, and between the places of the sheet."""
 
 _LETTER: Final = 1.05
-"""Widest advance of a letter over the height of the text, so that places on the sheet are wide enough for any font."""
+"""Widest advance of a letter over the height of the text, so that places on the sheet are wide enough for any
+font.
+"""
 
 _SHEET_MM: Final = 3000.0
 """Places stand beside each other up to this width."""
@@ -47,7 +50,9 @@ _SHEET_MM: Final = 3000.0
 
 @contextmanager
 def _same_bytes_each_time() -> Generator[None]:
-    """Have ezdxf write a fixed date and fixed identifiers, so that a profile that did not change is the same file."""
+    """Have ezdxf write a fixed date and fixed identifiers, so that a profile that did not change is the same
+    file.
+    """
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
@@ -58,7 +63,9 @@ def _same_bytes_each_time() -> Generator[None]:
 
 @_same_bytes_each_time()
 def part_dxf(part: Part, drawing_number: str = "") -> bytes:
-    """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts, equal bytes."""
+    """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts,
+    equal bytes.
+    """
     doc = _document()
     _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
     return _written(doc, place_mm(part, drawing_number))
@@ -66,7 +73,9 @@ def part_dxf(part: Part, drawing_number: str = "") -> bytes:
 
 @_same_bytes_each_time()
 def sheet_dxf(parts: Sequence[Part], drawing_number: str = "") -> bytes:
-    """Return one DXF document with a piece of every part, in rows that do not overlap, and the cautions below."""
+    """Return one DXF document with a piece of every part, in rows that do not overlap, and the cautions
+    below.
+    """
     doc = _document()
     space = doc.modelspace()
     x = top = row_height = 0.0
@@ -88,7 +97,12 @@ def place_mm(part: Part, drawing_number: str = "") -> tuple[MM, MM, MM, MM]:
     head = _head(part, drawing_number)
     widest = max(len(line) for line in head) * TEXT_MM * _LETTER
     below = max((len(text) for _, text in _stations(part)), default=0) * TEXT_MM * _LETTER
-    return x0 - TEXT_MM, y0 - _GAP_MM - below, max(x1, x0 + widest) + TEXT_MM, y1 + _GAP_MM + len(head) * _LINE_MM
+    return (
+        x0 - TEXT_MM,
+        y0 - _GAP_MM - below,
+        max(x1, x0 + widest) + TEXT_MM,
+        y1 + _GAP_MM + len(head) * _LINE_MM,
+    )
 
 
 def _draw(space: Modelspace, part: Part, drawing_number: str, dx: MM, dy: MM) -> None:
@@ -98,7 +112,9 @@ def _draw(space: Modelspace, part: Part, drawing_number: str, dx: MM, dy: MM) ->
     holes = part.piece.profile.holes
     for at, text in _stations(part):
         x = x0 + at + dx
-        _text(space, text, (x + TEXT_MM / 2, y0 + dy - _GAP_MM), angle_deg=90, align=TextEntityAlignment.RIGHT)
+        _text(
+            space, text, (x + TEXT_MM / 2, y0 + dy - _GAP_MM), angle_deg=90, align=TextEntityAlignment.RIGHT
+        )
         if 0 < at < part.piece.length_mm and not any(abs(hole.x_mm - x0 - at) < 0.1 for hole in holes):
             space.add_line((x, y0 + dy), (x, y1 + dy), dxfattribs={"layer": MARKING})
     head = _head(part, drawing_number)
@@ -111,13 +127,17 @@ def _cut(space: Modelspace, profile: Profile) -> None:
         x, y, radius = circle
         space.add_circle((x, y), radius, dxfattribs={"layer": OUTLINE})
     else:
-        space.add_lwpolyline(profile.outline.vertices, format="xyb", close=True, dxfattribs={"layer": OUTLINE})
+        space.add_lwpolyline(
+            profile.outline.vertices, format="xyb", close=True, dxfattribs={"layer": OUTLINE}
+        )
     for hole in profile.holes:
         space.add_circle((hole.x_mm, hole.y_mm), hole.diameter_mm / 2, dxfattribs={"layer": HOLES})
 
 
 def _full_circle(outline: Outline) -> tuple[MM, MM, MM] | None:
-    """Return (x, y, radius) of an outline of two half circles, which a cutter follows better as one circle."""
+    """Return (x, y, radius) of an outline of two half circles, which a cutter follows better as one
+    circle.
+    """
     if len(outline.vertices) != 2 or any(bulge != 1 for _, _, bulge in outline.vertices):
         return None
     (x0, y0, _), (x1, y1, _) = outline.vertices
@@ -147,11 +167,17 @@ def _head(part: Part, drawing_number: str) -> tuple[str, ...]:
 
 
 def _stations(part: Part) -> tuple[tuple[MM, str], ...]:
-    """Return the running dimensions from the datum end, each with what is there; the ends are stations as well."""
+    """Return the running dimensions from the datum end, each with what is there; the ends are stations as
+    well.
+    """
     if not _lies_along(part):
         return ()
     length = part.piece.length_mm
-    inner = [(mark.at_mm, f"{mm_text(mark.at_mm, 2)} {mark.what}") for mark in part.piece.marks if 0 < mark.at_mm < length]
+    inner = [
+        (mark.at_mm, f"{mm_text(mark.at_mm, 2)} {mark.what}")
+        for mark in part.piece.marks
+        if 0 < mark.at_mm < length
+    ]
     return (0.0, "0"), *inner, (length, mm_text(length, 2))
 
 
@@ -179,7 +205,8 @@ def _text(
 
 
 def _plain(text: str) -> str:
-    """Return text without what a DXF reader takes for a command: `%%` and `^` codes, line ends, control characters.
+    """Return text without what a DXF reader takes for a command: `%%` and `^` codes, line ends, control
+    characters.
 
     The diameter sign is written by its code, since the plain fonts of cutters lack the letter.
     """

@@ -1,8 +1,9 @@
 """The evaluation as plain data for other programs: documented in README.md, and stable.
 
-Keys carry their units; angles are in degrees, points are [x, z] in mm in the side plane. A figure that does not exist
-(the N of 1 : N on a level leaf, the value of a check that cannot be judged) is null: JSON knows no infinity. Keys may be
-added under the same `version`; none is taken away or changes its meaning without a new one.
+Keys carry their units; angles are in degrees, points are [x, z] in mm in the side plane. A figure that does
+not exist (the N of 1 : N on a level leaf, the value of a check that cannot be judged) is null: JSON knows no
+infinity. Keys may be added under the same `version`; none is taken away or changes its meaning without a new
+one.
 """
 
 import math
@@ -14,7 +15,14 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.results import FoldResult, LeafGradient, PairClearance, SitePose, StageForce, StageSpan
+from rampdraft.mechanics.results import (
+    FoldResult,
+    LeafGradient,
+    PairClearance,
+    SitePose,
+    StageForce,
+    StageSpan,
+)
 from rampdraft.shop.results import CuttingPlan, Part
 
 FORMAT: Final = "rampdraft check"
@@ -59,7 +67,9 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
 
 
 def verdict(checks: tuple[Check, ...]) -> dict[str, int]:
-    """Return how many checks came out how: `fails` exceed a limit that is demanded, `warns` one that is not."""
+    """Return how many checks came out how: `fails` exceed a limit that is demanded, `warns` one that is
+    not.
+    """
     found = Counter(check.status for check in checks)
     fails = sum(check.fails for check in checks)
     return {
@@ -111,7 +121,9 @@ def _pose(pose: Pose) -> dict[str, float]:
 def _fold(fold: FoldResult, demanded_mm: float) -> dict[str, Json]:
     return {
         "demanded_clearance_mm": demanded_mm,
-        "stages": [_stage(fold, stage, pull) for stage, pull in zip(fold.path.stages, fold.hand.stages, strict=True)],
+        "stages": [
+            _stage(fold, stage, pull) for stage, pull in zip(fold.path.stages, fold.hand.stages, strict=True)
+        ],
         "clearances": [_pair(pair) for pair in fold.clearance.pairs],
         "clashing_between": fold.clearance.spans_clashing,
         "meant_contacts": fold.clearance.contacts,
@@ -137,7 +149,12 @@ def _stage(fold: FoldResult, stage: StageSpan, pull: StageForce) -> dict[str, Js
 
 
 def _pull(fold: FoldResult, pull: StageForce) -> dict[str, Json]:
-    return {"handle": pull.handle, "peak_n": pull.peak_n, "at": pull.at, "pose": _pose(fold.path.pose(pull.at))}
+    return {
+        "handle": pull.handle,
+        "peak_n": pull.peak_n,
+        "at": pull.at,
+        "pose": _pose(fold.path.pose(pull.at)),
+    }
 
 
 def _pair(pair: PairClearance) -> dict[str, Json]:
@@ -242,7 +259,9 @@ def _plan(plan: CuttingPlan) -> dict[str, Json]:
 
 
 def _plain(value: Json) -> Json:
-    """Return `value` with lists for tuples, plain text for status words, null for what is no finite number, 6 decimals."""
+    """Return `value` with lists for tuples, plain text for status words, null for what is no finite number, 6
+    decimals.
+    """
     if isinstance(value, dict):
         return {str(key): _plain(inner) for key, inner in value.items()}  # pyright: ignore[reportUnknownVariableType,reportUnknownArgumentType]
     if isinstance(value, list | tuple):

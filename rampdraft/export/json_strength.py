@@ -1,4 +1,6 @@
-"""What the ramp carries as plain data: the loads with their worst places, and the members with both verdicts."""
+"""What the ramp carries as plain data: the loads with their worst places, and the members with both
+verdicts.
+"""
 
 from typing import Any
 
@@ -13,7 +15,10 @@ Json = Any
 def loads_data(evaluation: Evaluation) -> list[Json]:
     """Return each load, what it is made of, and where it bends a rail most."""
     carried = evaluation.carried
-    return [_load(load, place if carried.held else None) for load, place in zip(carried.loads, carried.worst, strict=True)]
+    return [
+        _load(load, place if carried.held else None)
+        for load, place in zip(carried.loads, carried.worst, strict=True)
+    ]
 
 
 def strength_data(evaluation: Evaluation) -> list[Json]:
@@ -31,7 +36,10 @@ def _load(load: Load, place: WorstPlace | None) -> Json:
         "force_n": None if isinstance(load, PerMetre) else load.force_n,
         "force_n_mm": load.n_mm if isinstance(load, PerMetre) else None,
         "bump_factor": load.factor if rolling else 1.0,
-        "axles": [{"offset_mm": axle.offset_mm, "force_n": axle.force_n, "track_mm": axle.track_mm} for axle in axles],
+        "axles": [
+            {"offset_mm": axle.offset_mm, "force_n": axle.force_n, "track_mm": axle.track_mm}
+            for axle in axles
+        ],
         "worst": None if place is None else _place(place),
     }
 

@@ -1,4 +1,6 @@
-"""The whole workshop pack in one folder: profiles, lists, sheets, views, the design itself and what the checks say."""
+"""The whole workshop pack in one folder: profiles, lists, sheets, views, the design itself and what the
+checks say.
+"""
 
 import datetime
 import errno
@@ -45,17 +47,21 @@ _REASONS: Final = {
 def write_pack(
     evaluation: Evaluation, folder: Path, progress: Progress | None = None, *, date: str | None = None
 ) -> tuple[Path, ...]:
-    """Write the pack of a design into a folder, which is made if need be, and return the paths of all files written.
+    """Write the pack of a design into a folder, which is made if need be, and return the paths of all files
+    written.
 
-    All files are made before the first one is written, so that `progress` may call the work off with nothing changed. The
-    file `pack.txt` names what belongs to the pack: an export into the same folder takes away what the one before wrote
-    and this one does not, so that no stale profile stands beside the new ones. Nothing else in the folder is touched.
-    `date` stands in the title blocks; None for today's.
+    All files are made before the first one is written, so that `progress` may call the work off with nothing
+    changed. The file `pack.txt` names what belongs to the pack: an export into the same folder takes away
+    what the one before wrote and this one does not, so that no stale profile stands beside the new ones.
+    Nothing else in the folder is touched. `date` stands in the title blocks; None for today's.
 
-    Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the pack needs.
+    Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the
+    pack needs.
     """
     contents: dict[str, bytes] = {}
-    for share, name, make in _jobs(_with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()):
+    for share, name, make in _jobs(
+        _with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
+    ):
         if progress is not None:
             progress(share, name)
         contents[name] = make()
@@ -106,16 +112,25 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
 
 
 def _json(evaluation: Evaluation) -> bytes:
-    return (json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+    return (json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode(
+        "utf-8"
+    )
 
 
 def _stowed(evaluation: Evaluation) -> bytes:
-    return picture_svg(side_view(evaluation, pose=evaluation.fold.stowed.pose, drop_mm=0.0, frame="pose")).encode("utf-8")
+    return picture_svg(
+        side_view(evaluation, pose=evaluation.fold.stowed.pose, drop_mm=0.0, frame="pose")
+    ).encode("utf-8")
 
 
 def _deployed(evaluation: Evaluation, site: SitePose) -> bytes:
     picture = side_view(
-        evaluation, pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad, frame="pose"
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site.site_number,
+        flap_rad=site.flap_rad,
+        frame="pose",
     )
     return picture_svg(picture).encode("utf-8")
 
@@ -124,7 +139,11 @@ def _make_folders(folder: Path, files: tuple[str, ...]) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     for name in sorted({name.rpartition("/")[0] for name in files} - {""}):
         if (folder / name).is_symlink():
-            raise _refused(folder / name, "is a link, so what is written there would land elsewhere", "choose another folder")
+            raise _refused(
+                folder / name,
+                "is a link, so what is written there would land elsewhere",
+                "choose another folder",
+            )
         (folder / name).mkdir(exist_ok=True)
 
 
@@ -132,7 +151,9 @@ def _refuse_to_overwrite(folder: Path, contents: dict[str, bytes], before: tuple
     known = {name.casefold() for name in before}
     for name in contents:
         if name.casefold() not in known and os.path.lexists(folder / name):
-            raise _refused(folder / name, "is there already and belongs to no pack", "move it, or choose another folder")
+            raise _refused(
+                folder / name, "is there already and belongs to no pack", "move it, or choose another folder"
+            )
 
 
 def _write(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> tuple[Path, ...]:
@@ -158,12 +179,21 @@ def _told(folder: Path, headline: str) -> Generator[None]:
     except FileError as error:
         raise ExportError(headline, error.problems) from None
     except ValueError:  # a zero byte in the name
-        problem = Problem(key="folder", value=repr(str(folder)), rule="is no name of a folder", way_out="choose another name")
+        problem = Problem(
+            key="folder",
+            value=repr(str(folder)),
+            rule="is no name of a folder",
+            way_out="choose another name",
+        )
         raise ExportError(headline, (problem,)) from None
     except OSError as error:
         place = error.filename if isinstance(error.filename, str) else str(folder)
-        rule, way_out = _REASONS.get(error.errno or 0, (f"cannot be written: {error.strerror or error}", "choose another folder"))
-        raise ExportError(headline, (Problem(key="folder", value=place, rule=rule, way_out=way_out),)) from None
+        rule, way_out = _REASONS.get(
+            error.errno or 0, (f"cannot be written: {error.strerror or error}", "choose another folder")
+        )
+        raise ExportError(
+            headline, (Problem(key="folder", value=place, rule=rule, way_out=way_out),)
+        ) from None
 
 
 def _refused(path: Path, rule: str, way_out: str) -> FileError:

@@ -12,12 +12,15 @@ PACK_LIST: Final = "pack.txt"
 
 _HEAD: Final = "rampdraft pack"
 _FILES: Final = "Files:"
-_NAME: Final = re.compile(r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)")
+_NAME: Final = re.compile(
+    r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)"
+)
 """What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
 
 def read_pack_list(folder: Path) -> tuple[str, ...]:
-    """Return the paths below the folder, with `/`, of what an earlier export wrote into it; none where there is no list.
+    """Return the paths below the folder, with `/`, of what an earlier export wrote into it; none where there
+    is no list.
 
     Raises FileError when the file is not one that an export wrote.
     """
@@ -30,13 +33,19 @@ def read_pack_list(folder: Path) -> tuple[str, ...]:
     names = [line.strip() for line in lines[lines.index(_FILES) + 1 :] if line.strip()]
     wrong = next((name for name in names if _NAME.fullmatch(name) is None), None)
     if wrong is not None:
-        raise _foreign(path, f"names {wrong!r}, which is no file of a pack", "move the list, or choose another folder")
+        raise _foreign(
+            path, f"names {wrong!r}, which is no file of a pack", "move the list, or choose another folder"
+        )
     return tuple(names)
 
 
 def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: bool) -> bytes:
     """Return the list of a pack as UTF-8 text."""
-    state = "Complete." if complete else "NOT COMPLETE: an export was broken off. Export again before using any of it."
+    state = (
+        "Complete."
+        if complete
+        else "NOT COMPLETE: an export was broken off. Export again before using any of it."
+    )
     lines = (
         _HEAD,
         "",
@@ -52,4 +61,6 @@ def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: b
 
 
 def _foreign(path: Path, rule: str, way_out: str) -> FileError:
-    return FileError(f"{str(path)!r} {rule}.", (Problem(key="file", value=str(path), rule=rule, way_out=way_out),))
+    return FileError(
+        f"{str(path)!r} {rule}.", (Problem(key="file", value=str(path), rule=rule, way_out=way_out),)
+    )

@@ -11,14 +11,17 @@ from rampdraft.export.pdf_paper import LOCK, Paper, fitted_text
 CHECK_LINE_X_MM: Final = LEFT_MM - 2.8
 """In the inset between the frame and the drawing."""
 
-SHORT_CAUTION: Final = "An aid to a competent person, not approval. Prove by a test load before use. All cautions: last sheets."
+SHORT_CAUTION: Final = (
+    "An aid to a competent person, not approval. Prove by a test load before use. All cautions: last sheets."
+)
 """At the foot of each sheet; the cautions stand in full on the cover and at the end."""
 
 
 def workshop_pdf(evaluation: Evaluation, *, date: str) -> bytes:
     """Return the workshop pack of a design: equal bytes for an equal evaluation and date.
 
-    `date` is printed in the title blocks as it is given. Safe to call from any thread; calls wait for each other.
+    `date` is printed in the title blocks as it is given. Safe to call from any thread; calls wait for each
+    other.
     """
     with LOCK:
         return _printed(evaluation, _pages(evaluation), date)
@@ -48,9 +51,16 @@ def _printed(evaluation: Evaluation, pages: list[Page], date: str) -> bytes:
     for number, page in enumerate(pages, start=1):
         paper.sheet(LANDSCAPE_MM)
         block = TitleBlock(
-            title=about.name, kind=page.kind, number=about.drawing_number, author=about.author, date=date, scale=page.scale,
-            sheet=number, sheets=len(pages), caution=SHORT_CAUTION,
-        )  # fmt: skip
+            title=about.name,
+            kind=page.kind,
+            number=about.drawing_number,
+            author=about.author,
+            date=date,
+            scale=page.scale,
+            sheet=number,
+            sheets=len(pages),
+            caution=SHORT_CAUTION,
+        )
         paper.marks(frame_marks(LANDSCAPE_MM, block, fitted_text))
         if page.is_drawing:
             paper.marks(check_line(CHECK_LINE_X_MM, BOTTOM_MM))

@@ -12,7 +12,19 @@ from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluate import Evaluation
 from rampdraft.export.pdf_drawings import at, deployed
-from rampdraft.export.pdf_flow import BODY_PT, BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Op, Page, block, line_mm, rule, text
+from rampdraft.export.pdf_flow import (
+    BODY_PT,
+    BOTTOM_MM,
+    LEFT_MM,
+    TOP_MM,
+    WIDTH_MM,
+    Op,
+    Page,
+    block,
+    line_mm,
+    rule,
+    text,
+)
 from rampdraft.export.pdf_fold import force_words
 from rampdraft.export.pdf_paper import wrapped
 from rampdraft.export.pdf_tables import surfaces
@@ -34,7 +46,13 @@ def cover_page(evaluation: Evaluation) -> Page:
     words, words_mm = _figures(tuple(_key_figures(evaluation)), left_mm)
     foot = max(BOTTOM_MM + words_mm, y - 62.0 - 3.0)
     view = filling(lambda per_mm: deployed(evaluation, site, per_mm).picture, WIDTH_MM, y - foot - 3.0)
-    page.ops.append(at(view, LEFT_MM + (WIDTH_MM - view.size_mm[0]) / 2, foot + 3.0 + (y - foot - 3.0 - view.size_mm[1]) / 2))
+    page.ops.append(
+        at(
+            view,
+            LEFT_MM + (WIDTH_MM - view.size_mm[0]) / 2,
+            foot + 3.0 + (y - foot - 3.0 - view.size_mm[1]) / 2,
+        )
+    )
     page.ops.extend(words(foot))
     x, top = LEFT_MM + left_mm + gap, foot
     page.ops.append(text((x, top - 3.5), "Cautions", 10.0, bold=True))
@@ -77,36 +95,57 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     yield "Deck height", f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(loaded)} mm loaded"
     yield (
         "Leaves",
-        f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)} mm, "
-        f"{mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together",
+        (
+            f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)}"
+            f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
+        ),
     )
     yield "Rated load", f"{design.use.rated_load_kg:g} kg"
     steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
-    yield "Steepest gradient", f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, deck {steepest.state}"
+    yield (
+        "Steepest gradient",
+        f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, deck {steepest.state}",
+    )
     yield (
         "Stowed",
-        f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm thick, "
-        f"{mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the deck",
+        (
+            f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm"
+            f" thick, {mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the"
+            " deck"
+        ),
     )
     inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
     whole = sum(member.mass_kg for member in assembly.members)
     yield (
         "Mass",
-        f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props {loose:.1f}, "
-        f"welded to the carrier {whole - inner - outer - loose:.1f}",
+        (
+            f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props"
+            f" {loose:.1f}, welded to the carrier {whole - inner - outer - loose:.1f}"
+        ),
     )
     least = fold.clearance.tightest.clearance_mm
     clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
     yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
     peak, room = fold.hand.peak, fold.envelope
-    share = "" if math.isnan(peak.peak_n) else f" at the worst place, {100 * peak.at:.0f} % of the way; friction left out"
+    share = (
+        ""
+        if math.isnan(peak.peak_n)
+        else f" at the worst place, {100 * peak.at:.0f} % of the way; friction left out"
+    )
     yield "Folding by hand", f"{force_words(peak)}{share}"
     yield (
         "Room to fold",
-        f"{mm_text(room.in_front_mm, 0)} mm in front of the deck edge, {mm_text(room.above_deck_mm, 0)} mm above the deck",
+        (
+            f"{mm_text(room.in_front_mm, 0)} mm in front of the deck edge, {mm_text(room.above_deck_mm, 0)}"
+            " mm above the deck"
+        ),
     )
     yield "Joint under load", fold.joint.words
     found = Counter(check.status for check in evaluation.checks)
     worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
-    yield "Checks", "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status]) or "none asked for"
+    yield (
+        "Checks",
+        "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status])
+        or "none asked for",
+    )

@@ -13,7 +13,19 @@ from rampdraft.drawing.side import side_view
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluate import Evaluation
-from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, WIDTH_MM, Flow, Op, Page, block, line_mm, text
+from rampdraft.export.pdf_flow import (
+    BOTTOM_MM,
+    LEFT_MM,
+    RIGHT_MM,
+    TOP_MM,
+    WIDTH_MM,
+    Flow,
+    Op,
+    Page,
+    block,
+    line_mm,
+    text,
+)
 from rampdraft.export.pdf_paper import shortened, width_mm
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
@@ -35,9 +47,14 @@ def at(placed: Placed, x: MM, y: MM) -> Op:
 def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Placed:
     """Return the side view of the ramp put down at a site."""
     picture = side_view(
-        evaluation, pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=flap_of(evaluation, site),
-        frame="pose", per_mm=per_mm,
-    )  # fmt: skip
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site.site_number,
+        flap_rad=flap_of(evaluation, site),
+        frame="pose",
+        per_mm=per_mm,
+    )
     return Placed(picture=picture, x_mm=0.0, y_mm=0.0, scale=per_mm)
 
 
@@ -47,9 +64,11 @@ def flap_of(evaluation: Evaluation, site: SitePose) -> RAD | None:
 
 
 def arrangement_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the general arrangement at one scale: side view deployed and plan, one above the other, and side view stowed.
+    """Return the general arrangement at one scale: side view deployed and plan, one above the other, and side
+    view stowed.
 
-    They share one sheet where they fit at the scale that the longest view allows, and take two where they do not.
+    They share one sheet where they fit at the scale that the longest view allows, and take two where they do
+    not.
     """
     site, stowed = evaluation.sites[0], evaluation.fold.stowed
     name = shortened(site.site, 75.0, 9.0)
@@ -64,10 +83,16 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
         )
 
     height = TOP_MM - BOTTOM_MM - _TITLE_MM
-    views = next((views for views in map(draw, SCALES) if all(_fits(view, WIDTH_MM, height) for view in views)), draw(SCALES[-1]))
+    views = next(
+        (views for views in map(draw, SCALES) if all(_fits(view, WIDTH_MM, height) for view in views)),
+        draw(SCALES[-1]),
+    )
     spots = _spots([view.size_mm for view in views], height)
     scale_words = scale_text(views[0].scale)
-    pages = [Page(kind="General arrangement", scale=scale_words, is_drawing=True) for _ in {sheet for sheet, _, _ in spots}]
+    pages = [
+        Page(kind="General arrangement", scale=scale_words, is_drawing=True)
+        for _ in {sheet for sheet, _, _ in spots}
+    ]
     for view, words, (sheet, x, top) in zip(views, titles, spots, strict=True):
         pages[sheet].ops.append(text((x, top - 3.5), words, 9.0, bold=True))
         pages[sheet].ops.append(at(view, x, top - _TITLE_MM - view.size_mm[1]))
@@ -75,7 +100,9 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def _spots(sizes: list[tuple[MM, MM]], height: MM) -> list[tuple[int, MM, MM]]:
-    """Return (sheet, left, top) of the side view, the plan and the stowed side view, on as few sheets as may be."""
+    """Return (sheet, left, top) of the side view, the plan and the stowed side view, on as few sheets as may
+    be.
+    """
     (side_w, side_h), (plan_w, plan_h), (stowed_w, _) = sizes
     right, below = RIGHT_MM - stowed_w, TOP_MM - side_h - _TITLE_MM - _GAP_MM
     room = WIDTH_MM - stowed_w - _GAP_MM
@@ -83,7 +110,13 @@ def _spots(sizes: list[tuple[MM, MM]], height: MM) -> list[tuple[int, MM, MM]]:
     if stacked:
         last = (0, right, TOP_MM) if max(side_w, plan_w) <= room else (1, LEFT_MM, TOP_MM)
         return [(0, LEFT_MM, TOP_MM), (0, LEFT_MM, below), last]
-    last = (0, right, TOP_MM) if side_w <= room else (1, right, TOP_MM) if plan_w <= room else (2, LEFT_MM, TOP_MM)
+    last = (
+        (0, right, TOP_MM)
+        if side_w <= room
+        else (1, right, TOP_MM)
+        if plan_w <= room
+        else (2, LEFT_MM, TOP_MM)
+    )
     return [(0, LEFT_MM, TOP_MM), (1, LEFT_MM, TOP_MM), last]
 
 
@@ -92,7 +125,9 @@ def _fits(view: Placed, wide: MM, tall: MM) -> bool:
 
 
 def site_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the ramp put down at each site, deck empty on the left and loaded on the right: sketches of one size."""
+    """Return the ramp put down at each site, deck empty on the left and loaded on the right: sketches of one
+    size.
+    """
     cell_w, cell_h = (WIDTH_MM - _GAP_MM) / 2, 60.0
     scale = max(
         filling(lambda per_mm, site=site: deployed(evaluation, site, per_mm).picture, cell_w, cell_h).scale
@@ -117,7 +152,8 @@ def site_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def part_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the drawings of the parts, as many to a sheet as fit; what is coped or tapered has its ends enlarged.
+    """Return the drawings of the parts, as many to a sheet as fit; what is coped or tapered has its ends
+    enlarged.
 
     Shelves are filled tallest drawing first, each into the first shelf with room for it.
     """
@@ -160,10 +196,17 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
     wide = max(70.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
     hand = f", {part.hand} hand" if part.hand else ""
-    head = f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
-    made = f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long, {part.mass_kg:.2f} kg each"
+    head = (
+        f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
+    )
+    made = (
+        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long, {part.mass_kg:.2f} kg"
+        " each"
+    )
     ends = "; ".join(
-        f"{name} end: {end.text}" for name, end in zip(("datum", "other"), piece.ends, strict=True) if end.kind != "square"
+        f"{name} end: {end.text}"
+        for name, end in zip(("datum", "other"), piece.ends, strict=True)
+        if end.kind != "square"
     )
     seen = "; ".join(sorted({mark.what for mark in piece.marks}))
     lines = [
@@ -184,7 +227,11 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         for view, note in zip(views, notes, strict=True):
             view_y = y - (pictures_mm + view.size_mm[1]) / 2
             ops.append(at(view, x, view_y))
-            ops.append(text((x + view.size_mm[0] / 2, y - pictures_mm - 3.0), note, 7.0, colour=QUIET, anchor="centre"))
+            ops.append(
+                text(
+                    (x + view.size_mm[0] / 2, y - pictures_mm - 3.0), note, 7.0, colour=QUIET, anchor="centre"
+                )
+            )
             x += view.size_mm[0] + 2.0
         return ops
 
@@ -217,7 +264,10 @@ def cutting_plan(flow: Flow, bars: Iterable[Bar]) -> None:
 
 def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
     tall, x0 = 6.0, LEFT_MM + 14.0
-    runs = [(part, length, len(list(same))) for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)]
+    runs = [
+        (part, length, len(list(same)))
+        for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
+    ]
     words = ", ".join(f"{count} × {part} {mm_text(length)}" for part, length, count in runs)
     words = f"{words}; left over {mm_text(bar.offcut_mm)}"
     flow.room_for(tall + 2 * line_mm(7.5) + 4.0)
@@ -232,7 +282,15 @@ def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
         start, end = x + lost / per_mm, x + (lost + cut.length_mm) / per_mm
         marks.append(area(rectangle(start, y, end, y + tall), "thin", fill))
         if width_mm(cut.part, 7.0) < end - start - 1.0:
-            marks.append(Label(text=cut.part, at=((start + end) / 2, y + 2.0), anchor="centre", pen="outline", size_pt=7.0))
+            marks.append(
+                Label(
+                    text=cut.part,
+                    at=((start + end) / 2, y + 2.0),
+                    anchor="centre",
+                    pen="outline",
+                    size_pt=7.0,
+                )
+            )
         x = end
     if ends - x > 1.0:
         marks.append(line((x, y), (ends, y + tall), "thin"))

@@ -1,4 +1,6 @@
-"""Pages that are laid out before they are printed: headings, paragraphs and tables that flow from sheet to sheet."""
+"""Pages that are laid out before they are printed: headings, paragraphs and tables that flow from sheet to
+sheet.
+"""
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
@@ -66,7 +68,9 @@ class Row:
     """With a stronger rule above it."""
 
 
-def text(at: Point, words: str, size_pt: float, *, bold: bool = False, colour: str = INK, anchor: Anchor = "left") -> Op:
+def text(
+    at: Point, words: str, size_pt: float, *, bold: bool = False, colour: str = INK, anchor: Anchor = "left"
+) -> Op:
     """Return the printing of one line."""
     return lambda paper: paper.text(at, words, size_pt, bold=bold, colour=colour, anchor=anchor)
 
@@ -76,7 +80,9 @@ def rule(a: Point, b: Point, colour: str = FAINT, width: MM = 0.18) -> Op:
     return lambda paper: paper.rule(a, b, colour, width)
 
 
-def block(at: Point, words: str, room_mm: MM, size_pt: float, *, bold: bool = False, colour: str = INK) -> tuple[list[Op], MM]:
+def block(
+    at: Point, words: str, room_mm: MM, size_pt: float, *, bold: bool = False, colour: str = INK
+) -> tuple[list[Op], MM]:
     """Return the printing of a wrapped text whose top left corner is at `at`, and its height."""
     step = line_mm(size_pt)
     ops = [
@@ -122,7 +128,9 @@ class Flow:
         self.room_for(8.0 + keep_with_mm)
         self.add([text((LEFT_MM, self.y - 5.0), words, 13.0, bold=True)], 9.0)
 
-    def paragraph(self, words: str, *, size_pt: float = 9.0, colour: str = INK, room_mm: MM = WIDTH_MM) -> None:
+    def paragraph(
+        self, words: str, *, size_pt: float = 9.0, colour: str = INK, room_mm: MM = WIDTH_MM
+    ) -> None:
         """Print a wrapped text, going on over the sheet's end line by line."""
         step = line_mm(size_pt)
         for words_of_line in wrapped(words, room_mm, size_pt):
@@ -168,12 +176,23 @@ class Flow:
         box, x = (LEFT_MM, self.y - height, right, self.y), LEFT_MM
         ops: list[Op] = [lambda paper: paper.area(box, WASH)]
         for column in columns:
-            ops.append(text((_at(column, x), self.y - 4.1), column.head, HEAD_PT, bold=True, colour=QUIET, anchor=column.anchor))
+            ops.append(
+                text(
+                    (_at(column, x), self.y - 4.1),
+                    column.head,
+                    HEAD_PT,
+                    bold=True,
+                    colour=QUIET,
+                    anchor=column.anchor,
+                )
+            )
             x += column.width_mm
         self.add(ops, height)
 
 
-def _cells(columns: Sequence[Column], cells: Sequence[tuple[str, ...]], top: MM, step: MM, colour: str) -> list[Op]:
+def _cells(
+    columns: Sequence[Column], cells: Sequence[tuple[str, ...]], top: MM, step: MM, colour: str
+) -> list[Op]:
     ops: list[Op] = []
     x = LEFT_MM
     for number, (column, lines) in enumerate(zip(columns, cells, strict=True)):
@@ -187,4 +206,6 @@ def _cells(columns: Sequence[Column], cells: Sequence[tuple[str, ...]], top: MM,
 
 def _at(column: Column, x: MM) -> MM:
     """Return where a cell's text stands: inset from the side that it leans on."""
-    return {"left": x + 1.5, "centre": x + column.width_mm / 2, "right": x + column.width_mm - 1.5}[column.anchor]
+    return {"left": x + 1.5, "centre": x + column.width_mm / 2, "right": x + column.width_mm - 1.5}[
+        column.anchor
+    ]

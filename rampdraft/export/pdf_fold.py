@@ -1,4 +1,6 @@
-"""The sheets of the fold: its stages in numbered pictures, the clearance map, clearance and hand force, the room needed."""
+"""The sheets of the fold: its stages in numbered pictures, the clearance map, clearance and hand force, the
+room needed.
+"""
 
 import math
 from dataclasses import dataclass
@@ -46,8 +48,8 @@ class _Step:
 def fold_pages(evaluation: Evaluation) -> list[Page]:
     """Return the fold in numbered pictures, all of one size: deployed, the stages, and the tightest place.
 
-    A fold of few stages is shown half way through each as well. Under the end of each stage stand its greatest hand force and
-    its least clearance.
+    A fold of few stages is shown half way through each as well. Under the end of each stage stand its
+    greatest hand force and its least clearance.
     """
     steps = _steps(evaluation)
     cell_w, cell_h = (WIDTH_MM - (_COLUMNS - 1) * _GAP_MM) / _COLUMNS, (TOP_MM - BOTTOM_MM - _GAP_MM) / _ROWS
@@ -65,7 +67,10 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
         cell = number % (_COLUMNS * _ROWS)
         if cell == 0:
             pages.append(Page(kind="Fold", scale="not to scale", is_drawing=True))
-        x, top = LEFT_MM + (cell % _COLUMNS) * (cell_w + _GAP_MM), TOP_MM - (cell // _COLUMNS) * (cell_h + _GAP_MM)
+        x, top = (
+            LEFT_MM + (cell % _COLUMNS) * (cell_w + _GAP_MM),
+            TOP_MM - (cell // _COLUMNS) * (cell_h + _GAP_MM),
+        )
         view = Placed(picture=draw(step, scale), x_mm=0.0, y_mm=0.0, scale=scale)
         foot = top - words_mm - view.size_mm[1]
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
@@ -75,10 +80,15 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the sheet with the clearance map, the room that the fold needs, and clearance and hand force along the way."""
+    """Return the sheet with the clearance map, the room that the fold needs, and clearance and hand force
+    along the way.
+    """
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
     page = Page(kind="Fold: clearance, hand force, room", scale="not to scale")
-    charts = [Placed(picture=chart(evaluation, None, _CHART_MM), x_mm=0.0, y_mm=0.0) for chart in (clearance_chart, force_chart)]
+    charts = [
+        Placed(picture=chart(evaluation, None, _CHART_MM), x_mm=0.0, y_mm=0.0)
+        for chart in (clearance_chart, force_chart)
+    ]
     charts_mm = max(chart.size_mm[1] for chart in charts)
     tall = TOP_MM - BOTTOM_MM - charts_mm - 2 * _GAP_MM - 8.0
     map_mm = _MAP_SHARE * WIDTH_MM
@@ -92,15 +102,27 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
 
     fold = filling(mapped, map_mm, tall)
     room_x = LEFT_MM + map_mm + _GAP_MM
-    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), WIDTH_MM - map_mm - _GAP_MM, tall - 12.0)
+    room = filling(
+        lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept),
+        WIDTH_MM - map_mm - _GAP_MM,
+        tall - 12.0,
+    )
     top = TOP_MM - 6.0
-    page.ops.append(text((LEFT_MM, TOP_MM - 3.5), "Clearance map: where the fold may go, and the way it goes", 9.0, bold=True))
+    page.ops.append(
+        text(
+            (LEFT_MM, TOP_MM - 3.5),
+            "Clearance map: where the fold may go, and the way it goes",
+            9.0,
+            bold=True,
+        )
+    )
     page.ops.append(at(fold, LEFT_MM, top - fold.size_mm[1]))
     page.ops.append(text((room_x, TOP_MM - 3.5), "Room that the fold needs, deck empty", 9.0, bold=True))
     page.ops.append(at(room, room_x, top - room.size_mm[1]))
     words = (
-        f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge, {mm_text(envelope.above_deck_mm, 0)} mm"
-        f" above the deck and {mm_text(envelope.over_deck_mm, 0)} mm in over it. Nobody stands where the leaves move."
+        f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
+        f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
+        " in over it. Nobody stands where the leaves move."
     )
     page.ops.extend(block((room_x, top - room.size_mm[1] - 1.0), words, WIDTH_MM - map_mm - _GAP_MM, 8.0)[0])
     titles = ("Least clearance along the way", "Hand force along the way, friction left out")
@@ -130,8 +152,12 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
         if len(path.stages) <= 2:
             steps.append(_Step(say="On the way", pose=path.pose((stage.start + stage.end) / 2), held=held))
         least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
-        clear = f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
-        steps.append(_Step(say=stage.say, pose=stage.pose_end, held=held, under=f"{force_words(force)}; {clear}"))
+        clear = (
+            f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
+        )
+        steps.append(
+            _Step(say=stage.say, pose=stage.pose_end, held=held, under=f"{force_words(force)}; {clear}")
+        )
     closest = f"{place}, {verdict} {mm_text(abs(tightest.clearance_mm))} mm"
     return [*steps, _Step(say=closest, pose=tightest.pose, nearest=tightest)]
 
@@ -142,7 +168,10 @@ def _clashing(pair: PairClearance | None) -> tuple[ClashingPair, ...]:
         return ()
     return (
         ClashingPair(
-            member_a=pair.member_a, member_b=pair.member_b, clearance_mm=pair.clearance_mm, point_a=pair.point_a,
+            member_a=pair.member_a,
+            member_b=pair.member_b,
+            clearance_mm=pair.clearance_mm,
+            point_a=pair.point_a,
             point_b=pair.point_b,
         ),
-    )  # fmt: skip
+    )

@@ -1,7 +1,8 @@
-"""Sheets of paper in a PDF: lines, areas, letters and pictures in mm, from the lower left corner of the sheet.
+"""Sheets of paper in a PDF: lines, areas, letters and pictures in mm, from the lower left corner of the
+sheet.
 
-The sole owner of reportlab. Letters are those of the shipped font, embedded; a character that it lacks is printed as "?",
-never as the black square that reportlab would put there in silence.
+The sole owner of reportlab. Letters are those of the shipped font, embedded; a character that it lacks is
+printed as "?", never as the black square that reportlab would put there in silence.
 """
 
 import io
@@ -33,9 +34,14 @@ _HATCH: Final = STROKES["clash"]
 
 
 def printable(text: str) -> str:
-    """Return a text with each character that the font lacks as "?", and with spaces for line ends and tabs."""
+    """Return a text with each character that the font lacks as "?", and with spaces for line ends and
+    tabs.
+    """
     known = _glyphs()
-    return "".join(letter if ord(letter) in known else " " if letter.isspace() else "?" for letter in text.replace("\r\n", "\n"))
+    return "".join(
+        letter if ord(letter) in known else " " if letter.isspace() else "?"
+        for letter in text.replace("\r\n", "\n")
+    )
 
 
 def width_mm(text: str, size_pt: float, *, bold: bool = False) -> MM:
@@ -45,7 +51,9 @@ def width_mm(text: str, size_pt: float, *, bold: bool = False) -> MM:
 
 
 def wrapped(text: str, room_mm: MM, size_pt: float, *, bold: bool = False) -> tuple[str, ...]:
-    """Return the lines that a text takes in a column; a word wider than the column is broken where it must be."""
+    """Return the lines that a text takes in a column; a word wider than the column is broken where it must
+    be.
+    """
     lines: list[str] = []
     for paragraph in text.split("\n"):
         row = ""
@@ -74,7 +82,9 @@ def shortened(text: str, room_mm: MM, size_pt: float) -> str:
 
 
 def fitted_text(text: str, room_mm: MM, size_pt: float) -> tuple[str, float]:
-    """Return a text and the size at which it fits on one line: made smaller, down to 7 point, before it is cut."""
+    """Return a text and the size at which it fits on one line: made smaller, down to 7 point, before it is
+    cut.
+    """
     wide = width_mm(" ".join(text.split()), size_pt)
     size_pt = max(min(size_pt, SMALLEST_PT), size_pt * min(1.0, room_mm / wide)) if wide else size_pt
     return shortened(text, room_mm, size_pt), size_pt
@@ -179,7 +189,9 @@ class Paper:
         if wash is not None and wash.hatched:
             canvas.drawPath(self._shape(points, path.closed), stroke=0, fill=1)
             self._hatch(points, path.closed)
-        canvas.drawPath(self._shape(points, path.closed), stroke=1, fill=int(wash is not None and not wash.hatched))
+        canvas.drawPath(
+            self._shape(points, path.closed), stroke=1, fill=int(wash is not None and not wash.hatched)
+        )
 
     def _shape(self, points: tuple[tuple[MM, MM, float], ...], closed: bool) -> Any:
         shape = self._canvas.beginPath()
@@ -217,7 +229,14 @@ class Paper:
             left = at[0] - {"left": 0.0, "centre": wide / 2, "right": wide}[label.anchor]
             self.area((left - 0.8, at[1] - 0.7 * tall, left + wide + 0.8, at[1] + 0.7 * tall), "#ffffff")
             at = (at[0], at[1] - 0.36 * tall)
-        self.text(at, label.text, label.size_pt, colour=STROKES[label.pen].colour, anchor=label.anchor, angle_deg=label.angle_deg)
+        self.text(
+            at,
+            label.text,
+            label.size_pt,
+            colour=STROKES[label.pen].colour,
+            anchor=label.anchor,
+            angle_deg=label.angle_deg,
+        )
 
 
 def _curves(start: Point, end: Point, bulge: float) -> list[tuple[float, float, float, float, float, float]]:

@@ -1,6 +1,7 @@
 """The sheets of what the ramp carries, and of the carrier that it stands on.
 
-The load at its worst place with moment, shear and sag; the members, the loads; the carrier from the side and from the end.
+The load at its worst place with moment, shear and sag; the members, the loads; the carrier from the side and
+from the end.
 
 The working of each check stands on the sheets of the checks.
 """
@@ -27,9 +28,10 @@ from rampdraft.units import MM
 
 _TITLE_MM: Final = 6.0
 _BOTH: Final = (
-    f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} × load against"
-    " strengths lowered by their partial factors; at most 100 %. Overall factor: ultimate strength over what the loads as they"
-    " are ask of it. Both are of the users and the rated load, with bumps; the working stands on the sheets of the checks."
+    f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
+    " load against strengths lowered by their partial factors; at most 100 %. Overall factor: ultimate"
+    " strength over what the loads as they are ask of it. Both are of the users and the rated load, with"
+    " bumps; the working stands on the sheets of the checks."
 )
 
 
@@ -73,13 +75,19 @@ def _table_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def carrier_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the carrier on its supports, where users tip it most or leave least; no sheet where no supports are described."""
+    """Return the carrier on its supports, where users tip it most or leave least; no sheet where no supports
+    are described.
+    """
     design, standing = evaluation.design, evaluation.standing
     if standing is None:
         return []
     pages: list[Page] = []
     for title, draw in (("from the side", carrier_side), ("from the end", carrier_end)):
-        view = stepped(lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm), WIDTH_MM, TOP_MM - BOTTOM_MM - _TITLE_MM)
+        view = stepped(
+            lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm),
+            WIDTH_MM,
+            TOP_MM - BOTTOM_MM - _TITLE_MM,
+        )
         pages.append(Page(kind="Carrier", scale="not to scale"))
         pages[-1].ops.append(text((LEFT_MM, TOP_MM - 3.5), f"Carrier {title}, at the worst", 9.0, bold=True))
         pages[-1].ops.append(at(view, LEFT_MM, TOP_MM - _TITLE_MM - view.size_mm[1]))
@@ -103,11 +111,18 @@ def _load_cells(load: Load) -> Iterator[str]:
         case Rolling():
             yield force_text(load.force_n)
             bumps = f"; with bumps × {load.factor:g}" if load.factor != 1 else ""
-            axles = (f"{force_text(axle.force_n)} at {mm_text(axle.offset_mm, 0)}" for axle in load.axles if axle.force_n)
+            axles = (
+                f"{force_text(axle.force_n)} at {mm_text(axle.offset_mm, 0)}"
+                for axle in load.axles
+                if axle.force_n
+            )
             yield f"rolls over the whole ramp, both ways round: {', '.join(axles)} mm behind the first{bumps}"
         case Footprint():
             yield force_text(load.force_n)
-            yield f"in the middle of the ramp, on {mm_text(load.across_mm, 0)} across by {mm_text(load.along_mm, 0)} mm along"
+            yield (
+                f"in the middle of the ramp, on {mm_text(load.across_mm, 0)} across by"
+                f" {mm_text(load.along_mm, 0)} mm along"
+            )
         case _:
             yield ""
             yield f"{load.n_mm:.2f} kN to the metre, over the whole ramp"

@@ -56,7 +56,9 @@ def part_list_pages(evaluation: Evaluation) -> list[Page]:
     flow.table(columns, (_part_row(part, number) for part in evaluation.parts))
     pieces = sum(part.quantity for part in evaluation.parts)
     mass = sum(part.quantity * part.mass_kg for part in evaluation.parts)
-    flow.paragraph(f"{len(evaluation.parts)} parts, {pieces} pieces, {mass:.1f} kg; paint, welds and screws not counted.")
+    flow.paragraph(
+        f"{len(evaluation.parts)} parts, {pieces} pieces, {mass:.1f} kg; paint, welds and screws not counted."
+    )
     return flow.pages
 
 
@@ -64,10 +66,16 @@ def _part_row(part: Part, drawing_number: str) -> Row:
     piece = part.piece
     ends = " / ".join(end.text for end in piece.ends)
     cells = (
-        full_number(part, drawing_number), part.name + (f", {part.hand}" if part.hand else ""), str(part.quantity),
-        piece.section.text, piece.material, mm_text(piece.length_mm, 2), ends,
-        f"{part.mass_kg:.2f}", f"{part.quantity * part.mass_kg:.2f}",
-    )  # fmt: skip
+        full_number(part, drawing_number),
+        part.name + (f", {part.hand}" if part.hand else ""),
+        str(part.quantity),
+        piece.section.text,
+        piece.material,
+        mm_text(piece.length_mm, 2),
+        ends,
+        f"{part.mass_kg:.2f}",
+        f"{part.quantity * part.mass_kg:.2f}",
+    )
     return Row(cells=cells)
 
 
@@ -75,7 +83,10 @@ def cut_list_pages(evaluation: Evaluation) -> list[Page]:
     """Return the cut list with running dimensions, and the cutting plan of the stock lengths."""
     flow = Flow("Cut list and cutting plan")
     flow.heading("Cut list")
-    flow.paragraph("Lengths are from longest point to longest point; running dimensions from the datum end.", colour=QUIET)
+    flow.paragraph(
+        "Lengths are from longest point to longest point; running dimensions from the datum end.",
+        colour=QUIET,
+    )
     columns = (
         Column(head="Part", width_mm=27, bold=True),
         Column(head="Off", width_mm=10, anchor="right"),
@@ -84,13 +95,18 @@ def cut_list_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Length mm", width_mm=20, anchor="right"),
         Column(head="Marks at, mm", width_mm=132),
     )
-    ordered = sorted(evaluation.parts, key=lambda part: (part.piece.material, part.piece.section.text, -part.piece.length_mm))
+    ordered = sorted(
+        evaluation.parts,
+        key=lambda part: (part.piece.material, part.piece.section.text, -part.piece.length_mm),
+    )
     flow.table(columns, (_cut_row(part) for part in ordered))
     flow.heading("Cutting plan")
     plan = evaluation.plan
     flow.paragraph(plan.words)
     workshop = evaluation.design.workshop
-    flow.paragraph(f"Saw kerf {mm_text(workshop.kerf_mm)} mm, end trim {mm_text(workshop.end_trim_mm)} mm.", colour=QUIET)
+    flow.paragraph(
+        f"Saw kerf {mm_text(workshop.kerf_mm)} mm, end trim {mm_text(workshop.end_trim_mm)} mm.", colour=QUIET
+    )
     cutting_plan(flow, plan.bars)
     if plan.unplaced:
         flow.heading("Not in the plan", keep_with_mm=12.0)
@@ -105,7 +121,16 @@ def _cut_row(part: Part) -> Row:
         places.setdefault(mark.what, []).append(mm_text(mark.at_mm, 2))
     marks = "; ".join(f"{', '.join(at)}: {what}" for what, at in places.items()) or "–"
     piece = part.piece
-    return Row(cells=(part.number, str(part.quantity), piece.section.text, piece.material, mm_text(piece.length_mm, 2), marks))
+    return Row(
+        cells=(
+            part.number,
+            str(part.quantity),
+            piece.section.text,
+            piece.material,
+            mm_text(piece.length_mm, 2),
+            marks,
+        )
+    )
 
 
 def gradient_pages(evaluation: Evaluation) -> list[Page]:
@@ -113,7 +138,9 @@ def gradient_pages(evaluation: Evaluation) -> list[Page]:
     flow = Flow("Gradients")
     flow.heading("Gradients")
     flow.paragraph(
-        "Rise and going of the running surface, deployed; a gradient is positive when it climbs towards the deck.", colour=QUIET
+        "Rise and going of the running surface, deployed; a gradient is positive when it climbs towards the"
+        " deck.",
+        colour=QUIET,
     )
     columns = (
         Column(head="Site", width_mm=44, bold=True),
@@ -145,12 +172,18 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
         first = number == 0
         yield Row(
             cells=(
-                f"{site.site_number}  {site.site}" if first else "", deck if first else "", name, _tenths(leaf.rise_mm),
-                _tenths(leaf.going_mm), one_in(leaf), percent_text(leaf), degrees_text(math.atan(leaf.ratio)),
+                f"{site.site_number}  {site.site}" if first else "",
+                deck if first else "",
+                name,
+                _tenths(leaf.rise_mm),
+                _tenths(leaf.going_mm),
+                one_in(leaf),
+                percent_text(leaf),
+                degrees_text(math.atan(leaf.ratio)),
                 "; ".join(remarks) if first else "",
             ),
             opens_group=first,
-        )  # fmt: skip
+        )
 
 
 def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
@@ -199,7 +232,9 @@ def _check_row(check: Check, ways: tuple[WayOut, ...] | None) -> Row:
 
 
 def _joined(working: tuple[str, ...]) -> Iterator[str]:
-    """Yield the lines of a working, a line that begins with an equals sign put behind the one before it where it fits."""
+    """Yield the lines of a working, a line that begins with an equals sign put behind the one before it where
+    it fits.
+    """
     row = ""
     for words in working:
         longer = f"{row} {words}" if words.startswith("=") else ""
@@ -220,13 +255,27 @@ def caution_pages(evaluation: Evaluation) -> list[Page]:
     for number, caution in enumerate(CAUTIONS, start=1):
         flow.paragraph(f"{number}  {caution}", size_pt=11.0)
     flow.paragraph(f"Marked load: {evaluation.design.use.rated_load_kg:g} kg.", size_pt=11.0)
-    sources = sorted({(check.source.title, check.source.publication) for check in evaluation.checks if check.source.publication})
+    sources = sorted(
+        {
+            (check.source.title, check.source.publication)
+            for check in evaluation.checks
+            if check.source.publication
+        }
+    )
     if sources:
         flow.heading("Sources of the limits")
         for title, publication in sources:
             flow.paragraph(f"{title}: {publication}", size_pt=BODY_PT)
     flow.heading("Before anybody uses it", keep_with_mm=40.0)
-    columns = (Column(head="Done", width_mm=105), Column(head="By", width_mm=75), Column(head="Date", width_mm=75))
-    done = ("Welds made and looked over by a competent welder", "Test load carried, nobody near", "Marked load shown on the ramp")
+    columns = (
+        Column(head="Done", width_mm=105),
+        Column(head="By", width_mm=75),
+        Column(head="Date", width_mm=75),
+    )
+    done = (
+        "Welds made and looked over by a competent welder",
+        "Test load carried, nobody near",
+        "Marked load shown on the ramp",
+    )
     flow.table(columns, (Row(cells=(words + "\n ", "", "")) for words in done))
     return flow.pages

@@ -14,7 +14,8 @@ _ANCHORS: Final = {"left": "start", "centre": "middle", "right": "end"}
 
 
 def picture_svg(picture: Picture, *, width_mm: MM = 240.0) -> str:
-    """Return the picture's box as an SVG document `width_mm` wide on paper; letters keep their size whatever the scale.
+    """Return the picture's box as an SVG document `width_mm` wide on paper; letters keep their size whatever
+    the scale.
 
     Members carry their key as a title, which browsers show at the pointer.
     """
@@ -25,8 +26,10 @@ def picture_svg(picture: Picture, *, width_mm: MM = 240.0) -> str:
     return "\n".join(
         (
             '<?xml version="1.0" encoding="UTF-8"?>',
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width_mm)}mm" height="{_n(height_mm)}mm" '
-            f'viewBox="0 0 {_n(width_mm)} {_n(height_mm)}">',
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width_mm)}mm" height="{_n(height_mm)}mm"'
+                f' viewBox="0 0 {_n(width_mm)} {_n(height_mm)}">'
+            ),
             f"<title>{_text(picture.title)}</title>",
             f"<style>{''.join(_rules())}</style>",
             f"<defs>{_hatch()}</defs>",
@@ -81,7 +84,11 @@ def _rules() -> Iterator[str]:
     pens: tuple[Pen, ...] = tuple(STROKES)
     for pen in pens:
         stroke = STROKES[pen]
-        dash = f";stroke-dasharray:{' '.join(map(_n, stroke.dash_mm))};stroke-linecap:butt" if stroke.dash_mm else ""
+        dash = (
+            f";stroke-dasharray:{' '.join(map(_n, stroke.dash_mm))};stroke-linecap:butt"
+            if stroke.dash_mm
+            else ""
+        )
         yield f".{pen}{{stroke:{stroke.colour};stroke-width:{_n(stroke.width_mm)}{dash}}}"
     for fill, wash in WASHES.items():
         if wash is not None:
@@ -93,8 +100,9 @@ def _rules() -> Iterator[str]:
 def _hatch() -> str:
     pitch = _n(HATCH_PITCH_MM)
     return (
-        f'<pattern id="hatch" width="{pitch}" height="{pitch}" patternUnits="userSpaceOnUse" '
-        f'patternTransform="rotate(45)"><path d="M0 0V{pitch}" stroke="{ACCENT}" stroke-width="0.5"/></pattern>'
+        f'<pattern id="hatch" width="{pitch}" height="{pitch}" patternUnits="userSpaceOnUse"'
+        f' patternTransform="rotate(45)"><path d="M0 0V{pitch}" stroke="{ACCENT}"'
+        ' stroke-width="0.5"/></pattern>'
     )
 
 
@@ -110,7 +118,9 @@ def _n(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    """Return user text for XML: escaped, and without the characters that XML 1.0 forbids (production 2, Char)."""
+    """Return user text for XML: escaped, and without the characters that XML 1.0 forbids (production 2,
+    Char).
+    """
     return escape("".join(letter if _allowed(letter) else "?" for letter in text))
 
 

@@ -6,8 +6,8 @@
     [inner_leaf]
     length_mm = 1350  # Length, mm
 
-Lengths are in mm, angles in degrees. Keys are the names of the fields; a table that may stand many times has its name in
-the singular: [[site]], [[use.user]]. What is left out takes its default where it has one.
+Lengths are in mm, angles in degrees. Keys are the names of the fields; a table that may stand many times has
+its name in the singular: [[site]], [[use.user]]. What is left out takes its default where it has one.
 """
 
 import os
@@ -27,19 +27,24 @@ from rampdraft.model.values import shown
 __all__ = ["FORMAT", "VERSION", "design_text", "load_design", "read_design", "save_design"]
 
 MIGRATIONS: Final[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
-"""For each old version, the function that turns its data into those of the next one. Version 1 is the first."""
+"""For each old version, the function that turns its data into those of the next one. Version 1 is the
+first.
+"""
 
 
 def load_design(path: str | os.PathLike[str], *, consistent: bool = True) -> Design:
-    """Return the design in a file; see `read_design`. Raises FileError also when the file cannot be read at all."""
+    """Return the design in a file; see `read_design`. Raises FileError also when the file cannot be read at
+    all.
+    """
     return read_design(read_text(path), os.path.basename(path), consistent=consistent)
 
 
 def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
     """Return the design that `text` describes; `name` is the file's, for messages.
 
-    Raises FileError with every problem found, each with key and line. With `consistent` false, values that are allowed
-    one by one are let in though they contradict each other, so that a form can show them and the reasons beside them.
+    Raises FileError with every problem found, each with key and line. With `consistent` false, values that
+    are allowed one by one are let in though they contradict each other, so that a form can show them and the
+    reasons beside them.
     """
     toml = parse_toml(text, name)
     _check_header(toml)
@@ -53,12 +58,15 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
 def save_design(design: Design, path: str | os.PathLike[str]) -> None:
     """Write a design to a file, whole or not at all.
 
-    Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value that could not
-    be read back. Values that contradict each other are saved: work half done is not lost.
+    Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value
+    that could not be read back. Values that contradict each other are saved: work half done is not lost.
     """
     problems = [problem for key, info, value in walk(design) for problem in value_problems(key, info, value)]
     if problems:
-        raise FileError(f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.", problems)
+        raise FileError(
+            f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.",
+            problems,
+        )
     write_whole(path, design_text(design).encode("utf-8"))
 
 
@@ -67,7 +75,9 @@ def _check_header(toml: ParsedToml) -> None:
     if given != FORMAT:
         rule = f"must be {quoted(FORMAT)}" if "format" in toml.data else "is missing"
         way_out = f"a design file begins with: format = {quoted(FORMAT)}"
-        problem = toml.problem(("format",), rule, value=shown(given) if "format" in toml.data else "", way_out=way_out)
+        problem = toml.problem(
+            ("format",), rule, value=shown(given) if "format" in toml.data else "", way_out=way_out
+        )
         raise FileError(f"{toml.name} is no rampdraft design.", (problem,))
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         rule = "must be a whole number from 1 up" if "version" in toml.data else "is missing"
@@ -76,7 +86,9 @@ def _check_header(toml: ParsedToml) -> None:
         raise FileError(f"{toml.name} does not say which version of the format it is written in.", (problem,))
     if version > VERSION:
         rule = f"written by a later version (format {shown(version)}); this program reads up to {VERSION}"
-        problem = toml.problem(("version",), rule, value=shown(version), way_out="open it with a newer rampdraft")
+        problem = toml.problem(
+            ("version",), rule, value=shown(version), way_out="open it with a newer rampdraft"
+        )
         raise FileError(f"{toml.name} was written by a later version of this program.", (problem,))
 
 

@@ -14,7 +14,9 @@ from rampdraft.model.section import parse_section
 from rampdraft.model.values import MOST_ROWS, kind_of, shown
 
 
-def read_groups(toml: ParsedToml, data: dict[str, Any], *, consistent: bool) -> tuple[Design, tuple[Problem, ...]]:
+def read_groups(
+    toml: ParsedToml, data: dict[str, Any], *, consistent: bool
+) -> tuple[Design, tuple[Problem, ...]]:
     """Return the design that `data` holds, and every problem; with a problem the design is not whole.
 
     With `consistent` false, the rules between values are not tried.
@@ -50,11 +52,15 @@ class _Reader:
             if key not in known:
                 what = "table" if isinstance(value, dict | list) and not path else "key"
                 near = nearest(key, known)
-                way_out = f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+                way_out = (
+                    f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+                )
                 self.note((*path, key), f"is no {what} of a design", way_out=way_out)
 
     def field(self, path: KeyPath, info: FieldInfo, table: dict[str, Any], into: dict[str, Any]) -> None:
-        """Put the value of one field into `into`, or note its problems; nothing for one that may be left out and is."""
+        """Put the value of one field into `into`, or note its problems; nothing for one that may be left out
+        and is.
+        """
         name = file_name(info)
         here = (*path, name)
         if name not in table:
@@ -104,7 +110,9 @@ def _missing(info: FieldInfo, path: KeyPath) -> str:
 
 
 def _value(info: FieldInfo, raw: object) -> Any:
-    """Return what TOML gave in the type of the field, where it can be; else as it is, for `value_problems` to name."""
+    """Return what TOML gave in the type of the field, where it can be; else as it is, for `value_problems` to
+    name.
+    """
     if is_many(info) and isinstance(raw, list):
         return tuple(_item(get_args(info.value_type)[0], info, item) for item in cast("list[object]", raw))
     return _item(info.value_type, info, raw)

@@ -31,8 +31,12 @@ def _group_text(info: FieldInfo, value: Any, prefix: str) -> str:
 def _table_text(cls: type, value: Any, name: str) -> str:
     plain = [info for info in fields_of(cls) if info.record is not None]
     inner = [info for info in fields_of(cls) if info.record is None]
-    lines = [f"{file_name(info)} = {_value_text(getattr(value, info.name))}  # {_remark(info)}\n" for info in plain]
-    return "".join(lines) + "".join(_group_text(info, getattr(value, info.name), f"{name}.") for info in inner)
+    lines = [
+        f"{file_name(info)} = {_value_text(getattr(value, info.name))}  # {_remark(info)}\n" for info in plain
+    ]
+    return "".join(lines) + "".join(
+        _group_text(info, getattr(value, info.name), f"{name}.") for info in inner
+    )
 
 
 def _remark(info: FieldInfo) -> str:

@@ -1,4 +1,6 @@
-"""Text on the disk: read with a plain word for whatever is wrong, written so that a failure leaves the old file whole."""
+"""Text on the disk: read with a plain word for whatever is wrong, written so that a failure leaves the old
+file whole.
+"""
 
 import contextlib
 import os
@@ -16,7 +18,8 @@ LARGEST_BYTES: Final = 4_000_000
 def read_text(path: str | os.PathLike[str]) -> str:
     """Return the UTF-8 text of a file, without the mark that some editors put in front.
 
-    Raises FileError when there is no such file, when it is a folder, may not be read, is too large or is no text.
+    Raises FileError when there is no such file, when it is a folder, may not be read, is too large or is no
+    text.
     """
     try:
         status = os.stat(path)
@@ -25,12 +28,16 @@ def read_text(path: str | os.PathLike[str]) -> str:
         if not stat.S_ISREG(status.st_mode):
             raise _unreadable(path, "is no ordinary file", "name a file")
         if status.st_size > LARGEST_BYTES:
-            raise _unreadable(path, f"is larger than {LARGEST_BYTES // 1_000_000} MB", "it is no design or rule file")
+            raise _unreadable(
+                path, f"is larger than {LARGEST_BYTES // 1_000_000} MB", "it is no design or rule file"
+            )
         data = Path(path).read_bytes()
     except FileNotFoundError:
         raise _unreadable(path, "does not exist", "check name and folder") from None
     except PermissionError:
-        raise _unreadable(path, "may not be read", "ask for the right to read it, or copy it elsewhere") from None
+        raise _unreadable(
+            path, "may not be read", "ask for the right to read it, or copy it elsewhere"
+        ) from None
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
         raise _unreadable(path, f"cannot be read: {_reason(error)}", "check name and disk") from None
     if b"\0" in data:
@@ -43,9 +50,11 @@ def read_text(path: str | os.PathLike[str]) -> str:
 
 
 def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
-    """Put `data` in the file at `path`, all of it or nothing: an old file stays as it was when anything fails.
+    """Put `data` in the file at `path`, all of it or nothing: an old file stays as it was when anything
+    fails.
 
-    A link is followed and stays a link; the permissions of an old file are kept. Raises FileError that says why not.
+    A link is followed and stays a link; the permissions of an old file are kept. Raises FileError that says
+    why not.
     """
     try:
         target = Path(os.path.realpath(path))
@@ -55,15 +64,21 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
             raise _unwritable(path, "is write-protected", "save under another name")
         _replace(target, data)
     except FileNotFoundError:
-        raise _unwritable(path, "lies in a folder that does not exist", "make the folder or choose another") from None
+        raise _unwritable(
+            path, "lies in a folder that does not exist", "make the folder or choose another"
+        ) from None
     except PermissionError:
         raise _unwritable(path, "may not be written", "save in another folder") from None
     except (OSError, ValueError) as error:
-        raise _unwritable(path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched") from None
+        raise _unwritable(
+            path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched"
+        ) from None
 
 
 def _replace(target: Path, data: bytes) -> None:
-    draft = target.with_name(f".{secrets.token_hex(8)}.part")  # beside the target, since a rename cannot cross disks
+    draft = target.with_name(
+        f".{secrets.token_hex(8)}.part"
+    )  # beside the target, since a rename cannot cross disks
     handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     try:
         with os.fdopen(handle, "wb") as stream:

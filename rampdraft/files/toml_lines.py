@@ -1,7 +1,7 @@
 """TOML with the line of every key, so that each error can name file, key and line.
 
-The standard parser says what a file holds, not where. A small scanner walks the same text again for the lines; it takes
-the text to be well formed and stops where it is not, which the parser has then found already.
+The standard parser says what a file holds, not where. A small scanner walks the same text again for the
+lines; it takes the text to be well formed and stops where it is not, which the parser has then found already.
 
 The grammar is that of the TOML 1.0.0 specification.
 """
@@ -28,7 +28,9 @@ _STRING: Final = re.compile(
 )
 _SCALAR: Final = re.compile(r"[^,\]}\n#]+")
 _LONG_NUMBER: Final = re.compile(r"[0-9_]{4000,}")
-_PLACE: Final = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
+_PLACE: Final = re.compile(
+    r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +48,9 @@ class ParsedToml:
 
         What is missing altogether is found to be so on the last line.
         """
-        return next(self.lines[path[:length]] for length in range(len(path), -1, -1) if path[:length] in self.lines)
+        return next(
+            self.lines[path[:length]] for length in range(len(path), -1, -1) if path[:length] in self.lines
+        )
 
     def problem(self, path: KeyPath, rule: str, *, value: str = "", way_out: str = "") -> Problem:
         """Return a problem with the value at `path`, with its key and line."""
@@ -88,7 +92,9 @@ def _syntax_problem(text: str, message: str) -> Problem:
         number = _LONG_NUMBER.search(text)
         offset, rule = number.start() if number else 0, "has more digits than can be read"
         path = scanner.path_before(offset)
-        return Problem(key=key_text(path), value="", rule=rule, way_out="shorten it", line=scanner.line_at(offset))
+        return Problem(
+            key=key_text(path), value="", rule=rule, way_out="shorten it", line=scanner.line_at(offset)
+        )
     offset = scanner.offset_of(int(place["line"]), int(place["column"])) if place["line"] else len(text)
     line, path = scanner.line_at(offset), scanner.path_before(offset)
     if place["what"].startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate")):
@@ -96,15 +102,23 @@ def _syntax_problem(text: str, message: str) -> Problem:
             first = scanner.lines.get(path[:length], line)
             if isinstance(path[length - 1], str) and first < line:
                 way_out = f"delete one; the first is in line {first}"
-                return Problem(key=key_text(path[:length]), value="", rule="stands twice", way_out=way_out, line=line)
+                return Problem(
+                    key=key_text(path[:length]), value="", rule="stands twice", way_out=way_out, line=line
+                )
     what = place["what"]
-    path = path[:-1] if what == "Invalid statement" else path  # a line without a key: what stands before it is well
-    return Problem(key=key_text(path) or "file", value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line)
+    path = (
+        path[:-1] if what == "Invalid statement" else path
+    )  # a line without a key: what stands before it is well
+    return Problem(
+        key=key_text(path) or "file", value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line
+    )
 
 
 def _scan(text: str) -> "_Scanner":
     scanner = _Scanner(text)
-    with contextlib.suppress(_StopError, RecursionError):  # not well formed: what was found so far still tells lines
+    with contextlib.suppress(
+        _StopError, RecursionError
+    ):  # not well formed: what was found so far still tells lines
         scanner.run()
     return scanner
 

@@ -1,6 +1,12 @@
 """Design -> assembly: the one list of members that everything else reads."""
 
-from rampdraft.geometry.hinge_members import hinge_members, loose_members, rail_ends, stop_members, toe_members
+from rampdraft.geometry.hinge_members import (
+    hinge_members,
+    loose_members,
+    rail_ends,
+    stop_members,
+    toe_members,
+)
 from rampdraft.geometry.leaf_members import leaf_members
 from rampdraft.geometry.member import Assembly, BodyMass, Member
 from rampdraft.model.design import Design
@@ -9,8 +15,8 @@ from rampdraft.model.design import Design
 def assemble(design: Design) -> Assembly:
     """Return all members of a design, placed and weighed.
 
-    Masses come from the section's true area (EN 10219-2 corner radii), the mean length that copes, notches and holes
-    leave, and the material's density; paint, welds and screws are not counted.
+    Masses come from the section's true area (EN 10219-2 corner radii), the mean length that copes, notches
+    and holes leave, and the material's density; paint, welds and screws are not counted.
     """
     ends = rail_ends(design)
     members = (
@@ -25,7 +31,9 @@ def assemble(design: Design) -> Assembly:
         members=members,
         inner=_sum([member for member in members if member.body == "inner"]),
         outer=_sum([member for member in members if member.body == "outer"]),
-        loose_kg=sum(member.mass_kg for member in members if member.body == "loose" or member.role == "bridge plate"),
+        loose_kg=sum(
+            member.mass_kg for member in members if member.body == "loose" or member.role == "bridge plate"
+        ),
     )
 
 

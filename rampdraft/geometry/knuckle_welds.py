@@ -25,7 +25,8 @@ class KnuckleWeld:
 
     @property
     def twist_mm2(self) -> float:
-        """Return the plastic modulus of the weld's line against a couple about the upright through its middle, mm3 a mm.
+        """Return the plastic modulus of the weld's line against a couple about the upright through its
+        middle, mm3 a mm.
 
         EN 1993-1-8, 2.5 and 4.9: forces in a weld may be taken as spread plastically.
         """
@@ -33,13 +34,17 @@ class KnuckleWeld:
 
 
 def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:
-    """Return the weld between a knuckle and the end of its rail; None where the knuckle does not lie on the rail.
+    """Return the weld between a knuckle and the end of its rail; None where the knuckle does not lie on the
+    rail.
 
-    The rail's end face stands on the hinge line and is coped to the knuckle: on each side the weld follows the knuckle from the
-    rail's underside to its top, as far as the knuckle reaches; over the top and under the underside a line runs along the knuckle
-    where it comes through. A knuckle that stands on top of the rail has two lines along it.
+    The rail's end face stands on the hinge line and is coped to the knuckle: on each side the weld follows
+    the knuckle from the rail's underside to its top, as far as the knuckle reaches; over the top and under
+    the underside a line runs along the knuckle where it comes through. A knuckle that stands on top of the
+    rail has two lines along it.
     """
-    width = min(leaf.rail_section.width_mm, (leaf.rail_section.width_mm + hinge.knuckle_length_mm) / 2 - abs(shift_mm))
+    width = min(
+        leaf.rail_section.width_mm, (leaf.rail_section.width_mm + hinge.knuckle_length_mm) / 2 - abs(shift_mm)
+    )
     width = min(width, hinge.knuckle_length_mm)
     if width <= 0:
         return None

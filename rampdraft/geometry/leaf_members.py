@@ -46,12 +46,15 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
     notches: tuple[Notch, ...] = ()
     if leaf.cross_fitting == "half_lap":
         notches = tuple(
-            Notch(centre_mm=at, width_mm=leaf.cross_section.width_mm, depth_mm=leaf.half_lap_mm) for at in leaf.cross_positions_mm
+            Notch(centre_mm=at, width_mm=leaf.cross_section.width_mm, depth_mm=leaf.half_lap_mm)
+            for at in leaf.cross_positions_mm
         )
     made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
     for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends.cuts, strict=True), start=1):
         if cuts not in made:
-            outline = rail_outline(length_mm=leaf.length_mm, depth_mm=depth, start=cuts[0], end=cuts[1], notches=notches)
+            outline = rail_outline(
+                length_mm=leaf.length_mm, depth_mm=depth, start=cuts[0], end=cuts[1], notches=notches
+            )
             u0, _, u1, _ = outline.box
             marks = _rail_marks(leaf, notches, u0)
             piece = Piece(
@@ -67,11 +70,17 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
     width = leaf.cross_section.width_mm
     if notches:
         return tuple(
-            Mark(at_mm=notch.centre_mm - datum, what=f"notch {width:g} wide {notch.depth_mm:g} deep, underside, centre")
+            Mark(
+                at_mm=notch.centre_mm - datum,
+                what=f"notch {width:g} wide {notch.depth_mm:g} deep, underside, centre",
+            )
             for notch in notches
         )
     side = "side" if leaf.cross_fitting == "between" else "underside"
-    return tuple(Mark(at_mm=at - datum, what=f"cross member {width:g} wide, {side}, centre") for at in leaf.cross_positions_mm)
+    return tuple(
+        Mark(at_mm=at - datum, what=f"cross member {width:g} wide, {side}, centre")
+        for at in leaf.cross_positions_mm
+    )
 
 
 def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
@@ -124,12 +133,17 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     lanes = leaf.rail_lanes_mm if hole > 0 else ()
     drilled = f"{len(rows)} hole{'s' if len(rows) > 1 else ''} Ø{hole:g} through"
     piece = Piece(
-        role="slat", section=section, material=material.name, length_mm=length, ends=(SQUARE, SQUARE),
+        role="slat",
+        section=section,
+        material=material.name,
+        length_mm=length,
+        ends=(SQUARE, SQUARE),
         profile=Profile(
-            rectangle(0, 0, length, width), tuple(Hole(lane - y0, row, hole) for lane in lanes for row in rows)
+            rectangle(0, 0, length, width),
+            tuple(Hole(lane - y0, row, hole) for lane in lanes for row in rows),
         ),
         marks=tuple(Mark(at_mm=lane - y0, what=drilled) for lane in lanes),
-    )  # fmt: skip
+    )
     mean_length = length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
         shape = rectangle(start, 0, start + width, thick)
@@ -140,7 +154,11 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     if leaf.upstand_height_mm <= 0:
         return
     u0, u1 = leaf.upstand_start_mm, leaf.length_mm - leaf.upstand_end_gap_mm
-    depth, thick, half = leaf.slat_thickness_mm + leaf.upstand_height_mm, leaf.upstand_thickness_mm, leaf.width_mm / 2
+    depth, thick, half = (
+        leaf.slat_thickness_mm + leaf.upstand_height_mm,
+        leaf.upstand_thickness_mm,
+        leaf.width_mm / 2,
+    )
     material = material_named(design, design.made_of.upstands)
     section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=depth, width_mm=thick)
     piece = Piece(
@@ -152,14 +170,25 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         yield weighed(design, f"{body} edge upstand {side}", body, piece, shape, y0, y0 + thick, u1 - u0)
 
 
-def weighed(design: Design, key: str, body: Body, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM) -> Member:
-    """Return the member with its mass: section area times `mean_length` (what cuts and holes leave of it) times density."""
+def weighed(
+    design: Design, key: str, body: Body, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM
+) -> Member:
+    """Return the member with its mass: section area times `mean_length` (what cuts and holes leave of it)
+    times density.
+    """
     density = material_named(design, piece.material).density_kg_m3
     _, (u, w) = shape.area_and_centroid()
     return Member(
-        key=key, body=body, role=piece.role, piece=piece, y0_mm=y0, y1_mm=y1, silhouette=shape,
-        mass_kg=properties(piece.section).area_mm2 * mean_length * density * 1e-9, centre_mm=(u, (y0 + y1) / 2, w),
-    )  # fmt: skip
+        key=key,
+        body=body,
+        role=piece.role,
+        piece=piece,
+        y0_mm=y0,
+        y1_mm=y1,
+        silhouette=shape,
+        mass_kg=properties(piece.section).area_mm2 * mean_length * density * 1e-9,
+        centre_mm=(u, (y0 + y1) / 2, w),
+    )
 
 
 def _shifted(outline: Outline, dx: MM, dy: MM) -> Outline:

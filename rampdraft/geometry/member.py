@@ -61,8 +61,8 @@ class Mark:
 class Piece:
     """What is cut for a member, in its own frame: x along the piece from the datum end, y up its depth, mm.
 
-    Two members whose pieces are equal share one part number; a piece that is the mirror of another, and not equal to it,
-    is its other hand.
+    Two members whose pieces are equal share one part number; a piece that is the mirror of another, and not
+    equal to it, is its other hand.
     """
 
     role: Role
@@ -77,7 +77,9 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
-    """One member, placed. The side silhouette lies in the frame of its body, (u, w) for a leaf and (x, z) for the carrier."""
+    """One member, placed. The side silhouette lies in the frame of its body, (u, w) for a leaf and (x, z) for
+    the carrier.
+    """
 
     key: str
     """A name that stays put while dimensions change: `inner rail 1`, `outer slat 7`, `deck pin 2`."""

@@ -1,4 +1,6 @@
-"""What a cut leaves of a section: a notch or a taper that takes the underside away, a screw hole in the top."""
+"""What a cut leaves of a section: a notch or a taper that takes the underside away, a screw hole in the
+top.
+"""
 
 import math
 from dataclasses import dataclass
@@ -9,7 +11,9 @@ from rampdraft.model.section import Section
 from rampdraft.units import MM, MM2, MM3, MM4
 
 _RISE: Final = 0.5 - math.sqrt(0.5**2 - 0.2**2)
-"""How deep an arc is, of its diameter, where its chord is 0.4 of that: what is counted of a round bar that is cut."""
+"""How deep an arc is, of its diameter, where its chord is 0.4 of that: what is counted of a round bar that is
+cut.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,24 +30,28 @@ class NetSection:
 def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False) -> NetSection:
     """Return what is left of a section of which only the top `depth_left_mm` remain.
 
-    A box keeps its top wall and stumps of its sides, with the corners of EN 10219-2; `closed` says that a plate of the wall's
-    thickness is welded between them. Of a tube or round bar, and of a box cut into its upper corners, only a plate between the
-    corners is counted, and of a closed box both plates, held apart by what is left of the sides.
+    A box keeps its top wall and stumps of its sides, with the corners of EN 10219-2; `closed` says that a
+    plate of the wall's thickness is welded between them. Of a tube or round bar, and of a box cut into its
+    upper corners, only a plate between the corners is counted, and of a closed box both plates, held apart by
+    what is left of the sides.
     """
     depth = min(depth_left_mm, section.depth_mm)
     if depth >= section.depth_mm:
         whole = properties(section)
         return NetSection(
-            area_mm2=whole.area_mm2, second_moment_mm4=whole.second_moment_mm4,
-            elastic_modulus_mm3=whole.elastic_modulus_mm3, depth_mm=depth,
-        )  # fmt: skip
+            area_mm2=whole.area_mm2,
+            second_moment_mm4=whole.second_moment_mm4,
+            elastic_modulus_mm3=whole.elastic_modulus_mm3,
+            depth_mm=depth,
+        )
     outside, inside = _radii(section)
     wall, width = section.wall_mm, section.width_mm
     deep = depth >= (2 * wall + inside if closed else max(outside, wall + inside))
     if section.kind == "box" and deep:
         hollow = width - 2 * wall
         corner, back = rounded_off(outside), rounded_off(inside)
-        # Parts (area, distance of the centroid below the top, second moment about it); what is cut away counts negative.
+        # Parts (area, distance of the centroid below the top, second moment about it); what is cut away
+        # counts negative.
         parts = (
             (width * depth, depth / 2, width * depth**3 / 12),
             (-hollow * (depth - wall), (depth + wall) / 2, -hollow * (depth - wall) ** 3 / 12),
@@ -69,7 +77,8 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
 def holed(section: Section, hole_mm: MM) -> NetSection:
     """Return what a hole through the top wall leaves of a box; another section is taken as whole.
 
-    A screw fills its hole in a solid bar or a timber on the side in compression (EN 1993-1-1, 6.2.5(6); EN 1995-1-1, 5.2).
+    A screw fills its hole in a solid bar or a timber on the side in compression (EN 1993-1-1, 6.2.5(6); EN
+    1995-1-1, 5.2).
     """
     whole = properties(section)
     gross = (whole.area_mm2, section.depth_mm / 2, whole.second_moment_mm4)
@@ -91,5 +100,8 @@ def _composed(parts: tuple[tuple[MM2, MM, MM4], ...], depth: MM) -> NetSection:
     centre = sum(part * at for part, at, _ in parts) / area
     second = sum(own + part * (at - centre) ** 2 for part, at, own in parts)
     return NetSection(
-        area_mm2=area, second_moment_mm4=second, elastic_modulus_mm3=second / max(centre, depth - centre), depth_mm=depth
+        area_mm2=area,
+        second_moment_mm4=second,
+        elastic_modulus_mm3=second / max(centre, depth - centre),
+        depth_mm=depth,
     )

@@ -1,8 +1,8 @@
 """Closed outlines of straight lines and circular arcs, and the holes in them: what a cutter follows.
 
-An outline is a tuple of vertices (x, y, bulge), counter-clockwise; the bulge belongs to the side that leaves the vertex
-and is tan(angle / 4), positive for an arc that turns counter-clockwise (the convention of LWPOLYLINE in the open DXF
-reference).
+An outline is a tuple of vertices (x, y, bulge), counter-clockwise; the bulge belongs to the side that leaves
+the vertex and is tan(angle / 4), positive for an arc that turns counter-clockwise (the convention of
+LWPOLYLINE in the open DXF reference).
 """
 
 import math
@@ -39,7 +39,9 @@ class Outline:
         return tuple(found)
 
     def area_and_centroid(self) -> tuple[MM2, Point]:
-        """Return the area, positive for counter-clockwise, and the centroid, exactly (Green's theorem on lines and arcs)."""
+        """Return the area, positive for counter-clockwise, and the centroid, exactly (Green's theorem on
+        lines and arcs).
+        """
         area = moment_x = moment_y = 0.0
         count = len(self.vertices)
         for index, (x0, y0, bulge) in enumerate(self.vertices):
@@ -52,7 +54,9 @@ class Outline:
                 (cx, cy), radius, _, sweep = arc_of((x0, y0), (x1, y1), bulge)
                 segment = radius**2 / 2 * (sweep - math.sin(sweep))
                 if segment:
-                    reach = 4 * radius * math.sin(abs(sweep) / 2) ** 3 / (3 * (abs(sweep) - math.sin(abs(sweep))))
+                    reach = (
+                        4 * radius * math.sin(abs(sweep) / 2) ** 3 / (3 * (abs(sweep) - math.sin(abs(sweep))))
+                    )
                     mx, my = (x0 + x1) / 2 - cx, (y0 + y1) / 2 - cy
                     length = math.hypot(mx, my)
                     if length > 1e-9:
@@ -97,7 +101,9 @@ def disc(x: MM, y: MM, diameter_mm: MM) -> Outline:
 
 
 def arc_of(start: Point, end: Point, bulge: float) -> tuple[Point, MM, float, float]:
-    """Return (centre, radius, start angle, sweep) of the arc from start to end; angles in radians, sweep signed."""
+    """Return (centre, radius, start angle, sweep) of the arc from start to end; angles in radians, sweep
+    signed.
+    """
     sweep = 4 * math.atan(bulge)
     dx, dy = end[0] - start[0], end[1] - start[1]
     offset = (1 - bulge**2) / (4 * bulge)
@@ -108,7 +114,9 @@ def arc_of(start: Point, end: Point, bulge: float) -> tuple[Point, MM, float, fl
 
 def bulge_of(start: Point, end: Point, centre: Point, clockwise: bool) -> float:
     """Return the bulge of the arc from start to end about `centre` in the sense given."""
-    turn = math.atan2(end[1] - centre[1], end[0] - centre[0]) - math.atan2(start[1] - centre[1], start[0] - centre[0])
+    turn = math.atan2(end[1] - centre[1], end[0] - centre[0]) - math.atan2(
+        start[1] - centre[1], start[0] - centre[0]
+    )
     sweep = -((-turn) % (2 * math.pi)) if clockwise else turn % (2 * math.pi)
     return math.tan(sweep / 4)
 
@@ -118,6 +126,9 @@ def _arc_points(start: Point, end: Point, bulge: float, sagitta_mm: MM) -> list[
     step = 2 * math.acos(max(0.0, 1 - sagitta_mm / radius))
     count = max(1, math.ceil(abs(sweep) / step))
     return [
-        (centre[0] + radius * math.cos(angle + sweep * k / count), centre[1] + radius * math.sin(angle + sweep * k / count))
+        (
+            centre[0] + radius * math.cos(angle + sweep * k / count),
+            centre[1] + radius * math.sin(angle + sweep * k / count),
+        )
         for k in range(1, count)
     ]

@@ -11,7 +11,9 @@ from rampdraft.units import MM, RAD
 
 @dataclass(frozen=True, slots=True)
 class Pose:
-    """Inner leaf's angle to the level (counter-clockwise positive) and outer leaf's angle to the inner leaf, radians."""
+    """Inner leaf's angle to the level (counter-clockwise positive) and outer leaf's angle to the inner leaf,
+    radians.
+    """
 
     inner_rad: RAD
     fold_rad: RAD
@@ -37,7 +39,9 @@ def hinge_point_mm(design: Design, drop_mm: MM) -> Point:
 
 
 def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placing]:
-    """Return where each body lies in a pose. The carrier frame has its origin at the deck edge, on the deck surface."""
+    """Return where each body lies in a pose. The carrier frame has its origin at the deck edge, on the deck
+    surface.
+    """
     hinge_x, hinge_z = hinge_point_mm(design, drop_mm)
     cos, sin = math.cos(pose.inner_rad), math.sin(pose.inner_rad)
     deck_w = design.deck_hinge.height_mm
@@ -54,12 +58,13 @@ def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placin
 
 
 def bridge_angle_rad(design: Design, pose: Pose, drop_mm: MM) -> RAD:
-    """Return how far the bridge plate is turned up about its end on the deck, to ride on the inner leaf; 0 lying on the deck.
+    """Return how far the bridge plate is turned up about its end on the deck, to ride on the inner leaf; 0
+    lying on the deck.
 
-    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner Q at the deck hinge:
-    with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end is on that line where
-    L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the plate leans on the corner. Its thickness is
-    left out; what it cannot reach does not lift it.
+    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner
+    Q at the deck hinge: with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end
+    is on that line where L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the
+    plate leans on the corner. Its thickness is left out; what it cannot reach does not lift it.
     """
     length = design.bridge.length_mm
     inner = placings(design, pose, drop_mm)["inner"]
@@ -69,6 +74,9 @@ def bridge_angle_rad(design: Design, pose: Pose, drop_mm: MM) -> RAD:
     off = math.cos(leaf) * z - math.sin(leaf) * x
     if abs(off) <= length:
         angle = leaf + math.asin(off / length)
-        if math.cos(leaf) * (length * math.cos(angle) - x) + math.sin(leaf) * (length * math.sin(angle) - z) >= 0:
+        if (
+            math.cos(leaf) * (length * math.cos(angle) - x) + math.sin(leaf) * (length * math.sin(angle) - z)
+            >= 0
+        ):
             return max(angle, 0.0)
     return max(math.atan2(z, x), 0.0) if math.hypot(x, z) <= length else 0.0

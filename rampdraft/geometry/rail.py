@@ -26,9 +26,11 @@ class Notch:
 
 
 def cope(radius_mm: MM, height_mm: MM, depth_mm: MM) -> EndCut:
-    """Return the cut that a hole saw of `radius_mm` makes with its centre on the end face, `height_mm` above the top.
+    """Return the cut that a hole saw of `radius_mm` makes with its centre on the end face, `height_mm` above
+    the top.
 
-    Material is left where (u - u_h)^2 + (w - w_h)^2 >= R^2. A hole saw that misses the bar leaves the end square.
+    Material is left where (u - u_h)^2 + (w - w_h)^2 >= R^2. A hole saw that misses the bar leaves the end
+    square.
     """
     if height_mm - radius_mm >= 0 or height_mm + radius_mm <= -depth_mm:
         return SQUARE
@@ -36,11 +38,17 @@ def cope(radius_mm: MM, height_mm: MM, depth_mm: MM) -> EndCut:
     return EndCut(kind="cope", radius_mm=radius_mm, height_mm=height_mm, length_mm=back)
 
 
-def rail_outline(*, length_mm: MM, depth_mm: MM, start: EndCut, end: EndCut, notches: tuple[Notch, ...] = ()) -> Outline:
+def rail_outline(
+    *, length_mm: MM, depth_mm: MM, start: EndCut, end: EndCut, notches: tuple[Notch, ...] = ()
+) -> Outline:
     """Return the closed outline of a rail from u = 0 to u = `length_mm`, counter-clockwise."""
     underside: list[Vertex] = []
     for notch in sorted(notches, key=lambda notch: notch.centre_mm):
-        left, right, roof = notch.centre_mm - notch.width_mm / 2, notch.centre_mm + notch.width_mm / 2, notch.depth_mm - depth_mm
+        left, right, roof = (
+            notch.centre_mm - notch.width_mm / 2,
+            notch.centre_mm + notch.width_mm / 2,
+            notch.depth_mm - depth_mm,
+        )
         underside += [(left, -depth_mm, 0.0), (left, roof, 0.0), (right, roof, 0.0), (right, -depth_mm, 0.0)]
     right_end = _end(end, depth_mm)
     left_end = _end(start, depth_mm)
@@ -57,13 +65,19 @@ def _end(cut: EndCut, depth: MM) -> list[tuple[MM, MM]]:
         return [(cut.length_mm, -depth), (0.0, -cut.height_mm), (0.0, 0.0)]
     radius, height = cut.radius_mm, cut.height_mm
     low, high = height - radius, height + radius
-    lower = [(0.0, -depth), (0.0, low)] if low > -depth + _TOUCH_MM else [(_reach(radius, height + depth), -depth)]
+    lower = (
+        [(0.0, -depth), (0.0, low)]
+        if low > -depth + _TOUCH_MM
+        else [(_reach(radius, height + depth), -depth)]
+    )
     upper = [(0.0, high), (0.0, 0.0)] if high < -_TOUCH_MM else [(_reach(radius, height), 0.0)]
     return lower + upper
 
 
 def _reach(radius: MM, height: MM) -> MM:
-    """Return half the chord of a circle at a height from its centre; 0 where rounding puts it just off the circle."""
+    """Return half the chord of a circle at a height from its centre; 0 where rounding puts it just off the
+    circle.
+    """
     return math.sqrt(max(0.0, radius**2 - height**2))
 
 

@@ -1,6 +1,7 @@
 """Properties of a section from its sizes: area, second moment and moduli for bending about the level axis.
 
-Hollow sections with the corner radii and formulas of EN 10219-2:2006, annex B; solid ones by the formulas of any handbook.
+Hollow sections with the corner radii and formulas of EN 10219-2:2006, annex B; solid ones by the formulas of
+any handbook.
 """
 
 import math
@@ -40,7 +41,8 @@ def properties(section: Section) -> SectionProperties:
 def corner_radii_mm(wall_mm: MM) -> tuple[MM, MM]:
     """Return (outside, inside) corner radius of a cold-formed hollow section.
 
-    EN 10219-2:2006, annex B: 2.0 T and 1.0 T up to T = 6 mm, 2.5 T and 1.5 T up to 10 mm, 3.0 T and 2.0 T above.
+    EN 10219-2:2006, annex B: 2.0 T and 1.0 T up to T = 6 mm, 2.5 T and 1.5 T up to 10 mm, 3.0 T and 2.0 T
+    above.
     """
     outside = 2.0 if wall_mm <= 6 else 2.5 if wall_mm <= 10 else 3.0
     return outside * wall_mm, (outside - 1) * wall_mm
@@ -49,7 +51,10 @@ def corner_radii_mm(wall_mm: MM) -> tuple[MM, MM]:
 def _box(section: Section) -> SectionProperties:
     depth, width, wall = section.depth_mm, section.width_mm, section.wall_mm
     outside, inside = corner_radii_mm(wall)
-    outside, inside = min(outside, depth / 2, width / 2), max(0.0, min(inside, depth / 2 - wall, width / 2 - wall))
+    outside, inside = (
+        min(outside, depth / 2, width / 2),
+        max(0.0, min(inside, depth / 2 - wall, width / 2 - wall)),
+    )
     area = 2 * wall * (width + depth - 2 * wall) - (4 - math.pi) * (outside**2 - inside**2)
     lost, back = rounded_off(outside), rounded_off(inside)
     lost_arm, back_arm = depth / 2 - lost.from_edge_mm, depth / 2 - wall - back.from_edge_mm

@@ -1,14 +1,16 @@
 """The ramp as a beam: exact envelopes under axles that move over it, by influence lines.
 
-Frame: x along the ramp from the deck hinge to the toe, loads square to it and positive downward; moments are positive where
-they sag, the shear at a section is what the part towards the toe, cut free, needs from the part towards the deck: positive
-just beyond the deck hinge. The ramp is one span where a stop holds the joint, and two simple spans where a prop stands under
-the joint: the moment there would be hogging, and the stop opens.
+Frame: x along the ramp from the deck hinge to the toe, loads square to it and positive downward; moments are
+positive where they sag, the shear at a section is what the part towards the toe, cut free, needs from the
+part towards the deck: positive just beyond the deck hinge. The ramp is one span where a stop holds the joint,
+and two simple spans where a prop stands under the joint: the moment there would be hogging, and the stop
+opens.
 
-Influence lines of a simple span are straight between section and supports (Mueller-Breslau), so the greatest moment at a
-section comes with an axle on that section or with one coming onto the span; those places are tried, all of them, and
-nothing between them can be greater. The absolute maximum of a span lies under an axle, where the middle of the span halves the
-distance between that axle and the resultant of those on the span (Barre's theorem), or where an axle comes on.
+Influence lines of a simple span are straight between section and supports (Mueller-Breslau), so the greatest
+moment at a section comes with an axle on that section or with one coming onto the span; those places are
+tried, all of them, and nothing between them can be greater. The absolute maximum of a span lies under an
+axle, where the middle of the span halves the distance between that axle and the resultant of those on the
+span (Barre's theorem), or where an axle comes on.
 
 Arrays: D trains with K axles each, R rails that take a share of every axle, X sections.
 """
@@ -26,7 +28,9 @@ from rampdraft.units import MM
 Array = NDArray[np.float64]
 
 _HAIR_MM: Final = 1e-7
-"""How far beside a section a load stands that is just past it, and by how little a load on a support may seem to miss it."""
+"""How far beside a section a load stands that is just past it, and by how little a load on a support may seem
+to miss it.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +58,9 @@ class Spans:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Envelope:
-    """The most and the least at every section over all places of every train: arrays (D, R, X), N and N mm."""
+    """The most and the least at every section over all places of every train: arrays (D, R, X), N and N
+    mm.
+    """
 
     moment_most: Array
     moment_least: Array
@@ -65,14 +71,22 @@ class Envelope:
 
 
 def moment_line(spans: Spans, x: Array, at: Array) -> Array:
-    """Return the moment at x of a load of 1 N at `at`, mm; the arrays broadcast. A load beyond the span gives nothing."""
+    """Return the moment at x of a load of 1 N at `at`, mm; the arrays broadcast. A load beyond the span gives
+    nothing.
+    """
     start, end = spans.over(x)
     length = end - start
-    return np.where(_on(start, end, at), np.where(at <= x, (at - start) * (end - x), (x - start) * (end - at)) / length, 0.0)
+    return np.where(
+        _on(start, end, at),
+        np.where(at <= x, (at - start) * (end - x), (x - start) * (end - at)) / length,
+        0.0,
+    )
 
 
 def shear_line(spans: Spans, x: Array, at: Array) -> Array:
-    """Return the shear at x of a load of 1 N at `at`; a load on the section itself counts as beyond it, towards the toe."""
+    """Return the shear at x of a load of 1 N at `at`; a load on the section itself counts as beyond it,
+    towards the toe.
+    """
     return _shear(*spans.over(x), x, at)
 
 
@@ -81,7 +95,9 @@ def _shear(start: Array, end: Array, x: Array, at: Array) -> Array:
 
 
 def _on(start: MM | Array, end: MM | Array, at: Array) -> NDArray[np.bool_]:
-    """Return whether a load is on the span; rounding may not take one off its support, which carries all of it."""
+    """Return whether a load is on the span; rounding may not take one off its support, which carries all of
+    it.
+    """
     return (at >= start - _HAIR_MM) & (at <= end + _HAIR_MM)
 
 
@@ -92,7 +108,9 @@ def prop_line(spans: Spans, at: Array) -> Array:
 
 
 def hinge_line(spans: Spans, at: Array) -> Array:
-    """Return what the deck hinge carries of a load of 1 N at `at`; a load on the deck is none of the hinge's."""
+    """Return what the deck hinge carries of a load of 1 N at `at`; a load on the deck is none of the
+    hinge's.
+    """
     end = spans.ends_mm[0][1]
     return np.where(_on(0.0, end, at), (end - at) / end, 0.0)
 
@@ -106,8 +124,8 @@ def toe_line(spans: Spans, at: Array) -> Array:
 def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     """Return the envelope of moment and shear at the sections x (X,).
 
-    `offsets` (D, K): how far each axle stands from the first, towards the toe, mm. `loads` (D, R, K): what each rail takes
-    of it, N. Any sign; an axle that is not there has the load 0.
+    `offsets` (D, K): how far each axle stands from the first, towards the toe, mm. `loads` (D, R, K): what
+    each rail takes of it, N. Any sign; an axle that is not there has the load 0.
     """
     places = _first_axle_places(spans, x, offsets)
     at = places[:, :, None, :] + offsets[:, :, None]
@@ -115,7 +133,10 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     best = moments.argmax(axis=0)
     start, end = spans.over(x)  # just past a section at the end of a span is still that span's
     shears = [_shared(loads, _shear(start, end, x + side, at)) for side in (-_HAIR_MM, _HAIR_MM)]
-    most, least = (np.maximum(*(one.max(axis=0) for one in shears)), np.minimum(*(one.min(axis=0) for one in shears)))
+    most, least = (
+        np.maximum(*(one.max(axis=0) for one in shears)),
+        np.minimum(*(one.min(axis=0) for one in shears)),
+    )
     return Envelope(
         moment_most=np.maximum(moments.max(axis=0), 0.0),
         moment_least=np.minimum(moments.min(axis=0), 0.0),
@@ -130,7 +151,9 @@ def _shared(loads: Array, line: Array) -> Array:
 
 
 def _first_axle_places(spans: Spans, x: Array, offsets: Array) -> Array:
-    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (C, D, X)."""
+    """Return where the first axle stands when one of the axles is on the section or at an end of a span: (C,
+    D, X).
+    """
     on_section = x - offsets.T[:, :, None]
     at_ends = (_ends_mm(spans)[:, None, None] - offsets.T).reshape(-1, len(offsets), 1)
     return np.concatenate((on_section, np.broadcast_to(at_ends, (*at_ends.shape[:2], len(x)))))
@@ -141,10 +164,11 @@ def _ends_mm(spans: Spans) -> Array:
 
 
 def greatest_moment_places(spans: Spans, offsets: Array, loads: Array) -> Array:
-    """Return the sections where the absolute maximum of the moment of some train may lie, for loads (D, K) >= 0.
+    """Return the sections where the absolute maximum of the moment of some train may lie, for loads (D, K) >=
+    0.
 
-    For each run of axles on a span and each axle of the run: where the middle of the span halves the distance between that
-    axle and the resultant.
+    For each run of axles on a span and each axle of the run: where the middle of the span halves the distance
+    between that axle and the resultant.
     """
     found: list[float] = []
     axles = offsets.shape[1]
@@ -190,7 +214,9 @@ def spread_shear(spans: Spans, x: Array, start: MM | Array, end: MM | Array) -> 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Deflection:
-    """How far the beam sinks at every node under a load of 1 N at every node, and how that changes with the load's place."""
+    """How far the beam sinks at every node under a load of 1 N at every node, and how that changes with the
+    load's place.
+    """
 
     spans: Spans
     nodes_mm: Array
@@ -200,9 +226,11 @@ class Deflection:
     """Change of `lines` with the load's place, 1/N, (X, X)."""
 
     def under(self, at: Array) -> Array:
-        """Return the deflection at every node of 1 N at each place, mm/N, (..., X); 0 for a place off the ramp.
+        """Return the deflection at every node of 1 N at each place, mm/N, (..., X); 0 for a place off the
+        ramp.
 
-        Between nodes the influence line is a cubic of the load's place, so its values and slopes at the nodes say all.
+        Between nodes the influence line is a cubic of the load's place, so its values and slopes at the nodes
+        say all.
         """
         nodes = self.nodes_mm
         left = np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2)
@@ -222,14 +250,18 @@ class Deflection:
         )
 
     def spread(self, n_mm: Array) -> Array:
-        """Return the deflection at every node of even loads between nodes, `n_mm` (X - 1,) N/mm, in mm, (X,)."""
+        """Return the deflection at every node of even loads between nodes, `n_mm` (X - 1,) N/mm, in mm,
+        (X,).
+        """
         step = np.diff(self.nodes_mm)
         ends = (self.lines[:-1] + self.lines[1:]) * (step / 2)[:, None]
         bend = (self.slopes[:-1] - self.slopes[1:]) * (step**2 / 12)[:, None]
         return n_mm @ (self._felt((self.nodes_mm[1:] + self.nodes_mm[:-1]) / 2) * (ends + bend))
 
     def _felt(self, at: Array) -> NDArray[np.bool_]:
-        """Return whether a node feels a load at a place, (..., X): over a prop neither span feels the other's."""
+        """Return whether a node feels a load at a place, (..., X): over a prop neither span feels the
+        other's.
+        """
         start, end = self.spans.over(self.nodes_mm)
         return (at[..., None] >= start) & (at[..., None] <= end)
 
@@ -250,8 +282,9 @@ def sum_of(arrays: Iterable[Array]) -> Array:
 def deflection(spans: Spans, nodes: Array, stiffness: Array) -> Deflection:
     """Return the deflection of the beam by the unit-load theorem: the integral of m M / E I.
 
-    `nodes` rise from 0 to the length and hold the joint and every place where `stiffness` (X - 1,), E I between nodes in
-    N mm2, changes. The product of two moment lines is a parabola between nodes, which Simpson's rule integrates exactly.
+    `nodes` rise from 0 to the length and hold the joint and every place where `stiffness` (X - 1,), E I
+    between nodes in N mm2, changes. The product of two moment lines is a parabola between nodes, which
+    Simpson's rule integrates exactly.
     """
     middle = (nodes[1:] + nodes[:-1]) / 2
     step = np.diff(nodes) / stiffness
@@ -273,7 +306,9 @@ def _moment_change(spans: Spans, x: Array, at: Array) -> Array:
 
 
 def nodes_mm(spans: Spans, more: Array, count: int) -> Array:
-    """Return about `count` sections evenly over the ramp, with its supports, its joint and `more` among them."""
+    """Return about `count` sections evenly over the ramp, with its supports, its joint and `more` among
+    them.
+    """
     even = [
         np.linspace(a, b, max(2, round(count * (b - a) / spans.length_mm)) + 1)
         for a, b in pairwise((0.0, spans.joint_mm, spans.length_mm))

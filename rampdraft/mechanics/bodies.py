@@ -17,7 +17,9 @@ from rampdraft.model.design import Design, Obstacle, Site
 from rampdraft.units import MM
 
 SAGITTA_MM = 0.02
-"""A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never too large."""
+"""A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never
+too large.
+"""
 
 FAR_MM = 1.0e5
 GROUND_DEPTH_MM = 2.0e4
@@ -64,7 +66,9 @@ class Pairs:
     """Index into `families`, shape (m,)."""
     thing_a: Index
     thing_b: Index
-    """Indices into the keys of the members of each pair, shape (m,); twins share their parts, and these two share an interval."""
+    """Indices into the keys of the members of each pair, shape (m,); twins share their parts, and these two
+    share an interval.
+    """
     keys_a: tuple[str, ...]
     keys_b: tuple[str, ...]
     """Key of each member."""
@@ -101,18 +105,24 @@ _LEFT_OUT = frozenset({"ground - outer toe flap"})
 
 
 def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
-    """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of `site`."""
+    """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of
+    `site`.
+    """
     inner = _numbered(_things(assembly.of("inner"), 0.0))
     outer = _numbered(_things(assembly.of("outer"), 0.0))
     height = design.carrier.deck_height_mm
     obstacles = tuple(_obstacle(obstacle, height) for obstacle in design.obstacles)
-    static = _numbered((*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site)))
+    static = _numbered(
+        (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
+    )
     return _joined((_pairs(inner, outer), _pairs(static, inner), _pairs(static, outer)))
 
 
 @lru_cache(maxsize=4096)
 def convex_parts(outline: Outline) -> tuple[Convex, ...]:
-    """Return the outline in convex parts: a disc as one grown point, a rectangle whole, anything else in upright slices."""
+    """Return the outline in convex parts: a disc as one grown point, a rectangle whole, anything else in
+    upright slices.
+    """
     vertices = outline.vertices
     if len(vertices) == 2:
         (x0, y0, _), (x1, y1, _) = vertices
@@ -125,12 +135,18 @@ def convex_parts(outline: Outline) -> tuple[Convex, ...]:
 def _convex(vertices: Sequence[Vertex]) -> bool:
     """Return whether straight sides turn left at every corner."""
     turns = zip(vertices, (*vertices[1:], vertices[0]), (*vertices[2:], *vertices[:2]), strict=True)
-    return all(not a[2] and (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= 0 for a, b, c in turns)
+    return all(
+        not a[2] and (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= 0 for a, b, c in turns
+    )
 
 
 def _slices(points: Sequence[Point]) -> Iterable[tuple[Point, ...]]:
     """Yield the trapezia between neighbouring upright lines through the corners of a simple polygon."""
-    edges = [(a, b) if a[0] < b[0] else (b, a) for a, b in zip(points, (*points[1:], points[0]), strict=True) if a[0] != b[0]]
+    edges = [
+        (a, b) if a[0] < b[0] else (b, a)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True)
+        if a[0] != b[0]
+    ]
     lines = sorted({round(x, 9) for x, _ in points})
     for left, right in pairwise(lines):
         middle = (left + right) / 2
@@ -164,7 +180,9 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
 
 
 def _family(member: Member) -> str:
-    """Return the family that a member is judged in; the knuckles of the two hinge lines are families of their own."""
+    """Return the family that a member is judged in; the knuckles of the two hinge lines are families of their
+    own.
+    """
     return member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
 
 
@@ -175,7 +193,9 @@ def _raised(outline: Outline, height: MM) -> Outline:
 def _carrier(design: Design) -> tuple[Thing, ...]:
     carrier = design.carrier
     deck = rectangle(-carrier.deck_length_mm, -carrier.deck_thickness_mm, 0, 0)
-    end = rectangle(-carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm)
+    end = rectangle(
+        -carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm
+    )
     height = carrier.deck_height_mm
     return (
         _whole("deck", convex_parts(_raised(deck, height))),
@@ -203,7 +223,9 @@ def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
     """Return the ground as convex slabs under each stretch of its line; it goes on level beyond both ends."""
     points = ground_line(site)
     floor = min(z for _, z in points) - GROUND_DEPTH_MM
-    return tuple(((x0, floor), (x1, floor), (x1, z1), (x0, z0)) for (x0, z0), (x1, z1) in pairwise(points) if x1 > x0)
+    return tuple(
+        ((x0, floor), (x1, floor), (x1, z1), (x0, z0)) for (x0, z0), (x1, z1) in pairwise(points) if x1 > x0
+    )
 
 
 def ground_line(site: Site) -> tuple[Point, ...]:
@@ -254,7 +276,9 @@ def _numbered(things: Sequence[Thing]) -> _Numbered:
 
 def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
     """Return the pairs of things that share an interval across, part by part; twins are judged once."""
-    shared = np.minimum(still.y1_mm[:, None], moving.y1_mm) - np.maximum(still.y0_mm[:, None], moving.y0_mm) > 1e-6
+    shared = (
+        np.minimum(still.y1_mm[:, None], moving.y1_mm) - np.maximum(still.y0_mm[:, None], moving.y0_mm) > 1e-6
+    )
     thing_a, thing_b = np.nonzero(shared)
     _, once = np.unique(still.first[thing_a] * len(moving.parts) + moving.first[thing_b], return_index=True)
     families: dict[str, int] = {}
@@ -302,8 +326,12 @@ def _joined(sets: Sequence[Pairs]) -> Pairs:
         a=np.concatenate([pairs.a + start for pairs, start in zip(sets, before_a, strict=False)]),
         b=np.concatenate([pairs.b + start for pairs, start in zip(sets, before_b, strict=False)]),
         family=np.concatenate([pairs.family + start for pairs, start in zip(sets, before_f, strict=False)]),
-        thing_a=np.concatenate([pairs.thing_a + start for pairs, start in zip(sets, before_keys_a, strict=False)]),
-        thing_b=np.concatenate([pairs.thing_b + start for pairs, start in zip(sets, before_keys_b, strict=False)]),
+        thing_a=np.concatenate(
+            [pairs.thing_a + start for pairs, start in zip(sets, before_keys_a, strict=False)]
+        ),
+        thing_b=np.concatenate(
+            [pairs.thing_b + start for pairs, start in zip(sets, before_keys_b, strict=False)]
+        ),
         keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
         keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
         families=tuple(name for pairs in sets for name in pairs.families),

@@ -1,10 +1,11 @@
 """Bounds and exact separations of many pairs in many poses: what searches over the fold are made of.
 
-A certificate rests on this: for any fixed direction n the separation along n is a lower bound of the true one (see
-`separation`). Over a step, each corner's reach along n is a sum of sinusoids f(t), so
-f(t) >= f(m) - |f'(m)| h - M h^2 / 2 for |t - m| <= h, with M the sum of radius times squared angular rate (Taylor's theorem with
-the Lagrange remainder). With n the direction of nearest approach at mid step, held in the still or in the moving body's
-frame, whichever proves more, that is tight to second order: far tighter than radius times angle.
+A certificate rests on this: for any fixed direction n the separation along n is a lower bound of the true one
+(see `separation`). Over a step, each corner's reach along n is a sum of sinusoids f(t), so f(t) >= f(m) -
+|f'(m)| h - M h^2 / 2 for |t - m| <= h, with M the sum of radius times squared angular rate (Taylor's theorem
+with the Lagrange remainder). With n the direction of nearest approach at mid step, held in the still or in
+the moving body's frame, whichever proves more, that is tight to second order: far tighter than radius times
+angle.
 """
 
 import numpy as np
@@ -20,7 +21,9 @@ ROUNDING_MM = 0.01
 
 
 def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
-    """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y, mm."""
+    """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y,
+    mm.
+    """
     a, b = motion.turn_of_arm @ poses.T, motion.turn_of_part @ poses.T
     shift = motion.centre[:, None, :] + turned(motion.arm[:, None, :], a)
     local = pairs.corners_b - motion.own_hinge[:, None, :]
@@ -41,11 +44,15 @@ def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
 def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Array:
     """Return the box of each moving part over each step between poses: shape (4, q, n - 1), mm.
 
-    `step_rad` is the most that either angle turns over a step. A corner strays from the straight line between its ends by at
-    most r s^2 / 8 for each turn s that carries it (error of linear interpolation); its own hinge may turn by both angles.
+    `step_rad` is the most that either angle turns over a step. A corner strays from the straight line between
+    its ends by at most r s^2 / 8 for each turn s that carries it (error of linear interpolation); its own
+    hinge may turn by both angles.
     """
     local = pairs.corners_b - motion.own_hinge[:, None, :]
-    reach, arm = np.hypot(local[..., 0], local[..., 1]).max(axis=1), np.hypot(motion.arm[:, 0], motion.arm[:, 1])
+    reach, arm = (
+        np.hypot(local[..., 0], local[..., 1]).max(axis=1),
+        np.hypot(motion.arm[:, 0], motion.arm[:, 1]),
+    )
     stray = ((4 * reach + arm) * step_rad**2 / 8)[:, None]
     low = np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray
     high = np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray
@@ -53,7 +60,8 @@ def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Ar
 
 
 def box_bounds(boxes: Array, pairs: Pairs) -> NDArray[np.float32]:
-    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape (m, n), mm.
+    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape
+    (m, n), mm.
 
     Single precision serves: ground slabs reach 1e5 mm, so a hundredth is taken off for rounding.
     """
@@ -76,15 +84,21 @@ def box_bounds(boxes: Array, pairs: Pairs) -> NDArray[np.float32]:
 
 
 def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
-    """Return the signed separation of pairs `index` in `poses`, shape (k,), and its direction, shape (k, 2)."""
+    """Return the signed separation of pairs `index` in `poses`, shape (k,), and its direction, shape (k,
+    2).
+    """
     a, b = pairs.a[index], pairs.b[index]
     placed = motion.of(b).place(pairs.corners_b[b], poses)
     found = separations(pairs.corners_a[a], pairs.radius_a[a], placed, pairs.radius_b[b])
     return found.distance_mm, found.direction
 
 
-def certificates(pairs: Pairs, motion: Motion, index: Index, middle: Array, half: Array) -> tuple[Array, Array]:
-    """Return (separation at mid step, lower bound over the step) of pairs `index`; `half` is the half step in both angles."""
+def certificates(
+    pairs: Pairs, motion: Motion, index: Index, middle: Array, half: Array
+) -> tuple[Array, Array]:
+    """Return (separation at mid step, lower bound over the step) of pairs `index`; `half` is the half step in
+    both angles.
+    """
     distance, n = exact_separations(pairs, motion, index, middle)
     a, b = pairs.a[index], pairs.b[index]
     grown = pairs.radius_a[a] + pairs.radius_b[b]
@@ -99,10 +113,14 @@ def certificates(pairs: Pairs, motion: Motion, index: Index, middle: Array, half
     reach_b = (moves.centre + arm)[:, None, :] + part
     rate = arm_turn[:, None] * _cross(n, arm)[:, None] + part_turn[:, None] * _cross(n[:, None, :], part)
     bend = arm_reach * arm_turn[:, None] ** 2 + np.hypot(part[..., 0], part[..., 1]) * part_turn[:, None] ** 2
-    still = (dot(n[:, None, :], reach_b) - np.abs(rate) - bend / 2).min(axis=1) - dot(n[:, None, :], corners_a).max(axis=1)
+    still = (dot(n[:, None, :], reach_b) - np.abs(rate) - bend / 2).min(axis=1) - dot(
+        n[:, None, :], corners_a
+    ).max(axis=1)
     # Direction held in the moving part's frame: there the still corners turn back about its hinge.
     seen = corners_a - moves.centre[:, None, :]
-    rate = -part_turn[:, None] * _cross(n[:, None, :], seen) - ((arm_turn - part_turn) * _cross(n, arm))[:, None]
+    rate = (
+        -part_turn[:, None] * _cross(n[:, None, :], seen) - ((arm_turn - part_turn) * _cross(n, arm))[:, None]
+    )
     bend = np.hypot(seen[..., 0], seen[..., 1]) * part_turn[:, None] ** 2
     bend += arm_reach * (arm_turn - part_turn)[:, None] ** 2
     reach_a = dot(n[:, None, :], seen - arm[:, None, :])

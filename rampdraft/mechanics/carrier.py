@@ -1,11 +1,12 @@
 """The carrier on its supports as users come up the ramp, and with the ground twisted under it.
 
-Signs are those of DEVELOPERS.md: x away from the deck edge (supports stand `back_mm` behind it, x = -back), y across,
-positive to the left of somebody who walks down the ramp. The nod is positive with the deck edge down, the lean with the left
-side down; both, and the drop, are told from the empty carrier with the ramp deployed.
+Signs are those of DEVELOPERS.md: x away from the deck edge (supports stand `back_mm` behind it, x = -back), y
+across, positive to the left of somebody who walks down the ramp. The nod is positive with the deck edge down,
+the lean with the left side down; both, and the drop, are told from the empty carrier with the ramp deployed.
 
-The free ends of all springs lie in one plane, so what each carries when empty follows from the rates. Jacks are put down
-after that and carry nothing yet. Springs are linear between full extension and bump stop. Loads stand still: no bumps.
+The free ends of all springs lie in one plane, so what each carries when empty follows from the rates. Jacks
+are put down after that and carry nothing yet. Springs are linear between full extension and bump stop. Loads
+stand still: no bumps.
 """
 
 from collections.abc import Iterator
@@ -34,8 +35,10 @@ from rampdraft.model.design import Design, Support, WheeledUser
 from rampdraft.units import G_M_S2, MM
 
 POSITIONS: Final = 10
-"""A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle comes onto
-the deck edge, the hinge or, over a prop, the joint: between those every figure changes evenly while no support lifts or stops."""
+"""A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle
+comes onto the deck edge, the hinge or, over a prop, the joint: between those every figure changes evenly
+while no support lifts or stops.
+"""
 
 Kind = TypeVar("Kind", bound=np.generic)
 
@@ -67,7 +70,9 @@ def carrier_standing(design: Design, assembly: Assembly) -> CarrierStanding | No
 
 
 def twist_share(design: Design, assembly: Assembly) -> float:
-    """Return the least share left under the twist of the ground, 1 without one; 0 where the carrier cannot stand at all."""
+    """Return the least share left under the twist of the ground, 1 without one; 0 where the carrier cannot
+    stand at all.
+    """
     rest = _at_rest(design, assembly)
     if isinstance(rest, CannotStand):
         return 0.0
@@ -75,9 +80,11 @@ def twist_share(design: Design, assembly: Assembly) -> float:
 
 
 def loaded_drop_mm(design: Design, standing: CarrierStanding | None) -> MM:
-    """Return how far the deck edge sinks with its load aboard: computed where the supports say, else as measured.
+    """Return how far the deck edge sinks with its load aboard: computed where the supports say, else as
+    measured.
 
-    It sinks no further than until the carrier's end lies on the ground; a deck edge that rises counts as one that stays.
+    It sinks no further than until the carrier's end lies on the ground; a deck edge that rises counts as one
+    that stays.
     """
     return _down_to_the_ground_mm(design, standing.loaded_drop_mm if isinstance(standing, Standing) else None)
 
@@ -96,7 +103,9 @@ def _down_to_the_ground_mm(design: Design, computed: MM | None) -> MM:
 
 
 def climbers(design: Design) -> tuple[WheeledUser, ...]:
-    """Return who comes up the ramp: the design's users, and the rated load where that is more than any of them."""
+    """Return who comes up the ramp: the design's users, and the rated load where that is more than any of
+    them.
+    """
     use = design.use
     rated = WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700)
     if any(user.mass_kg + user.attendant_kg >= use.rated_load_kg for user in use.users):
@@ -121,7 +130,9 @@ def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...
 
 
 def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -> TippingLine:
-    """Return the line about which the empty carrier with `more` on it tips first, and the moments about it."""
+    """Return the line about which the empty carrier with `more` on it tips first, and the moments about
+    it.
+    """
     area = outline(_plan(standing.supports))
     assert area is not None, "what stands has an outline"
     weights = (*standing.weights, *((standing.cargo,) if cargo and standing.cargo else ()), *more)
@@ -169,27 +180,48 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
     area_empty = outline(_plan(always))
     if area_empty is None:
         why = "before jacks are put down, fewer than three supports carry, or all stand in one line"
-        return CannotStand(why=why, way_out="a drawbar coupling or landing leg that carries always is a bearer with no gap")
-    hanging = np.array([G_M_S2 * support.unsprung_kg if support.kind == "spring" else 0.0 for support in supports])
+        return CannotStand(
+            why=why, way_out="a drawbar coupling or landing leg that carries always is a bearer with no gap"
+        )
+    hanging = np.array(
+        [G_M_S2 * support.unsprung_kg if support.kind == "spring" else 0.0 for support in supports]
+    )
     wheels = tuple(
-        Weight(words=f"{support.name}, below the spring", force_n=float(force), x_mm=-support.back_mm, y_mm=support.across_mm)
+        Weight(
+            words=f"{support.name}, below the spring",
+            force_n=float(force),
+            x_mm=-support.back_mm,
+            y_mm=support.across_mm,
+        )
         for support, force in zip(supports, hanging, strict=True)
         if force
     )
     sprung = (
-        Weight(words="body", force_n=G_M_S2 * body.body_kg, x_mm=-body.body_back_mm, y_mm=body.body_across_mm),
-        Weight(words="ballast", force_n=G_M_S2 * body.ballast_kg, x_mm=-body.ballast_back_mm, y_mm=body.ballast_across_mm),
+        Weight(
+            words="body", force_n=G_M_S2 * body.body_kg, x_mm=-body.body_back_mm, y_mm=body.body_across_mm
+        ),
+        Weight(
+            words="ballast",
+            force_n=G_M_S2 * body.ballast_kg,
+            x_mm=-body.ballast_back_mm,
+            y_mm=body.ballast_across_mm,
+        ),
         *ramp_weights(design, assembly),
     )
     sprung = tuple(weight for weight in sprung if weight.force_n > 0)
     if not _inside(area_empty, _load(sprung)):
-        why = "empty, with the ramp on it, its centre of mass lies outside the supports that carry before jacks are put down"
+        why = (
+            "empty, with the ramp on it, its centre of mass lies outside the supports that carry before jacks"
+            " are put down"
+        )
         return CannotStand(why=why, way_out="move the body's centre, add ballast, or move a support")
     empty = balance(_laws(supports, hanging, None), _load(sprung)[None])
     sunk = empty.freedoms[0] @ _places(supports).T
     carried = empty.push_n[0]
     whole = sum(weight.force_n for weight in sprung)
-    cargo = Weight(words="cargo", force_n=G_M_S2 * body.cargo_kg, x_mm=-body.cargo_back_mm, y_mm=body.cargo_across_mm)
+    cargo = Weight(
+        words="cargo", force_n=G_M_S2 * body.cargo_kg, x_mm=-body.cargo_back_mm, y_mm=body.cargo_across_mm
+    )
     laws = _laws(supports, hanging, sunk)
     up = np.array([support.kind == "jack" for support in supports])
     return _Rest(
@@ -206,7 +238,9 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
 
 
 def _laws(supports: tuple[Support, ...], hanging: Array, sunk: Array | None) -> Laws:
-    """Return how the supports push from the empty state, in which they have `sunk` so far; before that, without stops."""
+    """Return how the supports push from the empty state, in which they have `sunk` so far; before that,
+    without stops.
+    """
     spring = np.array([support.kind == "spring" for support in supports])
     gap = np.array([support.gap_mm for support in supports])
     free = np.array([not _carries_always(support) for support in supports])
@@ -218,7 +252,9 @@ def _laws(supports: tuple[Support, ...], hanging: Array, sunk: Array | None) -> 
         push = np.where(free, -rate * gap, rate * sunk)
         bump = np.where(spring, [support.bump_mm for support in supports], np.inf)
         extension = np.where(spring, [support.extension_mm for support in supports], np.inf)
-    return Laws(places=_places(supports), rate=rate, push=push, bump=bump, extension=extension, least=-hanging)
+    return Laws(
+        places=_places(supports), rate=rate, push=push, bump=bump, extension=extension, least=-hanging
+    )
 
 
 def _carries_always(support: Support) -> bool:
@@ -252,7 +288,8 @@ def _quotient(over: Array, holds: Array) -> Array:
 
 
 def ramp_weights(design: Design, assembly: Assembly) -> Iterator[Weight]:
-    """Yield what the deployed ramp puts on the deck: its share on the hinge, and what is fixed to the deck itself.
+    """Yield what the deployed ramp puts on the deck: its share on the hinge, and what is fixed to the deck
+    itself.
 
     The weight of a leaf is spread evenly along it, so its part on the hinge is that of its middle.
     """
@@ -275,18 +312,26 @@ def _spans(design: Design) -> Spans:
 
 
 def _positions(design: Design, axles: tuple[Axle, ...]) -> Array:
-    """Return where the first axle is looked at, along the ramp from the deck hinge, from the toe to the deck's far end."""
+    """Return where the first axle is looked at, along the ramp from the deck hinge, from the toe to the
+    deck's far end.
+    """
     spans, out = _spans(design), design.deck_hinge.out_mm
     start, end = spans.length_mm, -out - design.carrier.deck_length_mm
     edges = (0.0, -out, *((spans.joint_mm - _HAIR, spans.joint_mm) if spans.propped else ()))
     special = (edge - axle.offset_mm for axle in axles for edge in edges)
-    return np.array(sorted({*np.linspace(end, start, POSITIONS), *(at for at in special if end < at < start)}, reverse=True))
+    return np.array(
+        sorted(
+            {*np.linspace(end, start, POSITIONS), *(at for at in special if end < at < start)}, reverse=True
+        )
+    )
 
 
 def _on_deck(design: Design, axles: tuple[Axle, ...], first_mm: Array) -> tuple[Array, Array]:
-    """Return what each axle puts on the deck, N, and where, x in mm, both (S, K), the first axle standing at `first_mm` (S,).
+    """Return what each axle puts on the deck, N, and where, x in mm, both (S, K), the first axle standing at
+    `first_mm` (S,).
 
-    On the ramp an axle hands part of its force to the deck hinge; beyond the hinge it stands on the deck itself.
+    On the ramp an axle hands part of its force to the deck hinge; beyond the hinge it stands on the deck
+    itself.
     """
     at = first_mm[:, None] + np.array([axle.offset_mm for axle in axles])
     part = np.where(at < 0, 1.0, hinge_line(_spans(design), at))
@@ -316,11 +361,21 @@ def _runs(design: Design, rest: _Rest) -> Iterator[_Run]:
             arms = rest.area.inside_mm(np.stack((x, y), axis=-1))
             over, holds = ((force[:, :, None] * np.maximum(sign * arms, 0.0)).sum(axis=1) for sign in (-1, 1))
             loads = (force[:, :, None] * places_of(x, y)).sum(axis=1)
-            yield _Run(number=number, user=user, across_mm=across, first_mm=first, loads=loads, over_nmm=over, holds_nmm=holds)
+            yield _Run(
+                number=number,
+                user=user,
+                across_mm=across,
+                first_mm=first,
+                loads=loads,
+                over_nmm=over,
+                holds_nmm=holds,
+            )
 
 
 def _climbs(design: Design, rest: _Rest) -> Iterator[Climb]:
-    """Yield every user at every place across, without cargo and, if there is some, with it; all of them solved at once."""
+    """Yield every user at every place across, without cargo and, if there is some, with it; all of them
+    solved at once.
+    """
     runs = tuple(_runs(design, rest))
     still = {False: _still(rest, rest.weights)}
     if rest.cargo:
@@ -375,7 +430,8 @@ def _still(rest: _Rest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Arra
 def _solve(rest: _Rest, laws: Laws, loads: Array, lowered: Array | None = None) -> tuple[Array, Array]:
     """Return the deck's freedoms (B, 3) and what each support presses on the ground (B, n).
 
-    `loads` are of all weights; those below the springs stand on the ground by themselves and do not press the deck.
+    `loads` are of all weights; those below the springs stand on the ground by themselves and do not press the
+    deck.
     """
     found = balance(laws, loads - rest.hanging_n @ laws.places, lowered)
     return found.freedoms, found.push_n + rest.hanging_n
@@ -389,7 +445,9 @@ def _shares(rest: _Rest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
 
 
 def _edge_drop_mm(design: Design, rest: _Rest) -> MM | None:
-    """Return how far the deck edge sinks with the cargo aboard and the heaviest user whole on the middle of the edge."""
+    """Return how far the deck edge sinks with the cargo aboard and the heaviest user whole on the middle of
+    the edge.
+    """
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
     user = Weight(words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     load = _load((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
@@ -415,7 +473,9 @@ def _twists(design: Design, rest: _Rest) -> tuple[Twisted, ...]:
             least=int(least[number]),
             lifted=tuple(
                 support.name
-                for support, force, carrying in zip(design.supports, wheels[number] - rest.hanging_n, rest.carrying, strict=True)
+                for support, force, carrying in zip(
+                    design.supports, wheels[number] - rest.hanging_n, rest.carrying, strict=True
+                )
                 if carrying and force <= _NOTHING * rest.wheels_n.sum()
             ),
         )

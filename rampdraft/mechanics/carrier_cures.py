@@ -1,4 +1,6 @@
-"""What keeps all wheels on twisted ground: softer springs or ballast, and what each does to the drop as users climb."""
+"""What keeps all wheels on twisted ground: softer springs or ballast, and what each does to the drop as users
+climb.
+"""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -26,8 +28,8 @@ _JUST: Final = 1e-9
 def cures(design: Design, assembly: Assembly) -> Cures | None:
     """Return what softer springs and ballast do to the wheels on twisted ground, and to the drop.
 
-    None where the carrier cannot stand, has no springs, or no twist is asked for. The figures of each row are those of the
-    whole model; where a share just passes is found by a root search on that model.
+    None where the carrier cannot stand, has no springs, or no twist is asked for. The figures of each row are
+    those of the whole model; where a share just passes is found by a root search on that model.
     """
     body = design.carrier_body
     springs = any(support.kind == "spring" for support in design.supports)
@@ -58,7 +60,9 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
         steps = (body.ballast_kg + PART * body.body_kg * 2.0**step for step in _BALLASTS)
         ballast = _root(by_ballast, (body.ballast_kg, *steps))
         if ballast is not None:
-            rows.append(_cure(with_ballast(design, ballast), assembly, f"least ballast that passes, {ballast:.0f} kg"))
+            rows.append(
+                _cure(with_ballast(design, ballast), assembly, f"least ballast that passes, {ballast:.0f} kg")
+            )
         else:
             missing.append("no ballast where it is placed brings it there")
     return Cures(limit=limit, rows=tuple(rows), missing=tuple(missing))
@@ -79,7 +83,8 @@ def with_ballast(design: Design, ballast_kg: KG) -> Design:
 
 
 def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float | None:
-    """Return where a value first changes sign on its way over `places`, on the side where it is not negative; or None.
+    """Return where a value first changes sign on its way over `places`, on the side where it is not negative;
+    or None.
 
     False position by turns with halving: the first is quick on a smooth value, the second sure on any.
     """

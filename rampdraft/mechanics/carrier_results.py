@@ -1,4 +1,6 @@
-"""What is found of the carrier on its supports: frozen, in mm, N and radians, in the order of the design's supports."""
+"""What is found of the carrier on its supports: frozen, in mm, N and radians, in the order of the design's
+supports.
+"""
 
 from dataclasses import dataclass
 from typing import Final
@@ -29,7 +31,9 @@ class Weight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TippingLine:
-    """The line through two supports about which the carrier would tip first, and the moments about it as drawn up by hand."""
+    """The line through two supports about which the carrier would tip first, and the moments about it as
+    drawn up by hand.
+    """
 
     names: tuple[str, str]
     overturning: tuple[tuple[Weight, MM], ...]
@@ -100,7 +104,11 @@ class Climb:
     @property
     def words(self) -> str:
         """Return who comes up where: `Reader, against the left edge, cargo aboard`."""
-        place = "in the middle" if not self.across_mm else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
+        place = (
+            "in the middle"
+            if not self.across_mm
+            else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
+        )
         return f"{self.user}, {place}" + (", cargo aboard" if self.cargo else "")
 
     @property
@@ -168,7 +176,9 @@ class Standing:
     twisted: tuple[Twisted, ...]
     """One for each support that carries when empty; none where no twist is asked for."""
     loaded_drop_mm: MM | None
-    """Of the deck edge's middle with cargo and the heaviest user standing on the edge; None where that tips it."""
+    """Of the deck edge's middle with cargo and the heaviest user standing on the edge; None where that tips
+    it.
+    """
 
     @property
     def worst_twist(self) -> Twisted | None:

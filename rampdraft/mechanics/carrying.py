@@ -1,9 +1,10 @@
 """What the ramp's members have to carry: every load at every place, shared among the rails by the lever rule.
 
-The ramp is taken as lying level, as long as both leaves: the moments and shears are a little more than on the slope, and
-the thrust along the slope, weight times its sine, is left out (below 1 MPa in the rails). The rails of a leaf share its own
-weight alike. The sections are a twentieth of the length apart, with the joint, every notch, a taper in nine and the places of
-the greatest moments of the heaviest loads among them: twenty times as many find the samples' moments 0.1 % greater at most.
+The ramp is taken as lying level, as long as both leaves: the moments and shears are a little more than on the
+slope, and the thrust along the slope, weight times its sine, is left out (below 1 MPa in the rails). The
+rails of a leaf share its own weight alike. The sections are a twentieth of the length apart, with the joint,
+every notch, a taper in nine and the places of the greatest moments of the heaviest loads among them: twenty
+times as many find the samples' moments 0.1 % greater at most.
 """
 
 from collections.abc import Callable
@@ -69,7 +70,9 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
     """Return what each load, at its worst place, puts on rails, joint, hinge, prop and toe."""
     verdict = joint_verdict(design)
     inner, outer = design.inner_leaf, design.outer_leaf
-    spans = Spans(length_mm=inner.length_mm + outer.length_mm, joint_mm=inner.length_mm, propped=design.prop.fitted)
+    spans = Spans(
+        length_mm=inner.length_mm + outer.length_mm, joint_mm=inner.length_mm, propped=design.prop.fitted
+    )
     over = _Over(design, spans, loads)
     own = _OwnWeight(assembly, spans)
     x = _sections(design, spans, over)
@@ -90,7 +93,9 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         toe_rails_n=over.support(toe_line, outer.rail_lanes_mm),
         own_toe_n=toe,
         sag=_sag(design, over, own, verdict.drop_mm),
-        worst=tuple(max(pair, key=lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)),
+        worst=tuple(
+            max(pair, key=lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)
+        ),
     )
 
 
@@ -122,9 +127,11 @@ class _OwnWeight:
 
 
 class _Over:
-    """The loads on their way over the ramp; those that roll are done together, both ways round, at three places across.
+    """The loads on their way over the ramp; those that roll are done together, both ways round, at three
+    places across.
 
-    Loads that differ only in weight, as a rated load and the user it rolls like, are done once as a train of 1 N.
+    Loads that differ only in weight, as a rated load and the user it rolls like, are done once as a train of
+    1 N.
     """
 
     def __init__(self, design: Design, spans: Spans, loads: tuple[Load, ...]) -> None:
@@ -152,7 +159,8 @@ class _Over:
         self._places: dict[tuple[MM, ...], Array] = {}
 
     def places_mm(self, lanes_mm: tuple[MM, ...]) -> Array:
-        """Return where the middle of each train goes across, (D, P): both edges, the middle, and over each inner lane.
+        """Return where the middle of each train goes across, (D, P): both edges, the middle, and over each
+        inner lane.
 
         Over a lane stands that wheel, on that side, which with all the others brings most to it.
         """
@@ -160,8 +168,12 @@ class _Over:
             edges = self.edges_mm[:, None]
             found = [-edges, np.zeros_like(edges), edges]
             for number, lane in enumerate(lanes_mm[1:-1], start=1):
-                tried = np.clip(np.concatenate((lane - self._tracks / 2, lane + self._tracks / 2), axis=1), -edges, edges)
-                brought = (axle_shares(lanes_mm, self._tracks, tried)[:, :, number] * self.forces[:, None]).sum(axis=-1)
+                tried = np.clip(
+                    np.concatenate((lane - self._tracks / 2, lane + self._tracks / 2), axis=1), -edges, edges
+                )
+                brought = (
+                    axle_shares(lanes_mm, self._tracks, tried)[:, :, number] * self.forces[:, None]
+                ).sum(axis=-1)
                 found.append(np.take_along_axis(tried, brought.argmax(axis=1)[:, None], axis=1))
             self._places[lanes_mm] = np.concatenate(found, axis=1)
         return self._places[lanes_mm]
@@ -179,7 +191,9 @@ class _Over:
             shares = passed_on @ shares
         return shares.reshape(len(self.trains), -1, self.offsets.shape[1])
 
-    def still_shares(self, load: Footprint | PerMetre, lanes_mm: tuple[MM, ...], passed_on: Array | None = None) -> Array:
+    def still_shares(
+        self, load: Footprint | PerMetre, lanes_mm: tuple[MM, ...], passed_on: Array | None = None
+    ) -> Array:
         """Return what each lane takes of a load that does not roll, (R,)."""
         half = min(load.across_mm if isinstance(load, Footprint) else self.width_mm, self.width_mm) / 2
         shares = spread_shares(lanes_mm, -half, half)
@@ -188,7 +202,9 @@ class _Over:
     def lines(
         self, lanes_mm: tuple[MM, ...], x: Array, passed_on: Array | None = None
     ) -> tuple[Array, Array, Array, Envelope | None]:
-        """Return the most moment, the least moment and the most shear of every load, each (L, R, X), and the envelope behind."""
+        """Return the most moment, the least moment and the most shear of every load, each (L, R, X), and the
+        envelope behind.
+        """
         parts = len(lanes_mm) if passed_on is None else len(passed_on)
         most, least, shear = np.zeros((3, len(self.loads), parts, len(x)))
         behind = None
@@ -212,7 +228,9 @@ class _Over:
         if isinstance(load, PerMetre):
             end = np.full_like(x, spans.length_mm)
             sides = spread_shear(spans, x, x, end), spread_shear(spans, x, np.zeros_like(x), x)
-            return load.n_mm * spread_moment(spans, x, 0.0, spans.length_mm), load.n_mm * np.maximum(*map(np.abs, sides))
+            return load.n_mm * spread_moment(spans, x, 0.0, spans.length_mm), load.n_mm * np.maximum(
+                *map(np.abs, sides)
+            )
         start, end = self.footprint_mm(load)
         n_mm = load.force_n / (end - start)
         return n_mm * spread_moment(spans, x, start, end), n_mm * np.abs(spread_shear(spans, x, start, end))
@@ -236,7 +254,9 @@ class _Over:
         return np.maximum(found, 0.0)
 
     def _still_support(self, load: Footprint | PerMetre, line: SupportLine) -> N:
-        """Return what a support carries of a load that does not roll: the area of its influence line, straight in pieces."""
+        """Return what a support carries of a load that does not roll: the area of its influence line,
+        straight in pieces.
+        """
         start, end = (0.0, self.spans.length_mm) if isinstance(load, PerMetre) else self.footprint_mm(load)
         n_mm = load.n_mm if isinstance(load, PerMetre) else load.force_n / (end - start)
         cuts = np.array(sorted({start, end, *(at for at in (self.spans.joint_mm,) if start < at < end)}))
@@ -244,7 +264,9 @@ class _Over:
 
 
 def _of_one_newton(load: Rolling) -> tuple[Axle, ...]:
-    """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike apart."""
+    """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike
+    apart.
+    """
     return tuple(replace(axle, force_n=round(axle.force_n / load.force_n, 12)) for axle in load.axles)
 
 
@@ -255,11 +277,18 @@ def _padded(axles: tuple[Axle, ...], count: int) -> tuple[Axle, ...]:
 
 
 def _sections(design: Design, spans: Spans, over: _Over) -> Array:
-    """Return the sections along the ramp: evenly, at every cross member, at the places of the greatest moments."""
+    """Return the sections along the ramp: evenly, at every cross member, at the places of the greatest
+    moments.
+    """
     joint = spans.joint_mm
-    crosses = [*design.inner_leaf.cross_positions_mm, *(joint + at for at in design.outer_leaf.cross_positions_mm)]
+    crosses = [
+        *design.inner_leaf.cross_positions_mm,
+        *(joint + at for at in design.outer_leaf.cross_positions_mm),
+    ]
     if design.toe.kind == "taper":
-        crosses.extend(np.linspace(spans.length_mm - design.toe.length_mm, spans.length_mm, TAPER_SECTIONS)[:-1].tolist())
+        crosses.extend(
+            np.linspace(spans.length_mm - design.toe.length_mm, spans.length_mm, TAPER_SECTIONS)[:-1].tolist()
+        )
     heaviest = [2 * over.shape[int(number)] for number in np.argsort(-over.weight_n)[:HEAVIEST]]
     rows = [row + way for row in dict.fromkeys(heaviest) for way in (0, 1)]
     greatest = greatest_moment_places(spans, over.offsets[rows], over.forces[rows])
@@ -285,7 +314,9 @@ def _leaf_forces(
     return forces, tuple(_worst(over, lanes, forces, number, behind) for number in range(len(over.loads)))
 
 
-def _worst(over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: Envelope | None) -> WorstPlace:
+def _worst(
+    over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: Envelope | None
+) -> WorstPlace:
     """Return where a load stands when it bends a rail of this leaf most."""
     rail, at = np.unravel_index(int(forces.moment_nmm[number].argmax()), forces.moment_nmm.shape[1:])
     moment, section = float(forces.moment_nmm[number, rail, at]), float(forces.x_mm[at])
@@ -296,17 +327,26 @@ def _worst(over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, 
         places = over.places_mm(lanes)
         rows = behind.moment_most[first : first + 2].reshape(2, -1, rails, len(forces.x_mm))[:, :, rail, at]
         way, place = (int(index) for index in np.unravel_index(int(rows.argmax()), rows.shape))
-        middle = float(behind.first_axle_mm[first + way].reshape(-1, rails, len(forces.x_mm))[place, rail, at])
+        middle = float(
+            behind.first_axle_mm[first + way].reshape(-1, rails, len(forces.x_mm))[place, rail, at]
+        )
         across, forwards = float(places[first + way, place]), way == 0
     return WorstPlace(
-        load=number, leaf=forces.body, rail=int(rail) + 1, section_mm=section, first_axle_mm=middle, across_mm=across,
-        forwards=forwards, moment_nmm=moment,
-    )  # fmt: skip
+        load=number,
+        leaf=forces.body,
+        rail=int(rail) + 1,
+        section_mm=section,
+        first_axle_mm=middle,
+        across_mm=across,
+        forwards=forwards,
+        moment_nmm=moment,
+    )
 
 
 def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
     lanes, joint = design.inner_leaf.rail_lanes_mm, over.spans.joint_mm
-    # Over a prop the outer leaf ends just beyond the joint; the moment there is none, the shear is the outer leaf's.
+    # Over a prop the outer leaf ends just beyond the joint; the moment there is none, the shear is the outer
+    # leaf's.
     at = np.array([joint, joint + _HAIR_MM])
     moment, _, shear, _ = over.lines(lanes, at)
     bars = stop_intervals_mm(design)
@@ -338,7 +378,9 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
 
 
 def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:
-    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches over them."""
+    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches
+    over them.
+    """
     pairs = joint_pairs_mm(design)
     low, high = min(min(pair) for pair in pairs), max(max(pair) for pair in pairs)
     return len(bars) >= len(pairs) or any(y0 <= low and y1 >= high for y0, y1 in bars)
@@ -347,7 +389,8 @@ def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool
 def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | None:
     """Return the sag of the rails; None where their modulus of elasticity is not known.
 
-    A rail of the inner leaf goes on as one of the outer leaf; it is judged with the shares of either leaf's lanes.
+    A rail of the inner leaf goes on as one of the outer leaf; it is judged with the shares of either leaf's
+    lanes.
     """
     elastic = material_named(design, design.made_of.rails).elastic_mpa
     if not elastic:
@@ -365,7 +408,9 @@ def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | Non
         shares = np.concatenate([over.shared(leaf.rail_lanes_mm) for leaf in leaves], axis=1)
         factors = np.array([load.factor for load in over.loads if isinstance(load, Rolling)])
         most = np.einsum("drk,dpkx->drpx", shares, lines, optimize=True).max(axis=(1, 2))
-        load[over.rolling] = most.reshape(over.shapes, 2, -1).max(axis=1)[over.shape] * (over.weight_n / factors)[:, None]
+        load[over.rolling] = (
+            most.reshape(over.shapes, 2, -1).max(axis=1)[over.shape] * (over.weight_n / factors)[:, None]
+        )
     return Sag(
         x_mm=x,
         own_mm=beam.spread(np.where(middles < joint, *n_mm)),

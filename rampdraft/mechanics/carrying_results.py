@@ -10,7 +10,9 @@ from rampdraft.units import MM, N
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LeafForces:
-    """Moment and shear in each rail of a leaf, without the ramp's own weight and with it apart. L loads, R rails, X sections."""
+    """Moment and shear in each rail of a leaf, without the ramp's own weight and with it apart. L loads, R
+    rails, X sections.
+    """
 
     body: Literal["inner", "outer"]
     x_mm: Array
@@ -33,7 +35,9 @@ class LeafForces:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class JointForces:
-    """What passes through the joint, and from there into stop bars, pins and props. P pairs of knuckles, S stop bars."""
+    """What passes through the joint, and from there into stop bars, pins and props. P pairs of knuckles, S
+    stop bars.
+    """
 
     moment_nmm: Array
     """Sagging moment that each pair holds with its stop bar, (L, P); 0 over a prop."""
@@ -75,7 +79,9 @@ class WorstPlace:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sag:
-    """How far the ramp sinks between its supports, under the worst load without bumps, its own weight and the joint's play."""
+    """How far the ramp sinks between its supports, under the worst load without bumps, its own weight and the
+    joint's play.
+    """
 
     x_mm: Array
     own_mm: Array

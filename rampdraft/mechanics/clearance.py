@@ -1,7 +1,7 @@
 """Clearance over the whole fold, certified: no clash hides between two sampled poses.
 
-Sampled: the exact signed separation (see `separation`) at steps of the path. Certified: a lower bound proved over each step
-(see `bounds`). Steps that cannot be proved are halved until they are.
+Sampled: the exact signed separation (see `separation`) at steps of the path. Certified: a lower bound proved
+over each step (see `bounds`). Steps that cannot be proved are halved until they are.
 """
 
 import math
@@ -14,7 +14,14 @@ from rampdraft.geometry.member import Assembly
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Placing, Pose, placings
 from rampdraft.mechanics.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
-from rampdraft.mechanics.bounds import box_bounds, certificates, dot, exact_separations, moving_boxes, swept_boxes
+from rampdraft.mechanics.bounds import (
+    box_bounds,
+    certificates,
+    dot,
+    exact_separations,
+    moving_boxes,
+    swept_boxes,
+)
 from rampdraft.mechanics.motion import Motion, Steps, motions, steps_of
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath, PairClearance
 from rampdraft.mechanics.separation import Array
@@ -61,7 +68,9 @@ def clashing_at(design: Design, assembly: Assembly, pose: Pose, site: Site) -> t
     return closer_than(design, assembly, pose, site, 0.0)
 
 
-def closer_than(design: Design, assembly: Assembly, pose: Pose, site: Site, within_mm: MM) -> tuple[ClashingPair, ...]:
+def closer_than(
+    design: Design, assembly: Assembly, pose: Pose, site: Site, within_mm: MM
+) -> tuple[ClashingPair, ...]:
     """Return the pairs that come nearer than `within_mm` in one pose with the deck empty, nearest first.
 
     Pairs that are meant to touch are there only in a clash.
@@ -81,7 +90,11 @@ def closer_than(design: Design, assembly: Assembly, pose: Pose, site: Site, with
     for k in order:  # deepest last, so that it is the one kept of each pair of members
         names = pairs.keys_a[pairs.thing_a[index[k]]], pairs.keys_b[pairs.thing_b[index[k]]]
         found[names] = ClashingPair(
-            member_a=names[0], member_b=names[1], clearance_mm=float(depths[k]), point_a=points[k][0], point_b=points[k][1]
+            member_a=names[0],
+            member_b=names[1],
+            clearance_mm=float(depths[k]),
+            point_a=points[k][0],
+            point_b=points[k][1],
         )
     return tuple(sorted(found.values(), key=lambda pair: pair.clearance_mm))
 
@@ -107,7 +120,9 @@ class _Search:
     demanded_mm: MM
 
     def run(self) -> tuple[Array, list[_Found]]:
-        """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each family."""
+        """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each
+        family.
+        """
         pairs, poses = self.pairs, self.steps.poses
         boxes = moving_boxes(pairs, self.motion, poses)
         bound = box_bounds(boxes, pairs)
@@ -128,7 +143,10 @@ class _Search:
 
         # A first look at the most promising step of each family and the most promising pair of each step.
         family_of = pairs.family
-        step_least, pair_least = bound.argmin(axis=1), np.where(contact[:, None], np.inf, bound).argmin(axis=0)
+        step_least, pair_least = (
+            bound.argmin(axis=1),
+            np.where(contact[:, None], np.inf, bound).argmin(axis=0),
+        )
         promising = np.lexsort((bound[np.arange(len(family_of)), step_least], family_of))
         first = promising[np.searchsorted(family_of[promising], np.arange(count))]
         every = np.arange(len(poses))
@@ -143,21 +161,26 @@ class _Search:
         return curve, self._certify(best, where, swept_boxes(boxes, pairs, self.motion, STEP_RAD))
 
     def _certify(self, best: Array, where: Index, boxes: Array) -> list[_Found]:
-        """Return each family's tightest place with a bound proved over the whole path, halving steps until it holds.
+        """Return each family's tightest place with a bound proved over the whole path, halving steps until it
+        holds.
 
-        A step is done when its bound meets the family's aim. The aim only comes down, as tighter places turn up, so the last
-        one holds over every step.
+        A step is done when its bound meets the family's aim. The aim only comes down, as tighter places turn
+        up, so the last one holds over every step.
         """
         pairs, steps = self.pairs, self.steps
         at, holder = steps.at[where[:, 1]], where[:, 0]
-        index, step = np.nonzero(box_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None])
+        index, step = np.nonzero(
+            box_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None]
+        )
         ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
         poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
         for _ in range(MOST_HALVINGS):
             if not 0 < index.size <= MOST_OPEN_STEPS:
                 break
             family = pairs.family[index]
-            distance, lower = certificates(pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2)
+            distance, lower = certificates(
+                pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2
+            )
             least, chosen = _least_of_each(distance, family, len(best))
             better = least < best
             best = np.where(better, least, best)
@@ -181,7 +204,9 @@ class _Search:
 
 
 def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, Index]:
-    """Return the least distance of each of `count` families and where it stands; inf where a family has none."""
+    """Return the least distance of each of `count` families and where it stands; inf where a family has
+    none.
+    """
     order = np.argsort(-distance, kind="stable")
     least, chosen = np.full(count, np.inf), np.zeros(count, dtype=np.intp)
     least[family[order]] = distance[order]
@@ -205,7 +230,9 @@ def _described(design: Design, path: FoldPath, search: _Search, found: list[_Fou
     pairs = search.pairs
     told = [one for one in found if not pairs.contact[one.family] or one.clearance_mm < -CONTACT_DEPTH_MM]
     poses = [path.pose(one.at) for one in told]
-    points = _nearest_points(design, pairs, search.motion, np.array([one.index for one in told], dtype=np.intp), poses)
+    points = _nearest_points(
+        design, pairs, search.motion, np.array([one.index for one in told], dtype=np.intp), poses
+    )
     return [
         PairClearance(
             what=pairs.families[one.family],
@@ -222,7 +249,9 @@ def _described(design: Design, path: FoldPath, search: _Search, found: list[_Fou
     ]
 
 
-def _nearest_points(design: Design, pairs: Pairs, motion: Motion, index: Index, poses: list[Pose]) -> list[tuple[Point, Point]]:
+def _nearest_points(
+    design: Design, pairs: Pairs, motion: Motion, index: Index, poses: list[Pose]
+) -> list[tuple[Point, Point]]:
     """Return, for each pair in its pose, the two nearest points in the side plane (x, z): on a, and on b."""
     if not poses:
         return []
@@ -236,19 +265,32 @@ def _nearest_points(design: Design, pairs: Pairs, motion: Motion, index: Index, 
     for k, pose in enumerate(poses):
         leaf = FRAMES[pairs.frame_b[b[k]]] == "inner-outer"
         frame = placings(design, pose)["inner"] if leaf else Placing(0.0, 0.0, 0.0)
-        found.append((frame.point(float(on_a[k, 0]), float(on_a[k, 1])), frame.point(float(on_b[k, 0]), float(on_b[k, 1]))))
+        found.append(
+            (
+                frame.point(float(on_a[k, 0]), float(on_a[k, 1])),
+                frame.point(float(on_b[k, 0]), float(on_b[k, 1])),
+            )
+        )
     return found
 
 
 def _support(a: Array, n: Array, b: Array) -> Array:
-    """Return, a row each, the point of polygon a nearest to b along n: on the side facing n, beside b's nearest corner."""
+    """Return, a row each, the point of polygon a nearest to b along n: on the side facing n, beside b's
+    nearest corner.
+    """
     along = np.stack((-n[:, 1], n[:, 0]), axis=1)[:, None, :]
     reach_a, reach_b = dot(n[:, None, :], a), dot(n[:, None, :], b)
     span_a, span_b = dot(along, a), dot(along, b)
     face_a = reach_a > reach_a.max(axis=1, keepdims=True) - 1e-7
     face_b = reach_b < reach_b.min(axis=1, keepdims=True) + 1e-7
-    low_a, high_a = np.where(face_a, span_a, np.inf).min(axis=1), np.where(face_a, span_a, -np.inf).max(axis=1)
-    low_b, high_b = np.where(face_b, span_b, np.inf).min(axis=1), np.where(face_b, span_b, -np.inf).max(axis=1)
+    low_a, high_a = (
+        np.where(face_a, span_a, np.inf).min(axis=1),
+        np.where(face_a, span_a, -np.inf).max(axis=1),
+    )
+    low_b, high_b = (
+        np.where(face_b, span_b, np.inf).min(axis=1),
+        np.where(face_b, span_b, -np.inf).max(axis=1),
+    )
     # Beside the middle of what the two faces share; where they share nothing, a's corner on b's side.
     shared: Array = (np.maximum(low_a, low_b) + np.minimum(high_a, high_b)) / 2
     middle = np.where(low_b > high_a, high_a, np.where(high_b < low_a, low_a, shared))
@@ -256,8 +298,12 @@ def _support(a: Array, n: Array, b: Array) -> Array:
 
 
 def _with_places(at: Array, curve: Array, pairs: list[PairClearance]) -> tuple[Array, Array]:
-    """Return the curve with the families' tightest places put in where they lie below it, between two steps."""
-    below = [(pair.at, pair.clearance_mm) for pair in pairs if pair.clearance_mm < np.interp(pair.at, at, curve)]
+    """Return the curve with the families' tightest places put in where they lie below it, between two
+    steps.
+    """
+    below = [
+        (pair.at, pair.clearance_mm) for pair in pairs if pair.clearance_mm < np.interp(pair.at, at, curve)
+    ]
     shares = np.concatenate((at, [share for share, _ in below]))
     clearances = np.concatenate((curve, [clearance for _, clearance in below]))
     order = np.lexsort((clearances, shares))
@@ -269,4 +315,6 @@ def _with_places(at: Array, curve: Array, pairs: list[PairClearance]) -> tuple[A
 def _spans(at: Array, inside: NDArray[np.bool_]) -> tuple[tuple[float, float], ...]:
     """Return the stretches of `at` where `inside` holds."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], inside.astype(np.int8), [0]))))
-    return tuple((float(at[start]), float(at[end - 1])) for start, end in zip(edges[::2], edges[1::2], strict=True))
+    return tuple(
+        (float(at[start]), float(at[end - 1])) for start, end in zip(edges[::2], edges[1::2], strict=True)
+    )

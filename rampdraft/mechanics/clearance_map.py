@@ -1,8 +1,9 @@
 """Clearance over the whole plane of both angles: where the fold may go.
 
-Leaf against leaf depends on the joint's angle alone, inner leaf against its surroundings on its own angle alone; only the
-outer leaf against the surroundings needs both. Its orientation is the sum of the angles, so on a grid with one step for both
-axes it takes as many values as the two axes have together, and each part's upright box is found once for each of them.
+Leaf against leaf depends on the joint's angle alone, inner leaf against its surroundings on its own angle
+alone; only the outer leaf against the surroundings needs both. Its orientation is the sum of the angles, so
+on a grid with one step for both axes it takes as many values as the two axes have together, and each part's
+upright box is found once for each of them.
 """
 
 import math
@@ -45,10 +46,13 @@ class ClearanceMap:
     """Shape (n, m), read-only; negative (penetration depth) in a clash, MOST_MM where there is more."""
 
 
-def clearance_map(design: Design, assembly: Assembly, site: Site, lowest_inner_rad: RAD, points: int = POINTS) -> ClearanceMap:
+def clearance_map(
+    design: Design, assembly: Assembly, site: Site, lowest_inner_rad: RAD, points: int = POINTS
+) -> ClearanceMap:
     """Return the clearance on a grid from `lowest_inner_rad` to the stowed pose, and from straight to closed.
 
-    Both axes have `points` angles with one step, wide enough for the wider of the two ranges; the stowed pose is one of them.
+    Both axes have `points` angles with one step, wide enough for the wider of the two ranges; the stowed pose
+    is one of them.
     """
     inner, fold = _axes(design, lowest_inner_rad, points)
     pairs = clash_pairs(design, assembly, site)
@@ -71,7 +75,9 @@ def _axes(design: Design, lowest_inner_rad: RAD, points: int) -> tuple[Array, Ar
     low, high = min(lowest_inner_rad, stowed) - BEYOND_RAD, max(lowest_inner_rad, stowed) + BEYOND_RAD
     step = max(high - low, abs(closed) + 2 * BEYOND_RAD) / (points - 2)
     beyond = BEYOND_RAD if closed < 0 else abs(closed) + BEYOND_RAD
-    return _axis(stowed, (low + high) / 2 - step * (points - 1) / 2, step, points), _axis(closed, closed - beyond, step, points)
+    return _axis(stowed, (low + high) / 2 - step * (points - 1) / 2, step, points), _axis(
+        closed, closed - beyond, step, points
+    )
 
 
 def _axis(exact: RAD, start: RAD, step: RAD, points: int) -> Array:
@@ -84,13 +90,17 @@ def _only(pairs: Pairs, frame: Frame) -> Index:
 
 
 def _telling(pairs: Pairs, motion: Motion, demanded_mm: MM) -> Index:
-    """Return the pairs that say something of where to go: not those round a hinge centre, which keep what they have.
+    """Return the pairs that say something of where to go: not those round a hinge centre, which keep what
+    they have.
 
-    A knuckle in the middle of the turn has the same distance in every pose; it counts only where that is less than demanded.
+    A knuckle in the middle of the turn has the same distance in every pose; it counts only where that is less
+    than demanded.
     """
     local_b = pairs.corners_b[pairs.b] - motion.own_hinge[pairs.b][:, None, :]
     local_a = pairs.corners_a[pairs.a] - motion.centre[pairs.b][:, None, :]
-    central = (np.abs(local_b).max(axis=(1, 2)) < CENTRAL_MM) | (np.abs(local_a).max(axis=(1, 2)) < CENTRAL_MM)
+    central = (np.abs(local_b).max(axis=(1, 2)) < CENTRAL_MM) | (
+        np.abs(local_a).max(axis=(1, 2)) < CENTRAL_MM
+    )
     central &= pairs.frame_b[pairs.b] != FRAMES.index("static-outer")
     same = np.flatnonzero(central)
     enough = exact_separations(pairs, motion, same, np.zeros((same.size, 2)))[0] >= demanded_mm
@@ -117,7 +127,9 @@ def _least(pairs: Pairs, index: Index, motion: Motion, poses: Array) -> Array:
 
 
 def _look(pairs: Pairs, motion: Motion, poses: Array, index: Index, step: Index, least: Array) -> None:
-    """Lower `least` to the exact separations of pairs `index` in poses `step`; contacts count only in a clash."""
+    """Lower `least` to the exact separations of pairs `index` in poses `step`; contacts count only in a
+    clash.
+    """
     if not index.size:
         return
     distance = exact_separations(pairs, motion, index, poses[step])[0]
@@ -125,7 +137,9 @@ def _look(pairs: Pairs, motion: Motion, poses: Array, index: Index, step: Index,
     np.minimum.at(least, step[counted], distance[counted])
 
 
-def _lower_by_outer(pairs: Pairs, index: Index, motion: Motion, inner: Array, fold: Array, clearance: Array) -> None:
+def _lower_by_outer(
+    pairs: Pairs, index: Index, motion: Motion, inner: Array, fold: Array, clearance: Array
+) -> None:
     """Lower the map, shape (n, n), to the clearance of the outer leaf from its surroundings."""
     pairs = _chosen(pairs, index)
     bound = _outer_bounds(pairs, motion, inner, fold).reshape(len(index), -1)
@@ -144,7 +158,9 @@ def _lower_by_outer(pairs: Pairs, index: Index, motion: Motion, inner: Array, fo
 
 
 def _outer_bounds(pairs: Pairs, motion: Motion, inner: Array, fold: Array) -> NDArray[np.float32]:
-    """Return a lower bound of each pair's separation in each pose of the grid from upright boxes: shape (m, n, n), mm."""
+    """Return a lower bound of each pair's separation in each pose of the grid from upright boxes: shape (m,
+    n, n), mm.
+    """
     count = len(inner)
     turns = inner[0] + fold[0] + (inner[1] - inner[0]) * np.arange(2 * count - 1)
     which = np.arange(count)[:, None] + np.arange(count)

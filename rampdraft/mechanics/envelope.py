@@ -20,8 +20,8 @@ LEAVES: tuple[tuple[Literal["inner", "outer"], int], ...] = (("inner", 1), ("out
 def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
     """Return the reach of the ramp over the path about the deck edge, with the deck empty, never too small.
 
-    Corners are placed at steps of the path; between two of them one strays outward by at most r s^2 / 8 for each turn s that
-    carries it, which is added.
+    Corners are placed at steps of the path; between two of them one strays outward by at most r s^2 / 8 for
+    each turn s that carries it, which is added.
     """
     poses = steps_of(path, STEP_RAD).poses
     every = motions(design)
@@ -49,11 +49,14 @@ def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
 
 
 def hull_of(assembly: Assembly, body: str) -> tuple[Point, ...]:
-    """Return the convex hull of a leaf in its own frame, counter-clockwise; a knuckle counts as the square around it.
+    """Return the convex hull of a leaf in its own frame, counter-clockwise; a knuckle counts as the square
+    around it.
 
     Arcs of other outlines are hollow, so their corners suffice. Andrew's monotone chain (Andrew, 1979).
     """
-    outlines = {member.silhouette for member in assembly.members if member.body == body and member.role not in INSIDE}
+    outlines = {
+        member.silhouette for member in assembly.members if member.body == body and member.role not in INSIDE
+    }
     points = sorted({point for outline in outlines for point in _corners(outline)})
     return (*_chain(points)[:-1], *_chain(points[::-1])[:-1])
 
@@ -68,12 +71,16 @@ def _corners(outline: Outline) -> tuple[Point, ...]:
 
 
 def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: int) -> tuple[Outline, ...]:
-    """Return both leaves' hulls in the side plane in `count` poses spread over the path: what a drawing paints as swept."""
+    """Return both leaves' hulls in the side plane in `count` poses spread over the path: what a drawing
+    paints as swept.
+    """
     hulls = {body: hull_of(assembly, body) for body, _ in LEAVES}
     outlines: list[Outline] = []
     for share in np.linspace(0.0, 1.0, count):
         placed = placings(design, path.pose(float(share)))
-        outlines.extend(Outline(tuple((*placed[body].point(u, w), 0.0) for u, w in hulls[body])) for body, _ in LEAVES)
+        outlines.extend(
+            Outline(tuple((*placed[body].point(u, w), 0.0) for u, w in hulls[body])) for body, _ in LEAVES
+        )
     return tuple(outlines)
 
 

@@ -46,18 +46,28 @@ def closed_pose(design: Design) -> Pose:
 def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
     """Return the user's own stages as a path, or the usual one for the closing.
 
-    Backs together: the joint is lifted while the toe is drawn in just off the ground, then the outer leaf hangs freely, then both
-    are pushed upright. Faces together: the outer leaf is swung over onto the inner one, then both are lifted.
+    Backs together: the joint is lifted while the toe is drawn in just off the ground, then the outer leaf
+    hangs freely, then both are pushed upright. Faces together: the outer leaf is swung over onto the inner
+    one, then both are lifted.
     """
     if design.fold_stages:
         legs = [
-            (stage.say, [Pose(math.radians(a), math.radians(b)) for a, b in (*stage.via_deg, (stage.inner_deg, stage.fold_deg))])
+            (
+                stage.say,
+                [
+                    Pose(math.radians(a), math.radians(b))
+                    for a, b in (*stage.via_deg, (stage.inner_deg, stage.fold_deg))
+                ],
+            )
             for stage in design.fold_stages
         ]
     elif design.fold.closing == "faces":
         end = closed_pose(design)
         legs = [
-            ("Swing the outer leaf up and over until it lies on the inner leaf.", [Pose(deployed.inner_rad, end.fold_rad)]),
+            (
+                "Swing the outer leaf up and over until it lies on the inner leaf.",
+                [Pose(deployed.inner_rad, end.fold_rad)],
+            ),
             ("Lift both leaves together until they stand at the stowed angle, and latch them.", [end]),
         ]
     else:
@@ -81,8 +91,9 @@ def stages_of(path: FoldPath) -> tuple[FoldStage, ...]:
 def joint_verdict(design: Design) -> JointVerdict:
     """Return what the load does to the joint and what holds it.
 
-    Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the inner one (fold > 0).
-    Faces together that is the folding direction, so no stop bar can hold it; backs together a stop can.
+    Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the
+    inner one (fold > 0). Faces together that is the folding direction, so no stop bar can hold it; backs
+    together a stop can.
     """
     stop, arm = design.stop, lever_arm_mm(design)
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
@@ -93,36 +104,45 @@ def joint_verdict(design: Design) -> JointVerdict:
         return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
     if design.fold.closing == "faces":
         words = (
-            "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the joint down in its"
-            " folding direction and no stop bar can hold it. Put a prop under the joint or a locking bar across it, or close"
-            " backs together."
+            "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the"
+            " joint down in its folding direction and no stop bar can hold it. Put a prop under the joint or"
+            " a locking bar across it, or close backs together."
         )
-        return JointVerdict(held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+        return JointVerdict(
+            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
+        )
     if stop.kind == "none":
         words = (
-            "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top side, or a prop under"
-            " the joint."
+            "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top"
+            " side, or a prop under the joint."
         )
-        return JointVerdict(held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+        return JointVerdict(
+            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
+        )
     play = deployed_fold_rad(design)
     drop = play * length_a * length_b / (length_a + length_b)
     kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
     count = min(stop.count, len(joint_pairs_mm(design)))
     words = (
-        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g} mm. A gap of"
-        f" {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm before they bear."
+        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g}"
+        f" mm. A gap of {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm"
+        " before they bear."
     )
     return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
 
 
 def stowed(design: Design, assembly: Assembly) -> Stowed:
-    """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck empty."""
+    """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck
+    empty.
+    """
     pose = closed_pose(design)
     placed = placings(design, pose)
     members = (member for member in assembly.of("inner", "outer") if member.role not in INSIDE)
     shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
-    outlines = [[placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()]
+    outlines = [
+        [placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()
+    ]
     height = design.carrier.deck_height_mm
     xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
     return Stowed(
@@ -144,7 +164,9 @@ def _across(inner_rad: RAD, outlines: list[list[Point]]) -> MM:
 
 
 def _over_deck(points: list[Point], height: MM) -> Iterator[MM]:
-    """Yield how far in over the deck an outline's corners above the deck stand, and its sides where they come through it."""
+    """Yield how far in over the deck an outline's corners above the deck stand, and its sides where they come
+    through it.
+    """
     yield 0.0
     for (x0, z0), (x1, z1) in zip(points, (*points[1:], points[0]), strict=True):
         if z0 > height:
@@ -177,29 +199,45 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     shut = [end] if max(abs(end.fold_rad - last.fold_rad), abs(end.inner_rad - last.inner_rad)) > 1e-6 else []
     degrees = math.degrees(inner)
     return [
-        (f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the ground.", slide),
+        (
+            (
+                f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the"
+                " ground."
+            ),
+            slide,
+        ),
         (f"Raise the inner leaf to {math.degrees(hang_inner):.0f}° and let the outer leaf hang.", hang),
         ("Press the outer leaf against the inner one, and latch it.", shut),
     ]
 
 
 def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -> tuple[RAD, bool]:
-    """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely instead."""
-    joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(design.inner_leaf.length_mm, design.joint.height_mm)
+    """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely
+    instead.
+    """
+    joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(
+        design.inner_leaf.length_mm, design.joint.height_mm
+    )
     lowest = FREE_HANG_RAD
     for u, w in _toe_corners(design):
         reach, lean = math.hypot(u, w), math.atan2(w, u)
         turned = FREE_HANG_RAD
-        for _ in range(3):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
+        for _ in range(
+            3
+        ):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
             x = joint_x + reach * math.cos(turned + lean)
             room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
-            turned = max(FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD)
+            turned = max(
+                FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD
+            )
         lowest = max(lowest, turned)
     return min(least_fold, lowest - inner_rad), lowest <= FREE_HANG_RAD
 
 
 def _toe_corners(design: Design) -> tuple[Point, ...]:
-    """Return the corners of the toe that may come lowest, from the joint centre, in the outer leaf's frame."""
+    """Return the corners of the toe that may come lowest, from the joint centre, in the outer leaf's
+    frame.
+    """
     leaf, toe, joint_w = design.outer_leaf, design.toe, design.joint.height_mm
     end, underside = leaf.length_mm, -leaf.rail_section.depth_mm - joint_w
     if toe.kind == "taper":
@@ -211,12 +249,16 @@ def _toe_corners(design: Design) -> tuple[Point, ...]:
 
 
 def path_of_legs(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
-    """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even speed."""
+    """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even
+    speed.
+    """
     poses, lengths = [start], [0.0]
     ends: list[int] = []
     for _, leg in legs:
         for pose in leg:
-            turn = max(abs(pose.inner_rad - poses[-1].inner_rad), abs(pose.fold_rad - poses[-1].fold_rad), 1e-9)
+            turn = max(
+                abs(pose.inner_rad - poses[-1].inner_rad), abs(pose.fold_rad - poses[-1].fold_rad), 1e-9
+            )
             poses.append(pose)
             lengths.append(lengths[-1] + turn)
         ends.append(len(poses) - 1)

@@ -1,9 +1,11 @@
-"""A way to fold, found: from deployed to stowed with the demanded clearance and the least effort of the hands.
+"""A way to fold, found: from deployed to stowed with the demanded clearance and the least effort of the
+hands.
 
-The clearance map is a graph of poses; the search over it is Dijkstra's. Its price is the effort of the hands: what
-statics asks of one hand on the inner leaf and one on the outer, each pushing square to its arm, after the ground has
-carried what a toe rests on and the leaves what lies closed (virtual work; Meriam and Kraige, Statics, chapter 7). The way found
-is straightened to a few legs, each tried against the map, and then certified like any other path.
+The clearance map is a graph of poses; the search over it is Dijkstra's. Its price is the effort of the hands:
+what statics asks of one hand on the inner leaf and one on the outer, each pushing square to its arm, after
+the ground has carried what a toe rests on and the leaves what lies closed (virtual work; Meriam and Kraige,
+Statics, chapter 7). The way found is straightened to a few legs, each tried against the map, and then
+certified like any other path.
 """
 
 import math
@@ -29,7 +31,9 @@ from rampdraft.model.design import Design, Handle, Site
 from rampdraft.units import MM
 
 MARGINS_MM = (0.2, 0.6, 1.2, 2.5, 0.0)
-"""The search keeps this much more than demanded, since a way between two poses of the map may dip a little; tried in turn."""
+"""The search keeps this much more than demanded, since a way between two poses of the map may dip a little;
+tried in turn.
+"""
 
 RESTING_MM = 40.0
 """A toe this near the ground is taken to rest on it: one step of the map moves a toe about so far."""
@@ -45,7 +49,9 @@ LEAST_PRICE_N = 20.0
 """What a radian of movement costs where nothing is heavy: the way is short where effort does not decide."""
 
 NAMED_WITHIN_MM = 0.1
-"""Bodies this much further apart than the tightest are named with them: the map's pose is not quite the tightest one."""
+"""Bodies this much further apart than the tightest are named with them: the map's pose is not quite the
+tightest one.
+"""
 
 LEG_SAMPLES = 25
 REACH_STEPS = 3.5
@@ -87,7 +93,9 @@ def find_fold(design: Design, assembly: Assembly, site: Site, deployed: Pose) ->
     return min(ways, key=lambda way: _peak_n(design, assembly, way.path))
 
 
-def _searched(design: Design, assembly: Assembly, site: Site, deployed: Pose, surface: ClearanceMap) -> FoundPath | None:
+def _searched(
+    design: Design, assembly: Assembly, site: Site, deployed: Pose, surface: ClearanceMap
+) -> FoundPath | None:
     """Return the first way over the map that can be certified: straightened, or else corner by corner."""
     demanded = design.fold.clearance_mm
     price = _price(design, assembly, site, surface, deployed)
@@ -104,7 +112,11 @@ def _searched(design: Design, assembly: Assembly, site: Site, deployed: Pose, su
 
 def _certified(design: Design, assembly: Assembly, site: Site, path: FoldPath) -> FoundPath | None:
     clearance = fold_clearance(design, assembly, path, site)
-    return FoundPath(path=path, clearance=clearance) if clearance.tightest.certified_mm >= design.fold.clearance_mm else None
+    return (
+        FoundPath(path=path, clearance=clearance)
+        if clearance.tightest.certified_mm >= design.fold.clearance_mm
+        else None
+    )
 
 
 def _peak_n(design: Design, assembly: Assembly, path: FoldPath) -> float:
@@ -113,7 +125,9 @@ def _peak_n(design: Design, assembly: Assembly, path: FoldPath) -> float:
 
 
 def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Array:
-    """Return the price of a radian of movement in each pose of the map: what the hands must hold there, N, weighed."""
+    """Return the price of a radian of movement in each pose of the map: what the hands must hold there, N,
+    weighed.
+    """
     bars = linkage(design, assembly)
     inner, fold = np.meshgrid(surface.inner_rad, surface.fold_rad, indexing="ij")
     by_inner, by_fold = slope_nmm(bars, inner, fold)
@@ -141,10 +155,18 @@ def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap
 
 
 def _arms(bars: Linkage, design: Design, inner: Array, fold: Array) -> tuple[float, tuple[Plane, Plane]]:
-    """Return the longest arm of a hand on the inner leaf, mm, and how a hand on the outer leaf moves with both angles."""
+    """Return the longest arm of a hand on the inner leaf, mm, and how a hand on the outer leaf moves with
+    both angles.
+    """
     handles = usual_handles(design)
-    arms = [abs(complex(one.at_mm, one.above_mm - design.deck_hinge.height_mm)) for one in handles if one.leaf == "inner"]
-    outer = max((one for one in handles if one.leaf == "outer"), key=lambda one: one.at_mm, default=_toe(design))
+    arms = [
+        abs(complex(one.at_mm, one.above_mm - design.deck_hinge.height_mm))
+        for one in handles
+        if one.leaf == "inner"
+    ]
+    outer = max(
+        (one for one in handles if one.leaf == "outer"), key=lambda one: one.at_mm, default=_toe(design)
+    )
     _, with_inner, with_fold = handle_mm(bars, design, outer, inner, fold)
     return max(arms, default=abs(bars.arm_mm)), (with_inner, with_fold)
 
@@ -155,8 +177,12 @@ def _toe(design: Design) -> Handle:
     return Handle(name="toe", leaf="outer", at_mm=leaf.length_mm, above_mm=-leaf.rail_section.depth_mm)
 
 
-def _cheapest_way(surface: ClearanceMap, price: Array, least_mm: float, start: Pose, end: Pose) -> Array | None:
-    """Return the cheapest way over poses of the map with at least `least_mm` of clearance, shape (k, 2); None for none."""
+def _cheapest_way(
+    surface: ClearanceMap, price: Array, least_mm: float, start: Pose, end: Pose
+) -> Array | None:
+    """Return the cheapest way over poses of the map with at least `least_mm` of clearance, shape (k, 2); None
+    for none.
+    """
     free = surface.clearance_mm >= least_mm
     number = np.full(free.shape, -1, dtype=np.intp)
     number[free] = np.arange(free.sum())
@@ -180,28 +206,43 @@ def _cheapest_way(surface: ClearanceMap, price: Array, least_mm: float, start: P
         rows.append(np.full(near.size, terminal, dtype=np.intp))
         columns.append(near)
         prices.append(np.maximum(away[near], step / 100) * worth[near])
-    way = cheapest_way(count, count + 1, count + 2, np.concatenate(rows), np.concatenate(columns), np.concatenate(prices))
+    way = cheapest_way(
+        count, count + 1, count + 2, np.concatenate(rows), np.concatenate(columns), np.concatenate(prices)
+    )
     if way is None:
         return None
     return np.array([(start.inner_rad, start.fold_rad), *poses[way], (end.inner_rad, end.fold_rad)])
 
 
 def _straightened(surface: ClearanceMap, price: Array, way: Array, least_mm: float) -> Array:
-    """Return the way with as few corners as are worth it: the cheapest chain of straight legs that keep `least_mm`."""
+    """Return the way with as few corners as are worth it: the cheapest chain of straight legs that keep
+    `least_mm`.
+    """
     if len(way) > MOST_CORNERS:
         way = way[np.unique(np.linspace(0, len(way) - 1, MOST_CORNERS).round().astype(np.intp))]
     first, last = np.triu_indices(len(way), 1)
     shares = np.linspace(0.0, 1.0, LEG_SAMPLES)
     places = way[first, None, :] + (way[last] - way[first])[:, None, :] * shares[None, :, None]
     step = surface.inner_rad[1] - surface.inner_rad[0]
-    i = np.rint((places[..., 0] - surface.inner_rad[0]) / step).astype(np.intp).clip(0, len(surface.inner_rad) - 1)
-    j = np.rint((places[..., 1] - surface.fold_rad[0]) / step).astype(np.intp).clip(0, len(surface.fold_rad) - 1)
-    # The deployed pose stands on the ground, the stowed one in its place: the map's nearest pose may lie just beyond them.
+    i = (
+        np.rint((places[..., 0] - surface.inner_rad[0]) / step)
+        .astype(np.intp)
+        .clip(0, len(surface.inner_rad) - 1)
+    )
+    j = (
+        np.rint((places[..., 1] - surface.fold_rad[0]) / step)
+        .astype(np.intp)
+        .clip(0, len(surface.fold_rad) - 1)
+    )
+    # The deployed pose stands on the ground, the stowed one in its place: the map's nearest pose may lie just
+    # beyond them.
     ends = [np.hypot(*(places - way[end]).transpose(2, 0, 1)) < REACH_STEPS * step for end in (0, -1)]
     keeps = (surface.clearance_mm[i, j] >= least_mm) | ends[0] | ends[1]
     length = np.hypot(*(way[last] - way[first]).T)
     cost = np.where(keeps.all(axis=1), price[i, j].mean(axis=1) * length, np.inf)
-    cost[(last == first + 1) & ~np.isfinite(cost)] = (price[i, j].mean(axis=1) * length)[(last == first + 1) & ~np.isfinite(cost)]
+    cost[(last == first + 1) & ~np.isfinite(cost)] = (price[i, j].mean(axis=1) * length)[
+        (last == first + 1) & ~np.isfinite(cost)
+    ]
     table = np.full((len(way), len(way)), np.inf)
     table[first, last] = cost
     a_leg = LEG_PRICE * np.diagonal(table, 1).sum()
@@ -230,12 +271,19 @@ def _told(design: Design, site: Site, corners: Array) -> FoldPath:
     final = len(stages) - 1
     return path_of_legs(
         poses[0],
-        [(sentence(design, kind, legs[-1], last=place == final), legs) for place, (kind, legs) in enumerate(stages)],
+        [
+            (sentence(design, kind, legs[-1], last=place == final), legs)
+            for place, (kind, legs) in enumerate(stages)
+        ],
     )
 
 
-def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Blocked:
-    """Return what stands in the way: at an end of the fold, or where the way that keeps the most clearance is tightest."""
+def _blocked(
+    design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose
+) -> Blocked:
+    """Return what stands in the way: at an end of the fold, or where the way that keeps the most clearance is
+    tightest.
+    """
     for words, pose in (("Deployed", deployed), ("Stowed", closed_pose(design))):
         bodies = closer_than(design, assembly, pose, site, design.fold.clearance_mm)
         if bodies:
@@ -246,7 +294,9 @@ def _blocked(design: Design, assembly: Assembly, site: Site, surface: ClearanceM
     return _tightest(design, assembly, site, surface, deployed)
 
 
-def _tightest(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose) -> Blocked:
+def _tightest(
+    design: Design, assembly: Assembly, site: Site, surface: ClearanceMap, deployed: Pose
+) -> Blocked:
     clearance, demanded = surface.clearance_mm, design.fold.clearance_mm
     end = closed_pose(design)
     most = widest_mm(surface, deployed, end)
@@ -260,11 +310,16 @@ def _tightest(design: Design, assembly: Assembly, site: Site, surface: Clearance
     tightest = int(clearance[i, j].argmin())
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
     bodies = closer_than(design, assembly, pose, site, max(demanded, most) + NAMED_WITHIN_MM)
-    there = f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at {math.degrees(pose.fold_rad):.0f}°"
+    there = (
+        f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at"
+        f" {math.degrees(pose.fold_rad):.0f}°"
+    )
     comes = f"the best one comes down to {most:.1f} mm {there}"
     words = f"No way to fold keeps {demanded:g} mm: {comes}, where {_named(bodies)} stand in the way."
     if most >= demanded:
-        words = f"No way to fold could be certified to keep {demanded:g} mm: {comes}, between {_named(bodies)}."
+        words = (
+            f"No way to fold could be certified to keep {demanded:g} mm: {comes}, between {_named(bodies)}."
+        )
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 
 

@@ -39,7 +39,10 @@ def sentence(design: Design, kind: Movement, end: Pose, *, last: bool) -> str:
     shut = abs(abs(math.degrees(end.fold_rad)) - design.fold.closed_deg) < math.degrees(STILL_RAD)
     latch = ", and latch it" if last else ""
     if kind == "slide":
-        return f"Lift the joint until the inner leaf stands at {inner}; the toe comes in just off the ground{latch}."
+        return (
+            f"Lift the joint until the inner leaf stands at {inner}; the toe comes in just off the"
+            f" ground{latch}."
+        )
     if kind == "hang":
         return f"Raise the inner leaf to {inner} and let the outer leaf hang{latch}."
     if kind == "together":

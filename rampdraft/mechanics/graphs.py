@@ -11,8 +11,12 @@ from rampdraft.mechanics.bodies import Index
 from rampdraft.mechanics.separation import Array
 
 
-def cheapest_way(start: int, end: int, nodes: int, from_node: Index, to_node: Index, price: Array) -> list[int] | None:
-    """Return the nodes between start and end on the cheapest way over undirected edges, in order; None for no way."""
+def cheapest_way(
+    start: int, end: int, nodes: int, from_node: Index, to_node: Index, price: Array
+) -> list[int] | None:
+    """Return the nodes between start and end on the cheapest way over undirected edges, in order; None for no
+    way.
+    """
     graph = coo_array((price, (from_node, to_node)), shape=(nodes, nodes)).tocsr()
     distance, before = dijkstra(graph, directed=False, indices=start, return_predecessors=True)
     if not np.isfinite(distance[end]):

@@ -1,10 +1,11 @@
-"""Standing on the ground: the deployed pose at a site, by the first contact of the straightened ramp coming down.
+"""Standing on the ground: the deployed pose at a site, by the first contact of the straightened ramp coming
+down.
 
-A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a point of the ground
-meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k, and a disc of radius g about a centre at r where
-rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). All are closed forms; the highest angle at
-which any of them holds within its segment is the pose. On level ground and one corner this is
-sin(alpha) = (height of hinge centre - offset) / distance.
+A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a
+point of the ground meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k, and a disc of
+radius g about a centre at r where rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). All
+are closed forms; the highest angle at which any of them holds within its segment is the pose. On level ground
+and one corner this is sin(alpha) = (height of hinge centre - offset) / distance.
 """
 
 import math
@@ -71,7 +72,9 @@ def stand_everywhere(design: Design, assembly: Assembly) -> tuple[SitePose, ...]
 
 
 def stand(design: Design, assembly: Assembly, site: Site, site_number: int, state: DeckState) -> SitePose:
-    """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its stop."""
+    """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its
+    stop.
+    """
     members, shape = _straightened(design, assembly)
     return _stand(design, members, shape, site, site_number, state)
 
@@ -79,11 +82,15 @@ def stand(design: Design, assembly: Assembly, site: Site, site_number: int, stat
 def _straightened(design: Design, assembly: Assembly) -> tuple[list[Member], _Shape]:
     standing = (member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES)
     # Twins across, such as left and right rails, touch together: the first one speaks for them.
-    members = list({(member.body, member.silhouette): member for member in reversed(list(standing))}.values())[::-1]
+    members = list(
+        {(member.body, member.silhouette): member for member in reversed(list(standing))}.values()
+    )[::-1]
     return members, _shape(_standing_outlines(design, members, deployed_fold_rad(design)))
 
 
-def _stand(design: Design, members: list[Member], shape: _Shape, site: Site, site_number: int, state: DeckState) -> SitePose:
+def _stand(
+    design: Design, members: list[Member], shape: _Shape, site: Site, site_number: int, state: DeckState
+) -> SitePose:
     drop = design.carrier.deck_drop_mm if state == "loaded" else 0.0
     fold = deployed_fold_rad(design)
     touch = _first_touch(shape, hinge_point_mm(design, drop), ground_line(site))
@@ -105,7 +112,9 @@ def _stand(design: Design, members: list[Member], shape: _Shape, site: Site, sit
         pose=pose,
         contact=touch.point if touch else placed["outer"].point(length_b, 0),
         touches_with=member.key if touch else "",
-        grounds_at_toe=touch is not None and member.body == "outer" and _at_toe(design, placed["outer"], touch.point),
+        grounds_at_toe=touch is not None
+        and member.body == "outer"
+        and _at_toe(design, placed["outer"], touch.point),
         inner=inner,
         outer=outer,
         flap=flap,
@@ -118,10 +127,12 @@ def _stand(design: Design, members: list[Member], shape: _Shape, site: Site, sit
 
 
 def deployed_fold_rad(design: Design) -> RAD:
-    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with no stop.
+    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with
+    no stop.
 
-    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets the rail's top line,
-    which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi). Both are c / e for a small gap.
+    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets
+    the rail's top line, which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi).
+    Both are c / e for a small gap.
     """
     stop, height, gap = design.stop, design.joint.height_mm, design.stop.gap_mm
     if stop.kind == "none" or design.prop.fitted or design.fold.closing == "faces":
@@ -133,7 +144,9 @@ def deployed_fold_rad(design: Design) -> RAD:
 
 
 def lever_arm_mm(design: Design) -> MM:
-    """Return how far from the hinge centre the stop bears: the lap, or the height of the butting edge; 0 for none."""
+    """Return how far from the hinge centre the stop bears: the lap, or the height of the butting edge; 0 for
+    none.
+    """
     stop = design.stop
     return {"none": 0.0, "lap": stop.lap_mm, "butt": abs(stop.arm_mm)}[stop.kind]
 
@@ -228,7 +241,9 @@ def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> I
         hit = (share >= -1e-9) & (share <= length + 1e-9)
         if hit.any():
             k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
-            yield _Touch(angle_rad=float(angle[k]), point=(float(x[k]), float(z[k])), owner=int(shape.corner_owner[k]))
+            yield _Touch(
+                angle_rad=float(angle[k]), point=(float(x[k]), float(z[k])), owner=int(shape.corner_owner[k])
+            )
 
 
 def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
@@ -268,9 +283,13 @@ def _wrapped(angle: Array) -> Array:
 
 
 def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
-    """Return whether a contact lies at the toe: within the taper, or a rail's depth, of the outer leaf's end."""
+    """Return whether a contact lies at the toe: within the taper, or a rail's depth, of the outer leaf's
+    end.
+    """
     zone = design.toe.length_mm if design.toe.kind == "taper" else design.outer_leaf.rail_section.depth_mm
-    along = math.cos(outer.angle_rad) * (contact[0] - outer.x_mm) + math.sin(outer.angle_rad) * (contact[1] - outer.z_mm)
+    along = math.cos(outer.angle_rad) * (contact[0] - outer.x_mm) + math.sin(outer.angle_rad) * (
+        contact[1] - outer.z_mm
+    )
     return along >= design.outer_leaf.length_mm - zone - 1e-6
 
 
@@ -288,7 +307,9 @@ def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient
 
 
 def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
-    """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last slat."""
+    """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last
+    slat.
+    """
     leaf = design.outer_leaf
     if design.toe.kind == "flap":
         u, w, _ = flap_outline(design, flap_rad).vertices[2]

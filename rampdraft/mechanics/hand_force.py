@@ -15,12 +15,16 @@ STILL_MM_PER_RAD = 20.0
 """A handle that travels less than this for a radian of the movement does not carry it."""
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
-"""Gauss's places and weights on -1 .. 1: the work between two way-points comes out exactly but for rounding."""
+"""Gauss's places and weights on -1 .. 1: the work between two way-points comes out exactly but for
+rounding.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Leg:
-    """The legs of one stage between way-points, k of them, at their Gauss places and both ends: shapes (k, 10)."""
+    """The legs of one stage between way-points, k of them, at their Gauss places and both ends: shapes (k,
+    10).
+    """
 
     at: Array
     inner_rad: Array
@@ -37,7 +41,9 @@ def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
     """
     bars = linkage(design, assembly)
     legs = [_legs(design, path, stage) for stage in path.stages]
-    pulls = [min((_pull(bars, design, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs]
+    pulls = [
+        min((_pull(bars, design, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs
+    ]
     energy = np.concatenate([energy_nmm(bars, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
     work = sum(stage.work_nmm for stage, _ in pulls)
     return HandForce(
@@ -64,7 +70,9 @@ def _legs(design: Design, path: FoldPath, stage: StageSpan) -> _Leg:
 
 
 def _corners(design: Design, path: FoldPath, stage: StageSpan) -> tuple[Array, Array]:
-    """Return the way-points of a stage, and the pose where a torsion spring goes slack: there the force has a corner."""
+    """Return the way-points of a stage, and the pose where a torsion spring goes slack: there the force has a
+    corner.
+    """
     way_points = [
         (share, pose.inner_rad, pose.fold_rad)
         for share, pose in zip(path.at, path.poses, strict=True)
@@ -93,7 +101,10 @@ def _pull(bars: Linkage, design: Design, handle: Handle, leg: _Leg) -> tuple[Sta
     size = np.where(moves, np.abs(force), np.inf)
     worst = np.unravel_index(int(size.argmax()), size.shape)
     work = float((power[:, 1:-1] * WEIGHTS).sum())
-    return StageForce(handle=handle.name, peak_n=float(force[worst]), at=float(leg.at[worst]), work_nmm=work), force
+    return (
+        StageForce(handle=handle.name, peak_n=float(force[worst]), at=float(leg.at[worst]), work_nmm=work),
+        force,
+    )
 
 
 def _size(pull: tuple[StageForce, Array]) -> float:

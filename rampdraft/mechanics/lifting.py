@@ -1,8 +1,9 @@
 """The hand's work: energy of the folding ramp in any pose, and the force at a handle along a path.
 
-V = sum of m g z of all members + energy in the assist springs; the force along the handle's way is dV/ds, s being the distance
-that the handle travels (principle of virtual work; Meriam and Kraige, Statics, chapter 7). Friction and the speed of
-movement are left out, so the true force is a little more when lifting and a little less when lowering.
+V = sum of m g z of all members + energy in the assist springs; the force along the handle's way is dV/ds, s
+being the distance that the handle travels (principle of virtual work; Meriam and Kraige, Statics, chapter 7).
+Friction and the speed of movement are left out, so the true force is a little more when lifting and a little
+less when lowering.
 """
 
 import math
@@ -43,7 +44,9 @@ class Linkage:
 
 
 def linkage(design: Design, assembly: Assembly) -> Linkage:
-    """Return the design as a linkage of two bars, with the deck empty; points in the side plane are complex, x + i z."""
+    """Return the design as a linkage of two bars, with the deck empty; points in the side plane are complex,
+    x + i z.
+    """
     x, z = hinge_point_mm(design, 0.0)
     deck_w, joint_w, assist = design.deck_hinge.height_mm, design.joint.height_mm, design.assist
     height = design.carrier.deck_height_mm
@@ -80,20 +83,28 @@ def slope_nmm(bars: Linkage, inner_rad: Array, fold_rad: Array) -> tuple[Array, 
     return inner + outer + _spring_moment_nmm(bars, inner_rad), outer
 
 
-def handle_mm(bars: Linkage, design: Design, handle: Handle, inner_rad: Array, fold_rad: Array) -> tuple[Plane, Plane, Plane]:
-    """Return a handle's place x + i z, and how it moves with the inner leaf's angle and with the joint's, mm and mm/rad."""
+def handle_mm(
+    bars: Linkage, design: Design, handle: Handle, inner_rad: Array, fold_rad: Array
+) -> tuple[Plane, Plane, Plane]:
+    """Return a handle's place x + i z, and how it moves with the inner leaf's angle and with the joint's, mm
+    and mm/rad.
+    """
     hinge = complex(bars.hinge_x_mm, bars.hinge_z_mm)
     turn = np.exp(1j * inner_rad)
     if handle.leaf == "inner":
         about_hinge = complex(handle.at_mm, handle.above_mm - design.deck_hinge.height_mm) * turn
         return hinge + about_hinge, 1j * about_hinge, np.zeros_like(about_hinge)
-    about_joint = complex(handle.at_mm, handle.above_mm - design.joint.height_mm) * turn * np.exp(1j * fold_rad)
+    about_joint = (
+        complex(handle.at_mm, handle.above_mm - design.joint.height_mm) * turn * np.exp(1j * fold_rad)
+    )
     about_hinge = bars.arm_mm * turn + about_joint
     return hinge + about_hinge, 1j * about_hinge, 1j * about_joint
 
 
 def usual_handles(design: Design) -> tuple[Handle, ...]:
-    """Return the design's own handles, or the places where people take hold without one: the joint and the toe."""
+    """Return the design's own handles, or the places where people take hold without one: the joint and the
+    toe.
+    """
     if design.handles:
         return design.handles
     return (
@@ -108,7 +119,11 @@ def _spring_nmm(bars: Linkage, inner_rad: Array) -> Array:
         wound = np.maximum(math.radians(assist.slack_deg) - inner_rad, 0.0)
         return assist.count * math.degrees(assist.rate_nmm_deg) * wound**2 / 2
     if assist.kind == "gas":
-        return -assist.count * assist.force_n * np.abs(bars.eye_on_leaf_mm * np.exp(1j * inner_rad) - bars.eye_on_carrier_mm)
+        return (
+            -assist.count
+            * assist.force_n
+            * np.abs(bars.eye_on_leaf_mm * np.exp(1j * inner_rad) - bars.eye_on_carrier_mm)
+        )
     return np.zeros_like(inner_rad)
 
 

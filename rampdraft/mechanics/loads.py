@@ -76,7 +76,9 @@ Load = Rolling | Footprint | PerMetre
 
 
 def is_own(load: Load) -> bool:
-    """Return whether a load is one of the ramp's own; the key of one that a rule demands is `RULE SET/LIMIT`."""
+    """Return whether a load is one of the ramp's own; the key of one that a rule demands is `RULE
+    SET/LIMIT`.
+    """
     return "/" not in load.key
 
 
@@ -86,22 +88,26 @@ def is_of(load: Load, key: str) -> bool:
 
 
 def user_loads(design: Design) -> Iterator[Rolling]:
-    """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the design's bump factor."""
+    """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the
+    design's bump factor.
+    """
     use = design.use
     for number, user in enumerate(use.users, start=1):
         yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
     for load in rolling_kg(design, use.rated_load_kg, "rated", f"rated load, {use.rated_load_kg:g} kg"):
         yield _raised(load, use.bump_factor)
     walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
-    yield _raised(Rolling(key="walker", words=f"somebody on foot, {WALKER_KG:g} kg", axles=(walker,)), use.bump_factor)
+    yield _raised(
+        Rolling(key="walker", words=f"somebody on foot, {WALKER_KG:g} kg", axles=(walker,)), use.bump_factor
+    )
 
 
 def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
     """Yield a mass on the wheels of each user in turn: key `KEY#2` for the second.
 
-    Nobody knows whose wheels will bring the load, so those of everybody who rides are tried, all of it in the chair. Such a
-    load is none of a barrow's or a pushchair's: only where nobody rides they bring it, together with whoever pushes. A plain
-    wheelchair brings it where no user is named.
+    Nobody knows whose wheels will bring the load, so those of everybody who rides are tried, all of it in the
+    chair. Such a load is none of a barrow's or a pushchair's: only where nobody rides they bring it, together
+    with whoever pushes. A plain wheelchair brings it where no user is named.
     """
     users = design.use.users
     riders = tuple(replace(user, attendant_kg=0.0) for user in users if user.kind not in NOT_RIDDEN)
@@ -113,7 +119,9 @@ def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Ro
 
 
 def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
-    """Return a user's axles from the deck outward: forwards the front axle leads up the ramp, backwards the attendant does."""
+    """Return a user's axles from the deck outward: forwards the front axle leads up the ramp, backwards the
+    attendant does.
+    """
     weight, tyre = user.mass_kg * G_M_S2, (user.tyre_width_mm, user.tyre_contact_mm)
     front = weight * user.front_share_percent / 100
     axles = [
@@ -122,7 +130,9 @@ def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
     ]
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
-        if not user.attendant_behind_mm:  # whoever holds the handles carries that share of the load on his feet
+        if (
+            not user.attendant_behind_mm
+        ):  # whoever holds the handles carries that share of the load on his feet
             force += axles.pop().force_n
         axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
     return tuple(axles) if forwards else turned(tuple(axles))
@@ -135,7 +145,9 @@ def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
 
 
 def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
-    """Return where the middle of what rolls is, across: against the right edge upstand, in the middle, against the left one."""
+    """Return where the middle of what rolls is, across: against the right edge upstand, in the middle,
+    against the left one.
+    """
     edge = edge_mm(min(design.inner_leaf.width_mm, design.outer_leaf.width_mm), axles)
     return -edge, 0.0, edge
 
@@ -146,9 +158,11 @@ def edge_mm(width_mm: MM, axles: tuple[Axle, ...]) -> MM:
 
 
 def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
-    """Return what each lane takes of a load at a place across, (..., R): lever rule between neighbouring lanes.
+    """Return what each lane takes of a load at a place across, (..., R): lever rule between neighbouring
+    lanes.
 
-    Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before is relieved.
+    Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before
+    is relieved.
     """
     lanes = np.asarray(lanes_mm)
     if len(lanes) == 1:
@@ -156,11 +170,15 @@ def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
     bay = np.clip(np.searchsorted(lanes, across) - 1, 0, len(lanes) - 2)
     part = (across - lanes[bay]) / (lanes[bay + 1] - lanes[bay])
     places = np.arange(len(lanes))
-    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[..., None]
+    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[
+        ..., None
+    ]
 
 
 def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:
-    """Return what each lane takes of a load spread evenly from `start_mm` to `end_mm` across, (R,): the exact mean."""
+    """Return what each lane takes of a load spread evenly from `start_mm` to `end_mm` across, (R,): the exact
+    mean.
+    """
     cuts = sorted({start_mm, end_mm, *(lane for lane in lanes_mm if start_mm < lane < end_mm)})
     middles, widths = (np.array(cuts[1:]) + cuts[:-1]) / 2, np.diff(cuts)
     return widths @ lever_shares(lanes_mm, middles) / (end_mm - start_mm)
@@ -177,7 +195,9 @@ def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) ->
 
 
 def _raised(load: Rolling, factor: float) -> Rolling:
-    return replace(load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor)
+    return replace(
+        load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor
+    )
 
 
 def _plain_user(mass_kg: KG) -> WheeledUser:

@@ -1,7 +1,8 @@
 """How the parts move along the fold path: rotations about the hinge centres, exactly and with bounds.
 
-A point of a moving part is p(t) = c + R(a(t)) q + R(b(t)) v, with both angles linear in t between way-points: b turns the part
-about its own hinge, a carries that hinge about the deck hinge (q = 0 where it does not move).
+A point of a moving part is p(t) = c + R(a(t)) q + R(b(t)) v, with both angles linear in t between way-points:
+b turns the part about its own hinge, a carries that hinge about the deck hinge (q = 0 where it does not
+move).
 """
 
 from dataclasses import dataclass
@@ -75,7 +76,9 @@ def turned(points: Array, angle: Array) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Steps:
-    """The path cut into short steps: shares (n + 1,), poses (n + 1, 2) in radians, both angles linear over each step."""
+    """The path cut into short steps: shares (n + 1,), poses (n + 1, 2) in radians, both angles linear over
+    each step.
+    """
 
     at: Array
     poses: Array

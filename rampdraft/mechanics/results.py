@@ -17,7 +17,9 @@ DeckState = Literal["empty", "loaded"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeafGradient:
-    """Rise and going of one leaf's running surface, deployed; rise is positive when it climbs towards the deck."""
+    """Rise and going of one leaf's running surface, deployed; rise is positive when it climbs towards the
+    deck.
+    """
 
     rise_mm: MM
     going_mm: MM
@@ -38,7 +40,9 @@ class SitePose:
     state: DeckState
     drop_mm: MM
     reaches: bool
-    """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a level ramp."""
+    """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a
+    level ramp.
+    """
     pose: Pose
     contact: Point
     """Where it touches the ground first, (x, z)."""
@@ -63,7 +67,9 @@ class SitePose:
 
     @property
     def steepest(self) -> LeafGradient:
-        """Return the steepest part of the running surface, whichever way it slopes: a leaf, or the toe flap."""
+        """Return the steepest part of the running surface, whichever way it slopes: a leaf, or the toe
+        flap.
+        """
         parts = (self.inner, self.outer) if self.flap is None else (self.inner, self.outer, self.flap)
         return max(parts, key=lambda part: abs(part.ratio))
 
@@ -101,7 +107,9 @@ class FoldPath:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PairClearance:
-    """Least clearance over the fold between two families of members, and the two members and points that come nearest."""
+    """Least clearance over the fold between two families of members, and the two members and points that come
+    nearest.
+    """
 
     what: str
     """In words: `inner slat - outer slat`."""
@@ -191,7 +199,9 @@ class StageForce:
     handle: str
     """Name of the handle in use: the one that needs the least."""
     peak_n: N
-    """Greatest force along the handle's way, by size; positive lifts, negative holds back. NaN where no handle moves it."""
+    """Greatest force along the handle's way, by size; positive lifts, negative holds back. NaN where no
+    handle moves it.
+    """
     at: float
     """Share of the path of the peak."""
     work_nmm: float

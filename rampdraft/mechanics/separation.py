@@ -1,11 +1,12 @@
 """Signed separation of convex polygons, many pairs at once.
 
-Every part is a convex polygon of at most four corners grown by a radius: a rectangle has four corners and no radius, a
-knuckle one corner and its radius. Polygons with fewer corners repeat the last one.
+Every part is a convex polygon of at most four corners grown by a radius: a rectangle has four corners and no
+radius, a knuckle one corner and its radius. Polygons with fewer corners repeat the last one.
 
-The separation of two convex sets is max over directions n of s_n = min n.b - max n.a: the distance where they are apart,
-minus the penetration depth where they overlap (separating-axis theorem; Ericson, Real-Time Collision Detection, 2005,
-5.2). So s_n for *any* n is a lower bound, which `clearance` builds its certificate on.
+The separation of two convex sets is max over directions n of s_n = min n.b - max n.a: the distance where they
+are apart, minus the penetration depth where they overlap (separating-axis theorem; Ericson, Real-Time
+Collision Detection, 2005, 5.2). So s_n for *any* n is a lower bound, which `clearance` builds its certificate
+on.
 """
 
 from dataclasses import dataclass
@@ -22,14 +23,18 @@ TOUCHING_MM = 1e-7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Separation:
-    """For m pairs: signed separation (m,), and the unit direction from a to b in which it is measured (m, 2)."""
+    """For m pairs: signed separation (m,), and the unit direction from a to b in which it is measured (m,
+    2).
+    """
 
     distance_mm: Array
     direction: Array
 
 
 def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separation:
-    """Return the signed separations of polygons a and b, shapes (m, 4, 2), grown by radii of shape (m,), in mm."""
+    """Return the signed separations of polygons a and b, shapes (m, 4, 2), grown by radii of shape (m,), in
+    mm.
+    """
     gap_ab, way_ab = _corner_to_side(a, b)
     gap_ba, way_ba = _corner_to_side(b, a)
     nearer = gap_ab <= gap_ba
@@ -39,7 +44,9 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
     direction[signed == 0] = (1.0, 0.0)  # the same point: any direction is as true
     touching = signed < TOUCHING_MM
     low_a, high_a, low_b, high_b = a.min(axis=1), a.max(axis=1), b.min(axis=1), b.max(axis=1)
-    may_overlap = np.flatnonzero(((low_a <= high_b + TOUCHING_MM) & (low_b <= high_a + TOUCHING_MM)).all(axis=1))
+    may_overlap = np.flatnonzero(
+        ((low_a <= high_b + TOUCHING_MM) & (low_b <= high_a + TOUCHING_MM)).all(axis=1)
+    )
     if may_overlap.size:
         depth, normal = _axes(a[may_overlap], b[may_overlap])
         # Where parts touch, the way between them is rounding noise: the side's normal is the direction.
@@ -50,7 +57,9 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
 
 
 def _axes(a: Array, b: Array) -> tuple[Array, Array]:
-    """Return, per pair, the greatest separation along the side normals of both, and that normal, from a to b."""
+    """Return, per pair, the greatest separation along the side normals of both, and that normal, from a
+    to b.
+    """
     axis_a, normal_a = _deepest_axis(a, b)
     axis_b, normal_b = _deepest_axis(b, a)
     from_a = axis_a >= axis_b
@@ -63,7 +72,9 @@ def _edges(corners: Array) -> Array:
 
 
 def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
-    """Return, per pair, the least squared distance of a corner to a side, and the vector from that corner to the side."""
+    """Return, per pair, the least squared distance of a corner to a side, and the vector from that corner to
+    the side.
+    """
     edge = _edges(sides)
     length2 = edge[..., 0] ** 2 + edge[..., 1] ** 2
     length2[length2 == 0] = 1.0
@@ -84,7 +95,9 @@ def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
 
 
 def _deepest_axis(a: Array, b: Array) -> tuple[Array, Array]:
-    """Return, per pair, the greatest separation along a's side normals, and that normal; -inf where a has no sides."""
+    """Return, per pair, the greatest separation along a's side normals, and that normal; -inf where a has no
+    sides.
+    """
     edge = _edges(a)
     length = np.hypot(edge[:, :, 0], edge[:, :, 1])
     real = length > 0

@@ -1,14 +1,17 @@
 """A rigid deck on supports that push and do not pull: equilibrium of many loads at once.
 
-The deck has three freedoms, small enough to be linear: the drop of the deck edge's middle, the nod (positive with the deck
-edge down) and the lean (positive with the left side down), so a place (x, y) sinks by drop + nod x + lean y. Every support
-pushes by a rising, broken line of its own sinking. The elastic energy less the work of the loads is convex, so Newton's
-method, in the end with an exact line search, comes to the one equilibrium after a few changes of the pieces in use.
+The deck has three freedoms, small enough to be linear: the drop of the deck edge's middle, the nod (positive
+with the deck edge down) and the lean (positive with the left side down), so a place (x, y) sinks by drop +
+nod x + lean y. Every support pushes by a rising, broken line of its own sinking. The elastic energy less the
+work of the loads is convex, so Newton's method, in the end with an exact line search, comes to the one
+equilibrium after a few changes of the pieces in use.
 
-One exists exactly where the resultant of all weights, the hanging wheels' included, lies inside the outline of the supports
-in plan: pushes at the supports can then make up any such resultant, and none other (statics of a body on point supports).
+One exists exactly where the resultant of all weights, the hanging wheels' included, lies inside the outline
+of the supports in plan: pushes at the supports can then make up any such resultant, and none other (statics
+of a body on point supports).
 
-Arrays: B loads, n supports. Lengths across the deck are in metres here, so that the three equations are alike in size.
+Arrays: B loads, n supports. Lengths across the deck are in metres here, so that the three equations are alike
+in size.
 """
 
 from dataclasses import dataclass
@@ -22,17 +25,23 @@ from rampdraft.mechanics.beam import Array
 from rampdraft.units import MM
 
 RIGID_N_MM: Final = 1.0e5
-"""Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the program's own choice."""
+"""Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the
+program's own choice.
+"""
 
 MM_PER_M: Final = 1000.0
 
 _PLAIN_STEPS: Final = 8
-"""So many steps go all the way, which mostly finds the pieces in use in two or three; those after them never go uphill."""
+"""So many steps go all the way, which mostly finds the pieces in use in two or three; those after them never
+go uphill.
+"""
 _MOST_STEPS: Final = 100
 _CLOSE: Final = 1e-11
 """Residual over total weight at which the forces balance."""
 _ROUNDING_N_MM: Final = 1e-14 * RIGID_N_MM
-"""What rounding of a sinking of 1 mm does to the force of a rigid support; no better balance can be asked for."""
+"""What rounding of a sinking of 1 mm does to the force of a rigid support; no better balance can be asked
+for.
+"""
 _SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
 _SINGULAR: Final = 1e-10
@@ -45,8 +54,8 @@ _ON_LINE_MM: Final = 1e-3
 class Laws:
     """How each support pushes as the deck sinks onto it by d: arrays (n,).
 
-    max(0, push + rate d), more by the rigid rate beyond `bump`, less by it beyond `extension` upward, down to `least`:
-    then the wheel hangs free.
+    max(0, push + rate d), more by the rigid rate beyond `bump`, less by it beyond `extension` upward, down to
+    `least`: then the wheel hangs free.
     """
 
     places: Array
@@ -68,7 +77,9 @@ class Laws:
         hung_off = -self.extension + self.least / RIGID_N_MM
         with np.errstate(invalid="ignore"):
             hung_on = (self.least - self.push - RIGID_N_MM * self.extension) / (self.rate + RIGID_N_MM)
-        return np.stack((off, self.bump, -self.extension, np.where(hung_off <= off, hung_off, hung_on)), axis=-1)
+        return np.stack(
+            (off, self.bump, -self.extension, np.where(hung_off <= off, hung_off, hung_on)), axis=-1
+        )
 
 
 def places_of(x_mm: Array, y_mm: Array) -> Array:
@@ -100,8 +111,8 @@ class Balance:
 def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     """Return the equilibrium of the deck under loads (B, 3): N, and moments N m about the deck edge's middle.
 
-    `lowered` (B, n) is how much lower than the plane the ground lies under each support, mm. An equilibrium must exist: see
-    `Outline`. Raises DesignError where none is found.
+    `lowered` (B, n) is how much lower than the plane the ground lies under each support, mm. An equilibrium
+    must exist: see `Outline`. Raises DesignError where none is found.
     """
     q = np.zeros_like(loads)
     ground = np.zeros((1, len(laws.rate))) if lowered is None else lowered
@@ -120,18 +131,27 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
         if not wrong.any():
             return Balance(freedoms=q, push_n=pushes(laws, q @ laws.places.T - ground)[0])
         if not wrong.all():
-            open_rows, here, sunk, rate, rest = open_rows[wrong], here[wrong], sunk[wrong], rate[wrong], rest[wrong]
+            open_rows, here, sunk, rate, rest = (
+                open_rows[wrong],
+                here[wrong],
+                sunk[wrong],
+                rate[wrong],
+                rest[wrong],
+            )
         step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
         if number >= _PLAIN_STEPS:
             step *= _length(laws, sunk, step @ laws.places.T, loads[open_rows], step)[:, None]
         q[open_rows] = here + step
     rule = f"have no balance of forces that {_MOST_STEPS} steps find"
-    problem = Problem(key="supports", value="", rule=rule, way_out="bring their rates, gaps and travels nearer together")
+    problem = Problem(
+        key="supports", value="", rule=rule, way_out="bring their rates, gaps and travels nearer together"
+    )
     raise DesignError("The carrier cannot be judged.", [problem])
 
 
 def _solved(matrix: Array, right: Array, slack: float) -> Array:
-    """Return the solutions of symmetric 3 x 3 systems by cofactors, far quicker than a general solver on so many.
+    """Return the solutions of symmetric 3 x 3 systems by cofactors, far quicker than a general solver on so
+    many.
 
     Where nothing holds a freedom, it is held by the rate `slack`, so that the step still leads downhill.
     """
@@ -154,8 +174,9 @@ def _solved(matrix: Array, right: Array, slack: float) -> Array:
 def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -> Array:
     """Return how far along each step the energy falls, in lengths of the step, (B,).
 
-    Along a step the energy's slope is a rising line, broken where a support's law is: between the last break where it falls
-    and the first where it rises it is straight. Where nothing yet holds, that may be many steps away.
+    Along a step the energy's slope is a rising line, broken where a support's law is: between the last break
+    where it falls and the first where it rises it is straight. Where nothing yet holds, that may be many
+    steps away.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         at = ((laws.breaks() - sunk[:, :, None]) / change[:, :, None]).reshape(len(sunk), -1)
@@ -171,7 +192,9 @@ def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Outline:
-    """The convex outline of supports in plan: E lines, each through two supports, with the inside on its left."""
+    """The convex outline of supports in plan: E lines, each through two supports, with the inside on its
+    left.
+    """
 
     ends: tuple[tuple[int, int], ...]
     """Indices of the two supports of each line."""
@@ -186,7 +209,9 @@ class Outline:
 
 
 def outline(places_mm: tuple[tuple[MM, MM], ...]) -> Outline | None:
-    """Return the outline of supports in plan, by Andrew's monotone chain; None for fewer than three, or all in one line."""
+    """Return the outline of supports in plan, by Andrew's monotone chain; None for fewer than three, or all
+    in one line.
+    """
     order = sorted(range(len(places_mm)), key=lambda index: places_mm[index])
     corners = (*_chain(places_mm, order), *_chain(places_mm, order[::-1]))
     if len(corners) < 3:

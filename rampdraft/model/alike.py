@@ -1,4 +1,6 @@
-"""Values changed together under one path: `both_leaves.width_mm` in both leaves, `supports[*].rate_n_mm` in all springs."""
+"""Values changed together under one path: `both_leaves.width_mm` in both leaves, `supports[*].rate_n_mm` in
+all springs.
+"""
 
 from typing import Any, Final
 
@@ -13,7 +15,9 @@ SPRINGS: Final = "supports[*].rate_n_mm"
 def paths_of(design: Design, path: str) -> tuple[str, ...]:
     """Return the paths of the values that a path stands for: itself, for most."""
     if path == SPRINGS:
-        springs = (number for number, support in enumerate(design.supports, start=1) if support.kind == "spring")
+        springs = (
+            number for number, support in enumerate(design.supports, start=1) if support.kind == "spring"
+        )
         return tuple(path.replace("*", str(number)) for number in springs)
     if path.startswith(BOTH_LEAVES):
         return tuple(path.replace(BOTH_LEAVES, leaf) for leaf in ("inner_leaf.", "outer_leaf."))

@@ -1,4 +1,6 @@
-"""What can be named without being described: materials, ordinary sections and the widths of wheeled users, with their sources."""
+"""What can be named without being described: materials, ordinary sections and the widths of wheeled users,
+with their sources.
+"""
 
 import tomllib
 from dataclasses import dataclass
@@ -68,7 +70,10 @@ def material_named(design: Design, name: str) -> Material:
     ordinary = _ordinary_materials()
     if name in ordinary:
         return ordinary[name]
-    rule, way_out = "is no known material", did_you_mean(name, (*(one.name for one in design.materials), *ordinary))
+    rule, way_out = (
+        "is no known material",
+        did_you_mean(name, (*(one.name for one in design.materials), *ordinary)),
+    )
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
     raise DesignError(f"The material '{name}' {rule}.", (problem,))
 
@@ -88,7 +93,9 @@ def survey_classes() -> tuple[SurveyClass, ...]:
 def section_rows() -> tuple[SectionRow, ...]:
     """Return ordinary sections, for a list to choose from."""
     return tuple(
-        SectionRow(section=parse_section(row["section"]), mass_kg_m=row.get("mass_kg_m"), source=row["source"])
+        SectionRow(
+            section=parse_section(row["section"]), mass_kg_m=row.get("mass_kg_m"), source=row["source"]
+        )
         for row in _rows("sections", "section")
     )
 

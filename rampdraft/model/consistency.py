@@ -19,8 +19,15 @@ def problems_of(design: Design) -> tuple[Problem, ...]:
 
 
 def relation_problems(design: Design, broken: Container[str] = ()) -> tuple[Problem, ...]:
-    """Return what contradicts what; a rule that reads a `broken` group (`inner_leaf`, `sites`) is left out."""
-    return tuple(problem for groups, rule in RULES if not any(group in broken for group in groups) for problem in rule(design))
+    """Return what contradicts what; a rule that reads a `broken` group (`inner_leaf`, `sites`) is left
+    out.
+    """
+    return tuple(
+        problem
+        for groups, rule in RULES
+        if not any(group in broken for group in groups)
+        for problem in rule(design)
+    )
 
 
 def require_buildable(design: Design) -> None:

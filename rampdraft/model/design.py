@@ -1,7 +1,7 @@
 """What a design is: frozen data, one class a group of the form and a table of the file.
 
-Frames, signs and angles are those of DEVELOPERS.md: x away from the deck, z up, y across; u along a leaf from its hinge
-centre, w out of its running surface with 0 at the top of the rails.
+Frames, signs and angles are those of DEVELOPERS.md: x away from the deck, z up, y across; u along a leaf from
+its hinge centre, w out of its running surface with 0 at the top of the rails.
 """
 
 from dataclasses import dataclass
@@ -90,10 +90,17 @@ class About:
 
     name: Annotated[str, Words(label="Name", help="Name of the ramp, printed on every sheet.", longest=80)]
     drawing_number: Annotated[
-        str, Words(label="Drawing number", help="Printed in the title block and in front of each part number.", longest=20)
+        str,
+        Words(
+            label="Drawing number",
+            help="Printed in the title block and in front of each part number.",
+            longest=20,
+        ),
     ] = ""
     author: Annotated[str, Words(label="Drawn by", help="Printed in the title block.", longest=60)] = ""
-    note: Annotated[str, Words(label="Note", help="Anything worth knowing later.", longest=2000, lines=True)] = ""
+    note: Annotated[
+        str, Words(label="Note", help="Anything worth knowing later.", longest=2000, lines=True)
+    ] = ""
 
 
 Closing = Literal["faces", "backs"]
@@ -105,10 +112,24 @@ class FoldStage:
 
     say: Annotated[str, Words(label="What to do", help="A sentence that a person can follow.", longest=160)]
     inner_deg: Annotated[
-        DEG, Dim(label="Inner leaf to", unit="deg", low=-90, high=180, help="Inner leaf's angle to the level at the end.")
+        DEG,
+        Dim(
+            label="Inner leaf to",
+            unit="deg",
+            low=-90,
+            high=180,
+            help="Inner leaf's angle to the level at the end.",
+        ),
     ]
     fold_deg: Annotated[
-        DEG, Dim(label="Joint to", unit="deg", low=-180, high=180, help="Outer leaf's angle to the inner leaf at the end.")
+        DEG,
+        Dim(
+            label="Joint to",
+            unit="deg",
+            low=-180,
+            high=180,
+            help="Outer leaf's angle to the inner leaf at the end.",
+        ),
     ]
     via_deg: Annotated[
         tuple[tuple[DEG, DEG], ...],
@@ -117,7 +138,10 @@ class FoldStage:
             unit="deg",
             low=-180,
             high=180,
-            help="Poses on the way, if any: (inner leaf, joint), in order. The leaves move evenly from one to the next.",
+            help=(
+                "Poses on the way, if any: (inner leaf, joint), in order. The leaves move evenly from one to"
+                " the next."
+            ),
         ),
     ] = ()
 
@@ -136,16 +160,34 @@ class Fold:
     ]
     closed_deg: Annotated[
         DEG,
-        Dim(label="Closed angle", unit="deg", low=90, high=180, help="How far the joint closes; 180 lays the leaves parallel."),
+        Dim(
+            label="Closed angle",
+            unit="deg",
+            low=90,
+            high=180,
+            help="How far the joint closes; 180 lays the leaves parallel.",
+        ),
     ]
     stowed_deg: Annotated[
         DEG,
-        Dim(label="Stowed angle", unit="deg", low=-90, high=180, letter="q", help="Inner leaf's angle to the level when stowed."),
+        Dim(
+            label="Stowed angle",
+            unit="deg",
+            low=-90,
+            high=180,
+            letter="q",
+            help="Inner leaf's angle to the level when stowed.",
+        ),
     ]
     clearance_mm: Annotated[
         MM,
         Dim(
-            label="Clearance demanded", unit="mm", low=0, high=50, step=0.5, help="Least gap between parts that pass each other."
+            label="Clearance demanded",
+            unit="mm",
+            low=0,
+            high=50,
+            step=0.5,
+            help="Least gap between parts that pass each other.",
         ),
     ]
 

@@ -1,6 +1,7 @@
 """What a field record says of a value: label, unit, range, help, drawing letter.
 
-A record stands beside the field it describes, in its `Annotated` type, and drives form, file, report and docs alike.
+A record stands beside the field it describes, in its `Annotated` type, and drives form, file, report and docs
+alike.
 """
 
 from dataclasses import dataclass
@@ -54,7 +55,9 @@ class Switch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionChoice:
-    """A section, written `box 40x20x2`, `flat 25x6`, `round 30`, `tube 30x3` or `timber 18x95` (depth first)."""
+    """A section, written `box 40x20x2`, `flat 25x6`, `round 30`, `tube 30x3` or `timber 18x95` (depth
+    first).
+    """
 
     label: str
     help: str

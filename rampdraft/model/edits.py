@@ -1,4 +1,6 @@
-"""Designs with one value changed, and one value read, by dotted path (`inner_leaf.length_mm`, `sites[1].name`)."""
+"""Designs with one value changed, and one value read, by dotted path (`inner_leaf.length_mm`,
+`sites[1].name`).
+"""
 
 import dataclasses
 import re
@@ -19,7 +21,8 @@ def value_at(design: Design, path: str) -> Any:
 def with_value(design: Design, path: str, value: Any) -> Design:
     """Return `design` with the value at `path` replaced; the rest is shared with the old one.
 
-    The value is not checked here: `problems_of` does that. Raises DesignError when the design has no such path.
+    The value is not checked here: `problems_of` does that. Raises DesignError when the design has no such
+    path.
     """
     return _replaced(design, _steps(path), value, path)
 
@@ -35,7 +38,9 @@ def _steps(path: str) -> list[tuple[str, int | None]]:
 
 
 def _step(group: Any, name: str, row: int | None, path: str) -> Any:
-    if name not in getattr(group, "__dataclass_fields__", ()):  # as `fields` reads them, without making a list of them
+    if name not in getattr(
+        group, "__dataclass_fields__", ()
+    ):  # as `fields` reads them, without making a list of them
         raise _no_path(path)
     value = getattr(group, name)
     if row is None:

@@ -49,7 +49,9 @@ class FieldInfo:
 
     name: str
     value_type: Any
-    """The bare type: float, int, str, bool, Section, a Literal, a tuple of them, a dataclass or a tuple of dataclasses."""
+    """The bare type: float, int, str, bool, Section, a Literal, a tuple of them, a dataclass or a tuple of
+    dataclasses.
+    """
     record: Record | None
     """None for a group or a list of groups."""
     required: bool
@@ -84,7 +86,9 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
 
 
 def walk(design: Design) -> Iterator[tuple[str, FieldInfo, Any]]:
-    """Yield (dotted path, field, value) of every plain value of a design; rows are numbered from 1: `sites[1].name`."""
+    """Yield (dotted path, field, value) of every plain value of a design; rows are numbered from 1:
+    `sites[1].name`.
+    """
     yield from _walk("", design)
 
 
@@ -125,4 +129,8 @@ def is_many(info: FieldInfo) -> bool:
 def literal_words(info: FieldInfo) -> tuple[str, ...]:
     """Return the words that a choice allows, or nothing for another field."""
     origin = get_origin(info.value_type)
-    return tuple(get_args(info.value_type)) if origin is not None and origin not in (tuple, types.UnionType) else ()
+    return (
+        tuple(get_args(info.value_type))
+        if origin is not None and origin not in (tuple, types.UnionType)
+        else ()
+    )

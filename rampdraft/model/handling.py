@@ -19,15 +19,31 @@ class Obstacle:
             unit="mm",
             low=-20000,
             high=20000,
-            help="Corners (x, z) of its side view, in order round it: x away from the deck edge, z up from the deck surface. "
-            "Two points are a straight bar without thickness.",
+            help=(
+                "Corners (x, z) of its side view, in order round it: x away from the deck edge, z up from the"
+                " deck surface. Two points are a straight bar without thickness."
+            ),
         ),
     ]
     left_mm: Annotated[
-        MM, Dim(label="From", unit="mm", low=-5000, high=5000, help="Its left side across, from the middle of the ramp.")
+        MM,
+        Dim(
+            label="From",
+            unit="mm",
+            low=-5000,
+            high=5000,
+            help="Its left side across, from the middle of the ramp.",
+        ),
     ]
     right_mm: Annotated[
-        MM, Dim(label="To", unit="mm", low=-5000, high=5000, help="Its right side across, from the middle of the ramp.")
+        MM,
+        Dim(
+            label="To",
+            unit="mm",
+            low=-5000,
+            high=5000,
+            help="Its right side across, from the middle of the ramp.",
+        ),
     ]
 
 
@@ -38,13 +54,32 @@ class Handle:
     name: Annotated[str, Words(label="Name", help="What people call it.", longest=60)]
     leaf: Annotated[
         Literal["inner", "outer"],
-        Choice(label="On", options=(("inner", "inner leaf"), ("outer", "outer leaf")), help="The leaf that carries it."),
+        Choice(
+            label="On",
+            options=(("inner", "inner leaf"), ("outer", "outer leaf")),
+            help="The leaf that carries it.",
+        ),
     ]
     at_mm: Annotated[
-        MM, Dim(label="Along the leaf", unit="mm", low=0, high=6500, step=10, help="From the leaf's own hinge centre.")
+        MM,
+        Dim(
+            label="Along the leaf",
+            unit="mm",
+            low=0,
+            high=6500,
+            step=10,
+            help="From the leaf's own hinge centre.",
+        ),
     ]
     above_mm: Annotated[
-        MM, Dim(label="Above the rails", unit="mm", low=-500, high=500, help="Above the top of the rails; negative below.")
+        MM,
+        Dim(
+            label="Above the rails",
+            unit="mm",
+            low=-500,
+            high=500,
+            help="Above the top of the rails; negative below.",
+        ),
     ]
 
 
@@ -59,11 +94,17 @@ class Assist:
         AssistKind,
         Choice(
             label="Assist spring",
-            options=(("none", "none"), ("torsion", "torsion spring at the deck hinge"), ("gas", "gas spring")),
+            options=(
+                ("none", "none"),
+                ("torsion", "torsion spring at the deck hinge"),
+                ("gas", "gas spring"),
+            ),
             help="A spring that carries part of the weight while folding.",
         ),
     ]
-    count: Annotated[int, Dim(label="Number of springs", unit="", low=1, high=8, help="All alike, side by side.")]
+    count: Annotated[
+        int, Dim(label="Number of springs", unit="", low=1, high=8, help="All alike, side by side.")
+    ]
     rate_nmm_deg: Annotated[
         float,
         Dim(
@@ -98,12 +139,22 @@ class Assist:
     ]
     carrier_out_mm: Annotated[
         MM,
-        Dim(label="Fixed out", unit="mm", low=-3000, high=1000, help="Gas spring's eye on the carrier: out from the deck edge."),
+        Dim(
+            label="Fixed out",
+            unit="mm",
+            low=-3000,
+            high=1000,
+            help="Gas spring's eye on the carrier: out from the deck edge.",
+        ),
     ]
     carrier_below_mm: Annotated[
         MM,
         Dim(
-            label="Fixed below", unit="mm", low=-1000, high=2000, help="Gas spring's eye on the carrier: below the deck surface."
+            label="Fixed below",
+            unit="mm",
+            low=-1000,
+            high=2000,
+            help="Gas spring's eye on the carrier: below the deck surface.",
         ),
     ]
     leaf_at_mm: Annotated[

@@ -6,9 +6,15 @@ from typing import Final
 from rampdraft.model.fields import GROUP_LABELS, info_of
 
 ONE: Final[dict[str, str]] = {
-    "sites": "Site", "users": "Wheeled user", "handles": "Handle", "obstacles": "Obstacle", "fold_stages": "Stage",
-    "materials": "Material", "stock": "Stock length", "supports": "Support",
-}  # fmt: skip
+    "sites": "Site",
+    "users": "Wheeled user",
+    "handles": "Handle",
+    "obstacles": "Obstacle",
+    "fold_stages": "Stage",
+    "materials": "Material",
+    "stock": "Stock length",
+    "supports": "Support",
+}
 """What one row of a list of rows is called."""
 
 

@@ -20,19 +20,30 @@ class Hinge:
             low=-300,
             high=300,
             letter="h",
-            help="Hinge centre above the top of the rails; negative below it. Backs together needs the joint at or below "
-            "the undersides, faces together at or above the running surface.",
+            help=(
+                "Hinge centre above the top of the rails; negative below it. Backs together needs the joint"
+                " at or below the undersides, faces together at or above the running surface."
+            ),
         ),
     ]
     knuckle_diameter_mm: Annotated[
         MM,
-        Dim(label="Knuckle diameter", unit="mm", low=8, high=150, letter="K", help="The drilled round bar; also the hole saw."),
+        Dim(
+            label="Knuckle diameter",
+            unit="mm",
+            low=8,
+            high=150,
+            letter="K",
+            help="The drilled round bar; also the hole saw.",
+        ),
     ]
     knuckle_length_mm: Annotated[
-        MM, Dim(label="Knuckle length", unit="mm", low=5, high=300, help="Length of a knuckle across the ramp.")
+        MM,
+        Dim(label="Knuckle length", unit="mm", low=5, high=300, help="Length of a knuckle across the ramp."),
     ]
     pin_diameter_mm: Annotated[
-        MM, Dim(label="Pin diameter", unit="mm", low=4, high=60, letter="P", help="Diameter of the hinge pin.")
+        MM,
+        Dim(label="Pin diameter", unit="mm", low=4, high=60, letter="P", help="Diameter of the hinge pin."),
     ]
     running_clearance_mm: Annotated[
         MM,
@@ -121,7 +132,9 @@ class Leaf:
             help="Width of the running surface: length of the slats, between the edge upstands.",
         ),
     ]
-    rail_section: Annotated[Section, SectionChoice(label="Rail section", help="Depth first: box 40x20x2 stands 40 mm high.")]
+    rail_section: Annotated[
+        Section, SectionChoice(label="Rail section", help="Depth first: box 40x20x2 stands 40 mm high.")
+    ]
     rail_lanes_mm: Annotated[
         tuple[MM, ...],
         Dim(
@@ -129,7 +142,10 @@ class Leaf:
             unit="mm",
             low=-1500,
             high=1500,
-            help="Centre line of each rail across, from the middle of the ramp. The leaves' rails lie in neighbouring lanes.",
+            help=(
+                "Centre line of each rail across, from the middle of the ramp. The leaves' rails lie in"
+                " neighbouring lanes."
+            ),
         ),
     ]
     cross_section: Annotated[Section, SectionChoice(label="Cross member section", help="Depth first.")]
@@ -147,8 +163,15 @@ class Leaf:
         CrossFitting,
         Choice(
             label="Cross members fitted",
-            options=(("between", "between the rails"), ("under", "under the rails"), ("half_lap", "half-lapped into the rails")),
-            help="Between: short pieces, flush with the rails' underside. Under: one piece below. Half-lap: one piece let in.",
+            options=(
+                ("between", "between the rails"),
+                ("under", "under the rails"),
+                ("half_lap", "half-lapped into the rails"),
+            ),
+            help=(
+                "Between: short pieces, flush with the rails' underside. Under: one piece below. Half-lap:"
+                " one piece let in."
+            ),
         ),
     ]
     half_lap_mm: Annotated[
@@ -159,15 +182,34 @@ class Leaf:
             low=0,
             high=200,
             step=0.5,
-            help="Depth of the notch in the rail and of the notch in the cross member. Half the depth sets it flush.",
+            help=(
+                "Depth of the notch in the rail and of the notch in the cross member. Half the depth sets it"
+                " flush."
+            ),
         ),
     ]
     slat_width_mm: Annotated[
-        MM, Dim(label="Slat width", unit="mm", low=10, high=3000, letter="b", help="Width of one slat along the ramp.")
+        MM,
+        Dim(
+            label="Slat width",
+            unit="mm",
+            low=10,
+            high=3000,
+            letter="b",
+            help="Width of one slat along the ramp.",
+        ),
     ]
     slat_thickness_mm: Annotated[
         MM,
-        Dim(label="Slat thickness", unit="mm", low=1, high=100, letter="s", help="Thickness of the running surface.", step=0.5),
+        Dim(
+            label="Slat thickness",
+            unit="mm",
+            low=1,
+            high=100,
+            letter="s",
+            help="Thickness of the running surface.",
+            step=0.5,
+        ),
     ]
     slat_pitch_mm: Annotated[
         MM,
@@ -178,7 +220,10 @@ class Leaf:
             high=3000,
             letter="p",
             step=0.5,
-            help="From one slat to the next. Pitch less width is the gap that a small wheel or a stick may catch.",
+            help=(
+                "From one slat to the next. Pitch less width is the gap that a small wheel or a stick may"
+                " catch."
+            ),
         ),
     ]
     slat_first_mm: Annotated[
@@ -204,16 +249,41 @@ class Leaf:
         ),
     ]
     upstand_height_mm: Annotated[
-        MM, Dim(label="Edge upstand height", unit="mm", low=0, high=500, help="Above the running surface; 0 for none.")
+        MM,
+        Dim(
+            label="Edge upstand height",
+            unit="mm",
+            low=0,
+            high=500,
+            help="Above the running surface; 0 for none.",
+        ),
     ]
     upstand_thickness_mm: Annotated[
-        MM, Dim(label="Edge upstand thickness", unit="mm", low=1, high=60, help="It stands outside the slat ends.", step=0.5)
+        MM,
+        Dim(
+            label="Edge upstand thickness",
+            unit="mm",
+            low=1,
+            high=60,
+            help="It stands outside the slat ends.",
+            step=0.5,
+        ),
     ]
     upstand_start_mm: Annotated[
-        MM, Dim(label="Edge upstand starts at", unit="mm", low=0, high=2000, help="From the leaf's own hinge centre.")
+        MM,
+        Dim(
+            label="Edge upstand starts at",
+            unit="mm",
+            low=0,
+            high=2000,
+            help="From the leaf's own hinge centre.",
+        ),
     ]
     upstand_end_gap_mm: Annotated[
-        MM, Dim(label="Edge upstand stops short by", unit="mm", low=0, high=2000, help="From the leaf's far end.")
+        MM,
+        Dim(
+            label="Edge upstand stops short by", unit="mm", low=0, high=2000, help="From the leaf's far end."
+        ),
     ]
     knuckle_shift_mm: Annotated[
         MM,
@@ -222,7 +292,10 @@ class Leaf:
             unit="mm",
             low=-200,
             high=200,
-            help="How far the joint knuckles sit outboard of their rails' centre lines; for leaves whose rails share lanes.",
+            help=(
+                "How far the joint knuckles sit outboard of their rails' centre lines; for leaves whose rails"
+                " share lanes."
+            ),
         ),
     ] = 0.0
 
@@ -239,11 +312,19 @@ class StopBars:
         Choice(
             label="Stop bars",
             options=(("none", "none"), ("lap", "lapping past the hinge line"), ("butt", "butting end faces")),
-            help="A lapping bar lies on the rails' top side and presses on the other leaf; butting faces meet above the centre.",
+            help=(
+                "A lapping bar lies on the rails' top side and presses on the other leaf; butting faces meet"
+                " above the centre."
+            ),
         ),
     ]
-    count: Annotated[int, Dim(label="Number of stop bars", unit="", low=1, high=12, help="Spread over the inner leaf's rails.")]
-    section: Annotated[Section, SectionChoice(label="Stop bar section", help="Depth first; the width lies across.")]
+    count: Annotated[
+        int,
+        Dim(label="Number of stop bars", unit="", low=1, high=12, help="Spread over the inner leaf's rails."),
+    ]
+    section: Annotated[
+        Section, SectionChoice(label="Stop bar section", help="Depth first; the width lies across.")
+    ]
     fixed_to: Annotated[
         Literal["inner", "outer"],
         Choice(
@@ -253,7 +334,14 @@ class StopBars:
         ),
     ]
     fixed_length_mm: Annotated[
-        MM, Dim(label="Fixed length", unit="mm", low=10, high=1000, help="How much of the bar lies on the leaf that carries it.")
+        MM,
+        Dim(
+            label="Fixed length",
+            unit="mm",
+            low=10,
+            high=1000,
+            help="How much of the bar lies on the leaf that carries it.",
+        ),
     ]
     lap_mm: Annotated[
         MM,
@@ -274,8 +362,10 @@ class StopBars:
             low=-200,
             high=200,
             letter="j",
-            help="Height above the hinge centre of the edge where the butting faces bear first: their lever arm. "
-            "Backs together it must lie above the centre, faces together below.",
+            help=(
+                "Height above the hinge centre of the edge where the butting faces bear first: their lever"
+                " arm. Backs together it must lie above the centre, faces together below."
+            ),
         ),
     ]
     gap_mm: Annotated[
@@ -296,11 +386,19 @@ class StopBars:
 class Prop:
     """A loose leg put under the joint. It is carried apart, so it takes no part in the fold."""
 
-    fitted: Annotated[bool, Switch(label="Prop under the joint", help="A leg that carries the joint when deployed.")]
+    fitted: Annotated[
+        bool, Switch(label="Prop under the joint", help="A leg that carries the joint when deployed.")
+    ]
     section: Annotated[Section, SectionChoice(label="Prop section", help="Section of the leg.")]
-    shortest_mm: Annotated[MM, Dim(label="Prop, shortest", unit="mm", low=20, high=3000, help="Shortest setting of the leg.")]
-    longest_mm: Annotated[MM, Dim(label="Prop, longest", unit="mm", low=20, high=3000, help="Longest setting of the leg.")]
-    foot_mm: Annotated[MM, Dim(label="Prop foot", unit="mm", low=10, high=600, help="Side of the square foot plate.")]
+    shortest_mm: Annotated[
+        MM, Dim(label="Prop, shortest", unit="mm", low=20, high=3000, help="Shortest setting of the leg.")
+    ]
+    longest_mm: Annotated[
+        MM, Dim(label="Prop, longest", unit="mm", low=20, high=3000, help="Longest setting of the leg.")
+    ]
+    foot_mm: Annotated[
+        MM, Dim(label="Prop foot", unit="mm", low=10, high=600, help="Side of the square foot plate.")
+    ]
 
 
 ToeKind = Literal["plain", "taper", "flap"]
@@ -321,7 +419,12 @@ class Toe:
     length_mm: Annotated[
         MM,
         Dim(
-            label="Toe length", unit="mm", low=10, high=1000, letter="t", help="Length of the flap, or of the taper of the rails."
+            label="Toe length",
+            unit="mm",
+            low=10,
+            high=1000,
+            letter="t",
+            help="Length of the flap, or of the taper of the rails.",
         ),
     ]
     thickness_mm: Annotated[
@@ -332,7 +435,10 @@ class Toe:
             low=1,
             high=60,
             step=0.5,
-            help="Thickness of the flap, or what a taper leaves of the rail at its tip. It is the step a small wheel meets.",
+            help=(
+                "Thickness of the flap, or what a taper leaves of the rail at its tip. It is the step a small"
+                " wheel meets."
+            ),
         ),
     ]
     carried_deg: Annotated[
@@ -342,14 +448,20 @@ class Toe:
             unit="deg",
             low=-180,
             high=180,
-            help="Angle of the flap to the outer leaf while folding: 0 straight on, 180 turned back on the running surface.",
+            help=(
+                "Angle of the flap to the outer leaf while folding: 0 straight on, 180 turned back on the"
+                " running surface."
+            ),
         ),
     ]
     closed: Annotated[
         bool,
         Switch(
             label="Taper closed underneath",
-            help="A plate of the wall's thickness is welded into the open underside of tapered box rails: open they are weak.",
+            help=(
+                "A plate of the wall's thickness is welded into the open underside of tapered box rails: open"
+                " they are weak."
+            ),
         ),
     ] = False
 
@@ -358,11 +470,30 @@ class Toe:
 class BridgePlate:
     """A plate hinged on the deck that covers the gap to the inner leaf and rides on it."""
 
-    fitted: Annotated[bool, Switch(label="Bridge plate", help="A plate over the gap between deck and inner leaf.")]
-    length_mm: Annotated[MM, Dim(label="Bridge plate length", unit="mm", low=20, high=1000, help="Along the ramp.")]
+    fitted: Annotated[
+        bool, Switch(label="Bridge plate", help="A plate over the gap between deck and inner leaf.")
+    ]
+    length_mm: Annotated[
+        MM, Dim(label="Bridge plate length", unit="mm", low=20, high=1000, help="Along the ramp.")
+    ]
     over_deck_mm: Annotated[
-        MM, Dim(label="Bridge plate over deck", unit="mm", low=0, high=900, help="How much of it lies on the deck.")
+        MM,
+        Dim(
+            label="Bridge plate over deck",
+            unit="mm",
+            low=0,
+            high=900,
+            help="How much of it lies on the deck.",
+        ),
     ]
     thickness_mm: Annotated[
-        MM, Dim(label="Bridge plate thickness", unit="mm", low=1, high=30, step=0.5, help="It is a step on the deck side.")
+        MM,
+        Dim(
+            label="Bridge plate thickness",
+            unit="mm",
+            low=1,
+            high=30,
+            step=0.5,
+            help="It is a step on the deck side.",
+        ),
     ]

@@ -14,27 +14,35 @@ def knuckle_centres_mm(leaf: Leaf) -> tuple[MM, ...]:
 
 
 def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
-    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner knuckle with the nearest outer one.
+    """Return (inner, outer) knuckle centres across of each pair at the joint: each inner knuckle with the
+    nearest outer one.
 
     Nothing when a leaf has no rails.
     """
     outer = knuckle_centres_mm(design.outer_leaf)
     if not outer:
         return ()
-    return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in knuckle_centres_mm(design.inner_leaf))
+    return tuple(
+        (y, min(outer, key=lambda other: (abs(other - y), other)))
+        for y in knuckle_centres_mm(design.inner_leaf)
+    )
 
 
 def stop_intervals_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
     """Return the interval across of each stop bar.
 
-    They are spread over the joint's pairs, each in the middle of its pair; a single lapping bar lies in the middle of the ramp,
-    so that a wide plate can be one.
+    They are spread over the joint's pairs, each in the middle of its pair; a single lapping bar lies in the
+    middle of the ramp, so that a wide plate can be one.
     """
     stop, pairs = design.stop, joint_pairs_mm(design)
     if stop.kind == "none" or not pairs:
         return ()
     count = min(stop.count, len(pairs))
-    chosen = [round(index * (len(pairs) - 1) / (count - 1)) for index in range(count)] if count > 1 else [len(pairs) // 2]
+    chosen = (
+        [round(index * (len(pairs) - 1) / (count - 1)) for index in range(count)]
+        if count > 1
+        else [len(pairs) // 2]
+    )
     half = stop.section.width_mm / 2
     middles = (0.0 if count == 1 and stop.kind == "lap" else sum(pairs[index]) / 2 for index in chosen)
     return tuple((middle - half, middle + half) for middle in middles)
@@ -47,7 +55,9 @@ def rail_intervals_mm(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
 
 
 def deck_bracket_centres_mm(design: Design) -> tuple[MM, ...]:
-    """Return where across the carrier's own knuckles sit: beside each inner rail's, towards the middle of the ramp."""
+    """Return where across the carrier's own knuckles sit: beside each inner rail's, towards the middle of the
+    ramp.
+    """
     step = design.deck_hinge.knuckle_length_mm + design.deck_hinge.side_gap_mm
     return tuple(lane - step if lane > 0 else lane + step for lane in design.inner_leaf.rail_lanes_mm)
 
@@ -55,7 +65,8 @@ def deck_bracket_centres_mm(design: Design) -> tuple[MM, ...]:
 def cross_top_mm(leaf: Leaf) -> MM:
     """Return w of the top of the cross members, between the rails.
 
-    Let in by half-lap, notch on notch, it stands 2 n above the rails' underside; n = half its depth sets it flush below.
+    Let in by half-lap, notch on notch, it stands 2 n above the rails' underside; n = half its depth sets it
+    flush below.
     """
     rail_depth, depth = leaf.rail_section.depth_mm, leaf.cross_section.depth_mm
     lift = {"between": depth, "under": 0.0, "half_lap": 2 * leaf.half_lap_mm}[leaf.cross_fitting]

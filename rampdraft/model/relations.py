@@ -1,7 +1,8 @@
 """Rules between values: each may be allowed alone, and the ramp still cannot be built.
 
-What is named here cannot be built at all. A ramp that can be built but is too steep, clashes or folds under its load gets
-that said by its checks. The rules are plain geometry of the parts; none is a limit from a standard.
+What is named here cannot be built at all. A ramp that can be built but is too steep, clashes or folds under
+its load gets that said by its checks. The rules are plain geometry of the parts; none is a limit from a
+standard.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -32,7 +33,9 @@ def _carrier(design: Design) -> Iterator[Problem]:
         rule = f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it"
         yield wrong(design, "carrier.end_depth_mm", rule, "measure it from the deck surface down")
     if carrier.deck_drop_mm >= carrier.deck_height_mm:
-        yield wrong(design, "carrier.deck_drop_mm", "sinks the loaded deck edge into the ground", "measure it again")
+        yield wrong(
+            design, "carrier.deck_drop_mm", "sinks the loaded deck edge into the ground", "measure it again"
+        )
 
 
 def _deck_hinge_height(design: Design) -> Iterator[Problem]:
@@ -80,7 +83,12 @@ def _taper(design: Design) -> Iterator[Problem]:
 
 def _sites(design: Design) -> Iterator[Problem]:
     if not design.sites:
-        yield Problem(key="sites", value="", rule="must have at least one site", way_out="add a place where the ramp is used")
+        yield Problem(
+            key="sites",
+            value="",
+            rule="must have at least one site",
+            way_out="add a place where the ramp is used",
+        )
     for number, site in enumerate(design.sites, start=1):
         yield from _ground(design, f"sites[{number}].ground_mm", site.ground_mm)
 
@@ -91,7 +99,10 @@ def _ground(design: Design, key: str, points: tuple[tuple[MM, MM], ...]) -> Iter
         yield wrong(design, key, "must have at least one point", "[[0, 0]] is level ground")
     for number, (before, after) in enumerate(pairwise(points), start=2):
         if after[0] < before[0]:
-            rule, way_out = "goes back: x must not be less than that of the point before", "sort the points by x"
+            rule, way_out = (
+                "goes back: x must not be less than that of the point before",
+                "sort the points by x",
+            )
         elif after == before:
             rule, way_out = "is the same as the point before", "delete one of them"
         elif number > 2 and after[0] == before[0] == points[number - 3][0]:
@@ -115,7 +126,9 @@ def _twice(design: Design, group: str) -> Iterator[Problem]:
     for number, row in enumerate(value_at(design, group), start=1):
         first = seen.setdefault(row.name, number)
         if first != number:
-            yield wrong(design, f"{group}[{number}].name", f"is the name of row {first} too", "give it another name")
+            yield wrong(
+                design, f"{group}[{number}].name", f"is the name of row {first} too", "give it another name"
+            )
 
 
 def _rule_sets(design: Design) -> Iterator[Problem]:
@@ -141,7 +154,11 @@ _BOTH: Final = ("inner_leaf", "outer_leaf", "joint")
 RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("carrier",), _carrier),
     (("carrier", "deck_hinge"), _deck_hinge_height),
-    *(((leaf,), partial(rule, leaf)) for leaf in _LEAVES for rule in (rails, cross_members, cross_depth, slats, upstands)),
+    *(
+        ((leaf,), partial(rule, leaf))
+        for leaf in _LEAVES
+        for rule in (rails, cross_members, cross_depth, slats, upstands)
+    ),
     *((("carrier", leaf), partial(opening, leaf)) for leaf in _LEAVES),
     *(((hinge,), partial(pin, hinge)) for hinge in ("deck_hinge", "joint")),
     (("inner_leaf", "deck_hinge"), deck_lanes),

@@ -8,7 +8,9 @@ from rampdraft.model.relation_words import mm, wrong
 
 
 def cargo(design: Design) -> Iterator[Problem]:
-    """Yield a cargo whose centre does not lie on the deck; only where supports are described does it matter."""
+    """Yield a cargo whose centre does not lie on the deck; only where supports are described does it
+    matter.
+    """
     body, length = design.carrier_body, design.carrier.deck_length_mm
     if design.supports and body.cargo_kg and not 0 <= body.cargo_back_mm <= length:
         rule = f"puts the cargo off the deck, which runs back {mm(length)} from its edge"

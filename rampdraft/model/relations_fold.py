@@ -18,7 +18,9 @@ WELD_GAP_MM: Final = 2.0
 
 
 def _stowed_points(design: Design) -> Iterator[tuple[str, MM]]:
-    """Yield (what, height above the deck hinge) of the joint and the free end, stowed; offsets from the rails left out."""
+    """Yield (what, height above the deck hinge) of the joint and the free end, stowed; offsets from the rails
+    left out.
+    """
     closed: DEG = design.fold.closed_deg * (1 if design.fold.closing == "faces" else -1)
     inner = math.radians(design.fold.stowed_deg)
     outer = inner + math.radians(closed)
@@ -36,7 +38,11 @@ def stows(design: Design) -> Iterator[Problem]:
     for what, height in _stowed_points(design):
         below = -(hinge_height + height)
         if below > TOUCH_MM:
-            part = {"inner_leaf": "the joint", "outer_leaf": "the toe", "toe": "the toe flap, as it is carried,"}[what]
+            part = {
+                "inner_leaf": "the joint",
+                "outer_leaf": "the toe",
+                "toe": "the toe flap, as it is carried,",
+            }[what]
             rule = f"is longer than can stow: {part} would come {mm(below)} below the ground"
             way_out = {
                 "inner_leaf": "shorten the inner leaf or stow it higher",
@@ -49,14 +55,21 @@ def stows(design: Design) -> Iterator[Problem]:
 
 
 def _stows_over_deck(design: Design) -> Iterator[Problem]:
-    """Faces together and upright, the outer leaf hangs on the deck's side and must not be longer than the inner one."""
+    """Faces together and upright, the outer leaf hangs on the deck's side and must not be longer than the
+    inner one.
+    """
     upright = 45 <= design.fold.stowed_deg <= 135
-    reach_in = 2 * design.joint.height_mm + design.outer_leaf.rail_section.depth_mm - design.deck_hinge.height_mm
+    reach_in = (
+        2 * design.joint.height_mm + design.outer_leaf.rail_section.depth_mm - design.deck_hinge.height_mm
+    )
     if design.fold.closing != "faces" or not upright or reach_in <= design.deck_hinge.out_mm:
         return
     lowest = min(height for _, height in _stowed_points(design))
     if lowest < -TOUCH_MM:
-        rule = f"is longer than can stow: faces together, its toe would meet the deck ({mm(-lowest)} below the deck hinge)"
+        rule = (
+            f"is longer than can stow: faces together, its toe would meet the deck ({mm(-lowest)} below the"
+            " deck hinge)"
+        )
         yield wrong(design, "outer_leaf.length_mm", rule, "make the outer leaf no longer than the inner one")
 
 
@@ -78,7 +91,9 @@ def stop_bars(design: Design) -> Iterator[Problem]:
         if stop.gap_mm >= 2 * stop.fixed_length_mm:
             yield wrong(design, "stop.gap_mm", "leaves nothing of the stop bars", "make the gap smaller")
     elif stop.lap_mm > other:
-        yield wrong(design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap")
+        yield wrong(
+            design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap"
+        )
     if stop.fixed_length_mm > own:
         rule = f"is longer than the leaf that carries the bar ({mm(own)})"
         yield wrong(design, "stop.fixed_length_mm", rule, "shorten it")
@@ -90,11 +105,20 @@ def stop_bears(design: Design) -> Iterator[Problem]:
     reach = {"none": 0.0, "lap": -TOUCH_MM, "butt": WELD_GAP_MM}[stop.kind]
     for y0, y1 in stop_intervals_mm(design):
         for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
-            gap = min((max(left - y1, y0 - right) for left, right in rail_intervals_mm(leaf)), default=math.inf)
+            gap = min(
+                (max(left - y1, y0 - right) for left, right in rail_intervals_mm(leaf)), default=math.inf
+            )
             if gap > reach:
                 what = "lies on no rail" if stop.kind == "lap" else "is beside no rail"
-                rule = f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))} away"
+                rule = (
+                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
+                    " away"
+                )
                 least = mm(stop.section.width_mm + 2 * (gap - reach))
-                way_out = f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
-                yield wrong(design, "stop.section", rule, way_out if math.isfinite(gap) else "give the leaf rails")
+                way_out = (
+                    f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
+                )
+                yield wrong(
+                    design, "stop.section", rule, way_out if math.isfinite(gap) else "give the leaf rails"
+                )
                 return

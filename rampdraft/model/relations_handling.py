@@ -22,7 +22,12 @@ def obstacles(design: Design) -> Iterator[Problem]:
             yield wrong(design, f"{key}.right_mm", "must lie further right than its left side", way_out)
         points = obstacle.outline_mm
         if len(points) < 2:
-            yield wrong(design, f"{key}.outline_mm", "must have at least two points", "give its corners in order round it")
+            yield wrong(
+                design,
+                f"{key}.outline_mm",
+                "must have at least two points",
+                "give its corners in order round it",
+            )
         elif len(points) > 2 and _crosses_itself(points):
             rule = "crosses itself or has no room inside"
             yield wrong(design, f"{key}.outline_mm", rule, "give its corners in order round it")
@@ -38,7 +43,11 @@ def _crosses_itself(points: tuple[tuple[MM, MM], ...]) -> bool:
         for second, other in enumerate(sides)
         if second > first + 1 and not (first == 0 and second == len(sides) - 1)
     )
-    return abs(area) < TOUCH_MM or len(set(points)) < len(points) or any(_meet(*one, *other) for one, other in apart)
+    return (
+        abs(area) < TOUCH_MM
+        or len(set(points)) < len(points)
+        or any(_meet(*one, *other) for one, other in apart)
+    )
 
 
 def _meet(a: tuple[MM, MM], b: tuple[MM, MM], c: tuple[MM, MM], d: tuple[MM, MM]) -> bool:

@@ -34,14 +34,19 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
         return
     if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
         rule = "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
-        yield wrong(design, "outer_leaf.rail_lanes_mm", rule, "give a rail of the outer leaf beside each of the inner leaf")
+        yield wrong(
+            design,
+            "outer_leaf.rail_lanes_mm",
+            rule,
+            "give a rail of the outer leaf beside each of the inner leaf",
+        )
         return
     nearest = min(abs(outer - inner) for inner, outer in pairs)
     if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
         most = nearest - hinge.side_gap_mm
         rule = (
-            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner leaf meets that of "
-            f"the outer leaf {mm(nearest)} beside it"
+            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner"
+            f" leaf meets that of the outer leaf {mm(nearest)} beside it"
         )
         way_out = "move the rail lanes apart, or shift the knuckles outboard"
         yield wrong(design, key, rule, f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out)
@@ -49,18 +54,30 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
         half = (hinge.knuckle_length_mm + leaf.rail_section.width_mm) / 2
         centres = enumerate(knuckle_centres_mm(leaf))
         lanes = tuple(enumerate(leaf.rail_lanes_mm))
-        reach = min((abs(lane - y) for own, y in centres for other, lane in lanes if other != own), default=math.inf)
+        reach = min(
+            (abs(lane - y) for own, y in centres for other, lane in lanes if other != own), default=math.inf
+        )
         if reach < half - TOUCH_MM:
-            rule = f"is wider than its lane: a knuckle of the {words} leaf runs into the next rail, {mm(reach)} from its middle"
+            rule = (
+                f"is wider than its lane: a knuckle of the {words} leaf runs into the next rail, {mm(reach)}"
+                " from its middle"
+            )
             yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
-        apart = min((right - left for left, right in pairwise(sorted(knuckle_centres_mm(leaf)))), default=math.inf)
+        apart = min(
+            (right - left for left, right in pairwise(sorted(knuckle_centres_mm(leaf)))), default=math.inf
+        )
         if reach >= half - TOUCH_MM and apart < hinge.knuckle_length_mm - TOUCH_MM:
-            rule = f"is wider than its lane: two knuckles of the {words} leaf are only {mm(apart)} apart, middle to middle"
+            rule = (
+                f"is wider than its lane: two knuckles of the {words} leaf are only {mm(apart)} apart, middle"
+                " to middle"
+            )
             yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
 
 
 def pins_clear(design: Design) -> Iterator[Problem]:
-    """A pin's tails must not run into the rails next to its pair, where the hinge line goes through their depth."""
+    """A pin's tails must not run into the rails next to its pair, where the hinge line goes through their
+    depth.
+    """
     joint, half = design.joint, design.joint.knuckle_length_mm / 2 + PIN_TAIL_MM
     radius = joint.pin_diameter_mm / 2
     for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
@@ -69,10 +86,22 @@ def pins_clear(design: Design) -> Iterator[Problem]:
         centres, rails = knuckle_centres_mm(leaf), rail_intervals_mm(leaf)
         for pair in joint_pairs_mm(design):
             y0, y1 = min(pair) - half, max(pair) + half
-            met = [y for y, (left, right) in zip(centres, rails, strict=True) if y not in pair and left < y1 and right > y0]
+            met = [
+                y
+                for y, (left, right) in zip(centres, rails, strict=True)
+                if y not in pair and left < y1 and right > y0
+            ]
             if met:
-                rule = f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf at {mm(met[0])}"
-                yield wrong(design, f"{words}_leaf.rail_lanes_mm", rule, "move the rail lanes apart or shorten the knuckles")
+                rule = (
+                    f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
+                    f" at {mm(met[0])}"
+                )
+                yield wrong(
+                    design,
+                    f"{words}_leaf.rail_lanes_mm",
+                    rule,
+                    "move the rail lanes apart or shorten the knuckles",
+                )
                 return
 
 
@@ -82,14 +111,21 @@ def deck_lanes(design: Design) -> Iterator[Problem]:
     centres = sorted((*design.inner_leaf.rail_lanes_mm, *deck_bracket_centres_mm(design)))
     nearest = min((right - left for left, right in pairwise(centres)), default=math.inf)
     if nearest < length - TOUCH_MM:
-        rule = f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to middle"
+        rule = (
+            f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to middle"
+        )
         yield wrong(
-            design, "deck_hinge.knuckle_length_mm", rule, "shorten the knuckles or move the inner leaf's rail lanes apart"
+            design,
+            "deck_hinge.knuckle_length_mm",
+            rule,
+            "shorten the knuckles or move the inner leaf's rail lanes apart",
         )
 
 
 def clear_of_copes(design: Design) -> Iterator[Problem]:
-    """A cross member must leave the coped rail ends alone: distance of its side silhouette from the hinge centre."""
+    """A cross member must leave the coped rail ends alone: distance of its side silhouette from the hinge
+    centre.
+    """
     length = design.inner_leaf.length_mm
     for name, hinge, hinge_u, words in (
         ("inner_leaf", design.deck_hinge, 0.0, "deck hinge"),

@@ -1,4 +1,6 @@
-"""A section as it is bought: its kind and the sizes that name it. Properties follow from it in `geometry.sections`."""
+"""A section as it is bought: its kind and the sizes that name it. Properties follow from it in
+`geometry.sections`.
+"""
 
 import re
 from dataclasses import dataclass
@@ -16,7 +18,9 @@ _FORMS: Final = "box 40x20x2, flat 25x6, round 30, tube 30x3 or timber 20x95, de
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """A bar's cross section. `depth_mm` stands upright in use, `width_mm` lies across; a round has both alike."""
+    """A bar's cross section. `depth_mm` stands upright in use, `width_mm` lies across; a round has both
+    alike.
+    """
 
     kind: Kind
     depth_mm: MM
@@ -40,8 +44,8 @@ class Section:
 def parse_section(text: str) -> Section:
     """Return the section that `text` names, sizes in mm.
 
-    Raises DesignError when the text names no section that could be bought (a wall thicker than half the depth, a size
-    of nothing).
+    Raises DesignError when the text names no section that could be bought (a wall thicker than half the
+    depth, a size of nothing).
     """
     match = re.fullmatch(r"\s*(box|flat|round|tube|timber)\s+([0-9.]+(?:\s*x\s*[0-9.]+)*)\s*", text)
     if match is None:
@@ -67,9 +71,13 @@ def parse_section(text: str) -> Section:
         "tube": lambda: (sizes[0], sizes[0], sizes[1]),
     }[kind]()
     if kind in ("box", "tube") and wall * 2 >= min(depth, width):
-        raise _wrong(text, "has walls that meet in the middle", "the wall must be less than half the smaller side")
+        raise _wrong(
+            text, "has walls that meet in the middle", "the wall must be less than half the smaller side"
+        )
     return Section(kind=kind, depth_mm=depth, width_mm=width, wall_mm=wall)  # pyright: ignore[reportArgumentType]
 
 
 def _wrong(text: str, rule: str, way_out: str) -> DesignError:
-    return DesignError(f"'{text}' {rule}", (Problem(key="section", value=repr(text), rule=rule, way_out=way_out),))
+    return DesignError(
+        f"'{text}' {rule}", (Problem(key="section", value=repr(text), rule=rule, way_out=way_out),)
+    )

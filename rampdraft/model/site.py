@@ -19,7 +19,10 @@ class Carrier:
             low=50,
             high=2000,
             letter="H",
-            help="Deck surface above the ground straight below the deck edge, nobody on board. Sets the gradient.",
+            help=(
+                "Deck surface above the ground straight below the deck edge, nobody on board. Sets the"
+                " gradient."
+            ),
         ),
     ]
     deck_drop_mm: Annotated[
@@ -30,7 +33,10 @@ class Carrier:
             low=0,
             high=500,
             letter="D",
-            help="How far the deck edge sinks with its load aboard. Measured on the carrier; 0 for a fixed floor.",
+            help=(
+                "How far the deck edge sinks with its load aboard. Measured on the carrier; 0 for a fixed"
+                " floor."
+            ),
         ),
     ]
     deck_length_mm: Annotated[
@@ -45,7 +51,8 @@ class Carrier:
         ),
     ]
     deck_thickness_mm: Annotated[
-        MM, Dim(label="Deck thickness", unit="mm", low=5, high=500, help="Thickness of the floor at its edge.")
+        MM,
+        Dim(label="Deck thickness", unit="mm", low=5, high=500, help="Thickness of the floor at its edge."),
     ]
     opening_width_mm: Annotated[
         MM,
@@ -65,7 +72,10 @@ class Carrier:
             unit="mm",
             low=5,
             high=2000,
-            help="How far the carrier's end reaches down from the deck surface: chassis, bumper beam, stage front.",
+            help=(
+                "How far the carrier's end reaches down from the deck surface: chassis, bumper beam, stage"
+                " front."
+            ),
         ),
     ]
     end_setback_mm: Annotated[
@@ -123,7 +133,11 @@ class Site:
         SiteKind,
         Choice(
             label="Ramp stands on",
-            options=(("ground", "ground or road"), ("kerb", "a kerb or pavement"), ("platform", "a platform or landing")),
+            options=(
+                ("ground", "ground or road"),
+                ("kerb", "a kerb or pavement"),
+                ("platform", "a platform or landing"),
+            ),
             help="Some rules allow another gradient on a kerb or a platform.",
         ),
     ]
@@ -134,8 +148,10 @@ class Site:
             unit="mm",
             low=-20000,
             high=20000,
-            help="Points (x, z) of the ground from the deck edge outward: x away from the deck, z up from the ground "
-            "straight below the deck edge. The ground goes on level beyond both ends.",
+            help=(
+                "Points (x, z) of the ground from the deck edge outward: x away from the deck, z up from the"
+                " ground straight below the deck edge. The ground goes on level beyond both ends."
+            ),
         ),
     ]
     cross_slope_percent: Annotated[
@@ -157,7 +173,10 @@ class Site:
             low=0,
             high=2000,
             step=5,
-            help="Pressure that the ground bears under toe and prop; 0 for concrete, stone or a deck, which is not judged. "
-            "Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150 kPa (presumed values, to be tried).",
+            help=(
+                "Pressure that the ground bears under toe and prop; 0 for concrete, stone or a deck, which is"
+                " not judged. Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150"
+                " kPa (presumed values, to be tried)."
+            ),
         ),
     ] = 0.0

@@ -1,4 +1,6 @@
-"""The design that a new document begins with: an ordinary ramp for a deck 0.4 m up, backs together, with butting stops."""
+"""The design that a new document begins with: an ordinary ramp for a deck 0.4 m up, backs together, with
+butting stops.
+"""
 
 from rampdraft.model.design import (
     About,
@@ -42,8 +44,12 @@ def starter_design() -> Design:
             stow_out_mm=220,
             stow_in_mm=80,
         ),
-        inner_leaf=_leaf(length_mm=1346, rail=rail, cross=cross, lanes=(-400, -138, 138, 400), crosses=(200, 670, 1140)),
-        outer_leaf=_leaf(length_mm=1330, rail=rail, cross=cross, lanes=(-348, -86, 86, 348), crosses=(150, 430, 700)),
+        inner_leaf=_leaf(
+            length_mm=1346, rail=rail, cross=cross, lanes=(-400, -138, 138, 400), crosses=(200, 670, 1140)
+        ),
+        outer_leaf=_leaf(
+            length_mm=1330, rail=rail, cross=cross, lanes=(-348, -86, 86, 348), crosses=(150, 430, 700)
+        ),
         deck_hinge=DeckHinge(
             height_mm=-20,
             knuckle_diameter_mm=30,
@@ -86,7 +92,13 @@ def starter_design() -> Design:
             rated_load_kg=300,
             rule_sets=("us-vehicle-2016",),
             users=(
-                WheeledUser(name="Visitor in a wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700, attendant_kg=75),
+                WheeledUser(
+                    name="Visitor in a wheelchair",
+                    kind="manual wheelchair",
+                    mass_kg=150,
+                    width_mm=700,
+                    attendant_kg=75,
+                ),
                 WheeledUser(
                     name="Book barrow",
                     kind="barrow",
@@ -118,23 +130,58 @@ def starter_design() -> Design:
         stock=(
             Stock(section=rail, material="steel S355", length_mm=6000),
             Stock(section=cross, material="steel S235", length_mm=6000),
-            Stock(section=Section(kind="flat", depth_mm=6, width_mm=100), material="aluminium 6082-T6", length_mm=4000),
-            Stock(section=Section(kind="flat", depth_mm=60, width_mm=5), material="aluminium 6063-T6", length_mm=4000),
+            Stock(
+                section=Section(kind="flat", depth_mm=6, width_mm=100),
+                material="aluminium 6082-T6",
+                length_mm=4000,
+            ),
+            Stock(
+                section=Section(kind="flat", depth_mm=60, width_mm=5),
+                material="aluminium 6063-T6",
+                length_mm=4000,
+            ),
             Stock(section=stop, material="steel S355", length_mm=3000),
-            Stock(section=Section(kind="flat", depth_mm=4, width_mm=160), material="steel S355", length_mm=2000),
-            Stock(section=Section(kind="flat", depth_mm=3, width_mm=34), material="steel S355", length_mm=2000),
-            Stock(section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S355", length_mm=3000),
-            Stock(section=Section(kind="round", depth_mm=60, width_mm=60), material="steel S355", length_mm=3000),
-            Stock(section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S355", length_mm=3000),
-            Stock(section=Section(kind="round", depth_mm=20, width_mm=20), material="steel S355", length_mm=3000),
+            Stock(
+                section=Section(kind="flat", depth_mm=4, width_mm=160), material="steel S355", length_mm=2000
+            ),
+            Stock(
+                section=Section(kind="flat", depth_mm=3, width_mm=34), material="steel S355", length_mm=2000
+            ),
+            Stock(
+                section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S355", length_mm=3000
+            ),
+            Stock(
+                section=Section(kind="round", depth_mm=60, width_mm=60), material="steel S355", length_mm=3000
+            ),
+            Stock(
+                section=Section(kind="round", depth_mm=12, width_mm=12), material="steel S355", length_mm=3000
+            ),
+            Stock(
+                section=Section(kind="round", depth_mm=20, width_mm=20), material="steel S355", length_mm=3000
+            ),
         ),
     )
 
 
-def _leaf(*, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]) -> Leaf:
+def _leaf(
+    *, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]
+) -> Leaf:
     return Leaf(
-        length_mm=length_mm, width_mm=860, rail_section=rail, rail_lanes_mm=lanes, cross_section=cross,
-        cross_positions_mm=crosses, cross_fitting="between", half_lap_mm=0, slat_width_mm=100, slat_thickness_mm=6,
-        slat_pitch_mm=112, slat_first_mm=4, slat_last_gap_mm=0, upstand_height_mm=54, upstand_thickness_mm=5,
-        upstand_start_mm=70, upstand_end_gap_mm=20,
-    )  # fmt: skip
+        length_mm=length_mm,
+        width_mm=860,
+        rail_section=rail,
+        rail_lanes_mm=lanes,
+        cross_section=cross,
+        cross_positions_mm=crosses,
+        cross_fitting="between",
+        half_lap_mm=0,
+        slat_width_mm=100,
+        slat_thickness_mm=6,
+        slat_pitch_mm=112,
+        slat_first_mm=4,
+        slat_last_gap_mm=0,
+        upstand_height_mm=54,
+        upstand_thickness_mm=5,
+        upstand_start_mm=70,
+        upstand_end_gap_mm=20,
+    )

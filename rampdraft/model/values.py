@@ -14,7 +14,9 @@ from rampdraft.model.number import number_text
 from rampdraft.model.section import Section, parse_section
 
 MOST_ROWS: Final = 200
-"""No ramp has more rails, slats' supports, sites or stock lengths than this; a file that says so is broken."""
+"""No ramp has more rails, slats' supports, sites or stock lengths than this; a file that says so is
+broken.
+"""
 
 _LONGEST_SHOWN: Final = 60
 _LONGEST_NAME: Final = 40
@@ -23,16 +25,27 @@ _NOT_PRINTED: Final = frozenset(("Cc", "Cs", "Zl", "Zp"))
 
 
 def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, ...]:
-    """Return what is wrong with one plain value by its record: type, range, words. Nothing means that it is allowed."""
+    """Return what is wrong with one plain value by its record: type, range, words. Nothing means that it is
+    allowed.
+    """
     if info.record is None:
         return ()
     if not is_many(info):
         return tuple(_item_problems(path, info.value_type, info.record, value, required=info.required))
     items = _items(value)
     if items is None:
-        return (Problem(key=path, value=shown(value), rule=f"must be a list, not {kind_of(value)}", way_out=_LIST_WAY_OUT),)
+        return (
+            Problem(
+                key=path,
+                value=shown(value),
+                rule=f"must be a list, not {kind_of(value)}",
+                way_out=_LIST_WAY_OUT,
+            ),
+        )
     if len(items) > MOST_ROWS:
-        return (Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),)
+        return (
+            Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),
+        )
     item_type: Any = get_args(info.value_type)[0]
     return tuple(
         problem
@@ -85,7 +98,9 @@ _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
 )
 
 
-def _item_problems(path: str, value_type: Any, record: Record, value: object, *, required: bool) -> Iterator[Problem]:
+def _item_problems(
+    path: str, value_type: Any, record: Record, value: object, *, required: bool
+) -> Iterator[Problem]:
     if get_origin(value_type) is tuple and isinstance(record, Dim):
         yield from _point_problems(path, record, value)
         return
@@ -99,7 +114,11 @@ def _item_problems(path: str, value_type: Any, record: Record, value: object, *,
         case MaterialChoice():
             wrong = _text_fault(value, longest=_LONGEST_NAME, lines=False, blank=False)
         case Switch():
-            wrong = None if isinstance(value, bool) else (f"must be true or false, not {kind_of(value)}", "write true or false")
+            wrong = (
+                None
+                if isinstance(value, bool)
+                else (f"must be true or false, not {kind_of(value)}", "write true or false")
+            )
         case SectionChoice():
             wrong = _section_fault(value)
     if wrong is not None:
@@ -139,14 +158,19 @@ def _choice_fault(record: Choice, value: object) -> _Fault:
 
 def _text_fault(value: object, *, longest: int, lines: bool, blank: bool) -> _Fault:
     if not isinstance(value, str):
-        return f"must be text, not {kind_of(value)}", "put it in quotes" if isinstance(value, int | float) else ""
+        return f"must be text, not {kind_of(value)}", (
+            "put it in quotes" if isinstance(value, int | float) else ""
+        )
     if not value.strip() and not blank:
         return "must not be empty", ""
     if len(value) > longest:
         return f"must have at most {longest} characters, not {len(value)}", "shorten it"
     allowed = "\n\t" if lines else ""
     if any(unicodedata.category(mark) in _NOT_PRINTED and mark not in allowed for mark in value):
-        return "must be text on one line" if "\n" in value and not lines else "must not hold control characters", "delete them"
+        return (
+            "must be text on one line" if "\n" in value and not lines else "must not hold control characters",
+            "delete them",
+        )
     return None
 
 
@@ -164,7 +188,12 @@ def _section_fault(value: object) -> _Fault:
 def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
     numbers = _items(value)
     if numbers is None or len(numbers) != 2:
-        yield Problem(key=path, value=shown(value), rule="must be a point: two numbers", way_out="write it like [300, 0]")
+        yield Problem(
+            key=path,
+            value=shown(value),
+            rule="must be a point: two numbers",
+            way_out="write it like [300, 0]",
+        )
         return
     for number, part in enumerate(numbers, start=1):
         fault = _number_fault(record, part, whole=False)

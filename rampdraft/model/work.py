@@ -17,14 +17,20 @@ class WheeledUser:
         Literal["manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"],
         Choice(
             label="Class",
-            options=tuple((word, word) for word in ("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow")),
+            options=tuple(
+                (word, word)
+                for word in ("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow")
+            ),
             help="Class of wheeled user.",
         ),
     ]
     mass_kg: Annotated[KG, Dim(label="Mass", unit="kg", low=1, high=600, help="With occupant or load.")]
-    width_mm: Annotated[MM, Dim(label="Width", unit="mm", low=100, high=1500, help="Overall width with hands and elbows.")]
+    width_mm: Annotated[
+        MM, Dim(label="Width", unit="mm", low=100, high=1500, help="Overall width with hands and elbows.")
+    ]
     attendant_kg: Annotated[
-        KG, Dim(label="Attendant", unit="kg", low=0, high=200, help="Mass of the person who pushes; 0 for none.")
+        KG,
+        Dim(label="Attendant", unit="kg", low=0, high=200, help="Mass of the person who pushes; 0 for none."),
     ] = 0.0
     wheelbase_mm: Annotated[
         MM,
@@ -34,7 +40,10 @@ class WheeledUser:
             low=0,
             high=3000,
             step=10,
-            help="From the front axle to the rear one; of a barrow, from the wheel to the hands. 0 for a single axle.",
+            help=(
+                "From the front axle to the rear one; of a barrow, from the wheel to the hands. 0 for a"
+                " single axle."
+            ),
         ),
     ] = 450.0
     front_share_percent: Annotated[
@@ -44,28 +53,62 @@ class WheeledUser:
             unit="%",
             low=0,
             high=100,
-            help="How much of the mass the front axle carries; the rear axle, or the feet behind a barrow, has the rest.",
+            help=(
+                "How much of the mass the front axle carries; the rear axle, or the feet behind a barrow, has"
+                " the rest."
+            ),
         ),
     ] = 40.0
     front_track_mm: Annotated[
         MM,
         Dim(
-            label="Front track", unit="mm", low=0, high=1500, help="Between the middles of the front wheels; 0 for a single one."
+            label="Front track",
+            unit="mm",
+            low=0,
+            high=1500,
+            help="Between the middles of the front wheels; 0 for a single one.",
         ),
     ] = 500.0
     rear_track_mm: Annotated[
         MM,
-        Dim(label="Rear track", unit="mm", low=0, high=1500, help="Between the middles of the rear wheels; 0 for a single one."),
+        Dim(
+            label="Rear track",
+            unit="mm",
+            low=0,
+            high=1500,
+            help="Between the middles of the rear wheels; 0 for a single one.",
+        ),
     ] = 560.0
     tyre_width_mm: Annotated[
-        MM, Dim(label="Tyre width", unit="mm", low=5, high=300, help="Width of the tyre on the surface, across the ramp.")
+        MM,
+        Dim(
+            label="Tyre width",
+            unit="mm",
+            low=5,
+            high=300,
+            help="Width of the tyre on the surface, across the ramp.",
+        ),
     ] = 25.0
     tyre_contact_mm: Annotated[
-        MM, Dim(label="Tyre contact", unit="mm", low=5, high=300, help="Length of the tyre's contact, along the ramp.")
+        MM,
+        Dim(
+            label="Tyre contact",
+            unit="mm",
+            low=5,
+            high=300,
+            help="Length of the tyre's contact, along the ramp.",
+        ),
     ] = 25.0
     attendant_behind_mm: Annotated[
         MM,
-        Dim(label="Attendant behind", unit="mm", low=0, high=2000, step=10, help="From the rear axle to the attendant's feet."),
+        Dim(
+            label="Attendant behind",
+            unit="mm",
+            low=0,
+            high=2000,
+            step=10,
+            help="From the rear axle to the attendant's feet.",
+        ),
     ] = 500.0
 
 
@@ -77,10 +120,12 @@ class Use:
     """Who uses it, how heavy, and by which rules it is judged."""
 
     rated_load_kg: Annotated[
-        KG, Dim(label="Rated load", unit="kg", low=10, high=2000, help="The load marked on the ramp.", step=10)
+        KG,
+        Dim(label="Rated load", unit="kg", low=10, high=2000, help="The load marked on the ramp.", step=10),
     ]
     rule_sets: Annotated[
-        tuple[str, ...], Words(label="Rule sets", help="Names of rule sets: built in, or the path of your own rule file.")
+        tuple[str, ...],
+        Words(label="Rule sets", help="Names of rule sets: built in, or the path of your own rule file."),
     ]
     users: tuple[WheeledUser, ...] = ()
     bump_factor: Annotated[
@@ -91,7 +136,10 @@ class Use:
             low=1,
             high=3,
             step=0.05,
-            help="Rolling loads are multiplied by it for bumps and braking; 1.25 is common practice. Loads of rules go as given.",
+            help=(
+                "Rolling loads are multiplied by it for bumps and braking; 1.25 is common practice. Loads of"
+                " rules go as given."
+            ),
         ),
     ] = 1.25
     overall_factor: Annotated[
@@ -102,7 +150,10 @@ class Use:
             low=1,
             high=10,
             step=0.1,
-            help="Least factor on ultimate strength, judged beside the limit states: 3 by 49 CFR 38 for vehicle ramps.",
+            help=(
+                "Least factor on ultimate strength, judged beside the limit states: 3 by 49 CFR 38 for"
+                " vehicle ramps."
+            ),
         ),
     ] = 3.0
     sag_limit: Annotated[
@@ -113,7 +164,10 @@ class Use:
             low=20,
             high=1000,
             step=10,
-            help="The ramp may sag its length divided by this; the joint's play counts. 100 is common practice for a loose ramp.",
+            help=(
+                "The ramp may sag its length divided by this; the joint's play counts. 100 is common practice"
+                " for a loose ramp."
+            ),
         ),
     ] = 100.0
     service_class: Annotated[
@@ -233,20 +287,39 @@ class MadeOf:
     cross_members: Annotated[str, MaterialChoice(label="Cross members", help="Cross members.")]
     slats: Annotated[str, MaterialChoice(label="Slats", help="Running surface.")]
     upstands: Annotated[str, MaterialChoice(label="Edge upstands", help="Edge upstands.")]
-    fittings: Annotated[str, MaterialChoice(label="Fittings", help="Knuckles, pins, washers, stop bars, toe flap, bridge plate.")]
+    fittings: Annotated[
+        str,
+        MaterialChoice(label="Fittings", help="Knuckles, pins, washers, stop bars, toe flap, bridge plate."),
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workshop:
     """How it is cut and drilled."""
 
-    kerf_mm: Annotated[MM, Dim(label="Saw kerf", unit="mm", low=0, high=10, step=0.1, help="Width of the saw cut.")]
+    kerf_mm: Annotated[
+        MM, Dim(label="Saw kerf", unit="mm", low=0, high=10, step=0.1, help="Width of the saw cut.")
+    ]
     end_trim_mm: Annotated[
-        MM, Dim(label="End trim", unit="mm", low=0, high=200, help="Cut off a new stock length before the first piece.")
+        MM,
+        Dim(
+            label="End trim",
+            unit="mm",
+            low=0,
+            high=200,
+            help="Cut off a new stock length before the first piece.",
+        ),
     ]
     slat_screw_mm: Annotated[
         MM,
-        Dim(label="Slat screw hole", unit="mm", low=0, high=20, step=0.5, help="Hole in the slats over each rail; 0 for none."),
+        Dim(
+            label="Slat screw hole",
+            unit="mm",
+            low=0,
+            high=20,
+            step=0.5,
+            help="Hole in the slats over each rail; 0 for none.",
+        ),
     ]
 
 
@@ -287,7 +360,14 @@ class Joining:
         ),
     ]
     bolt_count: Annotated[
-        int, Dim(label="Bolts a bracket", unit="", low=1, high=8, help="Bolts that hold one knuckle's bracket, in one row.")
+        int,
+        Dim(
+            label="Bolts a bracket",
+            unit="",
+            low=1,
+            high=8,
+            help="Bolts that hold one knuckle's bracket, in one row.",
+        ),
     ]
     bolt_arm_mm: Annotated[
         MM,
@@ -311,4 +391,6 @@ class Stock:
 
     section: Annotated[Section, SectionChoice(label="Section", help="What is bought.")]
     material: Annotated[str, MaterialChoice(label="Material", help="Material of the stock.")]
-    length_mm: Annotated[MM, Dim(label="Stock length", unit="mm", low=100, high=20000, help="Length as bought.", step=100)]
+    length_mm: Annotated[
+        MM, Dim(label="Stock length", unit="mm", low=100, high=20000, help="Length as bought.", step=100)
+    ]

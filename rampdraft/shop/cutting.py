@@ -17,16 +17,18 @@ _FIT_MM: Final = 1e-6
 
 
 def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
-    """Return the stock lengths to buy for all parts and what is cut from each, a section and material at a time.
+    """Return the stock lengths to buy for all parts and what is cut from each, a section and material at a
+    time.
 
-    First-fit decreasing: the longest piece first, each into the first stock length that still has room for it. Where a
-    section comes in several stock lengths the longest is filled, then each is bought as short as its pieces allow. A stock
-    length first loses its end trim and the saw cut that takes it off; then each piece takes its length and one saw cut,
-    except that a piece that ends with the stock length needs none. The plan is not proven least; `least_bars` is what no
-    plan can beat.
+    First-fit decreasing: the longest piece first, each into the first stock length that still has room for
+    it. Where a section comes in several stock lengths the longest is filled, then each is bought as short as
+    its pieces allow. A stock length first loses its end trim and the saw cut that takes it off; then each
+    piece takes its length and one saw cut, except that a piece that ends with the stock length needs none.
+    The plan is not proven least; `least_bars` is what no plan can beat.
 
-    Source of the method: D. S. Johnson, A. Demers, J. D. Ullman, M. R. Garey, R. L. Graham, Worst-case performance bounds
-    for simple one-dimensional packing algorithms, SIAM Journal on Computing 3 (1974), 299-325.
+    Source of the method: D. S. Johnson, A. Demers, J. D. Ullman, M. R. Garey, R. L. Graham, Worst-case
+    performance bounds for simple one-dimensional packing algorithms, SIAM Journal on Computing 3 (1974),
+    299-325.
     """
     kerf, trim = design.workshop.kerf_mm, design.workshop.end_trim_mm
     lost = trim + kerf if trim > 0 else 0.0
@@ -36,7 +38,9 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
     sawn = [part for part in parts if part.role not in BOUGHT]
     for section, material in dict.fromkeys((part.piece.section, part.piece.material) for part in sawn):
         alike = [part for part in sawn if (part.piece.section, part.piece.material) == (section, material)]
-        lengths = sorted(row.length_mm for row in design.stock if (row.section, row.material) == (section, material))
+        lengths = sorted(
+            row.length_mm for row in design.stock if (row.section, row.material) == (section, material)
+        )
         if not lengths:
             why = f"no stock length is given for {section.text} in {material}"
             unplaced += [(part.number, why) for part in alike]
@@ -55,10 +59,21 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
             used = lost + _taken(taken, kerf)
             stock = next(length for length in lengths if used <= length + _FIT_MM)
             offcut = max(0.0, stock - used - kerf)
-            bars.append(Bar(section=section.text, material=material, stock_mm=stock, cuts=tuple(taken), offcut_mm=offcut))
+            bars.append(
+                Bar(
+                    section=section.text,
+                    material=material,
+                    stock_mm=stock,
+                    cuts=tuple(taken),
+                    offcut_mm=offcut,
+                )
+            )
         least += _least(cuts, room, kerf)
     return CuttingPlan(
-        bars=tuple(bars), unplaced=tuple(unplaced), least_bars=least, words=_words(len(bars), least, len(unplaced))
+        bars=tuple(bars),
+        unplaced=tuple(unplaced),
+        least_bars=least,
+        words=_words(len(bars), least, len(unplaced)),
     )
 
 
@@ -82,7 +97,9 @@ def _taken(cuts: Sequence[Cut], kerf: MM) -> MM:
 
 
 def _least(cuts: Sequence[Cut], room: MM, kerf: MM) -> int:
-    """Return how many stock lengths no plan can do without: all lengths, each with its cut, over the room of the longest."""
+    """Return how many stock lengths no plan can do without: all lengths, each with its cut, over the room of
+    the longest.
+    """
     if not cuts:
         return 0
     return math.ceil((_taken(cuts, kerf) + kerf) / (room + kerf) - 1e-9)
@@ -92,7 +109,10 @@ def _words(count: int, least: int, unplaced: int) -> str:
     if count == least:
         said = f"{count} stock lengths: no plan can do with fewer." if count else "Nothing to cut from stock."
     else:
-        said = f"{count} stock lengths by first-fit decreasing, not proven least: no plan can do with fewer than {least}."
+        said = (
+            f"{count} stock lengths by first-fit decreasing, not proven least: no plan can do with fewer than"
+            f" {least}."
+        )
     if unplaced:
         said += f" {unplaced} part{'s are' if unplaced > 1 else ' is'} not placed."
     return said

@@ -14,17 +14,19 @@ _ROLES: Final[tuple[str, ...]] = get_args(Role)
 def part_list(assembly: Assembly) -> tuple[Part, ...]:
     """Return the parts of an assembly, rails first, in the order of their part numbers.
 
-    Members whose pieces are the same after turning (`shop.turning`) are one part. A part has the number of its first
-    member, so a change of size gives a part a new number only if its pieces cease to be alike; then the first of them
-    keep the old one. `hand` is filled where the mirrored partner is a part as well: left is the lower y, for somebody who
-    stands at the toe and looks up the ramp.
+    Members whose pieces are the same after turning (`shop.turning`) are one part. A part has the number of
+    its first member, so a change of size gives a part a new number only if its pieces cease to be alike; then
+    the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
+    the lower y, for somebody who stands at the toe and looks up the ramp.
     """
     groups = _groups(sorted(assembly.members, key=_order))
     return tuple(_part(group, _hand(group, groups)) for group in groups)
 
 
 def part_number(key: str) -> str:
-    """Return the part number of a member: initials and numbers of its key (`inner cross member 2` is ICM2)."""
+    """Return the part number of a member: initials and numbers of its key (`inner cross member 2` is
+    ICM2).
+    """
     return "".join(word if word.isdigit() else word[0].upper() for word in key.split())
 
 

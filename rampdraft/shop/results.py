@@ -51,6 +51,8 @@ class CuttingPlan:
     unplaced: tuple[tuple[str, str], ...]
     """(part number, why): no stock length is long enough, or none is given for the section."""
     least_bars: int
-    """What no plan can beat: the sum of lengths with kerf over the usable stock length, rounded up, a section at a time."""
+    """What no plan can beat: the sum of lengths with kerf over the usable stock length, rounded up, a section
+    at a time.
+    """
     words: str
     """How far it is from that bound, in words."""

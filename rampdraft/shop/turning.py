@@ -1,16 +1,17 @@
 """Whether two pieces are one and the same thing to the saw, and which pieces have hands.
 
-A piece is its profile, as deep as its section is wide. A section that can be bought here is alike on its left and right
-side, so the profile and the holes through it say nothing of hands: a rail coped at one end becomes its own mirror image
-when it is turned end for end. Three half turns lay a piece on the bench anew:
+A piece is its profile, as deep as its section is wide. A section that can be bought here is alike on its left
+and right side, so the profile and the holes through it say nothing of hands: a rail coped at one end becomes
+its own mirror image when it is turned end for end. Three half turns lay a piece on the bench anew:
 
 - end for end, about the upright axis: x runs the other way, left and right side change places;
-- over, about its length: y runs the other way, top side and underside change places, and left and right side too;
+- over, about its length: y runs the other way, top side and underside change places, and left and right side
+  too;
 - both, in its own plane: x and y run the other way, the sides stay.
 
-What remains is a mark that names one side of a piece (`left side`, `right side`): only such a piece can differ from its
-mirror image, and only if no half turn brings the mark back. Which way up a mark lies (`top`, `underside`) goes with the
-turns alike.
+What remains is a mark that names one side of a piece (`left side`, `right side`): only such a piece can
+differ from its mirror image, and only if no half turn brings the mark back. Which way up a mark lies (`top`,
+`underside`) goes with the turns alike.
 """
 
 import re
@@ -23,7 +24,9 @@ from rampdraft.geometry.outline import Hole, Vertex
 from rampdraft.units import MM
 
 SAME_MM: Final = 0.001
-"""Sizes nearer than this are the same size: far below what any saw keeps, far above the rounding of the computer."""
+"""Sizes nearer than this are the same size: far below what any saw keeps, far above the rounding of the
+computer.
+"""
 
 _SIDES: Final = {"left side": "right side", "right side": "left side"}
 _LEVELS: Final = {"top": "underside", "underside": "top"}
@@ -99,14 +102,19 @@ def _over(shape: _Shape) -> _Shape:
 
 
 def _reversed(vertices: tuple[Vertex, ...]) -> tuple[Vertex, ...]:
-    """Return a mirrored outline counter-clockwise again: both changes turn the sign of a bulge, so it stays."""
+    """Return a mirrored outline counter-clockwise again: both changes turn the sign of a bulge, so it
+    stays.
+    """
     count = len(vertices)
     return tuple((*vertices[-1 - k][:2], vertices[(-2 - k) % count][2]) for k in range(count))
 
 
 def _swapped(shape: _Shape, words: dict[str, str]) -> _Shape:
     pattern = rf"\b({'|'.join(words)})\b"
-    marks = tuple(Mark(at_mm=mark.at_mm, what=re.sub(pattern, lambda match: words[match[0]], mark.what)) for mark in shape.marks)
+    marks = tuple(
+        Mark(at_mm=mark.at_mm, what=re.sub(pattern, lambda match: words[match[0]], mark.what))
+        for mark in shape.marks
+    )
     return _Shape(shape.vertices, shape.holes, marks)
 
 
@@ -114,14 +122,19 @@ def _equal(a: _Shape, b: _Shape) -> bool:
     return (
         _same_outline(a.vertices, b.vertices)
         and _same_set(a.holes, b.holes, _same_hole)
-        and _same_set(a.marks, b.marks, lambda one, other: one.what == other.what and _near(one.at_mm, other.at_mm))
+        and _same_set(
+            a.marks, b.marks, lambda one, other: one.what == other.what and _near(one.at_mm, other.at_mm)
+        )
     )
 
 
 def _same_outline(a: tuple[Vertex, ...], b: tuple[Vertex, ...]) -> bool:
     """Return whether two outlines are the same, whichever corner each begins with."""
     count = len(a)
-    return any(all(_same_side(a[k], a[(k + 1) % count], b[(k + shift) % count]) for k in range(count)) for shift in range(count))
+    return any(
+        all(_same_side(a[k], a[(k + 1) % count], b[(k + shift) % count]) for k in range(count))
+        for shift in range(count)
+    )
 
 
 def _same_side(start: Vertex, end: Vertex, other: Vertex) -> bool:

@@ -1,8 +1,8 @@
 """Which values are tried for which check: those that a builder changes, never the place or the users.
 
-A value is written as its path. `+` or `-` before it says which way it can help, where that is known; `{leaf}` stands for the
-leaf that the check speaks of, or for each and both alike; `~` is the way that takes the joint from the sides that meet.
-Sections, materials, choices and switches are tried with what else they can be.
+A value is written as its path. `+` or `-` before it says which way it can help, where that is known; `{leaf}`
+stands for the leaf that the check speaks of, or for each and both alike; `~` is the way that takes the joint
+from the sides that meet. Sections, materials, choices and switches are tried with what else they can be.
 """
 
 from collections.abc import Iterator
@@ -20,7 +20,14 @@ _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
 _SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats")
 _CROSS: Final = ("{leaf}.cross_section", "made_of.cross_members", "+joining.weld_throat_mm")
-_RAILS: Final = ("{leaf}.rail_section", "made_of.rails", "-{leaf}.length_mm", "prop.fitted", "toe.closed", "-toe.length_mm")
+_RAILS: Final = (
+    "{leaf}.rail_section",
+    "made_of.rails",
+    "-{leaf}.length_mm",
+    "prop.fitted",
+    "toe.closed",
+    "-toe.length_mm",
+)
 _STOP: Final = (
     "stop.section",
     "+stop.arm_mm",
@@ -48,17 +55,30 @@ _DECK_PINS: Final = (
 _WELDS: Final = ("+joining.weld_throat_mm", "made_of.fittings", "made_of.rails")
 _BOLTS: Final = ("joining.bolt_size", "joining.bolt_class", "+joining.bolt_count", "+joining.bolt_arm_mm")
 _OPENING: Final = (
-    "-{leaf}.slat_pitch_mm", "+{leaf}.slat_width_mm", "-outer_leaf.slat_first_mm", "-inner_leaf.slat_last_gap_mm",
+    "-{leaf}.slat_pitch_mm",
+    "+{leaf}.slat_width_mm",
+    "-outer_leaf.slat_first_mm",
+    "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_last_gap_mm",
-)  # fmt: skip
+)
 _DECK_EDGE: Final = ("-deck_hinge.out_mm", "-inner_leaf.slat_first_mm", "bridge.fitted")
 _STEP: Final = {
-    "deck-edge": ("deck_hinge.below_mm", "deck_hinge.height_mm", "inner_leaf.slat_thickness_mm", "bridge.fitted"),
+    "deck-edge": (
+        "deck_hinge.below_mm",
+        "deck_hinge.height_mm",
+        "inner_leaf.slat_thickness_mm",
+        "bridge.fitted",
+    ),
     "joint": ("-joint.height_mm", "-joint.knuckle_diameter_mm", "{leaf}.slat_thickness_mm"),
     "toe": ("-outer_leaf.slat_thickness_mm", "toe.kind", "-toe.thickness_mm"),
 }
 _UPSTAND: Final = ("+{leaf}.upstand_height_mm",)
-_STOWED_OUT: Final = ("joint.height_mm", "-deck_hinge.out_mm", "+fold.stowed_deg", "-{leaf}.upstand_height_mm")
+_STOWED_OUT: Final = (
+    "joint.height_mm",
+    "-deck_hinge.out_mm",
+    "+fold.stowed_deg",
+    "-{leaf}.upstand_height_mm",
+)
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
@@ -100,7 +120,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/outer-slats": _SLATS,
     "own/strength/inner-cross": _CROSS,
     "own/strength/outer-cross": _CROSS,
-    "own/strength/bridge": ("+bridge.thickness_mm", "-bridge.length_mm", "+bridge.over_deck_mm", "made_of.fittings"),
+    "own/strength/bridge": (
+        "+bridge.thickness_mm",
+        "-bridge.length_mm",
+        "+bridge.over_deck_mm",
+        "made_of.fittings",
+    ),
     "own/strength/flap": ("+toe.thickness_mm", "-toe.length_mm", "made_of.fittings"),
     "own/strength/stop": _STOP,
     "own/strength/joint-pins": _JOINT_PINS,
@@ -113,7 +138,11 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         "+joint.knuckle_diameter_mm",
         "prop.fitted",
     ),
-    "own/strength/deck-knuckles": (*_WELDS, "+deck_hinge.knuckle_length_mm", "+deck_hinge.knuckle_diameter_mm"),
+    "own/strength/deck-knuckles": (
+        *_WELDS,
+        "+deck_hinge.knuckle_length_mm",
+        "+deck_hinge.knuckle_diameter_mm",
+    ),
     "own/strength/bolts": _BOLTS,
     "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),
     "own/strength/foot": ("-prop.foot_mm", "made_of.fittings"),
@@ -121,15 +150,28 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/ground/toe": ("+toe.length_mm", "toe.kind", "{leaf}.rail_section"),
     "own/ground/prop": ("+prop.foot_mm",),
 }
-"""By the quantity of a rule, or the beginning of the id of one of the program's own checks; the longest that fits counts."""
+"""By the quantity of a rule, or the beginning of the id of one of the program's own checks; the longest that
+fits counts.
+"""
 
 _OF_MEMBER: Final = (
-    ("rail", "{body}-rails"), ("slat", "{body}-slats"), ("cross member", "{body}-cross"), ("bridge plate", "bridge"),
-    ("toe flap", "flap"), ("stop bar", "stop"), ("joint pin", "joint-pins"), ("deck pin", "deck-pins"),
-    ("carrier knuckle", "bolts"), ("joint knuckle", "joint-knuckles"), ("deck knuckle", "deck-knuckles"),
-    ("prop foot", "foot"), ("prop", "prop"),
-)  # fmt: skip
-"""What a load demanded by a rule is judged by: the worst member, so only what strengthens that one can help."""
+    ("rail", "{body}-rails"),
+    ("slat", "{body}-slats"),
+    ("cross member", "{body}-cross"),
+    ("bridge plate", "bridge"),
+    ("toe flap", "flap"),
+    ("stop bar", "stop"),
+    ("joint pin", "joint-pins"),
+    ("deck pin", "deck-pins"),
+    ("carrier knuckle", "bolts"),
+    ("joint knuckle", "joint-knuckles"),
+    ("deck knuckle", "deck-knuckles"),
+    ("prop foot", "foot"),
+    ("prop", "prop"),
+)
+"""What a load demanded by a rule is judged by: the worst member, so only what strengthens that one can
+help.
+"""
 
 _OF_PAIR: Final = (
     (("deck",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
@@ -140,8 +182,14 @@ _OF_PAIR: Final = (
         ("~joint.height_mm", "-inner_leaf.upstand_height_mm", "-outer_leaf.upstand_height_mm"),
     ),
     (("inner slat", "outer slat"), ("~joint.height_mm",)),
-    (("inner edge upstand",), ("+inner_leaf.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm")),
-    (("outer edge upstand",), ("+outer_leaf.upstand_start_mm", "+outer_leaf.upstand_end_gap_mm", "~joint.height_mm")),
+    (
+        ("inner edge upstand",),
+        ("+inner_leaf.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm"),
+    ),
+    (
+        ("outer edge upstand",),
+        ("+outer_leaf.upstand_start_mm", "+outer_leaf.upstand_end_gap_mm", "~joint.height_mm"),
+    ),
     (("stop",), ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm")),
     (("inner slat",), ("~joint.height_mm", "+inner_leaf.slat_first_mm", "+inner_leaf.slat_last_gap_mm")),
     (("outer slat",), ("~joint.height_mm", "+outer_leaf.slat_first_mm")),
@@ -150,8 +198,13 @@ _OF_PAIR: Final = (
 """For a pair of the fold, besides the closing: by words of its name, those of the first line that fits."""
 
 _FALLBACK: Final = (
-    *_LENGTHS, *_SHORTER, "joint.height_mm", "deck_hinge.height_mm", "deck_hinge.out_mm", "deck_hinge.below_mm",
-)  # fmt: skip
+    *_LENGTHS,
+    *_SHORTER,
+    "joint.height_mm",
+    "deck_hinge.height_mm",
+    "deck_hinge.out_mm",
+    "deck_hinge.below_mm",
+)
 _STEADY: Final = {
     "tips": ("+carrier_body.ballast_kg",),
     "share": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
@@ -169,7 +222,9 @@ _LEAVES: Final = {"inner": "inner_leaf.", "outer": "outer_leaf.", "both": BOTH_L
 
 
 def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[str, ...]:
-    """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way can help."""
+    """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way
+    can help.
+    """
     limit = limit_of(check, rule_sets)
     leaves = _leaves_of(f"{check.id} {check.subject}")
     if check.id.startswith(CLEARANCE):

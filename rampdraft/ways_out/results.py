@@ -33,7 +33,11 @@ class Effect:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
             return f"{self.name}: cannot be judged" if unjudged else f"{self.name}: within its limit"
         ratio = self.after.ratio or 0.0
-        return f"{self.name}: {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name}: exceeds its limit"
+        return (
+            f"{self.name}: {ratio:.3g} times its limit"
+            if 1 < ratio < MOST_RATIO
+            else f"{self.name}: exceeds its limit"
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +49,9 @@ class WayOut:
     before: Value
     after: Value
     share: float
-    """How great the change is: of the value, of a section's area, of a material's strength; 1 for another kind of thing."""
+    """How great the change is: of the value, of a section's area, of a material's strength; 1 for another
+    kind of thing.
+    """
     cures: tuple[Effect, ...] = ()
     """Other failing checks that it brings within their limits too."""
     worsens: tuple[Effect, ...] = ()

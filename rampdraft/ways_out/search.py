@@ -1,4 +1,6 @@
-"""The least change of one value with which a check just passes: a root on the grid of sizes that a builder works to."""
+"""The least change of one value with which a check just passes: a root on the grid of sizes that a builder
+works to.
+"""
 
 import math
 from collections.abc import Callable, Iterator
@@ -17,7 +19,9 @@ from rampdraft.ways_out.results import Value
 
 MOST_WIDENINGS: Final = 7
 MOST_FLAT: Final = 2
-"""So many tries may leave a check just as it is: a support stays lifted, or a clash as deep, until enough is changed."""
+"""So many tries may leave a check just as it is: a support stays lifted, or a clash as deep, until enough is
+changed.
+"""
 MOST_NARROWINGS: Final = 40
 MOST_STRIDE: Final = 4
 """No try goes further than so many times as far as the one before it."""
@@ -74,8 +78,9 @@ def stepped(value: Value, sign: int, info: FieldInfo) -> Value:
 class _Line:
     """The values on one side of the present one, counted in steps of their grid.
 
-    Most checks follow a power of a dimension (a slope its length, a bending stress the square of a thickness), so that the
-    logarithm of the ratio is a straight line over that of the value; where there is no ratio the excess over the value is.
+    Most checks follow a power of a dimension (a slope its length, a bending stress the square of a
+    thickness), so that the logarithm of the ratio is a straight line over that of the value; where there is
+    no ratio the excess over the value is.
     """
 
     origin: int
@@ -109,11 +114,13 @@ class _Line:
 
 
 def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: Judge) -> Value | None:
-    """Return the value nearest to `start` on its grid, up or down by `sign`, with which a check passes; None where none is found.
+    """Return the value nearest to `start` on its grid, up or down by `sign`, with which a check passes; None
+    where none is found.
 
-    The measure is followed outward until the check passes, each step as far as the last two foresee, and the place where it
-    turns is narrowed down by false position (Dowell and Jarratt's Illinois variant, BIT 11, 1971) to one step of the grid:
-    the value returned passes and the one before it does not. A value that cannot be built bounds the search.
+    The measure is followed outward until the check passes, each step as far as the last two foresee, and the
+    place where it turns is narrowed down by false position (Dowell and Jarratt's Illinois variant, BIT 11,
+    1971) to one step of the grid: the value returned passes and the one before it does not. A value that
+    cannot be built bounds the search.
     """
     before = outcome_of(check)
     record, whole = info.record, info.value_type is int
@@ -124,9 +131,13 @@ def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: 
     origin = math.floor(place + 1e-9) if sign > 0 else math.ceil(place - 1e-9)
     end = math.floor(record.high / grid + 1e-9) if sign > 0 else math.ceil(record.low / grid - 1e-9)
     line = _Line(
-        origin=origin, sign=sign, grid=grid, last=abs(end - origin), whole=whole,
+        origin=origin,
+        sign=sign,
+        grid=grid,
+        last=abs(end - origin),
+        whole=whole,
         powers=before.used is not None and origin * (end or 1) > 0,
-    )  # fmt: skip
+    )
 
     def tried(steps: int) -> Outcome | None:
         return judge(line.value(steps))
@@ -150,8 +161,12 @@ _End = tuple[int, Outcome]
 """Steps from the present value, and what it comes to there."""
 
 
-def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]) -> tuple[_End, _End] | None:
-    """Return the last end that fails and the first that passes; None where it gets no better or comes to its bounds."""
+def _bracket(
+    line: _Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]
+) -> tuple[_End, _End] | None:
+    """Return the last end that fails and the first that passes; None where it gets no better or comes to its
+    bounds.
+    """
     bad, steps, bound, flat = (0, before), min(first, line.last), line.last + 1, 0
     for _ in range(MOST_WIDENINGS):
         if steps <= bad[0]:
@@ -165,7 +180,9 @@ def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Ou
             return bad, (steps, found)
         onward = _foreseen(line, bad, (steps, found))
         flat += not onward
-        if onward > HOPELESS * bound or flat > (MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS):
+        if onward > HOPELESS * bound or flat > (
+            MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS
+        ):
             return None
         bad = (steps, found)
         steps = math.ceil(min(max(onward, steps + 1), MOST_STRIDE * steps)) if onward else MOST_STRIDE * steps
@@ -174,7 +191,8 @@ def _bracket(line: _Line, first: int, before: Outcome, tried: Callable[[int], Ou
 
 
 def _foreseen(line: _Line, before: _End, now: _End) -> float:
-    """Return after how many steps the check would pass if it went on like this; infinitely many where it gets worse.
+    """Return after how many steps the check would pass if it went on like this; infinitely many where it gets
+    worse.
 
     0 where nothing can be foreseen.
     """
@@ -213,9 +231,11 @@ def _narrowed(line: _Line, bad: _End, good: _End, tried: Callable[[int], Outcome
 
 
 def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterator[tuple[Value, float]]:
-    """Yield what else a value that is no dimension can be, with the share by which it changes, the least first.
+    """Yield what else a value that is no dimension can be, with the share by which it changes, the least
+    first.
 
-    Sections and materials are ordinary ones of the same kind that are stronger: a section by about the ratio that is wanted.
+    Sections and materials are ordinary ones of the same kind that are stronger: a section by about the ratio
+    that is wanted.
     """
     match info.record:
         case Switch():
@@ -224,7 +244,10 @@ def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterat
         case Choice(options=options):
             words = [word for word, _ in options]
             if info.name in _GRADED:
-                yield from ((word, (place + 1) / len(words)) for place, word in enumerate(words[words.index(before) + 1 :]))
+                yield from (
+                    (word, (place + 1) / len(words))
+                    for place, word in enumerate(words[words.index(before) + 1 :])
+                )
             else:
                 yield from ((word, 1.0) for word in words if word not in (before, "none"))
         case SectionChoice():
@@ -237,7 +260,9 @@ def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterat
 
 def _stiffer(before: Section, ratio: float) -> list[tuple[Section, float]]:
     now = properties(before)
-    rows = [(row.section, properties(row.section)) for row in section_rows() if row.section.kind == before.kind]
+    rows = [
+        (row.section, properties(row.section)) for row in section_rows() if row.section.kind == before.kind
+    ]
     found = [
         (section, abs(one.area_mm2 / now.area_mm2 - 1))
         for section, one in rows

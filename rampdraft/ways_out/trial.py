@@ -1,8 +1,8 @@
 """A design with one value changed, judged no further than is asked.
 
-The checks fall into parts that need different work: placed (poses, stowed size, hand force and all rules without a load), the
-carrier on its supports, strength (what the members carry) and fold (the certified clearance, by far the dearest). All
-together are what `evaluate` finds.
+The checks fall into parts that need different work: placed (poses, stowed size, hand force and all rules
+without a load), the carrier on its supports, strength (what the members carry) and fold (the certified
+clearance, by far the dearest). All together are what `evaluate` finds.
 """
 
 from collections.abc import Callable, Iterator
@@ -51,7 +51,9 @@ _MEMBERLESS: Final = ("joining.", "use.", *_CARRIER_ONLY)
 _SHAPELESS: Final = ("made_of.", "bridge.", *_MEMBERLESS)
 """Values that change no shape that folds: the clearance stays what it was."""
 
-_UNKNOWN: Final = Clearance(at=np.empty(0), clearance_mm=np.empty(0), pairs=(), spans_clashing=(), contacts=())
+_UNKNOWN: Final = Clearance(
+    at=np.empty(0), clearance_mm=np.empty(0), pairs=(), spans_clashing=(), contacts=()
+)
 """Stands for the clearance while only what does not read it is judged."""
 
 
@@ -71,18 +73,32 @@ def part_of(check: Check, rule_sets: tuple[RuleSet, ...]) -> Part:
     if check.id.startswith(CARRIER):
         return Part.CARRIER
     limit = limit_of(check, rule_sets)
-    loaded = isinstance(QUANTITIES[limit.quantity], LoadQuantity) if limit is not None else check.id.startswith(_STRENGTH)
+    loaded = (
+        isinstance(QUANTITIES[limit.quantity], LoadQuantity)
+        if limit is not None
+        else check.id.startswith(_STRENGTH)
+    )
     return Part.STRENGTH if loaded else Part.PLACED
 
 
 def limit_of(check: Check, rule_sets: tuple[RuleSet, ...]) -> Limit | None:
     """Return the limit of a rule set that a check is of; None for the program's own checks."""
     key = f"{check.id}/"
-    return next((limit for rules in rule_sets for limit in rules.limits if key.startswith(f"{rules.key}/{limit.id}/")), None)
+    return next(
+        (
+            limit
+            for rules in rule_sets
+            for limit in rules.limits
+            if key.startswith(f"{rules.key}/{limit.id}/")
+        ),
+        None,
+    )
 
 
 class Trial:
-    """The design of an evaluation with the value at `path` replaced. Each part is judged when first asked for, and once."""
+    """The design of an evaluation with the value at `path` replaced. Each part is judged when first asked
+    for, and once.
+    """
 
     def __init__(self, base: Evaluation, path: str, value: Value) -> None:
         self._base, self._path = base, path
@@ -91,14 +107,16 @@ class Trial:
 
     @cached_property
     def buildable(self) -> bool:
-        """Return whether the design can be built, given a value that its field allows; nothing else may be asked otherwise."""
+        """Return whether the design can be built, given a value that its field allows; nothing else may be
+        asked otherwise.
+        """
         return not relation_problems(self.design)
 
     def check(self, like: Check) -> Check | None:
         """Return the check that `like` has become, None where there is none any more.
 
-        Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a pair between its
-        own members alone.
+        Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a
+        pair between its own members alone.
         """
         rule_sets = self._base.rule_sets
         limit = limit_of(like, rule_sets)
@@ -136,7 +154,9 @@ class Trial:
         return self._clearances(replace(self._assembly, members=tuple(members)))
 
     def _limit(self, limit: Limit) -> tuple[Check, ...]:
-        fold = replace(self._base.fold, joint=joint_verdict(self.design))  # of the fold, such a limit reads no more
+        fold = replace(
+            self._base.fold, joint=joint_verdict(self.design)
+        )  # of the fold, such a limit reads no more
         alone = (replace(rules, limits=(limit,)) for rules in self._base.rule_sets if limit in rules.limits)
         subjects = replace(self._put_down, fold=fold)
         return tuple(check for rules in alone for check in judge_all(subjects, rules))
@@ -164,12 +184,18 @@ class Trial:
 
     @property
     def _unmoved(self) -> Subjects:
-        """Return what is judged on, the rest still as it was: each judge is asked only once what it reads is of this design."""
+        """Return what is judged on, the rest still as it was: each judge is asked only once what it reads is
+        of this design.
+        """
         base = self._base
         return Subjects(
-            design=self.design, assembly=self._assembly, sites=base.sites, fold=base.fold, carried=base.carried,
+            design=self.design,
+            assembly=self._assembly,
+            sites=base.sites,
+            fold=base.fold,
+            carried=base.carried,
             standing=base.standing,
-        )  # fmt: skip
+        )
 
     @cached_property
     def _placed(self) -> Checks:
@@ -194,7 +220,8 @@ class Trial:
         if self._path.startswith(_CARRIER_ONLY):
             return self._as_before(Part.STRENGTH)
         subjects = replace(
-            self._unmoved, carried=carry(self.design, self._assembly, all_loads(self.design, self._base.rule_sets))
+            self._unmoved,
+            carried=carry(self.design, self._assembly, all_loads(self.design, self._base.rule_sets)),
         )
         return _by_id(*strength_checks(subjects), *self._by_rules(subjects, loaded=True))
 
@@ -216,7 +243,9 @@ class Trial:
     def _by_rules(self, subjects: Subjects, *, loaded: bool) -> Iterator[Check]:
         """Yield the checks of those limits of the rule sets that need a load, or that need none."""
         for rules in self._base.rule_sets:
-            limits = tuple(row for row in rules.limits if isinstance(QUANTITIES[row.quantity], LoadQuantity) == loaded)
+            limits = tuple(
+                row for row in rules.limits if isinstance(QUANTITIES[row.quantity], LoadQuantity) == loaded
+            )
             yield from judge_all(subjects, replace(rules, limits=limits))
 
 

@@ -1,4 +1,6 @@
-"""The ways out of every failing check of a design, worked out together: what several checks ask of a trial is judged once."""
+"""The ways out of every failing check of a design, worked out together: what several checks ask of a trial is
+judged once.
+"""
 
 import math
 from collections.abc import Callable, Iterator
@@ -21,12 +23,15 @@ WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
 
-def ways_out(evaluation: Evaluation, only: str = "", progress: Progress = lambda _: True) -> dict[str, tuple[WayOut, ...]]:
-    """Return, by the id of each failing check, what single change of a value just cures it, the least change first.
+def ways_out(
+    evaluation: Evaluation, only: str = "", progress: Progress = lambda _: True
+) -> dict[str, tuple[WayOut, ...]]:
+    """Return, by the id of each failing check, what single change of a value just cures it, the least change
+    first.
 
-    Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked of the check of
-    that id alone. Empty altogether once `progress` has called the work off. Every way is judged by all checks, so that it says
-    what else it does.
+    Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
+    of the check of that id alone. Empty altogether once `progress` has called the work off. Every way is
+    judged by all checks, so that it says what else it does.
     """
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
@@ -61,7 +66,9 @@ class _Bench:
         return self._trials[value]
 
     def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
-        """Yield the values that cure a check, with the share by which each changes; of a dimension one a direction."""
+        """Yield the values that cure a check, with the share by which each changes; of a dimension one a
+        direction.
+        """
         info = info_of(self.path)
         assert info is not None
         if self.before is None:
@@ -83,10 +90,14 @@ class _Bench:
         found = least_change(start, sign, info, check, lambda value: self._judge(check, value))
         if found is None:
             return None
-        if not self.confirms(check, found):  # among all pairs a clearance is sampled a little closer than alone
+        if not self.confirms(
+            check, found
+        ):  # among all pairs a clearance is sampled a little closer than alone
             found = stepped(found, sign, info)
         assert isinstance(found, int | float)
-        return (found, abs(found - start) / max(abs(found), abs(start))) if self.trial(found).buildable else None
+        return (
+            (found, abs(found - start) / max(abs(found), abs(start))) if self.trial(found).buildable else None
+        )
 
     def confirms(self, check: Check, value: Value) -> bool:
         """Return whether the check passes, judged together with all others."""
@@ -98,7 +109,9 @@ class _Bench:
         if not trial.buildable:
             return None
         found = trial.check(check)
-        if found is None:  # a pair that keeps its clearance has no check; nothing else goes away by being cured
+        if (
+            found is None
+        ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
             return Outcome(passes=True, excess=None, used=None) if check.id.startswith(CLEARANCE) else None
         return outcome_of(found)
 
@@ -116,13 +129,22 @@ def _told(bench: _Bench, before: Checks, check: Check, value: Value, share: floa
             worsens.append(effect)
     worsens.sort(key=lambda one: -(one.after.ratio or 0.0) if one.after is not None else 0.0)
     return WayOut(
-        path=bench.path, before=bench.before, after=value, share=share, cures=tuple(cures), worsens=tuple(worsens)
-    )  # fmt: skip
+        path=bench.path,
+        before=bench.before,
+        after=value,
+        share=share,
+        cures=tuple(cures),
+        worsens=tuple(worsens),
+    )
 
 
 def _cured(effect: Effect) -> bool:
     before, after = effect.before, effect.after
-    return before is not None and before.fails and (after is None or not (after.fails or after.status is Status.UNJUDGED))
+    return (
+        before is not None
+        and before.fails
+        and (after is None or not (after.fails or after.status is Status.UNJUDGED))
+    )
 
 
 def _worse(effect: Effect) -> bool:

@@ -11,7 +11,9 @@ from rampdraft.ways_out.results import Effect, Value, WayOut
 
 
 def way_words(way: WayOut) -> str:
-    """Return the change that a way out is: `Inner leaf length 800 -> 1652 mm`, `Prop under the joint: no -> yes`."""
+    """Return the change that a way out is: `Inner leaf length 800 -> 1652 mm`, `Prop under the joint: no ->
+    yes`.
+    """
     info = info_of(way.path)
     record = info.record if info is not None else None
     unit = f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
@@ -23,13 +25,20 @@ def way_words(way: WayOut) -> str:
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
     """Return what else a way out does, in sentences; of each kind the `most` first ones."""
     told = (("But:", way.worsens), ("Cures too:", way.cures))
-    return [f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects]
+    return [
+        f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects
+    ]
 
 
 def ways_lines(ways: tuple[WayOut, ...], most: int) -> Iterator[str]:
-    """Yield the ways out of one check, a line each, the least change first; a sentence where there is none."""
+    """Yield the ways out of one check, a line each, the least change first; a sentence where there is
+    none.
+    """
     if not ways:
-        yield "Ways out: none found; no single dimension, section or material that was tried cures this by itself."
+        yield (
+            "Ways out: none found; no single dimension, section or material that was tried cures this by"
+            " itself."
+        )
     for way in ways:
         yield " ".join((f"Way out: {way_words(way)}.", *effect_words(way, most)))
 

@@ -1,4 +1,6 @@
-"""The carrier view follows the document while it is seen, and says what to describe where nothing is described."""
+"""The carrier view follows the document while it is seen, and says what to describe where nothing is
+described.
+"""
 
 from dataclasses import replace
 
@@ -9,8 +11,16 @@ from rampdraft.drawing.ink import Label
 from rampdraft.mechanics.carrier_results import Standing
 from rampdraft.model.design import Support
 
-CORNERS = (("near left", 300.0, 600.0), ("near right", 300.0, -600.0), ("far left", 1500.0, 600.0), ("far right", 1500.0, -600.0))
-FOUR = tuple(Support(name=name, kind="spring", back_mm=back, across_mm=across, rate_n_mm=60.0) for name, back, across in CORNERS)
+CORNERS = (
+    ("near left", 300.0, 600.0),
+    ("near right", 300.0, -600.0),
+    ("far left", 1500.0, 600.0),
+    ("far right", 1500.0, -600.0),
+)
+FOUR = tuple(
+    Support(name=name, kind="spring", back_mm=back, across_mm=across, rate_n_mm=60.0)
+    for name, back, across in CORNERS
+)
 
 
 def described(desk: Desk, supports: tuple[Support, ...] = FOUR) -> Desk:
@@ -46,7 +56,9 @@ def test_the_worst_user_and_each_of_them_can_be_shown_from_both_sides(desk: Desk
     standing = evaluation.standing
     assert isinstance(standing, Standing)
     assert not panel.words.isVisible()
-    assert [panel.user.itemText(row) for row in range(1, panel.user.count())] == [climb.words for climb in standing.climbs]
+    assert [panel.user.itemText(row) for row in range(1, panel.user.count())] == [
+        climb.words for climb in standing.climbs
+    ]
     assert words(desk)[-3:][0] == standing.worst_climb.words
     for row, climb in enumerate(standing.climbs, start=1):
         panel.user.setCurrentIndex(row)

@@ -46,7 +46,9 @@ def mouse(desk: Desk, kind: QEvent.Type, at: QPointF) -> None:
     canvas, none, left = desk.fold_map.canvas, Qt.MouseButton.NoButton, Qt.MouseButton.LeftButton
     held = left if kind != QEvent.Type.MouseButtonRelease else none
     changed = left if kind != QEvent.Type.MouseMove else none
-    QApplication.sendEvent(canvas, QMouseEvent(kind, at, QPointF(canvas.mapToGlobal(at)), changed, held, Qt.KeyboardModifier(0)))
+    QApplication.sendEvent(
+        canvas, QMouseEvent(kind, at, QPointF(canvas.mapToGlobal(at)), changed, held, Qt.KeyboardModifier(0))
+    )
 
 
 def press(desk: Desk, at: QPointF) -> None:
@@ -70,7 +72,9 @@ def test_a_way_point_is_moved_added_and_taken_away_where_it_stands() -> None:
 
 
 def test_the_sentence_of_a_stage_tells_the_angle_it_now_stops_at() -> None:
-    stages = (FoldStage(say="Bring the inner leaf to 47° and the outer leaf to 137°.", inner_deg=47, fold_deg=-137),)
+    stages = (
+        FoldStage(say="Bring the inner leaf to 47° and the outer leaf to 137°.", inner_deg=47, fold_deg=-137),
+    )
     (stage,) = moved(stages, 1, (50, -120))
     assert stage.say == "Bring the inner leaf to 50° and the outer leaf to 120°."
 
@@ -121,7 +125,10 @@ def test_a_way_point_is_dragged_in_whole_degrees_as_one_edit(map_desk: Desk) -> 
     moved_to = corners(stages)[0][9]
     assert all(angle == round(angle) for angle in moved_to)
     assert moved_to != corners(own_stages(before))[0][9]
-    assert evaluation(desk).fold.clearance.tightest.certified_mm != before.fold.clearance.tightest.certified_mm or stages
+    assert (
+        evaluation(desk).fold.clearance.tightest.certified_mm != before.fold.clearance.tightest.certified_mm
+        or stages
+    )
     desk.document.undo_stack.undo()
     assert evaluation(desk).design == before.design
     assert not desk.document.undo_stack.canUndo()
@@ -140,7 +147,9 @@ def test_esc_gives_a_dragged_way_point_back(map_desk: Desk) -> None:
     assert desk.document.undo_stack.count() == 0
 
 
-def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(map_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(
+    map_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     desk = map_desk
     monkeypatch.setattr("rampdraft.app.panels.way_point_hand.QUICK_S", 0.0)
     start = place(desk, evaluation(desk).fold.path.poses[8])
@@ -250,7 +259,9 @@ def test_a_blocked_fold_says_what_blocks_it_and_is_outdated_by_an_edit(desk: Des
     assert "before the last change" in desk.notice.words
 
 
-def test_what_would_free_a_fold_is_listed_and_applied(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_would_free_a_fold_is_listed_and_applied(
+    desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("rampdraft.explore.FREEING", ("joint.height_mm",))
     design = starter_design()
     desk.document.edit("joint.height_mm", design.joint.height_mm + 3, "Joint")
@@ -265,7 +276,9 @@ def test_what_would_free_a_fold_is_listed_and_applied(desk: Desk, qtbot: QtBot, 
     assert desk.document.undo_stack.undoText().startswith("Free the fold: ")
 
 
-def test_an_edit_drops_the_work_for_the_ramp_before(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_edit_drops_the_work_for_the_ramp_before(
+    desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     go_on = threading.Event()
     monkeypatch.setattr("rampdraft.mechanics.fold_search.find_fold", lambda *_: go_on.wait(10))
     desk.fold_work.find()

@@ -69,7 +69,8 @@ def test_the_view_follows_an_edit_and_fills_the_sheet(desk: Desk) -> None:
     assert canvas.fitted
     assert canvas.picture is not None
     x0, _, x1, _ = canvas.picture.box
-    # What is planned for a mm of paper is a mm of screen, so that letters have the room that was planned for them.
+    # What is planned for a mm of paper is a mm of screen, so that letters have the room that was planned for
+    # them.
     assert canvas.per_paper_mm == pytest.approx(1.0, rel=0.02)
     across = canvas.place_of(QPointF(canvas.width(), 0)).x() - canvas.place_of(QPointF(0, 0)).x()
     assert (x1 - x0) / across > 0.9

@@ -14,7 +14,9 @@ from rampdraft.app.failures import Failures
 from rampdraft.errors import Problem
 
 
-def test_a_fault_in_a_slot_is_told_and_logged(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot) -> None:
+def test_a_fault_in_a_slot_is_told_and_logged(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
     monkeypatch.setattr(failures, "log_file", lambda: tmp_path / "log" / "rampdraft.log")
     told: list[tuple[str, str]] = []
     catcher = Failures(lambda message, details: told.append((message, details)))
@@ -34,7 +36,9 @@ def _fail() -> None:
     raise ZeroDivisionError("on purpose")
 
 
-def test_problems_are_listed_in_a_box_that_scrolls(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_problems_are_listed_in_a_box_that_scrolls(
+    qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
     shown: list[str] = []
 
     def answer(dialog: QDialog) -> int:
@@ -45,7 +49,9 @@ def test_problems_are_listed_in_a_box_that_scrolls(qapp: QApplication, monkeypat
     monkeypatch.setattr(QDialog, "exec", answer)
     parent = QWidget()
     dialogs = Dialogs(parent)
-    dialogs.problems("Title", "What is wrong", (Problem(key="sites[1].name", value="", rule="is missing", line=3),))
+    dialogs.problems(
+        "Title", "What is wrong", (Problem(key="sites[1].name", value="", rule="is missing", line=3),)
+    )
     assert shown == ["What is wrong", "line 3: sites[1].name: is missing"]
     assert dialogs.failure("A fault", "details")
     parent.deleteLater()

@@ -1,4 +1,6 @@
-"""The ways out below the working of a failing check: found off the UI thread, applied as one edit, taken back by undo."""
+"""The ways out below the working of a failing check: found off the UI thread, applied as one edit, taken back
+by undo.
+"""
 
 import threading
 from collections.abc import Callable
@@ -124,7 +126,9 @@ def test_buttons_of_another_ramp_do_nothing_and_are_found_anew(steep: Desk, qtbo
     assert steep.document.undo_stack.count() == 1
     (button,) = waited(qtbot, ways)
     assert "40 → 51" in button.accessibleName()
-    steep.document.edit("inner_leaf.length_mm", 1.0, "Length")  # can't be built: what is shown is of the last good ramp
+    steep.document.edit(
+        "inner_leaf.length_mm", 1.0, "Length"
+    )  # can't be built: what is shown is of the last good ramp
     assert not button.isEnabled()
 
 
@@ -149,7 +153,9 @@ def test_the_search_runs_off_the_ui_thread_and_begins_only_when_asked(
     assert threads[0] != threading.get_ident()
 
 
-def test_closing_the_working_calls_the_search_off(steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_closing_the_working_calls_the_search_off(
+    steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     begun, go, ended = threading.Event(), threading.Event(), []
 
     def slow(evaluation: object, only: str, progress: Callable[[float], bool]) -> object:
@@ -187,7 +193,9 @@ def test_changes_read_like_the_form() -> None:
     assert change_words("inner_leaf.length_mm", 820.0, 1652.0) == "Inner leaf length 820 → 1652 mm"
     assert change_words("prop.fitted", False, True) == "Prop under the joint: no → yes"
     assert change_words("fold.stowed_deg", -5.0, 90.0) == "Fold stowed angle −5 → 90°"
-    rails = change_words("outer_leaf.rail_section", parse_section("box 40x20x2"), parse_section("box 60x40x3"))
+    rails = change_words(
+        "outer_leaf.rail_section", parse_section("box 40x20x2"), parse_section("box 60x40x3")
+    )
     assert rails == "Outer leaf rail section box 40x20x2 → box 60x40x3"
     assert change_words("supports[*].rate_n_mm", 300.0, 83.0) == "All supports spring rate 300 → 83 N/mm"
     assert change_words("both_leaves.width_mm", 860.0, 915.0) == "Both leaves surface width 860 → 915 mm"

@@ -8,7 +8,16 @@ from answers import answers
 from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QListView, QMenu, QPushButton, QSlider, QTableWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QLineEdit,
+    QListView,
+    QMenu,
+    QPushButton,
+    QSlider,
+    QTableWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app import settings
@@ -87,9 +96,17 @@ def test_stepping_with_the_arrow_keys_is_one_edit_a_visit(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "why"), [("wide", "no number"), ("13", "from 200 to 6000"), ("1/0", "divides by zero"), ("50 m", "from 200 to 6000")]
+    ("text", "why"),
+    [
+        ("wide", "no number"),
+        ("13", "from 200 to 6000"),
+        ("1/0", "divides by zero"),
+        ("50 m", "from 200 to 6000"),
+    ],
 )
-def test_a_value_that_cannot_be_is_explained_and_the_last_good_drawing_stays_greyed(desk: Desk, text: str, why: str) -> None:
+def test_a_value_that_cannot_be_is_explained_and_the_last_good_drawing_stays_greyed(
+    desk: Desk, text: str, why: str
+) -> None:
     line = type_into(desk, LENGTH, text)
     field = desk.form.field(LENGTH)
     assert why in field.reason_shown
@@ -172,7 +189,11 @@ def test_a_member_under_the_pointer_is_named_with_its_part(desk: Desk) -> None:
 
 def test_pointing_finds_what_is_painted_there(desk: Desk) -> None:
     canvas = desk.side.canvas
-    found = {canvas.owner_at(QPointF(x, y)) for x in range(0, canvas.width(), 3) for y in range(0, canvas.height(), 3)}
+    found = {
+        canvas.owner_at(QPointF(x, y))
+        for x in range(0, canvas.width(), 3)
+        for y in range(0, canvas.height(), 3)
+    }
     assert {"inner slat 1", "outer edge upstand left", "toe flap"} & found
 
 
@@ -340,13 +361,20 @@ def test_a_file_dropped_on_the_window_is_opened(desk: Desk, tmp_path: Path) -> N
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(tmp_path / "ramp.toml"))])
     drop = QDropEvent(
-        QPointF(5, 5), Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, QEvent.Type.Drop
+        QPointF(5, 5),
+        Qt.DropAction.CopyAction,
+        data,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+        QEvent.Type.Drop,
     )
     desk.window.dropEvent(drop)
     assert desk.document.path == tmp_path / "ramp.toml"
 
 
-@pytest.mark.parametrize(("answer", "closed"), [(Answer.CANCEL, False), (Answer.DISCARD, True), (Answer.SAVE, True)])
+@pytest.mark.parametrize(
+    ("answer", "closed"), [(Answer.CANCEL, False), (Answer.DISCARD, True), (Answer.SAVE, True)]
+)
 def test_closing_asks_about_changes(desk: Desk, tmp_path: Path, answer: Answer, closed: bool) -> None:
     type_into(desk, LENGTH, "1400")
     answers(desk).leave, answers(desk).save_path = answer, tmp_path / "ramp.toml"
@@ -364,7 +392,9 @@ def test_the_pack_is_written_off_the_screen_and_told(desk: Desk, qtbot: QtBot, t
     assert list((tmp_path / "pack").rglob("*.pdf"))
 
 
-def test_a_pack_that_cannot_be_written_is_told_with_its_reason(desk: Desk, qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_pack_that_cannot_be_written_is_told_with_its_reason(
+    desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
     (tmp_path / "pack").write_text("a file where a folder should be", encoding="utf-8")
     answers(desk).folder = tmp_path / "pack"
     desk.filing.export()
@@ -379,7 +409,9 @@ def test_closing_calls_an_export_off_and_waits_for_it(desk: Desk, tmp_path: Path
     assert not answers(desk).said
 
 
-def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def fault(*_: object) -> None:
         raise ZeroDivisionError("on purpose")
 

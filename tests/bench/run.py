@@ -1,6 +1,7 @@
 """Benchmarks: `python tests/bench/run.py [NAME ...]` prints one line a figure and fails on none.
 
-`name: median unit (n runs)` is a time; `name: ratio x (reference ...)` compares two ways in the same run, taking turns.
+`name: median unit (n runs)` is a time; `name: ratio x (reference ...)` compares two ways in the same run,
+taking turns.
 """
 
 import itertools
@@ -46,7 +47,9 @@ def seconds(work: Callable[[], object]) -> float:
 
 
 def taking_turns(works: tuple[Callable[[], object], ...], runs: int) -> tuple[float, ...]:
-    """Return the median seconds of each, measured in turns so that a busy moment hits all alike; one round warms up."""
+    """Return the median seconds of each, measured in turns so that a busy moment hits all alike; one round
+    warms up.
+    """
     rounds = [[seconds(work) for work in works] for _ in range(runs + 1)][1:]
     return tuple(median(times) for times in zip(*rounds, strict=True))
 
@@ -63,7 +66,9 @@ def evaluation() -> Iterator[str]:
 
 
 def strength() -> Iterator[str]:
-    """Four users and the rated load at three places across, both ways round, and the carrier on its supports."""
+    """Four users and the rated load at three places across, both ways round, and the carrier on its
+    supports.
+    """
     path = next(path for path in sample_paths() if path.stem == "library-trailer")
     design = load_design(path)
     found = evaluate(design, path.parent)
@@ -73,14 +78,22 @@ def strength() -> Iterator[str]:
         carried = carry(design, found.assembly, loads)
         standing = carrier_standing(design, found.assembly)
         subjects = Subjects(
-            design=design, assembly=found.assembly, sites=found.sites, fold=found.fold, carried=carried, standing=standing
+            design=design,
+            assembly=found.assembly,
+            sites=found.sites,
+            fold=found.fold,
+            carried=carried,
+            standing=standing,
         )
         for check in (*strength_checks(subjects), *steadiness_checks(subjects, standing)):
             assert check.id
 
     (took,) = taking_turns((all_of_it,), 41)
     users, supports = len(design.use.users), len(design.supports)
-    yield f"strength and carrier, {users} users at 3 places across, {supports} supports: {took * 1e3:.1f} ms (41 runs)"
+    yield (
+        f"strength and carrier, {users} users at 3 places across, {supports} supports: {took * 1e3:.1f} ms"
+        " (41 runs)"
+    )
 
 
 def clearance() -> Iterator[str]:
@@ -92,17 +105,25 @@ def clearance() -> Iterator[str]:
     certified, plain = taking_turns(
         (
             lambda: fold_clearance(design, found.assembly, path, site),
-            lambda: shapely_clearance.clearances(design, shapely_clearance.scene_of(design, found.assembly), path, at),
+            lambda: shapely_clearance.clearances(
+                design, shapely_clearance.scene_of(design, found.assembly), path, at
+            ),
         ),
         5,
     )
     (certified,) = taking_turns((lambda: fold_clearance(design, found.assembly, path, site),), 41)
     yield f"certified clearance of the default fold: {certified * 1e3:.1f} ms (41 runs)"
-    apart = np.abs(np.maximum(found.fold.clearance.clearance_mm, 0) - shapely_clearance.clearances(design, scene, path, at))
-    reference = f"shapely, {len(scene.things)} bodies, {len(scene.met)} pairs at the same {len(at)} poses, nothing proved between"
+    apart = np.abs(
+        np.maximum(found.fold.clearance.clearance_mm, 0)
+        - shapely_clearance.clearances(design, scene, path, at)
+    )
+    reference = (
+        f"shapely, {len(scene.things)} bodies, {len(scene.met)} pairs at the same {len(at)} poses, nothing"
+        " proved between"
+    )
     yield (
-        f"certified clearance: {plain / certified:.1f} x (reference: {reference}, {plain * 1e3:.0f} ms, 5 runs; "
-        f"largest difference {apart.max():.4f} mm)"
+        f"certified clearance: {plain / certified:.1f} x (reference: {reference}, {plain * 1e3:.0f} ms, 5"
+        f" runs; largest difference {apart.max():.4f} mm)"
     )
 
 
@@ -113,7 +134,9 @@ def fold_map() -> Iterator[str]:
     (mapped,) = taking_turns((lambda: clearance_map(design, found.assembly, site, lowest),), 21)
     yield f"clearance map 181 x 181: {mapped * 1e3:.0f} ms (21 runs)"
     surface = clearance_map(design, found.assembly, site, lowest)
-    scene = shapely_clearance.telling(design, shapely_clearance.scene_of(design, found.assembly), found.fold.path)
+    scene = shapely_clearance.telling(
+        design, shapely_clearance.scene_of(design, found.assembly), found.fold.path
+    )
     picked = np.random.default_rng(1).integers(0, 181, (120, 2))
     poses = [Pose(float(surface.inner_rad[i]), float(surface.fold_rad[j])) for i, j in picked]
     plain = np.minimum([shapely_clearance.least(design, scene, pose) for pose in poses], MOST_MM)
@@ -122,7 +145,10 @@ def fold_map() -> Iterator[str]:
     open_poses = told > 0
     apart = np.abs(told - plain)[open_poses].max()
     times = took / len(poses) * surface.clearance_mm.size / mapped
-    reference = f"shapely at {len(poses)} of the same poses, {took / len(poses) * 1e3:.1f} ms each, taken for all of them"
+    reference = (
+        f"shapely at {len(poses)} of the same poses, {took / len(poses) * 1e3:.1f} ms each, taken for all of"
+        " them"
+    )
     agrees = f"largest difference {apart:.4f} mm in {int(open_poses.sum())} poses without a clash"
     yield f"clearance map: {times:.0f} x (reference: {reference}; {agrees})"
 
@@ -155,16 +181,26 @@ OUR_DRAWING = "from rampdraft.app.main import run; run(None, show_for_ms=0)"
 
 def window() -> Iterator[str]:
     with tempfile.TemporaryDirectory() as home:
-        environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home}
+        environment = os.environ | {
+            "QT_QPA_PLATFORM": "offscreen",
+            "HOME": home,
+            "XDG_CONFIG_HOME": home,
+            "XDG_DATA_HOME": home,
+        }
 
         def process(code: str) -> Callable[[], object]:
             command = [sys.executable, "-c", code]
-            return lambda: subprocess.run(command, cwd=ROOT, env=environment, stderr=subprocess.DEVNULL, check=True)
+            return lambda: subprocess.run(
+                command, cwd=ROOT, env=environment, stderr=subprocess.DEVNULL, check=True
+            )
 
         codes = (OUR_WINDOW, EMPTY_WINDOW, OUR_DRAWING)
         ours, empty, drawn = taking_turns(tuple(process(code) for code in codes), 11)
     yield f"window shown: {ours * 1e3:.0f} ms (11 runs)"
-    yield f"window shown: {ours / empty:.2f} x (reference: an empty window started the same way, {empty * 1e3:.0f} ms, 11 runs)"
+    yield (
+        f"window shown: {ours / empty:.2f} x (reference: an empty window started the same way,"
+        f" {empty * 1e3:.0f} ms, 11 runs)"
+    )
     yield f"window opened on a new design, drawn and closed: {drawn * 1e3:.0f} ms (11 runs)"
 
 
@@ -193,7 +229,10 @@ def redraw() -> Iterator[str]:
 
         evaluated, edited = taking_turns((lambda: evaluate(found.design, path.parent), edit), 41)
         window.close_unasked()
-    yield f"redraw after an edit of {path.stem}: {edited * 1e3:.1f} ms, of which evaluate {evaluated * 1e3:.1f} ms (41 runs)"
+    yield (
+        f"redraw after an edit of {path.stem}: {edited * 1e3:.1f} ms, of which evaluate {evaluated * 1e3:.1f}"
+        " ms (41 runs)"
+    )
 
 
 def pack() -> Iterator[str]:
@@ -212,8 +251,14 @@ def ways() -> Iterator[str]:
     single = [seconds(partial(ways_out, found, check)) for check in failing]
     told = f"{len(failing)} failing checks, {count} ways, each judged by all checks"
     yield f"ways out of all failing checks of {path.stem}: {every * 1e3:.0f} ms ({told}; 7 runs)"
-    yield f"ways out of all: {every / evaluated:.0f} x (reference: evaluate of the same design, {evaluated * 1e3:.1f} ms, 7 runs)"
-    yield f"ways out of one check, as it is opened: {median(single) * 1e3:.0f} ms, {max(single) * 1e3:.0f} ms at most"
+    yield (
+        f"ways out of all: {every / evaluated:.0f} x (reference: evaluate of the same design,"
+        f" {evaluated * 1e3:.1f} ms, 7 runs)"
+    )
+    yield (
+        f"ways out of one check, as it is opened: {median(single) * 1e3:.0f} ms, {max(single) * 1e3:.0f} ms"
+        " at most"
+    )
 
 
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {

@@ -1,7 +1,8 @@
-"""The plain way to the clearance over a fold: a shapely polygon for every body, all placed and measured pose by pose.
+"""The plain way to the clearance over a fold: a shapely polygon for every body, all placed and measured pose
+by pose.
 
-It is the reference for speed, and a second opinion on the figure. It knows no depth of a clash (there it says 0) and
-proves nothing between two poses.
+It is the reference for speed, and a second opinion on the figure. It knows no depth of a clash (there it says
+0) and proves nothing between two poses.
 """
 
 import math
@@ -41,7 +42,9 @@ class Scene:
 def scene_of(design: Design, assembly: Assembly) -> Scene:
     """Return every body and every pair of them that is judged."""
     members = [
-        m for m in assembly.members if m.body != "loose" and m.role not in ("pin", "washer", "taper plate", "bridge plate")
+        m
+        for m in assembly.members
+        if m.body != "loose" and m.role not in ("pin", "washer", "taper plate", "bridge plate")
     ]
     things = (*_surroundings(design), *(_thing(member) for member in members))
     pairs = clash_pairs(design, assembly, design.sites[0])
@@ -66,11 +69,15 @@ def least(design: Design, scene: Scene, pose: Pose) -> float:
 
 
 def telling(design: Design, scene: Scene, path: FoldPath) -> Scene:
-    """Return the scene without the pairs that the map leaves out: the same distance in every pose, and no less than demanded."""
+    """Return the scene without the pairs that the map leaves out: the same distance in every pose, and no
+    less than demanded.
+    """
     tried = [_distances(design, scene, path.pose(share)) for share in (0.0, 0.23, 0.61, 1.0)]
     demanded = design.fold.clearance_mm
     # A disc is a polygon here: its distance changes by the sagitta as it turns.
-    changes = [max(found) - min(found) > 2 * SAGITTA_MM or found[0] < demanded for found in zip(*tried, strict=True)]
+    changes = [
+        max(found) - min(found) > 2 * SAGITTA_MM or found[0] < demanded for found in zip(*tried, strict=True)
+    ]
     return replace(scene, met=tuple(pair for pair, tells in zip(scene.met, changes, strict=True) if tells))
 
 
@@ -94,7 +101,9 @@ def _thing(member: Member) -> Thing:
 def _surroundings(design: Design) -> tuple[Thing, ...]:
     carrier = design.carrier
     deck = shapely.box(-carrier.deck_length_mm, -carrier.deck_thickness_mm, 0, 0)
-    end = shapely.box(-carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm)
+    end = shapely.box(
+        -carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm
+    )
     ground = shapely.union_all([shapely.Polygon(slab) for slab in ground_slabs(design.sites[0])])
     bodies = (("carrier", "deck", deck), ("carrier", "carrier end", end), ("world", "ground", ground))
     obstacles = tuple(
@@ -103,8 +112,13 @@ def _surroundings(design: Design) -> tuple[Thing, ...]:
             family=f"obstacle {obstacle.name}",
             y0_mm=obstacle.left_mm,
             y1_mm=obstacle.right_mm,
-            shape=(shapely.Polygon if len(obstacle.outline_mm) > 2 else shapely.LineString)(obstacle.outline_mm),
+            shape=(shapely.Polygon if len(obstacle.outline_mm) > 2 else shapely.LineString)(
+                obstacle.outline_mm
+            ),
         )
         for obstacle in design.obstacles
     )
-    return (*(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies), *obstacles)
+    return (
+        *(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies),
+        *obstacles,
+    )

@@ -1,4 +1,6 @@
-"""Pins, fillet welds and bolts: each basis, what is not known, and the pin in single shear against a numerical integral."""
+"""Pins, fillet welds and bolts: each basis, what is not known, and the pin in single shear against a
+numerical integral.
+"""
 
 import math
 from dataclasses import replace
@@ -33,11 +35,14 @@ STEEL, ALUMINIUM = KNOWN["steel S235"], KNOWN["aluminium 6063-T6"]
 def integrated_moment_nmm(force: float, length: float, gap: float) -> float:
     """Return the greatest moment in half a pin from the pressure of its knuckle, integrated step by step.
 
-    Pressure p0 + p1 s, s from the inner face: it sums to the force, and its moment about the middle of the gap is nothing, since
-    the other half is the same turned about.
+    Pressure p0 + p1 s, s from the inner face: it sums to the force, and its moment about the middle of the
+    gap is nothing, since the other half is the same turned about.
     """
     middle = gap / 2
-    sums = [[length, length**2 / 2], [middle * length + length**2 / 2, middle * length**2 / 2 + length**3 / 3]]
+    sums = [
+        [length, length**2 / 2],
+        [middle * length + length**2 / 2, middle * length**2 / 2 + length**3 / 3],
+    ]
     p0, p1 = np.linalg.solve(sums, [force, 0.0])
     s = np.linspace(0, length, 4001)
     shear = force - cumulative_trapezoid(p0 + p1 * s, x=s, initial=0.0)
@@ -48,7 +53,9 @@ def integrated_moment_nmm(force: float, length: float, gap: float) -> float:
 
 @given(st.floats(10, 1e5), st.floats(5, 120), st.floats(0, 60))
 def test_moment_of_a_pin_in_single_shear(force: float, length: float, gap: float):
-    assert pin_moment_single_shear_nmm(force, length, gap) == pytest.approx(integrated_moment_nmm(force, length, gap), rel=1e-5)
+    assert pin_moment_single_shear_nmm(force, length, gap) == pytest.approx(
+        integrated_moment_nmm(force, length, gap), rel=1e-5
+    )
 
 
 def test_neighbouring_knuckles_without_a_gap():
@@ -71,7 +78,8 @@ def test_a_pin_on_each_basis(basis, shear: float, bearing: float, moment: float)
 
 
 @pytest.mark.parametrize(
-    ("ultimate", "factor"), [(360, 0.8), (360.1, 0.85), (430, 0.85), (430.1, 0.9), (470, 0.9), (490, 0.9), (490.1, 1.0)]
+    ("ultimate", "factor"),
+    [(360, 0.8), (360.1, 0.85), (430, 0.85), (430.1, 0.9), (470, 0.9), (490, 0.9), (490.1, 1.0)],
 )
 def test_correlation_grows_with_the_strength_of_the_steel(ultimate: float, factor: float):
     assert correlation(replace(STEEL, ultimate_mpa=ultimate)) == factor
@@ -87,7 +95,10 @@ def test_a_weld_on_aluminium_is_judged_by_the_softened_zone():
     ("material", "words"),
     [
         (replace(STEEL, ultimate_mpa=0), "'steel S235' has no ultimate strength given"),
-        (replace(ALUMINIUM, welded_ultimate_mpa=0), "'aluminium 6063-T6' has no ultimate strength in the welded zone given"),
+        (
+            replace(ALUMINIUM, welded_ultimate_mpa=0),
+            "'aluminium 6063-T6' has no ultimate strength in the welded zone given",
+        ),
     ],
 )
 def test_a_weld_on_a_material_without_strength_cannot_be_judged(material, words: str):
@@ -99,7 +110,9 @@ def test_a_weld_on_a_material_without_strength_cannot_be_judged(material, words:
 def test_a_bolt_in_shear_with_tension(load: float):
     shear, pull = bolt_shear_n("M10", "8.8", LIMIT_STATES), bolt_tension_n("M10", "8.8", LIMIT_STATES)
     assert bolt_combined(load * shear, 0, "M10", "8.8", LIMIT_STATES) == pytest.approx(load)
-    assert bolt_combined(load * 0.5 * shear, load * 0.7 * pull, "M10", "8.8", LIMIT_STATES) == pytest.approx(load)
+    assert bolt_combined(load * 0.5 * shear, load * 0.7 * pull, "M10", "8.8", LIMIT_STATES) == pytest.approx(
+        load
+    )
 
 
 def test_a_harder_bolt_bears_less_of_its_strength_in_shear():

@@ -9,7 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
-from rampdraft.checks.metal import bending_with_shear, column_resistance_n, metal_strength_mpa, shear_area_mm2, wall_class
+from rampdraft.checks.metal import (
+    bending_with_shear,
+    column_resistance_n,
+    metal_strength_mpa,
+    shear_area_mm2,
+    wall_class,
+)
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import materials
@@ -43,7 +49,12 @@ def test_strength_of_each_basis(material: Material, basis: Basis, welded: bool, 
     [
         (replace(STEEL, yield_mpa=0), LIMIT_STATES, True, "'steel S235' has no yield strength given: add it"),
         (replace(STEEL, ultimate_mpa=0), ULTIMATE, True, "has no ultimate strength given"),
-        (replace(ALUMINIUM, welded_yield_mpa=0), YIELD, True, "has no yield strength in the welded zone given"),
+        (
+            replace(ALUMINIUM, welded_yield_mpa=0),
+            YIELD,
+            True,
+            "has no yield strength in the welded zone given",
+        ),
         (PLYWOOD, LIMIT_STATES, False, "'birch plywood' has no yield strength given"),
     ],
 )
@@ -53,7 +64,9 @@ def test_a_strength_that_is_not_known_is_said(material: Material, basis: Basis, 
 
 
 def used(moment_nmm: float, shear_n: float) -> float:
-    found = bending_with_shear(np.array(moment_nmm), np.array(shear_n), np.array(MODULUS_MM3), np.array(SHEAR_AREA_MM2), 235)
+    found = bending_with_shear(
+        np.array(moment_nmm), np.array(shear_n), np.array(MODULUS_MM3), np.array(SHEAR_AREA_MM2), 235
+    )
     return float(found)
 
 
@@ -79,14 +92,18 @@ def test_nothing_on_it_uses_nothing():
 
 
 @given(st.floats(0, 3e6), st.floats(0, 1e5), st.floats(0.01, 100))
-def test_what_is_used_grows_as_the_load_and_is_no_less_than_bending_or_shear_alone(moment: float, shear: float, load: float):
+def test_what_is_used_grows_as_the_load_and_is_no_less_than_bending_or_shear_alone(
+    moment: float, shear: float, load: float
+):
     one = used(moment, shear)
     assert used(load * moment, load * shear) == pytest.approx(load * one, rel=1e-9, abs=1e-12)
     assert one >= max(moment / (MODULUS_MM3 * 235), shear / PLASTIC_SHEAR_N) * (1 - 1e-12)
 
 
 def test_arrays_broadcast():
-    found = bending_with_shear(np.ones((2, 3, 4)), np.zeros((2, 3, 4)), np.full(4, 10.0), np.full(4, 5.0), 2.0)
+    found = bending_with_shear(
+        np.ones((2, 3, 4)), np.zeros((2, 3, 4)), np.full(4, 10.0), np.full(4, 5.0), 2.0
+    )
     assert found == pytest.approx(np.full((2, 3, 4), 0.05))
 
 
@@ -104,8 +121,12 @@ def test_shear_area_of_a_solid_bar_is_elastic(text: str, greatest: float):
 
 def test_shear_area_of_hollow_sections():
     # EN 1993-1-1, 6.2.6(3) f and g
-    assert shear_area_mm2(parse_section("box 60x40x3")) == pytest.approx(properties(parse_section("box 60x40x3")).area_mm2 * 0.6)
-    assert shear_area_mm2(parse_section("tube 30x3")) == pytest.approx(2 / math.pi * math.pi * (15**2 - 12**2))
+    assert shear_area_mm2(parse_section("box 60x40x3")) == pytest.approx(
+        properties(parse_section("box 60x40x3")).area_mm2 * 0.6
+    )
+    assert shear_area_mm2(parse_section("tube 30x3")) == pytest.approx(
+        2 / math.pi * math.pi * (15**2 - 12**2)
+    )
 
 
 def box(top: float, side: float, corners: float) -> Section:
@@ -131,13 +152,16 @@ def test_class_by_the_wall_in_bending(limit: float, number: int):
 def test_class_of_a_tube(yield_mpa: float, limit: float, number: int):
     # EN 1993-1-1, table 5.2, sheet 3: epsilon squared
     slender = limit * 235 / yield_mpa
-    tubes = [Section(kind="tube", depth_mm=slender * by, width_mm=slender * by, wall_mm=1) for by in (0.99, 1.01)]
+    tubes = [
+        Section(kind="tube", depth_mm=slender * by, width_mm=slender * by, wall_mm=1) for by in (0.99, 1.01)
+    ]
     assert [wall_class(tube, yield_mpa) for tube in tubes] == [number, number + 1]
 
 
 @pytest.mark.parametrize(("limit", "number"), [(9, 1), (13, 2), (18, 3)])
 def test_class_of_aluminium(limit: float, number: int):
-    # EN 1999-1-1, table 6.2, internal parts with welds, class A (from memory); epsilon = sqrt(250 / fo), 1.25 for 160 MPa
+    # EN 1999-1-1, table 6.2, internal parts with welds, class A (from memory); epsilon = sqrt(250 / fo), 1.25
+    # for 160 MPa
     top, side, tube = limit * 1.25, limit * 1.25 / 0.4, (limit * 1.25 / 3) ** 2
     assert [wall_class(box(top * by, 5, 2), 160, "aluminium") for by in (0.99, 1.01)] == [number, number + 1]
     assert [wall_class(box(5, side * by, 2), 160, "aluminium") for by in (0.99, 1.01)] == [number, number + 1]
@@ -170,7 +194,9 @@ def test_an_aluminium_column_of_slenderness_2():
     area, second = properties(section).area_mm2, properties(section).second_moment_mm4
     length = 2 * math.pi * math.sqrt(70000 * second / (area * 160))
     reduction = 1 / (2.82 + math.sqrt(2.82**2 - 2**2))
-    assert column_resistance_n(section, length, ALUMINIUM, LIMIT_STATES) == pytest.approx(reduction * area * 160 / 1.1)
+    assert column_resistance_n(section, length, ALUMINIUM, LIMIT_STATES) == pytest.approx(
+        reduction * area * 160 / 1.1
+    )
 
 
 def test_an_aluminium_column_bears_no_more_than_its_welded_end():

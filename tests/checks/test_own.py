@@ -20,7 +20,9 @@ def fold_with(*pairs: PairClearance) -> FoldResult:
     return replace(fold, clearance=replace(fold.clearance, pairs=pairs))
 
 
-def pair(certified_mm: float, clearance_mm: float | None = None, what: str = "inner slat - outer slat") -> PairClearance:
+def pair(
+    certified_mm: float, clearance_mm: float | None = None, what: str = "inner slat - outer slat"
+) -> PairClearance:
     first = base_fold().clearance.tightest
     sampled = certified_mm if clearance_mm is None else clearance_mm
     return replace(
@@ -47,7 +49,8 @@ def statuses(found: dict[str, Check], start: str) -> dict[str, Status]:
 
 
 @pytest.mark.parametrize(
-    ("factor", "status"), [(0.99, Status.EXCEEDS), (1, Status.CLOSE), (1.01, Status.CLOSE), (2, Status.WITHIN)]
+    ("factor", "status"),
+    [(0.99, Status.EXCEEDS), (1, Status.CLOSE), (1.01, Status.CLOSE), (2, Status.WITHIN)],
 )
 def test_certified_clearance_is_judged(factor: float, status: Status) -> None:
     found = checks(design=demanding(3), fold=fold_with(pair(3 * factor, clearance_mm=9)))
@@ -65,12 +68,16 @@ def test_clash_names_members_and_angles() -> None:
 
 
 def test_every_pair_that_comes_too_near_is_told_and_the_tightest_always() -> None:
-    found = checks(design=demanding(3), fold=fold_with(pair(1), pair(2, what="rail - rail"), pair(9, what="pin - slat")))
+    found = checks(
+        design=demanding(3), fold=fold_with(pair(1), pair(2, what="rail - rail"), pair(9, what="pin - slat"))
+    )
     assert statuses(found, "own/clearance") == {
         "own/clearance/inner-slat-outer-slat": Status.EXCEEDS,
         "own/clearance/rail-rail": Status.EXCEEDS,
     }
-    assert list(statuses(checks(fold=fold_with(pair(9, what="pin - slat"))), "own/clearance")) == ["own/clearance/pin-slat"]
+    assert list(statuses(checks(fold=fold_with(pair(9, what="pin - slat"))), "own/clearance")) == [
+        "own/clearance/pin-slat"
+    ]
 
 
 def test_clearance_that_could_not_be_proved_is_not_judged_but_a_clash_seen_is_told() -> None:
@@ -89,7 +96,9 @@ def test_no_clearance_demanded_still_refuses_a_clash() -> None:
 
 
 def with_stages(inner_off_deg: float = 0.0, fold_off_deg: float = 0.0) -> Design:
-    """Return the ordinary ramp with its usual sequence as the user's own, its end turned off the stowed pose."""
+    """Return the ordinary ramp with its usual sequence as the user's own, its end turned off the stowed
+    pose.
+    """
     *others, last = stages_of(base_fold().path)
     last = replace(last, inner_deg=last.inner_deg + inner_off_deg, fold_deg=last.fold_deg + fold_off_deg)
     return replace(base_design(), fold_stages=(*others, last))
@@ -97,7 +106,8 @@ def with_stages(inner_off_deg: float = 0.0, fold_off_deg: float = 0.0) -> Design
 
 @pytest.mark.parametrize("sign", [-1, 1])
 @pytest.mark.parametrize(
-    ("off_deg", "status"), [(0, Status.WITHIN), (0.99 * 0.5, Status.CLOSE), (0.5, Status.CLOSE), (1.01 * 0.5, Status.EXCEEDS)]
+    ("off_deg", "status"),
+    [(0, Status.WITHIN), (0.99 * 0.5, Status.CLOSE), (0.5, Status.CLOSE), (1.01 * 0.5, Status.EXCEEDS)],
 )
 def test_own_stages_must_end_stowed(off_deg: float, status: Status, sign: int) -> None:
     assert (base_design().fold.stowed_deg, base_design().fold.closed_deg) == (90, 180)
@@ -119,7 +129,9 @@ def test_own_stages_that_end_elsewhere_are_told_where_they_should() -> None:
 
 
 def test_an_obstacle_in_the_way_is_a_clash_that_names_it() -> None:
-    """A lamp 100 to 160 mm out, 40 mm below the deck, stands where the right rail comes down; beside the ramp it is clear."""
+    """A lamp 100 to 160 mm out, 40 mm below the deck, stands where the right rail comes down; beside the ramp
+    it is clear.
+    """
     at = ((100, -140), (160, -140), (160, -40), (100, -40))
     lamp = Obstacle(name="rear lamp", outline_mm=at, left_mm=-400, right_mm=-300)
     found = evaluated(replace(base_design(), obstacles=(lamp,)))
@@ -139,7 +151,9 @@ def test_an_obstacle_in_the_way_is_a_clash_that_names_it() -> None:
 
 def test_joint_that_nothing_holds_fails_with_the_plain_words() -> None:
     fold = base_fold()
-    loose = replace(fold, joint=replace(fold.joint, held=False, by="nothing", words="The load folds the joint."))
+    loose = replace(
+        fold, joint=replace(fold.joint, held=False, by="nothing", words="The load folds the joint.")
+    )
     check = checks(fold=loose)["own/held/joint"]
     assert (check.status, check.why) == (Status.EXCEEDS, "The load folds the joint.")
     assert checks()["own/held/joint"].status is Status.WITHIN
@@ -152,7 +166,9 @@ def test_joint_that_nothing_holds_fails_with_the_plain_words() -> None:
         ("faces", -1, Status.WITHIN), ("faces", 0, Status.EXCEEDS), ("faces", 1, Status.EXCEEDS),
     ],
 )  # fmt: skip
-def test_butting_faces_where_they_cannot_bear_are_an_error(closing: str, arm_mm: float, status: Status) -> None:
+def test_butting_faces_where_they_cannot_bear_are_an_error(
+    closing: str, arm_mm: float, status: Status
+) -> None:
     """model.md 3: backs together a butting face bears above the hinge centre, below it the faces open."""
     design = replace(
         base_design(),
@@ -169,8 +185,12 @@ def test_butting_faces_where_they_cannot_bear_are_an_error(closing: str, arm_mm:
         ("own/stowed/in", "stow_in_mm", "over_deck_mm"),
     ],
 )  # fmt: skip
-@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
-def test_stowed_ramp_must_fit_its_room(name: str, room: str, size: str, factor: float, status: Status) -> None:
+@pytest.mark.parametrize(
+    ("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)]
+)
+def test_stowed_ramp_must_fit_its_room(
+    name: str, room: str, size: str, factor: float, status: Status
+) -> None:
     design = replace(base_design(), carrier=replace(base_design().carrier, **{room: 200}))
     fold = replace(base_fold(), stowed=replace(base_fold().stowed, **{size: 200 * factor}))
     assert checks(design=design, fold=fold)[name].status is status
@@ -208,9 +228,13 @@ def test_prop_must_reach_at_each_site(room: float, status: Status) -> None:
     assert found == {f"own/prop/site-{number}-empty": status for number in (1, 2, 3)}
 
 
-@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
+@pytest.mark.parametrize(
+    ("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)]
+)
 def test_users_must_fit_and_be_within_the_rated_load(factor: float, status: Status) -> None:
-    user = WheeledUser(name="Visitor", kind="scooter", width_mm=860 * factor, mass_kg=225 * factor, attendant_kg=75 * factor)
+    user = WheeledUser(
+        name="Visitor", kind="scooter", width_mm=860 * factor, mass_kg=225 * factor, attendant_kg=75 * factor
+    )
     design = replace(base_design(), use=replace(base_design().use, rated_load_kg=300, users=(user,)))
     found = checks(design=with_leaves(design, width_mm=860))
     assert found["own/user-width/user-1"].status is status
@@ -218,10 +242,14 @@ def test_users_must_fit_and_be_within_the_rated_load(factor: float, status: Stat
     assert found["own/user-width/user-1"].subject == "Visitor"
 
 
-@pytest.mark.parametrize(("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)])
+@pytest.mark.parametrize(
+    ("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)]
+)
 def test_ramp_must_fit_the_opening(factor: float, status: Status) -> None:
     half = max(max(-one.y0_mm, one.y1_mm) for one in base_assembly().of("inner", "outer"))
-    design = replace(base_design(), carrier=replace(base_design().carrier, opening_width_mm=2 * half / factor))
+    design = replace(
+        base_design(), carrier=replace(base_design().carrier, opening_width_mm=2 * half / factor)
+    )
     assert checks(design=design)["own/opening"].status is status
 
 
@@ -235,16 +263,26 @@ def test_ramp_for_barrows_only_is_spared_the_widths_of_chairs() -> None:
 
 
 def test_stop_plate_as_wide_as_the_surface_closes_the_joint_and_narrow_bars_do_not() -> None:
-    """The starter leaves about 100 mm between the leaves' last and first slats; a plate over it leaves only the slats' gaps."""
-    stop = replace(base_design().stop, kind="lap", count=1, fixed_to="inner", fixed_length_mm=200, lap_mm=200, gap_mm=0)
-    bars = assemble(replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=24))))
-    plate = assemble(replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=860))))
+    """The starter leaves about 100 mm between the leaves' last and first slats; a plate over it leaves only
+    the slats' gaps.
+    """
+    stop = replace(
+        base_design().stop, kind="lap", count=1, fixed_to="inner", fixed_length_mm=200, lap_mm=200, gap_mm=0
+    )
+    bars = assemble(
+        replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=24)))
+    )
+    plate = assemble(
+        replace(base_design(), stop=replace(stop, section=Section(kind="flat", depth_mm=16, width_mm=860)))
+    )
     rules = rule_set("us-vehicle-2016"), rule_set("us-vehicle")
     open_joint, closed = checks(*rules, assembly=bars), checks(*rules, assembly=plate)
     leaf = base_design().inner_leaf
     assert closed["us-vehicle-2016/opening"].value == pytest.approx(leaf.slat_pitch_mm - leaf.slat_width_mm)
     assert (open_joint["us-vehicle-2016/opening"].value or 0) > 50
-    assert closed["us-vehicle/protrusion/joint"].value == pytest.approx(leaf.slat_thickness_mm - 16), "the plate lies lower"
+    assert closed["us-vehicle/protrusion/joint"].value == pytest.approx(leaf.slat_thickness_mm - 16), (
+        "the plate lies lower"
+    )
     assert "across the joint" in " ".join(open_joint["us-vehicle-2016/opening"].working)
 
 

@@ -34,11 +34,19 @@ def test_verdict(value: float, limit: float, sense: str, ratio: float, status: S
 
 
 def test_worst_come_first() -> None:
-    """Exceeded, exceeded but a warning only, close, cannot be judged, within; the larger ratio first among equals."""
+    """Exceeded, exceeded but a warning only, close, cannot be judged, within; the larger ratio first among
+    equals.
+    """
     carried = carry(base_design(), base_assembly(), all_loads(base_design(), builtin_rule_sets()))
-    found = check_all(base_design(), base_assembly(), base_poses(), base_fold(), carried, None, builtin_rule_sets())
+    found = check_all(
+        base_design(), base_assembly(), base_poses(), base_fold(), carried, None, builtin_rule_sets()
+    )
     groups = [
-        0 if check.fails else {Status.EXCEEDS: 1, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}[check.status]
+        (
+            0
+            if check.fails
+            else {Status.EXCEEDS: 1, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}[check.status]
+        )
         for check in found
     ]
     assert groups == sorted(groups)
@@ -58,7 +66,9 @@ def test_ids_are_unique_and_stay_put_while_dimensions_and_names_change() -> None
 def test_deck_that_sinks_is_judged_empty_and_loaded() -> None:
     design = replace(base_design(), carrier=replace(base_design().carrier, deck_drop_mm=40))
     assembly = assemble(design)
-    found = checks(rule_set("france-vehicle"), design=design, assembly=assembly, sites=stood(design, assembly))
+    found = checks(
+        rule_set("france-vehicle"), design=design, assembly=assembly, sites=stood(design, assembly)
+    )
     empty, loaded = found["france-vehicle/slope/site-1-empty"], found["france-vehicle/slope/site-1-loaded"]
     assert (empty.subject, loaded.subject) == ("Yard, deck empty", "Yard, deck loaded")
     assert empty.value is not None
@@ -70,7 +80,9 @@ def test_deck_that_sinks_is_judged_empty_and_loaded() -> None:
 
 
 def test_reference_kerb_is_stood_on_in_earnest() -> None:
-    """Singapore's 150 mm kerb: the rise of the ordinary ramp is the deck's height less the kerb, within hinge and toe offsets."""
+    """Singapore's 150 mm kerb: the rise of the ordinary ramp is the deck's height less the kerb, within hinge
+    and toe offsets.
+    """
     design = replace(base_design(), sites=base_design().sites[:1])
     found = checks(rule_set("singapore-bus"), design=design, sites=stood(design, base_assembly()))
     check = found["singapore-bus/slope-kerb/kerb-150-empty"]

@@ -54,9 +54,19 @@ def changed(old: str, new: str) -> str:
 
 def test_the_program_has_the_rule_sets_of_its_readme() -> None:
     assert [one.key for one in builtin_rule_sets()] == [
-        "australia-transport", "france-guided-transport", "france-tourist-train", "france-vehicle", "germany-building",
-        "grade-break", "hse-handling", "singapore-bus", "uk-building", "us-building", "us-vehicle", "us-vehicle-2016",
-    ]  # fmt: skip
+        "australia-transport",
+        "france-guided-transport",
+        "france-tourist-train",
+        "france-vehicle",
+        "germany-building",
+        "grade-break",
+        "hse-handling",
+        "singapore-bus",
+        "uk-building",
+        "us-building",
+        "us-vehicle",
+        "us-vehicle-2016",
+    ]
 
 
 def test_secondary_sources_say_so() -> None:
@@ -148,9 +158,17 @@ BROKEN = (
     (
         'quantity = "clear_width"\nsense = "at least"\nlimit = 30\nunit = "in"',
         'quantity = "strength"\nby = "ramp_length"\nsteps = [{ limit = 8 }]',
-        "limit[2].by", "no meaning", "",
+        "limit[2].by",
+        "no meaning",
+        "",
     ),
-    ('quantity = "clear_width"', 'quantity = "joint_held"\nreliefs = []', "limit[2].unit", "no meaning", "leave it out"),
+    (
+        'quantity = "clear_width"',
+        'quantity = "joint_held"\nreliefs = []',
+        "limit[2].unit",
+        "no meaning",
+        "leave it out",
+    ),
     ('["ground"]', '"ground"', "limit[1].sites", "must be a list", ""),
     ('unit = "in"', 'unit = "in"\nsites = ["ground"]', "limit[2].sites", "no meaning", "leave it out"),
     ('unit = "in"', 'unit = "in"\nkerb_mm = 150', "limit[2].kerb_mm", "no meaning for 'clear_width'", ""),
@@ -159,24 +177,61 @@ BROKEN = (
     ('clause = "4"\n', "", "limit[2].clause", "is missing", ""),
     ('sites = ["ground"]', 'by = "going"', "limit[1].steps", "list of tables", ""),
     ('sites = ["ground"]', "steps = [{ limit = 8 }]", "limit[1].by", "is missing", ""),
-    ("limit = 8\n", 'by = "goin"\nsteps = [{ limit = 8 }]\n', "limit[1].by", "not among", "did you mean 'going'?"),
-    ("limit = 8\n", 'by = "going"\nsteps = [{ limit = 8 }, { limit = 9 }]\n', "limit[1].steps[1].up_to", "is missing", ""),
     (
-        "limit = 8\n", 'by = "going"\nsteps = [{ up_to = 5, limit = 8 }, { up_to = 5, limit = 9 }]\n',
-        "limit[1].steps[2].up_to", "more than in the step before", "",
+        "limit = 8\n",
+        'by = "goin"\nsteps = [{ limit = 8 }]\n',
+        "limit[1].by",
+        "not among",
+        "did you mean 'going'?",
     ),
-    ("limit = 8\n", 'by = "floor_above_kerb"\nsteps = [{ limit = 8 }]\n', "limit[1].kerb_mm", "is missing: floor_above_kerb", ""),
-    ('sites = ["ground"]', 'by = "going"\nsteps = [{ limit = 8 }]', "limit[1].limit", "no meaning here", "in steps"),
+    (
+        "limit = 8\n",
+        'by = "going"\nsteps = [{ limit = 8 }, { limit = 9 }]\n',
+        "limit[1].steps[1].up_to",
+        "is missing",
+        "",
+    ),
+    (
+        "limit = 8\n",
+        'by = "going"\nsteps = [{ up_to = 5, limit = 8 }, { up_to = 5, limit = 9 }]\n',
+        "limit[1].steps[2].up_to",
+        "more than in the step before",
+        "",
+    ),
+    (
+        "limit = 8\n",
+        'by = "floor_above_kerb"\nsteps = [{ limit = 8 }]\n',
+        "limit[1].kerb_mm",
+        "is missing: floor_above_kerb",
+        "",
+    ),
+    (
+        'sites = ["ground"]',
+        'by = "going"\nsteps = [{ limit = 8 }]',
+        "limit[1].limit",
+        "no meaning here",
+        "in steps",
+    ),
     ('sites = ["ground"]', "when = 3", "limit[1].when", "must be a table", ""),
     ('sites = ["ground"]', 'when = { number = "rise" }', "limit[1].when", "says no bound", ""),
     ('sites = ["ground"]', 'when = { number = "rise", above = 3 }', "limit[1].when.above", "is no key", ""),
-    ('unit = "in"', 'unit = "in"\nwhen = { number = "rise", over = 3 }', "limit[2].when.number", "of each site", "ramp_length"),
-    ("[[limit]]\nid = \"slope\"", "[limit]\nid = \"slope\"", "limit", "", ""),
-)  # fmt: skip
+    (
+        'unit = "in"',
+        'unit = "in"\nwhen = { number = "rise", over = 3 }',
+        "limit[2].when.number",
+        "of each site",
+        "ramp_length",
+    ),
+    ('[[limit]]\nid = "slope"', '[limit]\nid = "slope"', "limit", "", ""),
+)
 
 
-@pytest.mark.parametrize(("old", "new", "key", "rule", "way_out"), BROKEN, ids=[f"{row[2]}: {row[1][:30]!r}" for row in BROKEN])
-def test_broken_file_is_refused_with_key_line_rule_and_way_out(old: str, new: str, key: str, rule: str, way_out: str) -> None:
+@pytest.mark.parametrize(
+    ("old", "new", "key", "rule", "way_out"), BROKEN, ids=[f"{row[2]}: {row[1][:30]!r}" for row in BROKEN]
+)
+def test_broken_file_is_refused_with_key_line_rule_and_way_out(
+    old: str, new: str, key: str, rule: str, way_out: str
+) -> None:
     with pytest.raises(FileError) as caught:
         parse_rule_set(changed(old, new), "shed.toml")
     assert "shed.toml" in str(caught.value)
@@ -271,11 +326,16 @@ def test_every_problem_is_told_at_once() -> None:
     text = changed("gradient", "gradiant").replace("limit = 30", "limit = nan").replace("Our yard", "")
     with pytest.raises(FileError) as caught:
         parse_rule_set(text, "shed.toml")
-    assert {one.key for one in caught.value.problems} == {"limit[1].quantity", "limit[2].limit", "jurisdiction"}
+    assert {one.key for one in caught.value.problems} == {
+        "limit[1].quantity",
+        "limit[2].limit",
+        "jurisdiction",
+    }
 
 
 @pytest.mark.parametrize(
-    "text", ["", "version = 1", "limit = 3", "version = 1\nlimit = []", "version = 1\nlimit = [3]", "[[", "\x00"]
+    "text",
+    ["", "version = 1", "limit = 3", "version = 1\nlimit = []", "version = 1\nlimit = [3]", "[[", "\x00"],
 )
 def test_what_is_no_rule_file_is_refused(text: str) -> None:
     with pytest.raises(FileError):

@@ -17,17 +17,28 @@ from rampdraft.mechanics.carrier_results import Standing
 from rampdraft.model.consistency import require_buildable
 from rampdraft.model.design import Design, Support
 
-CORNERS = (("near left", 250.0, 300.0), ("near right", 250.0, -300.0), ("far left", 1350.0, 300.0), ("far right", 1350.0, -300.0))
+CORNERS = (
+    ("near left", 250.0, 300.0),
+    ("near right", 250.0, -300.0),
+    ("far left", 1350.0, 300.0),
+    ("far right", 1350.0, -300.0),
+)
 
 
 def wheels(rate: float = 60.0, near_mm: float = 250.0) -> tuple[Support, ...]:
     return tuple(
         Support(
-            name=name, kind="spring", back_mm=near_mm if name.startswith("near") else back, across_mm=across, rate_n_mm=rate,
-            bump_mm=80, extension_mm=60, unsprung_kg=2,
+            name=name,
+            kind="spring",
+            back_mm=near_mm if name.startswith("near") else back,
+            across_mm=across,
+            rate_n_mm=rate,
+            bump_mm=80,
+            extension_mm=60,
+            unsprung_kg=2,
         )
         for name, back, across in CORNERS
-    )  # fmt: skip
+    )
 
 
 def trolley(supports: tuple[Support, ...] | None = None, **body: float) -> Design:
@@ -51,7 +62,12 @@ def found(design: Design) -> dict[str, Check]:
     whole = evaluated()
     standing = carrier_standing(design, whole.assembly)
     subjects = Subjects(
-        design=design, assembly=whole.assembly, sites=whole.sites, fold=whole.fold, carried=whole.carried, standing=standing
+        design=design,
+        assembly=whole.assembly,
+        sites=whole.sites,
+        fold=whole.fold,
+        carried=whole.carried,
+        standing=standing,
     )
     checks = list(steadiness_checks(subjects, standing))
     return {check.id.removeprefix("own/carrier-"): check for check in checks}
@@ -59,7 +75,9 @@ def found(design: Design) -> dict[str, Check]:
 
 def test_evaluation_has_the_checks() -> None:
     ids = {check.id for check in evaluated().checks}
-    assert {f"own/carrier-{name}" for name in ("stands", "tips", "share", "lean", "nod", "twist", "rocks", "drop")} <= ids
+    assert {
+        f"own/carrier-{name}" for name in ("stands", "tips", "share", "lean", "nod", "twist", "rocks", "drop")
+    } <= ids
 
 
 def test_no_supports_no_checks() -> None:
@@ -99,7 +117,9 @@ def test_share_left_against_its_limit(name: str, factor: float, status: Status) 
 
 @pytest.mark.parametrize(("factor", "status"), FACTORS)
 def test_tipping_at_equal_moments(factor: float, status: Status) -> None:
-    """A body heavy enough that its moment about the near wheels is so many times what tips it: moments by hand."""
+    """A body heavy enough that its moment about the near wheels is so many times what tips it: moments by
+    hand.
+    """
     supports, near = wheels(near_mm=800.0), 800.0
     design = trolley(supports, body_kg=500.0, body_back_mm=1000.0)
     standing = carrier_standing(design, evaluated().assembly)
@@ -133,7 +153,9 @@ def test_tipping_names_line_user_and_moments() -> None:
 def test_working_closes_its_sums() -> None:
     check = found(trolley())["share"]
     sums = next(line for line in check.working if line.startswith("sum of weights"))
-    weights, supports = (part.split("= ")[1] if "= " in part else part for part in sums.split(", of supports "))
+    weights, supports = (
+        part.split("= ")[1] if "= " in part else part for part in sums.split(", of supports ")
+    )
     assert weights == supports.removeprefix("= ")
     moments = next(line for line in check.working if line.startswith("moments about the deck edge"))
     weights, supports = (int(part.split()[-3]) for part in moments.split(","))

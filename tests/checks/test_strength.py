@@ -20,12 +20,33 @@ from rampdraft.model.edits import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.units import G_M_S2
 
-LAP = StopBars(kind="lap", count=1, section=parse_section("flat 8x800"), fixed_to="inner", fixed_length_mm=120, lap_mm=60,
-               arm_mm=40, gap_mm=0.4)  # fmt: skip
+LAP = StopBars(
+    kind="lap",
+    count=1,
+    section=parse_section("flat 8x800"),
+    fixed_to="inner",
+    fixed_length_mm=120,
+    lap_mm=60,
+    arm_mm=40,
+    gap_mm=0.4,
+)
 LEG = Prop(fitted=True, section=parse_section("box 30x30x2"), shortest_mm=100, longest_mm=300, foot_mm=100)
 
-SHARED = ("inner-rails", "outer-rails", "inner-slats", "outer-slats", "inner-cross", "outer-cross", "bridge", "flap",
-          "joint-pins", "deck-pins", "joint-knuckles", "deck-knuckles", "bolts")  # fmt: skip
+SHARED = (
+    "inner-rails",
+    "outer-rails",
+    "inner-slats",
+    "outer-slats",
+    "inner-cross",
+    "outer-cross",
+    "bridge",
+    "flap",
+    "joint-pins",
+    "deck-pins",
+    "joint-knuckles",
+    "deck-knuckles",
+    "bolts",
+)
 CASES = [
     *(("butt", key) for key in (*SHARED, "stop")),
     *(("lap", key) for key in ("stop", "joint-pins", "joint-knuckles", "outer-rails")),
@@ -34,7 +55,9 @@ CASES = [
 
 
 def ramp(kind: str) -> Design:
-    design = replace(timber_ramp(), toe=replace(timber_ramp().toe, kind="flap", length_mm=180, thickness_mm=4))
+    design = replace(
+        timber_ramp(), toe=replace(timber_ramp().toe, kind="flap", length_mm=180, thickness_mm=4)
+    )
     return {"butt": design, "lap": replace(design, stop=LAP), "prop": replace(design, prop=LEG)}[kind]
 
 
@@ -58,7 +81,9 @@ def checks_of(kind: str, factor: float) -> dict[str, Check]:
 
 @pytest.mark.parametrize(("kind", "key"), CASES)
 def test_every_family_is_judged_at_its_limit(kind: str, key: str) -> None:
-    """The loads are raised or lowered together until the family is at 0.99, 1 and 1.01 of its strength (EN 1990, 6.4.3.2)."""
+    """The loads are raised or lowered together until the family is at 0.99, 1 and 1.01 of its strength (EN
+    1990, 6.4.3.2).
+    """
 
     def used(factor: float) -> float:
         return checks_of(kind, factor)[f"own/strength/{key}"].ratio or 0.0
@@ -117,12 +142,22 @@ def test_overall_factor_is_a_warning_at_its_limit() -> None:
 
 
 def plain() -> Design:
-    """One axle of 100 kg with a single wheel, no bumps, two rails 500 mm apart, one wheel's width of nothing much."""
+    """One axle of 100 kg with a single wheel, no bumps, two rails 500 mm apart, one wheel's width of nothing
+    much.
+    """
     design = ramp("prop")
     user = WheeledUser(
-        name="One wheel", kind="barrow", mass_kg=100, width_mm=300, wheelbase_mm=0, front_share_percent=100, front_track_mm=0,
-        rear_track_mm=0, tyre_width_mm=20, tyre_contact_mm=20,
-    )  # fmt: skip
+        name="One wheel",
+        kind="barrow",
+        mass_kg=100,
+        width_mm=300,
+        wheelbase_mm=0,
+        front_share_percent=100,
+        front_track_mm=0,
+        rear_track_mm=0,
+        tyre_width_mm=20,
+        tyre_contact_mm=20,
+    )
     lanes = {"inner_leaf": (-250.0, 250.0), "outer_leaf": (-206.0, 206.0)}
     for leaf, at in lanes.items():
         design = with_value(design, f"{leaf}.rail_lanes_mm", at)
@@ -136,13 +171,17 @@ def check_of(design: Design, key: str) -> Check:
 
 
 def test_a_slat_by_hand() -> None:
-    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; W = 95 x 18^2 / 6; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN 1995-1-1)."""
+    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; W = 95 x 18^2 / 6; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN
+    1995-1-1).
+    """
     moment, modulus = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8, 95 * 18**2 / 6
     assert check_of(plain(), "inner-slats").ratio == pytest.approx(moment / (modulus * 0.7 * 1.3 * 24 / 1.3))
 
 
 def test_a_rail_by_hand() -> None:
-    """A wheel over a rail in the middle of one leaf on a prop: M = 1.5 P L / 4 x the lever rule, and own weight q L^2 / 8."""
+    """A wheel over a rail in the middle of one leaf on a prop: M = 1.5 P L / 4 x the lever rule, and own
+    weight q L^2 / 8.
+    """
     design = replace(plain(), workshop=replace(plain().workshop, slat_screw_mm=0))
     found = evaluate(design)
     length, mass = design.inner_leaf.length_mm, found.assembly.inner.mass_kg
@@ -209,7 +248,9 @@ def test_without_a_hold_the_joint_leaves_nothing_to_judge() -> None:
 
 def test_a_material_without_strength_cannot_be_judged_and_says_what_to_add() -> None:
     bare = Material(name="mystery bar", kind="steel", density_kg_m3=7850)
-    design = replace(ramp("butt"), materials=(bare,), made_of=replace(ramp("butt").made_of, rails="mystery bar"))
+    design = replace(
+        ramp("butt"), materials=(bare,), made_of=replace(ramp("butt").made_of, rails="mystery bar")
+    )
     found = {check.id: check for check in evaluate(design).checks}
     for key in ("inner-rails", "joint-knuckles"):
         check = found[f"own/strength/{key}"]
@@ -222,7 +263,10 @@ def test_a_material_without_strength_cannot_be_judged_and_says_what_to_add() -> 
 
 def test_an_open_taper_is_weak_and_a_plate_cures_it() -> None:
     toe = Toe(kind="taper", length_mm=300, thickness_mm=3, carried_deg=0)
-    opened, closed = (check_of(replace(ramp("prop"), toe=replace(toe, closed=shut)), "outer-rails") for shut in (False, True))
+    opened, closed = (
+        check_of(replace(ramp("prop"), toe=replace(toe, closed=shut)), "outer-rails")
+        for shut in (False, True)
+    )
     assert opened.ratio is not None
     assert closed.ratio is not None
     assert opened.ratio > 1.5 * closed.ratio
@@ -241,13 +285,20 @@ def test_every_strength_check_shows_loads_factors_and_clause() -> None:
 
 
 def test_a_weld_is_no_stronger_than_the_wall_it_sits_on() -> None:
-    """EN 1993-1-1, 6.2.6: t f / sqrt 3 of the wall; more throat than that gains nothing, a thicker wall does."""
+    """EN 1993-1-1, 6.2.6: t f / sqrt 3 of the wall; more throat than that gains nothing, a thicker wall
+    does.
+    """
     thin, thick, walled = (
-        with_value(with_value(ramp("butt"), "joining.weld_throat_mm", throat), "inner_leaf.rail_section", parse_section(section))
+        with_value(
+            with_value(ramp("butt"), "joining.weld_throat_mm", throat),
+            "inner_leaf.rail_section",
+            parse_section(section),
+        )
         for throat, section in ((4.0, "box 40x20x2"), (8.0, "box 40x20x2"), (8.0, "box 40x20x4"))
     )
     thin, thick, walled = (
-        with_value(one, "outer_leaf.rail_section", one.inner_leaf.rail_section) for one in (thin, thick, walled)
+        with_value(one, "outer_leaf.rail_section", one.inner_leaf.rail_section)
+        for one in (thin, thick, walled)
     )
     used = [strength_of(one)["own/strength/joint-knuckles"].ratio for one in (thin, thick, walled)]
     assert used[0] == pytest.approx(used[1])
@@ -264,7 +315,9 @@ def test_metals_that_cannot_be_welded_together_are_not_judged() -> None:
 
 
 def test_fewer_stop_bars_than_pairs_load_the_pairs_beside_them() -> None:
-    """All the moment at the joint goes through the bars: with one of them all of it through the pairs next to it."""
+    """All the moment at the joint goes through the bars: with one of them all of it through the pairs next to
+    it.
+    """
     few, many = (strength_of(with_value(ramp("butt"), "stop.count", count)) for count in (1, 3))
     for key in ("joint-pins", "joint-knuckles", "inner-rails"):
         assert (few[f"own/strength/{key}"].ratio or 0) > 1.5 * (many[f"own/strength/{key}"].ratio or 0)
@@ -290,7 +343,9 @@ def test_ground_is_not_judged_under_a_ramp_that_folds() -> None:
 
 
 def test_both_wheels_of_a_narrow_axle_stand_in_one_bay() -> None:
-    """Two wheels of P at t apart in the middle of a bay a: M = P (a - t) / 2, less P c / 8 of their own width."""
+    """Two wheels of P at t apart in the middle of a bay a: M = P (a - t) / 2, less P c / 8 of their own
+    width.
+    """
     design = plain()
     twin = replace(design.use.users[0], front_track_mm=60.0, mass_kg=200)
     use = replace(design.use, users=(twin,), rated_load_kg=200)

@@ -3,7 +3,13 @@
 import pytest
 
 from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, YIELD
-from rampdraft.checks.timber import bending_strength_mpa, k_h, k_mod, timber_shear_strength_mpa, timber_shear_stress_mpa
+from rampdraft.checks.timber import (
+    bending_strength_mpa,
+    k_h,
+    k_mod,
+    timber_shear_strength_mpa,
+    timber_shear_stress_mpa,
+)
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import materials
 
@@ -22,7 +28,9 @@ def test_wet_timber_is_weaker():
 
 
 def test_each_basis():
-    limit, ultimate, standing = (bending_strength_mpa(C24, basis, "3", depth_mm=150) for basis in (LIMIT_STATES, ULTIMATE, YIELD))
+    limit, ultimate, standing = (
+        bending_strength_mpa(C24, basis, "3", depth_mm=150) for basis in (LIMIT_STATES, ULTIMATE, YIELD)
+    )
     assert (limit, ultimate, standing) == pytest.approx((0.70 * 24 / 1.3, 24, 0.70 * 24))
     sheared = [timber_shear_strength_mpa(C24, basis, "3") for basis in (LIMIT_STATES, ULTIMATE, YIELD)]
     assert sheared == pytest.approx([0.70 * 4 / 1.3, 4, 0.70 * 4])

@@ -28,7 +28,9 @@ def test_numbers_have_no_idle_zeros() -> None:
 
 
 def test_gradient_check_shows_formula_numbers_result_and_limit() -> None:
-    check = checks(rule_set("us-building"), sites=all_sloping(0.1, 2000))["us-building/running-slope/site-1-empty"]
+    check = checks(rule_set("us-building"), sites=all_sloping(0.1, 2000))[
+        "us-building/running-slope/site-1-empty"
+    ]
     assert check.working == (
         "gradient = rise / going",
         "= 100 mm / 1000 mm = 0.1",
@@ -63,7 +65,15 @@ def test_nothing_is_ever_called_safe() -> None:
     words = " ".join(
         text.lower()
         for check in checks(*builtin_rule_sets()).values()
-        for text in (check.title, check.subject, check.value_text, check.limit_text, check.why, check.status, *check.working)
+        for text in (
+            check.title,
+            check.subject,
+            check.value_text,
+            check.limit_text,
+            check.why,
+            check.status,
+            *check.working,
+        )
     )
     assert "safe" not in words
     assert "safe" not in " ".join(CAUTIONS).lower()
@@ -71,5 +81,14 @@ def test_nothing_is_ever_called_safe() -> None:
 
 def test_cautions_say_all_that_must_be_said() -> None:
     said = " ".join(CAUTIONS).lower()
-    for word in ("competent", "not approval", "engineer", "welder", "test load", "hinge lines", "marked load", "steeper"):
+    for word in (
+        "competent",
+        "not approval",
+        "engineer",
+        "welder",
+        "test load",
+        "hinge lines",
+        "marked load",
+        "steeper",
+    ):
         assert word in said

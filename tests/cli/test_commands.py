@@ -57,9 +57,15 @@ def trailer() -> Evaluation:
 def program(*arguments: object, cwd: Path, **more: str) -> subprocess.CompletedProcess[str]:
     """Run the program as a process of its own, on a machine without a screen."""
     hidden = ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY")
-    environment = {key: value for key, value in os.environ.items() if key not in hidden} | {"PYTHONPATH": str(ROOT)} | more
+    environment = (
+        {key: value for key, value in os.environ.items() if key not in hidden}
+        | {"PYTHONPATH": str(ROOT)}
+        | more
+    )
     command = [sys.executable, "-m", "rampdraft", *map(str, arguments)]
-    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, timeout=120, check=False)
+    return subprocess.run(
+        command, cwd=cwd, env=environment, capture_output=True, text=True, timeout=120, check=False
+    )
 
 
 @pytest.mark.parametrize("sample", GOOD, ids=[path.stem for path in GOOD])
@@ -83,26 +89,42 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert f"no pose has less than {trailer.fold.clearance.tightest.certified_mm:.2f} mm" in flowing
     assert " ".join(trailer.fold.joint.words.split()) in flowing
     peak = trailer.fold.hand.peak
-    assert f"hand force: at most {abs(peak.peak_n):.0f} N, lifting at the {peak.handle} (inner leaf at " in flowing
+    assert (
+        f"hand force: at most {abs(peak.peak_n):.0f} N, lifting at the {peak.handle} (inner leaf at "
+        in flowing
+    )
     assert f"room: {trailer.fold.envelope.in_front_mm:.0f} mm in front of the deck edge" in flowing
     assert f"{trailer.assembly.inner.mass_kg:.1f} kg" in out
-    assert all(check.title in out and check.value_text in flowing and check.limit_text in flowing for check in trailer.checks)
-    assert all(f"[{f'{check.source.title} {check.source.clause}'.strip()}]" in flowing for check in trailer.checks)
+    assert all(
+        check.title in out and check.value_text in flowing and check.limit_text in flowing
+        for check in trailer.checks
+    )
+    assert all(
+        f"[{f'{check.source.title} {check.source.clause}'.strip()}]" in flowing for check in trailer.checks
+    )
     assert max(len(line) for line in out.splitlines()) <= 120
     assert all(caution in flowing for caution in CAUTIONS)
 
 
-def test_the_sheet_says_what_uses_most_of_its_strength_and_what_the_joint_uses(run: Run, trailer: Evaluation) -> None:
+def test_the_sheet_says_what_uses_most_of_its_strength_and_what_the_joint_uses(
+    run: Run, trailer: Evaluation
+) -> None:
     def said(path: Path) -> list[str]:
         _, out, _ = run("check", path)
         return out[out.index("\nStrength\n") : out.index("\nChecks: ")].splitlines()
 
     rows = member_rows(trailer.design, trailer.carried, trailer.checks)
     lines = said(TRAILER)
-    for kind, row in (("the worst", rows[0]), ("pins", next(row for row in rows if row.key.endswith("-pins")))):
+    for kind, row in (
+        ("the worst", rows[0]),
+        ("pins", next(row for row in rows if row.key.endswith("-pins"))),
+    ):
         line = next(line for line in lines if line.startswith(f"  {kind}"))
         assert row.share is not None
-        assert " ".join(line.split()) == f"{kind} {row.name} {100 * row.share:.0f} % {row.factor:.1f} {row.status}"
+        assert (
+            " ".join(line.split())
+            == f"{kind} {row.name} {100 * row.share:.0f} % {row.factor:.1f} {row.status}"
+        )
     assert any("Nothing holds the joint" in line for line in said(BAD))
 
 
@@ -110,7 +132,11 @@ def test_a_ramp_that_falls_to_the_deck_is_told_in_words(run: Run) -> None:
     ferry = samples_folder() / "reed-ferry.toml"
     _, out, _ = run("check", ferry)
     bank = next(line for line in out.splitlines() if "High bank" in line)
-    angle = next(pose.pose.inner_rad for pose in evaluate(load_design(ferry), ferry.parent).sites if pose.site == "High bank")
+    angle = next(
+        pose.pose.inner_rad
+        for pose in evaluate(load_design(ferry), ferry.parent).sites
+        if pose.site == "High bank"
+    )
     assert angle > 0, "the inner leaf rises from the deck"
     slope = math.tan(angle)
     assert f"1:{1 / slope:.1f} down to the deck {100 * slope:.1f} % {math.degrees(angle):.1f}°" in bank
@@ -161,10 +187,19 @@ def test_json_is_the_report(run: Run, trailer: Evaluation) -> None:
     ],
 )
 def test_what_fails_and_what_does_not(
-    run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation, status: Status, warning_only: bool, code: int
+    run: Run,
+    monkeypatch: pytest.MonkeyPatch,
+    trailer: Evaluation,
+    status: Status,
+    warning_only: bool,
+    code: int,
 ) -> None:
-    checks: tuple[Check, ...] = (dataclasses.replace(trailer.checks[0], status=status, warning_only=warning_only),)
-    monkeypatch.setattr(commands, "evaluate", lambda design, folder: dataclasses.replace(trailer, checks=checks))
+    checks: tuple[Check, ...] = (
+        dataclasses.replace(trailer.checks[0], status=status, warning_only=warning_only),
+    )
+    monkeypatch.setattr(
+        commands, "evaluate", lambda design, folder: dataclasses.replace(trailer, checks=checks)
+    )
     assert run("check", TRAILER)[0] == code
     assert run("check", TRAILER, "--json")[0] == code
 
@@ -180,7 +215,9 @@ BROKEN = {
 
 @pytest.mark.parametrize("what", BROKEN)
 @pytest.mark.parametrize("command", [("check",), ("check", "--json"), ("export", "--to", "pack")])
-def test_a_broken_file_is_told_in_words(run: Run, tmp_path: Path, what: str, command: tuple[str, ...]) -> None:
+def test_a_broken_file_is_told_in_words(
+    run: Run, tmp_path: Path, what: str, command: tuple[str, ...]
+) -> None:
     file = tmp_path / "ramp.toml"
     content = BROKEN[what]
     if content is not None:
@@ -234,7 +271,9 @@ def test_the_demo_does_the_whole_job_without_a_screen(tmp_path: Path) -> None:
     assert any((tmp_path / "rampdraft-demo").rglob("*.pdf"))
 
 
-def test_the_demo_opens_the_window_on_its_sample(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_demo_opens_the_window_on_its_sample(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(commands, "screen_problem", lambda: "")
     opened: list[Path | None] = []
     code, out, _ = run("demo", "--to", tmp_path, window=lambda file: opened.append(file) or 0)
@@ -261,7 +300,15 @@ def test_a_file_alone_opens_the_window_on_it(run: Run, monkeypatch: pytest.Monke
 
 @pytest.mark.parametrize(
     "arguments",
-    [("check",), ("check", "a", "b"), ("export", "a"), ("demo", "a"), ("--what",), ("a", "b"), ("check", "a", "--yaml")],
+    [
+        ("check",),
+        ("check", "a", "b"),
+        ("export", "a"),
+        ("demo", "a"),
+        ("--what",),
+        ("a", "b"),
+        ("check", "a", "--yaml"),
+    ],
 )
 def test_wrong_usage(run: Run, arguments: tuple[str, ...]) -> None:
     code, out, err = run(*arguments)
@@ -271,7 +318,10 @@ def test_wrong_usage(run: Run, arguments: tuple[str, ...]) -> None:
 
 def test_a_command_misspelt_is_no_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     code, _, err = run("chekc", "ramp.toml")
-    assert (code, err) == (commands.BAD_INPUT, "rampdraft: 'chekc' is no command and no file (did you mean 'check'?)\n")
+    assert (code, err) == (
+        commands.BAD_INPUT,
+        "rampdraft: 'chekc' is no command and no file (did you mean 'check'?)\n",
+    )
     monkeypatch.setattr(commands, "screen_problem", lambda: "")
     monkeypatch.chdir(tmp_path)
     (tmp_path / "chekc").touch()
@@ -291,7 +341,9 @@ def test_version_and_help(run: Run) -> None:
 def test_a_reader_that_goes_away_ends_it_without_a_word(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "rampdraft", "check", str(TRAILER)]
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
-    with subprocess.Popen(command, cwd=tmp_path, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+    with subprocess.Popen(
+        command, cwd=tmp_path, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as process:
         assert process.stdout is not None
         assert process.stderr is not None
         process.stdout.close()
@@ -312,7 +364,9 @@ def test_a_terminal_that_lacks_a_letter_shows_another(tmp_path: Path) -> None:
     assert (done.returncode, done.stderr) == (commands.WITHIN, "")
 
 
-def test_a_name_sends_no_command_to_the_terminal(run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation) -> None:
+def test_a_name_sends_no_command_to_the_terminal(
+    run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation
+) -> None:
     about = dataclasses.replace(trailer.design.about, name="red\x1b[31m\rramp")
     evil = dataclasses.replace(trailer, design=dataclasses.replace(trailer.design, about=about))
     monkeypatch.setattr(commands, "evaluate", lambda design, folder: evil)

@@ -19,7 +19,13 @@ NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text"
 POINT = (NUMBER, NUMBER)
 POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
 PULL = {"handle": TEXT, "peak_n": NUMBER_OR_NULL, "at": NUMBER, "pose": POSE}
-GRADIENT = {"rise_mm": NUMBER, "going_mm": NUMBER, "one_in": NUMBER_OR_NULL, "percent": NUMBER, "degrees": NUMBER}
+GRADIENT = {
+    "rise_mm": NUMBER,
+    "going_mm": NUMBER,
+    "one_in": NUMBER_OR_NULL,
+    "percent": NUMBER,
+    "degrees": NUMBER,
+}
 LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
 
 SHAPE = {
@@ -64,9 +70,21 @@ SHAPE = {
         "clashing_between": [(NUMBER, NUMBER)],
         "meant_contacts": [TEXT],
         "peak_hand_force": PULL,
-        "room": {"in_front_mm": NUMBER, "above_ground_mm": NUMBER, "above_deck_mm": NUMBER, "over_deck_mm": NUMBER},
+        "room": {
+            "in_front_mm": NUMBER,
+            "above_ground_mm": NUMBER,
+            "above_deck_mm": NUMBER,
+            "over_deck_mm": NUMBER,
+        },
     },
-    "joint": {"held": YES_NO, "by": TEXT, "words": TEXT, "lever_arm_mm": NUMBER, "play_deg": NUMBER, "drop_mm": NUMBER},
+    "joint": {
+        "held": YES_NO,
+        "by": TEXT,
+        "words": TEXT,
+        "lever_arm_mm": NUMBER,
+        "play_deg": NUMBER,
+        "drop_mm": NUMBER,
+    },
     "stowed": {
         "pose": POSE,
         "above_deck_mm": NUMBER,
@@ -165,11 +183,15 @@ SHAPE = {
 
 
 def faults(found: Any, shape: Any, where: str = "report") -> list[str]:
-    """Return where `found` has another shape: a dict has exactly the keys, a tuple that many values, a list any number."""
+    """Return where `found` has another shape: a dict has exactly the keys, a tuple that many values, a list
+    any number.
+    """
     if isinstance(shape, dict):
         if not isinstance(found, dict) or list(found) != list(shape):
             return [f"{where}: {list(found) if isinstance(found, dict) else found!r}"]
-        return [fault for key, inner in shape.items() for fault in faults(found[key], inner, f"{where}.{key}")]
+        return [
+            fault for key, inner in shape.items() for fault in faults(found[key], inner, f"{where}.{key}")
+        ]
     if isinstance(shape, list | tuple):
         if not isinstance(found, list) or (isinstance(shape, tuple) and len(found) != len(shape)):
             return [f"{where}: {found!r}"]
@@ -212,7 +234,13 @@ def test_keys_and_kinds_are_those_documented(evaluation: Evaluation) -> None:
 def test_a_key_more_or_less_or_another_kind_is_noticed() -> None:
     shape = {"a": NUMBER, "b": [(TEXT, NUMBER_OR_NULL)]}
     assert faults({"a": 1, "b": [["x", None]]}, shape) == []
-    for wrong in ({"a": 1}, {"a": 1, "b": [], "c": 1}, {"a": True, "b": []}, {"a": 1, "b": [["x"]]}, {"a": math.inf, "b": []}):
+    for wrong in (
+        {"a": 1},
+        {"a": 1, "b": [], "c": 1},
+        {"a": True, "b": []},
+        {"a": 1, "b": [["x"]]},
+        {"a": math.inf, "b": []},
+    ):
         assert faults(wrong, shape), wrong
 
 
@@ -227,17 +255,23 @@ def test_the_readme_names_every_key() -> None:
         return {key for inner in shape for key in keys(inner)} if isinstance(shape, list | tuple) else set()
 
     section = page[page.index("\n## JSON") : page.index("\n## Cautions")]
-    assert [key for key in sorted(keys(SHAPE)) if f"`{key}`" not in section and f"`{key}[]`" not in section] == []
+    assert [
+        key for key in sorted(keys(SHAPE)) if f"`{key}`" not in section and f"`{key}[]`" not in section
+    ] == []
 
 
 def test_figures_are_those_of_the_evaluation(evaluation: Evaluation) -> None:
     found = read_back(evaluation)
     assert [site["site"] for site in found["sites"]] == [site.site for site in evaluation.sites]
-    assert found["sites"][0]["inner_leaf"]["percent"] == pytest.approx(100 * evaluation.sites[0].inner.ratio, abs=1e-6)
+    assert found["sites"][0]["inner_leaf"]["percent"] == pytest.approx(
+        100 * evaluation.sites[0].inner.ratio, abs=1e-6
+    )
     tightest = evaluation.fold.clearance.tightest
     assert found["fold"]["clearances"][0]["certified_mm"] == pytest.approx(tightest.certified_mm, abs=1e-6)
     assert found["fold"]["clearances"][0]["members"] == [tightest.member_a, tightest.member_b]
-    assert found["masses"]["inner_leaf"]["mass_kg"] == pytest.approx(evaluation.assembly.inner.mass_kg, abs=1e-6)
+    assert found["masses"]["inner_leaf"]["mass_kg"] == pytest.approx(
+        evaluation.assembly.inner.mass_kg, abs=1e-6
+    )
     assert [part["number"] for part in found["parts"]] == [part.number for part in evaluation.parts]
     assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.checks]
     assert found["cautions"] == list(CAUTIONS)
@@ -260,7 +294,11 @@ def test_a_ramp_that_folds_has_no_worst_places_and_rails_that_are_not_judged() -
     found = read_back(evaluate(with_value(timber_ramp(), "stop.kind", "none")))
     assert {load["worst"] for load in found["loads"]} == {None}
     rails = next(row for row in found["strength"] if row["key"] == "inner-rails")
-    assert (rails["strength_used"], rails["overall_factor"], rails["status"]) == (None, None, "cannot be judged")
+    assert (rails["strength_used"], rails["overall_factor"], rails["status"]) == (
+        None,
+        None,
+        "cannot be judged",
+    )
     assert rails["why"].startswith("Nothing holds the joint")
 
 
@@ -276,7 +314,13 @@ def test_loads_of_each_kind_say_what_they_are() -> None:
 def test_a_gradient_in_four_ways() -> None:
     # 1 : 12 is 8.333 % and 4.764 degrees (2010 ADA Standards 405.2 names the ratio; the rest is arithmetic).
     assert gradient(LeafGradient(rise_mm=100, going_mm=1200)) == pytest.approx(
-        {"rise_mm": 100, "going_mm": 1200, "one_in": 12, "percent": 100 / 12, "degrees": math.degrees(math.atan2(1, 12))}
+        {
+            "rise_mm": 100,
+            "going_mm": 1200,
+            "one_in": 12,
+            "percent": 100 / 12,
+            "degrees": math.degrees(math.atan2(1, 12)),
+        }
     )
     down = gradient(LeafGradient(rise_mm=-100, going_mm=800))
     assert (down["one_in"], down["percent"]) == (-8, -12.5)
@@ -292,11 +336,29 @@ def test_what_is_no_number_becomes_null(evaluation: Evaluation) -> None:
 def judged(status: Status, *, warning_only: bool = False) -> Check:
     source = Source(rule_set="own", title="A", clause="1", publication="")
     return Check(
-        id="a", title="a", subject="", value=1.0, limit=1.0, unit="mm", value_text="1 mm", limit_text="1 mm", sense="at most",
-        ratio=1.0, status=status, why="", source=source, working=(), warning_only=warning_only,
-    )  # fmt: skip
+        id="a",
+        title="a",
+        subject="",
+        value=1.0,
+        limit=1.0,
+        unit="mm",
+        value_text="1 mm",
+        limit_text="1 mm",
+        sense="at most",
+        ratio=1.0,
+        status=status,
+        why="",
+        source=source,
+        working=(),
+        warning_only=warning_only,
+    )
 
 
 def test_a_warning_is_no_failure() -> None:
-    checks = (judged(Status.EXCEEDS), judged(Status.EXCEEDS, warning_only=True), judged(Status.UNJUDGED), judged(Status.CLOSE))
+    checks = (
+        judged(Status.EXCEEDS),
+        judged(Status.EXCEEDS, warning_only=True),
+        judged(Status.UNJUDGED),
+        judged(Status.CLOSE),
+    )
     assert verdict(checks) == {"fails": 1, "warns": 1, "close": 1, "within": 0, "unjudged": 1}

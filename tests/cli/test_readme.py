@@ -1,4 +1,6 @@
-"""The README tells what is so: its examples load, its lists are whole, its cautions are those of the program."""
+"""The README tells what is so: its examples load, its lists are whole, its cautions are those of the
+program.
+"""
 
 import re
 import tomllib
@@ -33,7 +35,9 @@ def paths(table: Any, at: str = "") -> set[str]:
 
 
 def test_the_design_example_has_keys_that_exist() -> None:
-    held = replace(starter_design(), supports=(Support(name="wheel", kind="spring", back_mm=1000, across_mm=500),))
+    held = replace(
+        starter_design(), supports=(Support(name="wheel", kind="spring", back_mm=1000, across_mm=500),)
+    )
     shown, known = paths(tomllib.loads(example("The file"))), paths(tomllib.loads(design_text(held)))
     assert len(shown) > 30
     assert shown - known == set()
@@ -44,14 +48,19 @@ def test_the_rule_example_is_a_rule_file() -> None:
 
 
 def test_every_rule_set_and_quantity_is_listed() -> None:
-    keys = {tomllib.loads(path.read_text(encoding="utf-8"))["key"] for path in (ROOT / "rampdraft/checks/rules").glob("*.toml")}
+    keys = {
+        tomllib.loads(path.read_text(encoding="utf-8"))["key"]
+        for path in (ROOT / "rampdraft/checks/rules").glob("*.toml")
+    }
     section = README[README.index("\n## Rules\n") : README.index("\n## JSON\n")]
     assert set(re.findall(r"^\| `([a-z0-9-]+)` \|", section, re.MULTILINE)) == keys
     assert [name for name in QUANTITIES if f"`{name}`" not in section] == []
 
 
 def test_the_cautions_stand_in_full() -> None:
-    assert README[README.index("\n## Cautions\n") :].split("\n\n")[1].splitlines() == [f"- {caution}" for caution in CAUTIONS]
+    assert README[README.index("\n## Cautions\n") :].split("\n\n")[1].splitlines() == [
+        f"- {caution}" for caution in CAUTIONS
+    ]
 
 
 def test_every_sample_is_named_with_its_picture() -> None:

@@ -8,7 +8,9 @@ import pytest
 
 from rampdraft.cli import screen
 
-pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only X11 and Wayland need asking")
+pytestmark = pytest.mark.skipif(
+    not sys.platform.startswith("linux"), reason="only X11 and Wayland need asking"
+)
 
 
 @pytest.fixture(autouse=True)

@@ -15,7 +15,9 @@ def _line(mark: Ink) -> str:
         return f"text '{mark.text}' {mark.anchor} ({_n(mark.at[0])}, {_n(mark.at[1])}){turned}{owner}"
     ends = "closed" if mark.closed else "open"
     fill = "" if mark.fill == "none" else f" on {mark.fill}"
-    points = " ".join(f"({_n(x)}, {_n(y)}{f' bulge {_n(bulge)}' if bulge else ''})" for x, y, bulge in mark.vertices)
+    points = " ".join(
+        f"({_n(x)}, {_n(y)}{f' bulge {_n(bulge)}' if bulge else ''})" for x, y, bulge in mark.vertices
+    )
     return f"{ends} {mark.pen}{fill}{owner} {points}"
 
 

@@ -1,4 +1,6 @@
-"""The carrier drawn on its supports: what is sunk is sunk, so many times as large as it says, and every force is written."""
+"""The carrier drawn on its supports: what is sunk is sunk, so many times as large as it says, and every force
+is written.
+"""
 
 import re
 from dataclasses import replace
@@ -15,16 +17,28 @@ from rampdraft.mechanics.carrier import carrier_standing
 from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Standing
 from rampdraft.model.design import Design, Support
 
-CORNERS = (("near left", 250.0, 300.0), ("near right", 250.0, -300.0), ("far left", 1350.0, 300.0), ("far right", 1350.0, -300.0))
+CORNERS = (
+    ("near left", 250.0, 300.0),
+    ("near right", 250.0, -300.0),
+    ("far left", 1350.0, 300.0),
+    ("far right", 1350.0, -300.0),
+)
 JACKS = tuple(
-    Support(name=f"{side} jack", kind="jack", back_mm=50, across_mm=y, gap_mm=3) for side, y in (("l", 200), ("r", -200))
+    Support(name=f"{side} jack", kind="jack", back_mm=50, across_mm=y, gap_mm=3)
+    for side, y in (("l", 200), ("r", -200))
 )
 
 
 def trolley(near_mm: float = 250.0, more: tuple[Support, ...] = (), **body: float) -> Design:
     start = timber_ramp()
     supports = tuple(
-        Support(name=name, kind="spring", back_mm=near_mm if "near" in name else back, across_mm=across, rate_n_mm=60.0)
+        Support(
+            name=name,
+            kind="spring",
+            back_mm=near_mm if "near" in name else back,
+            across_mm=across,
+            rate_n_mm=60.0,
+        )
         for name, back, across in CORNERS
     )
     values = {"body_kg": 300.0, "body_back_mm": 900.0} | body
@@ -52,7 +66,9 @@ def pictures(design: Design) -> tuple[Picture, Picture]:
 
 
 def factor_of(picture: Picture) -> int:
-    found = [int(number) for text in texts(picture) for number in re.findall(r"sinking drawn (\d+) times", text)]
+    found = [
+        int(number) for text in texts(picture) for number in re.findall(r"sinking drawn (\d+) times", text)
+    ]
     return found[0] if found else 1
 
 
@@ -106,7 +122,9 @@ def test_every_support_is_named_with_its_force(number: int) -> None:
 def test_what_tips_is_drawn_level_with_the_line_it_tips_over(number: int) -> None:
     design = trolley(near_mm=900.0, body_kg=200.0, body_back_mm=1150.0)
     picture = pictures(design)[number]
-    assert any(text.startswith("tips over the line through near right and near left: ") for text in texts(picture))
+    assert any(
+        text.startswith("tips over the line through near right and near left: ") for text in texts(picture)
+    )
     assert any(isinstance(mark, Path) and mark.fill == "clash" for mark in picture.marks)
     deck = paths_of(picture, "carrier.deck_height_mm")[0]
     assert max(z for _, z, _ in deck.vertices) == design.carrier.deck_height_mm

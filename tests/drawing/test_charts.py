@@ -1,4 +1,6 @@
-"""Charts along the fold: the curve goes through the figures, and limits, stages and cursor stand at their values."""
+"""Charts along the fold: the curve goes through the figures, and limits, stages and cursor stand at their
+values.
+"""
 
 import math
 from dataclasses import replace
@@ -10,7 +12,14 @@ from inked import texts
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.result import Check, Source, Status
-from rampdraft.drawing.charts import CHART_MM, clearance_chart, clearance_curve, force_at, force_chart, force_limits
+from rampdraft.drawing.charts import (
+    CHART_MM,
+    clearance_chart,
+    clearance_curve,
+    force_at,
+    force_chart,
+    force_limits,
+)
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluate import Evaluation, evaluate
 
@@ -31,9 +40,13 @@ def curves(picture) -> list[Path]:
 
 
 def scale(picture):
-    """Return the way from a height in the chart to a value, read from the figures along its side as a person reads them."""
+    """Return the way from a height in the chart to a value, read from the figures along its side as a person
+    reads them.
+    """
     figures = [
-        (mark.at[1], mark.text) for mark in picture.marks if isinstance(mark, Label) and mark.anchor == "right" and mark.at[0] < 0
+        (mark.at[1], mark.text)
+        for mark in picture.marks
+        if isinstance(mark, Label) and mark.anchor == "right" and mark.at[0] < 0
     ]
     (y0, first), (y1, last) = figures[0], figures[-1]
     a, b = (float(text.replace("−", "-")) for text in (first, last))
@@ -70,7 +83,11 @@ def test_the_drawn_clearance_can_be_read_off_the_figures():
 
 def test_a_wide_clearance_ends_at_the_chart_and_the_cursor_says_so():
     clearance = replace(
-        ramp().fold.clearance, at=np.array([0.0, 0.5, 1.0]), clearance_mm=np.array([4.0, 400.0, 4.0]), pairs=(), spans_clashing=()
+        ramp().fold.clearance,
+        at=np.array([0.0, 0.5, 1.0]),
+        clearance_mm=np.array([4.0, 400.0, 4.0]),
+        pairs=(),
+        spans_clashing=(),
     )
     picture = clearance_chart(changed(clearance=clearance), 0.5)
     assert all(0 <= y <= CHART_MM[1] for curve in curves(picture) for _, y, _ in curve.vertices)
@@ -92,22 +109,35 @@ def test_clashes_are_hatched_over_their_stretch():
     ]
     xs = [x for x, _, _ in hatched.vertices]
     assert (min(xs), max(xs)) == pytest.approx((0.2 * WIDE_MM, 0.8 * WIDE_MM))
-    assert not [mark for mark in clearance_chart(ramp(), None).marks if isinstance(mark, Path) and mark.fill == "clash"]
+    assert not [
+        mark
+        for mark in clearance_chart(ramp(), None).marks
+        if isinstance(mark, Path) and mark.fill == "clash"
+    ]
 
 
 @pytest.mark.parametrize("chart", [clearance_chart, force_chart])
 def test_stages_are_numbered_and_end_at_their_lines(chart):
     picture, stages = chart(ramp(), None), ramp().fold.path.stages
-    ends = {x for mark in picture.marks if isinstance(mark, Path) and mark.pen == "hidden" for x, _, _ in mark.vertices}
+    ends = {
+        x
+        for mark in picture.marks
+        if isinstance(mark, Path) and mark.pen == "hidden"
+        for x, _, _ in mark.vertices
+    }
     assert {round(stage.end * WIDE_MM, 6) for stage in stages[:-1]} <= {round(x, 6) for x in ends}
     for number in range(1, len(stages) + 1):
-        assert [text for text in texts(picture) if text == str(number) or text.startswith(f"{number}  at the ")]
+        assert [
+            text for text in texts(picture) if text == str(number) or text.startswith(f"{number}  at the ")
+        ]
 
 
 @pytest.mark.parametrize("chart", [clearance_chart, force_chart])
 def test_the_cursor_stands_at_its_share(chart):
     (upright,) = [
-        mark for mark in chart(ramp(), 0.3).marks if isinstance(mark, Path) and mark.pen == "accent" and not mark.closed
+        mark
+        for mark in chart(ramp(), 0.3).marks
+        if isinstance(mark, Path) and mark.pen == "accent" and not mark.closed
     ]
     assert [x for x, _, _ in upright.vertices] == pytest.approx([0.3 * WIDE_MM] * 2)
     assert not [mark for mark in chart(ramp(), None).marks if mark.pen == "accent"]
@@ -162,15 +192,29 @@ def test_the_force_between_two_places_lies_on_the_line_between_them():
 
 def a_limit(limit, **changes) -> Check:
     values = {
-        "id": "x/y", "title": "Force", "subject": "", "value": 1.0, "limit": limit, "unit": "N", "value_text": "",
-        "limit_text": "", "sense": "at most", "ratio": 0.5, "status": Status.WITHIN, "why": "",
-        "source": Source(rule_set="x", title="House rule", clause="", publication=""), "working": (),
-    } | changes  # fmt: skip
+        "id": "x/y",
+        "title": "Force",
+        "subject": "",
+        "value": 1.0,
+        "limit": limit,
+        "unit": "N",
+        "value_text": "",
+        "limit_text": "",
+        "sense": "at most",
+        "ratio": 0.5,
+        "status": Status.WITHIN,
+        "why": "",
+        "source": Source(rule_set="x", title="House rule", clause="", publication=""),
+        "working": (),
+    } | changes
     return Check(**values)
 
 
 def test_limits_are_those_of_the_rule_sets_in_use():
-    own = replace(ramp(), checks=(a_limit(180.0), a_limit(90.0), a_limit(70.0, unit="mm"), a_limit(60.0, subject="Yard")))
+    own = replace(
+        ramp(),
+        checks=(a_limit(180.0), a_limit(90.0), a_limit(70.0, unit="mm"), a_limit(60.0, subject="Yard")),
+    )
     assert force_limits(own) == ((90.0, "90 N, House rule"), (180.0, "180 N, House rule"))
     assert {"90 N, House rule", "180 N, House rule"} <= set(texts(force_chart(own, None)))
 

@@ -57,7 +57,9 @@ def test_values_are_read_from_below_or_from_the_right(turn):
     end = (80 * math.cos(math.radians(turn)), 80 * math.sin(math.radians(turn)))
     label = label_of(dimension.aligned((0, 0), end, "80", offset_mm=6, per_mm=1))
     assert -90 < label.angle_deg <= 90.0001
-    assert (label.angle_deg - turn) % 180 == pytest.approx(0, abs=1e-6) or (label.angle_deg - turn) % 180 == pytest.approx(180)
+    assert (label.angle_deg - turn) % 180 == pytest.approx(0, abs=1e-6) or (
+        label.angle_deg - turn
+    ) % 180 == pytest.approx(180)
 
 
 @pytest.mark.parametrize("offset", [6, -6])
@@ -84,10 +86,14 @@ def test_running_dimensions_start_at_a_ring_and_their_values_make_way_for_each_o
     assert rings[0].vertices[0][1] == 5
     assert len(arrows_of(marks)) == 6, "each place keeps its arrow"
     values = [mark for mark in marks if isinstance(mark, Label)]
-    assert [value.text for value in values] == ["0", "30", "31", "31.5", "60"], "what would stray too far is left out"
+    assert [value.text for value in values] == ["0", "30", "31", "31.5", "60"], (
+        "what would stray too far is left out"
+    )
     gaps = [b.at[0] - a.at[0] for a, b in pairwise(values)]
     assert min(gaps) >= 2.8 - 1e-9, "8 point letters, 2.8 mm, side by side"
-    assert values[1].at[0] - 30 == values[4].at[0] - 60 == values[0].at[0], "where there is room they stand at their place"
+    assert values[1].at[0] - 30 == values[4].at[0] - 60 == values[0].at[0], (
+        "where there is room they stand at their place"
+    )
 
 
 def test_running_dimensions_of_nothing_are_only_the_origin():

@@ -1,4 +1,6 @@
-"""The clearance map: what is painted at a pose is what the map says of it, and the path lies where its poses are."""
+"""The clearance map: what is painted at a pose is what the map says of it, and the path lies where its poses
+are.
+"""
 
 import math
 from functools import cache
@@ -60,7 +62,11 @@ def painted_at(picture, x, y):
 
 
 def frame_of(picture):
-    frame = next(mark for mark in reversed(picture.marks) if isinstance(mark, Path) and mark.closed and mark.fill == "none")
+    frame = next(
+        mark
+        for mark in reversed(picture.marks)
+        if isinstance(mark, Path) and mark.closed and mark.fill == "none"
+    )
     xs, ys = [x for x, _, _ in frame.vertices], [y for _, y, _ in frame.vertices]
     return min(xs), min(ys), max(xs), max(ys)
 
@@ -77,7 +83,9 @@ def test_places_and_poses_are_each_others_inverse(closing, inner_deg):
 
 @pytest.mark.parametrize("closing", ["backs", "faces"])
 def test_islands_and_pools_within_each_other_are_painted_right(closing):
-    """Rings about (90, 45): clash within 10 degrees, free to 20, clash to 30, free beyond; tinted in between."""
+    """Rings about (90, 45): clash within 10 degrees, free to 20, clash to 30, free beyond; tinted in
+    between.
+    """
 
     def clearance(closed, inner):
         away = np.hypot(closed - 90.0, inner - 45.0)
@@ -119,7 +127,9 @@ def test_a_true_map_is_painted_as_it_says():
 
 
 def test_contour_lines_run_where_their_figures_say():
-    """Clearance is as many mm as the inner leaf's angle has degrees, so each line is level at its own figure."""
+    """Clearance is as many mm as the inner leaf's angle has degrees, so each line is level at its own
+    figure.
+    """
     shown = with_value(design(), "fold.clearance_mm", 3.0)
     picture = fold_map_ground(a_map(lambda _, inner: inner), shown)
     lines = [mark for mark in picture.marks if isinstance(mark, Path) and mark.pen == "hidden"]
@@ -143,9 +153,13 @@ def test_a_map_of_one_value_has_one_look(value, fill):
     assert painted_at(picture, 90.3, 41.7) == fill
 
 
-@pytest.mark.parametrize(("closing", "figures"), [("backs", ["0°", "−30°", "−180°"]), ("faces", ["0°", "30°", "180°"])])
+@pytest.mark.parametrize(
+    ("closing", "figures"), [("backs", ["0°", "−30°", "−180°"]), ("faces", ["0°", "30°", "180°"])]
+)
 def test_the_joints_angle_has_its_sign(closing, figures):
-    assert set(figures) <= set(texts(fold_map_ground(a_map(lambda closed, _: closed + 10.0, closing), design(closing))))
+    assert set(figures) <= set(
+        texts(fold_map_ground(a_map(lambda closed, _: closed + 10.0, closing), design(closing)))
+    )
 
 
 def test_the_path_goes_through_its_poses_and_can_be_taken_hold_of():
@@ -153,7 +167,9 @@ def test_the_path_goes_through_its_poses_and_can_be_taken_hold_of():
     path = evaluation.fold.path
     marks = fold_map_path(evaluation.design, path, None)
     line = next(mark for mark in marks if isinstance(mark, Path) and not mark.closed)
-    assert [vertex[:2] for vertex in line.vertices] == [pytest.approx(map_point(evaluation.design, pose)) for pose in path.poses]
+    assert [vertex[:2] for vertex in line.vertices] == [
+        pytest.approx(map_point(evaluation.design, pose)) for pose in path.poses
+    ]
     points = [mark for mark in marks if isinstance(mark, Path) and mark.owner]
     assert [mark.owner for mark in points] == [f"way-point {number}" for number in range(len(path.poses))]
     for mark, pose in zip(points, path.poses, strict=True):
@@ -166,7 +182,9 @@ def test_the_path_goes_through_its_poses_and_can_be_taken_hold_of():
 def test_the_cursor_is_a_cross_on_its_pose():
     evaluation = evaluated()
     pose = evaluation.fold.path.pose(0.4)
-    without, marked = (fold_map_path(evaluation.design, evaluation.fold.path, cursor) for cursor in (None, pose))
+    without, marked = (
+        fold_map_path(evaluation.design, evaluation.fold.path, cursor) for cursor in (None, pose)
+    )
     assert marked[: len(without)] == without
     ends = [vertex[:2] for mark in marked[len(without) :] for vertex in mark.vertices]
     middle = sum(x for x, _ in ends) / len(ends), sum(y for _, y in ends) / len(ends)

@@ -10,7 +10,14 @@ KERB = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (4000.0, 120.0))
 
 
 def test_the_ground_goes_on_level_beyond_its_points():
-    assert ground_line(KERB, -500, 5000) == ((-500, 0), (0, 0), (300, 0), (300, 120), (4000, 120), (5000, 120))
+    assert ground_line(KERB, -500, 5000) == (
+        (-500, 0),
+        (0, 0),
+        (300, 0),
+        (300, 120),
+        (4000, 120),
+        (5000, 120),
+    )
 
 
 def test_the_ground_is_cut_where_the_view_ends():

@@ -23,12 +23,23 @@ BOX = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
 
 def part(**changes):
     values = {
-        "role": "rail", "section": BOX, "material": "steel S235", "length_mm": 400.0, "ends": (SQUARE, SQUARE),
+        "role": "rail",
+        "section": BOX,
+        "material": "steel S235",
+        "length_mm": 400.0,
+        "ends": (SQUARE, SQUARE),
         "profile": Profile(rectangle(0, 0, 400, 40)),
-    } | changes  # fmt: skip
+    } | changes
     piece = Piece(**values)
     return Part(
-        number="IR1", name="inner rail", role=piece.role, piece=piece, quantity=2, hand="", members=("a", "b"), mass_kg=1.0
+        number="IR1",
+        name="inner rail",
+        role=piece.role,
+        piece=piece,
+        quantity=2,
+        hand="",
+        members=("a", "b"),
+        mass_kg=1.0,
     )
 
 
@@ -75,8 +86,14 @@ def test_holes_are_drawn_counted_and_located():
     found = texts(picture)
     assert "4 × Ø 5.5, 10 and 30 from the lower edge" in found
     assert {"0", "50", "350"} <= set(found), "running dimensions from one datum"
-    drawn = [mark for mark in picture.marks if isinstance(mark, Path) and mark.fill == "paper" and mark.pen == "outline"]
-    assert sorted(mark.vertices for mark in drawn) == sorted(disc(hole.x_mm, hole.y_mm, 5.5).vertices for hole in holes)
+    drawn = [
+        mark
+        for mark in picture.marks
+        if isinstance(mark, Path) and mark.fill == "paper" and mark.pen == "outline"
+    ]
+    assert sorted(mark.vertices for mark in drawn) == sorted(
+        disc(hole.x_mm, hole.y_mm, 5.5).vertices for hole in holes
+    )
 
 
 def test_holes_on_the_centre_line_are_said_to_be_there():
@@ -116,7 +133,10 @@ def as_polygon(outline: Outline) -> Polygon:
 
 
 @given(
-    radius=st.floats(8, 30), height=st.floats(-45, 25), which=st.sampled_from((0, 1)), depth=st.sampled_from((20.0, 40.0, 60.0))
+    radius=st.floats(8, 30),
+    height=st.floats(-45, 25),
+    which=st.sampled_from((0, 1)),
+    depth=st.sampled_from((20.0, 40.0, 60.0)),
 )
 def test_an_end_is_the_part_of_the_profile_beyond_the_break(radius, height, which, depth):
     cut = cope(radius, height, depth)
@@ -143,4 +163,6 @@ def test_an_enlarged_cope_keeps_its_arc():
     picture = end_view(coped(cope(15, -20, 40), SQUARE), 0, per_mm=2)
     bulges = [bulge for _, _, bulge in picture.marks[0].vertices if bulge]
     assert len(bulges) == 1
-    assert 4 * math.atan(abs(bulges[0])) == pytest.approx(math.pi), "half a circle, its centre on the end face"
+    assert 4 * math.atan(abs(bulges[0])) == pytest.approx(math.pi), (
+        "half a circle, its centre on the end face"
+    )

@@ -79,7 +79,9 @@ def test_the_overall_length_counts_only_what_is_there():
 
 
 def test_an_obstacle_covers_its_place():
-    lamp = Obstacle(name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=100)
+    lamp = Obstacle(
+        name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=100
+    )
     (covered,) = paths_of(plan_view(evaluate(replace(timber_ramp(), obstacles=(lamp,)))), "obstacle lamp")
     assert box(covered) == (-60, -300, 0, 100)
 

@@ -26,7 +26,9 @@ def test_the_figures_are_those_of_the_envelope():
 
 
 def test_the_envelope_is_about_what_is_drawn_as_moved_through():
-    """The envelope is never too small; what is drawn, in many poses, comes up to it but for the steps between them."""
+    """The envelope is never too small; what is drawn, in many poses, comes up to it but for the steps between
+    them.
+    """
     room, top = ramp().fold.envelope, ramp().design.carrier.deck_height_mm
     boxes = [outline.box for outline in swept_room(ramp())]
     front, high = max(box[2] for box in boxes), max(box[3] for box in boxes)
@@ -39,6 +41,13 @@ def test_the_envelope_is_about_what_is_drawn_as_moved_through():
 def test_all_of_it_is_within_the_box():
     picture = room_view(ramp(), per_mm=20.0, swept=swept_room(ramp()))
     x0, y0, x1, y1 = picture.box
-    dimensions = [mark for mark in picture.marks if isinstance(mark, Path) and mark.pen in ("dimension", "swept")]
-    above = [vertex for mark in dimensions for vertex in mark.vertices if vertex[1] >= -1e-6 or mark.pen == "dimension"]
+    dimensions = [
+        mark for mark in picture.marks if isinstance(mark, Path) and mark.pen in ("dimension", "swept")
+    ]
+    above = [
+        vertex
+        for mark in dimensions
+        for vertex in mark.vertices
+        if vertex[1] >= -1e-6 or mark.pen == "dimension"
+    ]
     assert all(x0 <= x <= x1 and y0 <= y <= y1 for x, y, _ in above)

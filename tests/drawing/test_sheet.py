@@ -20,9 +20,16 @@ from rampdraft.drawing.sheet import (
 )
 
 BLOCK = TitleBlock(
-    title="Barn stage", kind="Part drawings", number="BS1", author="Barn friends", date="2026-03-01", scale="1 : 20", sheet=3,
-    sheets=12, caution="An aid, not approval.",
-)  # fmt: skip
+    title="Barn stage",
+    kind="Part drawings",
+    number="BS1",
+    author="Barn friends",
+    date="2026-03-01",
+    scale="1 : 20",
+    sheet=3,
+    sheets=12,
+    caution="An aid, not approval.",
+)
 
 
 def plain(width, height, border=0.0):
@@ -53,7 +60,16 @@ def test_the_title_block_says_what_iso_7200_asks_for():
     marks = frame_marks(LANDSCAPE_MM, BLOCK, lambda text, _room, size: (text, size))
     said = {mark.text for mark in marks if isinstance(mark, Label)}
     assert {"Title", "Drawn by", "Date", "Scale", "Sheet", "Units", "Document", "Drawing number"} <= said
-    assert {"Barn stage", "Barn friends", "2026-03-01", "1 : 20", "3 / 12", "mm", "BS1", "An aid, not approval."} <= said
+    assert {
+        "Barn stage",
+        "Barn friends",
+        "2026-03-01",
+        "1 : 20",
+        "3 / 12",
+        "mm",
+        "BS1",
+        "An aid, not approval.",
+    } <= said
 
 
 def test_values_are_cut_to_their_room():
@@ -74,7 +90,8 @@ def test_letters_are_at_least_7_point():
 
 
 @pytest.mark.parametrize(
-    ("width", "scale"), [(99, 1), (100, 1), (101, 2), (200, 2), (201, 5), (999, 10), (1001, 20), (5001, 100), (99999, 100)]
+    ("width", "scale"),
+    [(99, 1), (100, 1), (101, 2), (200, 2), (201, 5), (999, 10), (1001, 20), (5001, 100), (99999, 100)],
 )
 def test_the_largest_scale_of_iso_5455_that_fits_is_taken(width, scale):
     assert fitted(plain(width, 10), 100, 100).scale == scale
@@ -117,7 +134,8 @@ def test_the_check_line_is_100_mm_long():
 
 def test_a_picture_whose_words_wrap_is_stepped_down_until_it_fits() -> None:
     def make(per_mm: float) -> Picture:
-        # 4000 mm wide and 100 high, and on paper a line of 4 mm more for each 20 mm that the sheet is narrower than 100.
+        # 4000 mm wide and 100 high, and on paper a line of 4 mm more for each 20 mm that the sheet is
+        # narrower than 100.
         lines = 3 + max(0, math.ceil((100 - 4000 / per_mm) / 20))
         return Picture(marks=(), box=(0.0, 0.0, 4000.0, 100.0 + 4 * lines * per_mm))
 

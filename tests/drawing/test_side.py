@@ -32,7 +32,13 @@ def ramp(*changes: tuple[str, object]) -> Evaluation:
 def deployed(evaluation, site_number=1, state="empty", **more):
     site = evaluation.site_pose(site_number, state)
     return side_view(
-        evaluation, pose=site.pose, drop_mm=site.drop_mm, site_number=site_number, flap_rad=site.flap_rad, frame="pose", **more
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site_number,
+        flap_rad=site.flap_rad,
+        frame="pose",
+        **more,
     )
 
 
@@ -108,12 +114,16 @@ def test_without_handles_a_hand_holds_the_joint_or_the_toe():
     for span, stage in zip(evaluation.fold.path.stages, stages, strict=True):
         share = (span.start + span.end) / 2
         assert hand_at(evaluation, share) == stage.handle
-        shown = side_view(evaluation, pose=evaluation.fold.path.pose(share), drop_mm=0.0, hands=(stage.handle,))
+        shown = side_view(
+            evaluation, pose=evaluation.fold.path.pose(share), drop_mm=0.0, hands=(stage.handle,)
+        )
         assert stage.handle in texts(shown)
 
 
 def test_a_gas_spring_runs_from_eye_to_eye_and_follows_the_deck():
-    evaluation = handled(kind="gas", carrier_out_mm=-60, carrier_below_mm=230, leaf_at_mm=400, leaf_above_mm=-20)
+    evaluation = handled(
+        kind="gas", carrier_out_mm=-60, carrier_below_mm=230, leaf_at_mm=400, leaf_above_mm=-20
+    )
     pose = Pose(0.5, -0.5)
     rod = paths_of(side_view(evaluation, pose=pose, drop_mm=30.0), "assist.force_n")[0]
     fixed, moving = rod.vertices[0][:2], rod.vertices[-1][:2]
@@ -146,10 +156,21 @@ def test_the_room_moved_through_lies_under_the_ramp_within_the_box():
 def test_what_lies_behind_its_like_is_drawn_once():
     evaluation = ramp()
     shown = owners(deployed(evaluation))
-    assert {"inner rail 1", "outer slat 7", "inner edge upstand left", "joint pin 1", "bridge plate", "outer toe flap"} <= shown
+    assert {
+        "inner rail 1",
+        "outer slat 7",
+        "inner edge upstand left",
+        "joint pin 1",
+        "bridge plate",
+        "outer toe flap",
+    } <= shown
     assert not {"inner rail 2", "inner rail 3", "inner edge upstand right", "joint pin 2"} & shown
-    silhouettes = {(member.body, member.silhouette) for member in evaluation.assembly.members if member.key in shown}
-    assert len(silhouettes) == len([key for key in shown if any(key == member.key for member in evaluation.assembly.members)])
+    silhouettes = {
+        (member.body, member.silhouette) for member in evaluation.assembly.members if member.key in shown
+    }
+    assert len(silhouettes) == len(
+        [key for key in shown if any(key == member.key for member in evaluation.assembly.members)]
+    )
 
 
 def test_slats_are_painted_over_rails_and_rails_over_the_far_upstand():
@@ -198,7 +219,9 @@ def test_the_going_is_drawn_as_long_as_it_is_said_to_be(toe):
     for site in evaluation.sites:
         picture = deployed(evaluation, site.site_number, site.state)
         at = next(
-            mark.at for mark in picture.marks if isinstance(mark, Label) and mark.text == f"going {site.whole.going_mm:.0f}"
+            mark.at
+            for mark in picture.marks
+            if isinstance(mark, Label) and mark.text == f"going {site.whole.going_mm:.0f}"
         )
         level = [
             abs(mark.vertices[1][0] - mark.vertices[0][0])
@@ -231,10 +254,14 @@ def test_the_stowed_ramp_carries_its_stowed_size():
     stowed = evaluation.fold.stowed
     found = texts(side_view(evaluation, pose=stowed.pose, drop_mm=0.0))
     assert any(
-        text.startswith("above deck ") and float(text.split()[-1]) == pytest.approx(stowed.above_deck_mm, abs=0.06)
+        text.startswith("above deck ")
+        and float(text.split()[-1]) == pytest.approx(stowed.above_deck_mm, abs=0.06)
         for text in found
     )
-    assert any(text.startswith("out ") and float(text.split()[-1]) == pytest.approx(stowed.out_mm, abs=0.06) for text in found)
+    assert any(
+        text.startswith("out ") and float(text.split()[-1]) == pytest.approx(stowed.out_mm, abs=0.06)
+        for text in found
+    )
 
 
 def inside(box, picture):
@@ -259,8 +286,12 @@ def test_the_frame_of_the_fold_holds_every_pose_and_does_not_move():
     poses = [evaluation.fold.path.pose(step / 20) for step in range(21)]
     pictures = [side_view(evaluation, pose=pose, drop_mm=0.0, dimensions=False) for pose in poses]
     assert all(inside(picture.box, picture) for picture in pictures)
-    widest = [max(abs(a - b) for a, b in zip(pictures[0].box, picture.box, strict=True)) for picture in pictures]
-    assert max(widest) < 40, "a twelfth of the fold at most lies between two poses that the frame is taken from"
+    widest = [
+        max(abs(a - b) for a, b in zip(pictures[0].box, picture.box, strict=True)) for picture in pictures
+    ]
+    assert max(widest) < 40, (
+        "a twelfth of the fold at most lies between two poses that the frame is taken from"
+    )
 
 
 def test_the_nearest_points_are_joined_and_the_clearance_is_written_out():
@@ -274,7 +305,11 @@ def test_the_nearest_points_are_joined_and_the_clearance_is_written_out():
 
 def test_a_clash_is_hatched_and_told_in_words():
     pair = ClashingPair(
-        member_a="inner rail 2", member_b="outer slat 3", clearance_mm=-2.5, point_a=(700, 300), point_b=(702, 301)
+        member_a="inner rail 2",
+        member_b="outer slat 3",
+        clearance_mm=-2.5,
+        point_a=(700, 300),
+        point_b=(702, 301),
     )
     picture = side_view(ramp(), pose=Pose(0.4, -2.0), drop_mm=0.0, nearest=pair, clashing=(pair,))
     hatched = {mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.fill == "clash"}
@@ -294,14 +329,18 @@ def test_the_prop_stands_under_the_joint_only_where_the_ramp_is_deployed():
 
 def test_the_ground_of_the_site_asked_for_is_drawn():
     grounds = [
-        next(mark for mark in deployed(ramp(), number).marks if isinstance(mark, Path) and mark.pen == "ground")
+        next(
+            mark for mark in deployed(ramp(), number).marks if isinstance(mark, Path) and mark.pen == "ground"
+        )
         for number in (1, 2)
     ]
     assert {z for _, z, _ in grounds[0].vertices} == {0.0}
     assert {z for _, z, _ in grounds[1].vertices} == {0.0, 120.0}
 
 
-LAMP = Obstacle(name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=300)
+LAMP = Obstacle(
+    name="lamp", outline_mm=((-60.0, 900.0), (0.0, 900.0), (0.0, 1500.0)), left_mm=-300, right_mm=300
+)
 
 
 def test_obstacles_stand_on_the_deck_and_in_the_box():
@@ -315,16 +354,22 @@ def test_obstacles_stand_on_the_deck_and_in_the_box():
 @pytest.mark.parametrize("key", ["deck", "carrier end", "obstacle lamp"])
 def test_what_stands_still_is_hatched_in_a_clash_as_well(key):
     evaluation = evaluate(replace(timber_ramp(), obstacles=(LAMP,)))
-    pair = ClashingPair(member_a=key, member_b="inner slat 1", clearance_mm=-1, point_a=(0, 0), point_b=(1, 0))
+    pair = ClashingPair(
+        member_a=key, member_b="inner slat 1", clearance_mm=-1, point_a=(0, 0), point_b=(1, 0)
+    )
     picture = side_view(evaluation, pose=Pose(0.4, -2.0), drop_mm=0.0, clashing=(pair,))
-    assert {mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.fill == "clash"} == {key, "inner slat 1"}
+    assert {mark.owner for mark in picture.marks if isinstance(mark, Path) and mark.fill == "clash"} == {
+        key,
+        "inner slat 1",
+    }
 
 
 def test_an_obstacle_out_of_reach_does_not_shrink_the_drawing():
     far = replace(LAMP, outline_mm=((-15000.0, 0.0), (-14000.0, 0.0), (-14000.0, 500.0)))
     evaluation = evaluate(replace(timber_ramp(), obstacles=(far,)))
     assert (
-        side_view(evaluation, pose=Pose(-0.1, 0.0), drop_mm=0.0).box == side_view(ramp(), pose=Pose(-0.1, 0.0), drop_mm=0.0).box
+        side_view(evaluation, pose=Pose(-0.1, 0.0), drop_mm=0.0).box
+        == side_view(ramp(), pose=Pose(-0.1, 0.0), drop_mm=0.0).box
     )
 
 

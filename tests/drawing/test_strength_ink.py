@@ -38,11 +38,19 @@ def ruled() -> Evaluation:
 def one_axle() -> Evaluation:
     """Return the ramp with one user of one axle and no attendant, without bumps: PL / 4 by hand."""
     user = WheeledUser(
-        name="Barrow", kind="barrow", mass_kg=200, width_mm=600, wheelbase_mm=0, front_share_percent=100, front_track_mm=0,
+        name="Barrow",
+        kind="barrow",
+        mass_kg=200,
+        width_mm=600,
+        wheelbase_mm=0,
+        front_share_percent=100,
+        front_track_mm=0,
         attendant_kg=0,
-    )  # fmt: skip
+    )
     design = timber_ramp()
-    return evaluate(replace(design, use=replace(design.use, users=(user,), bump_factor=1.0, rated_load_kg=200)))
+    return evaluate(
+        replace(design, use=replace(design.use, users=(user,), bump_factor=1.0, rated_load_kg=200))
+    )
 
 
 def labels(picture: Picture) -> list[Label]:
@@ -50,9 +58,15 @@ def labels(picture: Picture) -> list[Label]:
 
 
 def reader(picture: Picture, words: str):
-    """Return the way from a height to a value in the chart with this title, by the figures along its side as a person reads."""
+    """Return the way from a height to a value in the chart with this title, by the figures along its side as
+    a person reads.
+    """
     title = next(mark for mark in labels(picture) if mark.text.startswith(words))
-    beside = [mark for mark in labels(picture) if mark.anchor == "right" and not mark.boxed and mark.at[1] < title.at[1]]
+    beside = [
+        mark
+        for mark in labels(picture)
+        if mark.anchor == "right" and not mark.boxed and mark.at[1] < title.at[1]
+    ]
     # The baseline of a figure lies a little under its tick; the two nearest below the title are this chart's.
     figures = [(mark.at[1] + 0.95, float(mark.text.replace("−", "-"))) for mark in beside]
     figures = sorted(figures, reverse=True)[:2]
@@ -63,25 +77,40 @@ def reader(picture: Picture, words: str):
 def place_of(picture: Picture):
     """Return the way from a place across to one along the ramp, by the figures along the last chart."""
     lowest = min(mark.at[1] for mark in labels(picture) if mark.text.isdigit())
-    figures = [(mark.at[0], float(mark.text)) for mark in labels(picture) if mark.text.isdigit() and mark.at[1] == lowest]
+    figures = [
+        (mark.at[0], float(mark.text))
+        for mark in labels(picture)
+        if mark.text.isdigit() and mark.at[1] == lowest
+    ]
     (x0, a), (x1, b) = figures[0], figures[-1]
     return lambda x: a + (x - x0) / (x1 - x0) * (b - a)
 
 
 def curves(picture: Picture, owner: str) -> list[Path]:
-    return [mark for mark in paths_of(picture, owner) if not mark.closed and mark.pen == "outline" and len(mark.vertices) > 5]
+    return [
+        mark
+        for mark in paths_of(picture, owner)
+        if not mark.closed and mark.pen == "outline" and len(mark.vertices) > 5
+    ]
 
 
 def test_one_wheel_bends_most_in_the_middle_with_p_l_over_4():
     evaluation = one_axle()
     length = evaluation.carried.spans.length_mm
     picture = strength_picture(evaluation)
-    (wheel,) = [mark for mark in picture.marks if isinstance(mark, Path) and len(mark.vertices) == 2 and mark.vertices[0][2]
-                and mark.pen == "outline"]  # fmt: skip
+    (wheel,) = [
+        mark
+        for mark in picture.marks
+        if isinstance(mark, Path)
+        and len(mark.vertices) == 2
+        and mark.vertices[0][2]
+        and mark.pen == "outline"
+    ]
     middle = (wheel.vertices[0][0] + wheel.vertices[1][0]) / 2
     assert place_of(picture)(middle) == pytest.approx(length / 2, rel=0.01)
     assert f"{200 * G_M_S2:.0f} N" in texts(picture)
-    # The middle rail has all of a wheel that runs over it (lever rule): 1.35 g L^2 / 8 of a third and 1.5 P L / 4.
+    # The middle rail has all of a wheel that runs over it (lever rule): 1.35 g L^2 / 8 of a third and 1.5 P L
+    # / 4.
     forces = evaluation.carried.inner
     own = 1.35 * np.interp(length / 2, forces.x_mm, forces.own_moment_nmm)
     rail = rail_forces(forces, worst_load(evaluation))
@@ -100,7 +129,9 @@ def test_the_drawn_moment_and_shear_are_the_design_values(size):
         moment = next(one for one in curves(picture, rail.owner) if len(one.vertices) == len(rail.x_mm))
         read, along = reader(picture, "Moment"), place_of(picture)
         assert [along(x) for x, _, _ in moment.vertices] == pytest.approx(rail.x_mm.tolist(), abs=5)
-        assert [read(y) for _, y, _ in moment.vertices] == pytest.approx((rail.moment_nmm / 1000).tolist(), abs=3)
+        assert [read(y) for _, y, _ in moment.vertices] == pytest.approx(
+            (rail.moment_nmm / 1000).tolist(), abs=3
+        )
         shear = curves(picture, rail.owner)[-1]
         read = reader(picture, "Shear")
         assert [read(y) for _, y, _ in shear.vertices] == pytest.approx(rail.shear_n.tolist(), abs=10)
@@ -122,7 +153,10 @@ def test_the_greatest_sag_and_its_limit_are_those_of_the_check():
     check = next(check for check in evaluation.checks if check.id == "own/sag")
     sag = evaluation.carried.sag
     assert sag is not None
-    worst = max(own_loads(evaluation), key=lambda number: float((sag.own_mm + sag.load_mm[number] + sag.play_mm).max()))
+    worst = max(
+        own_loads(evaluation),
+        key=lambda number: float((sag.own_mm + sag.load_mm[number] + sag.play_mm).max()),
+    )
     said = texts(strength_picture(evaluation, worst))
     assert f"{check.value:.1f} mm".replace(".0 mm", " mm") in said
     assert any(f"limit {check.limit:.1f} mm" in words for words in said)
@@ -130,8 +164,14 @@ def test_the_greatest_sag_and_its_limit_are_those_of_the_check():
 
 def test_what_is_beyond_a_limit_is_hatched_and_nothing_else():
     def hatched(evaluation: Evaluation) -> list[Path]:
-        rated = next(number for number, load in enumerate(evaluation.carried.loads) if load.key.startswith("rated"))
-        return [mark for mark in strength_picture(evaluation, rated).marks if isinstance(mark, Path) and mark.fill == "clash"]
+        rated = next(
+            number for number, load in enumerate(evaluation.carried.loads) if load.key.startswith("rated")
+        )
+        return [
+            mark
+            for mark in strength_picture(evaluation, rated).marks
+            if isinstance(mark, Path) and mark.fill == "clash"
+        ]
 
     design = with_value(timber_ramp(), "made_of.rails", "steel S355")
     light = with_value(with_value(design, "use.rated_load_kg", 20.0), "use.sag_limit", 20.0)
@@ -145,14 +185,22 @@ def test_what_is_beyond_a_limit_is_hatched_and_nothing_else():
 
 def test_notches_step_the_resistance_down():
     design = timber_ramp()
-    lapped = evaluate(replace(design, inner_leaf=replace(design.inner_leaf, cross_fitting="half_lap", half_lap_mm=12.0)))
+    lapped = evaluate(
+        replace(design, inner_leaf=replace(design.inner_leaf, cross_fitting="half_lap", half_lap_mm=12.0))
+    )
     picture = strength_picture(lapped)
     read, along = reader(picture, "Moment"), place_of(picture)
-    dashed = [mark for mark in picture.marks if isinstance(mark, Path) and mark.pen == "hidden" and len(mark.vertices) > 2]
+    dashed = [
+        mark
+        for mark in picture.marks
+        if isinstance(mark, Path) and mark.pen == "hidden" and len(mark.vertices) > 2
+    ]
     line = min(dashed, key=lambda path: path.vertices[0][0])
     x, values = [along(x) for x, _, _ in line.vertices], [read(y) for _, y, _ in line.vertices]
     for at in design.inner_leaf.cross_positions_mm:
-        assert np.interp(at, x, values) < 0.7 * np.interp(at - design.inner_leaf.cross_section.width_mm, x, values)
+        assert np.interp(at, x, values) < 0.7 * np.interp(
+            at - design.inner_leaf.cross_section.width_mm, x, values
+        )
 
 
 def test_where_nothing_holds_the_joint_a_sentence_stands_for_the_charts():
@@ -198,7 +246,9 @@ def test_loads_that_stand_are_drawn_and_named():
 
 
 def overlaps(picture: Picture) -> list[tuple[str, str]]:
-    """Return the pairs of level words that run into one another, letters taken as wide as they are on the average."""
+    """Return the pairs of level words that run into one another, letters taken as wide as they are on the
+    average.
+    """
     boxes = []
     for mark in labels(picture):
         if mark.angle_deg:
@@ -211,7 +261,7 @@ def overlaps(picture: Picture) -> list[tuple[str, str]]:
         (a[0], b[0])
         for a, b in combinations(boxes, 2)
         if a[1] < b[3] and b[1] < a[3] and a[2] < b[4] and b[2] < a[4]
-    ]  # fmt: skip
+    ]
 
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)

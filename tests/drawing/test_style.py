@@ -22,7 +22,9 @@ def test_the_wide_line_is_twice_the_narrow_one():
 def test_dashes_follow_the_width_of_the_line():
     """ISO 128-2: dashes of 12 d and gaps of 3 d; long dashes of 24 d, gaps of 3 d, dots of half d."""
     assert STROKES["hidden"].dash_mm == pytest.approx((12 * NARROW_MM, 3 * NARROW_MM))
-    assert STROKES["centre"].dash_mm == pytest.approx((24 * NARROW_MM, 3 * NARROW_MM, 0.5 * NARROW_MM, 3 * NARROW_MM))
+    assert STROKES["centre"].dash_mm == pytest.approx(
+        (24 * NARROW_MM, 3 * NARROW_MM, 0.5 * NARROW_MM, 3 * NARROW_MM)
+    )
 
 
 def test_a_clash_is_told_by_more_than_its_colour():

@@ -10,7 +10,15 @@ from rampdraft.mechanics.results import LeafGradient
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(1350, "1350"), (37.5, "37.5"), (0.04, "0"), (-0.04, "0"), (-12.25, "−12.2"), (1e4, "10000"), (100, "100")],
+    [
+        (1350, "1350"),
+        (37.5, "37.5"),
+        (0.04, "0"),
+        (-0.04, "0"),
+        (-12.25, "−12.2"),
+        (1e4, "10000"),
+        (100, "100"),
+    ],
 )
 def test_lengths_lose_idle_zeros_only(value, text):
     assert mm_text(value) == text

@@ -49,7 +49,12 @@ def test_the_cut_list_has_ends_and_running_dimensions_and_no_washers():
     assert {row["Part"] for row in table} == {part.number for part in PARTS if part.role != "washer"}
     sections = [row["Section"] for row in table]
     assert len([section for section, _ in groupby(sections)]) == len(set(sections))
-    assert [float(row["Length (mm)"]) for row in table if row["Section"] == "box 40x20x2"] == [1350, 1300, 366, 278]
+    assert [float(row["Length (mm)"]) for row in table if row["Section"] == "box 40x20x2"] == [
+        1350,
+        1300,
+        366,
+        278,
+    ]
 
 
 def test_the_cutting_plan_has_every_cut_every_offcut_and_what_is_not_placed():
@@ -92,4 +97,6 @@ def test_whatever_a_user_writes_the_table_keeps_its_shape_and_starts_no_formula(
         table = list(csv.reader(io.StringIO(data.decode("utf-8"), newline="")))
         assert len(table) == 2
         assert len(table[0]) == len(table[1])
-        assert not any(cell.lstrip(" ").startswith(("=", "+", "-", "@", "\t", "\r", "\n")) for cell in table[1])
+        assert not any(
+            cell.lstrip(" ").startswith(("=", "+", "-", "@", "\t", "\r", "\n")) for cell in table[1]
+        )

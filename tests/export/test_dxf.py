@@ -32,11 +32,20 @@ def designs():
     plain = timber_ramp()
     lapped = plain
     changes = {
-        "toe.kind": "taper", "toe.length_mm": 200, "toe.thickness_mm": 10, "stop.kind": "lap", "prop.fitted": True,
-        "deck_hinge.height_mm": 0, "outer_leaf.knuckle_shift_mm": 20,
-    }  # fmt: skip
+        "toe.kind": "taper",
+        "toe.length_mm": 200,
+        "toe.thickness_mm": 10,
+        "stop.kind": "lap",
+        "prop.fitted": True,
+        "deck_hinge.height_mm": 0,
+        "outer_leaf.knuckle_shift_mm": 20,
+    }
     for leaf in ("inner_leaf", "outer_leaf"):
-        changes |= {f"{leaf}.cross_fitting": "half_lap", f"{leaf}.half_lap_mm": 20, f"{leaf}.slat_width_mm": 60}
+        changes |= {
+            f"{leaf}.cross_fitting": "half_lap",
+            f"{leaf}.half_lap_mm": 20,
+            f"{leaf}.slat_width_mm": 60,
+        }
     for path, value in changes.items():
         lapped = with_value(lapped, path, value)
     return plain, lapped
@@ -110,16 +119,22 @@ def test_a_second_reader_sees_closed_loops_of_the_same_area_with_arcs_as_arcs(pa
     cut = [edge for edge in path.entities if type(edge).__name__ in ("Line", "Arc") and edge.layer != MARKING]
     areas = sorted(loop_areas(path.vertices, cut), reverse=True)
     assert areas[0] == pytest.approx(profile.outline.area_and_centroid()[0], rel=1e-6)
-    assert areas[1:] == pytest.approx(sorted((math.pi / 4 * h.diameter_mm**2 for h in profile.holes), reverse=True), rel=1e-6)
+    assert areas[1:] == pytest.approx(
+        sorted((math.pi / 4 * h.diameter_mm**2 for h in profile.holes), reverse=True), rel=1e-6
+    )
     arcs = [edge for edge in cut if type(edge).__name__ == "Arc" and not edge.closed]
     bends = [bulge for _, _, bulge in profile.outline.vertices if bulge]
     assert len(arcs) == (0 if part.role in ("knuckle", "washer") else len(bends))
     copes = [end.radius_mm for end in part.piece.ends if end.kind == "cope"]
-    assert sorted(float(arc_center(path.vertices[edge.points]).radius) for edge in arcs) == pytest.approx(sorted(copes), rel=1e-6)
+    assert sorted(float(arc_center(path.vertices[edge.points]).radius) for edge in arcs) == pytest.approx(
+        sorted(copes), rel=1e-6
+    )
 
 
 def loop_areas(vertices, edges):
-    """Yield the area of each closed loop, exactly: lines by the shoelace formula, arcs by their circular segment."""
+    """Yield the area of each closed loop, exactly: lines by the shoelace formula, arcs by their circular
+    segment.
+    """
     circles = [edge for edge in edges if getattr(edge, "closed", False) and type(edge).__name__ == "Arc"]
     for edge in circles:
         yield math.pi * float(arc_center(vertices[edge.points]).radius) ** 2
@@ -169,7 +184,9 @@ def test_the_notes_say_number_section_quantity_and_running_dimensions():
     said = [text.plain_text() for text in on(read(part_dxf(rail, "R1")), NOTES)]
     assert "R1-IR1  inner rail  3 off" in said
     assert "box 40x20x2, steel S235, length 1350 mm" in said
-    ends = "left end: cope Ø30, centre 20 below the top line, right end: cope Ø30, centre 43 below the top line"
+    ends = (
+        "left end: cope Ø30, centre 20 below the top line, right end: cope Ø30, centre 43 below the top line"
+    )
     assert ends.casefold() in [text.casefold() for text in said]
     assert [text for text in said if text.startswith(("0", "200 ", "675 ", "1150 ")) or text == "1350"] == [
         "0", "200 cross member 20 wide, side, centre", "675 cross member 20 wide, side, centre",
@@ -231,9 +248,9 @@ def test_the_cautions_go_with_every_profile():
 
 def test_the_same_parts_give_the_same_bytes_in_every_process():
     program = (
-        "import hashlib; from rampdraft.export.dxf import sheet_dxf; from rampdraft.shop.parts import part_list;"
-        "from rampdraft.geometry.assembly import assemble; from rampdraft.model.starter import starter_design;"
-        "print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
+        "import hashlib; from rampdraft.export.dxf import sheet_dxf; from rampdraft.shop.parts import"
+        " part_list;from rampdraft.geometry.assembly import assemble; from rampdraft.model.starter import"
+        " starter_design;print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
     )
     found = {
         subprocess.run(
@@ -270,7 +287,9 @@ def test_codes_in_a_text_are_shown_and_not_obeyed():
 
 def test_a_mark_at_an_end_is_no_station_of_its_own():
     part = PARTS[0]
-    piece = replace(part.piece, marks=(Mark(at_mm=0.0, what="end"), Mark(at_mm=part.piece.length_mm, what="end")))
+    piece = replace(
+        part.piece, marks=(Mark(at_mm=0.0, what="end"), Mark(at_mm=part.piece.length_mm, what="end"))
+    )
     assert on(read(part_dxf(replace(part, piece=piece))), MARKING) == []
 
 

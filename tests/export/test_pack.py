@@ -1,4 +1,6 @@
-"""The pack in its folder: what is written, what is taken away, what is left alone, what is said when it cannot be."""
+"""The pack in its folder: what is written, what is taken away, what is left alone, what is said when it
+cannot be.
+"""
 
 import errno
 import json
@@ -43,8 +45,12 @@ def written(tmp_path_factory):
 
 @pytest.fixture
 def quick(monkeypatch):
-    """Leave the sheets out of tests that are about the folder: they have tests of their own and take most of the time."""
-    monkeypatch.setattr(pack, "workshop_pdf", lambda evaluation, date: b"%PDF-" + evaluation.design.about.name.encode())
+    """Leave the sheets out of tests that are about the folder: they have tests of their own and take most of
+    the time.
+    """
+    monkeypatch.setattr(
+        pack, "workshop_pdf", lambda evaluation, date: b"%PDF-" + evaluation.design.about.name.encode()
+    )
 
 
 def names(folder):
@@ -55,11 +61,23 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
     folder, paths = written
     found = names(folder)
     assert {path.relative_to(folder).as_posix() for path in paths} == found
-    assert {f"profiles/R1-{part.number}.dxf" for part in EVALUATION.parts} == {name for name in found if "profiles/" in name}
+    assert {f"profiles/R1-{part.number}.dxf" for part in EVALUATION.parts} == {
+        name for name in found if "profiles/" in name
+    }
     assert found - {name for name in found if "profiles/" in name} == {
-        "New-ramp.toml", "New-ramp.pdf", "all-parts.dxf", "part-list.csv", "cut-list.csv", "cutting-plan.csv", "checks.json",
-        "pack.txt", "views/plan.svg", "views/stowed.svg", "views/site-1.svg", "views/site-2.svg",
-    }  # fmt: skip
+        "New-ramp.toml",
+        "New-ramp.pdf",
+        "all-parts.dxf",
+        "part-list.csv",
+        "cut-list.csv",
+        "cutting-plan.csv",
+        "checks.json",
+        "pack.txt",
+        "views/plan.svg",
+        "views/stowed.svg",
+        "views/site-1.svg",
+        "views/site-2.svg",
+    }
 
 
 def test_each_file_is_what_its_ending_says(written):
@@ -67,7 +85,10 @@ def test_each_file_is_what_its_ending_says(written):
     assert load_design(folder / "New-ramp.toml") == DESIGN
     assert (folder / "New-ramp.pdf").read_bytes().startswith(b"%PDF-")
     assert json.loads((folder / "checks.json").read_text(encoding="utf-8"))["cautions"] == list(CAUTIONS)
-    assert tomllib.loads((folder / "New-ramp.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"] == 1350
+    assert (
+        tomllib.loads((folder / "New-ramp.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"]
+        == 1350
+    )
     for path in folder.rglob("*.dxf"):
         assert ezdxf.readfile(path).audit().errors == []
     for path in folder.rglob("*.svg"):
@@ -111,7 +132,9 @@ def test_other_files_in_the_folder_are_left_alone(quick, tmp_path):
         (tmp_path / name).write_text("mine")
     write_pack(EVALUATION, tmp_path)
     write_pack(evaluated(toe__kind="plain"), tmp_path)
-    assert all((tmp_path / name).read_text() == "mine" for name in ("notes.txt", "profiles/own.dxf", "views/own.svg"))
+    assert all(
+        (tmp_path / name).read_text() == "mine" for name in ("notes.txt", "profiles/own.dxf", "views/own.svg")
+    )
 
 
 @pytest.mark.parametrize("name", ["New-ramp.toml", "part-list.csv", "profiles/R1-IR1.dxf"])
@@ -127,7 +150,15 @@ def test_a_file_of_the_user_is_not_overwritten(quick, tmp_path, name):
 
 @pytest.mark.parametrize(
     "line",
-    ["../outside.txt", "/etc/outside.dxf", "profiles/../../outside.dxf", "own.doc", "other/own.dxf", "profiles/.dxf", ".toml"],
+    [
+        "../outside.txt",
+        "/etc/outside.dxf",
+        "profiles/../../outside.dxf",
+        "own.doc",
+        "other/own.dxf",
+        "profiles/.dxf",
+        ".toml",
+    ],
 )
 def test_a_list_that_names_something_else_takes_nothing_away(quick, tmp_path, line):
     folder = tmp_path / "pack"
@@ -192,7 +223,9 @@ def test_what_the_system_refuses_is_told_in_words(quick, tmp_path, monkeypatch, 
     assert raised.value.problems[0].way_out
 
 
-def test_a_disk_that_fills_up_leaves_a_list_that_says_so_and_the_next_export_cures_it(quick, tmp_path, monkeypatch):
+def test_a_disk_that_fills_up_leaves_a_list_that_says_so_and_the_next_export_cures_it(
+    quick, tmp_path, monkeypatch
+):
     write_pack(EVALUATION, tmp_path)
     real, room = pack.write_whole, [5]
 
@@ -242,7 +275,11 @@ def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
     about = replace(DESIGN.about, name=name, drawing_number=name[:20])
     write_pack(replace(EVALUATION, design=replace(DESIGN, about=about)), folder)
     assert {path.name for path in tmp_path.iterdir()} == {"pack"}
-    assert {path.relative_to(folder).parent.as_posix() for path in folder.rglob("*.*")} == {".", "profiles", "views"}
+    assert {path.relative_to(folder).parent.as_posix() for path in folder.rglob("*.*")} == {
+        ".",
+        "profiles",
+        "views",
+    }
     assert len(list(folder.rglob("profiles/*.dxf"))) == len(EVALUATION.parts)
 
 
@@ -271,7 +308,9 @@ def test_a_pack_is_checked_like_the_design_that_it_was_made_from(quick, tmp_path
     write_pack(evaluation, tmp_path)
     again = evaluate(load_design(tmp_path / "Barn-stage.toml"), tmp_path)
     assert again.checks == evaluation.checks
-    assert json.loads((tmp_path / "checks.json").read_text(encoding="utf-8")) == json.loads(json.dumps(report(again)))
+    assert json.loads((tmp_path / "checks.json").read_text(encoding="utf-8")) == json.loads(
+        json.dumps(report(again))
+    )
     rules = (tmp_path / "rules/barn-assisted.toml").read_bytes()
     assert rules == (path.parent / "rules/barn-assisted.toml").read_bytes()
 

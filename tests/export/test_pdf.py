@@ -105,7 +105,10 @@ def test_all_sites_have_their_gradients():
     for site in starter().sites:
         assert f"{site.site_number} {site.site} {site.state}" in text
         for leaf in (site.inner, site.outer, site.whole):
-            assert f"{leaf.rise_mm:.1f} {leaf.going_mm:.1f} 1 : {1 / leaf.ratio:.1f} {100 * leaf.ratio:.1f} %" in text
+            assert (
+                f"{leaf.rise_mm:.1f} {leaf.going_mm:.1f} 1 : {1 / leaf.ratio:.1f} {100 * leaf.ratio:.1f} %"
+                in text
+            )
 
 
 def test_all_checks_stand_with_value_limit_source_and_working():
@@ -128,10 +131,21 @@ def test_checks_keep_their_order_worst_first():
 
 def a_check(**changes) -> Check:
     values = {
-        "id": "own/x", "title": "Width", "subject": "", "value": 1.0, "limit": 2.0, "unit": "mm", "value_text": "1 mm",
-        "limit_text": "2 mm", "sense": "at most", "ratio": 0.5, "status": Status.EXCEEDS, "why": "",
-        "source": Source(rule_set="own", title="A ramp that works", clause="", publication=""), "working": ("1 = 1",),
-    } | changes  # fmt: skip
+        "id": "own/x",
+        "title": "Width",
+        "subject": "",
+        "value": 1.0,
+        "limit": 2.0,
+        "unit": "mm",
+        "value_text": "1 mm",
+        "limit_text": "2 mm",
+        "sense": "at most",
+        "ratio": 0.5,
+        "status": Status.EXCEEDS,
+        "why": "",
+        "source": Source(rule_set="own", title="A ramp that works", clause="", publication=""),
+        "working": ("1 = 1",),
+    } | changes
     return Check(**values)
 
 
@@ -171,9 +185,16 @@ def handled() -> Evaluation:
         Handle(name="side grip", leaf="inner", at_mm=900, above_mm=30),
         Handle(name="toe loop", leaf="outer", at_mm=1250, above_mm=-20),
     )
-    lamp = Obstacle(name="lamp", outline_mm=((5, -120), (60, -120), (60, -80), (5, -80)), left_mm=450, right_mm=520)
+    lamp = Obstacle(
+        name="lamp", outline_mm=((5, -120), (60, -120), (60, -80), (5, -80)), left_mm=450, right_mm=520
+    )
     return evaluate(
-        replace(timber_ramp(), handles=handles, obstacles=(lamp,), assist=replace(NO_ASSIST, kind="gas", leaf_at_mm=600))
+        replace(
+            timber_ramp(),
+            handles=handles,
+            obstacles=(lamp,),
+            assist=replace(NO_ASSIST, kind="gas", leaf_at_mm=600),
+        )
     )
 
 
@@ -186,7 +207,9 @@ def test_hands_are_named_where_they_hold():
         assert fold.count(stage.handle) > fold.count(f"at the {stage.handle}")
 
 
-@pytest.mark.parametrize(("peak", "words"), [(123.4, "hand lifts 123 N at the toe"), (-80.0, "hand holds back 80 N at the toe")])
+@pytest.mark.parametrize(
+    ("peak", "words"), [(123.4, "hand lifts 123 N at the toe"), (-80.0, "hand holds back 80 N at the toe")]
+)
 def test_the_force_is_told_by_what_the_hand_does(peak, words):
     assert force_words(StageForce(handle="toe", peak_n=peak, at=0.5, work_nmm=0.0)) == words
 
@@ -206,13 +229,22 @@ def test_map_charts_and_room_have_a_sheet():
     room = starter().fold.envelope
     assert f"in front {room.in_front_mm:.0f}" in text
     assert f"above deck {room.above_deck_mm:.0f}" in text
-    for words in ("clearance, mm", "hand force, N", "deployed", "stowed", f"{starter().fold.hand.peak.peak_n:.0f} N"):
+    for words in (
+        "clearance, mm",
+        "hand force, N",
+        "deployed",
+        "stowed",
+        f"{starter().fold.hand.peak.peak_n:.0f} N",
+    ):
         assert words in text
 
 
 def test_the_cover_tells_the_peak_of_the_hand_force_and_the_room():
     peak, room = starter().fold.hand.peak, starter().fold.envelope
-    assert f"Folding by hand {force_words(peak)} at the worst place, {100 * peak.at:.0f} % of the way" in page_texts()[0]
+    assert (
+        f"Folding by hand {force_words(peak)} at the worst place, {100 * peak.at:.0f} % of the way"
+        in page_texts()[0]
+    )
     assert f"{room.in_front_mm:.0f} mm in front of the deck edge" in page_texts()[0]
 
 
@@ -232,14 +264,20 @@ def test_equal_input_gives_equal_bytes():
 
 def test_bytes_do_not_depend_on_the_process():
     program = (
-        "import hashlib; from rampdraft.evaluate import evaluate; from rampdraft.export.pdf import workshop_pdf;"
-        "from rampdraft.model.starter import starter_design;"
-        f"print(hashlib.sha256(workshop_pdf(evaluate(starter_design()), date='{DATE}')).hexdigest())"
+        "import hashlib; from rampdraft.evaluate import evaluate; from rampdraft.export.pdf import"
+        " workshop_pdf;from rampdraft.model.starter import"
+        " starter_design;print(hashlib.sha256(workshop_pdf(evaluate(starter_design()),"
+        f" date='{DATE}')).hexdigest())"
     )
     root = Path(__file__).parents[2]
     sums = {
         subprocess.run(
-            [sys.executable, "-c", program], cwd=root, env={"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+            [sys.executable, "-c", program],
+            cwd=root,
+            env={"PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout
         for seed in ("1", "2")
     }
@@ -248,7 +286,9 @@ def test_bytes_do_not_depend_on_the_process():
 
 def test_another_date_is_all_that_another_date_changes():
     other = workshop_pdf(starter(), date="1999-12-31")
-    assert [flat(page.extract_text()).replace("1999-12-31", DATE) for page in pages(other)] == list(page_texts())
+    assert [flat(page.extract_text()).replace("1999-12-31", DATE) for page in pages(other)] == list(
+        page_texts()
+    )
 
 
 def test_the_check_line_measures_100_mm_on_a_rendered_page():
@@ -257,7 +297,11 @@ def test_the_check_line_measures_100_mm_on_a_rendered_page():
     image = rendered(starter_pdf(), number, dpi)
     column = round(CHECK_LINE_X_MM / 25.4 * dpi)
     dark = [y for y in range(image.height) if image.getpixel((column, y)) < 128]
-    runs = [y for y in dark if LANDSCAPE_MM[1] - BOTTOM_MM - 101 < y * 25.4 / dpi < LANDSCAPE_MM[1] - BOTTOM_MM + 1]
+    runs = [
+        y
+        for y in dark
+        if LANDSCAPE_MM[1] - BOTTOM_MM - 101 < y * 25.4 / dpi < LANDSCAPE_MM[1] - BOTTOM_MM + 1
+    ]
     assert runs == list(range(runs[0], runs[-1] + 1)), "one unbroken line"
     assert (runs[-1] - runs[0] + 1) * 25.4 / dpi == pytest.approx(100, abs=0.3)
 
@@ -287,7 +331,11 @@ def test_no_letter_is_smaller_than_7_point(path):
 
     def visit(text, cm, tm, _font, size):
         if text.strip():
-            sizes.add(round(size * abs(cm[0] * tm[0] + cm[2] * tm[1]) + size * abs(cm[1] * tm[0] + cm[3] * tm[1]), 1))
+            sizes.add(
+                round(
+                    size * abs(cm[0] * tm[0] + cm[2] * tm[1]) + size * abs(cm[1] * tm[0] + cm[3] * tm[1]), 1
+                )
+            )
 
     for page in pages(data):
         page.extract_text(visitor_text=visit)
@@ -320,8 +368,12 @@ def test_odd_text_never_breaks_the_pack(odd):
     )
     parts = tuple(replace(part, name=odd) for part in evaluation.parts)
     sites = tuple(replace(site, site=odd) for site in evaluation.sites)
-    check = replace(evaluation.checks[0], title=odd, subject=odd, value_text=odd, limit_text=odd, working=(odd,), why=odd)
-    data = workshop_pdf(replace(evaluation, design=design, parts=parts, sites=sites, checks=(check,)), date=odd)
+    check = replace(
+        evaluation.checks[0], title=odd, subject=odd, value_text=odd, limit_text=odd, working=(odd,), why=odd
+    )
+    data = workshop_pdf(
+        replace(evaluation, design=design, parts=parts, sites=sites, checks=(check,)), date=odd
+    )
     found = pages(data)
     assert len(found) >= 8
     assert all(flat(SHORT_CAUTION) in flat(page.extract_text()) for page in found)
@@ -362,10 +414,14 @@ def test_the_document_is_titled():
 @pytest.mark.parametrize("sites", [1, 9])
 def test_any_number_of_sites_has_room(sites):
     design = timber_ramp()
-    design = replace(design, sites=tuple(replace(design.sites[0], name=f"Place {n}") for n in range(1, sites + 1)))
+    design = replace(
+        design, sites=tuple(replace(design.sites[0], name=f"Place {n}") for n in range(1, sites + 1))
+    )
     found = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluate(design), date=DATE))]
     drawn = " ".join(text for text in found if " Sites " in text)
-    assert all(f"{n} Place {n}, deck {state}" in drawn for n in range(1, sites + 1) for state in ("empty", "loaded"))
+    assert all(
+        f"{n} Place {n}, deck {state}" in drawn for n in range(1, sites + 1) for state in ("empty", "loaded")
+    )
 
 
 EXTREMES = (

@@ -43,7 +43,9 @@ def places(page: pypdf.PageObject) -> list[tuple[str, float, float]]:
 
 rows = st.lists(
     st.tuples(st.integers(0, 60), st.integers(0, 30)).map(
-        lambda sizes: Row(cells=("N1", "word " * sizes[0], "12.5"), under=tuple(f"line {n}" for n in range(sizes[1])))
+        lambda sizes: Row(
+            cells=("N1", "word " * sizes[0], "12.5"), under=tuple(f"line {n}" for n in range(sizes[1]))
+        )
     ),
     max_size=30,
 )
@@ -62,7 +64,9 @@ def test_a_table_stays_in_the_frame_and_repeats_its_head(found):
 
 def test_nothing_is_lost_between_sheets():
     flow = Flow("Test")
-    flow.table(COLUMNS, [Row(cells=(f"R{n}", f"row {n}", str(n)), under=(f"because {n}",)) for n in range(80)])
+    flow.table(
+        COLUMNS, [Row(cells=(f"R{n}", f"row {n}", str(n)), under=(f"because {n}",)) for n in range(80)]
+    )
     pages = printed(flow)
     assert len(pages) > 2
     text = "\n".join(page.extract_text() for page in pages)
@@ -71,7 +75,10 @@ def test_nothing_is_lost_between_sheets():
 
 def test_a_row_keeps_its_working_on_its_sheet():
     flow = Flow("Test")
-    flow.table(COLUMNS, [Row(cells=(f"R{n}", "x", "1"), under=tuple(f"u{n}-{k}" for k in range(7))) for n in range(20)])
+    flow.table(
+        COLUMNS,
+        [Row(cells=(f"R{n}", "x", "1"), under=tuple(f"u{n}-{k}" for k in range(7))) for n in range(20)],
+    )
     for page in printed(flow):
         text = page.extract_text()
         for n in range(20):

@@ -115,7 +115,8 @@ def test_a_circle_is_round_and_true_to_size(scale):
 def test_arcs_bulge_to_the_side_that_their_sign_says(bulge):
     arc = Path(vertices=((30, 40, bulge), (50, 40, 0.0)), closed=False, pen="thin")
     x0, y0, x1, y1 = ink_box(rendered(pdf(lambda paper: paper.marks((arc,))), 300), 300)
-    # The sagitta is bulge x half the chord; a positive bulge turns counter-clockwise, so it hangs below this chord.
+    # The sagitta is bulge x half the chord; a positive bulge turns counter-clockwise, so it hangs below this
+    # chord.
     reach = abs(bulge) * 10
     assert (y0, y1) == pytest.approx((40 - reach, 40) if bulge > 0 else (40, 40 + reach), abs=0.3)
     half = max(10.0, 20 * (1 + bulge**2) / (4 * abs(bulge)) if abs(bulge) > 1 else 10.0)

@@ -1,4 +1,6 @@
-"""The sheets of strength in the workshop pack: where they stand, what they say, and that it is what the checks say."""
+"""The sheets of strength in the workshop pack: where they stand, what they say, and that it is what the
+checks say.
+"""
 
 import io
 from functools import cache

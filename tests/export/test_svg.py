@@ -81,7 +81,9 @@ def test_letters_keep_their_size():
         assert text.get("transform", "").startswith("rotate(-90 ")
 
 
-@pytest.mark.parametrize("text", ["<b>&amp;</b>", "a\x00b", "\ud800", "]]>", "خشب", "🛠", "x" * 500, "'\"", "\u202etfel"])
+@pytest.mark.parametrize(
+    "text", ["<b>&amp;</b>", "a\x00b", "\ud800", "]]>", "خشب", "🛠", "x" * 500, "'\"", "\u202etfel"]
+)
 def test_odd_text_never_breaks_the_file(text):
     label = Label(text=text, at=(10, 10))
     root = parsed(picture_svg(picture(label, area(rectangle(0, 0, 9, 9), "thin", "none", text), title=text)))
@@ -98,7 +100,9 @@ def test_any_text_gives_a_well_formed_file(text):
 
 
 @pytest.mark.parametrize(
-    "view", [plan_view(EVALUATION), side_view(EVALUATION, pose=EVALUATION.sites[0].pose, drop_mm=0.0)], ids=["plan", "side"]
+    "view",
+    [plan_view(EVALUATION), side_view(EVALUATION, pose=EVALUATION.sites[0].pose, drop_mm=0.0)],
+    ids=["plan", "side"],
 )
 def test_a_view_has_a_shape_for_every_path_and_a_text_for_every_label(view):
     root = parsed(picture_svg(view))

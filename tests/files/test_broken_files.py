@@ -1,4 +1,6 @@
-"""A table of broken design files. Each is one good file with one thing spoilt, and must be told with key, line and rule."""
+"""A table of broken design files. Each is one good file with one thing spoilt, and must be told with key,
+line and rule.
+"""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,7 +28,9 @@ class Broken:
     key: str
     says: str
     line_of: str = ""
-    """The text, sought from `table` on in the broken file, whose line must be named; empty for the edit's own."""
+    """The text, sought from `table` on in the broken file, whose line must be named; empty for the edit's
+    own.
+    """
     also: tuple[str, ...] = ()
     """Other keys that the same edit makes wrong."""
 
@@ -58,8 +62,12 @@ HEADER = [
     Broken("", "version = 1", "version = true", "version", "must be a whole number"),
     Broken("", "version = 1", "version = 1.0", "version", "must be a whole number"),
     Broken("", "version = 1", "version = 0", "version", "must be a whole number from 1 up"),
-    Broken("", "version = 1", "version = 2", "version", "later version (format 2); this program reads up to 1"),
-    Broken("", "version = 1", "version = 99", "version", "later version (format 99); this program reads up to 1"),
+    Broken(
+        "", "version = 1", "version = 2", "version", "later version (format 2); this program reads up to 1"
+    ),
+    Broken(
+        "", "version = 1", "version = 99", "version", "later version (format 99); this program reads up to 1"
+    ),
 ]
 
 SYNTAX = [
@@ -67,11 +75,33 @@ SYNTAX = [
     Broken("[about]", 'name = "New ramp"', "name = New ramp", "about.name", "is not TOML: invalid value"),
     Broken("[about]", 'name = "New ramp"', 'name = "New \\ramp \\q"', "about.name", "is not TOML"),
     Broken("[about]", 'name = "New ramp"', 'name = "New \x07ramp"', "about.name", "is not TOML"),
-    Broken("[carrier]", "deck_height_mm = 420", "deck_height_mm 420", "carrier.deck_height_mm", "is not TOML: expected '='"),
-    Broken("[carrier]", "deck_height_mm = 420", "deck_height_mm =", "carrier.deck_height_mm", "is not TOML: invalid value"),
-    Broken("[carrier]", "deck_height_mm = 420", "deck_height_mm = 1,420", "carrier.deck_height_mm", "is not TOML"),
-    Broken("[carrier]", "deck_height_mm = 420", 'deck_height_mm = 16"', "carrier.deck_height_mm", "is not TOML"),
-    Broken("[carrier]", "deck_height_mm = 420", "deck_height_mm = 420 mm", "carrier.deck_height_mm", "is not TOML"),
+    Broken(
+        "[carrier]",
+        "deck_height_mm = 420",
+        "deck_height_mm 420",
+        "carrier.deck_height_mm",
+        "is not TOML: expected '='",
+    ),
+    Broken(
+        "[carrier]",
+        "deck_height_mm = 420",
+        "deck_height_mm =",
+        "carrier.deck_height_mm",
+        "is not TOML: invalid value",
+    ),
+    Broken(
+        "[carrier]", "deck_height_mm = 420", "deck_height_mm = 1,420", "carrier.deck_height_mm", "is not TOML"
+    ),
+    Broken(
+        "[carrier]", "deck_height_mm = 420", 'deck_height_mm = 16"', "carrier.deck_height_mm", "is not TOML"
+    ),
+    Broken(
+        "[carrier]",
+        "deck_height_mm = 420",
+        "deck_height_mm = 420 mm",
+        "carrier.deck_height_mm",
+        "is not TOML",
+    ),
     Broken("[carrier]", "deck_height_mm = 420", "deck height = 420", "carrier.deck", "is not TOML"),
     Broken("[carrier]", "deck_height_mm = 420", "420", "carrier.420", "is not TOML"),
     Broken("[prop]", "fitted = false", "fitted = False", "prop.fitted", "is not TOML: invalid value"),
@@ -83,7 +113,13 @@ SYNTAX = [
         "is not TOML: unclosed array",
         line_of="cross_fitting",
     ),
-    Broken("[inner_leaf]", "[200, 675, 1150]", "[200, ..., 1150]", "inner_leaf.cross_positions_mm[2]", "is not TOML"),
+    Broken(
+        "[inner_leaf]",
+        "[200, 675, 1150]",
+        "[200, ..., 1150]",
+        "inner_leaf.cross_positions_mm[2]",
+        "is not TOML",
+    ),
     Broken(
         "[joint]",
         "pin_diameter_mm = 12",
@@ -138,7 +174,14 @@ UNKNOWN = [
         "is no key of a design",
         line_of='"a \\u0007',
     ),
-    Broken("[prop]", "[prop]", "[props]", "props", "is no table of a design (did you mean 'prop'?)", also=("prop",)),
+    Broken(
+        "[prop]",
+        "[prop]",
+        "[props]",
+        "props",
+        "is no table of a design (did you mean 'prop'?)",
+        also=("prop",),
+    ),
     Broken("[prop]", "[prop]", "[wheels]\nx = 1\n[prop]", "wheels", "use one of: about, carrier"),
     Broken("", "version = 1", "version = 1\ncolour = 3", "colour", "is no key of a design", line_of="colour"),
     Broken("[[site]]", "[[site]]", "[[sites]]\nx = 1\n[[site]]", "sites", "did you mean 'site'?"),
@@ -169,32 +212,83 @@ MISSING = [
         "is missing: Deck height, empty, mm",
         line_of="[carrier]",
     ),
-    Broken("[toe]", 'kind = "flap"  # Toe: plain, taper, flap\n', "", "toe.kind", "is missing: Toe", line_of="[toe]"),
-    Broken("[[site]]", 'name = "Level yard"  # Name\n', "", "site[1].name", "is missing: Name", line_of="[[site]]"),
+    Broken(
+        "[toe]",
+        'kind = "flap"  # Toe: plain, taper, flap\n',
+        "",
+        "toe.kind",
+        "is missing: Toe",
+        line_of="[toe]",
+    ),
+    Broken(
+        "[[site]]",
+        'name = "Level yard"  # Name\n',
+        "",
+        "site[1].name",
+        "is missing: Name",
+        line_of="[[site]]",
+    ),
     Broken("[prop]", span("[prop]", "[toe]"), "", "prop", "the file needs a table [prop]", line_of=END),
-    Broken("[[site]]", span("[[site]]", "[[stock]]"), "", "site", "the file needs at least one [[site]]", line_of=END),
+    Broken(
+        "[[site]]",
+        span("[[site]]", "[[stock]]"),
+        "",
+        "site",
+        "the file needs at least one [[site]]",
+        line_of=END,
+    ),
     Broken("[[site]]", span("[[site]]"), "", "site", "at least one [[site]]", line_of=END),
 ]
 
 TYPES = [
-    Broken("[carrier]", "= 420", '= "420"', "carrier.deck_height_mm", "must be a number, not text (write it without quotes)"),
+    Broken(
+        "[carrier]",
+        "= 420",
+        '= "420"',
+        "carrier.deck_height_mm",
+        "must be a number, not text (write it without quotes)",
+    ),
     Broken("[carrier]", "= 420", "= true", "carrier.deck_height_mm", "must be a number, not true or false"),
     Broken("[carrier]", "= 420", "= [420]", "carrier.deck_height_mm", "must be a number, not a list"),
     Broken("[carrier]", "= 420", "= {mm = 420}", "carrier.deck_height_mm", "must be a number, not a table"),
-    Broken("[carrier]", "= 420", "= 2024-02-03", "carrier.deck_height_mm", "must be a number, not a date or time"),
+    Broken(
+        "[carrier]", "= 420", "= 2024-02-03", "carrier.deck_height_mm", "must be a number, not a date or time"
+    ),
     Broken("[about]", '"New ramp"', "12", "about.name", "must be text, not a number (put it in quotes)"),
     Broken("[about]", '"New ramp"', "false", "about.name", "must be text, not true or false"),
     Broken("[prop]", "false", "0", "prop.fitted", "must be true or false, not a number"),
     Broken("[prop]", "false", '"no"', "prop.fitted", "must be true or false, not text"),
     Broken("[stop]", "count = 3", "count = 2.5", "stop.count", "must be a whole number"),
-    Broken("[stop]", "count = 3", "count = 3.0", "stop.count", "must be a whole number (write it without a point)"),
+    Broken(
+        "[stop]",
+        "count = 3",
+        "count = 3.0",
+        "stop.count",
+        "must be a whole number (write it without a point)",
+    ),
     Broken("[stop]", "count = 3", 'count = "3"', "stop.count", "must be a whole number, not text"),
     Broken("[stop]", "count = 3", "count = true", "stop.count", "must be a whole number, not true or false"),
     Broken("[fold]", '"backs"', "1", "fold.closing", "must be one of: 'backs', 'faces'"),
-    Broken("[inner_leaf]", '"box 40x20x2"', "40", "inner_leaf.rail_section", "must be a section, not a number"),
-    Broken("[inner_leaf]", "[-386, 0, 386]", "386", "inner_leaf.rail_lanes_mm", "must be a list, not a number"),
-    Broken("[inner_leaf]", "[-386, 0, 386]", '[-386, "0", 386]', "inner_leaf.rail_lanes_mm[2]", "must be a number, not text"),
-    Broken("[inner_leaf]", "[-386, 0, 386]", "[-386, [0], 386]", "inner_leaf.rail_lanes_mm[2]", "must be a number, not a list"),
+    Broken(
+        "[inner_leaf]", '"box 40x20x2"', "40", "inner_leaf.rail_section", "must be a section, not a number"
+    ),
+    Broken(
+        "[inner_leaf]", "[-386, 0, 386]", "386", "inner_leaf.rail_lanes_mm", "must be a list, not a number"
+    ),
+    Broken(
+        "[inner_leaf]",
+        "[-386, 0, 386]",
+        '[-386, "0", 386]',
+        "inner_leaf.rail_lanes_mm[2]",
+        "must be a number, not text",
+    ),
+    Broken(
+        "[inner_leaf]",
+        "[-386, 0, 386]",
+        "[-386, [0], 386]",
+        "inner_leaf.rail_lanes_mm[2]",
+        "must be a number, not a list",
+    ),
     Broken(
         "[inner_leaf]",
         "[-386, 0, 386]",
@@ -203,12 +297,30 @@ TYPES = [
         "must be a finite number",
         line_of="nan",
     ),
-    Broken("[use]", '["us-vehicle-2016", "france-vehicle"]', '"us-vehicle-2016"', "use.rule_sets", "must be a list, not text"),
+    Broken(
+        "[use]",
+        '["us-vehicle-2016", "france-vehicle"]',
+        '"us-vehicle-2016"',
+        "use.rule_sets",
+        "must be a list, not text",
+    ),
     Broken("[use]", '"france-vehicle"]', "3]", "use.rule_sets[2]", "must be text, not a number"),
     Broken("[made_of]", '"timber C24"', "24", "made_of.slats", "must be text, not a number"),
     Broken("[prop]", "[prop]", "[[prop]]", "prop", "must be a table, not a list (write [prop] once"),
-    Broken("[[use.user]]", span("[[use.user]]", "[made_of]"), "user = 3\n", "use.user", "must be a list of tables, not a number"),
-    Broken("[[use.user]]", span("[[use.user]]", "[made_of]"), "user = [3]\n", "use.user[1]", "must be a table, not a number"),
+    Broken(
+        "[[use.user]]",
+        span("[[use.user]]", "[made_of]"),
+        "user = 3\n",
+        "use.user",
+        "must be a list of tables, not a number",
+    ),
+    Broken(
+        "[[use.user]]",
+        span("[[use.user]]", "[made_of]"),
+        "user = [3]\n",
+        "use.user[1]",
+        "must be a table, not a number",
+    ),
     Broken(
         "[[stock]]",
         span("[[stock]]"),
@@ -219,15 +331,29 @@ TYPES = [
 ]
 
 RANGES = [
-    Broken("[carrier]", "= 420", "= nan", "carrier.deck_height_mm", "must be a finite number (give a number from 50 to 2000 mm)"),
+    Broken(
+        "[carrier]",
+        "= 420",
+        "= nan",
+        "carrier.deck_height_mm",
+        "must be a finite number (give a number from 50 to 2000 mm)",
+    ),
     Broken("[carrier]", "= 420", "= inf", "carrier.deck_height_mm", "must be a finite number"),
     Broken("[carrier]", "= 420", "= -inf", "carrier.deck_height_mm", "must be a finite number"),
     Broken("[carrier]", "= 420", "= 1e999", "carrier.deck_height_mm", "must be a finite number"),
     Broken("[carrier]", "= 420", "= 49.99", "carrier.deck_height_mm", "must be from 50 to 2000 mm"),
     Broken("[carrier]", "= 420", "= 2000.01", "carrier.deck_height_mm", "must be from 50 to 2000 mm"),
     Broken("[carrier]", "= 420", f"= {10**400}", "carrier.deck_height_mm", "must be from 50 to 2000 mm"),
-    Broken("[carrier]", "= 420", "= 0x" + "f" * 9000, "carrier.deck_height_mm", "a huge number: must be from 50 to 2000 mm"),
-    Broken("[carrier]", "= 420", f"= {'9' * 5000}", "carrier.deck_height_mm", "has more digits than can be read"),
+    Broken(
+        "[carrier]",
+        "= 420",
+        "= 0x" + "f" * 9000,
+        "carrier.deck_height_mm",
+        "a huge number: must be from 50 to 2000 mm",
+    ),
+    Broken(
+        "[carrier]", "= 420", f"= {'9' * 5000}", "carrier.deck_height_mm", "has more digits than can be read"
+    ),
     Broken("[stop]", "gap_mm = 0.5", "gap_mm = -0.5", "stop.gap_mm", "must be from 0 to 20 mm"),
     Broken("[joint]", "side_gap_mm = 2", "side_gap_mm = -1", "joint.side_gap_mm", "must be from 0 to 30 mm"),
     Broken(
@@ -238,10 +364,18 @@ RANGES = [
         "must be from 0 to 20 mm",
     ),
     Broken(
-        "[inner_leaf]", "[200, 675, 1150]", "[200, 675, 11500]", "inner_leaf.cross_positions_mm[3]", "must be from 0 to 6000 mm"
+        "[inner_leaf]",
+        "[200, 675, 1150]",
+        "[200, 675, 11500]",
+        "inner_leaf.cross_positions_mm[3]",
+        "must be from 0 to 6000 mm",
     ),
     Broken(
-        "[inner_leaf]", "[200, 675, 1150]", f"[{'0,' * 201}]", "inner_leaf.cross_positions_mm", "must have at most 200 values"
+        "[inner_leaf]",
+        "[200, 675, 1150]",
+        f"[{'0,' * 201}]",
+        "inner_leaf.cross_positions_mm",
+        "must have at most 200 values",
     ),
     Broken("[stop]", "count = 3", "count = 0", "stop.count", "must be from 1 to 12"),
     Broken("[stop]", "count = 3", "count = 13", "stop.count", "must be from 1 to 12"),
@@ -253,14 +387,22 @@ RANGES = [
         "site[1].cross_slope_percent",
         "must be from -20 to 20 %",
     ),
-    Broken("[[site]]", "[4000, 0]]", "[40000, 0]]", "site[1].ground_mm[2][1]", "must be from -20000 to 20000 mm"),
+    Broken(
+        "[[site]]", "[4000, 0]]", "[40000, 0]]", "site[1].ground_mm[2][1]", "must be from -20000 to 20000 mm"
+    ),
 ]
 
 WORDS = [
     Broken("[fold]", '"backs"', '"back"', "fold.closing", "did you mean 'backs'?"),
     Broken("[fold]", '"backs"', '"sideways"', "fold.closing", "must be one of: 'backs', 'faces'"),
     Broken("[toe]", '"flap"', '"Flap"', "toe.kind", "did you mean 'flap'?"),
-    Broken("[[use.user]]", '"manual wheelchair"', '"wheelchair"', "use.user[1].kind", "did you mean 'manual wheelchair'?"),
+    Broken(
+        "[[use.user]]",
+        '"manual wheelchair"',
+        '"wheelchair"',
+        "use.user[1].kind",
+        "did you mean 'manual wheelchair'?",
+    ),
     Broken("[about]", '"New ramp"', '""', "about.name", "must not be empty"),
     Broken("[about]", '"New ramp"', '"   "', "about.name", "must not be empty"),
     Broken("[about]", '"New ramp"', f'"{"x" * 81}"', "about.name", "must have at most 80 characters, not 81"),
@@ -269,21 +411,74 @@ WORDS = [
     Broken("[about]", '"New ramp"', '"New\\nramp"', "about.name", "must be text on one line"),
     Broken("[about]", '"New ramp"', '"""New\nramp"""', "about.name", "must be text on one line"),
     Broken("[about]", 'note = ""', 'note = "a\\u001bb"', "about.note", "must not hold control characters"),
-    Broken("[inner_leaf]", '"box 40x20x2"', '"beam 40x20x2"', "inner_leaf.rail_section", "is no section (write it like box"),
-    Broken("[inner_leaf]", '"box 40x20x2"', '"box 40x20"', "inner_leaf.rail_section", "needs 3 sizes for a box, not 2"),
-    Broken("[inner_leaf]", '"box 40x20x2"', '"box 40x20x10"', "inner_leaf.rail_section", "walls that meet in the middle"),
-    Broken("[inner_leaf]", '"box 40x20x2"', '"box 40x20x2.2.2"', "inner_leaf.rail_section", "has a size that is no number"),
-    Broken("[inner_leaf]", '"box 40x20x2"', '"box 4000x20x2"', "inner_leaf.rail_section", "has a size outside 0.5 to 1000 mm"),
+    Broken(
+        "[inner_leaf]",
+        '"box 40x20x2"',
+        '"beam 40x20x2"',
+        "inner_leaf.rail_section",
+        "is no section (write it like box",
+    ),
+    Broken(
+        "[inner_leaf]",
+        '"box 40x20x2"',
+        '"box 40x20"',
+        "inner_leaf.rail_section",
+        "needs 3 sizes for a box, not 2",
+    ),
+    Broken(
+        "[inner_leaf]",
+        '"box 40x20x2"',
+        '"box 40x20x10"',
+        "inner_leaf.rail_section",
+        "walls that meet in the middle",
+    ),
+    Broken(
+        "[inner_leaf]",
+        '"box 40x20x2"',
+        '"box 40x20x2.2.2"',
+        "inner_leaf.rail_section",
+        "has a size that is no number",
+    ),
+    Broken(
+        "[inner_leaf]",
+        '"box 40x20x2"',
+        '"box 4000x20x2"',
+        "inner_leaf.rail_section",
+        "has a size outside 0.5 to 1000 mm",
+    ),
     Broken("[[stock]]", '"box 40x20x2"', '""', "stock[1].section", "is no section"),
 ]
 
 POINTS = [
-    Broken("[[site]]", "[[0, 0], [4000, 0]]", "[[0, 0, 0], [4000, 0]]", "site[1].ground_mm[1]", "must be a point: two numbers"),
-    Broken("[[site]]", "[[0, 0], [4000, 0]]", "[[0, 0], [4000]]", "site[1].ground_mm[2]", "must be a point: two numbers"),
     Broken(
-        "[[site]]", "[[0, 0], [4000, 0]]", "[0, 4000]", "site[1].ground_mm[1]", "must be a point", also=("site[1].ground_mm[2]",)
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        "[[0, 0, 0], [4000, 0]]",
+        "site[1].ground_mm[1]",
+        "must be a point: two numbers",
     ),
-    Broken("[[site]]", "[[0, 0], [4000, 0]]", '[[0, 0], [4000, "0"]]', "site[1].ground_mm[2][2]", "must be a number, not text"),
+    Broken(
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        "[[0, 0], [4000]]",
+        "site[1].ground_mm[2]",
+        "must be a point: two numbers",
+    ),
+    Broken(
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        "[0, 4000]",
+        "site[1].ground_mm[1]",
+        "must be a point",
+        also=("site[1].ground_mm[2]",),
+    ),
+    Broken(
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        '[[0, 0], [4000, "0"]]',
+        "site[1].ground_mm[2][2]",
+        "must be a number, not text",
+    ),
     Broken("[[site]]", "[[0, 0], [4000, 0]]", "[]", "site[1].ground_mm", "must have at least one point"),
     Broken(
         "[[site]]",
@@ -293,9 +488,19 @@ POINTS = [
         "goes back",
         line_of="[3999.9",
     ),
-    Broken("[[site]]", "[[0, 0], [4000, 0]]", "[[0, 0], [0, 0]]", "site[1].ground_mm[2]", "is the same as the point before"),
     Broken(
-        "[[site]]", "[[0, 0], [4000, 0]]", "[[0, 0], [0, 90], [0, 50]]", "site[1].ground_mm[3]", "is a third point at the same x"
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        "[[0, 0], [0, 0]]",
+        "site[1].ground_mm[2]",
+        "is the same as the point before",
+    ),
+    Broken(
+        "[[site]]",
+        "[[0, 0], [4000, 0]]",
+        "[[0, 0], [0, 90], [0, 50]]",
+        "site[1].ground_mm[3]",
+        "is a third point at the same x",
     ),
 ]
 
@@ -315,7 +520,13 @@ CONTRADICTIONS = [
         "longer than can stow: the toe flap, as it is carried, would come 48 mm",
         line_of="length_mm = 180",
     ),
-    Broken("[joint]", "knuckle_length_mm = 42", "knuckle_length_mm = 60", "joint.knuckle_length_mm", "wider than its lane"),
+    Broken(
+        "[joint]",
+        "knuckle_length_mm = 42",
+        "knuckle_length_mm = 60",
+        "joint.knuckle_length_mm",
+        "wider than its lane",
+    ),
     Broken(
         "[deck_hinge]",
         "pin_diameter_mm = 12",
@@ -323,8 +534,16 @@ CONTRADICTIONS = [
         "deck_hinge.pin_diameter_mm",
         "leaves no wall in a knuckle of 30 mm",
     ),
-    Broken("[joint]", "pin_diameter_mm = 12", "pin_diameter_mm = 32", "joint.pin_diameter_mm", "leaves no wall"),
-    Broken("[stop]", "arm_mm = 40", "arm_mm = 0", "stop.arm_mm", "cannot bear: a butting stop below the hinge centre"),
+    Broken(
+        "[joint]", "pin_diameter_mm = 12", "pin_diameter_mm = 32", "joint.pin_diameter_mm", "leaves no wall"
+    ),
+    Broken(
+        "[stop]",
+        "arm_mm = 40",
+        "arm_mm = 0",
+        "stop.arm_mm",
+        "cannot bear: a butting stop below the hinge centre",
+    ),
     Broken("[stop]", "count = 3", "count = 4", "stop.count", "is more than the 3 pairs of rails"),
     Broken(
         "[inner_leaf]",
@@ -359,9 +578,19 @@ CONTRADICTIONS = [
         also=("outer_leaf.rail_lanes_mm", "deck_hinge.knuckle_length_mm"),
     ),
     Broken(
-        "[outer_leaf]", "[150, 650, 1130]", "[150, 650, 1291]", "outer_leaf.cross_positions_mm[3]", "past the end of the leaf"
+        "[outer_leaf]",
+        "[150, 650, 1130]",
+        "[150, 650, 1291]",
+        "outer_leaf.cross_positions_mm[3]",
+        "past the end of the leaf",
     ),
-    Broken("[inner_leaf]", "[200, 675, 1150]", "[200, 210, 1150]", "inner_leaf.cross_positions_mm[2]", "they overlap"),
+    Broken(
+        "[inner_leaf]",
+        "[200, 675, 1150]",
+        "[200, 210, 1150]",
+        "inner_leaf.cross_positions_mm[2]",
+        "they overlap",
+    ),
     Broken(
         "[inner_leaf]",
         "[200, 675, 1150]",
@@ -386,7 +615,11 @@ CONTRADICTIONS = [
         also=("outer_leaf.width_mm",),
     ),
     Broken(
-        "[carrier]", "end_depth_mm = 160", "end_depth_mm = 39", "carrier.end_depth_mm", "is less than the deck thickness of 40 mm"
+        "[carrier]",
+        "end_depth_mm = 160",
+        "end_depth_mm = 39",
+        "carrier.end_depth_mm",
+        "is less than the deck thickness of 40 mm",
     ),
     Broken(
         "[carrier]",
@@ -395,7 +628,13 @@ CONTRADICTIONS = [
         "carrier.deck_drop_mm",
         "sinks the loaded deck edge into the ground",
     ),
-    Broken("[bridge]", "over_deck_mm = 80", "over_deck_mm = 160", "bridge.over_deck_mm", "nothing reaches the ramp"),
+    Broken(
+        "[bridge]",
+        "over_deck_mm = 80",
+        "over_deck_mm = 160",
+        "bridge.over_deck_mm",
+        "nothing reaches the ramp",
+    ),
     Broken(
         "[prop]",
         span("fitted = false", "longest_mm"),
@@ -421,7 +660,13 @@ CONTRADICTIONS = [
         line_of='name = "Book barrow"  # Name\nkind = "barrow"',
     ),
     Broken("[use]", '"france-vehicle"', '"us-vehicle-2016"', "use.rule_sets[2]", "is named twice"),
-    Broken("[made_of]", '"timber C24"', '"timber C25"', "made_of.slats", "is no known material (did you mean 'timber C24'?)"),
+    Broken(
+        "[made_of]",
+        '"timber C24"',
+        '"timber C25"',
+        "made_of.slats",
+        "is no known material (did you mean 'timber C24'?)",
+    ),
     Broken("[[stock]]", '"steel S235"', '"mild steel"', "stock[1].material", "is no known material"),
 ]
 

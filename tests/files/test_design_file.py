@@ -21,10 +21,13 @@ from rampdraft.model.fields import walk
 GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8")
 
 
-# What is saved is what is loaded --------------------------------------------------------------------------------------
+# What is saved is what is loaded
+# --------------------------------------------------------------------------------------
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
 @given(design=designs())
 def test_what_is_saved_is_what_is_loaded(design: Design):
     text = design_text(design)
@@ -38,7 +41,9 @@ def test_numbers_come_back_to_the_last_bit(length: float):
     assert read_design(design_text(design), "ramp.toml").stop.gap_mm == length
 
 
-@pytest.mark.parametrize("text", ['"', "'''", '"""', "\\", "\\n", "a\nb\tc", "# [x] = 1", "ä ß 漢字 🛞 e\u0301", " spaced "])
+@pytest.mark.parametrize(
+    "text", ['"', "'''", '"""', "\\", "\\n", "a\nb\tc", "# [x] = 1", "ä ß 漢字 🛞 e\u0301", " spaced "]
+)
 def test_text_comes_back_to_the_last_letter(text: str):
     design = with_value(START, "about.note", text)
     assert read_design(design_text(design), "ramp.toml").about.note == text
@@ -80,7 +85,8 @@ def test_rows_may_stand_in_one_line():
     assert read_design(text, "ramp.toml").sites == (Site(name="Quay", kind="ground", ground_mm=((0, 0),)),)
 
 
-# What is wrong --------------------------------------------------------------------------------------------------------
+# What is wrong
+# --------------------------------------------------------------------------------------------------------
 
 
 def test_everything_wrong_is_said_at_once_in_the_order_of_the_file():
@@ -152,7 +158,11 @@ def test_every_older_version_has_a_way_up():
 def test_a_design_that_could_not_be_read_back_is_not_saved(tmp_path: Path):
     path = tmp_path / "a.toml"
     path.write_bytes(b"old")
-    for key, value in (("carrier.deck_height_mm", float("nan")), ("about.name", "a\udc80"), ("about.name", "a\x00")):
+    for key, value in (
+        ("carrier.deck_height_mm", float("nan")),
+        ("about.name", "a\udc80"),
+        ("about.name", "a\x00"),
+    ):
         with pytest.raises(FileError, match="Nothing was saved") as caught:
             save_design(with_value(START, key, value), path)
         assert [problem.key for problem in caught.value.problems] == [key]
@@ -180,13 +190,46 @@ def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest
     assert os.listdir(tmp_path) == ["a.toml"]
 
 
-# Whatever the file holds, it is a design or an error ------------------------------------------------------------------
+# Whatever the file holds, it is a design or an error
+# ------------------------------------------------------------------
 
 FRAGMENTS = (
-    "nan", "-inf", "1e999", "-0", "0x1F", "0", "-1", "1_000", "9" * 400, "true", '""', '"x"', "''", '"\\u0000"', "[]", "[[]]",
-    "[[[]]]", "{}", "{a = 1}", "[{}]", "[[1, 2], [0, 1]]", "[nan]", '["a", "a"]', "2024-01-01", "07:30:00", '"box 0x0x0"',
-    '"box 1x1x1"', '"round 1000"', "", "=", "[", "]]", "#", '"""', "'",
-)  # fmt: skip
+    "nan",
+    "-inf",
+    "1e999",
+    "-0",
+    "0x1F",
+    "0",
+    "-1",
+    "1_000",
+    "9" * 400,
+    "true",
+    '""',
+    '"x"',
+    "''",
+    '"\\u0000"',
+    "[]",
+    "[[]]",
+    "[[[]]]",
+    "{}",
+    "{a = 1}",
+    "[{}]",
+    "[[1, 2], [0, 1]]",
+    "[nan]",
+    '["a", "a"]',
+    "2024-01-01",
+    "07:30:00",
+    '"box 0x0x0"',
+    '"box 1x1x1"',
+    '"round 1000"',
+    "",
+    "=",
+    "[",
+    "]]",
+    "#",
+    '"""',
+    "'",
+)
 VALUES = [index for index, line in enumerate(GOOD.split("\n")) if " = " in line]
 
 
@@ -216,7 +259,11 @@ def test_any_value_in_any_place_is_told(edits: list[tuple[int, str]]):
 
 
 @settings(max_examples=100, deadline=None)
-@given(edits=st.lists(st.tuples(st.integers(0, GOOD.count("\n")), st.integers(0, GOOD.count("\n"))), min_size=1, max_size=4))
+@given(
+    edits=st.lists(
+        st.tuples(st.integers(0, GOOD.count("\n")), st.integers(0, GOOD.count("\n"))), min_size=1, max_size=4
+    )
+)
 def test_lines_that_moved_are_told(edits: list[tuple[int, int]]):
     lines = GOOD.split("\n")
     for origin, goal in edits:
@@ -225,7 +272,13 @@ def test_lines_that_moved_are_told(edits: list[tuple[int, int]]):
 
 
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(edits=st.lists(st.tuples(st.integers(0, len(GOOD)), st.integers(0, 40), st.binary(max_size=8)), min_size=1, max_size=5))
+@given(
+    edits=st.lists(
+        st.tuples(st.integers(0, len(GOOD)), st.integers(0, 40), st.binary(max_size=8)),
+        min_size=1,
+        max_size=5,
+    )
+)
 def test_any_bytes_are_a_design_or_an_error(tmp_path: Path, edits: list[tuple[int, int, bytes]]):
     data = GOOD.encode()
     for place, gone, new in edits:

@@ -51,7 +51,9 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest
     def refuse(path: Path) -> bytes:
         raise PermissionError(errno.EACCES, "Permission denied")
 
-    monkeypatch.setattr(Path, "read_bytes", refuse)  # root may read everything, so the mode alone proves nothing
+    monkeypatch.setattr(
+        Path, "read_bytes", refuse
+    )  # root may read everything, so the mode alone proves nothing
     assert "may not be read" in _only_problem(tmp_path / "a.toml")
 
 
@@ -126,7 +128,9 @@ def test_a_failed_save_leaves_the_old_file_and_nothing_else(
     assert [other.name for other in tmp_path.iterdir()] == ["a.toml"]
 
 
-def test_a_save_that_is_broken_off_leaves_the_old_file_and_nothing_else(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_a_save_that_is_broken_off_leaves_the_old_file_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
     path = tmp_path / "a.toml"
     path.write_bytes(b"old")
 

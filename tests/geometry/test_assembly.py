@@ -1,4 +1,6 @@
-"""The list of members: closed shapes, masses another way, mirrored hands, and what a larger scale does to all of it."""
+"""The list of members: closed shapes, masses another way, mirrored hands, and what a larger scale does to all
+of it.
+"""
 
 import math
 from collections import Counter
@@ -36,7 +38,9 @@ def design_named(name: str) -> Design:
         return with_value(design, "prop.fitted", value=True)
     if name in ("half-lapped", "under"):
         for leaf in ("inner_leaf", "outer_leaf"):
-            design = with_value(design, f"{leaf}.cross_fitting", "half_lap" if name == "half-lapped" else "under")
+            design = with_value(
+                design, f"{leaf}.cross_fitting", "half_lap" if name == "half-lapped" else "under"
+            )
             design = with_value(design, f"{leaf}.half_lap_mm", 12.0)
     return design
 
@@ -74,17 +78,28 @@ def test_keys_are_unique_and_each_member_lies_in_its_leaf(name):
             assert member.y1_mm <= widest + 1e-6
 
 
-# Masses ---------------------------------------------------------------------------------------------------------------
+# Masses
+# ----------------------------------------------------------------------------------------------------------
 
 ACROSS_THE_PROFILE = {
-    "rail": "width", "cross member": "width", "edge upstand": "width", "stop bar": "width", "prop": "width",
-    "slat": "depth", "taper plate": "depth", "toe flap": "depth", "bridge plate": "depth", "prop foot": "depth",
-}  # fmt: skip
+    "rail": "width",
+    "cross member": "width",
+    "edge upstand": "width",
+    "stop bar": "width",
+    "prop": "width",
+    "slat": "depth",
+    "taper plate": "depth",
+    "toe flap": "depth",
+    "bridge plate": "depth",
+    "prop foot": "depth",
+}
 """Which size of the section stands square to the profile."""
 
 
 def tube_area(section: Section) -> float:
-    """Return the area between two rounded rectangles; walls up to 6 mm: corners 2 T outside, 1 T inside (EN 10219-2, annex B)."""
+    """Return the area between two rounded rectangles; walls up to 6 mm: corners 2 T outside, 1 T inside (EN
+    10219-2, annex B).
+    """
     wall, depth, width = section.wall_mm, section.depth_mm, section.width_mm
     assert wall <= 6
     around = shapely.box(2 * wall, 2 * wall, width - 2 * wall, depth - 2 * wall)
@@ -92,7 +107,9 @@ def tube_area(section: Section) -> float:
 
 
 def mass_another_way(design: Design, member: Member) -> float:
-    """Return kg from the drawn profile: its share of a whole tube for box sections, a plate of its thickness for solids."""
+    """Return kg from the drawn profile: its share of a whole tube for box sections, a plate of its thickness
+    for solids.
+    """
     piece, density = member.piece, material_named(design, member.piece.material).density_kg_m3
     holes = sum(math.pi * hole.diameter_mm**2 / 4 for hole in piece.profile.holes)
     area = polygon(piece.profile.outline).area - (0 if member.role == "pin" else holes)
@@ -114,15 +131,23 @@ def test_masses_from_the_profiles(name):
 
 
 def test_rails_by_the_published_mass_of_a_metre():
-    """kg/m of EN 10219-2 as the catalogue holds it, three digits, times what the drawn profile has of the depth."""
+    """kg/m of EN 10219-2 as the catalogue holds it, three digits, times what the drawn profile has of the
+    depth.
+    """
     published = {row.section: row.mass_kg_m for row in section_rows() if row.mass_kg_m}
     tried = 0
     for name in NAMES:
         for member in assemble(design_named(name)).members:
-            if member.role == "rail" and member.piece.section in published and "steel" in member.piece.material:
+            if (
+                member.role == "rail"
+                and member.piece.section in published
+                and "steel" in member.piece.material
+            ):
                 area = polygon(member.piece.profile.outline).area
                 metres = area / member.piece.section.depth_mm / 1000
-                assert member.mass_kg == pytest.approx(published[member.piece.section] * metres, rel=5e-3), member.key
+                assert member.mass_kg == pytest.approx(published[member.piece.section] * metres, rel=5e-3), (
+                    member.key
+                )
                 tried += 1
     assert tried > 10
 
@@ -146,11 +171,14 @@ def test_bodies_are_the_sums_of_their_members(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_centres_lie_where_polygons_have_them(name):
     for member in assemble(design_named(name)).members:
-        assert math.dist(member.centre_uw_mm, polygon(member.silhouette).centroid.coords[0]) < 0.01, member.key
+        assert math.dist(member.centre_uw_mm, polygon(member.silhouette).centroid.coords[0]) < 0.01, (
+            member.key
+        )
         assert member.centre_mm[1] == pytest.approx((member.y0_mm + member.y1_mm) / 2)
 
 
-# Mirror ---------------------------------------------------------------------------------------------------------------
+# Mirror
+# ----------------------------------------------------------------------------------------------------------
 
 
 def is_mirrored(lanes: tuple[float, ...]) -> bool:
@@ -165,14 +193,18 @@ def hand(member: Member, sense: int) -> tuple[object, ...]:
 @pytest.mark.parametrize("name", [*NAMES, "two rails"])
 def test_a_symmetric_ramp_has_the_same_members_left_and_right(name):
     if name == "two rails":
-        design = with_value(with_value(timber_ramp(), "inner_leaf.rail_lanes_mm", (-386, 386)), "stop.count", 2)
+        design = with_value(
+            with_value(timber_ramp(), "inner_leaf.rail_lanes_mm", (-386, 386)), "stop.count", 2
+        )
         design = with_value(design, "outer_leaf.rail_lanes_mm", (-342, 342))
     else:
         design = design_named(name)
     if not (is_mirrored(design.inner_leaf.rail_lanes_mm) and is_mirrored(design.outer_leaf.rail_lanes_mm)):
         pytest.skip("its rails are not laid out symmetrically")
     assembly = assemble(design)
-    assert Counter(hand(member, 1) for member in assembly.members) == Counter(hand(member, -1) for member in assembly.members)
+    assert Counter(hand(member, 1) for member in assembly.members) == Counter(
+        hand(member, -1) for member in assembly.members
+    )
     assert assembly.inner.centre_mm[1] == pytest.approx(0, abs=1e-9)
     assert assembly.outer.centre_mm[1] == pytest.approx(0, abs=1e-9)
 
@@ -181,17 +213,23 @@ def test_some_ramps_are_symmetric():
     assert sum(is_mirrored(design_named(name).outer_leaf.rail_lanes_mm) for name in NAMES) >= 3
 
 
-# Scale ----------------------------------------------------------------------------------------------------------------
+# Scale
+# ----------------------------------------------------------------------------------------------------------
 
 
 def scaled(group, factor: float):
-    """Return a group of a design with every length, wherever its record says mm, and every section larger by a factor."""
+    """Return a group of a design with every length, wherever its record says mm, and every section larger by
+    a factor.
+    """
     changes: dict[str, object] = {}
     for info in fields_of(type(group)):
         value = getattr(group, info.name)
         if isinstance(value, Section):
             changes[info.name] = replace(
-                value, depth_mm=value.depth_mm * factor, width_mm=value.width_mm * factor, wall_mm=value.wall_mm * factor
+                value,
+                depth_mm=value.depth_mm * factor,
+                width_mm=value.width_mm * factor,
+                wall_mm=value.wall_mm * factor,
             )
         elif info.group is not None:
             changes[info.name] = scaled(value, factor)
@@ -232,7 +270,10 @@ def test_a_ramp_twice_as_large_stands_at_the_same_angle(name):
     design = design_named(name)
     large = scaled(design, 2.0)
     for site, twice in zip(design.sites, large.sites, strict=True):
-        a, b = stand(design, assemble(design), site, 1, "loaded"), stand(large, assemble(large), twice, 1, "loaded")
+        a, b = (
+            stand(design, assemble(design), site, 1, "loaded"),
+            stand(large, assemble(large), twice, 1, "loaded"),
+        )
         assert b.pose.inner_rad == pytest.approx(a.pose.inner_rad, abs=1e-9)
         assert b.whole.rise_mm == pytest.approx(2 * a.whole.rise_mm)
         assert b.toe_step_mm == pytest.approx(2 * a.toe_step_mm, abs=1e-6)

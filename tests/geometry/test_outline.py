@@ -1,4 +1,6 @@
-"""Outlines of lines and arcs against shapely: area, centroid, points; rails against a bar with discs and notches cut out."""
+"""Outlines of lines and arcs against shapely: area, centroid, points; rails against a bar with discs and
+notches cut out.
+"""
 
 import math
 from itertools import pairwise
@@ -28,7 +30,9 @@ def tenths(low: float, high: float) -> st.SearchStrategy[float]:
 
 
 def assert_same(outline: Outline, expected: shapely.Polygon) -> None:
-    """The outline covers what is expected, to the chords of its arcs, and its exact area and centroid are theirs."""
+    """The outline covers what is expected, to the chords of its arcs, and its exact area and centroid are
+    theirs.
+    """
     drawn = polygon(outline)
     assert drawn.is_valid
     assert drawn.exterior.is_ccw
@@ -57,10 +61,12 @@ def rails(draw):
     notches = tuple(
         Notch(centre_mm=length * share, width_mm=width, depth_mm=depth * deep)
         for share, width, deep in zip(
-            (0.45, 0.6), draw(st.tuples(tenths(5, 40), tenths(5, 40))), draw(st.tuples(st.floats(0.1, 0.8), st.floats(0.1, 0.8))),
+            (0.45, 0.6),
+            draw(st.tuples(tenths(5, 40), tenths(5, 40))),
+            draw(st.tuples(st.floats(0.1, 0.8), st.floats(0.1, 0.8))),
             strict=True,
         )
-    )[: draw(st.integers(0, 2))]  # fmt: skip
+    )[: draw(st.integers(0, 2))]
     return depth, length, draw(cuts(depth)), draw(cuts(depth)), notches
 
 
@@ -80,7 +86,9 @@ def bar(depth, length, start, end, notches) -> shapely.Polygon:
             left = left.difference(shapely.Polygon(below))
     for notch in notches:
         half = notch.width_mm / 2
-        left = left.difference(shapely.box(notch.centre_mm - half, -depth, notch.centre_mm + half, notch.depth_mm - depth))
+        left = left.difference(
+            shapely.box(notch.centre_mm - half, -depth, notch.centre_mm + half, notch.depth_mm - depth)
+        )
     return left
 
 
@@ -90,7 +98,9 @@ def test_a_rail_is_a_bar_with_discs_tapers_and_notches_cut_out(rail):
     depth, length, start, end, notches = rail
     expected = bar(*rail)
     assume(expected.geom_type == "Polygon")
-    assert_same(rail_outline(length_mm=length, depth_mm=depth, start=start, end=end, notches=notches), expected)
+    assert_same(
+        rail_outline(length_mm=length, depth_mm=depth, start=start, end=end, notches=notches), expected
+    )
 
 
 @given(x=tenths(-500, 500), y=tenths(-500, 500), diameter=tenths(1, 300))
@@ -105,7 +115,9 @@ def test_a_disc_is_a_circle(x, y, diameter):
 @given(angle=st.integers(1, 359), radius=tenths(1, 200), start=st.integers(0, 359), inward=st.booleans())
 @settings(max_examples=150)
 def test_a_segment_of_any_angle_more_than_half_a_circle_too(angle, radius, start, inward):
-    """A chord with its arc: area r^2 (a - sin a) / 2, centroid 4 r sin^3(a / 2) / (3 (a - sin a)) from the centre."""
+    """A chord with its arc: area r^2 (a - sin a) / 2, centroid 4 r sin^3(a / 2) / (3 (a - sin a)) from the
+    centre.
+    """
     sweep, turn = math.radians(angle), math.radians(start)
     a, b = ((radius * math.cos(t), radius * math.sin(t)) for t in (turn, turn + sweep))
     outline = Outline(((*a, math.tan(sweep / 4)), (*b, 0.0)))
@@ -114,7 +126,9 @@ def test_a_segment_of_any_angle_more_than_half_a_circle_too(angle, radius, start
     if area > 1e-3:
         reach = 4 * radius * math.sin(sweep / 2) ** 3 / (3 * (sweep - math.sin(sweep)))
         middle = turn + sweep / 2
-        assert (x, y) == pytest.approx((reach * math.cos(middle), reach * math.sin(middle)), abs=1e-6 * radius)
+        assert (x, y) == pytest.approx(
+            (reach * math.cos(middle), reach * math.sin(middle)), abs=1e-6 * radius
+        )
     bite = Outline(((*b, -math.tan(sweep / 4)), (*a, 0.0))) if inward else outline
     assert bite.area_and_centroid()[0] == pytest.approx(-area if inward else area)
 
@@ -142,7 +156,9 @@ def test_points_stay_within_the_sagitta_of_the_arcs(rail, sagitta):
     assert max(fine.distance(shapely.points(middles))) <= sagitta + 2e-5
 
 
-@pytest.mark.parametrize(("height", "radius", "depth"), [(20, 20, 40), (60, 20, 40), (-60, 20, 40), (-90, 20, 40)])
+@pytest.mark.parametrize(
+    ("height", "radius", "depth"), [(20, 20, 40), (60, 20, 40), (-60, 20, 40), (-90, 20, 40)]
+)
 def test_a_hole_saw_that_misses_leaves_the_end_square(height, radius, depth):
     assert cope(radius, height, depth) == SQUARE
 

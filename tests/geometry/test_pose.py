@@ -1,4 +1,6 @@
-"""The bridge plate rides on the leaf: its far end on the running surface, or it leans on the corner, or it lies on the deck."""
+"""The bridge plate rides on the leaf: its far end on the running surface, or it leans on the corner, or it
+lies on the deck.
+"""
 
 import math
 
@@ -41,7 +43,9 @@ def test_the_leaf_is_nowhere_within_the_plate(inner_rad, drop_mm):
     assert 0.0 <= angle < math.pi
     top = DESIGN.inner_leaf.slat_thickness_mm
     for part in (0.25, 0.5, 0.75, 1.0):
-        u, w = in_leaf((heel[0] + part * (tip[0] - heel[0]), heel[1] + part * (tip[1] - heel[1])), inner_rad, drop_mm)
+        u, w = in_leaf(
+            (heel[0] + part * (tip[0] - heel[0]), heel[1] + part * (tip[1] - heel[1])), inner_rad, drop_mm
+        )
         assert u < 1e-6 or w >= top - 1e-6
 
 
@@ -60,7 +64,8 @@ def test_upright_the_far_end_leans_on_the_slats_as_drawn_by_hand():
     """A right triangle with the plate as its long side and the deck as a short one."""
     angle, _, (x, _) = plate(math.pi / 2)
     assert DESIGN.deck_hinge.height_mm == -20
-    # The hinge centre lies 20 under the top of the rails, so upright the rails' top is 20 nearer to the deck than the centre.
+    # The hinge centre lies 20 under the top of the rails, so upright the rails' top is 20 nearer to the deck
+    # than the centre.
     face = DESIGN.deck_hinge.out_mm - 20.0 - DESIGN.inner_leaf.slat_thickness_mm
     assert x == pytest.approx(face)
     assert angle == pytest.approx(math.acos((face + DESIGN.bridge.over_deck_mm) / DESIGN.bridge.length_mm))

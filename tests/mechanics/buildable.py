@@ -1,4 +1,6 @@
-"""Random ramps that can be built: samples with several dimensions moved, on uneven ground, with things in the way."""
+"""Random ramps that can be built: samples with several dimensions moved, on uneven ground, with things in the
+way.
+"""
 
 import math
 import random
@@ -43,11 +45,20 @@ GROUNDS = (
     ((-300.0, 0.0), (1500.0, 0.0), (1500.0, -60.0), (4000.0, -60.0)),  # a ditch
 )
 OBSTACLES = (
-    Obstacle(name="lamp", outline_mm=((20, -260), (70, -260), (70, -200), (20, -200)), left_mm=-500, right_mm=-300),
-    Obstacle(name="post", outline_mm=((-60, 100), (-40, 100), (-40, 900), (-60, 900)), left_mm=250, right_mm=420),
+    Obstacle(
+        name="lamp", outline_mm=((20, -260), (70, -260), (70, -200), (20, -200)), left_mm=-500, right_mm=-300
+    ),
+    Obstacle(
+        name="post", outline_mm=((-60, 100), (-40, 100), (-40, 900), (-60, 900)), left_mm=250, right_mm=420
+    ),
     Obstacle(name="tow bar", outline_mm=((-100, -200), (160, -290)), left_mm=-40, right_mm=40),
-    Obstacle(name="step", outline_mm=((0, -300), (180, -300), (180, -280), (60, -270), (0, -150)), left_mm=380, right_mm=500),
-)  # fmt: skip
+    Obstacle(
+        name="step",
+        outline_mm=((0, -300), (180, -300), (180, -280), (60, -270), (0, -150)),
+        left_mm=380,
+        right_mm=500,
+    ),
+)
 
 
 @cache
@@ -69,7 +80,9 @@ def buildable(number: int) -> Design:
 
 @cache
 def standing(name: str | int) -> tuple[Design, Assembly, Site, Pose]:
-    """Return a sample by name, or a random ramp by number, with its first site and the deployed pose there."""
+    """Return a sample by name, or a random ramp by number, with its first site and the deployed pose
+    there.
+    """
     design = designs()[name] if isinstance(name, str) else buildable(name)
     assembly, site = assemble(design), design.sites[0]
     return design, assembly, site, stand(design, assembly, site, 1, "empty").pose
@@ -84,5 +97,10 @@ def dense(poses: Iterator[Pose] | tuple[Pose, ...], step_deg: float) -> list[Pos
         count = max(1, math.ceil(math.degrees(turn) / step_deg))
         for k in range(1, count + 1):
             share = k / count
-            found.append(Pose(a.inner_rad + share * (b.inner_rad - a.inner_rad), a.fold_rad + share * (b.fold_rad - a.fold_rad)))
+            found.append(
+                Pose(
+                    a.inner_rad + share * (b.inner_rad - a.inner_rad),
+                    a.fold_rad + share * (b.fold_rad - a.fold_rad),
+                )
+            )
     return found

@@ -1,4 +1,6 @@
-"""The plain way: a shapely polygon for each member, turned and shifted, with nothing of the program's mechanics in it."""
+"""The plain way: a shapely polygon for each member, turned and shifted, with nothing of the program's
+mechanics in it.
+"""
 
 import math
 import sys
@@ -51,7 +53,9 @@ def hinge_point(design: Design, drop_mm: float = 0.0) -> tuple[float, float]:
 
 
 def placed(design: Design, shape: BaseGeometry, body: str, pose: Pose, drop_mm: float = 0.0) -> BaseGeometry:
-    """Return a shape of a body's frame in the side plane, by turning it about its hinge centres one after the other."""
+    """Return a shape of a body's frame in the side plane, by turning it about its hinge centres one after the
+    other.
+    """
     if body == "world":
         return shape
     if body == "carrier":
@@ -69,21 +73,27 @@ def ground_area(site: Site) -> shapely.Polygon:
     """Return all that lies under a site's ground line, level beyond its ends."""
     points = site.ground_mm
     left, right = points[0][0] - FAR_MM, points[-1][0] + FAR_MM
-    return shapely.Polygon([(left, points[0][1]), *points, (right, points[-1][1]), (right, -FAR_MM), (left, -FAR_MM)])
+    return shapely.Polygon(
+        [(left, points[0][1]), *points, (right, points[-1][1]), (right, -FAR_MM), (left, -FAR_MM)]
+    )
 
 
 def standing_shape(design: Design, assembly: Assembly, fold_rad: float) -> BaseGeometry:
     """Return the whole ramp but pins and toe flap, the inner leaf level, about the deck hinge at (0, 0)."""
     x, z = hinge_point(design)
-    members = [m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "taper plate", "toe flap")]
+    members = [
+        m for m in assembly.of("inner", "outer") if m.role not in ("pin", "washer", "taper plate", "toe flap")
+    ]
     shapes = [placed(design, polygon(m.silhouette), m.body, Pose(0.0, fold_rad)) for m in members]
     return affinity.translate(shapely.union_all(shapes, grid_size=1e-6), -x, -z)
 
 
 def let_down(shape: BaseGeometry, hinge: tuple[float, float], ground: BaseGeometry) -> float | None:
-    """Return the angle at which a shape about (0, 0), let down from 85 degrees in small steps, first meets the ground.
+    """Return the angle at which a shape about (0, 0), let down from 85 degrees in small steps, first meets
+    the ground.
 
-    None when it meets it nowhere down to -85 degrees. Raises AssertionError when it meets it at 85 degrees already.
+    None when it meets it nowhere down to -85 degrees. Raises AssertionError when it meets it at 85 degrees
+    already.
     """
     ground = affinity.translate(ground, -hinge[0], -hinge[1])
     shapely.prepare(ground)
@@ -112,20 +122,28 @@ def member(members: Iterable[Member], key: str) -> Member:
     return next(one for one in members if one.key == key)
 
 
-# Clearance ------------------------------------------------------------------------------------------------------------
+# Clearance
+# ------------------------------------------------------------------------------------------------------------
 
 MEANT_TO_TOUCH = {
     *(f"ground - outer {role}" for role in ("rail", "slat", "edge upstand", "toe flap")),
     *(f"carrier knuckle - inner {what}" for what in ("rail", "deck knuckle")),
     *(f"inner joint knuckle - outer {what}" for what in ("rail", "joint knuckle")),
     "inner rail - outer joint knuckle",
-    *(f"inner {a} - outer {b}" for a, b in (("stop bar", "stop bar"), ("stop bar", "rail"), ("rail", "stop bar"))),
+    *(
+        f"inner {a} - outer {b}"
+        for a, b in (("stop bar", "stop bar"), ("stop bar", "rail"), ("rail", "stop bar"))
+    ),
 }
-"""Written down again, from `mechanics.bodies.CONTACTS` in words: a family too many in the program is noticed."""
+"""Written down again, from `mechanics.bodies.CONTACTS` in words: a family too many in the program is
+noticed.
+"""
 
 
 class Scene:
-    """All bodies of a design as polygons, and the different pairs of shapes of each family that share an interval across."""
+    """All bodies of a design as polygons, and the different pairs of shapes of each family that share an
+    interval across.
+    """
 
     def __init__(self, design: Design, assembly: Assembly) -> None:
         """Twins, of one family and shape, are taken once."""
@@ -145,13 +163,19 @@ class Scene:
         self.b = np.array([b.shape for _, b in found.values()])
         self.body_a, self.body_b = (np.array([pair[k].body for pair in found.values()]) for k in (0, 1))
 
-    def at(self, pose: Pose, rows: NDArray[np.bool_] | None = None) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+    def at(
+        self, pose: Pose, rows: NDArray[np.bool_] | None = None
+    ) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
         """Return both shapes of each pair (of `rows`) in a pose."""
         rows = np.ones(len(self.families), dtype=np.bool_) if rows is None else rows
-        return self._moved(self.a[rows], self.body_a[rows], pose), self._moved(self.b[rows], self.body_b[rows], pose)
+        return self._moved(self.a[rows], self.body_a[rows], pose), self._moved(
+            self.b[rows], self.body_b[rows], pose
+        )
 
     def nearest(self, pose: Pose, below: dict[str, float]) -> dict[str, float]:
-        """Return the least distance of each family in a pose, 0 where shapes meet; left out where it is not below a figure."""
+        """Return the least distance of each family in a pose, 0 where shapes meet; left out where it is not
+        below a figure.
+        """
         a, b = self.at(pose)
         low, high = shapely.bounds(a), shapely.bounds(b)
         apart = np.maximum(low[:, :2] - high[:, 2:], high[:, :2] - low[:, 2:]).max(axis=1)
@@ -163,12 +187,16 @@ class Scene:
                 found[family] = min(value, found.get(family, math.inf))
         return found
 
-    def _moved(self, shapes: NDArray[np.object_], bodies: NDArray[np.str_], pose: Pose) -> NDArray[np.object_]:
+    def _moved(
+        self, shapes: NDArray[np.object_], bodies: NDArray[np.str_], pose: Pose
+    ) -> NDArray[np.object_]:
         moved = shapes.copy()
         for body in ("world", "carrier", "inner", "outer"):
             chosen = bodies == body
             origin, along = (placed(self.design, shapely.Point(u, 0), body, pose) for u in (0.0, 1.0))
             cos, sin = along.x - origin.x, along.y - origin.y
             shift, turn = np.array((origin.x, origin.y)), np.array(((cos, sin), (-sin, cos)))
-            moved[chosen] = shapely.transform(shapes[chosen], lambda points, turn=turn, shift=shift: points @ turn + shift)
+            moved[chosen] = shapely.transform(
+                shapes[chosen], lambda points, turn=turn, shift=shift: points @ turn + shift
+            )
         return moved

@@ -1,4 +1,6 @@
-"""The ramp as a beam, against plain statics: reactions by moments about a support, forces summed on one side of a section."""
+"""The ramp as a beam, against plain statics: reactions by moments about a support, forces summed on one side
+of a section.
+"""
 
 import numpy as np
 import pytest
@@ -27,13 +29,17 @@ BOTH = pytest.mark.parametrize("spans", [RAMP, PROPPED], ids=["one span", "over 
 
 
 def by_statics(spans: Spans, x: float, places, forces) -> tuple[float, float]:
-    """Return moment and shear at x (on no axle) of axles at places, as one writes it by hand for a simple span."""
+    """Return moment and shear at x (on no axle) of axles at places, as one writes it by hand for a simple
+    span.
+    """
     low, high = next(span for span in spans.ends_mm if span[0] <= x <= span[1])
     on = [(at - low, force) for at, force in zip(places, forces, strict=True) if low <= at <= high]
     length, cut = high - low, x - low
     reaction = sum(force * (length - at) for at, force in on) / length
     before = [(at, force) for at, force in on if at < cut]
-    return reaction * cut - sum(force * (cut - at) for at, force in before), reaction - sum(force for _, force in before)
+    return reaction * cut - sum(force * (cut - at) for at, force in before), reaction - sum(
+        force for _, force in before
+    )
 
 
 @st.composite
@@ -64,13 +70,17 @@ def test_lines_are_those_of_statics(spans, train, part, share):
     assume(np.abs(places - x).min() > 1e-6)
     assume(not spans.propped or abs(x - spans.joint_mm) > 1e-6)
     moment, shear = by_statics(spans, x, places, forces)
-    assert float(moment_line(spans, np.array(x), places) @ forces) == pytest.approx(moment, rel=1e-9, abs=1e-5)
+    assert float(moment_line(spans, np.array(x), places) @ forces) == pytest.approx(
+        moment, rel=1e-9, abs=1e-5
+    )
     assert float(shear_line(spans, np.array(x), places) @ forces) == pytest.approx(shear, rel=1e-9, abs=1e-8)
 
 
 @BOTH
 def test_signs(spans):
-    """A load square to the ramp bends it down; towards the deck from the load the shear is positive, beyond it negative."""
+    """A load square to the ramp bends it down; towards the deck from the load the shear is positive, beyond
+    it negative.
+    """
     at = np.array(700.0)
     assert moment_line(spans, np.array(300.0), at) > 0
     assert shear_line(spans, np.array(300.0), at) > 0
@@ -101,7 +111,9 @@ def test_what_is_beside_the_ramp_weighs_nothing(spans):
 
 
 def test_over_a_prop_neither_leaf_feels_the_other():
-    """The joint lets nothing through: no moment over the prop, and the unloaded leaf neither bends nor sinks."""
+    """The joint lets nothing through: no moment over the prop, and the unloaded leaf neither bends nor
+    sinks.
+    """
     at = np.array([100.0, 1000.0, 1349.0, 1351.0, 2000.0])
     assert moment_line(PROPPED, np.array(1350.0), at) == pytest.approx(0, abs=1e-9)
     beam = deflection(PROPPED, nodes_mm(PROPPED, np.array([]), 8), np.full(8, 1e9))
@@ -135,7 +147,9 @@ def test_nothing_on_the_way_exceeds_the_envelope(spans, train, shares, part):
 @settings(max_examples=150)
 @given(spans_of(), trains(least=1.0))
 def test_nothing_beats_the_greatest_moment(spans, train):
-    """A fine sweep of the train, with a section under each axle, against the sections that Barre's theorem names."""
+    """A fine sweep of the train, with a section under each axle, against the sections that Barre's theorem
+    names.
+    """
     offsets, forces = train
     places = sweep(spans, offsets, 1500)
     moments = [
@@ -157,8 +171,12 @@ def test_an_axle_on_a_support_is_all_on_that_support(spans, offset):
     offsets = np.array([[0.0, offset]])
     carried = [line(spans, support_places(spans, offsets))[0, :, 1].max() for line in (hinge_line, toe_line)]
     assert carried == pytest.approx([1, 1])
-    found = envelope(spans, np.array([0.0, spans.joint_mm, spans.length_mm]), offsets, np.array([[[0.0, 7.0]]]))
-    beside_joint = 7.0 if spans.propped else 7 * max(spans.joint_mm, spans.length_mm - spans.joint_mm) / spans.length_mm
+    found = envelope(
+        spans, np.array([0.0, spans.joint_mm, spans.length_mm]), offsets, np.array([[[0.0, 7.0]]])
+    )
+    beside_joint = (
+        7.0 if spans.propped else 7 * max(spans.joint_mm, spans.length_mm - spans.joint_mm) / spans.length_mm
+    )
     assert found.shear_most[0, 0] == pytest.approx([7, beside_joint, 7])
 
 
@@ -169,7 +187,9 @@ def test_a_hair_beside_a_support_is_on_it():
 
 
 def test_every_length_keeps_its_last_axle():
-    """The same over many lengths with decimals, some of which do not survive a subtraction and an addition."""
+    """The same over many lengths with decimals, some of which do not survive a subtraction and an
+    addition.
+    """
     lengths, offsets = np.arange(1000.1, 8000, 70.3), np.arange(100.1, 1500, 33.7)
     for length in lengths:
         spans = Spans(length_mm=float(length), joint_mm=float(length) / 2, propped=False)
@@ -183,8 +203,13 @@ def test_a_strip_is_the_sum_of_its_slices(spans, ends, part):
     start, end = (share * spans.length_mm for share in sorted(ends))
     x = np.array(part * spans.length_mm)
     low, high = max(start, 0.0), min(end, spans.length_mm)
-    # Slices that end at the section and at the joint: on each the influence line is straight, its middle the mean.
-    cuts = np.unique([low, *(at for at in (float(x), spans.joint_mm) if low < at < high), high]) if low < high else np.zeros(1)
+    # Slices that end at the section and at the joint: on each the influence line is straight, its middle the
+    # mean.
+    cuts = (
+        np.unique([low, *(at for at in (float(x), spans.joint_mm) if low < at < high), high])
+        if low < high
+        else np.zeros(1)
+    )
     middles, widths = (cuts[1:] + cuts[:-1]) / 2, np.diff(cuts)
     moment, shear = (float(line(spans, x, middles) @ widths) for line in (moment_line, shear_line))
     scale = spans.length_mm

@@ -30,7 +30,8 @@ def test_a_certificate_holds_over_its_step(name, half_rad):
     over = np.array([exact_separations(pairs, motion, index, middle + share * half)[0] for share in SHARES])
     assert np.allclose(distance, over[10])
     assert (lower <= over.min(axis=0) + 1e-6).all()
-    # And it is worth having: within what a turn about the farthest hinge can do at second order, for the middle half.
+    # And it is worth having: within what a turn about the farthest hinge can do at second order, for the
+    # middle half.
     near = np.abs(over).max(axis=0) < 1e4
     assert np.median((over.min(axis=0) - lower)[near]) < 3000 * half_rad**2 + 0.01
 

@@ -19,7 +19,12 @@ from rampdraft.mechanics.supports import RIGID_N_MM, Laws, balance, outline, pla
 from rampdraft.model.design import Design, Support
 from rampdraft.units import G_M_S2
 
-CORNERS = (("near left", 250.0, 300.0), ("near right", 250.0, -300.0), ("far left", 1350.0, 300.0), ("far right", 1350.0, -300.0))
+CORNERS = (
+    ("near left", 250.0, 300.0),
+    ("near right", 250.0, -300.0),
+    ("far left", 1350.0, 300.0),
+    ("far right", 1350.0, -300.0),
+)
 
 
 @cache
@@ -70,17 +75,29 @@ def plain_push(row: tuple[float, ...], sunk: float) -> float:
 
 
 PLACE = st.floats(-2000, 2000)
-ROW = st.tuples(PLACE, PLACE, st.floats(1, 500), st.floats(-2000, 2000), st.floats(1, 80), st.floats(1, 80), st.floats(-300, 0))
+ROW = st.tuples(
+    PLACE,
+    PLACE,
+    st.floats(1, 500),
+    st.floats(-2000, 2000),
+    st.floats(1, 80),
+    st.floats(1, 80),
+    st.floats(-300, 0),
+)
 RIGID_ROW = st.tuples(PLACE, PLACE, st.just(RIGID_N_MM), st.floats(-30, 0).map(lambda gap: RIGID_N_MM * gap),
                       st.just(np.inf), st.just(np.inf), st.just(0.0))  # fmt: skip
 
 
 def corners_spread(rows: list[tuple[float, ...]], parts: list[float]) -> tuple[float, float] | None:
-    """Return a place well inside the outline: a mean of the supports' places with no weight small; None for thin outlines."""
+    """Return a place well inside the outline: a mean of the supports' places with no weight small; None for
+    thin outlines.
+    """
     area = outline(tuple((row[0], row[1]) for row in rows))
     if area is None:
         return None
-    x, y = (sum(part * row[axis] for part, row in zip(parts, rows, strict=True)) / sum(parts) for axis in (0, 1))
+    x, y = (
+        sum(part * row[axis] for part, row in zip(parts, rows, strict=True)) / sum(parts) for axis in (0, 1)
+    )
     return (x, y) if area.inside_mm(np.array((x, y))).min() > 50 else None
 
 
@@ -93,7 +110,9 @@ def test_forces_balance_and_obey_the_law_of_each_support(rows, data, weight) -> 
     lowered = np.array([data.draw(st.lists(st.floats(0, 50), min_size=len(rows), max_size=len(rows)))])
     # The hanging weights are added at their supports, so the resultant that remains is inside.
     hung = [(row[6], row[0], row[1]) for row in rows]
-    loads = np.array([sum(np.array([f, f * x / 1000, f * y / 1000]) for f, x, y in [(weight, *place), *hung])])
+    loads = np.array(
+        [sum(np.array([f, f * x / 1000, f * y / 1000]) for f, x, y in [(weight, *place), *hung])]
+    )
     found = balance(laws_of(rows), loads, lowered)
     q = found.freedoms[0]
     assert np.isfinite(q).all()
@@ -111,8 +130,15 @@ def by_all_pieces(rows: list[tuple[float, ...]], loads: np.ndarray) -> np.ndarra
     """Return the pushes by trying every choice of off, spring or bump stop at every support: brute force."""
     places = np.array([(1.0, row[0] / 1000, row[1] / 1000) for row in rows])
     for choice in product(range(3), repeat=len(rows)):
-        rate = np.array([(0.0, row[2], row[2] + RIGID_N_MM)[piece] for row, piece in zip(rows, choice, strict=True)])
-        base = np.array([(0.0, row[3], row[3] - RIGID_N_MM * row[4])[piece] for row, piece in zip(rows, choice, strict=True)])
+        rate = np.array(
+            [(0.0, row[2], row[2] + RIGID_N_MM)[piece] for row, piece in zip(rows, choice, strict=True)]
+        )
+        base = np.array(
+            [
+                (0.0, row[3], row[3] - RIGID_N_MM * row[4])[piece]
+                for row, piece in zip(rows, choice, strict=True)
+            ]
+        )
         matrix = (places * rate[:, None]).T @ places
         if np.linalg.matrix_rank(matrix) < 3:
             continue
@@ -126,7 +152,9 @@ def by_all_pieces(rows: list[tuple[float, ...]], loads: np.ndarray) -> np.ndarra
     return None
 
 
-SPRING = st.tuples(PLACE, PLACE, st.floats(5, 300), st.floats(0, 2000), st.floats(5, 60), st.just(np.inf), st.just(0.0))
+SPRING = st.tuples(
+    PLACE, PLACE, st.floats(5, 300), st.floats(0, 2000), st.floats(5, 60), st.just(np.inf), st.just(0.0)
+)
 
 
 @given(st.lists(SPRING, min_size=3, max_size=4), st.data(), st.floats(100, 20000))
@@ -162,7 +190,10 @@ def test_no_supports_are_nothing_to_judge() -> None:
     [
         (wheels()[:2], "2 supports hold no deck up"),
         (tuple(replace(one, across_mm=0.0) for one in wheels()), "in one line"),
-        ((*wheels()[:2], Support(name="jack", kind="jack", back_mm=1350, across_mm=0)), "before jacks are put down"),
+        (
+            (*wheels()[:2], Support(name="jack", kind="jack", back_mm=1350, across_mm=0)),
+            "before jacks are put down",
+        ),
         (
             (*wheels()[:2], Support(name="bearer", kind="bearer", back_mm=1350, across_mm=0, gap_mm=1)),
             "before jacks are put down",
@@ -184,7 +215,9 @@ def test_empty_wheels_carry_all_weights() -> None:
     assert standing.empty_wheels_n.sum() == pytest.approx(whole)
     assert standing.empty_wheels_n - standing.empty_push_n == pytest.approx(10 * G_M_S2)
     back = sum(weight.force_n * weight.x_mm for weight in standing.weights)
-    assert standing.empty_wheels_n @ [-support.back_mm for support in standing.supports] == pytest.approx(back)
+    assert standing.empty_wheels_n @ [-support.back_mm for support in standing.supports] == pytest.approx(
+        back
+    )
 
 
 def test_climb_begins_with_nothing_and_ends_with_the_whole_user() -> None:
@@ -193,7 +226,9 @@ def test_climb_begins_with_nothing_and_ends_with_the_whole_user() -> None:
         user = climbers(design)[climb.user_number - 1]
         first, last = (weights_of(design, climb, at) for at in (0, -1))
         assert sum(weight.force_n for weight in first) == pytest.approx(0, abs=1e-6)
-        assert sum(weight.force_n for weight in last) == pytest.approx(G_M_S2 * (user.mass_kg + user.attendant_kg))
+        assert sum(weight.force_n for weight in last) == pytest.approx(
+            G_M_S2 * (user.mass_kg + user.attendant_kg)
+        )
         assert last[0].x_mm == pytest.approx(-design.carrier.deck_length_mm)
 
 
@@ -203,7 +238,9 @@ def test_wheels_carry_the_user_wherever_the_carrier_stands() -> None:
     for climb in standing.climbs:
         for at in range(len(climb.first_axle_mm)):
             added = sum(weight.force_n for weight in weights_of(design, climb, at))
-            assert climb.stances.wheels_n[at].sum() == pytest.approx(standing.empty_wheels_n.sum() + added, rel=1e-9)
+            assert climb.stances.wheels_n[at].sum() == pytest.approx(
+                standing.empty_wheels_n.sum() + added, rel=1e-9
+            )
 
 
 def test_left_and_right_mirror() -> None:
@@ -265,13 +302,20 @@ def test_loaded_drop_stops_at_the_ground() -> None:
 
 
 def overhung(back_mm: float) -> Design:
-    """A trolley whose near wheels stand far back, so that a user on the edge may tip it; wheels that weigh nothing."""
-    near = tuple(replace(one, back_mm=back_mm) if one.name.startswith("near") else one for one in wheels(unsprung_kg=0.0))
+    """A trolley whose near wheels stand far back, so that a user on the edge may tip it; wheels that weigh
+    nothing.
+    """
+    near = tuple(
+        replace(one, back_mm=back_mm) if one.name.startswith("near") else one
+        for one in wheels(unsprung_kg=0.0)
+    )
     return trolley(near, body_kg=400.0, body_back_mm=1000.0)
 
 
 def test_it_tips_exactly_where_the_moments_say() -> None:
-    """The moments are taken one by one about the line that is named; what the program solved for stops just there."""
+    """The moments are taken one by one about the line that is named; what the program solved for stops just
+    there.
+    """
     tipped = []
     for back in np.linspace(250, 900, 14):
         design = overhung(float(back))

@@ -1,4 +1,6 @@
-"""What the members carry, against statics done the long way: every place tried one by one, forces from equilibrium."""
+"""What the members carry, against statics done the long way: every place tried one by one, forces from
+equilibrium.
+"""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -11,15 +13,32 @@ from rampdraft.geometry.assembly import assemble
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.carrying import carry
 from rampdraft.mechanics.carrying_results import Carried
-from rampdraft.mechanics.loads import Axle, Footprint, Load, PerMetre, Rolling, lateral_places_mm, turned, user_loads
+from rampdraft.mechanics.loads import (
+    Axle,
+    Footprint,
+    Load,
+    PerMetre,
+    Rolling,
+    lateral_places_mm,
+    turned,
+    user_loads,
+)
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Prop, StopBars
 from rampdraft.model.places import stop_intervals_mm
 from rampdraft.model.section import parse_section
 from rampdraft.units import G_M_S2
 
-BARS = StopBars(kind="butt", count=2, section=parse_section("flat 20x24"), fixed_to="inner", fixed_length_mm=80, lap_mm=60,
-                arm_mm=40, gap_mm=0.5)  # fmt: skip
+BARS = StopBars(
+    kind="butt",
+    count=2,
+    section=parse_section("flat 20x24"),
+    fixed_to="inner",
+    fixed_length_mm=80,
+    lap_mm=60,
+    arm_mm=40,
+    gap_mm=0.5,
+)
 LEG = Prop(fitted=True, section=parse_section("box 30x30x2"), shortest_mm=100, longest_mm=300, foot_mm=100)
 
 
@@ -49,7 +68,9 @@ def bays(design: Design) -> list[tuple[float, float]]:
 
 
 def cut(design: Design, forces: list[tuple[float, float]], x: float) -> tuple[float, float]:
-    """Return (moment, shear) at x under forces (place, N) by cutting the span and summing what lies on the deck's side."""
+    """Return (moment, shear) at x under forces (place, N) by cutting the span and summing what lies on the
+    deck's side.
+    """
     start, end = next((a, b) for a, b in bays(design) if a <= x <= b)
     on = [(at, force) for at, force in forces if start <= at <= end]
     near = sum(force * (end - at) for at, force in on) / (end - start)
@@ -60,14 +81,19 @@ def cut(design: Design, forces: list[tuple[float, float]], x: float) -> tuple[fl
 def trains(design: Design, load: Rolling, lanes: tuple[float, ...]) -> list[tuple[tuple[Axle, ...], float]]:
     """Return both ways round, at the edges, in the middle, and with any wheel over any inner lane."""
     low, middle, high = lateral_places_mm(design, load.axles)
-    over = {lane + side * axle.track_mm / 2 for lane in lanes[1:-1] for axle in load.axles for side in (-1, 1)}
+    over = {
+        lane + side * axle.track_mm / 2 for lane in lanes[1:-1] for axle in load.axles for side in (-1, 1)
+    }
     places = {low, middle, high, *(min(max(y, low), high) for y in over)}
     return [(axles, y) for axles in (load.axles, turned(load.axles)) for y in sorted(places)]
 
 
 def on_lane(lanes: tuple[float, ...], axles: tuple[Axle, ...], middle: float, lane: int) -> list[float]:
     """Return what one lane takes of each axle."""
-    return [axle.force_n * sum(shares(lanes, middle + side * axle.track_mm / 2)[lane] for side in (-1, 1)) / 2 for axle in axles]
+    return [
+        axle.force_n * sum(shares(lanes, middle + side * axle.track_mm / 2)[lane] for side in (-1, 1)) / 2
+        for axle in axles
+    ]
 
 
 PLACES = np.linspace(-1200, 3200, 1201)
@@ -86,7 +112,9 @@ def case(request: pytest.FixtureRequest) -> tuple[Design, tuple[Load, ...], Carr
 
 
 @pytest.mark.parametrize("body", ["inner", "outer"])
-def test_envelopes_are_those_of_every_place_tried_one_by_one(case: tuple[Design, tuple[Load, ...], Carried], body: str) -> None:
+def test_envelopes_are_those_of_every_place_tried_one_by_one(
+    case: tuple[Design, tuple[Load, ...], Carried], body: str
+) -> None:
     design, loads, carried = case
     forces = carried.inner if body == "inner" else carried.outer
     lanes = (design.inner_leaf if body == "inner" else design.outer_leaf).rail_lanes_mm
@@ -96,17 +124,24 @@ def test_envelopes_are_those_of_every_place_tried_one_by_one(case: tuple[Design,
             continue
         for rail in range(len(lanes)):
             tried = [
-                (on_lane(lanes, axles, y, rail), [axle.offset_mm for axle in axles]) for axles, y in trains(design, load, lanes)
+                (on_lane(lanes, axles, y, rail), [axle.offset_mm for axle in axles])
+                for axles, y in trains(design, load, lanes)
             ]
             for index in sections:
                 x = float(forces.x_mm[index])
                 cuts = [
-                    cut(design, [(first + offset, force) for force, offset in zip(parts, offsets, strict=True)], x)
+                    cut(
+                        design,
+                        [(first + offset, force) for force, offset in zip(parts, offsets, strict=True)],
+                        x,
+                    )
                     for parts, offsets in tried
                     for first in PLACES
                 ]
                 most, shear = max(moment for moment, _ in cuts), max(abs(force) for _, force in cuts)
-                assert forces.moment_nmm[number, rail, index] >= most - 1e-6 * abs(most), "never below any place"
+                assert forces.moment_nmm[number, rail, index] >= most - 1e-6 * abs(most), (
+                    "never below any place"
+                )
                 assert forces.moment_nmm[number, rail, index] == pytest.approx(most, rel=0.01, abs=200)
                 assert forces.shear_n[number, rail, index] >= shear - 1e-6
                 assert forces.shear_n[number, rail, index] == pytest.approx(shear, rel=0.01, abs=2)
@@ -138,13 +173,21 @@ def test_supports_carry_the_whole_load_between_them(case: tuple[Design, tuple[Lo
     whole = carried.hinge_n[-1].sum() + carried.toe_n[-1] + carried.joint.prop_n[-1].sum()
     assert whole == pytest.approx(4.0 * length)
     assembly = assemble(design)
-    own = carried.own_hinge_n * len(design.inner_leaf.rail_lanes_mm) + carried.own_toe_n + 2 * carried.joint.own_prop_n
+    own = (
+        carried.own_hinge_n * len(design.inner_leaf.rail_lanes_mm)
+        + carried.own_toe_n
+        + 2 * carried.joint.own_prop_n
+    )
     assert own == pytest.approx(G_M_S2 * (assembly.inner.mass_kg + assembly.outer.mass_kg), rel=1e-6)
     assert loads[-1].key == "r/b"
 
 
-def test_the_joint_hands_all_its_moment_to_the_stop_bars(case: tuple[Design, tuple[Load, ...], Carried]) -> None:
-    """Over a prop there is none. Two bars: all that the rails bring is held by both together, wherever the wheels are."""
+def test_the_joint_hands_all_its_moment_to_the_stop_bars(
+    case: tuple[Design, tuple[Load, ...], Carried],
+) -> None:
+    """Over a prop there is none. Two bars: all that the rails bring is held by both together, wherever the
+    wheels are.
+    """
     design, loads, carried = case
     if design.prop.fitted:
         assert not carried.joint.moment_nmm.any()
@@ -159,10 +202,19 @@ def test_the_joint_hands_all_its_moment_to_the_stop_bars(case: tuple[Design, tup
             parts = [on_lane(lanes, axles, y, rail) for rail in range(len(lanes))]
             for first in PLACES:
                 moments = [
-                    cut(design, [(first + axle.offset_mm, part) for axle, part in zip(axles, row, strict=True)], joint)[0]
+                    cut(
+                        design,
+                        [(first + axle.offset_mm, part) for axle, part in zip(axles, row, strict=True)],
+                        joint,
+                    )[0]
                     for row in parts
                 ]
-                most = max(most, sum(moment * shares(bars, lane)[bar] for moment, lane in zip(moments, lanes, strict=True)))
+                most = max(
+                    most,
+                    sum(
+                        moment * shares(bars, lane)[bar] for moment, lane in zip(moments, lanes, strict=True)
+                    ),
+                )
         assert carried.joint.stop_moment_nmm[0, bar] == pytest.approx(most, rel=0.01)
     spread = carried.joint.stop_moment_nmm[-1].sum()
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
@@ -180,7 +232,10 @@ def test_sag_is_the_integral_of_the_curvature(case: tuple[Design, tuple[Load, ..
         q = np.where(
             x < joint,
             assembly.inner.mass_kg * G_M_S2 / joint / len(design.inner_leaf.rail_lanes_mm),
-            assembly.outer.mass_kg * G_M_S2 / design.outer_leaf.length_mm / len(design.outer_leaf.rail_lanes_mm),
+            assembly.outer.mass_kg
+            * G_M_S2
+            / design.outer_leaf.length_mm
+            / len(design.outer_leaf.rail_lanes_mm),
         )
         stiff = elastic * np.where(
             x < joint,
@@ -211,7 +266,9 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         axles = load.axles if place.forwards else turned(load.axles)
         lanes = (design.inner_leaf if place.leaf == "inner" else design.outer_leaf).rail_lanes_mm
         parts = on_lane(lanes, axles, place.across_mm, place.rail - 1)
-        forces = [(place.first_axle_mm + axle.offset_mm, part) for axle, part in zip(axles, parts, strict=True)]
+        forces = [
+            (place.first_axle_mm + axle.offset_mm, part) for axle, part in zip(axles, parts, strict=True)
+        ]
         assert cut(design, forces, place.section_mm)[0] == pytest.approx(place.moment_nmm, rel=1e-5)
 
 

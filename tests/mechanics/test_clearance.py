@@ -1,4 +1,6 @@
-"""Clearance over the fold against plain polygons at many poses: what is certified holds, what is found is there."""
+"""Clearance over the fold against plain polygons at many poses: what is certified holds, what is found is
+there.
+"""
 
 import math
 import random
@@ -48,7 +50,9 @@ def promised(pair: PairClearance, demanded_mm: float) -> float:
 
 
 def assert_holds(design: Design, poses: int) -> None:
-    """Try the claims of a design's clearance at `poses` evenly spaced shares of the path, and close about the tightest places."""
+    """Try the claims of a design's clearance at `poses` evenly spaced shares of the path, and close about the
+    tightest places.
+    """
     assembly, path, clearance = found_for(design)
     scene = Scene(design, assembly)
     pairs = {pair.what: pair for pair in clearance.pairs}
@@ -65,7 +69,9 @@ def assert_holds(design: Design, poses: int) -> None:
             assert pair.certified_mm - ROUNDING_MM <= there <= pair.clearance_mm + SAGITTA_MM + ROUNDING_MM
         else:
             assert there <= SAGITTA_MM
-    certified = {what: pair.certified_mm - ROUNDING_MM for what, pair in pairs.items() if pair.clearance_mm > 0}
+    certified = {
+        what: pair.certified_mm - ROUNDING_MM for what, pair in pairs.items() if pair.clearance_mm > 0
+    }
     for share in shares_to_try(path, clearance, poses):
         assert not scene.nearest(path.pose(share), certified), "nothing comes nearer than certified"
     assert_contacts_are_no_more_than_contacts(scene, path, set(pairs))
@@ -85,7 +91,9 @@ def shares_to_try(path: FoldPath, clearance: Clearance, poses: int) -> list[floa
 
 def assert_contacts_are_no_more_than_contacts(scene: Scene, path: FoldPath, told: set[str]) -> None:
     """What is meant to touch, and is not told as a clash, presses no deeper than is allowed."""
-    quiet = np.array([family in MEANT_TO_TOUCH - {"ground - outer toe flap"} - told for family in scene.families])
+    quiet = np.array(
+        [family in MEANT_TO_TOUCH - {"ground - outer toe flap"} - told for family in scene.families]
+    )
     if not quiet.any():
         return
     for share in np.linspace(0, 1, 40):
@@ -172,7 +180,8 @@ def test_any_ramp_by_plain_polygons_for_long(values):
     assert_holds(design, poses=120)
 
 
-# Planted pairs --------------------------------------------------------------------------------------------------------
+# Planted pairs
+# --------------------------------------------------------------------------------------------------------
 
 
 def block(key: str, body: Body, u: float, w: float, half: float) -> Member:
@@ -183,14 +192,20 @@ def block(key: str, body: Body, u: float, w: float, half: float) -> Member:
 
 
 def planted(angle_deg: float, reach: float, apart: float, half: float) -> tuple[Assembly, Design]:
-    """Return the ordinary ramp with a block on each leaf that pass at the joint's angle -`angle_deg`, `apart` mm apart."""
+    """Return the ordinary ramp with a block on each leaf that pass at the joint's angle -`angle_deg`, `apart`
+    mm apart.
+    """
     design = base_design()
     turn = -math.radians(angle_deg)
     joint = design.joint.height_mm
     near = block("outer edge upstand 9", "outer", reach, joint, half)
     r = reach + 2 * half + apart
     far = block(
-        "inner edge upstand 9", "inner", design.inner_leaf.length_mm + r * math.cos(turn), joint + r * math.sin(turn), half
+        "inner edge upstand 9",
+        "inner",
+        design.inner_leaf.length_mm + r * math.cos(turn),
+        joint + r * math.sin(turn),
+        half,
     )
     others = tuple(member for member in base_assembly().members if member.role != "edge upstand")
     return replace(base_assembly(), members=(*others, near, far)), design
@@ -225,7 +240,9 @@ def test_a_clash_within_a_third_of_a_degree_is_found(angle_deg):
 @pytest.mark.parametrize("angle_deg", BETWEEN_STEPS)
 @pytest.mark.parametrize("apart", [0.2, 1.7])
 def test_a_narrow_miss_is_measured(angle_deg, apart):
-    """The blocks pass with their flat sides parallel only by chance: the least distance is told by a fine search."""
+    """The blocks pass with their flat sides parallel only by chance: the least distance is told by a fine
+    search.
+    """
     assembly, design = planted(angle_deg, reach=1000, apart=apart, half=1.0)
     path = base_fold().path
     clearance = fold_clearance(design, assembly, path, design.sites[0])
@@ -244,7 +261,8 @@ def test_a_narrow_miss_is_measured(angle_deg, apart):
     assert pair.certified_mm <= least + 1e-6 or least == 0
 
 
-# Contacts -------------------------------------------------------------------------------------------------------------
+# Contacts
+# ----------------------------------------------------------------------------------------------------------
 
 
 def with_member(assembly: Assembly, key: str, **change: object) -> Assembly:
@@ -272,8 +290,14 @@ def test_a_rail_end_left_square_runs_into_the_knuckle_and_is_told():
         for knuckle in base_assembly().of("inner")
         if rail.role == "rail" and knuckle.key.startswith("inner joint knuckle") and across(rail, knuckle) > 0
     ]
-    rail = pairs[0][0] if pairs else next(member for member in base_assembly().of("outer") if member.role == "rail")
-    square = with_member(base_assembly(), rail.key, silhouette=rectangle(-30, -40, 1300, 0), y0_mm=-450, y1_mm=450)
+    rail = (
+        pairs[0][0]
+        if pairs
+        else next(member for member in base_assembly().of("outer") if member.role == "rail")
+    )
+    square = with_member(
+        base_assembly(), rail.key, silhouette=rectangle(-30, -40, 1300, 0), y0_mm=-450, y1_mm=450
+    )
     clearance = fold_clearance(design, square, base_fold().path, design.sites[0])
     told = {pair.what: pair.clearance_mm for pair in clearance.pairs}
     assert told["inner joint knuckle - outer rail"] < -1
@@ -288,7 +312,9 @@ def test_good_samples_touch_only_where_they_are_meant_to(name):
     assert not MEANT_TO_TOUCH & {pair.what for pair in clearance.pairs}
     assert not clearance.spans_clashing
     scene = Scene(design, assemble(design))
-    turning = scene.nearest(path.pose(0.5), {"inner rail - outer joint knuckle": 50, "inner joint knuckle - outer rail": 50})
+    turning = scene.nearest(
+        path.pose(0.5), {"inner rail - outer joint knuckle": 50, "inner joint knuckle - outer rail": 50}
+    )
     for gap in turning.values():
         assert gap >= design.joint.running_clearance_mm - SAGITTA_MM
 
@@ -305,7 +331,9 @@ def test_a_rail_coped_with_little_to_spare_still_clears_its_knuckle():
     assembly, path, clearance = found_for(design)
     turning = {"inner joint knuckle - outer rail": math.inf, "inner rail - outer joint knuckle": math.inf}
     for share in (0.0, 0.3, 0.6):
-        assert Scene(design, assembly).nearest(path.pose(share), turning) == pytest.approx(dict.fromkeys(turning, 0.1), abs=0.01)
+        assert Scene(design, assembly).nearest(path.pose(share), turning) == pytest.approx(
+            dict.fromkeys(turning, 0.1), abs=0.01
+        )
     assert not set(turning) & {pair.what for pair in clearance.pairs}
 
 
@@ -315,7 +343,8 @@ def test_what_is_meant_to_touch_is_said():
         assert what in words
 
 
-# One pose -------------------------------------------------------------------------------------------------------------
+# One pose
+# ----------------------------------------------------------------------------------------------------------
 
 
 def family_of(assembly: Assembly, key: str) -> str:
@@ -337,7 +366,9 @@ def test_clashes_in_one_pose_by_plain_polygons(name):
     for _ in range(25):
         pose = Pose(rng.uniform(-1.2, 2.2), rng.uniform(-math.pi, math.pi))
         found = clashing_at(design, assembly, pose, design.sites[0])
-        told = {f"{family_of(assembly, pair.member_a)} - {family_of(assembly, pair.member_b)}" for pair in found}
+        told = {
+            f"{family_of(assembly, pair.member_a)} - {family_of(assembly, pair.member_b)}" for pair in found
+        }
         a, b = scene.at(pose, judged)
         spare = np.where(meant, CONTACT_DEPTH_MM, 0.0) + SAGITTA_MM + 0.005
         deep = shapely.intersects(a, shapely.buffer(b, -spare, join_style="mitre"))
@@ -350,7 +381,8 @@ def test_clashes_in_one_pose_by_plain_polygons(name):
     assert some > 10
 
 
-# What is told of a pair -----------------------------------------------------------------------------------------------
+# What is told of a pair
+# -----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", sorted(designs()))
@@ -365,9 +397,13 @@ def test_nearest_points_lie_on_the_members_that_are_named(name):
             assert math.dist(pair.point_a, pair.point_b) == pytest.approx(pair.clearance_mm, abs=1e-6)
         for key, point in ends:
             if key in members:
-                outline = placed(design, polygon(members[key].silhouette), members[key].body, pair.pose).exterior
+                outline = placed(
+                    design, polygon(members[key].silhouette), members[key].body, pair.pose
+                ).exterior
             else:
-                outline = placed(design, things[key], "world" if key == "ground" else "carrier", pair.pose).exterior
+                outline = placed(
+                    design, things[key], "world" if key == "ground" else "carrier", pair.pose
+                ).exterior
             if pair.clearance_mm >= 0:
                 assert outline.distance(shapely.Point(point)) < 0.03
         if pair.member_a in members:
@@ -376,7 +412,9 @@ def test_nearest_points_lie_on_the_members_that_are_named(name):
 
 @pytest.mark.parametrize("gap", [0.0, 1e-9, 1e-6, 1e-4, 0.01, 2.0])
 def test_nearest_points_to_the_ground_when_it_almost_touches(gap):
-    """The ground's slabs are 1e5 mm long: a direction that rounding turns a little must not end at their far corner."""
+    """The ground's slabs are 1e5 mm long: a direction that rounding turns a little must not end at their far
+    corner.
+    """
     design = base_design()
     assembly = with_member(base_assembly(), "inner slat 1", silhouette=rectangle(600, -150, 700, -100))
     pose = Pose(-0.1, 0.0)
@@ -399,4 +437,6 @@ def test_the_frames_agree_with_the_placing_of_bodies():
             for body in ("inner", "outer"):
                 point = shapely.Point(rng.uniform(0, 1500), rng.uniform(-60, 60))
                 moved = placed(design, point, body, pose)
-                assert placings(design, pose)[body].point(point.x, point.y) == pytest.approx((moved.x, moved.y))
+                assert placings(design, pose)[body].point(point.x, point.y) == pytest.approx(
+                    (moved.x, moved.y)
+                )

@@ -31,14 +31,18 @@ def surface_of(name: str | int, points: int = 181) -> ClearanceMap:
 
 
 def depth(a: shapely.Polygon, b: shapely.Polygon) -> float:
-    """Return how far one of two overlapping convex shapes must move to be free: the way out of their Minkowski difference."""
+    """Return how far one of two overlapping convex shapes must move to be free: the way out of their
+    Minkowski difference.
+    """
     corners = shapely.get_coordinates(a)[:, None, :] - shapely.get_coordinates(b)[None, :, :]
     outline = shapely.MultiPoint(corners.reshape(-1, 2)).convex_hull.exterior
     return outline.distance(shapely.Point(0, 0))
 
 
 def whole(shape: shapely.Geometry) -> bool:
-    """Return whether a shape is a rectangle or a disc: others are cut up by the program, and a part comes free sooner."""
+    """Return whether a shape is a rectangle or a disc: others are cut up by the program, and a part comes
+    free sooner.
+    """
     corners = shapely.get_num_coordinates(shapely.simplify(shape, 1e-6)) - 1
     return shape.convex_hull.area - shape.area < 1e-6 * max(shape.area, 1) and (corners <= 4 or corners > 30)
 
@@ -46,13 +50,17 @@ def whole(shape: shapely.Geometry) -> bool:
 def round_a_hinge(family: str) -> bool:
     """Return whether a knuckle turns about its own middle, so that the distance is the same in every pose."""
     a, b = family.split(" - ")
-    deck = (a.startswith("carrier") or a in ("deck", "ground") or a.startswith("obstacle")) and b == "inner deck knuckle"
+    deck = (
+        a.startswith("carrier") or a in ("deck", "ground") or a.startswith("obstacle")
+    ) and b == "inner deck knuckle"
     joint = a == "inner joint knuckle" or (a.startswith("inner") and b == "outer joint knuckle")
     return deck or joint or (a == "carrier knuckle" and b.startswith("inner"))
 
 
 def assert_agrees(scene: Scene, pose: Pose, told_mm: float) -> None:
-    """Try one value of a map: the distance of what may not touch; where shapes overlap, how deep, contacts from 0.05 mm on."""
+    """Try one value of a map: the distance of what may not touch; where shapes overlap, how deep, contacts
+    from 0.05 mm on.
+    """
     a, b = scene.at(pose, scene.families != "ground - outer toe flap")
     families = scene.families[scene.families != "ground - outer toe flap"]
     free = np.array([family not in MEANT_TO_TOUCH for family in families])
@@ -71,7 +79,11 @@ def assert_agrees(scene: Scene, pose: Pose, told_mm: float) -> None:
         return
     overlap = [*np.flatnonzero((distance == 0) & free), *np.flatnonzero(~free)[pressed]]
     assert overlap or least <= AGREES_MM or (distance == 0).any()
-    known = [depth(a[k], b[k]) for k in overlap if whole(a[k]) and whole(b[k]) and not families[k].startswith("ground")]
+    known = [
+        depth(a[k], b[k])
+        for k in overlap
+        if whole(a[k]) and whole(b[k]) and not families[k].startswith("ground")
+    ]
     assert told_mm <= -max(known, default=0.0) + AGREES_MM
     if known and len(known) == len(overlap):
         assert told_mm == pytest.approx(-max(known), abs=2 * AGREES_MM)
@@ -111,7 +123,10 @@ def test_one_step_on_both_axes_and_the_stowed_pose_is_a_place_of_the_grid(name):
     assert np.abs(surface.inner_rad - end.inner_rad).min() < 1e-12
     assert np.abs(surface.fold_rad - end.fold_rad).min() < 1e-12
     beyond = math.radians(5)  # the map shows what lies just past the poses that matter
-    for axis, angles in ((surface.inner_rad, (deployed.inner_rad, end.inner_rad)), (surface.fold_rad, (0, end.fold_rad))):
+    for axis, angles in (
+        (surface.inner_rad, (deployed.inner_rad, end.inner_rad)),
+        (surface.fold_rad, (0, end.fold_rad)),
+    ):
         assert axis[0] < min(angles) - beyond
         assert axis[-1] > max(angles) + beyond
 
@@ -129,7 +144,10 @@ def test_coarser_maps_agree_in_the_stowed_pose(name, points):
     end = closed_pose(standing(name)[0])
     told = []
     for surface in (surface_of(name), surface_of(name, points)):
-        i, j = np.abs(surface.inner_rad - end.inner_rad).argmin(), np.abs(surface.fold_rad - end.fold_rad).argmin()
+        i, j = (
+            np.abs(surface.inner_rad - end.inner_rad).argmin(),
+            np.abs(surface.fold_rad - end.fold_rad).argmin(),
+        )
         told.append(float(surface.clearance_mm[i, j]))
     assert told[0] == pytest.approx(told[1], abs=1e-6)
 
@@ -137,7 +155,8 @@ def test_coarser_maps_agree_in_the_stowed_pose(name, points):
 def test_a_knee_of_the_map_by_hand():
     """A bar across, 300 mm under the deck edge, meets the hanging inner leaf where its underside comes by.
 
-    The underside lies d below the hinge centre: a point at r from it and s from the leaf's angle is r sin(s) - d away (by hand).
+    The underside lies d below the hinge centre: a point at r from it and s from the leaf's angle is r sin(s)
+    - d away (by hand).
     """
     design = changed(designs()["starter"], carrier__deck_height_mm=1500.0, inner_leaf__cross_positions_mm=())
     x, z, wide = 350.0, -200.0, 2000.0
@@ -152,7 +171,9 @@ def test_a_knee_of_the_map_by_hand():
     row, told = surface.clearance_mm[:, straight], abs(from_hinge) * np.sin(turned) - under
     above = (told > 0) & (turned < 1)
     assert above.sum() > 20
-    assert row[above] == pytest.approx(np.minimum(without.clearance_mm[above, straight], told[above]), abs=AGREES_MM)
+    assert row[above] == pytest.approx(
+        np.minimum(without.clearance_mm[above, straight], told[above]), abs=AGREES_MM
+    )
     just_under = (told < -0.1) & (told > -15)
     assert (row[just_under] < 0).all()
     assert (without.clearance_mm[just_under, straight] > 0).all()

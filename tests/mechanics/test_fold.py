@@ -61,15 +61,23 @@ def test_the_stages_follow_one_another_and_say_where_they_end(name):
         assert stage.say.strip()
         assert stage.start < stage.end
         end = path.pose(stage.end)
-        assert (end.inner_rad, end.fold_rad) == pytest.approx((stage.pose_end.inner_rad, stage.pose_end.fold_rad), abs=1e-12)
+        assert (end.inner_rad, end.fold_rad) == pytest.approx(
+            (stage.pose_end.inner_rad, stage.pose_end.fold_rad), abs=1e-12
+        )
 
 
-BACKS = {name: design for name, design in {**designs(), "plain toe": base_design()}.items() if design.fold.closing == "backs"}
+BACKS = {
+    name: design
+    for name, design in {**designs(), "plain toe": base_design()}.items()
+    if design.fold.closing == "backs"
+}
 
 
 @pytest.mark.parametrize("name", sorted(BACKS))
 def test_the_toe_is_drawn_in_just_off_the_ground(name):
-    """Never in the ground while the joint is lifted; with a plain toe never more than 12 mm above it, until it hangs."""
+    """Never in the ground while the joint is lifted; with a plain toe never more than 12 mm above it, until
+    it hangs.
+    """
     design = BACKS[name]
     path, ground = path_of(design), ground_area(design.sites[0])
     outer = [member for member in assemble(design).of("outer") if member.role in ("rail", "slat", "toe flap")]
@@ -119,7 +127,8 @@ def test_any_stowed_angle_has_a_path(closing, stowed_deg):
     assert_size(design)
 
 
-# Stowed size ----------------------------------------------------------------------------------------------------------
+# Stowed size
+# ----------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("stowed_deg", [None, 60, 70, 85, 95, 110, 140])
@@ -134,14 +143,18 @@ def test_stowed_size_by_the_bounds_of_polygons(name, stowed_deg):
 def assert_size(design: Design) -> None:
     found, assembly = stowed(design, assemble(design)), assemble(design)
     members = [member for member in assembly.of("inner", "outer") if member.role not in ("pin", "washer")]
-    shapes = [placed(design, polygon(member.silhouette), member.body, closed_pose(design)) for member in members]
+    shapes = [
+        placed(design, polygon(member.silhouette), member.body, closed_pose(design)) for member in members
+    ]
     height = design.carrier.deck_height_mm
     above = [shape.intersection(shapely.box(-1e5, height, 1e5, 1e5)) for shape in shapes]
     _, z0, x1, z1 = shapely.GeometryCollection(shapes).bounds
     over = max([0.0, *(-part.bounds[0] for part in above if part.area > 0)])
     assert found.above_deck_mm == pytest.approx(max(0, z1 - height), abs=0.03)
     assert found.below_deck_mm == pytest.approx(max(0, height - z0), abs=0.03)
-    upright = shapely.affinity.rotate(shapely.GeometryCollection(shapes), 90 - design.fold.stowed_deg, origin=(0, 0))
+    upright = shapely.affinity.rotate(
+        shapely.GeometryCollection(shapes), 90 - design.fold.stowed_deg, origin=(0, 0)
+    )
     assert found.thickness_mm == pytest.approx(upright.bounds[2] - upright.bounds[0], abs=0.05)
     assert found.over_deck_mm == pytest.approx(over, abs=0.03)
     assert found.out_mm == pytest.approx(max(0, x1), abs=0.03)
@@ -149,11 +162,14 @@ def assert_size(design: Design) -> None:
     points = [placed(design, shapely.Point(m.centre_uw_mm), m.body, closed_pose(design)) for m in everything]
     mass = sum(member.mass_kg for member in everything)
     for axis, value in enumerate(found.centre):
-        mean = sum(m.mass_kg * point.coords[0][axis] for m, point in zip(everything, points, strict=True)) / mass
+        mean = (
+            sum(m.mass_kg * point.coords[0][axis] for m, point in zip(everything, points, strict=True)) / mass
+        )
         assert value == pytest.approx(mean, abs=1e-6)
 
 
-# The joint under load -------------------------------------------------------------------------------------------------
+# The joint under load
+# -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -165,10 +181,24 @@ def assert_size(design: Design) -> None:
         ("backs", "butt", True, True, "prop", ("prop stands under the joint", "each leaf spans by itself")),
         ("backs", "lap", True, True, "prop", ("prop stands under the joint",)),
         ("backs", "none", True, True, "prop", ("prop stands under the joint",)),
-        ("faces", "butt", False, False, "nothing", ("faces together", "no stop bar can hold it", "prop", "locking bar")),
+        (
+            "faces",
+            "butt",
+            False,
+            False,
+            "nothing",
+            ("faces together", "no stop bar can hold it", "prop", "locking bar"),
+        ),
         ("faces", "lap", False, False, "nothing", ("faces together", "no stop bar can hold it")),
         ("faces", "none", False, False, "nothing", ("faces together", "no stop bar can hold it")),
-        ("faces", "butt", True, True, "prop", ("prop stands under the joint", "Without it the load would fold the joint")),
+        (
+            "faces",
+            "butt",
+            True,
+            True,
+            "prop",
+            ("prop stands under the joint", "Without it the load would fold the joint"),
+        ),
         ("faces", "lap", True, True, "prop", ("Without it the load would fold the joint",)),
         ("faces", "none", True, True, "prop", ("Without it the load would fold the joint",)),
     ],
@@ -190,7 +220,9 @@ def test_what_holds_the_joint(closing, stop, prop, held, by, words):
 @pytest.mark.parametrize("kind", ["butt", "lap"])
 @pytest.mark.parametrize(("gap", "arm"), [(0, 40), (0.5, 40), (0.3, 60), (1, 50)])
 def test_play_and_drop_of_a_gap_at_the_stop(kind, gap, arm):
-    """model.md 3: a gap c turns the joint by c / e before the stop bears, and drops it by (c / e) A B / (A + B)."""
+    """model.md 3: a gap c turns the joint by c / e before the stop bears, and drops it by (c / e) A B / (A +
+    B).
+    """
     design = changed(base_design(), stop__kind=kind, stop__gap_mm=gap, stop__lap_mm=arm, stop__arm_mm=arm)
     found = joint_verdict(design)
     a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
@@ -200,7 +232,9 @@ def test_play_and_drop_of_a_gap_at_the_stop(kind, gap, arm):
 
 
 def test_the_drop_is_how_far_the_joint_sinks_from_the_straight_line():
-    """From the line between hinge centre and toe, by the standing pose itself; 3 % for the toe's and hinge's offsets."""
+    """From the line between hinge centre and toe, by the standing pose itself; 3 % for the toe's and hinge's
+    offsets.
+    """
     design = changed(base_design(), stop__gap_mm=0.8, deck_hinge__height_mm=-43)
     pose = stand(design, base_assembly(), design.sites[0], 1, "empty").pose
     hinge = shapely.Point(hinge_point_mm(design, 0))

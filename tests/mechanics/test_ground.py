@@ -27,15 +27,17 @@ def mm(low: int, high: int) -> st.SearchStrategy[float]:
 
 LEVEL = st.tuples(st.tuples(st.just(0.0), mm(-300, 370)))
 SLOPING = st.tuples(st.just((0.0, 0.0)), st.tuples(st.just(4000.0), mm(-600, 900)))
-KERBS = st.builds(lambda x, z: ((0.0, 0.0), (x, 0.0), (x, z), (4000.0, z)), mm(120, 2700), mm(-250, 360).filter(bool))
+KERBS = st.builds(
+    lambda x, z: ((0.0, 0.0), (x, 0.0), (x, z), (4000.0, z)), mm(120, 2700), mm(-250, 360).filter(bool)
+)
 PLATFORMS = st.builds(lambda x, z: ((0.0, 0.0), (x, 0.0), (x, z), (4000.0, z)), mm(300, 2600), mm(430, 1100))
 BUMPS = st.builds(
     lambda x, half, z: ((0.0, 0.0), (x - half, 0.0), (x, z), (x + half, 0.0), (4000.0, 0.0)),
     mm(400, 2600), mm(4, 300), mm(-400, 380).filter(bool),
 )  # fmt: skip
-ROUGH = st.lists(st.tuples(mm(60, 4000), mm(-200, 330)), min_size=2, max_size=8, unique_by=lambda point: point[0]).map(
-    lambda points: tuple(sorted(points))
-)
+ROUGH = st.lists(
+    st.tuples(mm(60, 4000), mm(-200, 330)), min_size=2, max_size=8, unique_by=lambda point: point[0]
+).map(lambda points: tuple(sorted(points)))
 GROUNDS = st.one_of(LEVEL, SLOPING, KERBS, PLATFORMS, BUMPS, ROUGH)
 
 
@@ -81,7 +83,9 @@ def assert_stands(design: Design, site: Site, state: str) -> None:
 
 
 def assert_touches(design, site, found):
-    """What is said to touch does so where it is said to, and lies in the body that `grounds_at_toe` speaks of."""
+    """What is said to touch does so where it is said to, and lies in the body that `grounds_at_toe` speaks
+    of.
+    """
     assembly = assemble(design)
     touching = next(member for member in assembly.members if member.key == found.touches_with)
     shape = placed(design, polygon(touching.silhouette), touching.body, found.pose, found.drop_mm)
@@ -96,16 +100,22 @@ def assert_touches(design, site, found):
 @pytest.mark.parametrize("height", [300, 420, 700])
 @pytest.mark.parametrize("under", [False, True])
 def test_level_ground_by_the_closed_form(height, under):
-    """sin(alpha) = (height of hinge centre - offset of contact point) / distance, model.md 4; `under`: with no offset."""
+    """sin(alpha) = (height of hinge centre - offset of contact point) / distance, model.md 4; `under`: with
+    no offset.
+    """
     design = changed(base_design(), carrier__deck_height_mm=height, stop__kind="none")
     if under:  # hinge centre on the line of the rails' underside, so that the toe's corner has no offset
         design = changed(design, deck_hinge__height_mm=-design.inner_leaf.rail_section.depth_mm)
     found = stand(design, assemble(design), site_of((0, 0)), 1, "empty")
     distance = design.inner_leaf.length_mm + design.outer_leaf.length_mm
-    down = -design.outer_leaf.rail_section.depth_mm - design.deck_hinge.height_mm  # of the toe's corner, square to the ramp
+    down = (
+        -design.outer_leaf.rail_section.depth_mm - design.deck_hinge.height_mm
+    )  # of the toe's corner, square to the ramp
     alpha = -found.pose.inner_rad
     assert found.grounds_at_toe
-    offset = -down * math.cos(alpha)  # how far the contact point hangs below the ramp's line through the hinge centre
+    offset = -down * math.cos(
+        alpha
+    )  # how far the contact point hangs below the ramp's line through the hinge centre
     assert math.sin(alpha) == pytest.approx((hinge_point(design)[1] - offset) / distance, abs=1e-12)
     assert (offset == 0) == under
 
@@ -121,8 +131,16 @@ def test_a_joint_that_turns_by_its_play_lowers_the_joint():
 
 @pytest.mark.parametrize(("rise_mm", "toe"), [(0, True), (60, True), (215, False)])
 def test_a_bump_under_the_joint_grounds_it(rise_mm, toe):
-    """At the joint the ramp stands about 170 mm above level ground, less the knuckle; a higher bump is met first."""
-    found = stand(base_design(), base_assembly(), site_of((0, 0), (1300, 0), (1390, rise_mm), (1480, 0), (4000, 0)), 1, "empty")
+    """At the joint the ramp stands about 170 mm above level ground, less the knuckle; a higher bump is met
+    first.
+    """
+    found = stand(
+        base_design(),
+        base_assembly(),
+        site_of((0, 0), (1300, 0), (1390, rise_mm), (1480, 0), (4000, 0)),
+        1,
+        "empty",
+    )
     assert found.grounds_at_toe is toe
     if not toe:
         assert "joint knuckle" in found.touches_with
@@ -132,20 +150,32 @@ def test_a_bump_under_the_joint_grounds_it(rise_mm, toe):
 def test_a_level_top_under_the_round_knuckle(height):
     """A disc of radius g on a level: hinge height + r sin(theta + beta) = level + g."""
     design = base_design()
-    found = stand(design, base_assembly(), site_of((0, 0), (1340, 0), (1340, height), (1450, height), (1450, 0)), 1, "empty")
+    found = stand(
+        design,
+        base_assembly(),
+        site_of((0, 0), (1340, 0), (1340, height), (1450, height), (1450, 0)),
+        1,
+        "empty",
+    )
     u, w = design.inner_leaf.length_mm, design.joint.height_mm - design.deck_hinge.height_mm
     level = height + design.joint.knuckle_diameter_mm / 2 - hinge_point(design)[1]
     assert "joint knuckle" in found.touches_with
     assert not found.grounds_at_toe
-    assert found.pose.inner_rad == pytest.approx(math.asin(level / math.hypot(u, w)) - math.atan2(w, u), abs=1e-12)
+    assert found.pose.inner_rad == pytest.approx(
+        math.asin(level / math.hypot(u, w)) - math.atan2(w, u), abs=1e-12
+    )
     assert found.contact == pytest.approx((found.joint[0], height), abs=1e-9)
 
 
 def test_a_sharp_edge_under_the_round_knuckle():
-    """A disc over a corner: rho^2 + r^2 - 2 rho r cos(delta) = g^2 by the cosine rule, solved for the ramp's angle."""
+    """A disc over a corner: rho^2 + r^2 - 2 rho r cos(delta) = g^2 by the cosine rule, solved for the ramp's
+    angle.
+    """
     design = base_design()
     hinge, corner = hinge_point(design), (1390.0, 250.0)
-    found = stand(design, base_assembly(), site_of((0, 0), (1390, 0), corner, (1391, 0), (4000, 0)), 1, "empty")
+    found = stand(
+        design, base_assembly(), site_of((0, 0), (1390, 0), corner, (1391, 0), (4000, 0)), 1, "empty"
+    )
     centre = (design.inner_leaf.length_mm, design.joint.height_mm - design.deck_hinge.height_mm)
     rho, r = math.dist(corner, hinge), math.hypot(*centre)
     delta = math.acos((rho**2 + r**2 - (design.joint.knuckle_diameter_mm / 2) ** 2) / (2 * rho * r))
@@ -155,10 +185,18 @@ def test_a_sharp_edge_under_the_round_knuckle():
 
 
 def test_a_kerb_under_the_outer_leaf_is_met_between_joint_and_toe():
-    found = stand(base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 150), (2100, 150), (2100, 0)), 1, "empty")
+    found = stand(
+        base_design(),
+        base_assembly(),
+        site_of((0, 0), (2000, 0), (2000, 150), (2100, 150), (2100, 0)),
+        1,
+        "empty",
+    )
     assert found.reaches
     assert not found.grounds_at_toe
-    assert found.contact == pytest.approx((2000, 150), abs=1e-6) or found.contact == pytest.approx((2100, 150), abs=1e-6)
+    assert found.contact == pytest.approx((2000, 150), abs=1e-6) or found.contact == pytest.approx(
+        (2100, 150), abs=1e-6
+    )
 
 
 def test_a_ramp_that_does_not_reach_the_ground():
@@ -170,7 +208,9 @@ def test_a_ramp_that_does_not_reach_the_ground():
 
 
 def test_a_platform_above_the_deck_is_a_ramp_the_other_way_round():
-    found = stand(base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 700), (5000, 700)), 1, "empty")
+    found = stand(
+        base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 700), (5000, 700)), 1, "empty"
+    )
     assert found.reaches
     assert found.pose.inner_rad > 0
     assert found.inner.rise_mm < 0
@@ -192,7 +232,10 @@ def test_a_deck_sunk_is_a_deck_that_much_lower(drop):
 def test_rise_and_going_belong_to_the_leaf_and_to_the_joint(ground):
     design = base_design()
     found = stand(design, base_assembly(), site_of(*ground), 1, "empty")
-    for leaf, length in ((found.inner, design.inner_leaf.length_mm), (found.outer, design.outer_leaf.length_mm)):
+    for leaf, length in (
+        (found.inner, design.inner_leaf.length_mm),
+        (found.outer, design.outer_leaf.length_mm),
+    ):
         assert math.hypot(leaf.rise_mm, leaf.going_mm) == pytest.approx(length)
         assert leaf.going_mm > 0
     assert found.whole.rise_mm == pytest.approx(found.inner.rise_mm + found.outer.rise_mm)
@@ -205,13 +248,17 @@ def test_rise_and_going_belong_to_the_leaf_and_to_the_joint(ground):
     assert abs(found.steepest.ratio) == max(abs(found.inner.ratio), abs(found.outer.ratio))
 
 
-@pytest.mark.parametrize("ground", [((0, 0),), ((0, 0), (1200, 0), (1200, -90), (1500, -90), (1500, 10), (4000, 10))])
+@pytest.mark.parametrize(
+    "ground", [((0, 0),), ((0, 0), (1200, 0), (1200, -90), (1500, -90), (1500, 10), (4000, 10))]
+)
 def test_room_under_the_joint_is_what_a_prop_must_fill(ground):
     design, site = changed(base_design(), stop__gap_mm=0.0), site_of(*ground)
     found = stand(design, base_assembly(), site, 1, "empty")
     corner = box(design.inner_leaf.length_mm, -40, design.inner_leaf.length_mm, -40)
     under = placed(design, corner, "inner", found.pose).centroid
-    below = max(p[1] for p in ground_area(site).intersection(box(under.x, -1e4, under.x + 1e-6, 1e4)).exterior.coords)
+    below = max(
+        p[1] for p in ground_area(site).intersection(box(under.x, -1e4, under.x + 1e-6, 1e4)).exterior.coords
+    )
     assert found.joint_room_mm == pytest.approx(under.y - below, abs=1e-6)
 
 
@@ -225,7 +272,9 @@ def test_the_toe_flap_lies_on_the_ground_as_a_plate_let_down_by_hand(ground, thi
     top = box(design.outer_leaf.length_mm, 18, design.outer_leaf.length_mm, 18)
     pivot = placed(design, top, "outer", found.pose).centroid
     area, plate = ground_area(site), box(0, -thickness, length, 0)
-    assume(not area.intersects(affinity.translate(affinity.rotate(plate, 85, origin=(0, 0)), pivot.x, pivot.y)))
+    assume(
+        not area.intersects(affinity.translate(affinity.rotate(plate, 85, origin=(0, 0)), pivot.x, pivot.y))
+    )
     angle = let_down(plate, (pivot.x, pivot.y), area)
     turned = found.pose.inner_rad + found.pose.fold_rad
     if angle is None:
@@ -233,12 +282,16 @@ def test_the_toe_flap_lies_on_the_ground_as_a_plate_let_down_by_hand(ground, thi
     assert turned + found.flap_rad == pytest.approx(angle, abs=AGREES_RAD)
     assert found.flap.rise_mm == pytest.approx(-length * math.sin(angle), abs=AGREES_RAD * length)
     tip = pivot.x + length * math.cos(angle), pivot.y + length * math.sin(angle)
-    if min(abs(x - tip[0]) for x, _ in ground) > 1:  # beside a kerb's face the height of the ground is a matter of a hair
+    if (
+        min(abs(x - tip[0]) for x, _ in ground) > 1
+    ):  # beside a kerb's face the height of the ground is a matter of a hair
         assert found.toe_step_mm == pytest.approx(tip[1] - ground_height_mm(site, tip[0]), abs=0.05)
 
 
 def test_a_flap_on_level_ground_ends_in_a_step_of_its_thickness():
-    """sin(beta) = (height of its hinge - what its lower corner hangs) / length, and the step is t cos(beta)."""
+    """sin(beta) = (height of its hinge - what its lower corner hangs) / length, and the step is t
+    cos(beta).
+    """
     design = changed(base_design(), toe__kind="flap", toe__length_mm=180, toe__thickness_mm=4)
     found = stand(design, base_assembly(), site_of((0, 0)), 1, "empty")
     beta = -(found.pose.inner_rad + found.pose.fold_rad + found.flap_rad)
@@ -246,7 +299,8 @@ def test_a_flap_on_level_ground_ends_in_a_step_of_its_thickness():
 
 
 @pytest.mark.parametrize(
-    ("x", "height"), [(-500, 0), (0, 0), (500, 50), (1000, 100), (1500, 100), (2000, 200), (2000.001, 200), (9e4, 200)]
+    ("x", "height"),
+    [(-500, 0), (0, 0), (500, 50), (1000, 100), (1500, 100), (2000, 200), (2000.001, 200), (9e4, 200)],
 )
 def test_the_height_of_the_ground_takes_the_higher_side_of_a_kerb(x, height):
     site = site_of((0, 0), (1000, 100), (2000, 100), (2000, 200))
@@ -257,4 +311,6 @@ def test_each_site_stands_as_it_would_alone():
     design = base_design()
     moved = replace(design, sites=tuple(reversed(design.sites)))
     for number, site in enumerate(moved.sites, start=1):
-        assert stand(moved, base_assembly(), site, number, "empty") == stand(design, base_assembly(), site, number, "empty")
+        assert stand(moved, base_assembly(), site, number, "empty") == stand(
+            design, base_assembly(), site, number, "empty"
+        )

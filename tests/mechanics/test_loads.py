@@ -1,4 +1,6 @@
-"""What rolls over the ramp and how lanes share it: equilibrium, plain means, the same thing both ways round."""
+"""What rolls over the ramp and how lanes share it: equilibrium, plain means, the same thing both ways
+round.
+"""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -26,9 +28,19 @@ from rampdraft.units import G_M_S2
 
 DESIGN = timber_ramp()
 CHAIR = WheeledUser(
-    name="chair", kind="manual wheelchair", mass_kg=120, width_mm=700, attendant_kg=80, wheelbase_mm=460,
-    front_share_percent=35, front_track_mm=480, rear_track_mm=560, tyre_width_mm=30, tyre_contact_mm=40, attendant_behind_mm=450,
-)  # fmt: skip
+    name="chair",
+    kind="manual wheelchair",
+    mass_kg=120,
+    width_mm=700,
+    attendant_kg=80,
+    wheelbase_mm=460,
+    front_share_percent=35,
+    front_track_mm=480,
+    rear_track_mm=560,
+    tyre_width_mm=30,
+    tyre_contact_mm=40,
+    attendant_behind_mm=450,
+)
 
 
 def with_use(**values: object) -> Design:
@@ -48,7 +60,9 @@ ACROSS = st.lists(st.floats(-900, 900), min_size=1, max_size=6)
 @settings(max_examples=150)
 @given(lanes_of(), ACROSS)
 def test_lanes_carry_a_load_in_equilibrium(lanes, across):
-    """Sum of forces, and of moments about the middle; only the two lanes beside the load, or the outer two, have any."""
+    """Sum of forces, and of moments about the middle; only the two lanes beside the load, or the outer two,
+    have any.
+    """
     shares = lever_shares(lanes, np.array(across))
     assert shares.shape == (len(across), len(lanes))
     assert shares.sum(axis=-1) == pytest.approx(np.ones(len(across)))
@@ -61,7 +75,9 @@ def test_lanes_carry_a_load_in_equilibrium(lanes, across):
 
 
 def test_by_the_lever_rule():
-    """By hand, lanes at -300, 0, 300: a third and two thirds, a load on its lane, and one 150 beyond the outer one."""
+    """By hand, lanes at -300, 0, 300: a third and two thirds, a load on its lane, and one 150 beyond the
+    outer one.
+    """
     lanes = (-300.0, 0.0, 300.0)
     shares = lever_shares(lanes, np.array([100.0, -300.0, 0.0, 450.0]))
     assert shares == pytest.approx(np.array([[0, 2 / 3, 1 / 3], [1, 0, 0], [0, 1, 0], [0, -0.5, 1.5]]))
@@ -89,7 +105,11 @@ def test_a_load_spread_over_three_lanes_by_hand():
 
 
 @settings(max_examples=60)
-@given(lanes_of(), st.lists(st.floats(0, 700), min_size=3, max_size=3), st.lists(st.floats(-300, 300), min_size=2, max_size=2))
+@given(
+    lanes_of(),
+    st.lists(st.floats(0, 700), min_size=3, max_size=3),
+    st.lists(st.floats(-300, 300), min_size=2, max_size=2),
+)
 def test_an_axle_is_shared_as_its_two_wheels(lanes, tracks, across):
     found = axle_shares(lanes, np.array([tracks]), np.array([across]))
     assert found.shape == (1, 2, len(lanes), 3)
@@ -115,7 +135,9 @@ def test_a_user_as_axles():
     assert [axle.track_mm for axle in (front, rear, feet)] == [480, 560, 0]
     assert front.patch_mm == rear.patch_mm == (30, 40)
     assert feet.patch_mm == FOOT_MM
-    assert [axle.wheel_n for axle in (front, rear, feet)] == pytest.approx([weights[0] / 2, weights[1] / 2, weights[2]])
+    assert [axle.wheel_n for axle in (front, rear, feet)] == pytest.approx(
+        [weights[0] / 2, weights[1] / 2, weights[2]]
+    )
     assert len(axles_of(replace(CHAIR, attendant_kg=0))) == 2
 
 
@@ -133,7 +155,12 @@ def gaps(axles: tuple[Axle, ...]) -> list[float]:
 @given(st.lists(AXLES, min_size=1, max_size=5))
 def test_the_other_way_round_twice_is_the_same(axles):
     first = min(axle.offset_mm for axle in axles)
-    train = tuple(sorted((replace(axle, offset_mm=axle.offset_mm - first) for axle in axles), key=lambda axle: axle.offset_mm))
+    train = tuple(
+        sorted(
+            (replace(axle, offset_mm=axle.offset_mm - first) for axle in axles),
+            key=lambda axle: axle.offset_mm,
+        )
+    )
     back = turned(train)
     assert back[0].offset_mm == 0
     assert [axle.force_n for axle in back] == [axle.force_n for axle in reversed(train)]
@@ -169,11 +196,15 @@ def test_against_an_edge_the_outer_tyre_is_on_the_surface_and_at_its_edge(axles,
 
 
 def test_the_bump_factor_raises_every_axle_and_is_told():
-    still, bumped = (list(user_loads(with_use(users=(CHAIR, CHAIR), bump_factor=factor))) for factor in (1.0, 1.4))
+    still, bumped = (
+        list(user_loads(with_use(users=(CHAIR, CHAIR), bump_factor=factor))) for factor in (1.0, 1.4)
+    )
     assert [load.key for load in bumped] == ["user-1", "user-2", "rated#1", "rated#2", "walker"]
     for plain, raised in zip(still, bumped, strict=True):
         assert raised.factor == 1.4
-        assert [axle.force_n for axle in raised.axles] == pytest.approx([1.4 * axle.force_n for axle in plain.axles])
+        assert [axle.force_n for axle in raised.axles] == pytest.approx(
+            [1.4 * axle.force_n for axle in plain.axles]
+        )
     assert still[0].force_n == pytest.approx(200 * G_M_S2)
 
 
@@ -200,7 +231,9 @@ def test_an_attendant_changes_nothing_of_the_rated_load():
 def test_where_nobody_rides_the_barrow_and_who_pushes_it_bring_the_rated_load():
     barrow = replace(CHAIR, kind="barrow", mass_kg=150, attendant_kg=50)
     (rated,) = rolling_kg(with_use(users=(barrow,)), 300, "rated", "")
-    assert [axle.force_n for axle in rated.axles] == pytest.approx([1.5 * axle.force_n for axle in axles_of(barrow)])
+    assert [axle.force_n for axle in rated.axles] == pytest.approx(
+        [1.5 * axle.force_n for axle in axles_of(barrow)]
+    )
 
 
 def test_a_rated_load_without_users_still_rolls():
@@ -210,7 +243,9 @@ def test_a_rated_load_without_users_still_rolls():
 
 
 def test_whoever_holds_the_handles_stands_on_their_share_of_the_load_too():
-    barrow = replace(CHAIR, kind="barrow", mass_kg=100, front_share_percent=60, attendant_kg=80, attendant_behind_mm=0)
+    barrow = replace(
+        CHAIR, kind="barrow", mass_kg=100, front_share_percent=60, attendant_kg=80, attendant_behind_mm=0
+    )
     wheel, feet = axles_of(barrow)
     assert wheel.force_n == pytest.approx(60 * G_M_S2)
     assert feet.force_n == pytest.approx((40 + 80) * G_M_S2)

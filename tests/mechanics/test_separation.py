@@ -1,4 +1,6 @@
-"""Signed separation of grown convex polygons against shapely, and the depth of an overlap against all directions tried."""
+"""Signed separation of grown convex polygons against shapely, and the depth of an overlap against all
+directions tried.
+"""
 
 import math
 
@@ -55,7 +57,9 @@ def test_apart_it_is_the_distance_of_shapely(a, b):
 @given(a=bodies(), b=bodies())
 @settings(max_examples=400)
 def test_it_is_the_greatest_over_all_directions(a, b):
-    """Apart or overlapping; with directions every 0.05 degrees the best one tried falls short by at most reach x angle."""
+    """Apart or overlapping; with directions every 0.05 degrees the best one tried falls short by at most
+    reach x angle.
+    """
     distance, direction = measured(a, b)
     tried = along(a, b, DIRECTIONS).max()
     short = 2000 * math.radians(0.05)
@@ -95,7 +99,9 @@ def test_many_pairs_at_once_are_the_pairs_one_by_one():
     assert (found.distance_mm > 0).any()
 
 
-@pytest.mark.parametrize(("shift", "expected"), [(0, -10), (4, -10), (60, -10), (69, -1), (70, 0), (70.5, 0.5), (80, 10)])
+@pytest.mark.parametrize(
+    ("shift", "expected"), [(0, -10), (4, -10), (60, -10), (69, -1), (70, 0), (70.5, 0.5), (80, 10)]
+)
 def test_a_square_drawn_out_of_a_bar(shift, expected):
     bar = np.array([[-60.0, -5.0], [60.0, -5.0], [60.0, 5.0], [-60.0, 5.0]])
     square = np.array([[-10.0, -5.0], [10.0, -5.0], [10.0, 5.0], [-10.0, 5.0]]) + np.array([shift, 0])

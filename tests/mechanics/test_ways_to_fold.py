@@ -1,4 +1,6 @@
-"""The search for a fold, and the room that it needs, held against plain polygons on samples and random ramps."""
+"""The search for a fold, and the room that it needs, held against plain polygons on samples and random
+ramps.
+"""
 
 import math
 from dataclasses import replace
@@ -70,7 +72,9 @@ def test_the_users_own_way_points_are_certified_again() -> None:
     found = find_fold(design, assembly, site, deployed)
     assert isinstance(found, FoundPath)
     taken = evaluate(replace(design, fold_stages=stages_of(found.path)))
-    assert taken.fold.clearance.tightest.certified_mm == pytest.approx(found.clearance.tightest.certified_mm, abs=0.1)
+    assert taken.fold.clearance.tightest.certified_mm == pytest.approx(
+        found.clearance.tightest.certified_mm, abs=0.1
+    )
     first = taken.design.fold_stages[0]
     low = replace(first, inner_deg=first.inner_deg - 25.0)  # through the ground
     pulled = evaluate(replace(taken.design, fold_stages=(low, *taken.design.fold_stages[1:])))
@@ -98,4 +102,6 @@ def test_the_room_is_never_told_too_small(name: str | int) -> None:
         front, top = max(front, *(box[2] for box in at)), max(top, *(box[3] for box in at))
     assert 0 <= found.in_front_mm - front < 15  # a knuckle counts as the square round it
     assert 0 <= found.above_ground_mm - top < 15
-    assert found.above_deck_mm == pytest.approx(max(0.0, found.above_ground_mm - design.carrier.deck_height_mm))
+    assert found.above_deck_mm == pytest.approx(
+        max(0.0, found.above_ground_mm - design.carrier.deck_height_mm)
+    )

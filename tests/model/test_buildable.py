@@ -9,10 +9,14 @@ from rampdraft.model.design import Design
 from rampdraft.model.edits import with_value
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+@settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 @given(design=designs(most=3))
 def test_what_has_no_problem_can_be_evaluated(design: Design):
-    design = with_value(design, "use.rule_sets", START.use.rule_sets)  # names of rule files that do not exist are told there
+    design = with_value(
+        design, "use.rule_sets", START.use.rule_sets
+    )  # names of rule files that do not exist are told there
     assume(not problems_of(design))
     evaluation = evaluate(design)
     assert evaluation.design is design

@@ -72,8 +72,8 @@ def test_welding_softens_aluminium():
             assert 0 < row.welded_ultimate_mpa < row.ultimate_mpa
 
 
-# EN 10219-2, cold formed hollow sections, kg/m: 20x20x2 and 40x40x3 read in the standard's own table, the others in public
-# tables after it.
+# EN 10219-2, cold formed hollow sections, kg/m: 20x20x2 and 40x40x3 read in the standard's own table, the
+# others in public tables after it.
 PUBLISHED_KG_M = {
     "box 20x20x2": 1.05,
     "box 25x25x2": 1.36,
@@ -92,7 +92,9 @@ PUBLISHED_KG_M = {
 
 
 def test_published_masses_of_hollow_sections():
-    assert {row.section.text: row.mass_kg_m for row in section_rows() if row.mass_kg_m is not None} == PUBLISHED_KG_M
+    assert {
+        row.section.text: row.mass_kg_m for row in section_rows() if row.mass_kg_m is not None
+    } == PUBLISHED_KG_M
 
 
 @pytest.mark.parametrize(("text", "mass"), PUBLISHED_KG_M.items())

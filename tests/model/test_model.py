@@ -48,7 +48,9 @@ def test_choices_offer_the_words_of_their_type():
 def test_a_drawing_letter_stands_for_one_dimension():
     letters = [
         (info.record.letter, info.record.label)
-        for cls in {type(value) for value in (getattr(START, field.name) for field in dataclasses.fields(Design))}
+        for cls in {
+            type(value) for value in (getattr(START, field.name) for field in dataclasses.fields(Design))
+        }
         if dataclasses.is_dataclass(cls)
         for info in fields_of(cls)
         if isinstance(info.record, Dim) and info.record.letter
@@ -67,7 +69,17 @@ def test_one_value_is_changed_and_the_rest_is_shared():
 
 
 @pytest.mark.parametrize(
-    "path", ["", "colour", "inner_leaf.colour", "sites[0].name", "sites[3].name", "carrier[1]", "a..b", "use.users[x]"]
+    "path",
+    [
+        "",
+        "colour",
+        "inner_leaf.colour",
+        "sites[0].name",
+        "sites[3].name",
+        "carrier[1]",
+        "a..b",
+        "use.users[x]",
+    ],
 )
 def test_a_path_to_nothing_is_refused(path: str):
     for act in (lambda: value_at(START, path), lambda: with_value(START, path, 1)):

@@ -1,4 +1,6 @@
-"""What one value may be by its record, for values that a form or a program puts there; files have a table of their own."""
+"""What one value may be by its record, for values that a form or a program puts there; files have a table of
+their own.
+"""
 
 import datetime
 from typing import Any
@@ -72,8 +74,12 @@ def test_a_section_must_be_one_that_its_text_names():
     path = "inner_leaf.rail_section"
     info = dict(FIELDS)[path]
     assert value_problems(path, info, Section(kind="round", depth_mm=30, width_mm=30)) == ()
-    assert "sizes that do not go with its kind" in wrong(path, Section(kind="round", depth_mm=30, width_mm=31))
-    assert "sizes that do not go with its kind" in wrong(path, Section(kind="flat", depth_mm=30, width_mm=6, wall_mm=2))
+    assert "sizes that do not go with its kind" in wrong(
+        path, Section(kind="round", depth_mm=30, width_mm=31)
+    )
+    assert "sizes that do not go with its kind" in wrong(
+        path, Section(kind="flat", depth_mm=30, width_mm=6, wall_mm=2)
+    )
     assert "walls that meet" in wrong(path, Section(kind="box", depth_mm=40, width_mm=20, wall_mm=10))
     assert "no section" in wrong(path, Section(kind="flat", depth_mm=float("nan"), width_mm=6))
 
@@ -83,7 +89,9 @@ def test_points_are_pairs_of_numbers():
     assert value_problems(path, dict(FIELDS)[path], ((-500.0, 10.0), (0.0, 0.0))) == ()
     assert "must be a point" in wrong(path, ((0.0, 0.0, 0.0),))
     assert "must be a point" in wrong(path, (0.0,))
-    assert "sites[1].ground_mm[1][2] = 20001: must be from -20000 to 20000 mm" in wrong(path, ((0.0, 20001.0),))
+    assert "sites[1].ground_mm[1][2] = 20001: must be from -20000 to 20000 mm" in wrong(
+        path, ((0.0, 20001.0),)
+    )
 
 
 def test_lists_know_a_most():

@@ -24,15 +24,30 @@ STEEL = "steel S235"
 
 def part(number, length, quantity=1, section=FLAT, role="rail"):
     piece = Piece(
-        role=role, section=section, material=STEEL, length_mm=length, profile=Profile(rectangle(0, 0, length, 30)),
+        role=role,
+        section=section,
+        material=STEEL,
+        length_mm=length,
+        profile=Profile(rectangle(0, 0, length, 30)),
         ends=(SQUARE, SQUARE),
-    )  # fmt: skip
-    return Part(number=number, name="piece", role=role, piece=piece, quantity=quantity, hand="", members=(number,), mass_kg=1)
+    )
+    return Part(
+        number=number,
+        name="piece",
+        role=role,
+        piece=piece,
+        quantity=quantity,
+        hand="",
+        members=(number,),
+        mass_kg=1,
+    )
 
 
 def design(*stock_mm, kerf=2.0, trim=0.0):
     stock = tuple(Stock(section=FLAT, material=STEEL, length_mm=length) for length in stock_mm)
-    return replace(timber_ramp(), stock=stock, workshop=Workshop(kerf_mm=kerf, end_trim_mm=trim, slat_screw_mm=0))
+    return replace(
+        timber_ramp(), stock=stock, workshop=Workshop(kerf_mm=kerf, end_trim_mm=trim, slat_screw_mm=0)
+    )
 
 
 def lengths(plan):
@@ -57,7 +72,9 @@ def test_end_trim_and_its_saw_cut_come_off_first():
     assert lengths(cutting_plan([part("A", 988)], design(1000, trim=10))) == [(1000, [988], 0)]
     plan = cutting_plan([part("A", 988.5)], design(1000, trim=10))
     assert plan.bars == ()
-    assert plan.unplaced == (("A", "988.5 mm is longer than the 988 mm that the longest stock length leaves"),)
+    assert plan.unplaced == (
+        ("A", "988.5 mm is longer than the 988 mm that the longest stock length leaves"),
+    )
     assert plan.words == "Nothing to cut from stock. 1 part is not placed."
 
 
@@ -85,8 +102,14 @@ def test_washers_are_bought():
 
 def test_the_words_claim_no_more_than_is_known():
     enough = cutting_plan([part("A", 600, 3)], design(1000, kerf=0))
-    assert enough.words == "3 stock lengths by first-fit decreasing, not proven least: no plan can do with fewer than 2."
-    assert cutting_plan([part("A", 500, 4)], design(1000, kerf=0)).words == "2 stock lengths: no plan can do with fewer."
+    assert (
+        enough.words
+        == "3 stock lengths by first-fit decreasing, not proven least: no plan can do with fewer than 2."
+    )
+    assert (
+        cutting_plan([part("A", 500, 4)], design(1000, kerf=0)).words
+        == "2 stock lengths: no plan can do with fewer."
+    )
 
 
 def test_the_starter_plan_places_all_that_has_stock():
@@ -111,7 +134,9 @@ def test_no_piece_is_lost_none_overlap_and_no_bar_is_longer_than_bought(pieces, 
     missing = {number for number, _ in plan.unplaced}
     assert placed == Counter({p.number: p.quantity for p in parts if p.number not in missing})
     assert all(
-        p.piece.length_mm > max(stock, default=0) - trim - (kerf if trim else 0) - 1e-5 for p in parts if p.number in missing
+        p.piece.length_mm > max(stock, default=0) - trim - (kerf if trim else 0) - 1e-5
+        for p in parts
+        if p.number in missing
     )
     for bar in plan.bars:
         at = trim + (kerf if trim else 0)

@@ -22,23 +22,41 @@ NO_MASS = BodyMass(mass_kg=0, centre_mm=(0, 0, 0))
 def piece(outline=None, *, length=1000.0, holes=(), marks=(), ends=(SQUARE, SQUARE)):
     outline = outline or rectangle(0, 0, length, 40)
     return Piece(
-        role="rail", section=BOX, material="steel S235", length_mm=length, profile=Profile(outline, holes), ends=ends, marks=marks
-    )  # fmt: skip
+        role="rail",
+        section=BOX,
+        material="steel S235",
+        length_mm=length,
+        profile=Profile(outline, holes),
+        ends=ends,
+        marks=marks,
+    )
 
 
 def coped(*, start=SQUARE, end=SQUARE, length=1000.0, marks=()):
-    return piece(rail_outline(length_mm=length, depth_mm=40, start=start, end=end), length=length, ends=(start, end), marks=marks)
+    return piece(
+        rail_outline(length_mm=length, depth_mm=40, start=start, end=end),
+        length=length,
+        ends=(start, end),
+        marks=marks,
+    )
 
 
 def assembly(**pieces):
     """Return an assembly of rails, from left to right; `_` in a name stands for a space."""
     members = tuple(
         Member(
-            key=key.replace("_", " "), body="inner", role=made.role, piece=made, y0_mm=100 * y, y1_mm=100 * y + 20,
-            silhouette=made.profile.outline, mass_kg=2.5, centre_mm=(0, 0, 0),
+            key=key.replace("_", " "),
+            body="inner",
+            role=made.role,
+            piece=made,
+            y0_mm=100 * y,
+            y1_mm=100 * y + 20,
+            silhouette=made.profile.outline,
+            mass_kg=2.5,
+            centre_mm=(0, 0, 0),
         )
         for y, (key, made) in enumerate(pieces.items())
-    )  # fmt: skip
+    )
     return Assembly(members=members, inner=NO_MASS, outer=NO_MASS, loose_kg=0)
 
 
@@ -63,19 +81,30 @@ def test_a_rail_coped_at_one_end_is_its_own_mirror_image_turned_end_for_end():
 
 def test_a_cope_out_of_centre_may_be_turned_over():
     upside_down = cope(20, -40, 40)
-    assert parts_of(inner_rail_1=coped(start=OFF_CENTRE), inner_rail_2=coped(end=upside_down)) == [("IR1", 2, "")]
+    assert parts_of(inner_rail_1=coped(start=OFF_CENTRE), inner_rail_2=coped(end=upside_down)) == [
+        ("IR1", 2, "")
+    ]
 
 
 def test_different_ends_are_different_parts():
     taper = EndCut(kind="taper", height_mm=10, length_mm=200)
-    assert len(parts_of(a_1=coped(start=COPE), b_1=coped(start=COPE, end=COPE), c_1=coped(start=taper), d_1=coped())) == 4
+    assert (
+        len(
+            parts_of(
+                a_1=coped(start=COPE), b_1=coped(start=COPE, end=COPE), c_1=coped(start=taper), d_1=coped()
+            )
+        )
+        == 4
+    )
 
 
 @pytest.mark.parametrize(("difference", "quantities"), [(0.0004, [2]), (0.01, [1, 1])])
 def test_sizes_are_compared_to_a_thousandth_of_a_millimetre_wherever_they_lie(difference, quantities):
     # 0.4999 and 0.5003 thousandths round to different thousandths, and are the same size all the same.
     a, b = 1000.0004999, 1000.0004999 + difference
-    assert [part.quantity for part in part_list(assembly(rail_1=piece(length=a), rail_2=piece(length=b)))] == quantities
+    assert [
+        part.quantity for part in part_list(assembly(rail_1=piece(length=a), rail_2=piece(length=b)))
+    ] == quantities
 
 
 def test_a_hole_may_be_reached_by_turning_and_one_that_is_not_makes_another_part():
@@ -92,7 +121,10 @@ def test_the_order_of_holes_and_the_first_corner_do_not_matter():
 
 
 def test_a_round_piece_is_one_part_however_it_lies():
-    pieces = {f"knuckle_{k}": piece(disc(40.0 * k, 0, 30), length=40, holes=(Hole(40.0 * k, 0, 12),)) for k in (1, 2)}
+    pieces = {
+        f"knuckle_{k}": piece(disc(40.0 * k, 0, 30), length=40, holes=(Hole(40.0 * k, 0, 12),))
+        for k in (1, 2)
+    }
     assert parts_of(**pieces) == [("K1", 2, "")]
 
 
@@ -104,7 +136,8 @@ def test_hands_are_told_apart_where_a_mark_names_a_side():
     """Coped at one end and marked on one side: no half turn brings both back."""
     left = coped(start=COPE, marks=mark(300, "hole Ø6, left side"))
     right = coped(start=COPE, marks=mark(300, "hole Ø6, right side"))
-    # COPE lies on mid depth, so turning over changes the side: still one part. Out of centre it cannot be turned over.
+    # COPE lies on mid depth, so turning over changes the side: still one part. Out of centre it cannot be
+    # turned over.
     assert parts_of(rail_1=left, rail_2=right) == [("R1", 2, "")]
     left = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6, left side"))
     right = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6, right side"))
@@ -119,13 +152,15 @@ def test_end_for_end_brings_a_side_mark_back_on_the_other_side():
 
 
 def test_turning_over_brings_an_underside_mark_to_the_top():
-    assert parts_of(rail_1=piece(marks=mark(300, "notch, underside")), rail_2=piece(marks=mark(300, "notch, top"))) == [
-        ("R1", 2, "")
-    ]
+    assert parts_of(
+        rail_1=piece(marks=mark(300, "notch, underside")), rail_2=piece(marks=mark(300, "notch, top"))
+    ) == [("R1", 2, "")]
 
 
 def test_numbers_follow_members_not_sizes_nor_the_order_of_the_assembly():
-    made = assembly(inner_rail_10=piece(length=300), inner_rail_2=piece(length=900), inner_rail_1=piece(length=500))
+    made = assembly(
+        inner_rail_10=piece(length=300), inner_rail_2=piece(length=900), inner_rail_1=piece(length=500)
+    )
     assert [part.number for part in part_list(made)] == ["IR1", "IR2", "IR10"]
 
 
@@ -149,10 +184,14 @@ def test_names_say_what_the_members_have_in_common():
 def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
     made = assemble(timber_ramp())
     parts = part_list(made)
-    assert sorted(key for part in parts for key in part.members) == sorted(member.key for member in made.members)
+    assert sorted(key for part in parts for key in part.members) == sorted(
+        member.key for member in made.members
+    )
     assert all(part.quantity == len(part.members) for part in parts)
     assert len({part.number for part in parts}) == len(parts)
-    assert sum(part.quantity * part.mass_kg for part in parts) == pytest.approx(sum(member.mass_kg for member in made.members))
+    assert sum(part.quantity * part.mass_kg for part in parts) == pytest.approx(
+        sum(member.mass_kg for member in made.members)
+    )
 
 
 @pytest.mark.parametrize(
@@ -160,8 +199,15 @@ def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
     [
         {"prop.fitted": True, "stop.kind": "lap"},
         {"toe.kind": "taper", "outer_leaf.knuckle_shift_mm": 20},
-        {"inner_leaf.cross_fitting": "under", "outer_leaf.cross_fitting": "half_lap", "outer_leaf.half_lap_mm": 10},
-        {"inner_leaf.rail_lanes_mm": (-386, -200, 0, 200, 386), "inner_leaf.cross_positions_mm": tuple(range(100, 1300, 100))},
+        {
+            "inner_leaf.cross_fitting": "under",
+            "outer_leaf.cross_fitting": "half_lap",
+            "outer_leaf.half_lap_mm": 10,
+        },
+        {
+            "inner_leaf.rail_lanes_mm": (-386, -200, 0, 200, 386),
+            "inner_leaf.cross_positions_mm": tuple(range(100, 1300, 100)),
+        },
     ],
 )
 def test_no_two_parts_of_any_kind_of_ramp_share_a_number_even_without_case(changes):
@@ -186,9 +232,17 @@ LENGTHS = st.floats(1200, 1500).map(lambda value: round(value, 1))
 
 
 @settings(max_examples=40, deadline=None)
-@given(inner=LENGTHS, outer=LENGTHS, deck=st.floats(-25, -15), joint=st.floats(-50, -41), depth=st.sampled_from([40, 50]))
+@given(
+    inner=LENGTHS,
+    outer=LENGTHS,
+    deck=st.floats(-25, -15),
+    joint=st.floats(-50, -41),
+    depth=st.sampled_from([40, 50]),
+)
 def test_numbers_stay_put_while_dimensions_change(inner, outer, deck, joint, depth):
-    """Each part has the number of its first member, so a member's part changes number only if its company changes."""
+    """Each part has the number of its first member, so a member's part changes number only if its company
+    changes.
+    """
     before = timber_ramp()
     after = before
     for path, value in {

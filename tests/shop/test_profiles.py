@@ -1,4 +1,6 @@
-"""Whatever the sizes: each profile of a design that may be built is one closed outline that does not cross itself."""
+"""Whatever the sizes: each profile of a design that may be built is one closed outline that does not cross
+itself.
+"""
 
 import math
 
@@ -32,14 +34,22 @@ def tenths(low, high):
     lap=tenths(1, 25),
     toe=st.sampled_from(["plain", "taper", "flap"]),
 )
-def test_each_profile_is_closed_and_simple(deck_height, joint_height, knuckle, running, length, section, fitting, lap, toe):
+def test_each_profile_is_closed_and_simple(
+    deck_height, joint_height, knuckle, running, length, section, fitting, lap, toe
+):
     design = timber_ramp()
     for path, value in {
-        "deck_hinge.height_mm": deck_height, "joint.height_mm": joint_height, "joint.knuckle_diameter_mm": knuckle,
-        "joint.running_clearance_mm": running, "inner_leaf.length_mm": length, "inner_leaf.rail_section": parse_section(section),
-        "outer_leaf.rail_section": parse_section(section), "inner_leaf.cross_fitting": fitting, "inner_leaf.half_lap_mm": lap,
+        "deck_hinge.height_mm": deck_height,
+        "joint.height_mm": joint_height,
+        "joint.knuckle_diameter_mm": knuckle,
+        "joint.running_clearance_mm": running,
+        "inner_leaf.length_mm": length,
+        "inner_leaf.rail_section": parse_section(section),
+        "outer_leaf.rail_section": parse_section(section),
+        "inner_leaf.cross_fitting": fitting,
+        "inner_leaf.half_lap_mm": lap,
         "toe.kind": toe,
-    }.items():  # fmt: skip
+    }.items():
         design = with_value(design, path, value)
     assume(not problems_of(design))
     for part in part_list(assemble(design)):
@@ -49,7 +59,9 @@ def test_each_profile_is_closed_and_simple(deck_height, joint_height, knuckle, r
         assert drawn.exterior.is_ccw
         area, _ = outline.area_and_centroid()
         assert math.isclose(area, drawn.area, rel_tol=1e-3)
-        for (x0, y0, _), (x1, y1, _) in zip(outline.vertices, outline.vertices[1:] + outline.vertices[:1], strict=True):
+        for (x0, y0, _), (x1, y1, _) in zip(
+            outline.vertices, outline.vertices[1:] + outline.vertices[:1], strict=True
+        ):
             assert math.hypot(x1 - x0, y1 - y0) > 0.005
         for hole in part.piece.profile.holes:
             assert drawn.contains(Point(hole.x_mm, hole.y_mm).buffer(hole.diameter_mm / 2 - 1e-3))

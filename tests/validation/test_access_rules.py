@@ -1,10 +1,11 @@
 """Every published limit at 0.99, 1 and 1.01 of it, through check_all.
 
 Sources, as listed in the project's brief of published values, read in the source unless marked secondary:
-2010 ADA Standards 302.3, 303, 405; 49 CFR 38.23(c) (= 36 CFR 1192.23(c)); 36 CFR 1192 appendix A T302 and T402 (2016);
-Arrete of 23 Aug 2013, annex 2-6.1; Arrete of 22 Jan 2015, annex V; Arrete of 18 Jan 2008, 3.1; Singapore Road Traffic
-(Motor Vehicles, Construction and Use) Rules 97E; DSAPT 2002 6.3 and 6.4 (secondary); DIN 18040-1 4.3.8.2 (secondary);
-Approved Document M (secondary); PROWAG 2023 R304.5.2; HSE, guidance on pushing and pulling.
+2010 ADA Standards 302.3, 303, 405; 49 CFR 38.23(c) (= 36 CFR 1192.23(c)); 36 CFR 1192 appendix A T302 and
+T402 (2016); Arrete of 23 Aug 2013, annex 2-6.1; Arrete of 22 Jan 2015, annex V; Arrete of 18 Jan 2008, 3.1;
+Singapore Road Traffic (Motor Vehicles, Construction and Use) Rules 97E; DSAPT 2002 6.3 and 6.4 (secondary);
+DIN 18040-1 4.3.8.2 (secondary); Approved Document M (secondary); PROWAG 2023 R304.5.2; HSE, guidance on
+pushing and pulling.
 """
 
 import math
@@ -78,13 +79,21 @@ def width(value: float) -> Ramp:
 
 def opening_between_slats(gap: float) -> Ramp:
     length = 95 * 10 + gap * 9 + 1e-9
-    design = with_leaves(base_design(), length_mm=length, slat_pitch_mm=95 + gap, slat_first_mm=0, slat_last_gap_mm=0)
+    design = with_leaves(
+        base_design(), length_mm=length, slat_pitch_mm=95 + gap, slat_first_mm=0, slat_last_gap_mm=0
+    )
     return Ramp(design=design, assembly=assemble(design))
 
 
 def opening_at_the_joint(gap: float) -> Ramp:
     length = 95 * 10 + 9 + 1e-9
-    design = with_leaves(base_design(), slat_pitch_mm=96, slat_first_mm=gap / 2, slat_last_gap_mm=gap / 2, length_mm=length + gap)
+    design = with_leaves(
+        base_design(),
+        slat_pitch_mm=96,
+        slat_first_mm=gap / 2,
+        slat_last_gap_mm=gap / 2,
+        length_mm=length + gap,
+    )
     return Ramp(design=design, assembly=assemble(design))
 
 
@@ -93,11 +102,15 @@ def step_at_the_deck(height: float) -> Ramp:
 
 
 def slat_step_at_the_deck(height: float) -> Ramp:
-    """No bridge plate, leaf level: top of slats = deck - below + (rail top above the hinge) + slat thickness."""
+    """No bridge plate, leaf level: top of slats = deck - below + (rail top above the hinge) + slat
+    thickness.
+    """
     design = base_design()
     hinge, leaf = design.deck_hinge, design.inner_leaf
     below = leaf.slat_thickness_mm - hinge.height_mm + height
-    design = replace(design, bridge=replace(design.bridge, fitted=False), deck_hinge=replace(hinge, below_mm=below))
+    design = replace(
+        design, bridge=replace(design.bridge, fitted=False), deck_hinge=replace(hinge, below_mm=below)
+    )
     return Ramp(design=design, sites=tuple(level(pose) for pose in base_poses()))
 
 
@@ -121,7 +134,9 @@ def gap_at_the_deck(gap: float) -> Ramp:
     design = base_design()
     near = design.inner_leaf.slat_first_mm
     design = replace(
-        design, bridge=replace(design.bridge, fitted=False), deck_hinge=replace(design.deck_hinge, out_mm=gap - near)
+        design,
+        bridge=replace(design.bridge, fitted=False),
+        deck_hinge=replace(design.deck_hinge, out_mm=gap - near),
     )
     return Ramp(design=design, sites=tuple(level(pose) for pose in base_poses()))
 
@@ -155,7 +170,11 @@ def rated(load: float) -> Ramp:
 
 
 def rated_short(load: float) -> Ramp:
-    return Ramp(design=with_leaves(replace(base_design(), use=replace(base_design().use, rated_load_kg=load)), length_mm=350))
+    return Ramp(
+        design=with_leaves(
+            replace(base_design(), use=replace(base_design().use, rated_load_kg=load)), length_mm=350
+        )
+    )
 
 
 def gradient_short(ratio: float) -> Ramp:
@@ -175,7 +194,8 @@ def flap(length_mm: float) -> Setter:
         toe = replace(base_design().toe, kind="flap", length_mm=length_mm)
         part = slope(math.tan(math.radians(angle)))
         return Ramp(
-            design=replace(base_design(), toe=toe), sites=tuple(replace(sloping(pose, 0.01), flap=part) for pose in base_poses())
+            design=replace(base_design(), toe=toe),
+            sites=tuple(replace(sloping(pose, 0.01), flap=part) for pose in base_poses()),
         )
 
     return of
@@ -185,7 +205,10 @@ def hand_force(force: float) -> Ramp:
     """The peak of one stage; the others need less."""
     fold = base_fold()
     last = len(fold.hand.stages) - 1
-    stages = tuple(replace(one, peak_n=force if place == last else force / 2) for place, one in enumerate(fold.hand.stages))
+    stages = tuple(
+        replace(one, peak_n=force if place == last else force / 2)
+        for place, one in enumerate(fold.hand.stages)
+    )
     return Ramp(fold=replace(fold, hand=replace(fold.hand, stages=stages)))
 
 
@@ -294,7 +317,9 @@ TABLE = (
     at_most("singapore-bus", "obstruction", 15, step_at_the_deck, "deck-edge"),
     at_most("singapore-bus", "slope-kerb", 7, degrees, "kerb-150-empty", base=tangent, where=ON_A_KERB),
     at_most("singapore-bus", "slope-at-kerb", 15, flap(150), "kerb-150-empty", base=tangent, where=ON_A_KERB),
-    at_most("singapore-bus", "slope-long-flap", 7, flap(151), "kerb-150-empty", base=tangent, where=ON_A_KERB),
+    at_most(
+        "singapore-bus", "slope-long-flap", 7, flap(151), "kerb-150-empty", base=tangent, where=ON_A_KERB
+    ),
     # DSAPT 2002 (secondary)
     at_least("australia-transport", "width", 800, width),
     at_most("australia-transport", "slope-alone", 1 / 12, gradient, YARD),
@@ -321,7 +346,12 @@ TABLE = (
 
 WARNINGS = {"grade-break", "hse-handling"}
 
-YES_OR_NO = {("us-vehicle", "tracks"), ("us-vehicle", "folding"), ("france-vehicle", "side-stop"), ("france-vehicle", "tracks")}
+YES_OR_NO = {
+    ("us-vehicle", "tracks"),
+    ("us-vehicle", "folding"),
+    ("france-vehicle", "side-stop"),
+    ("france-vehicle", "tracks"),
+}
 
 BY_FLOOR_HEIGHT = {("us-vehicle", "slope-kerb")}
 
@@ -330,7 +360,9 @@ def judged(row: Row, factor: float, monkeypatch: pytest.MonkeyPatch) -> Check:
     ramp = row.put(row.value * factor)
     if row.where == ON_A_KERB:
         on_kerb(monkeypatch, (ramp.sites or base_poses())[0])
-    found = checks(rule_set(row.rules), design=ramp.design, assembly=ramp.assembly, sites=ramp.sites, fold=ramp.fold)
+    found = checks(
+        rule_set(row.rules), design=ramp.design, assembly=ramp.assembly, sites=ramp.sites, fold=ramp.fold
+    )
     return found["/".join(part for part in (row.rules, row.limit, row.subject) if part)]
 
 
@@ -366,21 +398,37 @@ def test_every_published_limit_is_tried() -> None:
         (one.key, limit.id)
         for one in builtin_rule_sets()
         for limit in one.limits
-        if QUANTITIES[limit.quantity].unit != "none" and limit.load is None  # loads are tried in test_load_rules
+        if QUANTITIES[limit.quantity].unit != "none"
+        and limit.load is None  # loads are tried in test_load_rules
     }
     assert tried == known
 
 
 @pytest.mark.parametrize(
     ("inches", "n"),
-    [(0.99 * 3, 4), (3, 4), (3.01, 6), (0.99 * 6, 6), (6, 6), (6.01, 8), (0.99 * 9, 8), (9, 8), (9.01, 12), (20, 12)],
+    [
+        (0.99 * 3, 4),
+        (3, 4),
+        (3.01, 6),
+        (0.99 * 6, 6),
+        (6, 6),
+        (6.01, 8),
+        (0.99 * 9, 8),
+        (9, 8),
+        (9.01, 12),
+        (20, 12),
+    ],
 )
 @pytest.mark.parametrize("factor", [0.99, 1.0, 1.01])
 def test_us_vehicle_slope_to_a_kerb_goes_by_the_floor_above_six_inches(
     inches: float, n: int, factor: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """49 CFR 38.23(c)(5): floor up to 3 in above a 6 in kerb 1:4, up to 6 in 1:6, up to 9 in 1:8, more 1:12."""
-    design = replace(base_design(), carrier=replace(base_design().carrier, deck_height_mm=(6 + inches) * INCH))
+    """49 CFR 38.23(c)(5): floor up to 3 in above a 6 in kerb 1:4, up to 6 in 1:6, up to 9 in 1:8, more
+    1:12.
+    """
+    design = replace(
+        base_design(), carrier=replace(base_design().carrier, deck_height_mm=(6 + inches) * INCH)
+    )
     pose = sloping(replace(base_poses()[0], drop_mm=0), factor / n)
     on_kerb(monkeypatch, pose)
     found = checks(rule_set("us-vehicle"), design=design, sites=(pose, *all_sloping(factor / n)[1:]))
@@ -389,7 +437,9 @@ def test_us_vehicle_slope_to_a_kerb_goes_by_the_floor_above_six_inches(
         assert check.limit == pytest.approx(1 / n)
         assert check.status is (Status.EXCEEDS if factor > 1 else Status.CLOSE)
         assert any("height of the floor above the reference kerb" in line for line in check.working)
-    assert "us-vehicle/slope-kerb/site-1-empty" not in found, "level ground is judged by the 1:4 of the ground"
+    assert "us-vehicle/slope-kerb/site-1-empty" not in found, (
+        "level ground is judged by the 1:4 of the ground"
+    )
 
 
 @pytest.mark.parametrize(
@@ -400,8 +450,12 @@ def test_us_vehicle_slope_to_a_kerb_goes_by_the_floor_above_six_inches(
     ],
 )  # fmt: skip
 def test_us_building_reliefs_of_existing_sites(rise_mm: float, n: float, word: str | None) -> None:
-    """2010 ADA Standards table 405.2: 1:10 up to a rise of 150 mm, 1:8 up to 75 mm, existing sites only: told, not granted."""
-    check = checks(rule_set("us-building"), sites=all_sloping(1 / n, rise_mm * n))[f"us-building/running-slope/{YARD}"]
+    """2010 ADA Standards table 405.2: 1:10 up to a rise of 150 mm, 1:8 up to 75 mm, existing sites only:
+    told, not granted.
+    """
+    check = checks(rule_set("us-building"), sites=all_sloping(1 / n, rise_mm * n))[
+        f"us-building/running-slope/{YARD}"
+    ]
     assert check.status is Status.EXCEEDS
     assert ("Existing sites" in check.why) is (word is not None)
     assert word is None or word in check.why
@@ -433,7 +487,9 @@ def test_us_vehicle_loads_change_at_30_inches(inches: float, long: bool) -> None
 @pytest.mark.parametrize(("length_mm", "short"), [(1519, True), (1520, False), (1521, False)])
 def test_australian_short_ramps_may_be_steeper(length_mm: float, short: bool) -> None:
     """DSAPT 2002 6.4 (secondary): 1:8 alone if shorter than 1520 mm."""
-    found = checks(rule_set("australia-transport"), design=with_leaves(base_design(), length_mm=length_mm / 2))
+    found = checks(
+        rule_set("australia-transport"), design=with_leaves(base_design(), length_mm=length_mm / 2)
+    )
     assert (f"australia-transport/slope-alone-short/{YARD}" in found) is short
     assert (f"australia-transport/slope-alone/{YARD}" in found) is not short
 
@@ -468,9 +524,11 @@ def test_folding_parts_must_be_one_surface_when_deployed() -> None:
 @pytest.mark.parametrize(
     ("key", "words"),
     [
-        ("us-building/landing", "60 in"), ("us-vehicle-2016/edge-stripe", "25 mm"), ("singapore-bus/marking", "marked"),
+        ("us-building/landing", "60 in"),
+        ("us-vehicle-2016/edge-stripe", "25 mm"),
+        ("singapore-bus/marking", "marked"),
     ],
-)  # fmt: skip
+)
 def test_what_the_model_cannot_judge_says_so_and_why(key: str, words: str) -> None:
     check = checks(rule_set(key.split("/", maxsplit=1)[0]))[key]
     assert check.status is Status.UNJUDGED
@@ -481,7 +539,9 @@ def test_what_the_model_cannot_judge_says_so_and_why(key: str, words: str) -> No
 
 
 def test_a_ramp_that_no_handle_moves_has_no_hand_force_to_judge() -> None:
-    check = checks(rule_set("france-vehicle"), fold=hand_force(math.nan).fold)["france-vehicle/deploying-force"]
+    check = checks(rule_set("france-vehicle"), fold=hand_force(math.nan).fold)[
+        "france-vehicle/deploying-force"
+    ]
     assert (check.status, check.value, check.ratio) == (Status.UNJUDGED, None, None)
     assert "No handle moves the ramp in stage" in check.why
     assert "250 N" in check.limit_text
@@ -491,18 +551,25 @@ def test_survey_widths_say_which_class_a_clear_width_takes() -> None:
     """Occupied widths (survey, secondary): manual 786, powered 827, scooter 837 mm."""
     for surveyed, width_mm in (("manual-wheelchair", 786), ("powered-wheelchair", 827), ("scooter", 837)):
         for factor, status in ((0.99, Status.EXCEEDS), (1, Status.CLOSE), (1.01, Status.CLOSE)):
-            check = checks(design=with_leaves(base_design(), width_mm=width_mm * factor))[f"own/survey-width/{surveyed}"]
+            check = checks(design=with_leaves(base_design(), width_mm=width_mm * factor))[
+                f"own/survey-width/{surveyed}"
+            ]
             assert (check.status, check.limit) == (status, width_mm)
             assert not check.fails, "a warning only"
 
 
 def test_usual_clear_width_of_800_mm() -> None:
-    """Common practice: said to take about 95 % of wheelchairs. The survey widths bear it out for manual ones only."""
+    """Common practice: said to take about 95 % of wheelchairs. The survey widths bear it out for manual ones
+    only.
+    """
     for factor, status in ((0.99, Status.EXCEEDS), (1, Status.CLOSE), (1.01, Status.CLOSE)):
         found = checks(design=with_leaves(base_design(), width_mm=800 * factor))
         assert found["own/usual-width"].status is status
         assert found["own/usual-width"].source.publication.startswith("common practice")
-        assert "it takes the class manual wheelchair, not powered wheelchair, scooter" in found["own/usual-width"].why
+        assert (
+            "it takes the class manual wheelchair, not powered wheelchair, scooter"
+            in found["own/usual-width"].why
+        )
     assert found["own/survey-width/manual-wheelchair"].status is not Status.EXCEEDS
     assert found["own/survey-width/powered-wheelchair"].status is Status.EXCEEDS
     assert found["own/survey-width/scooter"].status is Status.EXCEEDS

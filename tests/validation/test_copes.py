@@ -44,7 +44,9 @@ def test_a_half_lap_10_mm_deep_sets_a_20_mm_cross_member_flush():
     assert notch.area == pytest.approx(20 * 10, abs=1e-6)
     lanes = len(design.inner_leaf.rail_lanes_mm)
     length = crossing.piece.length_mm
-    assert crossing.piece.profile.outline.area_and_centroid()[0] == pytest.approx(length * 20 - lanes * 20 * 10, abs=1e-6)
+    assert crossing.piece.profile.outline.area_and_centroid()[0] == pytest.approx(
+        length * 20 - lanes * 20 * 10, abs=1e-6
+    )
 
 
 @pytest.mark.parametrize("height", [-43, -40, -30, -20, -5, 0, 7, 14])
@@ -63,7 +65,9 @@ def test_a_coped_rail_is_the_bar_less_the_circle_of_the_hole_saw(radius, height)
     assert drawn.symmetric_difference(bar).area == pytest.approx(0, abs=2e-2)
 
 
-@pytest.mark.parametrize("height", [-25, -24.999999999999996, -25.000000000000004, -15, -14.999999999999998, -15.000000000000002])
+@pytest.mark.parametrize(
+    "height", [-25, -24.999999999999996, -25.000000000000004, -15, -14.999999999999998, -15.000000000000002]
+)
 def test_a_hole_saw_that_just_touches_an_edge_cuts_its_half_circle(height):
     """Rounding at the tangent neither fails nor loses the arc."""
     outline = rail_outline(length_mm=400, depth_mm=40, start=cope(15, height, 40), end=SQUARE)

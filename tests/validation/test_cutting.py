@@ -1,7 +1,8 @@
 """First-fit decreasing against a published cutting-stock instance.
 
-The instance and its least number of stock lengths: Wikipedia, "Cutting stock problem" (master rolls of 5600 mm, 13 widths,
-219 pieces, least 73). What first-fit decreasing makes of it, 82, is the figure of the project's list of check values.
+The instance and its least number of stock lengths: Wikipedia, "Cutting stock problem" (master rolls of 5600
+mm, 13 widths, 219 pieces, least 73). What first-fit decreasing makes of it, 82, is the figure of the
+project's list of check values.
 """
 
 from dataclasses import replace
@@ -17,20 +18,42 @@ from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.results import Part
 
 WIDTHS = {
-    1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20, 2000: 10, 2050: 12, 2100: 14, 2140: 16, 2150: 18,
+    1380: 22,
+    1520: 25,
+    1560: 12,
+    1710: 14,
+    1820: 18,
+    1880: 18,
+    1930: 20,
+    2000: 10,
+    2050: 12,
+    2100: 14,
+    2140: 16,
+    2150: 18,
     2200: 20,
-}  # fmt: skip
+}
 BAR = parse_section("flat 30x6")
 
 
 def part(length, quantity):
     piece = Piece(
-        role="rail", section=BAR, material="steel S235", length_mm=length, profile=Profile(rectangle(0, 0, length, 30)),
+        role="rail",
+        section=BAR,
+        material="steel S235",
+        length_mm=length,
+        profile=Profile(rectangle(0, 0, length, 30)),
         ends=(SQUARE, SQUARE),
-    )  # fmt: skip
+    )
     return Part(
-        number=f"P{length}", name="piece", role="rail", piece=piece, quantity=quantity, hand="", members=(), mass_kg=1
-    )  # fmt: skip
+        number=f"P{length}",
+        name="piece",
+        role="rail",
+        piece=piece,
+        quantity=quantity,
+        hand="",
+        members=(),
+        mass_kg=1,
+    )
 
 
 def test_first_fit_decreasing_needs_82_where_73_is_least():

@@ -23,8 +23,8 @@ KNOWN = {material.name: material for material in materials()}
 
 
 def test_worked_example_of_a_pin():
-    # EN 1993-1-8, table 3.10, a published worked example with the factors of its national annex, gM0 1.15 and gM2 1.3:
-    # fy 355, fup 460, d 150, t 15, A 5104 mm2, Wel 4.84e5 mm3 give 1084 kN, 1042 kN, 224 kN m.
+    # EN 1993-1-8, table 3.10, a published worked example with the factors of its national annex, gM0 1.15 and
+    # gM2 1.3: fy 355, fup 460, d 150, t 15, A 5104 mm2, Wel 4.84e5 mm3 give 1084 kN, 1042 kN, 224 kN m.
     basis = replace(LIMIT_STATES, gamma_m0=1.15, gamma_m2=1.3)
     assert pin_shear_n(5104, 460, basis) / 1e3 == pytest.approx(1084, abs=0.5)
     assert pin_bearing_n(15, 150, 355, basis) / 1e3 == pytest.approx(1042, abs=0.5)
@@ -32,7 +32,8 @@ def test_worked_example_of_a_pin():
 
 
 def test_fillet_weld_on_s355():
-    # EN 1993-1-8, 4.5.3.3: fu 470, bw 0.9, gM2 1.25 give 241.2 N/mm2; leg 6 (throat 4.2) bears 1.01 kN a mm along.
+    # EN 1993-1-8, 4.5.3.3: fu 470, bw 0.9, gM2 1.25 give 241.2 N/mm2; leg 6 (throat 4.2) bears 1.01 kN a mm
+    # along.
     steel = KNOWN["steel S355"]
     strength = weld_strength_mpa(steel.ultimate_mpa, correlation(steel), LIMIT_STATES)
     assert strength == pytest.approx(241.2, abs=0.05)
@@ -40,8 +41,9 @@ def test_fillet_weld_on_s355():
 
 
 def test_the_directional_method_allows_more_across_a_weld():
-    # EN 1993-1-8, 4.5.3.2: pulled across, sigma = tau = q / (sqrt 2 a), and sqrt(sigma^2 + 3 tau^2) reaches fu / (bw gM2) at
-    # 1.24 kN a mm of a leg of 6. The simplified method of this program takes 1.01 whichever way it is pulled.
+    # EN 1993-1-8, 4.5.3.2: pulled across, sigma = tau = q / (sqrt 2 a), and sqrt(sigma^2 + 3 tau^2) reaches
+    # fu / (bw gM2) at 1.24 kN a mm of a leg of 6. The simplified method of this program takes 1.01 whichever
+    # way it is pulled.
     steel = KNOWN["steel S355"]
     simplified = 4.2 * weld_strength_mpa(steel.ultimate_mpa, correlation(steel), LIMIT_STATES)
     stress_a_newton = math.hypot(1, math.sqrt(3)) / (math.sqrt(2) * 4.2)
@@ -56,7 +58,8 @@ def test_correlation_of_en_1993_1_8_table_4_1(name: str, factor: float):
 
 
 @pytest.mark.parametrize(
-    ("size", "published"), [("M5", "14.2"), ("M6", "20.1"), ("M8", "36.6"), ("M10", "58.0"), ("M12", "84.3"), ("M16", "157")]
+    ("size", "published"),
+    [("M5", "14.2"), ("M6", "20.1"), ("M8", "36.6"), ("M10", "58.0"), ("M12", "84.3"), ("M16", "157")],
 )
 def test_stress_areas_of_iso_898_1(size, published: str):
     digits = len(published.partition(".")[2])
@@ -79,7 +82,8 @@ def test_m16_8_8_in_tension():
 
 
 def test_a_bolt_s_class_says_its_strengths():
-    # ISO 898-1: the first figure is a hundredth of the tensile strength, the second ten times the ratio of yield to it.
+    # ISO 898-1: the first figure is a hundredth of the tensile strength, the second ten times the ratio of
+    # yield to it.
     for grade, (yielding, ultimate, _) in CLASSES.items():
         first, _, second = grade.partition(".")
         assert ultimate == 100 * int(first)

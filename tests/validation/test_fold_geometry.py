@@ -1,6 +1,8 @@
-"""The fold against the closed forms of two links: a leaf A lifted about a hinge at height H, a leaf B hanging from its end.
+"""The fold against the closed forms of two links: a leaf A lifted about a hinge at height H, a leaf B hanging
+from its end.
 
-The joint stands at A sin(theta) + H, so the hanging leaf comes clear of level ground where sin(theta) = (B - H) / A.
+The joint stands at A sin(theta) + H, so the hanging leaf comes clear of level ground where sin(theta) = (B -
+H) / A.
 """
 
 import math
@@ -17,18 +19,26 @@ from rampdraft.model.edits import with_value
 
 
 def ramp(deck_height: float, a: float, b: float) -> Design:
-    """Return a ramp with a plain toe whose hinge centres lie on one line along the leaf, so that no offset matters."""
+    """Return a ramp with a plain toe whose hinge centres lie on one line along the leaf, so that no offset
+    matters.
+    """
     design = timber_ramp()
     for path, value in {
-        "toe.kind": "plain", "carrier.deck_height_mm": deck_height, "inner_leaf.length_mm": a, "outer_leaf.length_mm": b,
-        "deck_hinge.height_mm": -43, "joint.height_mm": -43, "sites": design.sites[:1],
-    }.items():  # fmt: skip
+        "toe.kind": "plain",
+        "carrier.deck_height_mm": deck_height,
+        "inner_leaf.length_mm": a,
+        "outer_leaf.length_mm": b,
+        "deck_hinge.height_mm": -43,
+        "joint.height_mm": -43,
+        "sites": design.sites[:1],
+    }.items():
         design = with_value(design, path, value)
     return design
 
 
 @pytest.mark.parametrize(
-    ("deck_height", "a", "b"), [(420, 1350, 1300), (300, 1300, 1300), (600, 1500, 1250), (420, 1400, 1450), (900, 1350, 1200)]
+    ("deck_height", "a", "b"),
+    [(420, 1350, 1300), (300, 1300, 1300), (600, 1500, 1250), (420, 1400, 1450), (900, 1350, 1200)],
 )
 def test_the_outer_leaf_hangs_freely_once_the_joint_is_high_enough(deck_height, a, b):
     design = ramp(deck_height, a, b)
@@ -62,7 +72,9 @@ def test_poses_by_two_links(theta_deg, phi_deg):
 
 
 def test_backs_together_the_closed_leaves_lie_2_w_apart():
-    """Turned half round about a centre w below the tops of the rails, a point at u of the outer leaf meets A - u, -2 w away."""
+    """Turned half round about a centre w below the tops of the rails, a point at u of the outer leaf meets A
+    - u, -2 w away.
+    """
     design = ramp(420, 1350, 1300)
     placed = placings(design, Pose(math.pi / 2, -math.pi))
     for u in (0.0, 400.0, 1300.0):

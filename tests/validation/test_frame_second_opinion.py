@@ -1,8 +1,9 @@
 """Influence lines against PyNiteFEA, a stiffness-method frame program, on random ramps and random axles.
 
-The frame has a node at the deck hinge, at the joint and at the toe, a member a leaf, and no shear deformation; over a prop the
-outer leaf's member is hinged to the joint. PyNite integrates a member's loads in closed form, so nothing but rounding may
-differ: 1e-6 of the figure, or of the largest figure that these loads could make.
+The frame has a node at the deck hinge, at the joint and at the toe, a member a leaf, and no shear
+deformation; over a prop the outer leaf's member is hinged to the joint. PyNite integrates a member's loads in
+closed form, so nothing but rounding may differ: 1e-6 of the figure, or of the largest figure that these loads
+could make.
 """
 
 from dataclasses import dataclass
@@ -41,7 +42,11 @@ class Frame:
 
     def at(self, x: float):
         """Return the member that a section lies in and where in it."""
-        return (self.model.members["inner"], x) if x <= self.joint_mm else (self.model.members["outer"], x - self.joint_mm)
+        return (
+            (self.model.members["inner"], x)
+            if x <= self.joint_mm
+            else (self.model.members["outer"], x - self.joint_mm)
+        )
 
     def moment(self, x: float) -> float:
         member, along = self.at(x)
@@ -67,7 +72,8 @@ def frame(
     *,
     opens: bool = True,
 ) -> Frame:
-    """Return the ramp under axles (place, N) and strips (start, end, N/mm); what is beside the ramp is left out.
+    """Return the ramp under axles (place, N) and strips (start, end, N/mm); what is beside the ramp is left
+    out.
 
     `opens` says that the joint opens over a prop.
     """
@@ -75,7 +81,10 @@ def frame(
     model.add_material("steel", E_MPA, 81_000.0, 0.3, 0.0)
     for name, x in (("hinge", 0.0), ("joint", spans.joint_mm), ("toe", spans.length_mm)):
         model.add_node(name, x, 0.0, 0.0)
-    leaves = (("inner", "hinge", "joint", 0.0, spans.joint_mm), ("outer", "joint", "toe", spans.joint_mm, spans.length_mm))
+    leaves = (
+        ("inner", "hinge", "joint", 0.0, spans.joint_mm),
+        ("outer", "joint", "toe", spans.joint_mm, spans.length_mm),
+    )
     for (name, start, end, _, _), second_moment in zip(leaves, second_moments_mm4, strict=True):
         model.add_section(name, 1000.0, 1e6, second_moment, 1e6)
         model.add_member(name, start, end, "steel", name)
@@ -86,7 +95,8 @@ def frame(
         model.def_releases("outer", Rzi=opens)
     for name, _, _, start, end in leaves:
         for place, force in axles or ():
-            # An axle that rounding put a hair beside the ramp stands on its end; the joint belongs to the inner leaf.
+            # An axle that rounding put a hair beside the ramp stands on its end; the joint belongs to the
+            # inner leaf.
             at = min(max(place, 0.0), spans.length_mm)
             if abs(at - place) < 1e-9 and (start < at <= end or at == start == 0.0):
                 model.add_member_pt_load(name, "Fy", -force, at - start)
@@ -117,7 +127,9 @@ SHARES = st.lists(st.floats(0, 1), min_size=3, max_size=3)
 
 
 def axles_at(spans: Spans, train: tuple[Row, Row], share: float) -> tuple[np.ndarray, np.ndarray]:
-    """Return places and forces of a train whose way over the ramp, from its last axle coming on, is done by `share`."""
+    """Return places and forces of a train whose way over the ramp, from its last axle coming on, is done by
+    `share`.
+    """
     offsets, forces = np.array(train[0]), np.array(train[1])
     return -offsets[-1] + share * (spans.length_mm + offsets[-1]) + offsets, forces
 
@@ -126,7 +138,11 @@ def away(x: float, places: np.ndarray, spans: Spans) -> float:
     """Return a section near x that is on no axle and on no support, where the shear has two values."""
     forbidden = np.array([*places, 0.0, spans.joint_mm, spans.length_mm])
     for step in range(2 * len(forbidden) + 1):
-        at = min(x + 0.5 * step, spans.length_mm - 0.25) if x < spans.length_mm / 2 else max(x - 0.5 * step, 0.25)
+        at = (
+            min(x + 0.5 * step, spans.length_mm - 0.25)
+            if x < spans.length_mm / 2
+            else max(x - 0.5 * step, 0.25)
+        )
         if np.abs(forbidden - at).min() > 0.1:
             return at
     raise AssertionError("no free section near x")
@@ -140,11 +156,15 @@ def forces_agree(spans: Spans, train: tuple[Row, Row], share: float, sections: l
         x = away(part * spans.length_mm, places, spans)
         moment = float(moment_line(spans, np.array(x), places) @ forces)
         shear = float(shear_line(spans, np.array(x), places) @ forces)
-        assert moment == pytest.approx(second.moment(x), rel=AGREEMENT, abs=AGREEMENT * weight * spans.length_mm / 4)
+        assert moment == pytest.approx(
+            second.moment(x), rel=AGREEMENT, abs=AGREEMENT * weight * spans.length_mm / 4
+        )
         assert shear == pytest.approx(second.shear(x), rel=AGREEMENT, abs=AGREEMENT * weight)
     supports = [("hinge", hinge_line), ("toe", toe_line)] + ([("joint", prop_line)] if spans.propped else [])
     for node, line in supports:
-        assert float(line(spans, places) @ forces) == pytest.approx(second.reaction(node), rel=AGREEMENT, abs=AGREEMENT * weight)
+        assert float(line(spans, places) @ forces) == pytest.approx(
+            second.reaction(node), rel=AGREEMENT, abs=AGREEMENT * weight
+        )
 
 
 @settings(max_examples=250)
@@ -170,7 +190,9 @@ def test_moment_and_shear_of_a_strip(spans, ends, n_mm, sections):
         x = away(part * spans.length_mm, np.array([]), spans)
         moment = n_mm * float(spread_moment(spans, np.array(x), start, end))
         shear = n_mm * float(spread_shear(spans, np.array(x), start, end))
-        assert moment == pytest.approx(second.moment(x), rel=AGREEMENT, abs=AGREEMENT * weight * spans.length_mm / 8)
+        assert moment == pytest.approx(
+            second.moment(x), rel=AGREEMENT, abs=AGREEMENT * weight * spans.length_mm / 8
+        )
         assert shear == pytest.approx(second.shear(x), rel=AGREEMENT, abs=AGREEMENT * weight / 2)
 
 
@@ -184,12 +206,16 @@ def beam_of(spans: Spans, second_moments: tuple[float, float], count: int):
     return deflection(spans, nodes, E_MPA * np.where(inner, *second_moments))
 
 
-def deflections_agree(spans: Spans, train: tuple[Row, Row], share: float, second_moments: tuple[float, float]) -> None:
+def deflections_agree(
+    spans: Spans, train: tuple[Row, Row], share: float, second_moments: tuple[float, float]
+) -> None:
     places, forces = axles_at(spans, train, share)
     # Few nodes, so that the axles lie between them, and far.
     beam = beam_of(spans, second_moments, 6)
     found = forces @ beam.under(places)
-    second = frame(spans, list(zip(places.tolist(), forces.tolist(), strict=True)), second_moments_mm4=second_moments)
+    second = frame(
+        spans, list(zip(places.tolist(), forces.tolist(), strict=True)), second_moments_mm4=second_moments
+    )
     opinion = [second.sink(x) for x in beam.nodes_mm]
     most = forces.sum() * spans.length_mm**3 / (48 * E_MPA * min(second_moments))
     assert found == pytest.approx(opinion, rel=AGREEMENT, abs=AGREEMENT * most)
@@ -239,7 +265,11 @@ def envelope_holds(spans: Spans, train: tuple[Row, Row], shares: list[float], pa
     assert reached.moment(x) == pytest.approx(most, rel=AGREEMENT)
     # The shear is most with some axle just past the section, on one side or the other.
     beside = [
-        abs(frame(spans, list(zip((x + side - own + offsets).tolist(), forces.tolist(), strict=True))).shear(x))
+        abs(
+            frame(spans, list(zip((x + side - own + offsets).tolist(), forces.tolist(), strict=True))).shear(
+                x
+            )
+        )
         for own in offsets
         for side in (-1e-6, 1e-6)
     ]
@@ -260,7 +290,9 @@ def test_more_envelopes_are_never_exceeded(spans, train, shares, part):
 
 
 def test_the_second_opinion_knows_a_published_continuous_beam() -> None:
-    """NPTEL 105101085: two spans of 3 m, 120 kN mid first, 40 kN/m on the second; -56.25 kN m, middle reaction 157.5 kN."""
+    """NPTEL 105101085: two spans of 3 m, 120 kN mid first, 40 kN/m on the second; -56.25 kN m, middle
+    reaction 157.5 kN.
+    """
     spans = Spans(length_mm=6000, joint_mm=3000, propped=True)
     loads = {"axles": [(1500.0, 120e3)], "strips": [(3000.0, 6000.0, 40.0)]}
     continuous = frame(spans, **loads, opens=False)

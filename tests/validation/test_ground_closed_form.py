@@ -1,4 +1,5 @@
-"""The standing pose against right triangles in whole numbers: a ramp of length c whose hinge centre is a above its toe.
+"""The standing pose against right triangles in whole numbers: a ramp of length c whose hinge centre is a
+above its toe.
 
 sin(alpha) = a / c, going b, rise : going = a : b.
 """
@@ -14,18 +15,34 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.edits import with_value
 
-TRIANGLES = [(9, 40, 41, 60), (7, 24, 25, 100), (5, 12, 13, 200), (12, 35, 37, 70), (13, 84, 85, 32), (11, 60, 61, 45)]
+TRIANGLES = [
+    (9, 40, 41, 60),
+    (7, 24, 25, 100),
+    (5, 12, 13, 200),
+    (12, 35, 37, 70),
+    (13, 84, 85, 32),
+    (11, 60, 61, 45),
+]
 """Pythagorean triples (Euclid, Elements X.29, lemma 1) and the mm of a unit."""
 
 
-def standing(a: float, c: float, ground: tuple[tuple[float, float], ...] = ((0, 0),)) -> tuple[Design, SitePose]:
-    """Return a plain ramp, c long and straight, whose hinge centre lies on the line of its undersides, a above z = 0."""
+def standing(
+    a: float, c: float, ground: tuple[tuple[float, float], ...] = ((0, 0),)
+) -> tuple[Design, SitePose]:
+    """Return a plain ramp, c long and straight, whose hinge centre lies on the line of its undersides, a
+    above z = 0.
+    """
     design = timber_ramp()
     for path, value in {
-        "toe.kind": "plain", "stop.kind": "none", "deck_hinge.height_mm": -40, "carrier.deck_height_mm": a + 38,
-        "inner_leaf.length_mm": c / 2, "outer_leaf.length_mm": c / 2, "inner_leaf.cross_positions_mm": (),
+        "toe.kind": "plain",
+        "stop.kind": "none",
+        "deck_hinge.height_mm": -40,
+        "carrier.deck_height_mm": a + 38,
+        "inner_leaf.length_mm": c / 2,
+        "outer_leaf.length_mm": c / 2,
+        "inner_leaf.cross_positions_mm": (),
         "outer_leaf.cross_positions_mm": (),
-    }.items():  # fmt: skip
+    }.items():
         design = with_value(design, path, value)
     site = Site(name="Ground", kind="ground", ground_mm=ground)
     return design, stand(design, assemble(design), site, 1, "empty")

@@ -1,7 +1,9 @@
-"""What stop bars and pins hold at the joint, from the free body of the outer leaf alone: sum of forces and of moments is nothing.
+"""What stop bars and pins hold at the joint, from the free body of the outer leaf alone: sum of forces and of
+moments is nothing.
 
-Nothing of the program's beam is used: the toe's force from moments of the whole ramp about the deck hinge, the stop's from
-moments of the outer leaf about the joint, the pins' from its forces (statics of a rigid body).
+Nothing of the program's beam is used: the toe's force from moments of the whole ramp about the deck hinge,
+the stop's from moments of the outer leaf about the joint, the pins' from its forces (statics of a rigid
+body).
 """
 
 import math
@@ -35,7 +37,9 @@ BAR_MM = 20.0
 def ramp(kind: Literal["lap", "butt"]) -> Design:
     """Return a ramp on two rails, so that half of all is each pair's, with a stop bar at each."""
     design = load_design(samples_folder() / "library-trailer.toml")
-    stop = replace(design.stop, kind=kind, count=2, section=parse_section(f"flat {BAR_MM:g}x12"), lap_mm=85, arm_mm=60)
+    stop = replace(
+        design.stop, kind=kind, count=2, section=parse_section(f"flat {BAR_MM:g}x12"), lap_mm=85, arm_mm=60
+    )
     return replace(
         design,
         inner_leaf=replace(design.inner_leaf, rail_lanes_mm=(-400.0, 400.0)),
@@ -64,7 +68,9 @@ def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
 
 
 def used(design: Design, carried: Carried, key: str) -> float:
-    found = {use.key: use for use in joint_uses(Job(design=design, carried=carried, basis=ULTIMATE, loads=(0,)))}[key]
+    found = {
+        use.key: use for use in joint_uses(Job(design=design, carried=carried, basis=ULTIMATE, loads=(0,)))
+    }[key]
     assert isinstance(found, MemberUse)
     return found.ratio
 
@@ -82,9 +88,11 @@ def test_pins_hold_what_the_free_body_of_the_outer_leaf_asks(kind: Literal["lap"
     ultimate = material_named(design, design.made_of.fittings).ultimate_mpa
     bent = pin_moment_single_shear_nmm(pin_n, hinge.knuckle_length_mm, 52.0 - hinge.knuckle_length_mm)
     share = math.hypot(
-        pin_n / pin_shear_n(bar.area_mm2, ultimate, ULTIMATE), bent / pin_moment_nmm(bar.elastic_modulus_mm3, ultimate, ULTIMATE)
+        pin_n / pin_shear_n(bar.area_mm2, ultimate, ULTIMATE),
+        bent / pin_moment_nmm(bar.elastic_modulus_mm3, ultimate, ULTIMATE),
     )
-    # Past a lapping bar the program adds the greater of both shears, whichever way it goes: never less than is so.
+    # Past a lapping bar the program adds the greater of both shears, whichever way it goes: never less than
+    # is so.
     more = 1.005 if kind == "lap" else 1 + 1e-6
     assert share * (1 - 1e-6) <= used(design, carried_of(design), "joint-pins") <= more * share
 
@@ -99,7 +107,9 @@ def test_stop_bars_hold_the_moment_of_the_free_body(kind: Literal["lap", "butt"]
 
 
 @pytest.mark.parametrize("kind", ["lap", "butt"])
-def test_a_stop_at_half_the_arm_presses_nearly_twice_as_hard_on_the_pins(kind: Literal["lap", "butt"]) -> None:
+def test_a_stop_at_half_the_arm_presses_nearly_twice_as_hard_on_the_pins(
+    kind: Literal["lap", "butt"],
+) -> None:
     design = ramp(kind)
     near = replace(design, stop=replace(design.stop, lap_mm=42.5, arm_mm=27.5 + BAR_MM / 4))
     ratio = used(near, carried_of(near), "joint-pins") / used(design, carried_of(design), "joint-pins")

@@ -1,7 +1,8 @@
-"""Loads that published rules demand: each is put on the ramp as the source gives it, and judged at 0.99, 1 and 1.01 of its limit.
+"""Loads that published rules demand: each is put on the ramp as the source gives it, and judged at 0.99, 1
+and 1.01 of its limit.
 
-Sources: 49 CFR 38.23(c)(1); 36 CFR 1192 App. A T302, T402; arretes of 23 Aug 2013 (2-6.1), 22 Jan 2015 (annex V) and 18 Jan 2008
-(3.1); Singapore Road Traffic rules 97E.
+Sources: 49 CFR 38.23(c)(1); 36 CFR 1192 App. A T302, T402; arretes of 23 Aug 2013 (2-6.1), 22 Jan 2015 (annex
+V) and 18 Jan 2008 (3.1); Singapore Road Traffic rules 97E.
 """
 
 from dataclasses import replace
@@ -16,16 +17,27 @@ from rampdraft.checks.rule_loads import all_loads
 from rampdraft.mechanics.loads import Footprint, Load, PerMetre, Rolling, is_of
 from rampdraft.units import G_M_S2
 
-LOADS = ("us-vehicle/design-load", "us-vehicle-2016/design-load", "france-vehicle/load", "france-tourist-train/load",
-         "france-guided-transport/point-load", "france-guided-transport/line-load", "singapore-bus/proof-load")  # fmt: skip
+LOADS = (
+    "us-vehicle/design-load",
+    "us-vehicle-2016/design-load",
+    "france-vehicle/load",
+    "france-tourist-train/load",
+    "france-guided-transport/point-load",
+    "france-guided-transport/line-load",
+    "singapore-bus/proof-load",
+)
 
 
 def load(key: str) -> Load:
-    return next(one for one in all_loads(base_design(), (rule_set(key.split("/", maxsplit=1)[0]),)) if is_of(one, key))
+    return next(
+        one for one in all_loads(base_design(), (rule_set(key.split("/", maxsplit=1)[0]),)) if is_of(one, key)
+    )
 
 
 def test_600_pounds_stand_on_26_by_26_inches_in_the_middle() -> None:
-    """49 CFR 38.23(c)(1): 600 lb on an area of 26 x 26 in at the centroid; 1 lb = 0.45359237 kg, 1 in = 25.4 mm."""
+    """49 CFR 38.23(c)(1): 600 lb on an area of 26 x 26 in at the centroid; 1 lb = 0.45359237 kg, 1 in = 25.4
+    mm.
+    """
     found = load("us-vehicle/design-load")
     assert isinstance(found, Footprint)
     assert found.force_n == pytest.approx(600 * 0.45359237 * 9.80665)
@@ -33,7 +45,8 @@ def test_600_pounds_stand_on_26_by_26_inches_in_the_middle() -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "kg"), [("us-vehicle-2016/design-load", 273), ("france-vehicle/load", 300), ("france-tourist-train/load", 300)]
+    ("key", "kg"),
+    [("us-vehicle-2016/design-load", 273), ("france-vehicle/load", 300), ("france-tourist-train/load", 300)],
 )
 def test_a_mass_without_a_patch_rolls_on_the_wheels_of_a_user(key: str, kg: float) -> None:
     found = load(key)
@@ -46,7 +59,9 @@ def test_2_kilonewtons_on_100_by_200_mm_anywhere() -> None:
     """Arrete of 18 Jan 2008, 3.1."""
     found = load("france-guided-transport/point-load")
     assert isinstance(found, Rolling)
-    assert [(axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles] == [(2000, [100, 200], 0)]
+    assert [(axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles] == [
+        (2000, [100, 200], 0)
+    ]
 
 
 def test_4_kilonewtons_a_metre() -> None:
@@ -81,9 +96,12 @@ def scaled(rules: RuleSet, key: str, factor: float) -> RuleSet:
 
 @pytest.mark.parametrize("key", LOADS)
 def test_each_load_is_judged_at_its_limit(key: str) -> None:
-    """The load is raised or lowered until the worst member is at 0.99, 1 and 1.01 of what it bears; own weight is not scaled."""
+    """The load is raised or lowered until the worst member is at 0.99, 1 and 1.01 of what it bears; own
+    weight is not scaled.
+    """
     rules = rule_set(key.split("/", maxsplit=1)[0])
-    # The secant finds the load: how much is used is own weight and a multiple of the load, straight while one member governs.
+    # The secant finds the load: how much is used is own weight and a multiple of the load, straight while one
+    # member governs.
     factors, ratios = [0.3, 0.6], []
     for target, status in ((0.99, Status.CLOSE), (1.0, Status.CLOSE), (1.01, Status.EXCEEDS)):
         ratios = [checks(scaled(rules, key, factor))[key].ratio or 0.0 for factor in factors]

@@ -23,7 +23,8 @@ def one_span(length_mm: float) -> Spans:
 
 
 class TestTwoAxlesOnTwelveMetres:
-    """Gere, Mechanics of Materials, 7th edition, problem 4.5-36: 10 kN and 20 kN, 2.4 m apart, on a simple beam of 12 m.
+    """Gere, Mechanics of Materials, 7th edition, problem 4.5-36: 10 kN and 20 kN, 2.4 m apart, on a simple
+    beam of 12 m.
 
     Published: greatest shear 28 kN, greatest moment 78.4 kN m.
     """
@@ -42,7 +43,8 @@ class TestTwoAxlesOnTwelveMetres:
         found = envelope(self.spans, sections, self.offsets, self.forces[:, None])
         assert found.moment_most.max() / 1e6 == pytest.approx(78.4, rel=1e-9)
         best = int(found.moment_most[0, 0].argmax())
-        # The resultant stands 0.8 m from the heavier axle: the axle is 0.4 m beyond the middle, as is the section.
+        # The resultant stands 0.8 m from the heavier axle: the axle is 0.4 m beyond the middle, as is the
+        # section.
         assert sections[best] == pytest.approx(6400)
         assert found.first_axle_mm[0, 0, best] + 2400 == pytest.approx(6400)
 
@@ -55,8 +57,8 @@ class TestTwoAxlesOnTwelveMetres:
 class TestSeventyKilonewtonsOnEightMetres:
     """A load of 70 kN at 3 m of a simple beam of 8 m, E 210 GPa, I 2.8e4 cm4; a published worked example.
 
-    Published: 11.16 mm under the load, greatest 11.68 mm at 3.72 m, between load and middle. The figures are in the project's
-    list of check values.
+    Published: 11.16 mm under the load, greatest 11.68 mm at 3.72 m, between load and middle. The figures are
+    in the project's list of check values.
     """
 
     spans = one_span(8000)
@@ -79,10 +81,12 @@ class TestSeventyKilonewtonsOnEightMetres:
 
 
 class TestTwoSpansOverAProp:
-    """Two spans of 3 m, 120 kN in the middle of the first, 40 kN/m on the second (the loads of NPTEL 105101085).
+    """Two spans of 3 m, 120 kN in the middle of the first, 40 kN/m on the second (the loads of NPTEL
+    105101085).
 
-    That example is a beam continuous over its middle support: -56.25 kN m there and a reaction of 157.5 kN. A ramp's joint
-    opens over the prop, so here both spans are simple; continuity would add M/L of each span: 2 * 56.25 / 3 = 37.5 kN.
+    That example is a beam continuous over its middle support: -56.25 kN m there and a reaction of 157.5 kN. A
+    ramp's joint opens over the prop, so here both spans are simple; continuity would add M/L of each span: 2
+    * 56.25 / 3 = 37.5 kN.
     """
 
     spans = Spans(length_mm=6000, joint_mm=3000, propped=True)
@@ -90,24 +94,34 @@ class TestTwoSpansOverAProp:
 
     def test_no_moment_over_the_prop(self):
         joint = np.array([3000.0, 3000.0 + 1e-6])
-        moment = 120e3 * moment_line(self.spans, joint, self.at) + 40.0 * spread_moment(self.spans, joint, 3000.0, 6000.0)
-        assert moment == pytest.approx([0, 0], abs=200)  # 1e-6 mm beside the prop there is 0.06 N mm; 56.25 kN m would fail
+        moment = 120e3 * moment_line(self.spans, joint, self.at) + 40.0 * spread_moment(
+            self.spans, joint, 3000.0, 6000.0
+        )
+        assert moment == pytest.approx(
+            [0, 0], abs=200
+        )  # 1e-6 mm beside the prop there is 0.06 N mm; 56.25 kN m would fail
 
     def test_the_prop_carries_what_two_simple_spans_bring(self):
         """By hand: 120 / 2 + 40 * 3 / 2 = 120 kN, and the published 157.5 kN less what continuity adds."""
         middles = np.arange(3005.0, 6000, 10)
-        prop = 120e3 * float(prop_line(self.spans, self.at)[0]) + 40.0 * 10 * float(prop_line(self.spans, middles).sum())
+        prop = 120e3 * float(prop_line(self.spans, self.at)[0]) + 40.0 * 10 * float(
+            prop_line(self.spans, middles).sum()
+        )
         assert prop / 1e3 == pytest.approx(120)
         assert prop / 1e3 == pytest.approx(157.5 - 2 * 56.25 / 3)
 
     def test_the_moments_in_the_spans(self):
         """By hand: P L / 4 = 90 kN m and w L^2 / 8 = 45 kN m."""
         assert 120e3 * float(moment_line(self.spans, self.at, self.at)[0]) / 1e6 == pytest.approx(90)
-        assert 40 * float(spread_moment(self.spans, np.array([4500.0]), 3000.0, 6000.0)[0]) / 1e6 == pytest.approx(45)
+        assert 40 * float(
+            spread_moment(self.spans, np.array([4500.0]), 3000.0, 6000.0)[0]
+        ) / 1e6 == pytest.approx(45)
 
     def test_the_shears_beside_the_prop(self):
         """By hand: P / 2 = 60 kN and w L / 2 = 60 kN, of opposite sign."""
-        assert 40 * float(spread_shear(self.spans, np.array([3000.001]), 3000.0, 6000.0)[0]) / 1e3 == pytest.approx(60, rel=1e-5)
+        assert 40 * float(
+            spread_shear(self.spans, np.array([3000.001]), 3000.0, 6000.0)[0]
+        ) / 1e3 == pytest.approx(60, rel=1e-5)
         assert float(hinge_line(self.spans, self.at)[0]) == pytest.approx(0.5)
         assert float(toe_line(self.spans, self.at)[0]) == 0.0
 

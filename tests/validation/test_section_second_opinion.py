@@ -1,7 +1,8 @@
-"""Sections against sectionproperties, which meshes an outline and integrates over it, on random sizes that can be bought.
+"""Sections against sectionproperties, which meshes an outline and integrates over it, on random sizes that
+can be bought.
 
-Its arcs are polygons inside the true arc, here of so many points that they miss less than the agreement asked for: 0.1 %. The
-corners of a box are those of EN 10219-2 for walls up to 6 mm: 2 T outside, T inside.
+Its arcs are polygons inside the true arc, here of so many points that they miss less than the agreement asked
+for: 0.1 %. The corners of a box are those of EN 10219-2 for walls up to 6 mm: 2 T outside, T inside.
 """
 
 import pytest
@@ -13,7 +14,9 @@ from rampdraft.geometry.sections import SectionProperties, properties
 from rampdraft.model.section import Section
 
 # Where its mesher has no ready-made build the package is not asked for (pyproject.toml), or does not load.
-pytest.importorskip("sectionproperties.analysis", reason="sectionproperties does not load here", exc_type=ImportError)
+pytest.importorskip(
+    "sectionproperties.analysis", reason="sectionproperties does not load here", exc_type=ImportError
+)
 
 from sectionproperties.analysis import Section as MeshedSection
 from sectionproperties.pre import Geometry
@@ -62,7 +65,9 @@ def block(left: float, bottom: float, width: float, depth: float) -> Geometry:
 
 
 def meshed(geometry: Geometry) -> MeshedSection:
-    """Return it integrated; the size of the mesh does not matter, the integrals over a triangle being exact."""
+    """Return it integrated; the size of the mesh does not matter, the integrals over a triangle being
+    exact.
+    """
     section = MeshedSection(geometry.create_mesh(mesh_sizes=0, coarse=True))
     section.calculate_geometric_properties()
     return section
@@ -120,7 +125,9 @@ def cut_agrees(section: Section, share: float, closed: bool) -> None:
     """Between the corners, and deep enough that the closing plate is clear of them."""
     low, high = (3 if closed else 2) * section.wall_mm, section.depth_mm - 2 * section.wall_mm
     depth_left = low + share * (high - low)
-    agrees(cut_from_below(section, depth_left, closed=closed), meshed(cut(section, depth_left, closed=closed)))
+    agrees(
+        cut_from_below(section, depth_left, closed=closed), meshed(cut(section, depth_left, closed=closed))
+    )
 
 
 @settings(max_examples=25)
@@ -145,7 +152,10 @@ def test_a_notch_through_the_corners_leaves_no_less_than_is_counted(section, sha
 def test_the_tip_of_a_closed_taper_has_no_less_than_is_counted(section, share):
     """From where top wall and closing plate meet to where the plate is clear of the corners."""
     depth_left = (2 + 0.02 + 0.96 * share) * section.wall_mm
-    found, second = cut_from_below(section, depth_left, closed=True), meshed(cut(section, depth_left, closed=True))
+    found, second = (
+        cut_from_below(section, depth_left, closed=True),
+        meshed(cut(section, depth_left, closed=True)),
+    )
     assert found.elastic_modulus_mm3 <= min(second.get_z()[:2]) * (1 + AGREEMENT)
     assert found.elastic_modulus_mm3 >= 0.3 * min(second.get_z()[:2])
 

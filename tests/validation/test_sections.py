@@ -27,7 +27,9 @@ ROWS = [
 
 
 @pytest.mark.parametrize(("text", "area_cm2", "second_moment_cm4", "elastic_cm3", "plastic_cm3"), ROWS)
-def test_rows_of_en_10219_2(text: str, area_cm2: str, second_moment_cm4: str, elastic_cm3: str, plastic_cm3: str) -> None:
+def test_rows_of_en_10219_2(
+    text: str, area_cm2: str, second_moment_cm4: str, elastic_cm3: str, plastic_cm3: str
+) -> None:
     found = properties(parse_section(text))
     assert agrees(found.area_mm2 / 1e2, area_cm2)
     assert agrees(found.second_moment_mm4 / 1e4, second_moment_cm4)
@@ -48,7 +50,8 @@ def test_a_published_value_wrong_by_one_digit_is_noticed() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wall_mm", "outside", "inside"), [(2, 4, 2), (6, 12, 6), (6.01, 15.025, 9.015), (10, 25, 15), (12.5, 37.5, 25)]
+    ("wall_mm", "outside", "inside"),
+    [(2, 4, 2), (6, 12, 6), (6.01, 15.025, 9.015), (10, 25, 15), (12.5, 37.5, 25)],
 )
 def test_corner_radii_of_en_10219_2(wall_mm: float, outside: float, inside: float) -> None:
     assert corner_radii_mm(wall_mm) == pytest.approx((outside, inside))
@@ -56,9 +59,12 @@ def test_corner_radii_of_en_10219_2(wall_mm: float, outside: float, inside: floa
 
 def test_solid_sections_by_the_formulas_of_any_handbook() -> None:
     flat = properties(Section(kind="flat", depth_mm=30, width_mm=10))
-    assert (flat.area_mm2, flat.second_moment_mm4, flat.elastic_modulus_mm3, flat.plastic_modulus_mm3) == pytest.approx(
-        (300, 10 * 30**3 / 12, 10 * 30**2 / 6, 10 * 30**2 / 4)
-    )
+    assert (
+        flat.area_mm2,
+        flat.second_moment_mm4,
+        flat.elastic_modulus_mm3,
+        flat.plastic_modulus_mm3,
+    ) == pytest.approx((300, 10 * 30**3 / 12, 10 * 30**2 / 6, 10 * 30**2 / 4))
     tube = properties(parse_section("tube 30x3"))
     bar, bore = properties(parse_section("round 30")), properties(parse_section("round 24"))
     assert tube.area_mm2 == pytest.approx(bar.area_mm2 - bore.area_mm2)

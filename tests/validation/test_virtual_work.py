@@ -1,7 +1,8 @@
 """The hand force against closed forms of statics.
 
-Virtual work, after Meriam and Kraige, Engineering Mechanics: Statics, chapter 7 (method; the numbers here are the closed forms
-themselves). A torsion spring's moment is rate times angle and its energy half of that times the angle (any handbook).
+Virtual work, after Meriam and Kraige, Engineering Mechanics: Statics, chapter 7 (method; the numbers here are
+the closed forms themselves). A torsion spring's moment is rate times angle and its energy half of that times
+the angle (any handbook).
 """
 
 import math
@@ -39,7 +40,9 @@ def test_energy_is_weight_times_height_of_each_centre() -> None:
 
 
 def test_a_level_leaf_lifted_at_its_end_needs_its_weight_times_the_share_of_the_arm() -> None:
-    """A bar hinged at one end and lifted at the other, square to it: F = W a / L (half the weight for an even bar)."""
+    """A bar hinged at one end and lifted at the other, square to it: F = W a / L (half the weight for an even
+    bar).
+    """
     alone = replace(PARTS, outer=replace(PARTS.outer, mass_kg=1e-12))
     length = DESIGN.inner_leaf.length_mm
     handle = Handle(name="end", leaf="inner", at_mm=length, above_mm=DESIGN.deck_hinge.height_mm)
@@ -74,28 +77,46 @@ def test_slopes_are_those_of_the_energy() -> None:
         inner, fold = np.meshgrid(np.linspace(-0.3, 1.3, 9), np.linspace(-3.1, 0.0, 7))
         by_inner, by_fold = slope_nmm(bars, inner, fold)
         step = 1e-6
-        numeric_inner = (energy_nmm(bars, inner + step, fold) - energy_nmm(bars, inner - step, fold)) / (2 * step)
-        numeric_fold = (energy_nmm(bars, inner, fold + step) - energy_nmm(bars, inner, fold - step)) / (2 * step)
+        numeric_inner = (energy_nmm(bars, inner + step, fold) - energy_nmm(bars, inner - step, fold)) / (
+            2 * step
+        )
+        numeric_fold = (energy_nmm(bars, inner, fold + step) - energy_nmm(bars, inner, fold - step)) / (
+            2 * step
+        )
         assert by_inner == pytest.approx(numeric_inner, rel=1e-5, abs=50)
         assert by_fold == pytest.approx(numeric_fold, rel=1e-5, abs=50)
 
 
 def test_a_torsion_spring_takes_rate_times_angle_off_the_moment() -> None:
     rate, slack, count = 1000.0, 90.0, 2
-    helped = linkage(replace(DESIGN, assist=spring(kind="torsion", rate_nmm_deg=rate, slack_deg=slack, count=count)), PARTS)
+    helped = linkage(
+        replace(DESIGN, assist=spring(kind="torsion", rate_nmm_deg=rate, slack_deg=slack, count=count)), PARTS
+    )
     angle = math.radians(-10.0)
     plain = slope_nmm(BARS, np.array(angle), np.array(0.0))[0]
     with_spring = slope_nmm(helped, np.array(angle), np.array(0.0))[0]
     assert float(plain - with_spring) == pytest.approx(count * rate * (slack - -10.0))
-    stored = energy_nmm(helped, np.array(angle), np.array(0.0)) - energy_nmm(BARS, np.array(angle), np.array(0.0))
+    stored = energy_nmm(helped, np.array(angle), np.array(0.0)) - energy_nmm(
+        BARS, np.array(angle), np.array(0.0)
+    )
     assert float(stored) == pytest.approx(count * rate * 100.0 * math.radians(100.0) / 2)
     beyond = math.radians(95.0)  # slack: no push, no pull
-    assert float(energy_nmm(helped, np.array(beyond), np.array(0.0))) == float(energy_nmm(BARS, np.array(beyond), np.array(0.0)))
+    assert float(energy_nmm(helped, np.array(beyond), np.array(0.0))) == float(
+        energy_nmm(BARS, np.array(beyond), np.array(0.0))
+    )
 
 
 def test_a_gas_springs_moment_is_its_force_times_its_distance_from_the_hinge() -> None:
     force = 500.0
-    assist = spring(kind="gas", count=1, force_n=force, carrier_out_mm=0, carrier_below_mm=250, leaf_at_mm=350, leaf_above_mm=-20)
+    assist = spring(
+        kind="gas",
+        count=1,
+        force_n=force,
+        carrier_out_mm=0,
+        carrier_below_mm=250,
+        leaf_at_mm=350,
+        leaf_above_mm=-20,
+    )
     helped = linkage(replace(DESIGN, assist=assist), PARTS)
     for angle in (-0.15, 0.5, 1.2):
         placed = placings(DESIGN, Pose(angle, 0.0))
@@ -104,7 +125,10 @@ def test_a_gas_springs_moment_is_its_force_times_its_distance_from_the_hinge() -
         high = np.array(placed["inner"].point(350.0, -20.0))
         along = (high - low) / np.linalg.norm(high - low)
         arm = (high - hinge)[0] * along[1] - (high - hinge)[1] * along[0]
-        took = slope_nmm(BARS, np.array(angle), np.array(0.0))[0] - slope_nmm(helped, np.array(angle), np.array(0.0))[0]
+        took = (
+            slope_nmm(BARS, np.array(angle), np.array(0.0))[0]
+            - slope_nmm(helped, np.array(angle), np.array(0.0))[0]
+        )
         assert float(took) == pytest.approx(force * arm, rel=1e-9)
 
 

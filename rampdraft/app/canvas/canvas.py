@@ -1,14 +1,23 @@
 """A sheet that shows one Picture: zoom at the pointer, pan, fit, and pointing at what it shows.
 
-Pens and labels keep their size on the screen whatever the zoom. Painted directly rather than by a scene of items: a picture
-is replaced whole at each frame of the fold, and nothing on it moves by itself.
+Pens and labels keep their size on the screen whatever the zoom. Painted directly rather than by a scene of
+items: a picture is replaced whole at each frame of the fold, and nothing on it moves by itself.
 """
 
 from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform, QWheelEvent
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QTransform,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
@@ -36,7 +45,9 @@ class Canvas(QWidget):
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setMouseTracking(True)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # it covers its parents, which need no painting then
+        self.setAttribute(
+            Qt.WidgetAttribute.WA_OpaquePaintEvent
+        )  # it covers its parents, which need no painting then
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._picture: Picture | None = None

@@ -1,4 +1,6 @@
-"""The sheet of the clearance map: its ground painted once, over it the path with way-points that can be dragged."""
+"""The sheet of the clearance map: its ground painted once, over it the path with way-points that can be
+dragged.
+"""
 
 from typing import Final
 
@@ -82,7 +84,9 @@ class MapCanvas(Canvas):
         for stroke in self._live:
             if isinstance(stroke, Shape) and stroke.mark.owner.startswith("way-point "):
                 away = view.map(stroke.path.boundingRect().center()) - at
-                near.append(((away.x() ** 2 + away.y() ** 2) ** 0.5, int(stroke.mark.owner.rpartition(" ")[2])))
+                near.append(
+                    ((away.x() ** 2 + away.y() ** 2) ** 0.5, int(stroke.mark.owner.rpartition(" ")[2]))
+                )
         return min(near)[1]
 
     def _paint_picture(self, painter: QPainter, brush: Brush) -> None:
@@ -170,7 +174,9 @@ class MapCanvas(Canvas):
         self.hovered.emit(None)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move the chosen way-point with the arrow keys, choose another with Page Up and Page Down, give back with Esc."""
+        """Move the chosen way-point with the arrow keys, choose another with Page Up and Page Down, give back
+        with Esc.
+        """
         key = Qt.Key(event.key())
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if key == Qt.Key.Key_Escape and (self.dragging or self._chosen >= 0):

@@ -6,7 +6,17 @@ from functools import cache, lru_cache
 from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontDatabase, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontDatabase,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QTransform,
+)
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
@@ -31,7 +41,9 @@ Stroke = Shape | Label
 
 
 def strokes_of(marks: tuple[Ink, ...]) -> tuple[Stroke, ...]:
-    """Return marks ready to be painted, in their order; neighbours of one kind that nobody can point at become one."""
+    """Return marks ready to be painted, in their order; neighbours of one kind that nobody can point at
+    become one.
+    """
     found: list[Stroke] = []
     for kind, run in groupby(marks, _kind):
         if kind is None:
@@ -54,12 +66,17 @@ def _union(marks: tuple[Path, ...]) -> QPainterPath:
     """Return what areas cover together; two by two, since one large union takes seconds."""
     paths = [painter_path(mark) for mark in marks]
     while len(paths) > 1:
-        paths = [paths[at].united(paths[at + 1]) if at + 1 < len(paths) else paths[at] for at in range(0, len(paths), 2)]
+        paths = [
+            paths[at].united(paths[at + 1]) if at + 1 < len(paths) else paths[at]
+            for at in range(0, len(paths), 2)
+        ]
     return paths[0]
 
 
 def _kind(mark: Ink) -> tuple[Pen, Fill] | None:
-    """Return the kind of a mark that can be painted together with its neighbours; None for what stands alone."""
+    """Return the kind of a mark that can be painted together with its neighbours; None for what stands
+    alone.
+    """
     if isinstance(mark, Label) or mark.owner or mark.fill not in ("none", "swept"):
         return None
     return mark.pen, mark.fill
@@ -119,7 +136,9 @@ class Brush:
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
 
-    def strokes(self, strokes: tuple[Stroke, ...], lit: frozenset[str] = frozenset(), hovered: str = "") -> None:
+    def strokes(
+        self, strokes: tuple[Stroke, ...], lit: frozenset[str] = frozenset(), hovered: str = ""
+    ) -> None:
         """Paint strokes; those of `lit` owners strongly, those of the `hovered` one a little."""
         for stroke in strokes:
             owner = stroke.owner if isinstance(stroke, Label) else stroke.mark.owner
@@ -132,7 +151,9 @@ class Brush:
     def shape(self, shape: Shape, strength: int) -> None:
         """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
         mark, table = shape.mark, self._inks
-        pen = _pen(table.pens[mark.pen] if not strength else self._colours.accent, mark.pen, strength, self._per_mm)
+        pen = _pen(
+            table.pens[mark.pen] if not strength else self._colours.accent, mark.pen, strength, self._per_mm
+        )
         self._painter.setTransform(self._view)
         if mark.fill != "none":
             self._painter.fillPath(shape.path, QColor(table.fills[mark.fill]))

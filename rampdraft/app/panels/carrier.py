@@ -1,4 +1,6 @@
-"""The carrier view: how it sinks, nods and leans on its supports as a user comes up, from the side or from the end."""
+"""The carrier view: how it sinks, nods and leans on its supports as a user comes up, from the side or from
+the end.
+"""
 
 from typing import TYPE_CHECKING, Final
 
@@ -17,14 +19,16 @@ if TYPE_CHECKING:
     from rampdraft.mechanics.carrier_results import Climb
 
 UNDESCRIBED: Final = (
-    "Describe what the carrier stands on under Supports, and what it weighs under Carrier's weight: then this view shows how it"
-    " sinks and leans as a user comes up, and whether it tips."
+    "Describe what the carrier stands on under Supports, and what it weighs under Carrier's weight: then this"
+    " view shows how it sinks and leans as a user comes up, and whether it tips."
 )
 WORST: Final = "The worst"
 
 
 class CarrierPanel(QWidget):
-    """Canvas, and choosers of the user and of the side that it is seen from; they follow the document while anybody sees them."""
+    """Canvas, and choosers of the user and of the side that it is seen from; they follow the document while
+    anybody sees them.
+    """
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -112,21 +116,29 @@ class CarrierPanel(QWidget):
         self._draw()
 
     def _draw(self) -> None:
-        """Draw it again; the box is found anew for another ramp, user or side, so that the sheet lies still while one zooms."""
+        """Draw it again; the box is found anew for another ramp, user or side, so that the sheet lies still
+        while one zooms.
+        """
         evaluation = self._shown
         if evaluation is None or evaluation.standing is None:
             return
         if self._boxed is None:
             self._boxed = evaluation
             self.canvas.set_box(self._filling().box)
-        self.canvas.show_picture(self._picture(self.canvas.per_paper_mm), note=STALE_NOTE if self._document.stale else "")
+        self.canvas.show_picture(
+            self._picture(self.canvas.per_paper_mm), note=STALE_NOTE if self._document.stale else ""
+        )
 
     def _filling(self) -> "Picture":
-        """Return the picture as large as the sheet has room for: its words, which keep their size, take a good part of that."""
+        """Return the picture as large as the sheet has room for: its words, which keep their size, take a
+        good part of that.
+        """
         from rampdraft.drawing.sheet import stepped
 
         per_px = 25.4 / self.canvas.logicalDpiX()
-        wide, tall = (max(side - 2 * MARGIN_PX, 10) * per_px for side in (self.canvas.width(), self.canvas.height()))
+        wide, tall = (
+            max(side - 2 * MARGIN_PX, 10) * per_px for side in (self.canvas.width(), self.canvas.height())
+        )
         return stepped(self._picture, wide, tall).picture
 
     def _picture(self, per_mm: float) -> "Picture":

@@ -1,4 +1,6 @@
-"""The strips under the scrubber: clearance and hand force over the fold, with the stages and the place shown."""
+"""The strips under the scrubber: clearance and hand force over the fold, with the stages and the place
+shown.
+"""
 
 import math
 from dataclasses import dataclass
@@ -49,7 +51,9 @@ class Strip:
     clashes: tuple[tuple[float, float], ...] = ()
 
     def value(self, share: float) -> float:
-        """Return the value at a share; where two runs meet, that of the later one. NaN where there is none."""
+        """Return the value at a share; where two runs meet, that of the later one. NaN where there is
+        none.
+        """
         for run in reversed(self.runs):
             if run[0][0] <= share <= run[-1][0]:
                 return float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
@@ -65,8 +69,10 @@ def clearance_strip(evaluation: "Evaluation") -> Strip:
     top = max(10.0, CEILING * demanded)
     return Strip(
         words="Clearance",
-        said=f"Least {format.number(tightest.clearance_mm, 1)} mm, {tightest.what}, at {100 * tightest.at:.0f} % of the way; "
-        f"{format.number(demanded)} mm demanded",
+        said=(
+            f"Least {format.number(tightest.clearance_mm, 1)} mm, {tightest.what}, at {100 * tightest.at:.0f}"
+            f" % of the way; {format.number(demanded)} mm demanded"
+        ),
         unit="mm",
         decimals=1,
         low=min(0.0, max(min(value for _, value in curve), -3 * top)),
@@ -90,7 +96,11 @@ def force_strip(evaluation: "Evaluation") -> Strip:
     runs, limits, peak = force_runs(hand), force_limits(evaluation), hand.peak
     values = [value for run in runs for _, value in run]
     least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
-    size = "no handle moves one of the stages" if math.isnan(peak.peak_n) else f"Peak {format.number(peak.peak_n, 0)} N"
+    size = (
+        "no handle moves one of the stages"
+        if math.isnan(peak.peak_n)
+        else f"Peak {format.number(peak.peak_n, 0)} N"
+    )
     return Strip(
         words="Hand force",
         said=f"{size} at the {peak.handle}, at {100 * peak.at:.0f} % of the way",
@@ -102,7 +112,9 @@ def force_strip(evaluation: "Evaluation") -> Strip:
         limits=limits,
         ends=tuple(stage.end for stage in evaluation.fold.path.stages[:-1]),
         marked=(peak.at, peak.peak_n),
-        extreme="" if math.isnan(peak.peak_n) else f"peak {format.number(peak.peak_n, 0)} N at the {peak.handle}",
+        extreme=(
+            "" if math.isnan(peak.peak_n) else f"peak {format.number(peak.peak_n, 0)} N at the {peak.handle}"
+        ),
         gap="no handle moves it",
     )
 
@@ -183,7 +195,9 @@ class Chart(QWidget):
             painter.drawEllipse(at(self._share, now), 3, 3)
 
     def _paint_words(self, painter: QPainter, strip: Strip, colours: theme.Theme) -> None:
-        """Paint the line over the curve: what it is and how much here, and the limits, with the extreme where there is room."""
+        """Paint the line over the curve: what it is and how much here, and the limits, with the extreme where
+        there is room.
+        """
         metrics = painter.fontMetrics()
         now = strip.value(self._share)
         exact = not strip.sampled or any(self._share == share for run in strip.runs for share, _ in run)

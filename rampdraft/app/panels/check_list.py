@@ -87,7 +87,12 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawLine(rect.left() + PAD, rect.bottom(), rect.right() - PAD, rect.bottom())
         line = QFontMetrics(font).lineSpacing()
         top = rect.top() + PAD
-        paint_mark(painter, mark_of(check), QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX), colours)
+        paint_mark(
+            painter,
+            mark_of(check),
+            QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX),
+            colours,
+        )
         left = rect.left() + 2 * PAD + MARK_PX
         room = rect.right() - PAD - left
         bold = QFont(font)
@@ -97,16 +102,28 @@ class CheckDelegate(QStyledItemDelegate):
         width = QFontMetrics(font).horizontalAdvance(status)
         self._line(painter, font, colours.ink, left, top + line, room, check.value_text or check.why)
         at = rect.right() - PAD - width
-        self._line(painter, font, colours.accent if check.fails else colours.quiet, at, top + 2 * line, width + 1, status)
+        self._line(
+            painter,
+            font,
+            colours.accent if check.fails else colours.quiet,
+            at,
+            top + 2 * line,
+            width + 1,
+            status,
+        )
         self._line(painter, font, colours.quiet, left, top + 2 * line, room - width - 8, limit(check))
         self._line(painter, font, colours.quiet, left, top + 3 * line, room, place(check))
         painter.restore()
 
-    def _line(self, painter: QPainter, font: QFont, colour: str, left: int, top: int, room: int, text: str) -> None:
+    def _line(
+        self, painter: QPainter, font: QFont, colour: str, left: int, top: int, room: int, text: str
+    ) -> None:
         metrics = QFontMetrics(font)
         painter.setFont(font)
         painter.setPen(QColor(colour))
-        painter.drawText(left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room))
+        painter.drawText(
+            left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
+        )
 
 
 def mark_of(check: Check) -> Status:

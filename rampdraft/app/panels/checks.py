@@ -1,11 +1,22 @@
-"""What holds and what does not: the list of checks, the working and the ways out of the one chosen, and the cautions."""
+"""What holds and what does not: the list of checks, the working and the ways out of the one chosen, and the
+cautions.
+"""
 
 from collections import Counter
 from html import escape
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QListView, QPushButton, QSizePolicy, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QLabel,
+    QListView,
+    QPushButton,
+    QSizePolicy,
+    QSplitter,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rampdraft.app import marks
 from rampdraft.app.document import Document
@@ -86,7 +97,9 @@ class ChecksPanel(QWidget):
         self.model.set_checks(checks)
         counted = Counter(mark_of(check) for check in checks)
         counts = [f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status]]
-        words = "   ".join(count.replace(" ", "\u00a0") for count in counts)  # wrapped between counts, not inside one
+        words = "   ".join(
+            count.replace(" ", "\u00a0") for count in counts
+        )  # wrapped between counts, not inside one
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if not checks and self._document.design is not None:

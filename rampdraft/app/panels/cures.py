@@ -1,9 +1,19 @@
-"""What fewer springs and ballast do to the carrier: a table below its picture, worked out off the UI thread."""
+"""What fewer springs and ballast do to the carrier: a table below its picture, worked out off the UI
+thread.
+"""
 
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QLabel,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rampdraft.app import format
 from rampdraft.app.jobs import Jobs, Progress
@@ -20,7 +30,10 @@ HINTS: Final = (
     "How far the loaded deck edge sinks",
 )
 BROKEN: Final = "They could not be worked out: a fault in the program."
-NO_TWIST: Final = "Give the twist of the ground under Carrier's weight to see what fewer springs or ballast do to the wheels."
+NO_TWIST: Final = (
+    "Give the twist of the ground under Carrier's weight to see what fewer springs or ballast do to the"
+    " wheels."
+)
 
 
 class CuresTable(QWidget):

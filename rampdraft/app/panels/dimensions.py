@@ -18,17 +18,40 @@ from rampdraft.model.fields import GROUP_LABELS, FieldInfo, fields_of
 from rampdraft.model.labels import label_of
 
 ORDER: Final = (
-    "about", "carrier", "supports", "carrier_body", "sites", "use", "inner_leaf", "outer_leaf", "deck_hinge", "joint",
-    "fold", "fold_stages", "assist", "handles", "obstacles", "stop", "prop", "toe", "bridge",
-    "joining", "made_of", "materials", "workshop", "stock",
-)  # fmt: skip
-"""As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the design."""
+    "about",
+    "carrier",
+    "supports",
+    "carrier_body",
+    "sites",
+    "use",
+    "inner_leaf",
+    "outer_leaf",
+    "deck_hinge",
+    "joint",
+    "fold",
+    "fold_stages",
+    "assist",
+    "handles",
+    "obstacles",
+    "stop",
+    "prop",
+    "toe",
+    "bridge",
+    "joining",
+    "made_of",
+    "materials",
+    "workshop",
+    "stock",
+)
+"""As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the
+design.
+"""
 
 OPEN_AT_FIRST: Final = ("inner_leaf",)
 
 FIRST_HELP: Final = (
-    "Here stands what a value is, and its range. Sums and units can be typed: 1.7 m, 2*850 - 12, 5 ft 6 in, 4 1/2 in. "
-    "Up and Down change a number."
+    "Here stands what a value is, and its range. Sums and units can be typed: 1.7 m, 2*850 - 12, 5 ft 6 in, 4"
+    " 1/2 in. Up and Down change a number."
 )
 
 
@@ -112,7 +135,8 @@ class DimensionsPanel(QWidget):
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
         lines = [
-            f'<a href="{problem.key}">{escape(label_of(problem.key))}</a>: {escape(reason(problem))}' for problem in problems[:4]
+            f'<a href="{problem.key}">{escape(label_of(problem.key))}</a>: {escape(reason(problem))}'
+            for problem in problems[:4]
         ]
         if len(problems) > 4:
             lines.append(f"and {len(problems) - 4} more")
@@ -134,12 +158,19 @@ class DimensionsPanel(QWidget):
             self._sections[name].set_open(True)
 
     def _order_tabs(self) -> None:
-        """Let the cursor go through the form from top to bottom, though its parts are built as they are opened."""
+        """Let the cursor go through the form from top to bottom, though its parts are built as they are
+        opened.
+        """
         stops: list[QWidget] = []
         for section in self._sections.values():
             inside = section.body.findChildren(QWidget) if section.body is not None else []
-            here = [widget for widget in inside if widget.window() is self.window()]  # not the lists that combo boxes open
-            stops += [section.heading, *(widget for widget in here if widget.focusPolicy() & Qt.FocusPolicy.TabFocus)]
+            here = [
+                widget for widget in inside if widget.window() is self.window()
+            ]  # not the lists that combo boxes open
+            stops += [
+                section.heading,
+                *(widget for widget in here if widget.focusPolicy() & Qt.FocusPolicy.TabFocus),
+            ]
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
 

@@ -1,4 +1,6 @@
-"""Editors of single values, one kind a record: each shows a value, and says when the user has given another."""
+"""Editors of single values, one kind a record: each shows a value, and says when the user has given
+another.
+"""
 
 from typing import Any
 
@@ -51,10 +53,14 @@ class TextEditor(Editor):
                 self.given.emit(value)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Step with the arrow keys, take back with Esc, and leave undo to the document while nothing is half typed."""
+        """Step with the arrow keys, take back with Esc, and leave undo to the document while nothing is half
+        typed.
+        """
         untouched = self._line.text() == self._shown
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            if untouched and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)):
+            if untouched and (
+                event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
+            ):
                 event.ignore()
                 return True
         elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
@@ -69,7 +75,9 @@ class TextEditor(Editor):
 
     def _step(self, key: int) -> bool:
         record = self._info.record
-        count = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1, Qt.Key.Key_PageUp: 10, Qt.Key.Key_PageDown: -10}.get(Qt.Key(key))
+        count = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1, Qt.Key.Key_PageUp: 10, Qt.Key.Key_PageDown: -10}.get(
+            Qt.Key(key)
+        )
         if count is None or not isinstance(record, Dim) or is_many(self._info):
             return False
         try:
@@ -138,7 +146,9 @@ class ChoiceEditor(Editor):
         if value not in dict(options):
             options = (*options, (value, f"{value} (unknown)"))
         with QSignalBlocker(self._combo):
-            if [self._combo.itemData(row) for row in range(self._combo.count())] != [word for word, _ in options]:
+            if [self._combo.itemData(row) for row in range(self._combo.count())] != [
+                word for word, _ in options
+            ]:
                 self._combo.clear()
                 for word, words in options:
                     self._combo.addItem(words, word)

@@ -124,7 +124,9 @@ class Field(QWidget):
         self._edit(value, run=f"{self.path}#{self._runs}")
 
     def _edit(self, value: object, run: str = "") -> None:
-        """Edit the design, unless the value alone is not allowed: then the text stays here, with the reason."""
+        """Edit the design, unless the value alone is not allowed: then the text stays here, with the
+        reason.
+        """
         design = self._document.design
         assert design is not None
         wrong = value_problems(self.path, self._info, value)

@@ -43,7 +43,9 @@ class FoldBar(QWidget):
         self.play = self._button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play)
         self.back = self._button("Back", "A hundredth of the way back", self._step_back)
         self.step = self._button("Step", "A hundredth of the way on", self._step_on)
-        self.tightest = self._button("Tightest", "Go to the place where the least clearance is left", self.go_tightest)
+        self.tightest = self._button(
+            "Tightest", "Go to the place where the least clearance is left", self.go_tightest
+        )
         for button in (self.back, self.step):
             button.setAutoRepeat(True)
         self.slider = QSlider(Qt.Orientation.Horizontal, self)
@@ -116,7 +118,9 @@ class FoldBar(QWidget):
     def stage(self) -> int:
         """Return the place of the stage shown, counted from 0."""
         stages = self._fold.path.stages if self._fold is not None else ()
-        return next((at for at, stage in enumerate(stages) if self._share <= stage.end), max(len(stages) - 1, 0))
+        return next(
+            (at for at, stage in enumerate(stages) if self._share <= stage.end), max(len(stages) - 1, 0)
+        )
 
     def reset(self) -> None:
         """Stand at the beginning, without saying that anybody went there."""
@@ -198,7 +202,9 @@ class FoldBar(QWidget):
         stages, number = self._fold.path.stages, self.stage
         place = "Deployed. " if self._share <= 0.0 else "Stowed. " if self._share >= 1.0 else ""
         number = 0 if self._share <= 0.0 else number
-        self._stage.setText(f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self._share < 1.0 else "Stowed.")
+        self._stage.setText(
+            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self._share < 1.0 else "Stowed."
+        )
         force = self.force.strip.value(self._share) if self.force.strip is not None else math.nan
         hand = self._fold.hand.stages[number].handle
         held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"

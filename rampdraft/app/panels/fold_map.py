@@ -1,4 +1,6 @@
-"""The fold map: clearance over both angles, the path on it to be pulled about, and the ramp in the pose of the cursor."""
+"""The fold map: clearance over both angles, the path on it to be pulled about, and the ramp in the pose of
+the cursor.
+"""
 
 import math
 from typing import TYPE_CHECKING, Final
@@ -28,8 +30,9 @@ SEEN_MM: Final = 20.0
 """How much further than the map says the pointed pose is searched for what is nearest."""
 LOW_PX: Final = 440
 HELP: Final = (
-    "Drag a way-point of the path, by whole degrees (Shift: tenths; Esc gives it back). Page Up and Page Down choose one, the "
-    "arrow keys move it. Anywhere else: go to the nearest place of the fold. The wheel zooms, the middle button moves the sheet."
+    "Drag a way-point of the path, by whole degrees (Shift: tenths; Esc gives it back). Page Up and Page Down"
+    " choose one, the arrow keys move it. Anywhere else: go to the nearest place of the fold. The wheel"
+    " zooms, the middle button moves the sheet."
 )
 
 
@@ -52,7 +55,9 @@ class FoldMapPanel(QWidget):
         self._which.setProperty("role", "quiet")
         self._which.setWordWrap(True)
         self._which.setToolTip(HELP)
-        self.add = self._button("Add a way-point", "Put a way-point on the path where the cursor stands", self.hand.add)
+        self.add = self._button(
+            "Add a way-point", "Put a way-point on the path where the cursor stands", self.hand.add
+        )
         self.remove = self._button("Remove it", "Take the chosen way-point out of the path", self.hand.remove)
         row = QHBoxLayout()
         row.setContentsMargins(10, 6, 10, 6)
@@ -105,7 +110,9 @@ class FoldMapPanel(QWidget):
         self.refresh()
 
     def refresh(self) -> None:
-        """Follow the document, if anybody sees it; a map that is not of the ramp in hand is asked for anew."""
+        """Follow the document, if anybody sees it; a map that is not of the ramp in hand is asked for
+        anew.
+        """
         if not self.isVisible():
             return
         evaluation = self._evaluation
@@ -161,7 +168,9 @@ class FoldMapPanel(QWidget):
         evaluation = self._evaluation
         if evaluation is None or not self.isVisible():
             return
-        self._draw_path(evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._document.stale)
+        self._draw_path(
+            evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._document.stale
+        )
         self._draw_pose()
         self._say_which()
 
@@ -211,7 +220,10 @@ class FoldMapPanel(QWidget):
             self._which.setText(f"The path is {kind}: {proved}. Choose a way-point to move it.")
             return
         inner, fold = corner_of(path.poses[number], FINE_DEG)
-        words = f"Way-point {number} of {len(path.poses) - 2}: inner leaf {_degrees(inner)}, joint {_degrees(fold)}"
+        words = (
+            f"Way-point {number} of {len(path.poses) - 2}: inner leaf {_degrees(inner)}, joint"
+            f" {_degrees(fold)}"
+        )
         self._which.setText(f"{words}. Arrow keys move it.")
 
     # The pointer
@@ -241,7 +253,10 @@ class FoldMapPanel(QWidget):
         if not near:
             lines.append(f"over {format.number(within, 0)} mm free")
         elif near[0].clearance_mm < 0:
-            lines += [f"clash, {format.number(-near[0].clearance_mm, 1)} mm deep:", f"{near[0].member_a} in {near[0].member_b}"]
+            lines += [
+                f"clash, {format.number(-near[0].clearance_mm, 1)} mm deep:",
+                f"{near[0].member_a} in {near[0].member_b}",
+            ]
         else:
             clear = format.number(near[0].clearance_mm, 1)
             lines += [f"clearance {clear} mm:", f"{near[0].member_a} to {near[0].member_b}"]

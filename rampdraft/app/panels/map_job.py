@@ -1,4 +1,6 @@
-"""The clearance map of the design in hand, worked out off the UI thread: the newest edit wins, an old one is known as such."""
+"""The clearance map of the design in hand, worked out off the UI thread: the newest edit wins, an old one is
+known as such.
+"""
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -33,7 +35,11 @@ class MapJob(QObject):
     @property
     def words(self) -> str:
         """Return what is to be said while the map asked for is not there."""
-        return "The map of this ramp could not be worked out." if self._broken else "The map is being worked out for this ramp."
+        return (
+            "The map of this ramp could not be worked out."
+            if self._broken
+            else "The map is being worked out for this ramp."
+        )
 
     def is_of(self, evaluation: "Evaluation") -> bool:
         """Return whether the map is true of this evaluation."""

@@ -1,10 +1,21 @@
-"""A strip over the views that tells how a question about the fold came out, and offers what can be done next."""
+"""A strip over the views that tells how a question about the fold came out, and offers what can be done
+next.
+"""
 
 from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QProgressBar, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 Offer = tuple[str, str, Callable[[], object]]
 """Words, the button's words, and what it does."""
@@ -81,7 +92,9 @@ class Notice(QFrame):
         self._put(words, offers)
 
     def outdate(self, words: str) -> None:
-        """What is told is no longer of the ramp in hand: say so and let its buttons do nothing, or hide what has none."""
+        """What is told is no longer of the ramp in hand: say so and let its buttons do nothing, or hide what
+        has none.
+        """
         if self.isHidden() or self._cancel is not None:
             return
         if not self._act:

@@ -41,7 +41,9 @@ class PiecesPanel(QWidget):
         self.table.setHorizontalHeaderLabels(list(COLUMNS))
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
-        self.table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self.table.horizontalHeader().setDefaultAlignment(
+            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        )
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setShowGrid(False)
@@ -83,7 +85,9 @@ class PiecesPanel(QWidget):
                 item = QTableWidgetItem(text)
                 if at in NUMBERS:
                     item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-                item.setToolTip("; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks))
+                item.setToolTip(
+                    "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
+                )
                 self.table.setItem(row, at, item)
         self.plan.setPlainText(_plan_text(evaluation.plan))
 
@@ -94,7 +98,11 @@ class PiecesPanel(QWidget):
     def _choose(self) -> None:
         evaluation = self._document.evaluation
         rows = {index.row() for index in self.table.selectedIndexes()}
-        members = {key for row in rows for key in evaluation.parts[row].members} if evaluation is not None else set()
+        members = (
+            {key for row in rows for key in evaluation.parts[row].members}
+            if evaluation is not None
+            else set()
+        )
         self.chose.emit(frozenset(members))
 
 

@@ -55,7 +55,11 @@ class PlanPanel(QWidget):
         from rampdraft.drawing.plan import plan_view
 
         assert self._document.evaluation is not None
-        return plan_view(self._document.evaluation, dimensions=self.canvas.width() >= ROOM_PX, per_mm=self.canvas.per_paper_mm)
+        return plan_view(
+            self._document.evaluation,
+            dimensions=self.canvas.width() >= ROOM_PX,
+            per_mm=self.canvas.per_paper_mm,
+        )
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what was missed while hidden."""

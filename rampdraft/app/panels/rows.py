@@ -20,10 +20,16 @@ FIRST: Final[dict[str, Any]] = {
     "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
     "users": WheeledUser(name="Wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700),
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
-    "obstacles": Obstacle(name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400),
+    "obstacles": Obstacle(
+        name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400
+    ),
     "materials": Material(name="own material", kind="steel", density_kg_m3=7850),
     "supports": Support(name="left wheel", kind="spring", back_mm=1200, across_mm=-600),
-    "stock": Stock(section=Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2), material="steel S235", length_mm=6000),
+    "stock": Stock(
+        section=Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2),
+        material="steel S235",
+        length_mm=6000,
+    ),
 }
 """A row to begin with, where there is none to copy."""
 
@@ -31,7 +37,9 @@ LEAST: Final = {"sites": 1}
 
 
 def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | None") -> tuple[Any, ...]:
-    """Return the rows with one more: a copy of the last one, to be changed. A first fold stage brings the usual sequence."""
+    """Return the rows with one more: a copy of the last one, to be changed. A first fold stage brings the
+    usual sequence.
+    """
     name = path.rpartition(".")[2]
     if not rows and name == "fold_stages":
         return stages_of(evaluation.fold.path) if evaluation is not None else ()
@@ -79,11 +87,17 @@ class RowHeading(QWidget):
     def _move_up(self) -> None:
         rows, at = list(self._rows()), self._number - 1
         rows[at - 1], rows[at] = rows[at], rows[at - 1]
-        self._document.edit(self._path, tuple(rows), f"Move {one_called(self._path).lower()} {self._number} up")
+        self._document.edit(
+            self._path, tuple(rows), f"Move {one_called(self._path).lower()} {self._number} up"
+        )
 
     def _take_away(self) -> None:
         rows, at = self._rows(), self._number - 1
-        self._document.edit(self._path, (*rows[:at], *rows[at + 1 :]), f"Remove {one_called(self._path).lower()} {self._number}")
+        self._document.edit(
+            self._path,
+            (*rows[:at], *rows[at + 1 :]),
+            f"Remove {one_called(self._path).lower()} {self._number}",
+        )
 
 
 class AddRow(QWidget):
@@ -93,7 +107,11 @@ class AddRow(QWidget):
         super().__init__(parent)
         self._document, self._path = document, path
         one = one_called(path).lower()
-        words = "Change the usual sequence…" if path == "fold_stages" and not count else f"Add {article(one)} {one}"
+        words = (
+            "Change the usual sequence…"
+            if path == "fold_stages" and not count
+            else f"Add {article(one)} {one}"
+        )
         button = QPushButton(words, self)
         button.clicked.connect(self._add)
         column = QVBoxLayout(self)

@@ -132,7 +132,9 @@ class SidePanel(QWidget):
         self._draw()
 
     def show_blocked(self, blocked: "Blocked") -> None:
-        """Show the pose where every way to fold is blocked, with what stands in the way, until the scrubber moves."""
+        """Show the pose where every way to fold is blocked, with what stands in the way, until the scrubber
+        moves.
+        """
         self.folding.setChecked(True)
         self.fold_bar.pause()
         self._blocked = blocked
@@ -144,7 +146,11 @@ class SidePanel(QWidget):
         self.canvas.fit()
 
     def _list_sites(self, evaluation: "Evaluation") -> None:
-        items = [(_site_words(pose), (pose.site_number, pose.state)) for pose in evaluation.sites if pose.site_number > 0]
+        items = [
+            (_site_words(pose), (pose.site_number, pose.state))
+            for pose in evaluation.sites
+            if pose.site_number > 0
+        ]
         if items == [(self.site.itemText(row), self.site.itemData(row)) for row in range(self.site.count())]:
             return
         before = self.site.currentData()
@@ -180,7 +186,9 @@ class SidePanel(QWidget):
         self._draw()
 
     def _draw(self) -> None:
-        """Show the picture again: after an edit, at each frame of the fold, and when the scale has changed."""
+        """Show the picture again: after an edit, at each frame of the fold, and when the scale has
+        changed.
+        """
         if self._shown is None:
             return
         at = (self._shown is self._boxed, self.folding.isChecked(), self.site.currentData())
@@ -196,7 +204,11 @@ class SidePanel(QWidget):
 
     def _picture(self) -> "Picture":
         assert self._shown is not None
-        return self._folding(self._shown, self.fold_bar.share) if self.folding.isChecked() else self._standing(self._shown)
+        return (
+            self._folding(self._shown, self.fold_bar.share)
+            if self.folding.isChecked()
+            else self._standing(self._shown)
+        )
 
     def _picture_of_room(self) -> "Picture":
         """Return the picture that takes most room: stowed, while folding."""
@@ -245,12 +257,17 @@ class SidePanel(QWidget):
 
         if self._sweep is None or self._sweep[0] is not evaluation:
             path = evaluation.fold.path
-            self._sweep = (evaluation, swept_outlines(evaluation.design, evaluation.assembly, path, SWEPT_POSES))
+            self._sweep = (
+                evaluation,
+                swept_outlines(evaluation.design, evaluation.assembly, path, SWEPT_POSES),
+            )
         return self._sweep[1]
 
 
 def clashing_on_path(evaluation: "Evaluation", pose: "Pose") -> "tuple[ClashingPair, ...]":
-    """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that none can."""
+    """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that
+    none can.
+    """
     from rampdraft.mechanics.clearance import clashing_at
 
     if evaluation.fold.clearance.tightest.certified_mm >= 0:

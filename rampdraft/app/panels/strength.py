@@ -1,4 +1,6 @@
-"""The strength view: the load at its worst place with moment, shear and sag, and what each member uses of its strength."""
+"""The strength view: the load at its worst place with moment, shear and sag, and what each member uses of its
+strength.
+"""
 
 from typing import TYPE_CHECKING, Final
 
@@ -40,7 +42,9 @@ WORST: Final = -1
 
 
 class StrengthPanel(QWidget):
-    """Canvas, chooser of the load, and the table of members; they follow the document while anybody sees them."""
+    """Canvas, chooser of the load, and the table of members; they follow the document while anybody sees
+    them.
+    """
 
     chose = Signal(object)
     """Keys of the member of the chosen row, a frozenset."""

@@ -22,7 +22,9 @@ QUICK_S: Final = 0.08
 
 
 class WayPointHand(QObject):
-    """Drags, nudges, adds and removes way-points; a design with the usual sequence first takes it as stages of its own."""
+    """Drags, nudges, adds and removes way-points; a design with the usual sequence first takes it as stages
+    of its own.
+    """
 
     chose = Signal(int)
     """Another way-point is the chosen one, or with -1 none."""
@@ -75,7 +77,9 @@ class WayPointHand(QObject):
         if not 0 < number < len(path.poses) - 1:
             self._canvas.let_go()
             self.choose(-1)
-            end = "where the ground holds it" if number == 0 else "by the stowed and the closed angle, in Fold"
+            end = (
+                "where the ground holds it" if number == 0 else "by the stowed and the closed angle, in Fold"
+            )
             self._canvas.say((f"{'Deployed' if number == 0 else 'Stowed'}: this end is set", end))
             return
         self.choose(number)
@@ -132,7 +136,9 @@ class WayPointHand(QObject):
         step = FINE_DEG if fine else WHOLE_DEG
         inner, fold = corner_of(evaluation.fold.path.poses[self.chosen], FINE_DEG)
         sense = 1 if evaluation.design.fold.closing == "faces" else -1
-        design = self._moved(evaluation, (round(inner + up * step, 6), round(fold + sense * across * step, 6)))
+        design = self._moved(
+            evaluation, (round(inner + up * step, 6), round(fold + sense * across * step, 6))
+        )
         self._document.replace(design, f"Move way-point {self.chosen}", run=f"way-point {self._runs}")
         if self._evaluation is not None:
             self._bar.go(self._evaluation.fold.path.at[self.chosen])

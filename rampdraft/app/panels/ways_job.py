@@ -1,4 +1,6 @@
-"""The ways out of a failing check, worked out off the UI thread when somebody opens it: the newest question wins."""
+"""The ways out of a failing check, worked out off the UI thread when somebody opens it: the newest question
+wins.
+"""
 
 from typing import TYPE_CHECKING
 

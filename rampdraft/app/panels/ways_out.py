@@ -4,7 +4,16 @@ from html import escape
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rampdraft.app.document import Document
 from rampdraft.app.labels import change_words, value_words
@@ -18,7 +27,9 @@ if TYPE_CHECKING:
     from rampdraft.ways_out.results import WayOut
 
 QUIET_MS: Final = 300
-"""A ramp that goes on changing is left in peace: the search begins after it has stayed as it is for so long."""
+"""A ramp that goes on changing is left in peace: the search begins after it has stayed as it is for so
+long.
+"""
 
 EFFECTS_SHOWN: Final = 3
 
@@ -158,8 +169,15 @@ class WaysOutPanel(QWidget):
     def _pressed(self) -> None:
         button, design = self.sender(), self._document.design
         way = self._ways.get(button) if isinstance(button, QPushButton) else None
-        if way is None or design is None or self._shown is None or self._shown[0] is not self._document.evaluation:
+        if (
+            way is None
+            or design is None
+            or self._shown is None
+            or self._shown[0] is not self._document.evaluation
+        ):
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
-        self._document.replace(changed(design, way.path, way.after), label_of(way.path), old=before, new=after)
+        self._document.replace(
+            changed(design, way.path, way.after), label_of(way.path), old=before, new=after
+        )
         self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
