@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.model.design import Design, FoldStage, Material, Site, Stock, Support, WheeledUser
-from rampdraft.model.dimension import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.edits import with_value
-from rampdraft.model.fields import FieldInfo, fields_of, is_many, walk
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
+from rampdraft.model.fields.walk import FieldInfo, fields_of, is_many, walk
 from rampdraft.model.section import Section
 
 LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"))

@@ -12,11 +12,11 @@ sys.path.insert(0, str(ROOT))
 
 from rampdraft.drawing.ink import Picture  # noqa: E402
 from rampdraft.drawing.side import side_view  # noqa: E402
-from rampdraft.evaluate import Evaluation, evaluate  # noqa: E402
+from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
 from rampdraft.export.svg import picture_svg  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths, samples_folder  # noqa: E402
-from rampdraft.mechanics.clearance import clashing_at  # noqa: E402
+from rampdraft.mechanics.folding.clearance import clashing_at  # noqa: E402
 
 
 def sample_picture(evaluation: Evaluation) -> Picture:

@@ -7,16 +7,16 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
-from rampdraft.checks.rule_loads import all_loads
-from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Assembly
+from rampdraft.checks.rules.loads import all_loads
+from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.carrier import carrier_standing
-from rampdraft.mechanics.carrying import carry
-from rampdraft.mechanics.fold import fold_result
-from rampdraft.mechanics.ground import stand
+from rampdraft.mechanics.carrier.standing import carrier_standing
+from rampdraft.mechanics.folding.folding import fold_result
+from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Leaf, Site
 
 STATES = ("empty", "loaded")

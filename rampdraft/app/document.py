@@ -9,10 +9,10 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.model.design import Design
-from rampdraft.model.edits import value_at, with_value
+from rampdraft.model.fields.paths import value_at, with_value
 
 if TYPE_CHECKING:
-    from rampdraft.evaluate import Evaluation
+    from rampdraft.evaluation.evaluate import Evaluation
 
 
 class Document(QObject):
@@ -150,7 +150,7 @@ class Document(QObject):
             self.changed.emit()
 
     def _follow(self, design: Design) -> None:
-        from rampdraft.evaluate import evaluate
+        from rampdraft.evaluation.evaluate import evaluate
 
         self._problems = ()
         try:

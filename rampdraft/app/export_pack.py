@@ -11,7 +11,7 @@ from rampdraft.errors import RampdraftError
 
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk
-    from rampdraft.evaluate import Evaluation
+    from rampdraft.evaluation.evaluate import Evaluation
 
 
 class PackExport(QObject):

@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtCore import QObject
 
-from rampdraft.app import format
+from rampdraft.app.form import format
+from rampdraft.app.form.labels import change_words
 from rampdraft.app.jobs import Jobs, Progress
-from rampdraft.app.labels import change_words
 from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
-from rampdraft.model.edits import with_value
-from rampdraft.model.labels import label_of
+from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import with_value
 
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk
-    from rampdraft.evaluate import Evaluation
-    from rampdraft.explore import Freed, Interleaved, SiteFold, Spring
-    from rampdraft.mechanics.fold_search import Blocked, FoundPath
+    from rampdraft.evaluation.evaluate import Evaluation
+    from rampdraft.explore.folds import Freed, Interleaved, SiteFold, Spring
+    from rampdraft.mechanics.folding.search import Blocked, FoundPath
 
 LIMIT_N: Final = 250.0
 """Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1."""
@@ -177,8 +177,8 @@ class FoldWork(QObject):
     # How it came out
 
     def _found(self, found: "FoundPath | Blocked") -> None:
-        from rampdraft.mechanics.fold import stages_of
-        from rampdraft.mechanics.fold_search import FoundPath
+        from rampdraft.mechanics.folding.folding import stages_of
+        from rampdraft.mechanics.folding.search import FoundPath
 
         assert self._asked is not None
         if isinstance(found, FoundPath):
@@ -196,7 +196,7 @@ class FoldWork(QObject):
         self._desk.side.show_blocked(found)
 
     def _tried(self, folds: "tuple[SiteFold, ...]") -> None:
-        from rampdraft.mechanics.fold_search import FoundPath
+        from rampdraft.mechanics.folding.search import FoundPath
 
         lines = [
             (
@@ -249,7 +249,7 @@ class FoldWork(QObject):
 
     def apply(self, evaluation: "Evaluation", one: "Freed") -> None:
         """Change the dimension and take the way found with it, as one edit."""
-        from rampdraft.mechanics.fold import stages_of
+        from rampdraft.mechanics.folding.folding import stages_of
 
         design = with_stages(with_value(evaluation.design, one.path, one.after), stages_of(one.found.path))
         before, after = format.number(one.before), format.number(one.after)
@@ -311,7 +311,7 @@ class _Question:
 
 class _Find(_Question):
     def __call__(self, progress: Progress) -> Any:
-        from rampdraft.mechanics.fold_search import find_fold
+        from rampdraft.mechanics.folding.search import find_fold
 
         one = self._evaluation
         return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
@@ -319,7 +319,7 @@ class _Find(_Question):
 
 class _Sites(_Question):
     def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore import folds_at_sites
+        from rampdraft.explore.folds import folds_at_sites
 
         def on(share: float) -> bool:
             progress(share, "")
@@ -330,7 +330,7 @@ class _Sites(_Question):
 
 class _Free(_Question):
     def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore import freeing_dimensions
+        from rampdraft.explore.folds import freeing_dimensions
 
         def on(share: float) -> bool:
             progress(share, "")
@@ -341,14 +341,14 @@ class _Free(_Question):
 
 class _Spring(_Question):
     def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore import size_spring
+        from rampdraft.explore.folds import size_spring
 
         return size_spring(self._evaluation.design, self._evaluation.fold.path, self._amount)
 
 
 class _Slats(_Question):
     def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore import interleave
+        from rampdraft.explore.folds import interleave
 
         return interleave(self._evaluation.design, self._amount)
 

@@ -2,12 +2,12 @@
 value.
 """
 
-from rampdraft.app import format
 from rampdraft.app.document import Document
-from rampdraft.model.dimension import Dim
-from rampdraft.model.edits import value_at
-from rampdraft.model.fields import info_of
-from rampdraft.model.labels import label_of
+from rampdraft.app.form import format
+from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.record import Dim
+from rampdraft.model.fields.walk import info_of
 
 
 class Naming:

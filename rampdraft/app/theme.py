@@ -96,7 +96,8 @@ def style_sheet(theme: Theme) -> str:
     """Return the few rules that a palette cannot say."""
     return f"""
     QLineEdit, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
-        background: {theme.paper}; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
+        background: {theme.paper};
+        selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
     QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
     QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
         padding: 1px 3px; }}

@@ -16,7 +16,7 @@ from rampdraft.model.design import Design, FoldStage
 from rampdraft.units import DEG
 
 if TYPE_CHECKING:
-    from rampdraft.evaluate import Evaluation
+    from rampdraft.evaluation.evaluate import Evaluation
 
 Corner = tuple[DEG, DEG]
 """Inner leaf's angle and the joint's."""
@@ -24,7 +24,7 @@ Corner = tuple[DEG, DEG]
 
 def own_stages(evaluation: "Evaluation") -> tuple[FoldStage, ...]:
     """Return the design's own stages, or the usual sequence as such."""
-    from rampdraft.mechanics.fold import stages_of
+    from rampdraft.mechanics.folding.folding import stages_of
 
     return evaluation.design.fold_stages or stages_of(evaluation.fold.path)
 

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks import working
-from rampdraft.checks.numbers import NUMBERS
-from rampdraft.checks.quantities import (
+from rampdraft import figures
+from rampdraft.checks.quantities.table import (
     QUANTITIES,
     LoadQuantity,
     RampQuantity,
@@ -14,8 +13,9 @@ from rampdraft.checks.quantities import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Check, Sense, Source, Status
-from rampdraft.checks.rule import Limit, RuleSet, Step
-from rampdraft.checks.rule_loads import load_key
+from rampdraft.checks.rules.loads import load_key
+from rampdraft.checks.rules.numbers import NUMBERS
+from rampdraft.checks.rules.rule import Limit, RuleSet, Step
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
 from rampdraft.checks.under_load import under_load
 from rampdraft.mechanics.results import SitePose
@@ -123,7 +123,7 @@ def _checked(
         by = _number(subjects, limit, limit.by, pose)
         step = _step(limit.steps, by)
         bound, words = step.limit, step.words
-        table = (f"{NUMBERS[limit.by].words} = {working.mm(by)}, so the limit is {words}",)
+        table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
     return compose(
         id=f"{rule_set.key}/{limit.id}",
         title=limit.title,
@@ -247,11 +247,11 @@ def compose(
 def value_words(value: float, unit: Unit) -> str:
     """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`."""
     if unit == "gradient":
-        return working.gradient(value)
+        return figures.gradient(value)
     if unit == "yes/no":
         return "yes" if value else "no"
     if unit == "share":
-        return f"{working.percent(value)} of the strength"
+        return f"{figures.percent(value)} of the strength"
     if unit == "factor":
-        return working.number(value, 2)
-    return f"{working.number(value)} {_SHOWN_UNITS[unit]}".rstrip()
+        return figures.number(value, 2)
+    return f"{figures.number(value)} {_SHOWN_UNITS[unit]}".rstrip()

@@ -6,9 +6,9 @@ from typing import Final
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.checks.under_load import Verdict, name, verdicts_on
-from rampdraft.checks.uses import MemberUse, UnknownUse
-from rampdraft.mechanics.carrying_results import Carried
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
+from rampdraft.strength.uses import MemberUse, UnknownUse
 
 _ID: Final = "own/strength/"
 

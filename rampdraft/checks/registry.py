@@ -2,16 +2,16 @@
 
 from typing import Final
 
+from rampdraft.checks.demands.own import own_checks
+from rampdraft.checks.demands.steadiness import steadiness_checks
+from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.judge import judge_all
-from rampdraft.checks.own import own_checks
 from rampdraft.checks.result import Check, Status
-from rampdraft.checks.rule_set import RuleSet
-from rampdraft.checks.steadiness import steadiness_checks
-from rampdraft.checks.strength import strength_checks
+from rampdraft.checks.rules.sets import RuleSet
 from rampdraft.checks.subjects import Subjects
-from rampdraft.geometry.member import Assembly
-from rampdraft.mechanics.carrier_results import CarrierStanding
-from rampdraft.mechanics.carrying_results import Carried
+from rampdraft.geometry.members.member import Assembly
+from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from rampdraft.geometry.member import Assembly, Body, Member
-from rampdraft.mechanics.carrier_results import CarrierStanding
-from rampdraft.mechanics.carrying_results import Carried
-from rampdraft.mechanics.ground import stand
+from rampdraft.geometry.members.member import Assembly, Body, Member
+from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Site, SiteKind
 from rampdraft.units import MM
 

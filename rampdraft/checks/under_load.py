@@ -5,17 +5,17 @@ them.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rampdraft.checks import working
-from rampdraft.checks.basis import LIMIT_STATES, ULTIMATE, Basis
+from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.checks.uses import Found, Job, MemberUse, UnknownUse
-from rampdraft.checks.uses_joint import joint_uses
-from rampdraft.checks.uses_prop import prop_uses
-from rampdraft.checks.uses_rails import rail_uses
-from rampdraft.checks.uses_surface import surface_uses
-from rampdraft.mechanics.carrying_results import Carried
-from rampdraft.mechanics.loads import is_of, is_own
+from rampdraft.mechanics.loading.loads import is_of, is_own
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
+from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, Basis
+from rampdraft.strength.uses import Found, Job, MemberUse, UnknownUse
+from rampdraft.strength.uses_joint import joint_uses
+from rampdraft.strength.uses_prop import prop_uses
+from rampdraft.strength.uses_rails import rail_uses
+from rampdraft.strength.uses_surface import surface_uses
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,12 +79,12 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
     lines = (
         f"{name(worst)} is the worst of {len(uses)} families of members",
         *worst.working(),
-        f"next: {'; '.join(f'{name(use)} {working.percent(use.ratio)}' for use in others)}",
+        f"next: {'; '.join(f'{name(use)} {figures.percent(use.ratio)}' for use in others)}",
         *(
             (
                 (
-                    f"factor on ultimate strength = 1 / {working.number(worst.ratio, 4)} ="
-                    f" {working.number(1 / worst.ratio, 2)}"
+                    f"factor on ultimate strength = 1 / {figures.number(worst.ratio, 4)} ="
+                    f" {figures.number(1 / worst.ratio, 2)}"
                 ),
             )
             if least_factor

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.explore import Freed, SiteFold
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.fold_search import Blocked, FoundPath
-from rampdraft.mechanics.hand_force import hand_force
+from rampdraft.explore.folds import Freed, SiteFold
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.folding.search import Blocked, FoundPath
+from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.results import StageForce
 from rampdraft.model.design import Design
-from rampdraft.model.fields import GROUP_LABELS, walk
+from rampdraft.model.fields.walk import GROUP_LABELS, walk
 
 _WIDTH: Final = 100
 

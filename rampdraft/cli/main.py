@@ -15,12 +15,12 @@ from rampdraft import __version__
 from rampdraft.cli.screen import screen_problem
 from rampdraft.cli.sheet import check_sheet, verdict_text
 from rampdraft.errors import RampdraftError
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
-from rampdraft.model.nearest import nearest
-from rampdraft.ways_out.ways import ways_out
+from rampdraft.model.fields.nearest import nearest
 
 WITHIN: Final = 0
 FAILS: Final = 1
@@ -113,8 +113,8 @@ def _fold(options: argparse.Namespace, _: Window) -> int:
     """
     # Searching needs scipy, which takes its time to load: only this command waits for it.
     from rampdraft.cli.fold_sheet import fold_sheet
-    from rampdraft.explore import folds_at_sites, freeing_dimensions
-    from rampdraft.mechanics.fold_search import FoundPath
+    from rampdraft.explore.folds import folds_at_sites, freeing_dimensions
+    from rampdraft.mechanics.folding.search import FoundPath
 
     design = _evaluated(options.file).design
     folds = folds_at_sites(design)

@@ -8,14 +8,14 @@ from typing import Final
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Check, Status
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.ways_out.results import WayOut
+from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.loads import is_own
+from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
-from rampdraft.ways_out.results import WayOut
-from rampdraft.ways_out.words import ways_lines
 
 _WIDTH: Final = 100
 _EFFECTS: Final = 3

@@ -20,8 +20,7 @@ from rampdraft.drawing.ground import ground_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.mechanics.carrier import climbers, tipping_line, weights_of
-from rampdraft.mechanics.carrier_results import (
+from rampdraft.mechanics.carrier.results import (
     CannotStand,
     CarrierStanding,
     Climb,
@@ -30,7 +29,8 @@ from rampdraft.mechanics.carrier_results import (
     TippingLine,
     Weight,
 )
-from rampdraft.mechanics.loads import axles_of
+from rampdraft.mechanics.carrier.standing import climbers, tipping_line, weights_of
+from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.model.design import Design, Support
 from rampdraft.units import MM, N
 

@@ -11,7 +11,7 @@ from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.results import Clearance, HandForce
 from rampdraft.units import MM, N

@@ -21,8 +21,8 @@ from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.clearance_map import BEYOND_RAD, ClearanceMap
-from rampdraft.mechanics.fold import closed_pose
+from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
+from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
 from rampdraft.units import DEG, MM

@@ -7,11 +7,11 @@ from typing import Final
 
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path, area, line
-from rampdraft.evaluate import Evaluation
-from rampdraft.geometry.member import Body
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.members.member import Body
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.geometry.pose import Placing, hinge_point_mm
-from rampdraft.mechanics.lifting import usual_handles
+from rampdraft.mechanics.handling.lifting import usual_handles
 from rampdraft.model.design import Design
 from rampdraft.units import MM
 

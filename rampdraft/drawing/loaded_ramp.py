@@ -8,10 +8,10 @@ from rampdraft.drawing.axes import SIZE_PT, Graph
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Ink, Label, Path, area, line
 from rampdraft.drawing.text import mm_text
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Outline, rectangle
-from rampdraft.mechanics.carrying_results import WorstPlace
-from rampdraft.mechanics.loads import Axle, Footprint, Load, Rolling, turned
+from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling, turned
+from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N
 

@@ -7,10 +7,10 @@ from rampdraft.drawing import carrier, dimension
 from rampdraft.drawing.ink import Ink, Path, Picture, area, line
 from rampdraft.drawing.side import PAPER_WIDTH_MM, fill_of
 from rampdraft.drawing.text import mm_text
-from rampdraft.evaluate import Evaluation
-from rampdraft.geometry.hinge_members import flap_outline
-from rampdraft.geometry.leaf_members import slat_starts_mm
-from rampdraft.geometry.member import Member, Role
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.leaves import slat_starts_mm
+from rampdraft.geometry.members.member import Member, Role
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM

@@ -8,9 +8,9 @@ from rampdraft.drawing import dimension
 from rampdraft.drawing.ink import Ink, Picture
 from rampdraft.drawing.side import side_view
 from rampdraft.drawing.text import mm_text
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Outline
-from rampdraft.mechanics.envelope import swept_outlines
+from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.units import MM
 
 _POSES: Final = 320

@@ -13,9 +13,9 @@ from rampdraft.drawing.ground import ground_line, ground_marks, height_at
 from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
-from rampdraft.evaluate import Evaluation
-from rampdraft.geometry.hinge_members import flap_outline
-from rampdraft.geometry.member import Body, Member, Role
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.geometry.pose import Placing, Pose, bridge_angle_rad, hinge_point_mm, placings
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose

@@ -12,19 +12,19 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft.checks.basis import LIMIT_STATES
-from rampdraft.checks.uses import FOLDS
-from rampdraft.checks.uses_rails import rail_capacity_nmm
 from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text
-from rampdraft.evaluate import Evaluation
-from rampdraft.mechanics.beam import Array
-from rampdraft.mechanics.carrying_results import LeafForces, WorstPlace
-from rampdraft.mechanics.loads import Rolling, is_own
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.loading.beam import Array
+from rampdraft.mechanics.loading.loads import Rolling, is_own
+from rampdraft.mechanics.loading.results import LeafForces, WorstPlace
 from rampdraft.model.design import Design
+from rampdraft.strength.basis import LIMIT_STATES
+from rampdraft.strength.uses import FOLDS
+from rampdraft.strength.uses_rails import rail_capacity_nmm
 from rampdraft.units import MM
 
 SIZE_MM: Final = (170.0, 150.0)

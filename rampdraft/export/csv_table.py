@@ -8,7 +8,7 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rampdraft.model.number import number_text
+from rampdraft.model.fields.number import number_text
 from rampdraft.shop.cutting import BOUGHT
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import CuttingPlan, Part

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Status
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import (

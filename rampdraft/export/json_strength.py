@@ -5,9 +5,9 @@ verdicts.
 from typing import Any
 
 from rampdraft.checks.member_table import MemberRow, member_rows
-from rampdraft.evaluate import Evaluation
-from rampdraft.mechanics.carrying_results import WorstPlace
-from rampdraft.mechanics.loads import Footprint, Load, PerMetre, Rolling
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling
+from rampdraft.mechanics.loading.results import WorstPlace
 
 Json = Any
 

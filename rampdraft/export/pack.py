@@ -13,17 +13,17 @@ from pathlib import Path
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.rule_set import RuleSet
+from rampdraft.checks.rules.sets import RuleSet
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import side_view
 from rampdraft.errors import ExportError, FileError, Problem
-from rampdraft.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.export.dxf import part_dxf, sheet_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
 from rampdraft.export.pack_list import PACK_LIST, pack_list_text, read_pack_list
-from rampdraft.export.pdf import workshop_pdf
+from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.export.svg import picture_svg
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import write_whole

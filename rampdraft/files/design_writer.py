@@ -5,9 +5,9 @@ from typing import Any, Final, cast
 
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.model.design import Design
-from rampdraft.model.dimension import Choice
-from rampdraft.model.fields import FieldInfo, fields_of
-from rampdraft.model.number import number_text
+from rampdraft.model.fields.number import number_text
+from rampdraft.model.fields.record import Choice
+from rampdraft.model.fields.walk import FieldInfo, fields_of
 from rampdraft.model.section import Section
 
 FORMAT: Final = "rampdraft design"

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from rampdraft.geometry.member import Body
+from rampdraft.geometry.members.member import Body
 from rampdraft.geometry.outline import Point
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD

@@ -7,7 +7,7 @@ its hinge centre, w out of its running surface with 0 at the top of the rails.
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.dimension import Choice, Dim, Words
+from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.model.handling import NO_ASSIST, Assist, AssistKind, Handle, Obstacle
 from rampdraft.model.leaves import (
     BridgePlate,

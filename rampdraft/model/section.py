@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.model.number import number_text
+from rampdraft.model.fields.number import number_text
 from rampdraft.units import MM
 
 Kind = Literal["box", "flat", "round", "tube", "timber"]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.dimension import Choice, Dim, Words
+from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.units import MM
 
 

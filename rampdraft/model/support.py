@@ -5,7 +5,7 @@ them.
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.dimension import Choice, Dim, Words
+from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.units import DEG, KG, MM
 
 SupportKind = Literal["spring", "bearer", "jack"]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.dimension import Choice, Dim, MaterialChoice, SectionChoice, Words
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
 from rampdraft.model.section import Section
 from rampdraft.units import KG, MM, MPA
 

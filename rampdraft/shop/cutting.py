@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rampdraft.geometry.member import Role
+from rampdraft.geometry.members.member import Role
 from rampdraft.model.design import Design
 from rampdraft.shop.results import Bar, Cut, CuttingPlan, Part
 from rampdraft.units import MM

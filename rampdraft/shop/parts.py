@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from itertools import takewhile
 from typing import Final, get_args
 
-from rampdraft.geometry.member import Assembly, Member, Role
+from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.shop.results import Part
 from rampdraft.shop.turning import is_other_hand, same_piece
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from rampdraft.geometry.member import Piece, Role
+from rampdraft.geometry.members.member import Piece, Role
 from rampdraft.units import KG, MM
 
 

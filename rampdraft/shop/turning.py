@@ -19,7 +19,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
-from rampdraft.geometry.member import Mark, Piece
+from rampdraft.geometry.members.member import Mark, Piece
 from rampdraft.geometry.outline import Hole, Vertex
 from rampdraft.units import MM
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QApplication
 
 from rampdraft.app.desk import Desk
 from rampdraft.drawing.ink import Label
-from rampdraft.mechanics.carrier_results import Standing
+from rampdraft.mechanics.carrier.results import Standing
 from rampdraft.model.design import Support
 
 CORNERS = (

@@ -4,10 +4,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.desk import Desk
-from rampdraft.app.panels.cures import NO_TWIST
+from rampdraft.app.views.cures import NO_TWIST
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.carrier_cures import cures
+from rampdraft.mechanics.carrier.cures import cures
 
 
 def with_trolley(desk: Desk) -> Desk:

@@ -14,7 +14,7 @@ from rampdraft.app.desk import Desk
 from rampdraft.app.way_points import added, moved, nearest_share, own_stages, removed
 from rampdraft.drawing.fold_map import map_point
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import FoldStage
@@ -151,7 +151,7 @@ def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(
     map_desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     desk = map_desk
-    monkeypatch.setattr("rampdraft.app.panels.way_point_hand.QUICK_S", 0.0)
+    monkeypatch.setattr("rampdraft.app.views.way_point_hand.QUICK_S", 0.0)
     start = place(desk, evaluation(desk).fold.path.poses[8])
     press(desk, start)
     mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -10))
@@ -262,7 +262,7 @@ def test_a_blocked_fold_says_what_blocks_it_and_is_outdated_by_an_edit(desk: Des
 def test_what_would_free_a_fold_is_listed_and_applied(
     desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rampdraft.explore.FREEING", ("joint.height_mm",))
+    monkeypatch.setattr("rampdraft.explore.folds.FREEING", ("joint.height_mm",))
     design = starter_design()
     desk.document.edit("joint.height_mm", design.joint.height_mm + 3, "Joint")
     desk.fold_work.find()
@@ -280,7 +280,7 @@ def test_an_edit_drops_the_work_for_the_ramp_before(
     desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     go_on = threading.Event()
-    monkeypatch.setattr("rampdraft.mechanics.fold_search.find_fold", lambda *_: go_on.wait(10))
+    monkeypatch.setattr("rampdraft.mechanics.folding.search.find_fold", lambda *_: go_on.wait(10))
     desk.fold_work.find()
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
     go_on.set()
@@ -310,8 +310,8 @@ def test_slats_that_cannot_interleave_say_why(desk: Desk, qtbot: QtBot) -> None:
 
 
 def test_play_rests_where_a_stage_ends(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rampdraft.app.panels.fold_bar.PLAY_S", 0.1)
-    monkeypatch.setattr("rampdraft.app.panels.fold_bar.REST_S", 60.0)
+    monkeypatch.setattr("rampdraft.app.views.fold_bar.PLAY_S", 0.1)
+    monkeypatch.setattr("rampdraft.app.views.fold_bar.REST_S", 60.0)
     end = evaluation(desk).fold.path.stages[0].end
     desk.fold_bar.toggle_play()
     qtbot.waitUntil(lambda: desk.fold_bar.share == end, timeout=5000)

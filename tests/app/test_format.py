@@ -3,10 +3,10 @@ from collections.abc import Iterator
 import pytest
 from PySide6.QtCore import QLocale
 
-from rampdraft.app import format
-from rampdraft.model.dimension import Choice, MaterialChoice, Switch, Words
-from rampdraft.model.fields import FieldInfo, info_of, walk
-from rampdraft.model.labels import label_of
+from rampdraft.app.form import format
+from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.record import Choice, MaterialChoice, Switch, Words
+from rampdraft.model.fields.walk import FieldInfo, info_of, walk
 from rampdraft.model.starter import starter_design
 
 

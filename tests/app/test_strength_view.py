@@ -9,7 +9,7 @@ from rampdraft.app.desk import Desk
 from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Status
 from rampdraft.drawing.ink import Label
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 
 def shown(desk: Desk) -> Desk:

@@ -2,7 +2,7 @@ import re
 
 import pytest
 
-from rampdraft.app.sums import LONGEST, SumError, value_of
+from rampdraft.app.form.sums import LONGEST, SumError, value_of
 
 
 @pytest.mark.parametrize(

@@ -11,16 +11,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
 from rampdraft.app.desk import Desk
-from rampdraft.app.labels import change_words
-from rampdraft.app.panels.ways_out import NONE, WORKING, WaysOutPanel
+from rampdraft.app.form.labels import change_words
 from rampdraft.checks.result import Check
+from rampdraft.explore.ways_out.results import Effect, WayOut
+from rampdraft.explore.ways_out.words import effect_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.edits import value_at
+from rampdraft.model.fields.paths import value_at
 from rampdraft.model.section import parse_section
-from rampdraft.ways_out.results import Effect, WayOut
-from rampdraft.ways_out.words import effect_words
 
 GUARD = "us-vehicle-2016/edge-guards/inner-leaf"
 SLOPE = "us-vehicle-2016/slope-ground/site-1-empty"
@@ -135,7 +135,7 @@ def test_buttons_of_another_ramp_do_nothing_and_are_found_anew(steep: Desk, qtbo
 def test_the_search_runs_off_the_ui_thread_and_begins_only_when_asked(
     steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from rampdraft.ways_out import ways as module
+    from rampdraft.explore.folds.ways_out import ways as module
 
     threads: list[int] = []
     search = module.ways_out
@@ -168,7 +168,7 @@ def test_closing_the_working_calls_the_search_off(
             raise
         return {only: ()}
 
-    monkeypatch.setattr("rampdraft.ways_out.ways.ways_out", slow)
+    monkeypatch.setattr("rampdraft.explore.ways_out.ways.ways_out", slow)
     ways = opened(steep, GUARD)
     qtbot.waitUntil(begun.is_set, timeout=5000)
     steep.checks._close.click()
@@ -182,7 +182,7 @@ def test_a_fault_of_the_search_is_told(steep: Desk, qtbot: QtBot, monkeypatch: p
     def faulty(*given: object) -> object:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("rampdraft.ways_out.ways.ways_out", faulty)
+    monkeypatch.setattr("rampdraft.explore.ways_out.ways.ways_out", faulty)
     with qtbot.captureExceptions() as caught:
         ways = opened(steep, GUARD)
         qtbot.waitUntil(lambda: "could not be worked out" in ways.words.text(), timeout=5000)

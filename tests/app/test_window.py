@@ -29,7 +29,7 @@ from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.fields import walk
+from rampdraft.model.fields.walk import walk
 from rampdraft.model.starter import starter_design
 
 LENGTH = "inner_leaf.length_mm"
@@ -158,8 +158,8 @@ def test_the_scrubber_moves_the_ramp_without_working_it_out_again(desk: Desk) ->
 
 
 def test_play_runs_to_the_end_and_stops(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rampdraft.app.panels.fold_bar.PLAY_S", 0.2)
-    monkeypatch.setattr("rampdraft.app.panels.fold_bar.REST_S", 0.05)
+    monkeypatch.setattr("rampdraft.app.views.fold_bar.PLAY_S", 0.2)
+    monkeypatch.setattr("rampdraft.app.views.fold_bar.REST_S", 0.05)
     bar = desk.side.fold_bar
     QTest.mouseClick(bar.play, Qt.MouseButton.LeftButton)
     assert bar.playing
@@ -416,7 +416,7 @@ def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(
         raise ZeroDivisionError("on purpose")
 
     with monkeypatch.context() as broken:
-        broken.setattr("rampdraft.evaluate.evaluate", fault)
+        broken.setattr("rampdraft.evaluation.evaluate.evaluate", fault)
         type_into(desk, LENGTH, "1400")
     assert desk.document.design is not None
     assert desk.document.design.inner_leaf.length_mm == 1400

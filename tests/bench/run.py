@@ -22,22 +22,22 @@ sys.path.insert(0, str(ROOT))
 
 import shapely_clearance  # noqa: E402
 
-from rampdraft.checks.steadiness import steadiness_checks  # noqa: E402
-from rampdraft.checks.strength import strength_checks  # noqa: E402
+from rampdraft.checks.demands.steadiness import steadiness_checks  # noqa: E402
+from rampdraft.checks.demands.strength import strength_checks  # noqa: E402
 from rampdraft.checks.subjects import Subjects  # noqa: E402
-from rampdraft.evaluate import Evaluation, evaluate  # noqa: E402
+from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
+from rampdraft.explore.ways_out.ways import ways_out  # noqa: E402
 from rampdraft.export.pack import write_pack  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths  # noqa: E402
 from rampdraft.geometry.pose import Pose  # noqa: E402
-from rampdraft.mechanics.carrier import carrier_standing  # noqa: E402
-from rampdraft.mechanics.carrying import carry  # noqa: E402
-from rampdraft.mechanics.clearance import fold_clearance  # noqa: E402
-from rampdraft.mechanics.clearance_map import MOST_MM, clearance_map  # noqa: E402
-from rampdraft.mechanics.fold_search import find_fold  # noqa: E402
-from rampdraft.mechanics.loads import user_loads  # noqa: E402
+from rampdraft.mechanics.carrier.standing import carrier_standing  # noqa: E402
+from rampdraft.mechanics.folding.clearance import fold_clearance  # noqa: E402
+from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # noqa: E402
+from rampdraft.mechanics.folding.search import find_fold  # noqa: E402
+from rampdraft.mechanics.loading.carrying import carry  # noqa: E402
+from rampdraft.mechanics.loading.loads import user_loads  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
-from rampdraft.ways_out.ways import ways_out  # noqa: E402
 
 
 def seconds(work: Callable[[], object]) -> float:

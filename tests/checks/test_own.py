@@ -7,9 +7,9 @@ import pytest
 from ramps import base_assembly, base_design, base_fold, base_poses, checks, rule_set, with_leaves
 
 from rampdraft.checks.result import Check, Status
-from rampdraft.evaluate import evaluate
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.fold import stages_of
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.mechanics.results import FoldResult, PairClearance
 from rampdraft.model.design import Design, Obstacle, WheeledUser
 from rampdraft.model.section import Section

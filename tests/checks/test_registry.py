@@ -8,10 +8,10 @@ from ramps import base_assembly, base_design, base_fold, base_poses, checks, rul
 from rampdraft.checks.judge import MOST_RATIO, verdict
 from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Status
-from rampdraft.checks.rule_loads import all_loads
-from rampdraft.checks.rule_set import builtin_rule_sets
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.carrying import carry
+from rampdraft.checks.rules.loads import all_loads
+from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.loading.carrying import carry
 
 
 @pytest.mark.parametrize(

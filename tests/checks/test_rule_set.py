@@ -8,8 +8,8 @@ import pytest
 from ramps import all_sloping, base_design, checks, with_leaves
 
 from rampdraft.checks.result import Status
-from rampdraft.checks.rule_file import parse_rule_set
-from rampdraft.checks.rule_set import RuleSet, builtin_rule_sets, load_rule_set, rule_sets_for
+from rampdraft.checks.rules.reading import parse_rule_set
+from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets, load_rule_set, rule_sets_for
 from rampdraft.errors import FileError
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.design import Design

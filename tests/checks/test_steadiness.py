@@ -7,14 +7,14 @@ from functools import cache
 import pytest
 from timber_ramp import timber_ramp
 
+from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.result import Check, Status
-from rampdraft.checks.steadiness import steadiness_checks
 from rampdraft.checks.subjects import Subjects
 from rampdraft.errors import DesignError
-from rampdraft.evaluate import Evaluation, evaluate
-from rampdraft.mechanics.carrier import carrier_standing
-from rampdraft.mechanics.carrier_results import Standing
-from rampdraft.model.consistency import require_buildable
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.buildable.problems import require_buildable
+from rampdraft.mechanics.carrier.results import Standing
+from rampdraft.mechanics.carrier.standing import carrier_standing
 from rampdraft.model.design import Design, Support
 
 CORNERS = (

@@ -8,15 +8,15 @@ import pytest
 from ramps import base_fold
 from timber_ramp import timber_ramp
 
+from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.result import Check, Status
-from rampdraft.checks.strength import strength_checks
 from rampdraft.checks.subjects import Subjects
-from rampdraft.evaluate import evaluate
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.carrying import carry
-from rampdraft.mechanics.loads import user_loads
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.loading.carrying import carry
+from rampdraft.mechanics.loading.loads import user_loads
 from rampdraft.model.design import Design, Material, Prop, StopBars, Toe, WheeledUser
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.units import G_M_S2
 

@@ -17,12 +17,12 @@ from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Check, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out.ways import ways_out
+from rampdraft.explore.ways_out.words import way_words
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths, samples_folder
-from rampdraft.ways_out.ways import ways_out
-from rampdraft.ways_out.words import way_words
 
 ROOT = Path(__file__).parent.parent.parent
 TRAILER = samples_folder() / "library-trailer.toml"

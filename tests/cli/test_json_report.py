@@ -10,10 +10,10 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Source, Status
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 POINT = (NUMBER, NUMBER)

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.quantities import QUANTITIES
-from rampdraft.checks.rule_file import parse_rule_set
+from rampdraft.checks.quantities.table import QUANTITIES
+from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.files.design_file import design_text
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.design import Support
@@ -50,7 +50,7 @@ def test_the_rule_example_is_a_rule_file() -> None:
 def test_every_rule_set_and_quantity_is_listed() -> None:
     keys = {
         tomllib.loads(path.read_text(encoding="utf-8"))["key"]
-        for path in (ROOT / "rampdraft/checks/rules").glob("*.toml")
+        for path in (ROOT / "rampdraft/checks/rules/published").glob("*.toml")
     }
     section = README[README.index("\n## Rules\n") : README.index("\n## JSON\n")]
     assert set(re.findall(r"^\| `([a-z0-9-]+)` \|", section, re.MULTILINE)) == keys

@@ -12,9 +12,9 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.ink import Label, Path, Picture
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.carrier import carrier_standing
-from rampdraft.mechanics.carrier_results import CannotStand, CarrierStanding, Standing
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Standing
+from rampdraft.mechanics.carrier.standing import carrier_standing
 from rampdraft.model.design import Design, Support
 
 CORNERS = (

@@ -21,7 +21,7 @@ from rampdraft.drawing.charts import (
     force_limits,
 )
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 
 WIDE_MM = CHART_MM[0]
 

@@ -13,10 +13,10 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.fold_map import fold_map, fold_map_ground, fold_map_path, map_point, map_pose
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.clearance_map import ClearanceMap, clearance_map
-from rampdraft.model.edits import with_value
+from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
+from rampdraft.model.fields.paths import with_value
 
 
 def design(closing="backs"):

@@ -11,10 +11,10 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.part import end_view, part_view
-from rampdraft.evaluate import evaluate
-from rampdraft.geometry.member import EndCut, Mark, Piece
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.members.member import EndCut, Mark, Piece
+from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
-from rampdraft.geometry.rail import SQUARE, cope, rail_outline
 from rampdraft.model.section import Section
 from rampdraft.shop.results import Part
 

@@ -8,10 +8,10 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.plan import plan_view
-from rampdraft.evaluate import evaluate
-from rampdraft.geometry.leaf_members import slat_starts_mm
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.members.leaves import slat_starts_mm
 from rampdraft.model.design import Obstacle
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 EVALUATION = evaluate(timber_ramp())
 PLAN = plan_view(EVALUATION)

@@ -8,7 +8,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.room import room_view, swept_room
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 
 
 @cache

@@ -11,13 +11,13 @@ from timber_ramp import timber_ramp
 from rampdraft.drawing.handling import hand_at, handle_marks
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
-from rampdraft.evaluate import Evaluation, evaluate
-from rampdraft.geometry.hinge_members import flap_outline
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.pose import Pose, bridge_angle_rad, hinge_point_mm, placings
-from rampdraft.mechanics.envelope import swept_outlines
+from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
 from rampdraft.model.design import Handle, Obstacle
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.handling import NO_ASSIST
 
 

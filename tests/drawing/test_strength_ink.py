@@ -9,16 +9,16 @@ import pytest
 from inked import paths_of, texts
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.rule_set import builtin_rule_sets
+from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.drawing.ink import Label, Path, Picture
 from rampdraft.drawing.loaded_ramp import axle_places_mm
 from rampdraft.drawing.strength import LEAST_MM, SIZE_MM, own_loads, rail_forces, strength_picture, worst_load
-from rampdraft.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.loads import Rolling
+from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.model.design import Material, WheeledUser
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 from rampdraft.units import G_M_S2
 
 ALL_RULES = tuple(sorted(rule_set.key for rule_set in builtin_rule_sets()))

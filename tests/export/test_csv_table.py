@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
-from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.members.assembly import assemble
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 

@@ -20,9 +20,9 @@ from trimesh.path.arc import arc_center
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.export.dxf import HOLES, MARKING, NOTES, OUTLINE, part_dxf, place_mm, sheet_dxf
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Mark
-from rampdraft.model.edits import with_value
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Mark
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import part_list
 
@@ -248,9 +248,11 @@ def test_the_cautions_go_with_every_profile():
 
 def test_the_same_parts_give_the_same_bytes_in_every_process():
     program = (
-        "import hashlib; from rampdraft.export.dxf import sheet_dxf; from rampdraft.shop.parts import"
-        " part_list;from rampdraft.geometry.assembly import assemble; from rampdraft.model.starter import"
-        " starter_design;print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
+        "import hashlib; from rampdraft.export.dxf import sheet_dxf; "
+        "from rampdraft.shop.parts import part_list; "
+        "from rampdraft.geometry.members.assembly import assemble; "
+        "from rampdraft.model.starter import starter_design; "
+        "print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
     )
     found = {
         subprocess.run(

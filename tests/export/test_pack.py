@@ -15,14 +15,14 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.errors import ExportError
-from rampdraft.evaluate import evaluate
+from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export import pack
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import write_pack
 from rampdraft.export.pack_list import PACK_LIST
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 DESIGN = timber_ramp()
 

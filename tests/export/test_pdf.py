@@ -19,15 +19,15 @@ from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check, Source, Status
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
-from rampdraft.evaluate import Evaluation, evaluate
-from rampdraft.export.pdf import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
-from rampdraft.export.pdf_flow import BOTTOM_MM
-from rampdraft.export.pdf_fold import force_words
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
+from rampdraft.export.pdf.flow import BOTTOM_MM
+from rampdraft.export.pdf.fold import force_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.results import StageForce
 from rampdraft.model.design import Handle, Obstacle
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.handling import NO_ASSIST
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import full_number
@@ -264,9 +264,10 @@ def test_equal_input_gives_equal_bytes():
 
 def test_bytes_do_not_depend_on_the_process():
     program = (
-        "import hashlib; from rampdraft.evaluate import evaluate; from rampdraft.export.pdf import"
-        " workshop_pdf;from rampdraft.model.starter import"
-        " starter_design;print(hashlib.sha256(workshop_pdf(evaluate(starter_design()),"
+        "import hashlib; from rampdraft.evaluation.evaluate import evaluate; "
+        "from rampdraft.export.pdf.document import workshop_pdf; "
+        "from rampdraft.model.starter import starter_design; "
+        "print(hashlib.sha256(workshop_pdf(evaluate(starter_design()),"
         f" date='{DATE}')).hexdigest())"
     )
     root = Path(__file__).parents[2]

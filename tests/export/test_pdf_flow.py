@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rampdraft.drawing.sheet import LANDSCAPE_MM
-from rampdraft.export.pdf_flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, Column, Flow, Row
-from rampdraft.export.pdf_paper import MM_PER_PT, Paper
+from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, RIGHT_MM, TOP_MM, Column, Flow, Row
+from rampdraft.export.pdf.paper import MM_PER_PT, Paper
 
 COLUMNS = (
     Column(head="Part", width_mm=40, bold=True),

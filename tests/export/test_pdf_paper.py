@@ -12,7 +12,7 @@ from PIL import Image
 
 from rampdraft.drawing.ink import Label, Path, Picture, area
 from rampdraft.drawing.sheet import Placed
-from rampdraft.export.pdf_paper import Paper, fitted_text, printable, shortened, width_mm, wrapped
+from rampdraft.export.pdf.paper import Paper, fitted_text, printable, shortened, width_mm, wrapped
 from rampdraft.geometry.outline import disc, rectangle
 
 SIZE = (100.0, 80.0)
@@ -160,7 +160,7 @@ def test_a_turned_label_runs_up_the_sheet():
 
 def test_curves_stay_on_their_circle():
     """Within 0.03 % of the radius, as the source of the handles says."""
-    from rampdraft.export.pdf_paper import _curves
+    from rampdraft.export.pdf.paper import _curves
 
     for bulge in (1.0, -0.7, 0.1, 2.5):
         start, end = (0.0, 0.0), (10.0, 3.0)

@@ -10,11 +10,11 @@ import pytest
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.member_table import member_rows
-from rampdraft.evaluate import Evaluation, evaluate
-from rampdraft.export.pdf import workshop_pdf
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.carrier_results import Standing
+from rampdraft.mechanics.carrier.results import Standing
 
 NAMES = tuple(path.stem for path in sample_paths())
 

@@ -4,12 +4,12 @@ import io
 
 from pypdf import PdfReader
 
-from rampdraft.evaluate import evaluate
-from rampdraft.export.pdf import workshop_pdf
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.explore.ways_out.ways import ways_out
+from rampdraft.explore.ways_out.words import way_words
+from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.ways_out.ways import ways_out
-from rampdraft.ways_out.words import way_words
 
 
 def test_every_way_out_is_on_the_check_sheet() -> None:

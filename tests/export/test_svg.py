@@ -11,7 +11,7 @@ from timber_ramp import timber_ramp
 from rampdraft.drawing.ink import Label, Path, Picture, area, line
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import side_view
-from rampdraft.evaluate import evaluate
+from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.svg import picture_svg
 from rampdraft.geometry.outline import disc, rectangle
 

@@ -13,15 +13,15 @@ import shapely
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Member
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Member
 from rampdraft.geometry.outline import Outline
-from rampdraft.mechanics.ground import stand
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.catalogue import material_named, section_rows
 from rampdraft.model.design import Design, Site
-from rampdraft.model.dimension import Dim
-from rampdraft.model.edits import with_value
-from rampdraft.model.fields import fields_of
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.fields.record import Dim
+from rampdraft.model.fields.walk import fields_of
 from rampdraft.model.section import Section
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))

@@ -10,9 +10,9 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from rampdraft.geometry.member import EndCut
+from rampdraft.geometry.members.member import EndCut
+from rampdraft.geometry.members.rail import SQUARE, Notch, cope, rail_outline
 from rampdraft.geometry.outline import Outline, arc_of, bulge_of, disc, rectangle
-from rampdraft.geometry.rail import SQUARE, Notch, cope, rail_outline
 
 FINE_MM = 1e-4
 

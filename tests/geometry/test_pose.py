@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.pose import Pose, bridge_angle_rad, placings
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 DESIGN = timber_ramp()
 TURNS = st.floats(math.radians(-40), math.radians(130))

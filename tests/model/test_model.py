@@ -9,11 +9,11 @@ from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.model.design import Design
-from rampdraft.model.dimension import Choice, Dim
-from rampdraft.model.edits import value_at, with_value
-from rampdraft.model.fields import GROUP_LABELS, fields_of, literal_words, walk
-from rampdraft.model.nearest import did_you_mean, nearest
-from rampdraft.model.number import number_text
+from rampdraft.model.fields.nearest import did_you_mean, nearest
+from rampdraft.model.fields.number import number_text
+from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.record import Choice, Dim
+from rampdraft.model.fields.walk import GROUP_LABELS, fields_of, literal_words, walk
 from rampdraft.model.section import Section, parse_section
 
 START = timber_ramp()

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.model.consistency import problems_of, value_problems
-from rampdraft.model.dimension import Choice, Dim, Words
-from rampdraft.model.edits import value_at, with_value
-from rampdraft.model.fields import FieldInfo, is_many, walk
+from rampdraft.geometry.buildable.problems import problems_of, value_problems
+from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.record import Choice, Dim, Words
+from rampdraft.model.fields.values import kind_of, shown
+from rampdraft.model.fields.walk import FieldInfo, is_many, walk
 from rampdraft.model.section import Section
-from rampdraft.model.values import kind_of, shown
 
 START = timber_ramp()
 FIELDS = [(path, info) for path, info, _ in walk(START)]

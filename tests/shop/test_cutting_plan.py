@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Piece
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Piece
+from rampdraft.geometry.members.rail import SQUARE
 from rampdraft.geometry.outline import Profile, rectangle
-from rampdraft.geometry.rail import SQUARE
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
 from rampdraft.shop.cutting import cutting_plan

@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Assembly, BodyMass, EndCut, Mark, Member, Piece
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Assembly, BodyMass, EndCut, Mark, Member, Piece
+from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
 from rampdraft.geometry.outline import Hole, Profile, disc, rectangle
-from rampdraft.geometry.rail import SQUARE, cope, rail_outline
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import part_list, part_number
 

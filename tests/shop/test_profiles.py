@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
-from rampdraft.model.consistency import problems_of
-from rampdraft.model.edits import with_value
+from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import part_list
 

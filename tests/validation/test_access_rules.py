@@ -27,11 +27,11 @@ from ramps import (
     with_leaves,
 )
 
-from rampdraft.checks.quantities import QUANTITIES
+from rampdraft.checks.quantities.table import QUANTITIES
 from rampdraft.checks.result import Check, Status
-from rampdraft.checks.rule_set import builtin_rule_sets
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.member import Assembly
+from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
 

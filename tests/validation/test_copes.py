@@ -6,9 +6,9 @@ import pytest
 from shapely import Point, Polygon, box
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
-from rampdraft.geometry.rail import SQUARE, cope, rail_outline
-from rampdraft.model.edits import with_value
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 
 

@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.member import Piece
+from rampdraft.geometry.members.member import Piece
+from rampdraft.geometry.members.rail import SQUARE
 from rampdraft.geometry.outline import Profile, rectangle
-from rampdraft.geometry.rail import SQUARE
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
 from rampdraft.shop.cutting import cutting_plan

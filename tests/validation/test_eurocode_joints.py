@@ -5,8 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from rampdraft.checks.basis import LIMIT_STATES
-from rampdraft.checks.joining import (
+from rampdraft.model.catalogue import bolts, materials
+from rampdraft.strength.basis import LIMIT_STATES
+from rampdraft.strength.joining import (
     CLASSES,
     bolt_area_mm2,
     bolt_shear_n,
@@ -17,7 +18,6 @@ from rampdraft.checks.joining import (
     pin_shear_n,
     weld_strength_mpa,
 )
-from rampdraft.model.catalogue import bolts, materials
 
 KNOWN = {material.name: material for material in materials()}
 

@@ -10,12 +10,12 @@ import math
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.pose import Pose, placings
-from rampdraft.mechanics.fold import SLIDE_STEP_RAD, TOE_LIFT_MM, fold_path
-from rampdraft.mechanics.ground import stand
+from rampdraft.mechanics.folding.folding import SLIDE_STEP_RAD, TOE_LIFT_MM, fold_path
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 
 def ramp(deck_height: float, a: float, b: float) -> Design:

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from Pynite import FEModel3D
 
-from rampdraft.mechanics.beam import (
+from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,

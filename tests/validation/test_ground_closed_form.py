@@ -9,11 +9,11 @@ import math
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
-from rampdraft.mechanics.ground import stand
+from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Site
-from rampdraft.model.edits import with_value
+from rampdraft.model.fields.paths import with_value
 
 TRIANGLES = [
     (9, 40, 41, 60),

@@ -12,20 +12,20 @@ from typing import Literal
 
 import pytest
 
-from rampdraft.checks.basis import ULTIMATE
-from rampdraft.checks.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
-from rampdraft.checks.uses import Job, MemberUse
-from rampdraft.checks.uses_joint import joint_uses
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
-from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.carrying import carry
-from rampdraft.mechanics.carrying_results import Carried
-from rampdraft.mechanics.loads import Axle, Rolling
+from rampdraft.mechanics.loading.carrying import carry
+from rampdraft.mechanics.loading.loads import Axle, Rolling
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
+from rampdraft.strength.basis import ULTIMATE
+from rampdraft.strength.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
+from rampdraft.strength.uses import Job, MemberUse
+from rampdraft.strength.uses_joint import joint_uses
 from rampdraft.units import G_M_S2
 
 LOAD_N = 3000.0

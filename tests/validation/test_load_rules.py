@@ -12,9 +12,9 @@ from ramps import base_design, checks, rule_set, with_leaves
 
 from rampdraft.checks.judge import CLOSE_FROM
 from rampdraft.checks.result import Status
-from rampdraft.checks.rule import RuleLoad, RuleSet
-from rampdraft.checks.rule_loads import all_loads
-from rampdraft.mechanics.loads import Footprint, Load, PerMetre, Rolling, is_of
+from rampdraft.checks.rules.loads import all_loads
+from rampdraft.checks.rules.rule import RuleLoad, RuleSet
+from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling, is_of
 from rampdraft.units import G_M_S2
 
 LOADS = (

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from rampdraft.mechanics.beam import (
+from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from rampdraft.mechanics.supports import Laws, balance, outline, places_of
+from rampdraft.mechanics.carrier.supports import Laws, balance, outline, places_of
 
 ENDLESS = np.inf
 

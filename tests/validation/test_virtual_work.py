@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.assembly import assemble
+from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.pose import Pose, placings
-from rampdraft.mechanics.fold import path_of_legs
-from rampdraft.mechanics.hand_force import hand_force
-from rampdraft.mechanics.lifting import energy_nmm, handle_mm, linkage, slope_nmm, usual_handles
+from rampdraft.mechanics.folding.folding import path_of_legs
+from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.handling.lifting import energy_nmm, handle_mm, linkage, slope_nmm, usual_handles
 from rampdraft.model.design import Assist, Handle
 from rampdraft.units import G_M_S2
 

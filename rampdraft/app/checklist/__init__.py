@@ -1,0 +1,1 @@
+"""The checks, their working and their ways out."""

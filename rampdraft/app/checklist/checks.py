@@ -1,0 +1,169 @@
+"""What holds and what does not: the list of checks, the working and the ways out of the one chosen, and the
+cautions.
+"""
+
+from collections import Counter
+from html import escape
+
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QLabel,
+    QListView,
+    QPushButton,
+    QSizePolicy,
+    QSplitter,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rampdraft.app import marks
+from rampdraft.app.checklist.check_list import (
+    CheckDelegate,
+    CheckModel,
+    mark_of,
+    source,
+    status_words,
+    verdict,
+)
+from rampdraft.app.checklist.ways_out import WaysOutPanel
+from rampdraft.app.document import Document
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import Check
+
+
+class CheckView(QListView):
+    """A list that keeps its current row in sight when the working opens below it."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Scroll to the current row."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
+
+
+class ChecksPanel(QWidget):
+    """Shows the checks of the last good evaluation, greyed while it is not of the design in hand."""
+
+    chose = Signal(object)
+    """The check that was chosen."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._chosen = ""
+        self._count = QLabel(self)
+        self._count.setWordWrap(True)
+        self._count.setContentsMargins(10, 0, 10, 6)
+        self.model = CheckModel(self)
+        self.list = CheckView(self)
+        self.list.setModel(self.model)
+        self.list.setItemDelegate(CheckDelegate(self.list))
+        self.list.setUniformItemSizes(True)
+        self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setAccessibleName("Checks, worst first")
+        self.list.selectionModel().currentChanged.connect(self._choose)
+        self.list.clicked.connect(self._choose)
+        self.working = QTextBrowser(self)
+        self.working.setAccessibleName("Working of the check")
+        self.working.setOpenLinks(False)
+        self.working.document().setDocumentMargin(10)
+        self.ways_out = WaysOutPanel(document, self)
+        self.ways_out.told.connect(self._take_focus)
+        self._close = QPushButton("Close the working", self)
+        self._close.clicked.connect(self._close_working)
+        opened = QWidget(self)
+        inside = QVBoxLayout(opened)
+        inside.setContentsMargins(0, 0, 0, 6)
+        inside.addWidget(self.working, 1)
+        inside.addWidget(self.ways_out, 1)
+        inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
+        self._opened = opened
+        self._opened.hide()
+        self._cautions = _cautions(self)
+        split = QSplitter(Qt.Orientation.Vertical, self)
+        split.setChildrenCollapsible(False)
+        split.setHandleWidth(1)
+        for part, share in ((self.list, 5), (opened, 4), (self._cautions, 2)):
+            split.addWidget(part)
+            split.setStretchFactor(split.count() - 1, share)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._count)
+        column.addWidget(split, 1)
+        document.changed.connect(self.refresh)
+        document.opened.connect(self._close_working)
+
+    def refresh(self) -> None:
+        """Show the checks as they are now, and keep the chosen one open."""
+        evaluation = self._document.evaluation
+        checks = evaluation.checks if evaluation is not None else ()
+        self.model.set_checks(checks)
+        counted = Counter(mark_of(check) for check in checks)
+        counts = [f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status]]
+        words = "   ".join(
+            count.replace(" ", "\u00a0") for count in counts
+        )  # wrapped between counts, not inside one
+        if self._document.stale and checks:
+            words = f"Of the last good ramp:\n{words}"
+        if not checks and self._document.design is not None:
+            words = "Nothing can be judged yet."
+        if words != self._count.text():
+            self._count.setText(words)
+        self.list.setEnabled(not self._document.stale)
+        self.working.setEnabled(not self._document.stale)
+        self.ways_out.setEnabled(not self._document.stale)
+        index = self.model.row_of(self._chosen)
+        if not index.isValid():
+            self._close_working()
+        elif self._opened.isVisible() or self._opened.isVisibleTo(self):
+            self.list.setCurrentIndex(index)
+            self._show(self.model.check(index))
+
+    def _choose(self, index: QModelIndex) -> None:
+        if not index.isValid():
+            return
+        check = self.model.check(index)
+        if check.id == self._chosen and not self._opened.isHidden():
+            return
+        self._chosen = check.id
+        self._show(check)
+        self._opened.show()
+        self.chose.emit(check)
+
+    def _show(self, check: Check) -> None:
+        lines = "<br>".join(escape(line) for line in check.working)
+        heading = escape(f"{check.title}, {check.subject}" if check.subject else check.title)
+        parts = [f"<b>{heading}</b>", f"{escape(status_words(check).capitalize())}: {escape(verdict(check))}"]
+        if check.why:
+            parts.append(escape(check.why))
+        if lines:
+            parts.append(f"Working:<br>{lines}")
+        parts.append(escape(f"{source(check)}. {check.source.publication}".strip()))
+        self.working.setHtml("".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts))
+        self.ways_out.show_of(check)
+
+    def _take_focus(self) -> None:
+        """Take the cursor from a button that goes away with what it changed."""
+        self.list.setFocus()
+
+    def _close_working(self) -> None:
+        self._opened.hide()
+        self._chosen = ""
+        self.ways_out.show_of(None)
+        self.list.selectionModel().clear()
+        self.chose.emit(None)
+
+
+def _cautions(parent: QWidget) -> QTextBrowser:
+    shown = QTextBrowser(parent)
+    shown.setAccessibleName("Cautions")
+    shown.document().setDocumentMargin(10)
+    shown.setHtml("<b>Cautions</b><br>" + "<br>".join(escape(caution) for caution in CAUTIONS))
+    shown.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+    shown.setMinimumHeight(parent.fontMetrics().lineSpacing() * 5)
+    shown.setMaximumHeight(parent.fontMetrics().lineSpacing() * 13)
+    return shown

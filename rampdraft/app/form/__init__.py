@@ -1,0 +1,1 @@
+"""The form: every value of the design, and how it is typed."""

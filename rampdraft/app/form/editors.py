@@ -1,0 +1,198 @@
+"""Editors of single values, one kind a record: each shows a value, and says when the user has given
+another.
+"""
+
+from typing import Any
+
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
+
+from rampdraft.app.form import format
+from rampdraft.app.form.editor import Editor
+from rampdraft.model.catalogue import materials, section_rows
+from rampdraft.model.design import Design
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
+from rampdraft.model.fields.walk import FieldInfo, is_many
+
+
+class TextEditor(Editor):
+    """A line of text: a number as a sum, a list, a section, words."""
+
+    def __init__(self, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._info, self._value, self._shown = info, None, ""
+        self._line = QLineEdit(parent)
+        self._line.editingFinished.connect(self._finish)
+        self._line.installEventFilter(self)
+        self.widget = self._line
+        if isinstance(info.record, Dim) and not is_many(info):
+            self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Show the value, unless it is there already: the cursor stays where it is."""
+        self._value, self._shown = value, format.text_of(self._info, value)
+        if self._line.text() != self._shown:
+            self._line.setText(self._shown)
+            self._line.setCursorPosition(0)
+
+    def _finish(self) -> None:
+        text = self._line.text()
+        if text == self._shown:
+            self.restored.emit()
+            return
+        try:
+            value = format.value_from(self._info, text)
+        except ValueError as wrong:
+            self.refused.emit(text, str(wrong))
+        else:
+            if value == self._value:  # the same size, written another way
+                self._line.setText(self._shown)
+                self.restored.emit()
+            else:
+                self.given.emit(value)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Step with the arrow keys, take back with Esc, and leave undo to the document while nothing is half
+        typed.
+        """
+        untouched = self._line.text() == self._shown
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if untouched and (
+                event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
+            ):
+                event.ignore()
+                return True
+        elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            if event.key() == Qt.Key.Key_Escape and not untouched:
+                self._line.setText(self._shown)
+                self.restored.emit()
+                return True
+            return self._step(event.key())
+        elif event.type() == QEvent.Type.FocusIn and isinstance(self._info.record, SectionChoice):
+            self._complete()
+        return False
+
+    def _step(self, key: int) -> bool:
+        record = self._info.record
+        count = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1, Qt.Key.Key_PageUp: 10, Qt.Key.Key_PageDown: -10}.get(
+            Qt.Key(key)
+        )
+        if count is None or not isinstance(record, Dim) or is_many(self._info):
+            return False
+        try:
+            now = format.value_from(self._info, self._line.text())
+        except ValueError:
+            return True
+        value = round(now + count * record.step, 9)
+        inside = min(max(value, record.low), record.high)
+        self.stepped.emit(int(inside) if self._info.value_type is int else inside)
+        return True
+
+    def _complete(self) -> None:
+        if self._line.completer() is None:
+            completer = QCompleter([row.section.text for row in section_rows()], self._line)
+            completer.setFilterMode(Qt.MatchFlag.MatchContains)
+            self._line.setCompleter(completer)
+
+
+class LongTextEditor(Editor):
+    """Several lines of words; taken when the cursor leaves."""
+
+    def __init__(self, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._shown = ""
+        self._box = QPlainTextEdit(parent)
+        self._box.setTabChangesFocus(True)
+        self._box.setFixedHeight(self._box.fontMetrics().lineSpacing() * 4)
+        self._box.installEventFilter(self)
+        self.widget = self._box
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Show the words."""
+        self._shown = value
+        if self._box.toPlainText() != value:
+            self._box.setPlainText(value)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take the words when the cursor leaves."""
+        if event.type() == QEvent.Type.FocusOut and self._box.toPlainText() != self._shown:
+            self.given.emit(self._box.toPlainText())
+        return False
+
+
+class _Combo(QComboBox):
+    """A choice that a wheel over the form does not change by accident."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+
+class ChoiceEditor(Editor):
+    """One word of a few, or a material by name."""
+
+    def __init__(self, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._info = info
+        self._combo = _Combo(parent)
+        self._combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self._combo.setMinimumContentsLength(8)
+        self._combo.activated.connect(self._choose)
+        self.widget = self._combo
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Show the choices as the design has them now, and the chosen one, even where it is none of them."""
+        options = self._options(design)
+        if value not in dict(options):
+            options = (*options, (value, f"{value} (unknown)"))
+        with QSignalBlocker(self._combo):
+            if [self._combo.itemData(row) for row in range(self._combo.count())] != [
+                word for word, _ in options
+            ]:
+                self._combo.clear()
+                for word, words in options:
+                    self._combo.addItem(words, word)
+            self._combo.setCurrentIndex([word for word, _ in options].index(value))
+
+    def _options(self, design: Design) -> tuple[tuple[str, str], ...]:
+        if isinstance(self._info.record, Choice):
+            return self._info.record.options
+        names = dict.fromkeys(material.name for material in (*design.materials, *materials()))
+        return tuple((name, name) for name in names)
+
+    def _choose(self, row: int) -> None:
+        self.given.emit(self._combo.itemData(row))
+
+
+class SwitchEditor(Editor):
+    """Yes or no."""
+
+    def __init__(self, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._box = QCheckBox("fitted", parent)
+        self._box.clicked.connect(self._click)
+        self.widget = self._box
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Show whether it is on."""
+        self._box.setChecked(value)
+
+    def _click(self) -> None:
+        self.given.emit(self._box.isChecked())
+
+
+def editor_for(info: FieldInfo, parent: QWidget) -> Editor:
+    """Return the editor that suits a field's record."""
+    match info.record:
+        case Choice() | MaterialChoice():
+            return ChoiceEditor(info, parent)
+        case Switch():
+            return SwitchEditor(info, parent)
+        case Words() if is_many(info):
+            from rampdraft.app.form.rule_sets import RuleSetEditor
+
+            return RuleSetEditor(info, parent)
+        case Words(longest=longest) if longest > 500:
+            return LongTextEditor(info, parent)
+        case _:
+            return TextEditor(info, parent)

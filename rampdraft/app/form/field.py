@@ -1,0 +1,153 @@
+"""One row of the form: letter, label, value, unit, and beside the value the reason why it can't be."""
+
+from typing import Final
+
+from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+
+from rampdraft.app.document import Document
+from rampdraft.app.form import format
+from rampdraft.app.form.editors import editor_for
+from rampdraft.errors import Problem
+from rampdraft.geometry.buildable.problems import value_problems
+from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.record import Dim, Switch
+from rampdraft.model.fields.walk import FieldInfo, is_many
+
+EDITOR_EM: Final = 7
+"""Width of a number's editor in widths of the letter m."""
+
+
+class Field(QWidget):
+    """Shows the value at `path` of the document's design and edits it."""
+
+    entered = Signal(object)
+    """The cursor came here; carries this row."""
+
+    def __init__(self, document: Document, path: str, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        record = info.record
+        assert record is not None
+        self.path, self.record = path, record
+        self._document, self._info, self._runs = document, info, 0
+        self.what = label_of(path)
+        self.editor = editor_for(info, self)
+        widget = self.editor.widget
+        unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
+        widget.setAccessibleName(f"{self.what}, {unit}" if unit else self.what)
+        widget.setAccessibleDescription(record.help)
+        widget.setWhatsThis(self.help_text())
+        widget.installEventFilter(self)
+        self.setToolTip(self.help_text())
+        self._reason = QLabel(self)
+        self._reason.setProperty("role", "reason")
+        self._reason.setWordWrap(True)
+        self._reason.hide()
+        self._lay_out(record.label, getattr(record, "letter", ""), unit)
+        self.editor.given.connect(self._give)
+        self.editor.stepped.connect(self._step)
+        self.editor.refused.connect(self._refuse)
+        self.editor.restored.connect(self._restore)
+
+    def _lay_out(self, label_text: str, letter_text: str, unit_text: str) -> None:
+        em = self.fontMetrics().horizontalAdvance("m")
+        widget = self.editor.widget
+        label = QLabel(label_text, self)
+        label.setWordWrap(True)
+        label.setBuddy(widget)
+        letter = QLabel(letter_text, self)
+        letter.setProperty("role", "letter")
+        letter.setFixedWidth(int(1.3 * em))
+        letter.setAccessibleName(f"letter {letter_text} on the drawing" if letter_text else "")
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 2, 0, 2)
+        grid.setHorizontalSpacing(6)
+        grid.setVerticalSpacing(2)
+        grid.addWidget(letter, 0, 0)
+        single = isinstance(self.record, Dim) and not is_many(self._info)
+        if single or isinstance(self.record, Switch):
+            grid.addWidget(label, 0, 1)
+            grid.addWidget(widget, 0, 2)
+            unit = QLabel(unit_text, self)
+            unit.setProperty("role", "quiet")
+            unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
+            grid.addWidget(unit, 0, 3)
+            widget.setFixedWidth(EDITOR_EM * em)
+        else:
+            words = f"{label_text}, {unit_text}" if unit_text else label_text
+            label.setText(words)
+            grid.addWidget(label, 0, 1, 1, 3)
+            grid.addWidget(widget, 1, 1, 1, 3)
+        grid.setColumnStretch(1, 1)
+        grid.addWidget(self._reason, 2, 1, 1, 3)
+
+    def help_text(self) -> str:
+        """Return what the value is, its range, and what can be typed."""
+        text = self.record.help
+        if isinstance(self.record, Dim):
+            text += f" {format.range_text(self.record)}."
+        return text
+
+    def refresh(self, problems: tuple[Problem, ...]) -> None:
+        """Show the design's value, or leave the refused text, and the reason beside it."""
+        design = self._document.design
+        assert design is not None
+        if self.path not in self._document.refused:
+            self.editor.show_value(value_at(design, self.path), design)
+        words = "; ".join(reason(problem) for problem in problems)
+        if words != self._reason.text():
+            self._reason.setText(words)
+            self._reason.setVisible(bool(words))
+            widget = self.editor.widget
+            widget.setProperty("wrong", bool(words))
+            widget.style().unpolish(widget)
+            widget.style().polish(widget)
+            widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
+
+    @property
+    def reason_shown(self) -> str:
+        """Return the reason that is shown, empty for none."""
+        return self._reason.text()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Tell when the cursor comes here; steps of one visit make one edit."""
+        if event.type() == QEvent.Type.FocusIn:
+            self._runs += 1
+            self.entered.emit(self)
+        return False
+
+    def _give(self, value: object) -> None:
+        self._edit(value)
+
+    def _step(self, value: object) -> None:
+        self._edit(value, run=f"{self.path}#{self._runs}")
+
+    def _edit(self, value: object, run: str = "") -> None:
+        """Edit the design, unless the value alone is not allowed: then the text stays here, with the
+        reason.
+        """
+        design = self._document.design
+        assert design is not None
+        wrong = value_problems(self.path, self._info, value)
+        if wrong:
+            self._document.refuse(self.path, format.text_of(self._info, value), "; ".join(map(reason, wrong)))
+            return
+        old, new = (_short(format.text_of(self._info, one)) for one in (value_at(design, self.path), value))
+        self._document.edit(self.path, value, self.what, old=old, new=new, run=run)
+
+    def _refuse(self, text: str, rule: str) -> None:
+        self._document.refuse(self.path, text, rule)
+
+    def _restore(self) -> None:
+        self._document.restore(self.path)
+
+
+def reason(problem: Problem) -> str:
+    """Return why a value can't be, with the way out."""
+    return f"{problem.rule} ({problem.way_out})" if problem.way_out else problem.rule
+
+
+def _short(text: str) -> str:
+    line = " ".join(text.split())
+    return line if len(line) <= 40 else line[:39] + "…"

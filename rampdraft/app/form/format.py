@@ -1,0 +1,131 @@
+"""Values <-> text, by the system's locale: the one door for every number that the window shows or reads.
+
+Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign), ground points `(0, 0), (300,
+120)`.
+"""
+
+from functools import cache
+from typing import Any, get_args, get_origin
+
+from PySide6.QtCore import QLocale
+
+from rampdraft.app.form.sums import SumError, value_of
+from rampdraft.errors import DesignError
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
+from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.section import parse_section
+
+UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
+"""Units as the screen writes them, where that differs from the record."""
+
+
+@cache
+def decimal_sign() -> str:
+    """Return the decimal sign of the system's locale."""
+    return QLocale().decimalPoint()
+
+
+def number(value: float, decimals: int | None = None) -> str:
+    """Return a number as text: exactly (to ten digits), or with a count of decimals."""
+    text = f"{value:.10g}" if decimals is None else f"{value:.{decimals}f}"
+    if float(text) == 0:
+        text = text.lstrip("-")
+    return text.replace(".", decimal_sign()).replace("-", "−" if decimals is not None else "-")
+
+
+def text_of(info: FieldInfo, value: Any) -> str:
+    """Return a field's value as the text of its editor."""
+    match info.record:
+        case Dim() if not is_many(info):
+            return number(value)
+        case Dim():
+            points = _holds_points(info)
+            return _joined(f"({_joined(map(number, part))})" if points else number(part) for part in value)
+        case SectionChoice():
+            return value.text
+        case Choice(options=options):
+            return dict(options).get(value, str(value))
+        case Words() if is_many(info):
+            return "; ".join(value)
+        case _:
+            return str(value)
+
+
+def value_from(info: FieldInfo, text: str) -> Any:
+    """Return the value that an editor's text stands for. Raises ValueError whose message says why it is none,
+    as a phrase.
+    """
+    match info.record:
+        case Dim(unit=unit) if is_many(info):
+            read = _point if _holds_points(info) else _value
+            return tuple(read(part, unit) for part in _parts(text))
+        case Dim(unit=unit):
+            value = _value(text, unit)
+            if info.value_type is int and value != int(value):
+                raise SumError("must be a whole number")
+            return info.value_type(value)
+        case SectionChoice():
+            try:
+                return parse_section(text.replace("×", "x"))
+            except DesignError as wrong:
+                raise ValueError(
+                    "; ".join(f"{problem.rule}: {problem.way_out}" for problem in wrong.problems)
+                ) from None
+        case Words() if is_many(info):
+            return tuple(part.strip() for part in text.split(";") if part.strip())
+        case Words() | MaterialChoice():
+            return text.strip()
+        case _:
+            raise ValueError("is not typed as text")
+
+
+def range_text(record: Dim) -> str:
+    """Return the range of a dimension in words."""
+    unit = unit_text(record.unit)
+    space = "" if unit in ("", "°") else " "
+    return f"{number(record.low)} to {number(record.high)}{space}{unit}"
+
+
+def unit_text(unit: str) -> str:
+    """Return a record's unit as the screen writes it."""
+    return UNIT_WORDS.get(unit, unit)
+
+
+def _holds_points(info: FieldInfo) -> bool:
+    return is_many(info) and get_origin(get_args(info.value_type)[0]) is tuple
+
+
+def _separators() -> str:
+    return ";" if decimal_sign() == "," else ",;"
+
+
+def _joined(parts: Any) -> str:
+    return f"{_separators()[0]} ".join(parts)
+
+
+def _parts(text: str) -> list[str]:
+    """Split at separators that stand outside brackets."""
+    found, depth = [""], 0
+    for sign in text:
+        depth += (sign == "(") - (sign == ")")
+        if sign in _separators() and depth == 0:
+            found.append("")
+        else:
+            found[-1] += sign
+    return [part for part in found if part.strip()]
+
+
+def _value(text: str, unit: str) -> float:
+    return value_of(text, unit, decimal_sign())
+
+
+def _point(text: str, unit: str) -> tuple[float, float]:
+    text = text.strip()
+    pair = _parts(text[1:-1]) if text.startswith("(") and text.endswith(")") else []
+    if len(pair) != 2:
+        raise SumError(
+            f"needs points in brackets, x then z: (0{_separators()[0]} 0){_separators()[0]}"
+            f" (300{_separators()[0]} 120)"
+        )
+    x, z = (value_of(part, unit, decimal_sign()) for part in pair)
+    return x, z

@@ -1,0 +1,127 @@
+"""Rows that can be added, removed and moved: sites, wheeled users, handles, obstacles, stock and others."""
+
+import dataclasses
+from typing import TYPE_CHECKING, Any, Final
+
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from rampdraft.app.document import Document
+from rampdraft.mechanics.folding.folding import stages_of
+from rampdraft.model.catalogue import materials
+from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
+from rampdraft.model.fields.labels import one_called
+from rampdraft.model.fields.paths import value_at
+from rampdraft.model.section import Section
+
+if TYPE_CHECKING:
+    from rampdraft.evaluation.evaluate import Evaluation
+
+FIRST: Final[dict[str, Any]] = {
+    "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
+    "users": WheeledUser(name="Wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700),
+    "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
+    "obstacles": Obstacle(
+        name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400
+    ),
+    "materials": Material(name="own material", kind="steel", density_kg_m3=7850),
+    "supports": Support(name="left wheel", kind="spring", back_mm=1200, across_mm=-600),
+    "stock": Stock(
+        section=Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2),
+        material="steel S235",
+        length_mm=6000,
+    ),
+}
+"""A row to begin with, where there is none to copy."""
+
+LEAST: Final = {"sites": 1}
+
+
+def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | None") -> tuple[Any, ...]:
+    """Return the rows with one more: a copy of the last one, to be changed. A first fold stage brings the
+    usual sequence.
+    """
+    name = path.rpartition(".")[2]
+    if not rows and name == "fold_stages":
+        return stages_of(evaluation.fold.path) if evaluation is not None else ()
+    if not rows:
+        return (FIRST[name],)
+    last = rows[-1]
+    if hasattr(last, "name"):
+        taken = {row.name for row in rows} | {material.name for material in materials()}
+        number = next(count for count in range(2, len(rows) + 3) if f"{last.name} {count}" not in taken)
+        last = dataclasses.replace(last, name=f"{last.name} {number}")
+    return (*rows, last)
+
+
+def article(noun: str) -> str:
+    """Return the article that a noun takes."""
+    return "an" if noun[0] in "aeiou" else "a"
+
+
+class RowHeading(QWidget):
+    """Number and name of a row, and what can be done with it."""
+
+    def __init__(self, document: Document, path: str, number: int, count: int, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document, self._path, self._number = document, path, number
+        name = f"{one_called(path)} {number}"
+        label = QLabel(name, self)
+        label.setStyleSheet("font-weight: bold")
+        self._up = QPushButton("Move up", self)
+        self._up.setAccessibleName(f"Move {name} up")
+        self._up.setEnabled(number > 1)
+        self._up.clicked.connect(self._move_up)
+        self._remove = QPushButton("Remove", self)
+        self._remove.setAccessibleName(f"Remove {name}")
+        self._remove.setEnabled(count > LEAST.get(path, 0))
+        self._remove.clicked.connect(self._take_away)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 8, 0, 2)
+        row.addWidget(label, 1)
+        row.addWidget(self._up)
+        row.addWidget(self._remove)
+
+    def _rows(self) -> tuple[Any, ...]:
+        return value_at(self._document.design, self._path) if self._document.design is not None else ()
+
+    def _move_up(self) -> None:
+        rows, at = list(self._rows()), self._number - 1
+        rows[at - 1], rows[at] = rows[at], rows[at - 1]
+        self._document.edit(
+            self._path, tuple(rows), f"Move {one_called(self._path).lower()} {self._number} up"
+        )
+
+    def _take_away(self) -> None:
+        rows, at = self._rows(), self._number - 1
+        self._document.edit(
+            self._path,
+            (*rows[:at], *rows[at + 1 :]),
+            f"Remove {one_called(self._path).lower()} {self._number}",
+        )
+
+
+class AddRow(QWidget):
+    """The button below the rows."""
+
+    def __init__(self, document: Document, path: str, count: int, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document, self._path = document, path
+        one = one_called(path).lower()
+        words = (
+            "Change the usual sequence…"
+            if path == "fold_stages" and not count
+            else f"Add {article(one)} {one}"
+        )
+        button = QPushButton(words, self)
+        button.clicked.connect(self._add)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 8, 0, 8)
+        column.addWidget(button)
+
+    def _add(self) -> None:
+        if self._document.design is None:
+            return
+        rows = value_at(self._document.design, self._path)
+        evaluation = None if self._document.stale else self._document.evaluation
+        more = with_another(self._path, rows, evaluation)
+        self._document.edit(self._path, more, f"Add {one_called(self._path).lower()}")

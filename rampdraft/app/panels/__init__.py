@@ -1,1 +1,0 @@
-"""The areas of the window."""

@@ -1,0 +1,211 @@
+"""The scrubber along the fold: play, step, tightest place, and clearance and hand force underneath."""
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+
+from rampdraft.app.document import Document
+from rampdraft.app.form import format
+from rampdraft.app.views.chart import Chart, clearance_strip, force_strip
+
+if TYPE_CHECKING:
+    from rampdraft.mechanics.results import FoldResult
+
+TICKS: Final = 1000
+PLAY_S: Final = 6.0
+"""Time for the whole fold: slow enough to follow."""
+STEP: Final = 0.01
+FRAME_MS: Final = 16
+REST_S: Final = 0.7
+"""How long play rests where a stage ends: time to read the next one."""
+
+
+class FoldBar(QWidget):
+    """Chooses a place on the fold path, as a share from 0 deployed to 1 stowed."""
+
+    moved = Signal(float)
+    """The user, or play, went to a share."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._fold: FoldResult | None = None
+        self._greyed = False
+        self._share = self._resting_s = 0.0
+        self._timer = QTimer(self)
+        self._timer.setInterval(FRAME_MS)
+        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer.timeout.connect(self._play_on)
+        self._clock = QElapsedTimer()
+        self.play = self._button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play)
+        self.back = self._button("Back", "A hundredth of the way back", self._step_back)
+        self.step = self._button("Step", "A hundredth of the way on", self._step_on)
+        self.tightest = self._button(
+            "Tightest", "Go to the place where the least clearance is left", self.go_tightest
+        )
+        for button in (self.back, self.step):
+            button.setAutoRepeat(True)
+        self.slider = QSlider(Qt.Orientation.Horizontal, self)
+        self.slider.setRange(0, TICKS)
+        self.slider.setPageStep(TICKS // 20)
+        self.slider.setSingleStep(TICKS // 200)
+        self.slider.setAccessibleName("Place on the fold, from deployed to stowed")
+        self.slider.valueChanged.connect(self._slid)
+        self.clearance = Chart("Clearance over the fold", self)
+        self.force = Chart("Hand force over the fold", self)
+        for chart in (self.clearance, self.force):
+            chart.went.connect(self.go)
+        self._force = QLabel(self)
+        self._force.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._stage = QLabel(self)
+        self._stage.setWordWrap(True)
+        self._stage.setMinimumHeight(self.fontMetrics().lineSpacing() * 2)
+        self._stage.setAlignment(Qt.AlignmentFlag.AlignTop)
+        row = QHBoxLayout()
+        row.setSpacing(4)
+        for button in (self.play, self.back, self.step, self.tightest):
+            row.addWidget(button)
+        row.addWidget(self._force, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 6, 10, 8)
+        column.setSpacing(4)
+        column.addLayout(row)
+        column.addWidget(self._stage)
+        column.addWidget(self.slider)
+        column.addWidget(self.clearance)
+        column.addWidget(self.force)
+        document.changed.connect(self.refresh)
+        document.opened.connect(self.reset)
+
+    def _button(self, text: str, help_text: str, act: object) -> QPushButton:
+        button = QPushButton(text, self)
+        button.setToolTip(help_text)
+        button.setAccessibleDescription(help_text)
+        button.clicked.connect(act)
+        return button
+
+    @property
+    def share(self) -> float:
+        """Return the place shown."""
+        return self._share
+
+    @property
+    def playing(self) -> bool:
+        """Return whether the fold plays."""
+        return self._timer.isActive()
+
+    def refresh(self) -> None:
+        """Follow the document, staying at the same share."""
+        evaluation, greyed = self._document.evaluation, self._document.stale
+        self.setEnabled(evaluation is not None)
+        if evaluation is None:
+            self.reset()
+            self._fold = None
+            self._stage.clear()
+            self._force.clear()
+            for chart in (self.clearance, self.force):
+                chart.show_strip(None)
+        elif evaluation.fold is not self._fold or greyed is not self._greyed:
+            self._fold, self._greyed = evaluation.fold, greyed
+            self.clearance.show_strip(clearance_strip(evaluation), greyed=greyed)
+            self.force.show_strip(force_strip(evaluation), greyed=greyed)
+            self._say()
+
+    @property
+    def stage(self) -> int:
+        """Return the place of the stage shown, counted from 0."""
+        stages = self._fold.path.stages if self._fold is not None else ()
+        return next(
+            (at for at, stage in enumerate(stages) if self._share <= stage.end), max(len(stages) - 1, 0)
+        )
+
+    def reset(self) -> None:
+        """Stand at the beginning, without saying that anybody went there."""
+        self.pause()
+        self._place(0.0)
+
+    def go(self, share: float) -> None:
+        """Go to a share and stop there."""
+        self.pause()
+        self._move(share)
+
+    def go_tightest(self) -> None:
+        """Go to the place of least clearance."""
+        if self._fold is not None:
+            self.go(self._fold.clearance.tightest.at)
+
+    def toggle_play(self) -> None:
+        """Play from here, from the beginning if it is over, or pause."""
+        if self.playing:
+            self.pause()
+            return
+        if self._fold is None:
+            return
+        if self._share >= 1.0:
+            self._move(0.0)
+        self._clock.start()
+        self._timer.start()
+        self.play.setText("Pause")
+
+    def pause(self) -> None:
+        """Stop playing."""
+        self._timer.stop()
+        self._resting_s = 0.0
+        self.play.setText("Play")
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nothing plays unseen."""
+        self.pause()
+
+    def _play_on(self) -> None:
+        """Move on, resting a moment where a stage ends."""
+        passed = self._clock.restart() / 1000
+        if self._resting_s > 0:
+            self._resting_s -= passed
+            return
+        ends = [stage.end for stage in self._fold.path.stages] if self._fold is not None else []
+        to = self._share + passed / PLAY_S
+        end = next((end for end in ends if self._share < end <= to), None)
+        if end is not None:
+            self._resting_s = REST_S
+        self._move(min(to if end is None else end, 1.0))
+        if self._share >= 1.0:
+            self.pause()
+
+    def _step_back(self) -> None:
+        self.go(max(self._share - STEP, 0.0))
+
+    def _step_on(self) -> None:
+        self.go(min(self._share + STEP, 1.0))
+
+    def _slid(self, tick: int) -> None:
+        self.go(tick / TICKS)
+
+    def _move(self, share: float) -> None:
+        self._place(share)
+        self.moved.emit(share)
+
+    def _place(self, share: float) -> None:
+        self._share = share
+        with QSignalBlocker(self.slider):
+            self.slider.setValue(round(share * TICKS))
+        for chart in (self.clearance, self.force):
+            chart.set_share(share)
+        self._say()
+
+    def _say(self) -> None:
+        if self._fold is None:
+            return
+        stages, number = self._fold.path.stages, self.stage
+        place = "Deployed. " if self._share <= 0.0 else "Stowed. " if self._share >= 1.0 else ""
+        number = 0 if self._share <= 0.0 else number
+        self._stage.setText(
+            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self._share < 1.0 else "Stowed."
+        )
+        force = self.force.strip.value(self._share) if self.force.strip is not None else math.nan
+        hand = self._fold.hand.stages[number].handle
+        held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"
+        self._force.setText(held)

@@ -1,0 +1,1 @@
+"""What the program itself demands of a ramp that works."""

@@ -1,0 +1,217 @@
+"""What the members use of their strength, the sag, and the pressure on the ground: the program's own
+checks.
+"""
+
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft import figures
+from rampdraft.checks.judge import compose
+from rampdraft.checks.result import Check, Source
+from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.under_load import Verdict, name, verdicts
+from rampdraft.mechanics.loading.loads import is_own
+from rampdraft.mechanics.loading.results import Sag
+from rampdraft.strength.uses import FOLDS, UnknownUse, newton
+from rampdraft.units import MM, N
+
+_LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
+_DEMANDED: Final = Source(
+    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
+)
+_OVERALL: Final = "A warning only: no rule set chosen demands an overall factor of the ramp's own users."
+
+
+def strength_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield both verdicts on every family of members, the least overall factor, the sag and the pressures on
+    the ground.
+    """
+    found = verdicts(subjects)
+    for verdict in found:
+        yield _member(verdict)
+    yield _overall(subjects, found)
+    yield _sag(subjects)
+    yield from _ground(subjects)
+
+
+def _member(verdict: Verdict) -> Check:
+    use = verdict.use
+    source = Source(rule_set="own", title="Limit states", clause=use.clause, publication=_LIMIT_STATES)
+    if isinstance(use, UnknownUse):
+        finding: Finding = Unjudged(key=use.key, subject=use.subject, why=use.why)
+    else:
+        factor = f"; factor {figures.number(verdict.factor, 1)} on ultimate" if verdict.factor else ""
+        overall = (
+            (f"overall factor on ultimate strength, loads as they are = {figures.number(verdict.factor, 2)}",)
+            if verdict.factor
+            else ()
+        )
+        finding = Measured(
+            key=use.key,
+            subject=use.subject,
+            value=use.ratio,
+            working=(*use.working(), *overall),
+            member=use.member,
+            text=f"{figures.percent(use.ratio)}{factor}",
+            why=f"Worst: {use.load}.",
+        )
+    return compose(
+        id="own/strength", title=use.title, source=source, sense="at most", unit="share", limit=1.0,
+        limit_text="100 % of the strength", finding=finding,
+    )  # fmt: skip
+
+
+def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
+    judged = [verdict for verdict in found if verdict.factor is not None]
+    unknown = [verdict for verdict in found if verdict.factor is None]
+    least = min(judged, key=lambda verdict: verdict.factor or 0.0, default=None)
+    limit = subjects.design.use.overall_factor
+    if least is None or least.factor is None or (unknown and least.factor >= limit):
+        why = f"{name(unknown[0].use)} cannot be judged."
+        finding: Finding = Unjudged(key="", subject="", why=why)
+    else:
+        work = (
+            f"least of {len(judged)}: {name(least.use)}",
+            f"= {figures.number(least.factor, 2)}, loads with bumps, no other factors",
+        )
+        finding = Measured(
+            key="",
+            subject="",
+            value=least.factor,
+            working=work,
+            member=least.use.member,
+            why=f"{name(least.use)} has the least.",
+        )
+    return compose(
+        id="own/overall-factor",
+        title="Overall factor on ultimate strength",
+        source=_DEMANDED,
+        sense="at least",
+        unit="factor",
+        limit=limit,
+        limit_text=figures.number(limit, 2),
+        finding=finding,
+        warning=_OVERALL,
+    )
+
+
+def _sag(subjects: Subjects) -> Check:
+    carried, limit = subjects.carried, subjects.design.use.sag_limit
+    finding: Finding
+    if not carried.held:
+        finding = Unjudged(key="", subject="", why=FOLDS)
+    elif carried.sag is None:
+        why = f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given."
+        finding = Unjudged(key="", subject="", why=why)
+    else:
+        finding = _sag_of(subjects, carried.sag)
+    span = _span_mm(subjects)
+    return compose(
+        id="own/sag",
+        title="Sag under load",
+        source=_DEMANDED,
+        sense="at most",
+        unit="mm",
+        limit=span / limit,
+        limit_text=f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
+        finding=finding,
+    )
+
+
+def _span_mm(subjects: Subjects) -> MM:
+    return max(end - start for start, end in subjects.carried.spans.ends_mm)
+
+
+def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
+    carried = subjects.carried
+    rolling = [number for number, load in enumerate(carried.loads) if is_own(load)]
+    total = sag.own_mm + sag.load_mm[rolling] + sag.play_mm
+    row, at = divmod(int(total.argmax()), total.shape[1])
+    load, own, play = (
+        float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at])
+    )
+    work = (
+        (
+            f"{carried.loads[rolling[row]].words}, without bumps, {figures.mm(float(sag.x_mm[at]))} from the"
+            " deck hinge"
+        ),
+        "sag = integral of m M / (E I) for the load + own weight + play of the joint before its stop bears",
+        (
+            f"= {figures.mm(load)} + {figures.mm(own)} + {figures.mm(play)} ="
+            f" {figures.mm(float(total[row, at]))}"
+        ),
+    )
+    return Measured(key="", subject="", value=float(total[row, at]), working=work, member="inner rail 1")
+
+
+def _ground(subjects: Subjects) -> Iterator[Check]:
+    """Yield the pressure under toe and prop at each site whose ground is said to bear so much."""
+    design, carried = subjects.design, subjects.carried
+    own = [number for number, load in enumerate(carried.loads) if is_own(load)]
+    area, words = _toe_area_mm2(subjects)
+    rails = len(design.outer_leaf.rail_lanes_mm)
+    toe_n = float(carried.toe_n[own].max()) + carried.own_toe_n
+    if design.toe.kind != "flap":
+        toe_n = float(carried.toe_rails_n[own].max()) + carried.own_toe_n / rails
+    pressures = [("toe", "Ground under the toe", toe_n, area, words, "outer rail 1")]
+    if design.prop.fitted:
+        prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.own_prop_n
+        side = design.prop.foot_mm
+        pressures.append(
+            ("prop", "Ground under a prop", prop_n, side**2, f"{figures.mm(side)} square", "prop foot left")
+        )
+    for number, site in enumerate(design.sites, start=1) if carried.held else ():
+        for key, title, force, spread, how, member in pressures if site.ground_bears_kpa else ():
+            yield _pressure(
+                f"{key}-site-{number}",
+                title,
+                site.name,
+                force,
+                spread,
+                how,
+                member,
+                number,
+                site.ground_bears_kpa,
+            )
+
+
+def _pressure(
+    key: str,
+    title: str,
+    site: str,
+    force: N,
+    area_mm2: float,
+    how: str,
+    member: str,
+    number: int,
+    bears_kpa: float,
+) -> Check:
+    pressure = 1000 * force / area_mm2
+    work = (
+        f"force with bumps and own weight = {newton(force)} on {how}",
+        f"= {newton(force)} / {figures.number(area_mm2, 0)} mm2 = {figures.number(pressure, 0)} kPa",
+    )
+    finding = Measured(key=key, subject=site, value=pressure, working=work, member=member, site_number=number)
+    return compose(
+        id="own/ground", title=title, source=_DEMANDED, sense="at most", unit="kPa", limit=bears_kpa,
+        limit_text=f"{figures.number(bears_kpa, 0)} kPa, what the ground is said to bear", finding=finding,
+    )  # fmt: skip
+
+
+def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
+    """Return the area with which the toe stands on soft ground, and words for it.
+
+    The pressure rises from nothing to its greatest along what lies on the ground, so half of it counts: a
+    flap, the taper of the rails, or as much of plain rails as they are deep.
+    """
+    design = subjects.design
+    toe, leaf = design.toe, design.outer_leaf
+    if toe.kind == "flap":
+        return (
+            leaf.width_mm * toe.length_mm / 2,
+            f"half of the flap, {figures.mm(leaf.width_mm)} x {figures.mm(toe.length_mm)}",
+        )
+    width = leaf.rail_section.width_mm
+    length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
+    what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
+    return width * length / 2, f"half of {what}, {figures.mm(width)} x {figures.mm(length)}"

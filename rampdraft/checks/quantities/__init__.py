@@ -1,0 +1,1 @@
+"""What rules limit: each quantity, how it is measured and worked."""

@@ -1,0 +1,57 @@
+"""Quantities of the edge upstands: height, gaps, how far they reach."""
+
+from rampdraft import figures
+from rampdraft.checks.rules.numbers import flap_length_mm
+from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
+
+
+def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the height of each leaf's edge upstands above the running surface; 0 where there is none."""
+    found: list[Finding] = []
+    for body, leaf in (("inner", subjects.design.inner_leaf), ("outer", subjects.design.outer_leaf)):
+        height = leaf.upstand_height_mm
+        found.append(
+            Measured(
+                key=f"{body}-leaf",
+                subject=f"{body} leaf",
+                value=height,
+                working=figures.given("edge upstand above the running surface", figures.mm(height)),
+                member=f"{body} edge upstand left" if height > 0 else "",
+            )
+        )
+    return tuple(found)
+
+
+def side_stop(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return whether both leaves have edge upstands."""
+    heights = (subjects.design.inner_leaf.upstand_height_mm, subjects.design.outer_leaf.upstand_height_mm)
+    numbers = f"{figures.mm(heights[0])} on the inner leaf, {figures.mm(heights[1])} on the outer leaf"
+    held = min(heights) > 0
+    work = figures.plain("side stop", "an edge upstand on both leaves", numbers, "yes" if held else "no")
+    return on_whole(float(held), work)
+
+
+def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the length left without edge upstand at the ramp's deployed end, a toe flap included."""
+    design, leaf = subjects.design, subjects.design.outer_leaf
+    flap = flap_length_mm(design)
+    short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
+    numbers = f"{figures.mm(short)} + {figures.mm(flap)}"
+    work = figures.plain(
+        "free end", "leaf without upstand at the toe + toe flap", numbers, figures.mm(short + flap)
+    )
+    return (Measured(key="toe", subject="toe", value=short + flap, working=work),)
+
+
+def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the widest gap between the edge upstands along the way: at the deck edge and at the joint."""
+    inner, outer = subjects.design.inner_leaf, subjects.design.outer_leaf
+    if min(inner.upstand_height_mm, outer.upstand_height_mm) <= 0:
+        return (
+            Unjudged(key="", subject="", why="A leaf has no edge upstands, so there is no gap between them."),
+        )
+    terms = (
+        ("at the deck edge", inner.upstand_start_mm),
+        ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm),
+    )
+    return on_whole(max(value for _, value in terms), figures.greatest("gap in the edge upstands", terms))

@@ -1,0 +1,131 @@
+"""Quantities of the deployed ramp at one site: gradient, rise, going, cross slope, change of grade.
+
+A gradient is rise over going. The steepest part is judged, whichever way it slopes; a pose that does not
+reach the ground is not judged, since its figures are those of a ramp in the air.
+"""
+
+from itertools import pairwise
+
+from rampdraft import figures
+from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.mechanics.results import LeafGradient, SitePose
+
+_STRAIGHT = 1e-6
+"""Leaves whose gradients differ by less lie straight on."""
+
+_IN_THE_AIR = "The ramp does not reach the ground here, so it has no gradient."
+
+
+def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the gradient of the steepest part of the running surface: a leaf, or the toe flap."""
+    return _slope(subjects, pose, pose.steepest)
+
+
+def leaf_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the gradient of the steeper leaf, leaving a toe flap out."""
+    return _slope(subjects, pose, max((pose.inner, pose.outer), key=lambda leaf: abs(leaf.ratio)))
+
+
+def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the gradient of the toe flap; nothing where there is none."""
+    return _slope(subjects, pose, pose.flap) if pose.flap is not None else ()
+
+
+def rise(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the whole rise of the ramp, one run."""
+    value = abs(pose.whole.rise_mm)
+    parts = f"{figures.mm(pose.inner.rise_mm)} inner leaf, {figures.mm(pose.outer.rise_mm)} outer leaf"
+    return _of(
+        subjects,
+        pose,
+        value,
+        figures.plain("rise", "height gained by the whole ramp", parts, figures.mm(value)),
+    )
+
+
+def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the whole going of the ramp, one run."""
+    value = pose.whole.going_mm
+    parts = f"{figures.mm(pose.inner.going_mm)} inner leaf, {figures.mm(pose.outer.going_mm)} outer leaf"
+    return _of(
+        subjects,
+        pose,
+        value,
+        figures.plain("going", "level length of the whole ramp", parts, figures.mm(value)),
+    )
+
+
+def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the cross slope of the ground on which the ramp lies, once a site."""
+    if pose.site_number == 0 or pose.state == "loaded":
+        return ()
+    value = abs(subjects.design.sites[pose.site_number - 1].cross_slope_percent) / 100
+    work = figures.given("cross slope of the ground, as given for the site", figures.gradient(value))
+    return (
+        Measured(
+            key=f"site-{pose.site_number}",
+            subject=pose.site,
+            value=value,
+            working=work,
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
+    """Return the greatest change of grade along the way: at the deck edge, the joint, the flap and the
+    toe.
+    """
+    grades = [("deck", 0.0), ("inner leaf", -pose.inner.ratio), ("outer leaf", -pose.outer.ratio)]
+    if pose.flap is not None:
+        grades.append(("toe flap", -pose.flap.ratio))
+    grades.append(("ground", _ground_grade(subjects, pose)))
+    (name_a, grade_a), (name_b, grade_b) = max(
+        pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1])
+    )
+    value = abs(grade_b - grade_a)
+    work = figures.plain(
+        "greatest change of grade",
+        f"|grade of {name_b} - grade of {name_a}|",
+        f"|{100 * grade_b:.2f} % - {100 * grade_a:.2f} %|",
+        f"{figures.number(100 * value, 2)} %",
+    )
+    return _of(subjects, pose, value, work)
+
+
+def _of(
+    subjects: Subjects, pose: SitePose, value: float, work: tuple[str, ...], why: str = ""
+) -> tuple[Finding, ...]:
+    key, words = subjects.key(pose), subjects.words(pose)
+    if not pose.reaches:
+        return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
+    return (
+        Measured(key=key, subject=words, value=value, working=work, why=why, site_number=pose.site_number),
+    )
+
+
+def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
+    key = ("slope", pose.site, pose.site_number, pose.state, id(part))
+    if key not in subjects.kept:
+        if part is pose.flap:
+            name = "gradient of the toe flap"
+        elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
+            name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
+        else:
+            name = "gradient"
+        work = figures.quotient(name, ("rise", part.rise_mm), ("going", part.going_mm))
+        subjects.kept[key] = _of(subjects, pose, abs(part.ratio), work)
+    return subjects.kept[key]  # pyright: ignore[reportReturnType]
+
+
+def _ground_grade(subjects: Subjects, pose: SitePose) -> float:
+    """Return dz/dx of the ground just beyond where the toe touches it; a site's ground is level beyond its
+    ends.
+    """
+    if pose.site_number == 0:
+        return 0.0
+    x = pose.contact[0] + (pose.flap.going_mm if pose.flap is not None else 0.0) + 1.0
+    for (x0, z0), (x1, z1) in pairwise(subjects.design.sites[pose.site_number - 1].ground_mm):
+        if x0 <= x < x1:
+            return (z1 - z0) / (x1 - x0)
+    return 0.0

@@ -1,0 +1,1 @@
+"""Published rules as data, and how their files are read."""

@@ -1,0 +1,91 @@
+"""The rule sets that a design is judged by: those that come with the program, and the user's own files."""
+
+from dataclasses import replace
+from functools import cache, lru_cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Final
+
+from rampdraft.checks.rules.reading import parse_rule_set
+from rampdraft.checks.rules.rule import Limit, RuleSet
+from rampdraft.errors import FileError, Problem
+from rampdraft.files.text_file import read_text
+from rampdraft.model.design import Design
+from rampdraft.model.fields.nearest import did_you_mean
+
+__all__ = ["Limit", "RuleSet", "builtin_rule_sets", "load_rule_set", "rule_sets_for"]
+
+_OWN_KEY: Final = "own"
+"""Key of what the program itself demands; no file may take it."""
+
+
+@cache
+def builtin_rule_sets() -> tuple[RuleSet, ...]:
+    """Return the rule sets that come with the program, by key."""
+    folder = files("rampdraft.checks.rules").joinpath("published")
+    found = [
+        parse_rule_set(file.read_text(encoding="utf-8"), file.name)
+        for file in folder.iterdir()
+        if file.name.endswith(".toml")
+    ]
+    return tuple(sorted(found, key=lambda rule_set: rule_set.key))
+
+
+def load_rule_set(path: Path) -> RuleSet:
+    """Return the rule set of a user's own file. Raises FileError when it cannot be read or is not well
+    made.
+    """
+    return _parsed(read_text(path), path.name)
+
+
+@lru_cache(maxsize=32)
+def _parsed(text: str, name: str) -> RuleSet:
+    rule_set = parse_rule_set(text, name)
+    taken = {_OWN_KEY, *(one.key for one in builtin_rule_sets())}
+    if rule_set.key in taken:
+        rule, way_out = "is the key of a rule set of the program", "choose another key"
+        problem = Problem(key="key", value=repr(rule_set.key), rule=rule, way_out=way_out)
+        raise FileError(f"{name} cannot be used as a rule file.", (problem,))
+    return replace(rule_set, text=text)
+
+
+def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
+    """Return the rule sets that the design names, in its order, each once.
+
+    A name that ends in .toml is a user's own file: its path, from `folder` (that of the design file) or
+    absolute.
+
+    Raises FileError for an unknown name, with the nearest one; for an own file that is broken or cannot be
+    found; and for two different files with the same key.
+    """
+    builtin = {rule_set.key: rule_set for rule_set in builtin_rule_sets()}
+    chosen: dict[str, RuleSet] = {}
+    for place, name in enumerate(design.use.rule_sets, start=1):
+        if name in builtin:
+            rule_set = builtin[name]
+        elif name.endswith(".toml"):
+            rule_set = load_rule_set(_own_path(name, folder, place))
+        else:
+            way_out = f"{did_you_mean(name, builtin)} or name your own file, ending in .toml"
+            raise _unusable(name, place, "is no rule set of the program", way_out)
+        if chosen.setdefault(rule_set.key, rule_set) != rule_set:
+            raise _unusable(
+                name, place, f"has the key '{rule_set.key}' of another file", "give each file its own key"
+            )
+    return tuple(chosen.values())
+
+
+def _own_path(name: str, folder: Path | None, place: int) -> Path:
+    path = Path(name)
+    if path.is_absolute():
+        return path
+    if folder is None:
+        raise _unusable(
+            name, place, "is looked for beside the design file, and the design has none yet", "save it first"
+        )
+    return folder / path
+
+
+def _unusable(name: str, place: int, rule: str, way_out: str) -> FileError:
+    problem = Problem(key=f"use.rule_sets[{place}]", value=repr(name), rule=rule, way_out=way_out)
+    return FileError(f"The rule set {name!r} {rule}.", (problem,))

@@ -1,0 +1,1 @@
+"""The one door: everything that follows from a design."""

@@ -1,0 +1,1 @@
+"""Many designs tried for one answer."""

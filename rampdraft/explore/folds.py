@@ -1,0 +1,260 @@
+"""What takes more than one evaluation: the fold at each site, the spring that helps, what frees a fold, slats
+that interleave.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.folding.clearance import closer_than, fold_clearance
+from rampdraft.mechanics.folding.clearance_map import clearance_map
+from rampdraft.mechanics.folding.folding import closed_pose, fold_path
+from rampdraft.mechanics.folding.search import Blocked, FoundPath, find_fold, keeps
+from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.results import FoldPath
+from rampdraft.mechanics.standing.standing import stand
+from rampdraft.model.design import Assist, Design
+from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.units import MM, N
+
+Progress = Callable[[float], bool]
+"""Takes the share done; returns False to call the work off."""
+
+SLAM_N = 60.0
+"""What a spring may push against the hand: more, and the ramp flies up or slams; common practice."""
+
+COARSE_POINTS = 61
+"""A coarser map serves to try many designs; the answer is tried again on the full one."""
+
+FREEING = (
+    "joint.height_mm",
+    "deck_hinge.out_mm",
+    "deck_hinge.below_mm",
+    "deck_hinge.height_mm",
+    "inner_leaf.slat_last_gap_mm",
+    "outer_leaf.slat_first_mm",
+    "inner_leaf.upstand_start_mm",
+    "inner_leaf.upstand_end_gap_mm",
+    "inner_leaf.upstand_height_mm",
+    "outer_leaf.upstand_start_mm",
+    "outer_leaf.upstand_height_mm",
+    "outer_leaf.length_mm",
+    "stop.fixed_length_mm",
+    "fold.stowed_deg",
+)
+"""Dimensions that may free a fold, each tried alone, both ways."""
+
+WIDENING = (1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 80.0)
+"""How far each is moved, in its own unit, until the fold is free; then the least change is narrowed down to
+half a unit.
+"""
+
+NARROW = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spring:
+    """An assist spring and what it leaves to the hand."""
+
+    assist: Assist
+    peak_n: N
+    """Greatest force by size."""
+    least_n: N
+    """Least force: negative where the spring pushes against the hand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Freed:
+    """One dimension that alone frees the fold, and the least change that does."""
+
+    path: str
+    before: float
+    after: float
+    found: FoundPath
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteFold:
+    """The way to fold from where the ramp stands at one site."""
+
+    site: str
+    site_number: int
+    found: FoundPath | Blocked
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Interleaved:
+    """Slats of faces-together leaves that fall into each other's gaps."""
+
+    pitch_mm: MM
+    inner_first_mm: MM
+    outer_first_mm: MM
+    opening_mm: MM
+    """What the running surface is then open between slats."""
+    clearance_mm: MM
+    """Certified over the fold."""
+    design: Design
+
+
+def folds_at_sites(design: Design, progress: Progress = lambda _: True) -> tuple[SiteFold, ...]:
+    """Return the way to fold found at each site's ground, with the deck empty, or what blocks it there.
+
+    Fewer than the sites when `progress` calls the work off.
+    """
+    assembly = assemble(design)
+    folds: list[SiteFold] = []
+    for number, site in enumerate(design.sites, start=1):
+        if not progress((number - 1) / len(design.sites)):
+            break
+        deployed = stand(design, assembly, site, number, "empty").pose
+        folds.append(
+            SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed))
+        )
+    return tuple(folds)
+
+
+def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
+    """Return the weakest spring of the design's kind and fixing points that brings the peak along `path`
+    under the limit.
+
+    None where none does without pushing against the hand by more than SLAM_N, or where the design has no
+    assist spring.
+    """
+    strength = {"torsion": "rate_nmm_deg", "gas": "force_n", "none": ""}[design.assist.kind]
+    if not strength:
+        return None
+    assembly = assemble(design)
+
+    def tried(amount: float) -> Spring:
+        assist = replace(design.assist, **{strength: amount})
+        hand = hand_force(replace(design, assist=assist), assembly, path)
+        forces = [float(force) for force in hand.force_n if not math.isnan(force)]
+        return Spring(assist=assist, peak_n=max(abs(force) for force in forces), least_n=min(forces))
+
+    def helps(spring: Spring) -> bool:
+        return spring.peak_n <= limit_n and spring.least_n >= min(-SLAM_N, unaided.least_n)
+
+    unaided = tried(0.0)
+    high = {"torsion": 20000.0, "gas": 5000.0}[design.assist.kind]
+    amounts = [0.0, *(high * 1.08 ** (step - 80) for step in range(81))]
+    bracket = next(((weak, strong) for weak, strong in pairwise(amounts) if helps(tried(strong))), None)
+    if bracket is None:
+        return None
+    weak, strong = bracket
+    while strong - weak > high / 2000:
+        middle = (weak + strong) / 2
+        weak, strong = (weak, middle) if helps(tried(middle)) else (middle, strong)
+    return tried(math.ceil(strong))
+
+
+def freeing_dimensions(design: Design, progress: Progress = lambda _: True) -> tuple[Freed, ...]:
+    """Return the dimensions that alone free a blocked fold, the least change first; nothing where none does.
+
+    Each is moved both ways until the coarse map joins deployed and stowed, the change narrowed, and the fold
+    found and certified on the full map.
+    """
+    freed: list[Freed] = []
+    for number, path in enumerate(FREEING):
+        if not progress(number / len(FREEING)):
+            break
+        freed += [one for sign in (1.0, -1.0) if (one := _freed(design, path, sign)) is not None]
+    return tuple(sorted(freed, key=lambda one: abs(one.after - one.before)))
+
+
+def _freed(design: Design, path: str, sign: float) -> Freed | None:
+    before = float(value_at(design, path))
+    useless = 0.0
+    for step in WIDENING:
+        if _opens(with_value(design, path, before + sign * step)):
+            break
+        useless = step
+    else:
+        return None
+    while step - useless > NARROW:
+        middle = (step + useless) / 2
+        step, useless = (
+            (middle, useless) if _opens(with_value(design, path, before + sign * middle)) else (step, middle)
+        )
+    for spare in (0.0, NARROW, 2 * NARROW, 4 * NARROW):  # the coarse map may be a little too kind
+        after = round(before + sign * (math.ceil((step + spare) / NARROW) * NARROW), 3)
+        changed = with_value(design, path, after)
+        if problems_of(changed):
+            return None
+        assembly, site = assemble(changed), changed.sites[0]
+        found = find_fold(changed, assembly, site, stand(changed, assembly, site, 1, "empty").pose)
+        if isinstance(found, FoundPath):
+            return Freed(path=path, before=before, after=after, found=found)
+    return None
+
+
+def _opens(design: Design) -> bool:
+    """Return whether the coarse map of a design joins its deployed to its stowed pose with the demanded
+    clearance.
+    """
+    if problems_of(design):
+        return False
+    assembly, site = assemble(design), design.sites[0]
+    deployed, stowed = stand(design, assembly, site, 1, "empty").pose, closed_pose(design)
+    demanded = design.fold.clearance_mm
+    if any(closer_than(design, assembly, pose, site, demanded) for pose in (deployed, stowed)):
+        return False
+    surface = clearance_map(design, assembly, site, deployed.inner_rad, COARSE_POINTS)
+    return keeps(surface, deployed, stowed, demanded)
+
+
+def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
+    """Return slat pitch and first offsets with which faces-together leaves close slat into gap, or why none
+    do.
+
+    Closed at 180 degrees, the outer leaf's slats lie mirrored about the joint: with the pitch p = b + b' + 2
+    gap on both leaves they fall into the middle of the gaps when A - f' - b' = f + b + gap + m p for some
+    whole m. The whole swing is then certified.
+    """
+    inner, outer, joint = design.inner_leaf, design.outer_leaf, design.joint
+    if design.fold.closing != "faces" or design.fold.closed_deg != 180:
+        return "Only leaves that close faces together, at 180 degrees, can fall into each other's gaps."
+    thick = max(inner.slat_thickness_mm, outer.slat_thickness_mm)
+    if 2 * joint.height_mm - thick < gap_mm:
+        least = (thick + gap_mm) / 2
+        return (
+            f"The slats of one leaf would meet the rails of the other: set the joint {least:g} mm or more"
+            " above the rails."
+        )
+    pitch = inner.slat_width_mm + outer.slat_width_mm + 2 * gap_mm
+    first = inner.slat_first_mm
+    reach = inner.length_mm - outer.slat_width_mm - first - inner.slat_width_mm - gap_mm
+    for laps in range(int(reach // pitch), -1, -1):
+        offset = reach - laps * pitch
+        if offset < outer.slat_first_mm:
+            continue
+        tried = with_value(
+            with_value(design, "inner_leaf.slat_pitch_mm", pitch), "outer_leaf.slat_pitch_mm", pitch
+        )
+        tried = with_value(tried, "outer_leaf.slat_first_mm", offset)
+        if problems_of(tried):
+            continue
+        clearance = _certified(tried)
+        if clearance >= gap_mm - NARROW:
+            return Interleaved(
+                pitch_mm=pitch,
+                inner_first_mm=first,
+                outer_first_mm=offset,
+                opening_mm=pitch - min(inner.slat_width_mm, outer.slat_width_mm),
+                clearance_mm=clearance,
+                design=tried,
+            )
+    return (
+        f"No first offset of the outer leaf's slats lets both leaves close with {gap_mm:g} mm between slats."
+    )
+
+
+def _certified(design: Design) -> MM:
+    assembly, site = assemble(design), design.sites[0]
+    path = fold_path(design, site, stand(design, assembly, site, 1, "empty").pose)
+    leaves = [
+        pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")
+    ]
+    return min((pair.certified_mm for pair in leaves if "slat" in pair.what), default=math.inf)

@@ -1,0 +1,1 @@
+"""What single change of a value just cures a failing check."""

@@ -1,0 +1,282 @@
+"""The least change of one value with which a check just passes: a root on the grid of sizes that a builder
+works to.
+"""
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+from rampdraft.checks.judge import MOST_RATIO
+from rampdraft.checks.result import Check, Status
+from rampdraft.explore.ways_out.results import Value
+from rampdraft.geometry.sections import properties
+from rampdraft.model.catalogue import material_named, materials, section_rows
+from rampdraft.model.design import Design
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch
+from rampdraft.model.fields.walk import FieldInfo
+from rampdraft.model.section import Section
+
+MOST_WIDENINGS: Final = 7
+MOST_FLAT: Final = 2
+"""So many tries may leave a check just as it is: a support stays lifted, or a clash as deep, until enough is
+changed.
+"""
+MOST_NARROWINGS: Final = 40
+MOST_STRIDE: Final = 4
+"""No try goes further than so many times as far as the one before it."""
+HOPELESS: Final = 1.3
+"""A search ends once the value foreseen is so many times further than what can be built."""
+FIRST_STEPS: Final = 10
+"""Of the grid, for the first try where neither the check's unit nor the value gives a better guess."""
+MOST_SECTIONS: Final = 4
+
+_GRADED: Final = ("bolt_size", "bolt_class")
+"""Choices whose words stand in the order of strength."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What a trial says of one check."""
+
+    passes: bool
+    excess: float | None
+    """By how much the limit is exceeded, negative within it; None where no number tells."""
+    used: float | None
+    """Logarithm of the ratio used; None where the ratio says nothing."""
+
+
+Judge = Callable[[Value], Outcome | None]
+"""Judges a value; None where it cannot be built or the check cannot be judged."""
+
+
+def outcome_of(check: Check) -> Outcome | None:
+    """Return what a check comes to; None where it cannot be judged."""
+    if check.status is Status.UNJUDGED:
+        return None
+    excess = None
+    if check.value is not None and check.limit is not None and check.sense != "is":
+        excess = (check.value - check.limit) * (1 if check.sense == "at most" else -1)
+    used = math.log(check.ratio) if check.ratio is not None and 0 < check.ratio < MOST_RATIO else None
+    return Outcome(passes=not check.fails, excess=excess, used=used)
+
+
+def grid_of(info: FieldInfo) -> float:
+    """Return what sizes are rounded to: whole mm, or the field's own step where that is finer."""
+    record = info.record
+    assert isinstance(record, Dim)
+    return 1.0 if info.value_type is int else float(min(record.step, 1.0))
+
+
+def stepped(value: Value, sign: int, info: FieldInfo) -> Value:
+    """Return a value on its grid one step further."""
+    assert isinstance(value, int | float)
+    return type(value)(round(value + sign * grid_of(info), 9))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Line:
+    """The values on one side of the present one, counted in steps of their grid.
+
+    Most checks follow a power of a dimension (a slope its length, a bending stress the square of a
+    thickness), so that the logarithm of the ratio is a straight line over that of the value; where there is
+    no ratio the excess over the value is.
+    """
+
+    origin: int
+    sign: int
+    grid: float
+    last: int
+    """The field ends after so many steps."""
+    whole: bool
+    powers: bool
+
+    def value(self, steps: int) -> Value:
+        """Return the value after so many steps."""
+        found = round((self.origin + self.sign * steps) * self.grid, 9)
+        return int(found) if self.whole else found
+
+    def along(self, steps: float) -> float:
+        """Return the place on which the measure depends in a straight line, more or less."""
+        place = self.origin + self.sign * steps
+        return math.log(max(abs(place), 0.5)) if self.powers else place
+
+    def steps_to(self, along: float) -> float:
+        """Return the steps to a place."""
+        place = math.copysign(math.exp(min(along, 50.0)), self.origin) if self.powers else along
+        return (place - self.origin) * self.sign
+
+    def measure(self, outcome: Outcome | None) -> float | None:
+        """Return what is to become 0 or less."""
+        if outcome is None:
+            return None
+        return outcome.used if self.powers else outcome.excess
+
+
+def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: Judge) -> Value | None:
+    """Return the value nearest to `start` on its grid, up or down by `sign`, with which a check passes; None
+    where none is found.
+
+    The measure is followed outward until the check passes, each step as far as the last two foresee, and the
+    place where it turns is narrowed down by false position (Dowell and Jarratt's Illinois variant, BIT 11,
+    1971) to one step of the grid: the value returned passes and the one before it does not. A value that
+    cannot be built bounds the search.
+    """
+    before = outcome_of(check)
+    record, whole = info.record, info.value_type is int
+    assert isinstance(record, Dim)
+    assert before is not None
+    grid = grid_of(info)
+    place = start / grid
+    origin = math.floor(place + 1e-9) if sign > 0 else math.ceil(place - 1e-9)
+    end = math.floor(record.high / grid + 1e-9) if sign > 0 else math.ceil(record.low / grid - 1e-9)
+    line = _Line(
+        origin=origin,
+        sign=sign,
+        grid=grid,
+        last=abs(end - origin),
+        whole=whole,
+        powers=before.used is not None and origin * (end or 1) > 0,
+    )
+
+    def tried(steps: int) -> Outcome | None:
+        return judge(line.value(steps))
+
+    bracket = _bracket(line, _first(line, check, before, record), before, tried)
+    return None if bracket is None else line.value(_narrowed(line, *bracket, tried))
+
+
+def _first(line: _Line, check: Check, before: Outcome, record: Dim) -> int:
+    """Return the first try: where a first power would bring it, so many mm as are missing, or a few steps."""
+    steps = float(FIRST_STEPS)
+    if line.powers:
+        steps = abs(line.origin) * (math.exp(before.used or 0.0) - 1)
+        steps = steps if line.sign > 0 else steps / math.exp(before.used or 0.0)
+    elif check.unit == record.unit and before.excess is not None:
+        steps = before.excess / line.grid
+    return max(1, math.ceil(steps - 1e-9))
+
+
+_End = tuple[int, Outcome]
+"""Steps from the present value, and what it comes to there."""
+
+
+def _bracket(
+    line: _Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]
+) -> tuple[_End, _End] | None:
+    """Return the last end that fails and the first that passes; None where it gets no better or comes to its
+    bounds.
+    """
+    bad, steps, bound, flat = (0, before), min(first, line.last), line.last + 1, 0
+    for _ in range(MOST_WIDENINGS):
+        if steps <= bad[0]:
+            return None
+        found = tried(steps)
+        if found is None:
+            bound = steps
+            steps = (bad[0] + bound) // 2
+            continue
+        if found.passes:
+            return bad, (steps, found)
+        onward = _foreseen(line, bad, (steps, found))
+        flat += not onward
+        if onward > HOPELESS * bound or flat > (
+            MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS
+        ):
+            return None
+        bad = (steps, found)
+        steps = math.ceil(min(max(onward, steps + 1), MOST_STRIDE * steps)) if onward else MOST_STRIDE * steps
+        steps = steps if steps < bound else (bad[0] + bound) // 2 if bound <= line.last else line.last
+    return None
+
+
+def _foreseen(line: _Line, before: _End, now: _End) -> float:
+    """Return after how many steps the check would pass if it went on like this; infinitely many where it gets
+    worse.
+
+    0 where nothing can be foreseen.
+    """
+    (s0, one), (s1, other) = before, now
+    m0, m1 = line.measure(one), line.measure(other)
+    if m0 is None or m1 is None or abs(m0 - m1) <= 1e-9 * abs(m0):
+        return 0.0
+    if m0 < m1:
+        return math.inf
+    overshoot = 1.03 if line.powers else 1.2
+    return line.steps_to(line.along(s1) + overshoot * m1 * (line.along(s1) - line.along(s0)) / (m0 - m1))
+
+
+def _narrowed(line: _Line, bad: _End, good: _End, tried: Callable[[int], Outcome | None]) -> int:
+    a, b = bad[0], good[0]
+    m_a, m_b = line.measure(bad[1]), line.measure(good[1])
+    side = 0
+    for _ in range(MOST_NARROWINGS):
+        if b - a <= 1:
+            break
+        steps = (a + b) // 2
+        if m_a is not None and m_b is not None and m_a > 0 >= m_b:
+            near, far = line.along(a), line.along(b)
+            steps = math.ceil(line.steps_to(near + (far - near) * m_a / (m_a - m_b)) - 1e-6)
+            steps = min(max(steps, a + 1), b - 1)
+        found = tried(steps)
+        if found is not None and found.passes:
+            b, m_b = steps, line.measure(found)
+            m_a = m_a / 2 if m_a is not None and side > 0 else m_a
+            side = 1
+        else:
+            a, m_a = steps, line.measure(found)
+            m_b = m_b / 2 if m_b is not None and side < 0 else m_b
+            side = -1
+    return b
+
+
+def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterator[tuple[Value, float]]:
+    """Yield what else a value that is no dimension can be, with the share by which it changes, the least
+    first.
+
+    Sections and materials are ordinary ones of the same kind that are stronger: a section by about the ratio
+    that is wanted.
+    """
+    match info.record:
+        case Switch():
+            if not before:
+                yield True, 1.0
+        case Choice(options=options):
+            words = [word for word, _ in options]
+            if info.name in _GRADED:
+                yield from (
+                    (word, (place + 1) / len(words))
+                    for place, word in enumerate(words[words.index(before) + 1 :])
+                )
+            else:
+                yield from ((word, 1.0) for word in words if word not in (before, "none"))
+        case SectionChoice():
+            yield from _stiffer(before, ratio)
+        case MaterialChoice():
+            yield from _stronger(design, before)
+        case _:
+            return
+
+
+def _stiffer(before: Section, ratio: float) -> list[tuple[Section, float]]:
+    now = properties(before)
+    rows = [
+        (row.section, properties(row.section)) for row in section_rows() if row.section.kind == before.kind
+    ]
+    found = [
+        (section, abs(one.area_mm2 / now.area_mm2 - 1))
+        for section, one in rows
+        if one.elastic_modulus_mm3 >= max(1.01, 0.8 * ratio) * now.elastic_modulus_mm3
+    ]
+    return sorted(found, key=lambda one: (one[1], one[0].text))[:MOST_SECTIONS]
+
+
+def _stronger(design: Design, before: str) -> list[tuple[str, float]]:
+    now = material_named(design, before)
+    strength = now.yield_mpa or now.bending_mpa
+    found = [
+        (one.name, (one.yield_mpa or one.bending_mpa) / strength - 1)
+        for one in (*materials(), *design.materials)
+        if one.kind == now.kind and strength and (one.yield_mpa or one.bending_mpa) > strength
+    ]
+    return sorted(found, key=lambda one: one[1])

@@ -1,0 +1,158 @@
+"""The ways out of every failing check of a design, worked out together: what several checks ask of a trial is
+judged once.
+"""
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from rampdraft.checks.result import Check, Status
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.search import Outcome, least_change, others, outcome_of, stepped
+from rampdraft.explore.ways_out.trial import CLEARANCE, Checks, Trial
+from rampdraft.model.fields.alike import value_of
+from rampdraft.model.fields.record import Dim
+from rampdraft.model.fields.walk import FieldInfo, info_of
+
+Progress = Callable[[float], bool]
+"""Takes the share done; returns False to call the work off."""
+
+WORTH_TELLING: Final = 1.05
+"""A check that fails already is told to get worse from this factor on its ratio."""
+
+
+def ways_out(
+    evaluation: Evaluation, only: str = "", progress: Progress = lambda _: True
+) -> dict[str, tuple[WayOut, ...]]:
+    """Return, by the id of each failing check, what single change of a value just cures it, the least change
+    first.
+
+    Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
+    of the check of that id alone. Empty altogether once `progress` has called the work off. Every way is
+    judged by all checks, so that it says what else it does.
+    """
+    failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
+    wanted: dict[str, list[tuple[Check, str]]] = {}
+    for check in failing:
+        for one in candidates_of(check, evaluation.design, evaluation.rule_sets):
+            wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
+    before = {check.id: check for check in evaluation.checks}
+    ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
+    for done, (path, asked) in enumerate(wanted.items()):
+        if not progress(done / len(wanted)):
+            return {}
+        bench = _Bench(evaluation, path)
+        for check, signs in asked:
+            found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
+            if found is not None and bench.confirms(check, found[0]):
+                ways[check.id].append(_told(bench, before, check, *found))
+    return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
+
+
+class _Bench:
+    """The trials of one value, each made once for all checks."""
+
+    def __init__(self, evaluation: Evaluation, path: str) -> None:
+        self.path, self._evaluation = path, evaluation
+        self.before: Value | None = value_of(evaluation.design, path)
+        self._trials: dict[Value, Trial] = {}
+
+    def trial(self, value: Value) -> Trial:
+        """Return the design with this value."""
+        if value not in self._trials:
+            self._trials[value] = Trial(self._evaluation, self.path, value)
+        return self._trials[value]
+
+    def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
+        """Yield the values that cure a check, with the share by which each changes; of a dimension one a
+        direction.
+        """
+        info = info_of(self.path)
+        assert info is not None
+        if self.before is None:
+            return
+        if isinstance(info.record, Dim):
+            assert isinstance(self.before, int | float)
+            for sign in signs:
+                found = self._root(check, self.before, 1 if sign == "+" else -1, info)
+                if found is not None:
+                    yield found
+            return
+        for value, share in others(self._evaluation.design, info, self.before, check.ratio or 1.0):
+            outcome = self._judge(check, value)
+            if outcome is not None and outcome.passes:
+                yield value, abs(share)
+                return
+
+    def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
+        found = least_change(start, sign, info, check, lambda value: self._judge(check, value))
+        if found is None:
+            return None
+        if not self.confirms(
+            check, found
+        ):  # among all pairs a clearance is sampled a little closer than alone
+            found = stepped(found, sign, info)
+        assert isinstance(found, int | float)
+        return (
+            (found, abs(found - start) / max(abs(found), abs(start))) if self.trial(found).buildable else None
+        )
+
+    def confirms(self, check: Check, value: Value) -> bool:
+        """Return whether the check passes, judged together with all others."""
+        after = self.trial(value).all_checks.get(check.id)
+        return after is None or not after.fails
+
+    def _judge(self, check: Check, value: Value) -> Outcome | None:
+        trial = self.trial(value)
+        if not trial.buildable:
+            return None
+        found = trial.check(check)
+        if (
+            found is None
+        ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
+            return Outcome(passes=True, excess=None, used=None) if check.id.startswith(CLEARANCE) else None
+        return outcome_of(found)
+
+
+def _told(bench: _Bench, before: Checks, check: Check, value: Value, share: float) -> WayOut:
+    assert bench.before is not None
+    after = bench.trial(value).all_checks
+    cures: list[Effect] = []
+    worsens: list[Effect] = []
+    for id in dict.fromkeys((*before, *after)):
+        effect = Effect(before=before.get(id), after=after.get(id))
+        if id != check.id and _cured(effect):
+            cures.append(effect)
+        elif _worse(effect):
+            worsens.append(effect)
+    worsens.sort(key=lambda one: -(one.after.ratio or 0.0) if one.after is not None else 0.0)
+    return WayOut(
+        path=bench.path,
+        before=bench.before,
+        after=value,
+        share=share,
+        cures=tuple(cures),
+        worsens=tuple(worsens),
+    )
+
+
+def _cured(effect: Effect) -> bool:
+    before, after = effect.before, effect.after
+    return (
+        before is not None
+        and before.fails
+        and (after is None or not (after.fails or after.status is Status.UNJUDGED))
+    )
+
+
+def _worse(effect: Effect) -> bool:
+    before, after = effect.before, effect.after
+    if after is None:
+        return False
+    if after.status is Status.UNJUDGED:
+        return before is not None and before.status is not Status.UNJUDGED
+    if before is None or not before.fails:
+        return after.fails
+    return after.fails and (after.ratio or 0.0) > WORTH_TELLING * (before.ratio or math.inf)

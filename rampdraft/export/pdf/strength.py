@@ -1,0 +1,128 @@
+"""The sheets of what the ramp carries, and of the carrier that it stands on.
+
+The load at its worst place with moment, shear and sag; the members, the loads; the carrier from the side and
+from the end.
+
+The working of each check stands on the sheets of the checks.
+"""
+
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.member_table import MemberRow, member_rows
+from rampdraft.checks.result import Status
+from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
+from rampdraft.drawing.loaded_ramp import force_text
+from rampdraft.drawing.sheet import Placed, stepped
+from rampdraft.drawing.strength import strength_picture
+from rampdraft.drawing.style import ACCENT, INK, QUIET
+from rampdraft.drawing.text import mm_text
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.export.pdf.drawings import at
+from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, text
+from rampdraft.export.pdf.tables import STATUS_SHAPES
+from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
+from rampdraft.strength.basis import LIMIT_STATES
+from rampdraft.units import MM
+
+_TITLE_MM: Final = 6.0
+_BOTH: Final = (
+    f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
+    " load against strengths lowered by their partial factors; at most 100 %. Overall factor: ultimate"
+    " strength over what the loads as they are ask of it. Both are of the users and the rated load, with"
+    " bumps; the working stands on the sheets of the checks."
+)
+
+
+def strength_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the picture of the worst load, and the tables of the members and the loads."""
+    return [_picture_page(evaluation), *_table_pages(evaluation)]
+
+
+def _picture_page(evaluation: Evaluation) -> Page:
+    page = Page(kind="Strength", scale="not to scale")
+    tall: MM = TOP_MM - BOTTOM_MM - _TITLE_MM
+    picture = strength_picture(evaluation, None, (WIDTH_MM, tall))
+    title = "What the ramp carries, under the load that bends a rail most"
+    page.ops.append(text((LEFT_MM, TOP_MM - 3.5), title, 9.0, bold=True))
+    page.ops.append(at(Placed(picture=picture, x_mm=0.0, y_mm=0.0), LEFT_MM, BOTTOM_MM))
+    return page
+
+
+def _table_pages(evaluation: Evaluation) -> list[Page]:
+    flow = Flow("Strength")
+    flow.heading("Strength of the members, worst first")
+    flow.paragraph(CAUTIONS[0], colour=QUIET)
+    flow.paragraph(_BOTH, colour=QUIET)
+    columns = (
+        Column(head="Result", width_mm=38, bold=True),
+        Column(head="Member", width_mm=72),
+        Column(head="Strength used", width_mm=28, anchor="right"),
+        Column(head="Overall factor", width_mm=28, anchor="right"),
+        Column(head="Under", width_mm=89),
+    )
+    rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+    flow.table(columns, (_member_row(row) for row in rows))
+    flow.heading("Loads")
+    columns = (
+        Column(head="Load", width_mm=92, bold=True),
+        Column(head="In all", width_mm=26, anchor="right"),
+        Column(head="On the ramp", width_mm=137),
+    )
+    flow.table(columns, (Row(cells=(load.words, *_load_cells(load))) for load in evaluation.carried.loads))
+    return flow.pages
+
+
+def carrier_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the carrier on its supports, where users tip it most or leave least; no sheet where no supports
+    are described.
+    """
+    design, standing = evaluation.design, evaluation.standing
+    if standing is None:
+        return []
+    pages: list[Page] = []
+    for title, draw in (("from the side", carrier_side), ("from the end", carrier_end)):
+        view = stepped(
+            lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm),
+            WIDTH_MM,
+            TOP_MM - BOTTOM_MM - _TITLE_MM,
+        )
+        pages.append(Page(kind="Carrier", scale="not to scale"))
+        pages[-1].ops.append(text((LEFT_MM, TOP_MM - 3.5), f"Carrier {title}, at the worst", 9.0, bold=True))
+        pages[-1].ops.append(at(view, LEFT_MM, TOP_MM - _TITLE_MM - view.size_mm[1]))
+    return pages
+
+
+def _member_row(row: MemberRow) -> Row:
+    cells = (
+        f"{STATUS_SHAPES[row.status]} {row.status}",
+        row.name,
+        "–" if row.share is None else f"{100 * row.share:.0f} %",
+        "–" if row.factor is None else f"{row.factor:.1f}",
+        row.load or row.why,
+    )
+    return Row(cells=cells, colour=ACCENT if row.status is Status.EXCEEDS else INK)
+
+
+def _load_cells(load: Load) -> Iterator[str]:
+    """Yield the whole force, and where it acts."""
+    match load:
+        case Rolling():
+            yield force_text(load.force_n)
+            bumps = f"; with bumps × {load.factor:g}" if load.factor != 1 else ""
+            axles = (
+                f"{force_text(axle.force_n)} at {mm_text(axle.offset_mm, 0)}"
+                for axle in load.axles
+                if axle.force_n
+            )
+            yield f"rolls over the whole ramp, both ways round: {', '.join(axles)} mm behind the first{bumps}"
+        case Footprint():
+            yield force_text(load.force_n)
+            yield (
+                f"in the middle of the ramp, on {mm_text(load.across_mm, 0)} across by"
+                f" {mm_text(load.along_mm, 0)} mm along"
+            )
+        case _:
+            yield ""
+            yield f"{load.n_mm:.2f} kN to the metre, over the whole ramp"

@@ -1,0 +1,1 @@
+"""What cannot be built, and why: values that contradict each other."""

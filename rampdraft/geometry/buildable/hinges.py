@@ -1,0 +1,143 @@
+"""Rules about the hinge lines: knuckles, pins and copes have room."""
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+
+from rampdraft.errors import Problem
+from rampdraft.geometry.buildable.words import TOUCH_MM, leaf_called, mm, wrong
+from rampdraft.geometry.lanes import (
+    PIN_TAIL_MM,
+    cross_top_mm,
+    deck_bracket_centres_mm,
+    joint_pairs_mm,
+    knuckle_centres_mm,
+    rail_intervals_mm,
+)
+from rampdraft.model.design import Design, Hinge
+from rampdraft.model.fields.paths import value_at
+
+
+def pin(name: str, design: Design) -> Iterator[Problem]:
+    """Yield a pin that leaves no wall in its knuckle."""
+    hinge: Hinge = value_at(design, name)
+    if hinge.pin_diameter_mm >= hinge.knuckle_diameter_mm:
+        rule = f"leaves no wall in a knuckle of {mm(hinge.knuckle_diameter_mm)}"
+        yield wrong(design, f"{name}.pin_diameter_mm", rule, "take a thinner pin or a thicker knuckle")
+
+
+def joint_lanes(design: Design) -> Iterator[Problem]:
+    """Yield knuckles that are wider than their lanes at the joint, and rails without a partner."""
+    hinge, key = design.joint, "joint.knuckle_length_mm"
+    pairs = joint_pairs_mm(design)
+    if not pairs:
+        return
+    if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
+        rule = "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
+        yield wrong(
+            design,
+            "outer_leaf.rail_lanes_mm",
+            rule,
+            "give a rail of the outer leaf beside each of the inner leaf",
+        )
+        return
+    nearest = min(abs(outer - inner) for inner, outer in pairs)
+    if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
+        most = nearest - hinge.side_gap_mm
+        rule = (
+            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner"
+            f" leaf meets that of the outer leaf {mm(nearest)} beside it"
+        )
+        way_out = "move the rail lanes apart, or shift the knuckles outboard"
+        yield wrong(design, key, rule, f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out)
+    for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
+        half = (hinge.knuckle_length_mm + leaf.rail_section.width_mm) / 2
+        centres = enumerate(knuckle_centres_mm(leaf))
+        lanes = tuple(enumerate(leaf.rail_lanes_mm))
+        reach = min(
+            (abs(lane - y) for own, y in centres for other, lane in lanes if other != own), default=math.inf
+        )
+        if reach < half - TOUCH_MM:
+            rule = (
+                f"is wider than its lane: a knuckle of the {words} leaf runs into the next rail, {mm(reach)}"
+                " from its middle"
+            )
+            yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
+        apart = min(
+            (right - left for left, right in pairwise(sorted(knuckle_centres_mm(leaf)))), default=math.inf
+        )
+        if reach >= half - TOUCH_MM and apart < hinge.knuckle_length_mm - TOUCH_MM:
+            rule = (
+                f"is wider than its lane: two knuckles of the {words} leaf are only {mm(apart)} apart, middle"
+                " to middle"
+            )
+            yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
+
+
+def pins_clear(design: Design) -> Iterator[Problem]:
+    """A pin's tails must not run into the rails next to its pair, where the hinge line goes through their
+    depth.
+    """
+    joint, half = design.joint, design.joint.knuckle_length_mm / 2 + PIN_TAIL_MM
+    radius = joint.pin_diameter_mm / 2
+    for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
+        if not -leaf.rail_section.depth_mm - radius < joint.height_mm < radius:
+            continue
+        centres, rails = knuckle_centres_mm(leaf), rail_intervals_mm(leaf)
+        for pair in joint_pairs_mm(design):
+            y0, y1 = min(pair) - half, max(pair) + half
+            met = [
+                y
+                for y, (left, right) in zip(centres, rails, strict=True)
+                if y not in pair and left < y1 and right > y0
+            ]
+            if met:
+                rule = (
+                    f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
+                    f" at {mm(met[0])}"
+                )
+                yield wrong(
+                    design,
+                    f"{words}_leaf.rail_lanes_mm",
+                    rule,
+                    "move the rail lanes apart or shorten the knuckles",
+                )
+                return
+
+
+def deck_lanes(design: Design) -> Iterator[Problem]:
+    """Yield knuckles that are wider than their lanes at the deck."""
+    length = design.deck_hinge.knuckle_length_mm
+    centres = sorted((*design.inner_leaf.rail_lanes_mm, *deck_bracket_centres_mm(design)))
+    nearest = min((right - left for left, right in pairwise(centres)), default=math.inf)
+    if nearest < length - TOUCH_MM:
+        rule = (
+            f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to middle"
+        )
+        yield wrong(
+            design,
+            "deck_hinge.knuckle_length_mm",
+            rule,
+            "shorten the knuckles or move the inner leaf's rail lanes apart",
+        )
+
+
+def clear_of_copes(design: Design) -> Iterator[Problem]:
+    """A cross member must leave the coped rail ends alone: distance of its side silhouette from the hinge
+    centre.
+    """
+    length = design.inner_leaf.length_mm
+    for name, hinge, hinge_u, words in (
+        ("inner_leaf", design.deck_hinge, 0.0, "deck hinge"),
+        ("inner_leaf", design.joint, length, "joint"),
+        ("outer_leaf", design.joint, 0.0, "joint"),
+    ):
+        leaf = leaf_called(name, design)
+        top, half = cross_top_mm(leaf), leaf.cross_section.width_mm / 2
+        above = max(hinge.height_mm - top, top - leaf.cross_section.depth_mm - hinge.height_mm, 0.0)
+        for number, at in enumerate(leaf.cross_positions_mm, start=1):
+            away = math.hypot(max(abs(at - hinge_u) - half, 0.0), above)
+            if away < hinge.knuckle_diameter_mm / 2 - TOUCH_MM:
+                rule = f"runs the cross member into the knuckle and the coped rail end at the {words}"
+                key = f"{name}.cross_positions_mm[{number}]"
+                yield wrong(design, key, rule, f"move it away from {mm(hinge_u)}")

@@ -1,0 +1,43 @@
+"""Design -> assembly: the one list of members that everything else reads."""
+
+from rampdraft.geometry.members.hinges import (
+    hinge_members,
+    loose_members,
+    rail_ends,
+    stop_members,
+    toe_members,
+)
+from rampdraft.geometry.members.leaves import leaf_members
+from rampdraft.geometry.members.member import Assembly, BodyMass, Member
+from rampdraft.model.design import Design
+
+
+def assemble(design: Design) -> Assembly:
+    """Return all members of a design, placed and weighed.
+
+    Masses come from the section's true area (EN 10219-2 corner radii), the mean length that copes, notches
+    and holes leave, and the material's density; paint, welds and screws are not counted.
+    """
+    ends = rail_ends(design)
+    members = (
+        *leaf_members(design, "inner", design.inner_leaf, ends["inner"]),
+        *leaf_members(design, "outer", design.outer_leaf, ends["outer"]),
+        *hinge_members(design),
+        *stop_members(design),
+        *toe_members(design),
+        *loose_members(design),
+    )
+    return Assembly(
+        members=members,
+        inner=_sum([member for member in members if member.body == "inner"]),
+        outer=_sum([member for member in members if member.body == "outer"]),
+        loose_kg=sum(
+            member.mass_kg for member in members if member.body == "loose" or member.role == "bridge plate"
+        ),
+    )
+
+
+def _sum(members: list[Member]) -> BodyMass:
+    mass = sum(member.mass_kg for member in members)
+    u, y, w = (sum(member.mass_kg * member.centre_mm[axis] for member in members) / mass for axis in range(3))
+    return BodyMass(mass_kg=mass, centre_mm=(u, y, w))

@@ -1,0 +1,334 @@
+"""The members at the hinge lines and the toe: knuckles, pins, washers, stop bars, toe flap, bridge plate,
+prop.
+"""
+
+import math
+from collections.abc import Iterator
+
+from rampdraft.geometry.lanes import (
+    PIN_TAIL_MM,
+    deck_bracket_centres_mm,
+    joint_pairs_mm,
+    knuckle_centres_mm,
+    rail_intervals_mm,
+    stop_intervals_mm,
+)
+from rampdraft.geometry.members.leaves import LeafEnds, weighed
+from rampdraft.geometry.members.member import Body, EndCut, Mark, Member, Piece, Role
+from rampdraft.geometry.members.rail import SQUARE, cope
+from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
+from rampdraft.model.design import Design, Hinge, Leaf
+from rampdraft.model.section import Section
+from rampdraft.units import MM
+
+SPLIT_PIN_MM = 3.2
+"""Hole for a split pin, common practice for pins of 10 to 16 mm."""
+
+PROP_FOOT_THICKNESS_MM = 6.0
+"""Plate under a prop, common practice."""
+
+Interval = tuple[MM, MM]
+
+
+def rail_ends(design: Design) -> dict[Body, LeafEnds]:
+    """Return the cuts at the ends of each leaf's rails.
+
+    A rail is coped to its own knuckle, and wider by the running clearance where another body's knuckle shares
+    its lane.
+    """
+    joint, deck = design.joint, design.deck_hinge
+    inner_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.inner_leaf)]
+    outer_knuckles = [_interval(y, joint) for y in knuckle_centres_mm(design.outer_leaf)]
+    deck_own = [_interval(y, deck) for y in design.inner_leaf.rail_lanes_mm]
+    deck_other = [_interval(y, deck) for y in deck_bracket_centres_mm(design)]
+    inner, outer = design.inner_leaf, design.outer_leaf
+    inner_cuts = tuple(
+        (
+            _end_cut(lane, deck_own, deck_other, deck, inner),
+            _end_cut(lane, inner_knuckles, outer_knuckles, joint, inner),
+        )
+        for lane in rail_intervals_mm(inner)
+    )
+    toe = SQUARE
+    if design.toe.kind == "taper":
+        toe = EndCut(kind="taper", height_mm=design.toe.thickness_mm, length_mm=design.toe.length_mm)
+    outer_cuts = tuple(
+        (_end_cut(lane, outer_knuckles, inner_knuckles, joint, outer), toe)
+        for lane in rail_intervals_mm(outer)
+    )
+    return {"inner": LeafEnds(cuts=inner_cuts), "outer": LeafEnds(cuts=outer_cuts)}
+
+
+def hinge_members(design: Design) -> Iterator[Member]:
+    """Yield the knuckles, pins and washers of both hinge lines."""
+    deck, joint, length = design.deck_hinge, design.joint, design.inner_leaf.length_mm
+    knuckle = _knuckle_piece(design, deck)
+    deck_lanes = design.inner_leaf.rail_lanes_mm
+    brackets = deck_bracket_centres_mm(design)
+    for number, y in enumerate(deck_lanes, start=1):
+        yield _knuckle(design, f"inner deck knuckle {number}", "inner", knuckle, deck, 0.0, deck.height_mm, y)
+    for number, y in enumerate(brackets, start=1):
+        yield _knuckle(
+            design, f"carrier knuckle {number}", "carrier", knuckle, deck, deck.out_mm, -deck.below_mm, y
+        )
+    yield from _pins(design, "deck", deck, 0.0, deck.height_mm, tuple(zip(deck_lanes, brackets, strict=True)))
+    knuckle = _knuckle_piece(design, joint)
+    for number, y in enumerate(knuckle_centres_mm(design.inner_leaf), start=1):
+        yield _knuckle(
+            design, f"inner joint knuckle {number}", "inner", knuckle, joint, length, joint.height_mm, y
+        )
+    for number, y in enumerate(knuckle_centres_mm(design.outer_leaf), start=1):
+        yield _knuckle(
+            design, f"outer joint knuckle {number}", "outer", knuckle, joint, 0.0, joint.height_mm, y
+        )
+    yield from _pins(design, "joint", joint, length, joint.height_mm, joint_pairs_mm(design))
+
+
+def stop_members(design: Design) -> Iterator[Member]:
+    """Yield the stop bars, on the side where they keep the joint from closing the wrong way.
+
+    Backs together they lie on the running-surface side, faces together on the underside. They bridge the
+    lanes of a pair.
+    """
+    placed = _butting if design.stop.kind == "butt" else _lapping
+    for number, (y0, y1) in enumerate(stop_intervals_mm(design), start=1):
+        yield from placed(design, number, y0, y1)
+
+
+def toe_members(design: Design) -> Iterator[Member]:
+    """Yield the plates that close tapered rails, and the toe flap as it is carried, hinged on the edge of the
+    running surface.
+    """
+    toe, leaf = design.toe, design.outer_leaf
+    if toe.kind == "taper" and toe.closed and leaf.rail_section.kind == "box":
+        yield from _taper_plates(design)
+    if toe.kind != "flap":
+        return
+    outline = flap_outline(design, math.radians(toe.carried_deg))
+    piece = _plate(design, "toe flap", length=leaf.width_mm, along=toe.length_mm, thickness=toe.thickness_mm)
+    half = leaf.width_mm / 2
+    yield weighed(design, "outer toe flap", "outer", piece, outline, -half, half, leaf.width_mm)
+
+
+def _taper_plates(design: Design) -> Iterator[Member]:
+    """Yield the plate welded between the sides of each tapered box rail, flush with the cut."""
+    toe, leaf = design.toe, design.outer_leaf
+    section = leaf.rail_section
+    wall, drop = section.wall_mm, section.depth_mm - toe.thickness_mm
+    length, width = math.hypot(toe.length_mm, drop), section.width_mm - 2 * section.wall_mm
+    u, w = toe.length_mm / length, drop / length
+    start, end = leaf.length_mm - toe.length_mm, leaf.length_mm
+    low, high = -section.depth_mm, -toe.thickness_mm
+    shape = Outline(
+        (
+            (start, low, 0.0),
+            (end, high, 0.0),
+            (end - w * wall, high + u * wall, 0.0),
+            (start - w * wall, low + u * wall, 0.0),
+        )
+    )
+    piece = Piece(
+        role="taper plate",
+        section=Section(kind="flat", depth_mm=wall, width_mm=width),
+        material=design.made_of.rails,
+        length_mm=length,
+        profile=Profile(rectangle(0, 0, length, width)),
+        ends=(SQUARE, SQUARE),
+    )
+    for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
+        yield weighed(
+            design, f"outer taper plate {number}", "outer", piece, shape, y0 + wall, y1 - wall, length
+        )
+
+
+def flap_outline(design: Design, angle_rad: float) -> Outline:
+    """Return the toe flap's silhouette in the outer leaf's frame, turned by `angle_rad` from lying straight
+    on.
+    """
+    u, w = design.outer_leaf.length_mm, design.outer_leaf.slat_thickness_mm
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    length, thickness = design.toe.length_mm, design.toe.thickness_mm
+    corners = ((0.0, -thickness), (length, -thickness), (length, 0.0), (0.0, 0.0))
+    return Outline(tuple((u + cos * a - sin * b, w + sin * a + cos * b, 0.0) for a, b in corners))
+
+
+def loose_members(design: Design) -> Iterator[Member]:
+    """Yield the bridge plate, which rides on the leaf, and the props, which are carried apart."""
+    bridge, prop = design.bridge, design.prop
+    if bridge.fitted:
+        width = design.inner_leaf.width_mm
+        piece = _plate(
+            design, "bridge plate", length=width, along=bridge.length_mm, thickness=bridge.thickness_mm
+        )
+        shape = rectangle(
+            -bridge.over_deck_mm, 0, bridge.length_mm - bridge.over_deck_mm, bridge.thickness_mm
+        )
+        yield weighed(design, "bridge plate", "carrier", piece, shape, -width / 2, width / 2, width)
+    if prop.fitted:
+        leg = Piece(
+            role="prop",
+            section=prop.section,
+            material=design.made_of.rails,
+            length_mm=prop.longest_mm,
+            ends=(SQUARE, SQUARE),
+            profile=Profile(rectangle(0, 0, prop.longest_mm, prop.section.depth_mm)),
+        )
+        foot = _plate(
+            design, "prop foot", length=prop.foot_mm, along=prop.foot_mm, thickness=PROP_FOOT_THICKNESS_MM
+        )
+        half, foot_half = prop.section.depth_mm / 2, prop.foot_mm / 2
+        lanes = design.inner_leaf.rail_lanes_mm
+        for side, lane in (("left", lanes[0]), ("right", lanes[-1])):
+            upright = rectangle(-half, -prop.longest_mm, half, 0)
+            yield weighed(
+                design, f"prop {side}", "loose", leg, upright, lane - half, lane + half, prop.longest_mm
+            )
+            bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM
+            plate = rectangle(-foot_half, bottom, foot_half, -prop.longest_mm)
+            yield weighed(
+                design,
+                f"prop foot {side}",
+                "loose",
+                foot,
+                plate,
+                lane - foot_half,
+                lane + foot_half,
+                prop.foot_mm,
+            )
+
+
+def _interval(centre: MM, hinge: Hinge) -> Interval:
+    return centre - hinge.knuckle_length_mm / 2, centre + hinge.knuckle_length_mm / 2
+
+
+def _overlap(a: Interval, b: Interval) -> bool:
+    return min(a[1], b[1]) - max(a[0], b[0]) > 1e-6
+
+
+def _end_cut(lane: Interval, own: list[Interval], others: list[Interval], hinge: Hinge, leaf: Leaf) -> EndCut:
+    radius = hinge.knuckle_diameter_mm / 2
+    if any(_overlap(lane, other) for other in others):
+        radius += hinge.running_clearance_mm
+    elif not any(_overlap(lane, knuckle) for knuckle in own):
+        return SQUARE
+    return cope(radius, hinge.height_mm, leaf.rail_section.depth_mm)
+
+
+def _knuckle_piece(design: Design, hinge: Hinge) -> Piece:
+    diameter, bore = hinge.knuckle_diameter_mm, hinge.pin_diameter_mm
+    return Piece(
+        role="knuckle",
+        section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
+        material=design.made_of.fittings,
+        length_mm=hinge.knuckle_length_mm,
+        profile=Profile(disc(0, 0, diameter), (Hole(0, 0, bore),)),
+        ends=(SQUARE, SQUARE),
+        marks=(Mark(at_mm=0, what=f"bore Ø{bore:g} through, on the axis"),),
+    )
+
+
+def _knuckle(design: Design, key: str, body: Body, piece: Piece, hinge: Hinge, u: MM, w: MM, y: MM) -> Member:
+    half = hinge.knuckle_length_mm / 2
+    shape = disc(u, w, hinge.knuckle_diameter_mm)
+    solid = 1 - (hinge.pin_diameter_mm / hinge.knuckle_diameter_mm) ** 2
+    return weighed(design, key, body, piece, shape, y - half, y + half, hinge.knuckle_length_mm * solid)
+
+
+def _pins(
+    design: Design, line: str, hinge: Hinge, u: MM, w: MM, pairs: tuple[tuple[MM, MM], ...]
+) -> Iterator[Member]:
+    diameter, half, material = hinge.pin_diameter_mm, hinge.knuckle_length_mm / 2, design.made_of.fittings
+    pieces: dict[MM, Piece] = {}
+    for number, pair in enumerate(pairs, start=1):
+        y0, y1 = min(pair) - half - PIN_TAIL_MM, max(pair) + half + PIN_TAIL_MM
+        length = round(y1 - y0, 6)
+        if length not in pieces:
+            pieces[length] = Piece(
+                role="pin",
+                section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
+                material=material,
+                length_mm=length,
+                ends=(SQUARE, SQUARE),
+                profile=Profile(
+                    rectangle(0, 0, length, diameter),
+                    tuple(
+                        Hole(x, diameter / 2, SPLIT_PIN_MM)
+                        for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
+                    ),
+                ),
+                marks=tuple(
+                    Mark(at_mm=x, what=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin")
+                    for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
+                ),
+            )
+        shape = disc(u, w, diameter)
+        yield weighed(design, f"{line} pin {number}", "inner", pieces[length], shape, y0, y1, length)
+        gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
+        if gap >= 0.5:
+            middle, outside = (pair[0] + pair[1]) / 2, hinge.knuckle_diameter_mm
+            washer = Piece(
+                role="washer",
+                section=Section(kind="round", depth_mm=outside, width_mm=outside),
+                material=material,
+                length_mm=round(gap, 6),
+                profile=Profile(disc(0, 0, outside), (Hole(0, 0, diameter),)),
+                ends=(SQUARE, SQUARE),
+            )
+            solid = 1 - (diameter / outside) ** 2
+            ring = disc(u, w, outside)
+            key = f"{line} washer {number}"
+            yield weighed(design, key, "inner", washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
+
+
+def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
+    stop, length = design.stop, design.inner_leaf.length_mm
+    edge = design.joint.height_mm + stop.arm_mm
+    low, high = (
+        (edge - stop.section.depth_mm, edge) if stop.arm_mm > 0 else (edge, edge + stop.section.depth_mm)
+    )
+    piece = _stop_piece(design, stop.fixed_length_mm - stop.gap_mm / 2)
+    inner = rectangle(length - stop.fixed_length_mm, low, length - stop.gap_mm / 2, high)
+    outer = rectangle(stop.gap_mm / 2, low, stop.fixed_length_mm, high)
+    yield weighed(design, f"inner stop bar {number}", "inner", piece, inner, y0, y1, piece.length_mm)
+    yield weighed(design, f"outer stop bar {number}", "outer", piece, outer, y0, y1, piece.length_mm)
+
+
+def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
+    stop = design.stop
+    leaf = design.inner_leaf if stop.fixed_to == "inner" else design.outer_leaf
+    low = (
+        stop.gap_mm
+        if design.fold.closing == "backs"
+        else -leaf.rail_section.depth_mm - stop.gap_mm - stop.section.depth_mm
+    )
+    if stop.fixed_to == "inner":
+        u0, u1 = leaf.length_mm - stop.fixed_length_mm, leaf.length_mm + stop.lap_mm
+    else:
+        u0, u1 = -stop.lap_mm, stop.fixed_length_mm
+    piece = _stop_piece(design, u1 - u0)
+    shape = rectangle(u0, low, u1, low + stop.section.depth_mm)
+    yield weighed(design, f"{stop.fixed_to} stop bar {number}", stop.fixed_to, piece, shape, y0, y1, u1 - u0)
+
+
+def _stop_piece(design: Design, length: MM) -> Piece:
+    section = design.stop.section
+    return Piece(
+        role="stop bar",
+        section=section,
+        material=design.made_of.fittings,
+        length_mm=length,
+        ends=(SQUARE, SQUARE),
+        profile=Profile(rectangle(0, 0, length, section.depth_mm)),
+    )
+
+
+def _plate(design: Design, role: Role, *, length: MM, along: MM, thickness: MM) -> Piece:
+    """Return a flat plate: `length` across the ramp, `along` it; its profile is its face."""
+    return Piece(
+        role=role,
+        section=Section(kind="flat", depth_mm=thickness, width_mm=along),
+        material=design.made_of.fittings,
+        length_mm=length,
+        profile=Profile(rectangle(0, 0, length, along)),
+        ends=(SQUARE, SQUARE),
+    )

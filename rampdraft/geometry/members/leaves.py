@@ -1,0 +1,195 @@
+"""The members of one leaf that lie along or across it: rails, cross members, slats, edge upstands."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rampdraft.geometry.lanes import cross_top_mm, rail_intervals_mm
+from rampdraft.geometry.members.member import Body, EndCut, Mark, Member, Piece
+from rampdraft.geometry.members.rail import SQUARE, Notch, rail_outline
+from rampdraft.geometry.outline import Hole, Outline, Profile, rectangle
+from rampdraft.geometry.sections import properties
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Leaf
+from rampdraft.model.section import Section
+from rampdraft.units import MM
+
+TWO_SCREWS_FROM_MM = 70.0
+"""A slat this wide or wider takes two screws a crossing; common practice, so that it does not cup."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeafEnds:
+    """How the rails of a leaf end, a pair of cuts for each rail from left to right."""
+
+    cuts: tuple[tuple[EndCut, EndCut], ...]
+
+
+def leaf_members(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[Member]:
+    """Yield the rails, cross members, slats and upstands of a leaf, in its frame (u, w)."""
+    yield from _rails(design, body, leaf, ends)
+    yield from _cross_members(design, body, leaf)
+    yield from _slats(design, body, leaf)
+    yield from _upstands(design, body, leaf)
+
+
+def slat_starts_mm(leaf: Leaf) -> tuple[MM, ...]:
+    """Return the near edge of each slat: as many as fit before the free end."""
+    room = leaf.length_mm - leaf.slat_last_gap_mm - leaf.slat_first_mm - leaf.slat_width_mm
+    count = int(room // leaf.slat_pitch_mm) + 1 if room >= 0 else 0
+    return tuple(leaf.slat_first_mm + leaf.slat_pitch_mm * number for number in range(count))
+
+
+def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[Member]:
+    depth = leaf.rail_section.depth_mm
+    notches: tuple[Notch, ...] = ()
+    if leaf.cross_fitting == "half_lap":
+        notches = tuple(
+            Notch(centre_mm=at, width_mm=leaf.cross_section.width_mm, depth_mm=leaf.half_lap_mm)
+            for at in leaf.cross_positions_mm
+        )
+    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
+    for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends.cuts, strict=True), start=1):
+        if cuts not in made:
+            outline = rail_outline(
+                length_mm=leaf.length_mm, depth_mm=depth, start=cuts[0], end=cuts[1], notches=notches
+            )
+            u0, _, u1, _ = outline.box
+            marks = _rail_marks(leaf, notches, u0)
+            piece = Piece(
+                role="rail", section=leaf.rail_section, material=design.made_of.rails, length_mm=u1 - u0,
+                profile=Profile(_shifted(outline, -u0, depth)), ends=cuts, marks=marks,
+            )  # fmt: skip
+            made[cuts] = outline, piece, outline.area_and_centroid()[0] / depth
+        outline, piece, mean_length = made[cuts]
+        yield weighed(design, f"{body} rail {number}", body, piece, outline, y0, y1, mean_length)
+
+
+def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark, ...]:
+    width = leaf.cross_section.width_mm
+    if notches:
+        return tuple(
+            Mark(
+                at_mm=notch.centre_mm - datum,
+                what=f"notch {width:g} wide {notch.depth_mm:g} deep, underside, centre",
+            )
+            for notch in notches
+        )
+    side = "side" if leaf.cross_fitting == "between" else "underside"
+    return tuple(
+        Mark(at_mm=at - datum, what=f"cross member {width:g} wide, {side}, centre")
+        for at in leaf.cross_positions_mm
+    )
+
+
+def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
+    section, lanes = leaf.cross_section, rail_intervals_mm(leaf)
+    top = cross_top_mm(leaf)
+    material = design.made_of.cross_members
+    if leaf.cross_fitting == "between":
+        bays = [(left[1], right[0]) for left, right in pairwise(lanes)]
+    else:
+        bays = [(lanes[0][0], lanes[-1][1])]
+    pieces = [_cross_piece(leaf, section, material, y0, y1) for y0, y1 in bays]
+    for number, at in enumerate(leaf.cross_positions_mm, start=1):
+        shape = rectangle(at - section.width_mm / 2, top - section.depth_mm, at + section.width_mm / 2, top)
+        for bay, ((y0, y1), piece) in enumerate(zip(bays, pieces, strict=True), start=1):
+            name = f"{body} cross member {number}" + (f" bay {bay}" if len(bays) > 1 else "")
+            mean_length = piece.profile.outline.area_and_centroid()[0] / section.depth_mm
+            yield weighed(design, name, body, piece, shape, y0, y1, mean_length)
+
+
+def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) -> Piece:
+    length, depth = y1 - y0, section.depth_mm
+    marks: tuple[Mark, ...] = ()
+    outline = rectangle(0, 0, length, depth)
+    if leaf.cross_fitting == "half_lap":
+        floor, rail_width = depth - leaf.half_lap_mm, leaf.rail_section.width_mm
+        top: list[tuple[MM, MM, float]] = []
+        for lane in leaf.rail_lanes_mm:
+            left, right = lane - rail_width / 2 - y0, lane + rail_width / 2 - y0
+            top += [(left, depth, 0.0), (left, floor, 0.0), (right, floor, 0.0), (right, depth, 0.0)]
+        # The end notches open at the ends of the piece: drop the corners that lie on its own corners.
+        corners = [(0.0, 0.0, 0.0), (length, 0.0, 0.0), *reversed(top)]
+        kept = [corner for corner in corners if corner[:2] not in ((0.0, depth), (length, depth))]
+        outline = Outline(tuple(kept))
+        marks = tuple(
+            Mark(at_mm=lane - y0, what=f"notch {rail_width:g} wide {leaf.half_lap_mm:g} deep, top, centre")
+            for lane in leaf.rail_lanes_mm
+        )
+    return Piece(
+        role="cross member", section=section, material=material, length_mm=length, profile=Profile(outline),
+        ends=(SQUARE, SQUARE), marks=marks,
+    )  # fmt: skip
+
+
+def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
+    width, length, thick = leaf.slat_width_mm, leaf.width_mm, leaf.slat_thickness_mm
+    material = material_named(design, design.made_of.slats)
+    section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=thick, width_mm=width)
+    hole, y0 = design.workshop.slat_screw_mm, -length / 2
+    rows = (width / 4, 3 * width / 4) if width >= TWO_SCREWS_FROM_MM else (width / 2,)
+    lanes = leaf.rail_lanes_mm if hole > 0 else ()
+    drilled = f"{len(rows)} hole{'s' if len(rows) > 1 else ''} Ø{hole:g} through"
+    piece = Piece(
+        role="slat",
+        section=section,
+        material=material.name,
+        length_mm=length,
+        ends=(SQUARE, SQUARE),
+        profile=Profile(
+            rectangle(0, 0, length, width),
+            tuple(Hole(lane - y0, row, hole) for lane in lanes for row in rows),
+        ),
+        marks=tuple(Mark(at_mm=lane - y0, what=drilled) for lane in lanes),
+    )
+    mean_length = length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width
+    for number, start in enumerate(slat_starts_mm(leaf), start=1):
+        shape = rectangle(start, 0, start + width, thick)
+        yield weighed(design, f"{body} slat {number}", body, piece, shape, y0, -y0, mean_length)
+
+
+def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
+    if leaf.upstand_height_mm <= 0:
+        return
+    u0, u1 = leaf.upstand_start_mm, leaf.length_mm - leaf.upstand_end_gap_mm
+    depth, thick, half = (
+        leaf.slat_thickness_mm + leaf.upstand_height_mm,
+        leaf.upstand_thickness_mm,
+        leaf.width_mm / 2,
+    )
+    material = material_named(design, design.made_of.upstands)
+    section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=depth, width_mm=thick)
+    piece = Piece(
+        role="edge upstand", section=section, material=material.name,
+        length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth)), ends=(SQUARE, SQUARE),
+    )  # fmt: skip
+    shape = rectangle(u0, 0, u1, depth)
+    for side, y0 in (("left", -half - thick), ("right", half)):
+        yield weighed(design, f"{body} edge upstand {side}", body, piece, shape, y0, y0 + thick, u1 - u0)
+
+
+def weighed(
+    design: Design, key: str, body: Body, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM
+) -> Member:
+    """Return the member with its mass: section area times `mean_length` (what cuts and holes leave of it)
+    times density.
+    """
+    density = material_named(design, piece.material).density_kg_m3
+    _, (u, w) = shape.area_and_centroid()
+    return Member(
+        key=key,
+        body=body,
+        role=piece.role,
+        piece=piece,
+        y0_mm=y0,
+        y1_mm=y1,
+        silhouette=shape,
+        mass_kg=properties(piece.section).area_mm2 * mean_length * density * 1e-9,
+        centre_mm=(u, (y0 + y1) / 2, w),
+    )
+
+
+def _shifted(outline: Outline, dx: MM, dy: MM) -> Outline:
+    return Outline(tuple((x + dx, y + dy, bulge) for x, y, bulge in outline.vertices))

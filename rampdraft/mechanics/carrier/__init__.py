@@ -1,0 +1,1 @@
+"""The carrier on its supports."""

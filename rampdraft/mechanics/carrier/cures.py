@@ -1,0 +1,126 @@
+"""What keeps all wheels on twisted ground: softer springs or ballast, and what each does to the drop as users
+climb.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+from rampdraft.geometry.members.member import Assembly
+from rampdraft.mechanics.carrier.results import Cure, Cures, Standing
+from rampdraft.mechanics.carrier.standing import carrier_standing, twist_share
+from rampdraft.model.design import Design
+from rampdraft.units import KG
+
+HALF: Final = 0.5
+"""Fewer leaves in a spring, or fewer springs to a wheel, make half the rate; common practice of the trade."""
+PART: Final = 0.5
+"""Ballast that is shown beside: so much of the body's mass."""
+_POWERS: Final = (1.0, 2.0, 4.0, 8.0)
+"""Powers of two by which the rates are tried."""
+_BALLASTS: Final = tuple(range(-1, 8))
+"""Powers of two of that ballast which are tried."""
+_MOST_TRIES: Final = 60
+_JUST: Final = 1e-9
+"""Share by which a root may be missed."""
+
+
+def cures(design: Design, assembly: Assembly) -> Cures | None:
+    """Return what softer springs and ballast do to the wheels on twisted ground, and to the drop.
+
+    None where the carrier cannot stand, has no springs, or no twist is asked for. The figures of each row are
+    those of the whole model; where a share just passes is found by a root search on that model.
+    """
+    body = design.carrier_body
+    springs = any(support.kind == "spring" for support in design.supports)
+    if not (springs and body.twist_mm and isinstance(carrier_standing(design, assembly), Standing)):
+        return None
+    limit, more = body.least_share_percent / 100, body.ballast_kg + PART * body.body_kg
+    rows = [
+        _cure(design, assembly, "as designed"),
+        _cure(with_rates(design, HALF), assembly, "springs half as stiff", HALF),
+        _cure(with_ballast(design, more), assembly, f"ballast of {more:.0f} kg"),
+    ]
+    missing: list[str] = []
+    passes = rows[0].twist_share >= limit
+
+    def by_rate(power: float) -> float:
+        return twist_share(with_rates(design, 2.0**power), assembly) - limit
+
+    def by_ballast(ballast_kg: float) -> float:
+        return twist_share(with_ballast(design, ballast_kg), assembly) - limit
+
+    power = _root(by_rate, (0.0, *(step if passes else -step for step in _POWERS)))
+    if power is not None:
+        words = "stiffest springs that pass" if passes else "stiffest springs that just pass"
+        rows.append(_cure(with_rates(design, 2.0**power), assembly, words, 2.0**power))
+    elif not passes:
+        missing.append("no softer springs bring it there")
+    if not passes:
+        steps = (body.ballast_kg + PART * body.body_kg * 2.0**step for step in _BALLASTS)
+        ballast = _root(by_ballast, (body.ballast_kg, *steps))
+        if ballast is not None:
+            rows.append(
+                _cure(with_ballast(design, ballast), assembly, f"least ballast that passes, {ballast:.0f} kg")
+            )
+        else:
+            missing.append("no ballast where it is placed brings it there")
+    return Cures(limit=limit, rows=tuple(rows), missing=tuple(missing))
+
+
+def with_rates(design: Design, factor: float) -> Design:
+    """Return the design with all spring rates multiplied."""
+    supports = tuple(
+        replace(support, rate_n_mm=factor * support.rate_n_mm) if support.kind == "spring" else support
+        for support in design.supports
+    )
+    return replace(design, supports=supports)
+
+
+def with_ballast(design: Design, ballast_kg: KG) -> Design:
+    """Return the design with so much ballast where its ballast is placed."""
+    return replace(design, carrier_body=replace(design.carrier_body, ballast_kg=ballast_kg))
+
+
+def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float | None:
+    """Return where a value first changes sign on its way over `places`, on the side where it is not negative;
+    or None.
+
+    False position by turns with halving: the first is quick on a smooth value, the second sure on any.
+    """
+    low, below = places[0], value(places[0])
+    for high in places[1:]:
+        above = value(high)
+        if (below >= 0) != (above >= 0):
+            return _between(value, (low, below), (high, above))
+        low, below = high, above
+    return None
+
+
+def _between(value: Callable[[float], float], one: tuple[float, float], other: tuple[float, float]) -> float:
+    (low, below), (high, above) = one, other
+    for turn in range(_MOST_TRIES):
+        middle = (low + high) / 2 if turn % 3 == 2 else low + (high - low) * below / (below - above)
+        here = value(middle)
+        if 0 <= here <= _JUST:
+            return middle
+        if (here >= 0) == (below >= 0):
+            low, below = middle, here
+        else:
+            high, above = middle, here
+    return low if below >= 0 else high
+
+
+def _cure(design: Design, assembly: Assembly, words: str, rate_factor: float = 1.0) -> Cure:
+    standing = carrier_standing(design, assembly)
+    stands = isinstance(standing, Standing)
+    climb = standing.worst_climb if stands else None
+    twisted = standing.worst_twist if stands else None
+    return Cure(
+        words=words,
+        rate_factor=rate_factor,
+        ballast_kg=design.carrier_body.ballast_kg,
+        twist_share=twisted.share if twisted else 0.0,
+        climb_share=float(climb.stances.share.min()) if climb and not climb.tips else None,
+        edge_drop_mm=standing.loaded_drop_mm if stands else None,
+    )

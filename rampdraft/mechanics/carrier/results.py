@@ -1,0 +1,244 @@
+"""What is found of the carrier on its supports: frozen, in mm, N and radians, in the order of the design's
+supports.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.mechanics.loading.beam import Array
+from rampdraft.model.design import Support
+from rampdraft.units import KG, MM, RAD, N
+
+Mask = NDArray[np.bool_]
+
+_DIGITS: Final = 9
+"""Of equals to so many decimals the first counts, so that rounding does not pick a side."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weight:
+    """One weight and where it acts on the deck."""
+
+    words: str
+    force_n: N
+    x_mm: MM
+    """Outward from the deck edge; negative on the deck."""
+    y_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TippingLine:
+    """The line through two supports about which the carrier would tip first, and the moments about it as
+    drawn up by hand.
+    """
+
+    names: tuple[str, str]
+    overturning: tuple[tuple[Weight, MM], ...]
+    """Weights beyond the line, with their distance from it."""
+    righting: tuple[tuple[Weight, MM], ...]
+    """Weights inside the line, with their distance from it."""
+
+    @property
+    def overturning_nmm(self) -> float:
+        """Return the moment that tips it."""
+        return sum(weight.force_n * arm for weight, arm in self.overturning)
+
+    @property
+    def righting_nmm(self) -> float:
+        """Return the moment that holds it down."""
+        return sum(weight.force_n * arm for weight, arm in self.righting)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Stances:
+    """The carrier in P positions of a user in which it stands. n supports."""
+
+    edge_drop_mm: Array
+    """Of the deck edge's middle, from empty, (P,)."""
+    nod_rad: Array
+    """From empty, positive with the deck edge down, (P,)."""
+    lean_rad: Array
+    """From empty, positive with the left side down, (P,)."""
+    wheels_n: Array
+    """What each support presses on the ground, (P, n)."""
+    share: Array
+    """Least share left on a support of what it presses when empty, (P,)."""
+    least: tuple[int, ...]
+    """Index of the support with the least share, (P,)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stance:
+    """The carrier in one position of a user."""
+
+    edge_drop_mm: MM
+    nod_rad: RAD
+    lean_rad: RAD
+    wheels_n: tuple[N, ...]
+    share: float
+    least: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Climb:
+    """The carrier while one user comes up the ramp and over the deck, at one place across. S positions."""
+
+    user_number: int
+    """Counted from 1."""
+    user: str
+    across_mm: MM
+    cargo: bool
+    """With the cargo aboard."""
+    first_axle_mm: Array
+    """Along the ramp from the deck hinge, falling: positive on the ramp, negative beyond the hinge, (S,)."""
+    overturning: Array
+    """Overturning over righting moment about the line where that is most, (S,): above 1 it tips."""
+    stands: Mask
+    """Where it stands, (S,); elsewhere it tips, and no figure of it standing means anything."""
+    stances: Stances
+    """Figures of the positions where it stands."""
+
+    @property
+    def words(self) -> str:
+        """Return who comes up where: `Reader, against the left edge, cargo aboard`."""
+        place = (
+            "in the middle"
+            if not self.across_mm
+            else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
+        )
+        return f"{self.user}, {place}" + (", cargo aboard" if self.cargo else "")
+
+    @property
+    def tips(self) -> bool:
+        """Return whether the carrier tips at some position."""
+        return not self.stands.all()
+
+    @property
+    def worst(self) -> int:
+        """Return the position where it tips, or where the least share is left."""
+        return int(self.overturning.argmax() if self.tips else self.stances.share.argmin())
+
+    def stance(self, position: int) -> Stance | None:
+        """Return the carrier at a position; None where it tips."""
+        if not self.stands[position]:
+            return None
+        at, found = int(self.stands[:position].sum()), self.stances
+        return Stance(
+            edge_drop_mm=float(found.edge_drop_mm[at]),
+            nod_rad=float(found.nod_rad[at]),
+            lean_rad=float(found.lean_rad[at]),
+            wheels_n=tuple(found.wheels_n[at].tolist()),
+            share=float(found.share[at]),
+            least=found.least[at],
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Twisted:
+    """The empty carrier with the ground lowered under one support, its jacks up."""
+
+    lowered: int
+    """Index of the support whose ground is lower."""
+    wheels_n: Array
+    """What each support presses on the ground, (n,)."""
+    share: float
+    """Least share left on a support of what it presses on level ground."""
+    least: int
+    """Index of the support that has it."""
+    lifted: tuple[str, ...]
+    """Supports that carry nothing of the body: it rocks on the others."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CannotStand:
+    """The supports described do not hold the empty carrier up."""
+
+    why: str
+    way_out: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Standing:
+    """The carrier on its supports."""
+
+    supports: tuple[Support, ...]
+    weights: tuple[Weight, ...]
+    """Of the empty carrier, the wheels' own included."""
+    cargo: Weight | None
+    empty_push_n: Array
+    """What each support pushes up against the body, (n,)."""
+    empty_wheels_n: Array
+    """What each support presses on the ground, its wheel's own weight included, (n,)."""
+    climbs: tuple[Climb, ...]
+    twisted: tuple[Twisted, ...]
+    """One for each support that carries when empty; none where no twist is asked for."""
+    loaded_drop_mm: MM | None
+    """Of the deck edge's middle with cargo and the heaviest user standing on the edge; None where that tips
+    it.
+    """
+
+    @property
+    def worst_twist(self) -> Twisted | None:
+        """Return the support whose lowering leaves the least."""
+        return min(self.twisted, key=lambda one: round(one.share, _DIGITS), default=None)
+
+    @property
+    def worst_climb(self) -> Climb:
+        """Return the climb that tips it most, or leaves the least share."""
+        tipping = [climb for climb in self.climbs if climb.tips]
+        if tipping:
+            return max(tipping, key=_overturning)
+        return min(self.climbs, key=lambda climb: round(float(climb.stances.share.min()), _DIGITS))
+
+    @property
+    def most_overturning(self) -> Climb:
+        """Return the climb that comes nearest to tipping it."""
+        return max(self.climbs, key=_overturning)
+
+    @property
+    def most_lean(self) -> tuple[Climb, int]:
+        """Return the climb and position with the greatest lean, of those in which it stands."""
+        found = ((climb, _largest(climb.stances.lean_rad)) for climb in self.climbs if climb.stands.any())
+        climb, at = max(found, key=lambda pair: round(abs(float(pair[0].stances.lean_rad[pair[1]])), _DIGITS))
+        return climb, int(np.flatnonzero(climb.stands)[at])
+
+
+def _largest(values: Array) -> int:
+    return int(np.abs(values).argmax())
+
+
+def _overturning(climb: Climb) -> float:
+    return round(float(climb.overturning.max()), _DIGITS)
+
+
+CarrierStanding = Standing | CannotStand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cure:
+    """What one change does to the carrier, figures of the whole model."""
+
+    words: str
+    rate_factor: float
+    """By which all spring rates are multiplied."""
+    ballast_kg: KG
+    twist_share: float
+    """Least share left under the twist of the ground."""
+    climb_share: float | None
+    """Least share left as users climb; None where it tips."""
+    edge_drop_mm: MM | None
+    """With cargo and the heaviest user on the edge; None where it tips."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cures:
+    """Ways to keep all wheels down on twisted ground, first as it is."""
+
+    limit: float
+    """Share demanded."""
+    rows: tuple[Cure, ...]
+    missing: tuple[str, ...]
+    """Ways that do not lead there, in words."""

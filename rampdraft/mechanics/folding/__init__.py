@@ -1,0 +1,1 @@
+"""The fold: bodies, certified clearance, the map of poses, the search for a way."""

@@ -1,0 +1,344 @@
+"""What can clash: the members cut into convex parts, and the pairs of parts that share an interval across."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from typing import Literal, get_args
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.members.member import INSIDE, Assembly, Member
+from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
+from rampdraft.mechanics.folding.separation import Array
+from rampdraft.model.design import Design, Obstacle, Site
+from rampdraft.units import MM
+
+SAGITTA_MM = 0.02
+"""A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never
+too large.
+"""
+
+FAR_MM = 1.0e5
+GROUND_DEPTH_MM = 2.0e4
+"""So deep that the way out of the ground is always up."""
+
+Frame = Literal["inner-outer", "static-inner", "static-outer"]
+"""Whose frame a pair is judged in: the first body's; the second one moves."""
+
+FRAMES: tuple[Frame, ...] = get_args(Frame)
+
+Index = NDArray[np.intp]
+
+Convex = tuple[tuple[Point, ...], MM]
+"""Corners (four at most) and the radius they are grown by."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """A member, the deck, the carrier's end or the ground, in convex parts."""
+
+    key: str
+    family: str
+    y0_mm: MM
+    y1_mm: MM
+    parts: tuple[Convex, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pairs:
+    """All pairs of convex parts that can meet, m of them; a is still, b moves in the frame of a's body."""
+
+    corners_a: Array
+    corners_b: Array
+    """Corners of the parts, shapes (p, 4, 2) and (q, 4, 2), each in its own body's frame, mm."""
+    radius_a: Array
+    radius_b: Array
+    """What the parts are grown by, shapes (p,) and (q,), mm."""
+    frame_b: Index
+    """Index into FRAMES of each moving part, shape (q,)."""
+    a: Index
+    b: Index
+    """Indices of the parts of each pair, shape (m,)."""
+    family: Index
+    """Index into `families`, shape (m,)."""
+    thing_a: Index
+    thing_b: Index
+    """Indices into the keys of the members of each pair, shape (m,); twins share their parts, and these two
+    share an interval.
+    """
+    keys_a: tuple[str, ...]
+    keys_b: tuple[str, ...]
+    """Key of each member."""
+    families: tuple[str, ...]
+    contact: NDArray[np.bool_]
+    """Whether a family is meant to touch, shape (f,)."""
+
+
+CONTACTS: tuple[str, ...] = (
+    "pins and washers run in their knuckles",
+    "a rail end runs round the knuckle that shares its lane",
+    "stop bars bear on each other or on the other leaf's rails",
+    "the toe rests and slides on the ground",
+    "the toe flap rides on the ground, the bridge plate on the inner leaf",
+    "a prop is carried apart",
+)
+
+_MEANT = frozenset(
+    {
+        "carrier knuckle - inner rail",
+        "carrier knuckle - inner deck knuckle",
+        "inner joint knuckle - outer rail",
+        "inner rail - outer joint knuckle",
+        "inner joint knuckle - outer joint knuckle",
+        "inner stop bar - outer stop bar",
+        "inner stop bar - outer rail",
+        "inner rail - outer stop bar",
+        "ground - outer rail",
+        "ground - outer slat",
+        "ground - outer edge upstand",
+    }
+)
+_LEFT_OUT = frozenset({"ground - outer toe flap"})
+
+
+def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
+    """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of
+    `site`.
+    """
+    inner = _numbered(_things(assembly.of("inner"), 0.0))
+    outer = _numbered(_things(assembly.of("outer"), 0.0))
+    height = design.carrier.deck_height_mm
+    obstacles = tuple(_obstacle(obstacle, height) for obstacle in design.obstacles)
+    static = _numbered(
+        (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
+    )
+    return _joined((_pairs(inner, outer), _pairs(static, inner), _pairs(static, outer)))
+
+
+@lru_cache(maxsize=4096)
+def convex_parts(outline: Outline) -> tuple[Convex, ...]:
+    """Return the outline in convex parts: a disc as one grown point, a rectangle whole, anything else in
+    upright slices.
+    """
+    vertices = outline.vertices
+    if len(vertices) == 2:
+        (x0, y0, _), (x1, y1, _) = vertices
+        return (((((x0 + x1) / 2, (y0 + y1) / 2),), math.hypot(x1 - x0, y1 - y0) / 2),)
+    if len(vertices) == 4 and _convex(vertices):
+        return ((tuple((x, y) for x, y, _ in vertices), 0.0),)
+    return tuple((corners, 0.0) for corners in _slices(outline.points(SAGITTA_MM)))
+
+
+def _convex(vertices: Sequence[Vertex]) -> bool:
+    """Return whether straight sides turn left at every corner."""
+    turns = zip(vertices, (*vertices[1:], vertices[0]), (*vertices[2:], *vertices[:2]), strict=True)
+    return all(
+        not a[2] and (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= 0 for a, b, c in turns
+    )
+
+
+def _slices(points: Sequence[Point]) -> Iterable[tuple[Point, ...]]:
+    """Yield the trapezia between neighbouring upright lines through the corners of a simple polygon."""
+    edges = [
+        (a, b) if a[0] < b[0] else (b, a)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True)
+        if a[0] != b[0]
+    ]
+    lines = sorted({round(x, 9) for x, _ in points})
+    for left, right in pairwise(lines):
+        middle = (left + right) / 2
+        crossing = sorted((_height(edge, middle), edge) for edge in edges if edge[0][0] < middle < edge[1][0])
+        for (_, low), (_, high) in zip(crossing[::2], crossing[1::2], strict=True):
+            yield (
+                (left, _height(low, left)),
+                (right, _height(low, right)),
+                (right, _height(high, right)),
+                (left, _height(high, left)),
+            )
+
+
+def _height(edge: tuple[Point, Point], x: MM) -> MM:
+    (x0, y0), (x1, y1) = edge
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+
+
+def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
+    return tuple(
+        Thing(
+            key=member.key,
+            family=_family(member),
+            y0_mm=member.y0_mm,
+            y1_mm=member.y1_mm,
+            parts=convex_parts(_raised(member.silhouette, raised_mm) if raised_mm else member.silhouette),
+        )
+        for member in members
+        if member.role not in (*INSIDE, "bridge plate")
+    )
+
+
+def _family(member: Member) -> str:
+    """Return the family that a member is judged in; the knuckles of the two hinge lines are families of their
+    own.
+    """
+    return member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
+
+
+def _raised(outline: Outline, height: MM) -> Outline:
+    return Outline(tuple((x, z + height, bulge) for x, z, bulge in outline.vertices))
+
+
+def _carrier(design: Design) -> tuple[Thing, ...]:
+    carrier = design.carrier
+    deck = rectangle(-carrier.deck_length_mm, -carrier.deck_thickness_mm, 0, 0)
+    end = rectangle(
+        -carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm
+    )
+    height = carrier.deck_height_mm
+    return (
+        _whole("deck", convex_parts(_raised(deck, height))),
+        _whole("carrier end", convex_parts(_raised(end, height))),
+    )
+
+
+def _obstacle(obstacle: Obstacle, height: MM) -> Thing:
+    points = tuple((x, z + height) for x, z in obstacle.outline_mm)
+    outline = Outline(tuple((x, z, 0.0) for x, z in points))
+    return Thing(
+        key=f"obstacle {obstacle.name}",
+        family=f"obstacle {obstacle.name}",
+        y0_mm=obstacle.left_mm,
+        y1_mm=obstacle.right_mm,
+        parts=convex_parts(outline) if len(points) > 2 else ((points, 0.0),),
+    )
+
+
+def _ground(site: Site) -> Thing:
+    return _whole("ground", tuple((corners, 0.0) for corners in ground_slabs(site)))
+
+
+def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
+    """Return the ground as convex slabs under each stretch of its line; it goes on level beyond both ends."""
+    points = ground_line(site)
+    floor = min(z for _, z in points) - GROUND_DEPTH_MM
+    return tuple(
+        ((x0, floor), (x1, floor), (x1, z1), (x0, z0)) for (x0, z0), (x1, z1) in pairwise(points) if x1 > x0
+    )
+
+
+def ground_line(site: Site) -> tuple[Point, ...]:
+    """Return the ground line with its level ends."""
+    points = site.ground_mm
+    return ((points[0][0] - FAR_MM, points[0][1]), *points, (points[-1][0] + FAR_MM, points[-1][1]))
+
+
+def _whole(key: str, parts: tuple[Convex, ...]) -> Thing:
+    return Thing(key=key, family=key, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Numbered:
+    """Things with their parts in a row; things of one family with the same parts share them."""
+
+    parts: list[Convex]
+    keys: list[str]
+    family: list[str]
+    """Of each thing."""
+    first: Index
+    count: Index
+    """First part and number of parts of each thing."""
+    y0_mm: Array
+    y1_mm: Array
+
+
+def _numbered(things: Sequence[Thing]) -> _Numbered:
+    parts: list[Convex] = []
+    known: dict[tuple[str, int], int] = {}
+    first: list[int] = []
+    for thing in things:
+        what = (thing.family, id(thing.parts))  # `convex_parts` gives the same object for the same outline
+        if what not in known:
+            known[what] = len(parts)
+            parts.extend(thing.parts)
+        first.append(known[what])
+    return _Numbered(
+        parts=parts,
+        keys=[thing.key for thing in things],
+        family=[thing.family for thing in things],
+        first=np.array(first, dtype=np.intp),
+        count=np.array([len(thing.parts) for thing in things], dtype=np.intp),
+        y0_mm=np.array([thing.y0_mm for thing in things]),
+        y1_mm=np.array([thing.y1_mm for thing in things]),
+    )
+
+
+def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
+    """Return the pairs of things that share an interval across, part by part; twins are judged once."""
+    shared = (
+        np.minimum(still.y1_mm[:, None], moving.y1_mm) - np.maximum(still.y0_mm[:, None], moving.y0_mm) > 1e-6
+    )
+    thing_a, thing_b = np.nonzero(shared)
+    _, once = np.unique(still.first[thing_a] * len(moving.parts) + moving.first[thing_b], return_index=True)
+    families: dict[str, int] = {}
+    chosen: list[tuple[int, int, int]] = []
+    for i, j in zip(thing_a[once].tolist(), thing_b[once].tolist(), strict=True):
+        name = f"{still.family[i]} - {moving.family[j]}"
+        if name not in _LEFT_OUT:
+            chosen.append((i, j, families.setdefault(name, len(families))))
+    things = np.array(chosen, dtype=np.intp).reshape(-1, 3)
+    count_b = moving.count[things[:, 1]]
+    total = still.count[things[:, 0]] * count_b
+    row = np.repeat(np.arange(len(things)), total)
+    k = np.arange(len(row)) - np.repeat(np.cumsum(total) - total, total)
+    return Pairs(
+        corners_a=_corners(still.parts),
+        corners_b=_corners(moving.parts),
+        radius_a=np.array([radius for _, radius in still.parts]),
+        radius_b=np.array([radius for _, radius in moving.parts]),
+        frame_b=np.zeros(len(moving.parts), dtype=np.intp),
+        a=still.first[things[row, 0]] + k // count_b[row],
+        b=moving.first[things[row, 1]] + k % count_b[row],
+        family=things[row, 2],
+        thing_a=things[row, 0],
+        thing_b=things[row, 1],
+        keys_a=tuple(still.keys),
+        keys_b=tuple(moving.keys),
+        families=tuple(families),
+        contact=np.array([name in _MEANT for name in families], dtype=np.bool_),
+    )
+
+
+def _joined(sets: Sequence[Pairs]) -> Pairs:
+    """Return the pairs of all frames, in the order of FRAMES, as one."""
+    before_a = np.cumsum([0, *(len(pairs.radius_a) for pairs in sets)])
+    before_b = np.cumsum([0, *(len(pairs.radius_b) for pairs in sets)])
+    before_f = np.cumsum([0, *(len(pairs.families) for pairs in sets)])
+    before_keys_a = np.cumsum([0, *(len(pairs.keys_a) for pairs in sets)])
+    before_keys_b = np.cumsum([0, *(len(pairs.keys_b) for pairs in sets)])
+    return Pairs(
+        corners_a=np.concatenate([pairs.corners_a for pairs in sets]),
+        corners_b=np.concatenate([pairs.corners_b for pairs in sets]),
+        radius_a=np.concatenate([pairs.radius_a for pairs in sets]),
+        radius_b=np.concatenate([pairs.radius_b for pairs in sets]),
+        frame_b=np.repeat(np.arange(len(sets)), np.diff(before_b)),
+        a=np.concatenate([pairs.a + start for pairs, start in zip(sets, before_a, strict=False)]),
+        b=np.concatenate([pairs.b + start for pairs, start in zip(sets, before_b, strict=False)]),
+        family=np.concatenate([pairs.family + start for pairs, start in zip(sets, before_f, strict=False)]),
+        thing_a=np.concatenate(
+            [pairs.thing_a + start for pairs, start in zip(sets, before_keys_a, strict=False)]
+        ),
+        thing_b=np.concatenate(
+            [pairs.thing_b + start for pairs, start in zip(sets, before_keys_b, strict=False)]
+        ),
+        keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
+        keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
+        families=tuple(name for pairs in sets for name in pairs.families),
+        contact=np.concatenate([pairs.contact for pairs in sets]),
+    )
+
+
+def _corners(parts: Sequence[Convex]) -> Array:
+    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
+    return np.array(padded, dtype=np.float64).reshape(-1, 4, 2)

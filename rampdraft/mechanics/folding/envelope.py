@@ -1,0 +1,97 @@
+"""The room that the fold needs: how far the moving ramp reaches over the whole path."""
+
+from typing import Literal
+
+import numpy as np
+
+from rampdraft.geometry.members.member import INSIDE, Assembly
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import placings
+from rampdraft.mechanics.folding.motion import motions, steps_of, turned
+from rampdraft.mechanics.results import Envelope, FoldPath
+from rampdraft.model.design import Design
+
+STEP_RAD = float(np.radians(2.0))
+
+LEAVES: tuple[tuple[Literal["inner", "outer"], int], ...] = (("inner", 1), ("outer", 2))
+"""Bodies that move, and the place of their motion in FRAMES."""
+
+
+def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
+    """Return the reach of the ramp over the path about the deck edge, with the deck empty, never too small.
+
+    Corners are placed at steps of the path; between two of them one strays outward by at most r s^2 / 8 for
+    each turn s that carries it, which is added.
+    """
+    poses = steps_of(path, STEP_RAD).poses
+    every = motions(design)
+    low, high = np.full(2, np.inf), np.full(2, -np.inf)
+    over = 0.0
+    height = design.carrier.deck_height_mm
+    for body, frame in LEAVES:
+        motion = every.of(np.full(len(poses), frame))
+        corners = np.array(hull_of(assembly, body))
+        a, b = motion.angles(poses)
+        local = corners - motion.own_hinge[0]
+        placed = (motion.centre + turned(motion.arm, a))[:, None, :] + turned(local[None], b[:, None])
+        arm = float(np.hypot(*motion.arm[0]))
+        stray = (4 * float(np.hypot(local[:, 0], local[:, 1]).max()) + arm) * STEP_RAD**2 / 8
+        low = np.minimum(low, placed.min(axis=(0, 1)) - stray)
+        high = np.maximum(high, placed.max(axis=(0, 1)) + stray)
+        above = placed[..., 1] + stray > height
+        over = max(over, float((stray - placed[..., 0][above]).max(initial=0.0)))
+    return Envelope(
+        in_front_mm=max(0.0, float(high[0])),
+        above_ground_mm=float(high[1]),
+        above_deck_mm=max(0.0, float(high[1]) - height),
+        over_deck_mm=over,
+    )
+
+
+def hull_of(assembly: Assembly, body: str) -> tuple[Point, ...]:
+    """Return the convex hull of a leaf in its own frame, counter-clockwise; a knuckle counts as the square
+    around it.
+
+    Arcs of other outlines are hollow, so their corners suffice. Andrew's monotone chain (Andrew, 1979).
+    """
+    outlines = {
+        member.silhouette for member in assembly.members if member.body == body and member.role not in INSIDE
+    }
+    points = sorted({point for outline in outlines for point in _corners(outline)})
+    return (*_chain(points)[:-1], *_chain(points[::-1])[:-1])
+
+
+def _corners(outline: Outline) -> tuple[Point, ...]:
+    points = [(x, y) for x, y, _ in outline.vertices]
+    if len(points) > 2:
+        return tuple(points)
+    (x0, y), (x1, _) = points[0], points[-1]
+    radius = (x1 - x0) / 2
+    return tuple((x, y + side) for x in (x0, x1) for side in (-radius, radius))
+
+
+def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: int) -> tuple[Outline, ...]:
+    """Return both leaves' hulls in the side plane in `count` poses spread over the path: what a drawing
+    paints as swept.
+    """
+    hulls = {body: hull_of(assembly, body) for body, _ in LEAVES}
+    outlines: list[Outline] = []
+    for share in np.linspace(0.0, 1.0, count):
+        placed = placings(design, path.pose(float(share)))
+        outlines.extend(
+            Outline(tuple((*placed[body].point(u, w), 0.0) for u, w in hulls[body])) for body, _ in LEAVES
+        )
+    return tuple(outlines)
+
+
+def _chain(points: list[Point]) -> list[Point]:
+    chain: list[Point] = []
+    for point in points:
+        while len(chain) > 1 and _turns_right(chain[-2], chain[-1], point):
+            chain.pop()
+        chain.append(point)
+    return chain
+
+
+def _turns_right(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0

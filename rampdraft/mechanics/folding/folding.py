@@ -1,0 +1,271 @@
+"""The fold: its path from deployed to stowed, what the load does to the joint, the stowed size."""
+
+import math
+from collections.abc import Iterator
+
+from rampdraft.geometry.lanes import joint_pairs_mm
+from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.member import INSIDE, Assembly
+from rampdraft.geometry.outline import Point
+from rampdraft.geometry.pose import Pose, placings
+from rampdraft.mechanics.folding.clearance import fold_clearance
+from rampdraft.mechanics.folding.envelope import envelope
+from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
+from rampdraft.mechanics.standing.standing import deployed_fold_rad, ground_height_mm, lever_arm_mm
+from rampdraft.model.design import Design, FoldStage, Site
+from rampdraft.units import MM, RAD
+
+TOE_LIFT_MM = 10.0
+"""How far the toe is held off the ground while it is drawn in."""
+
+SLIDE_STEP_RAD = math.radians(4.0)
+FREE_HANG_RAD = -math.pi / 2
+
+
+def fold_result(design: Design, assembly: Assembly, deployed: SitePose) -> FoldResult:
+    """Return the fold from the deployed pose at the first site, with the deck empty, to the stowed one."""
+    site = design.sites[0]
+    path = fold_path(design, site, deployed.pose)
+    return FoldResult(
+        path=path,
+        clearance=fold_clearance(design, assembly, path, site),
+        hand=hand_force(design, assembly, path),
+        envelope=envelope(design, assembly, path),
+        stowed=stowed(design, assembly),
+        joint=joint_verdict(design),
+    )
+
+
+def closed_pose(design: Design) -> Pose:
+    """Return the stowed pose."""
+    sense = 1 if design.fold.closing == "faces" else -1
+    return Pose(math.radians(design.fold.stowed_deg), sense * math.radians(design.fold.closed_deg))
+
+
+def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
+    """Return the user's own stages as a path, or the usual one for the closing.
+
+    Backs together: the joint is lifted while the toe is drawn in just off the ground, then the outer leaf
+    hangs freely, then both are pushed upright. Faces together: the outer leaf is swung over onto the inner
+    one, then both are lifted.
+    """
+    if design.fold_stages:
+        legs = [
+            (
+                stage.say,
+                [
+                    Pose(math.radians(a), math.radians(b))
+                    for a, b in (*stage.via_deg, (stage.inner_deg, stage.fold_deg))
+                ],
+            )
+            for stage in design.fold_stages
+        ]
+    elif design.fold.closing == "faces":
+        end = closed_pose(design)
+        legs = [
+            (
+                "Swing the outer leaf up and over until it lies on the inner leaf.",
+                [Pose(deployed.inner_rad, end.fold_rad)],
+            ),
+            ("Lift both leaves together until they stand at the stowed angle, and latch them.", [end]),
+        ]
+    else:
+        legs = _hanging_legs(design, site, deployed)
+    return path_of_legs(deployed, [(say, poses) for say, poses in legs if poses])
+
+
+def stages_of(path: FoldPath) -> tuple[FoldStage, ...]:
+    """Return a path as the stages of a design, in tenths of a degree."""
+    found: list[FoldStage] = []
+    for stage in path.stages:
+        *via, end = [
+            (round(math.degrees(pose.inner_rad), 1), round(math.degrees(pose.fold_rad), 1))
+            for share, pose in zip(path.at, path.poses, strict=True)
+            if stage.start < share <= stage.end
+        ]
+        found.append(FoldStage(say=stage.say, inner_deg=end[0], fold_deg=end[1], via_deg=tuple(via)))
+    return tuple(found)
+
+
+def joint_verdict(design: Design) -> JointVerdict:
+    """Return what the load does to the joint and what holds it.
+
+    Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the
+    inner one (fold > 0). Faces together that is the folding direction, so no stop bar can hold it; backs
+    together a stop can.
+    """
+    stop, arm = design.stop, lever_arm_mm(design)
+    length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+    if design.prop.fitted:
+        words = "A prop stands under the joint and carries the load; each leaf spans by itself."
+        if design.fold.closing == "faces":
+            words += " Without it the load would fold the joint, since faces together is the way it folds."
+        return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+    if design.fold.closing == "faces":
+        words = (
+            "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the"
+            " joint down in its folding direction and no stop bar can hold it. Put a prop under the joint or"
+            " a locking bar across it, or close backs together."
+        )
+        return JointVerdict(
+            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
+        )
+    if stop.kind == "none":
+        words = (
+            "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top"
+            " side, or a prop under the joint."
+        )
+        return JointVerdict(
+            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
+        )
+    play = deployed_fold_rad(design)
+    drop = play * length_a * length_b / (length_a + length_b)
+    kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
+    count = min(stop.count, len(joint_pairs_mm(design)))
+    words = (
+        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g}"
+        f" mm. A gap of {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm"
+        " before they bear."
+    )
+    return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
+
+
+def stowed(design: Design, assembly: Assembly) -> Stowed:
+    """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck
+    empty.
+    """
+    pose = closed_pose(design)
+    placed = placings(design, pose)
+    members = (member for member in assembly.of("inner", "outer") if member.role not in INSIDE)
+    shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
+    # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
+    outlines = [
+        [placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()
+    ]
+    height = design.carrier.deck_height_mm
+    xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
+    return Stowed(
+        pose=pose,
+        above_deck_mm=max(0.0, max(zs) - height),
+        below_deck_mm=max(0.0, height - min(zs)),
+        thickness_mm=_across(pose.inner_rad, outlines),
+        over_deck_mm=max(0.0, *(reach for points in outlines for reach in _over_deck(points, height))),
+        out_mm=max(0.0, *xs),
+        centre=_centre(design, assembly, pose),
+    )
+
+
+def _across(inner_rad: RAD, outlines: list[list[Point]]) -> MM:
+    """Return the extent of outlines square to the inner leaf."""
+    sin, cos = math.sin(inner_rad), math.cos(inner_rad)
+    heights = [cos * z - sin * x for points in outlines for x, z in points]
+    return max(heights) - min(heights)
+
+
+def _over_deck(points: list[Point], height: MM) -> Iterator[MM]:
+    """Yield how far in over the deck an outline's corners above the deck stand, and its sides where they come
+    through it.
+    """
+    yield 0.0
+    for (x0, z0), (x1, z1) in zip(points, (*points[1:], points[0]), strict=True):
+        if z0 > height:
+            yield -x0
+        if (z0 > height) != (z1 > height):
+            yield -(x0 + (x1 - x0) * (height - z0) / (z1 - z0))
+
+
+def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
+    placed = placings(design, pose)
+    bodies = ((placed["inner"], assembly.inner), (placed["outer"], assembly.outer))
+    total = sum(body.mass_kg for _, body in bodies)
+    points = [(body.mass_kg, placing.point(body.centre_mm[0], body.centre_mm[2])) for placing, body in bodies]
+    return sum(m * x for m, (x, _) in points) / total, sum(m * z for m, (_, z) in points) / total
+
+
+def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str, list[Pose]]]:
+    end = closed_pose(design)
+    slide: list[Pose] = []
+    inner = deployed.inner_rad
+    free = False
+    while not free and inner < end.inner_rad:
+        inner = min(inner + SLIDE_STEP_RAD, end.inner_rad)
+        fold, free = _toe_just_off(design, site, inner, deployed.fold_rad)
+        slide.append(Pose(inner, fold))
+    hang_inner = end.inner_rad
+    hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
+    hang = [Pose(hang_inner, hang_fold)] if hang_inner > inner else []
+    last = (hang or slide or [deployed])[-1]
+    shut = [end] if max(abs(end.fold_rad - last.fold_rad), abs(end.inner_rad - last.inner_rad)) > 1e-6 else []
+    degrees = math.degrees(inner)
+    return [
+        (
+            (
+                f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the"
+                " ground."
+            ),
+            slide,
+        ),
+        (f"Raise the inner leaf to {math.degrees(hang_inner):.0f}° and let the outer leaf hang.", hang),
+        ("Press the outer leaf against the inner one, and latch it.", shut),
+    ]
+
+
+def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -> tuple[RAD, bool]:
+    """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely
+    instead.
+    """
+    joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(
+        design.inner_leaf.length_mm, design.joint.height_mm
+    )
+    lowest = FREE_HANG_RAD
+    for u, w in _toe_corners(design):
+        reach, lean = math.hypot(u, w), math.atan2(w, u)
+        turned = FREE_HANG_RAD
+        for _ in range(
+            3
+        ):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
+            x = joint_x + reach * math.cos(turned + lean)
+            room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
+            turned = max(
+                FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD
+            )
+        lowest = max(lowest, turned)
+    return min(least_fold, lowest - inner_rad), lowest <= FREE_HANG_RAD
+
+
+def _toe_corners(design: Design) -> tuple[Point, ...]:
+    """Return the corners of the toe that may come lowest, from the joint centre, in the outer leaf's
+    frame.
+    """
+    leaf, toe, joint_w = design.outer_leaf, design.toe, design.joint.height_mm
+    end, underside = leaf.length_mm, -leaf.rail_section.depth_mm - joint_w
+    if toe.kind == "taper":
+        return (end - toe.length_mm, underside), (end, -toe.thickness_mm - joint_w)
+    if toe.kind == "flap":
+        flap = flap_outline(design, math.radians(toe.carried_deg))
+        return (end, underside), *((u, w - joint_w) for u, w, _ in flap.vertices)
+    return ((end, underside),)
+
+
+def path_of_legs(start: Pose, legs: list[tuple[str, list[Pose]]]) -> FoldPath:
+    """Return way-points as a path whose shares grow with the angle turned, so that it runs at an even
+    speed.
+    """
+    poses, lengths = [start], [0.0]
+    ends: list[int] = []
+    for _, leg in legs:
+        for pose in leg:
+            turn = max(
+                abs(pose.inner_rad - poses[-1].inner_rad), abs(pose.fold_rad - poses[-1].fold_rad), 1e-9
+            )
+            poses.append(pose)
+            lengths.append(lengths[-1] + turn)
+        ends.append(len(poses) - 1)
+    at = [length / lengths[-1] for length in lengths]
+    starts = [0, *ends[:-1]]
+    stages = tuple(
+        StageSpan(say=say, start=at[first], end=at[last], pose_end=poses[last])
+        for (say, _), first, last in zip(legs, starts, ends, strict=True)
+    )
+    return FoldPath(at=tuple(at), poses=tuple(poses), stages=stages)

@@ -1,0 +1,1 @@
+"""What hands must do along the fold."""

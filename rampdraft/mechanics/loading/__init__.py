@@ -1,0 +1,1 @@
+"""Loads, the ramp as a beam, and what its members carry."""

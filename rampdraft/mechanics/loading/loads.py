@@ -1,0 +1,204 @@
+"""What goes over the ramp: wheeled users as axles, the rated load, and the loads that rules demand."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rampdraft.mechanics.loading.beam import Array
+from rampdraft.model.design import Design, WheeledUser
+from rampdraft.units import G_M_S2, KG, MM, N
+
+FOOT_MM: Final = (90.0, 60.0)
+"""Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
+NOT_RIDDEN: Final = ("pushchair", "barrow")
+"""Classes of user with nobody in a chair."""
+WALKER_KG: Final = 100.0
+"""Somebody on foot, who walks on every ramp; common practice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axle:
+    """One axle of what rolls, or the feet behind it."""
+
+    offset_mm: MM
+    """Behind the first axle, away from the deck."""
+    force_n: N
+    track_mm: MM
+    """Between its wheels; 0 for a single wheel or a person's feet."""
+    patch_mm: tuple[MM, MM]
+    """Contact of one wheel, (across, along)."""
+
+    @property
+    def wheel_n(self) -> N:
+        """Return the force of one wheel."""
+        return self.force_n / 2 if self.track_mm else self.force_n
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rolling:
+    """Axles that move over the whole ramp, both ways round."""
+
+    key: str
+    words: str
+    axles: tuple[Axle, ...]
+    factor: float = 1.0
+    """By which the forces were raised for bumps."""
+
+    @property
+    def force_n(self) -> N:
+        """Return the whole weight, raised for bumps."""
+        return sum(axle.force_n for axle in self.axles)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Footprint:
+    """A load spread over a patch in the middle of the ramp."""
+
+    key: str
+    words: str
+    force_n: N
+    across_mm: MM
+    along_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PerMetre:
+    """A load spread over the whole surface, or any stretch of it."""
+
+    key: str
+    words: str
+    n_mm: float
+
+
+Load = Rolling | Footprint | PerMetre
+
+
+def is_own(load: Load) -> bool:
+    """Return whether a load is one of the ramp's own; the key of one that a rule demands is `RULE
+    SET/LIMIT`.
+    """
+    return "/" not in load.key
+
+
+def is_of(load: Load, key: str) -> bool:
+    """Return whether a load is the one of this key, on whosever wheels."""
+    return load.key.partition("#")[0] == key
+
+
+def user_loads(design: Design) -> Iterator[Rolling]:
+    """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the
+    design's bump factor.
+    """
+    use = design.use
+    for number, user in enumerate(use.users, start=1):
+        yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
+    for load in rolling_kg(design, use.rated_load_kg, "rated", f"rated load, {use.rated_load_kg:g} kg"):
+        yield _raised(load, use.bump_factor)
+    walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
+    yield _raised(
+        Rolling(key="walker", words=f"somebody on foot, {WALKER_KG:g} kg", axles=(walker,)), use.bump_factor
+    )
+
+
+def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
+    """Yield a mass on the wheels of each user in turn: key `KEY#2` for the second.
+
+    Nobody knows whose wheels will bring the load, so those of everybody who rides are tried, all of it in the
+    chair. Such a load is none of a barrow's or a pushchair's: only where nobody rides they bring it, together
+    with whoever pushes. A plain wheelchair brings it where no user is named.
+    """
+    users = design.use.users
+    riders = tuple(replace(user, attendant_kg=0.0) for user in users if user.kind not in NOT_RIDDEN)
+    for number, user in enumerate(riders or users or (_plain_user(mass_kg),), start=1):
+        scale = mass_kg / (user.mass_kg + user.attendant_kg)
+        alone = replace(user, mass_kg=scale * user.mass_kg, attendant_kg=scale * user.attendant_kg)
+        on = f", on the wheels of: {user.name}" if users else ""
+        yield Rolling(key=f"{key}#{number}", words=words + on, axles=axles_of(alone))
+
+
+def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
+    """Return a user's axles from the deck outward: forwards the front axle leads up the ramp, backwards the
+    attendant does.
+    """
+    weight, tyre = user.mass_kg * G_M_S2, (user.tyre_width_mm, user.tyre_contact_mm)
+    front = weight * user.front_share_percent / 100
+    axles = [
+        Axle(offset_mm=0.0, force_n=front, track_mm=user.front_track_mm, patch_mm=tyre),
+        Axle(offset_mm=user.wheelbase_mm, force_n=weight - front, track_mm=user.rear_track_mm, patch_mm=tyre),
+    ]
+    if user.attendant_kg:
+        force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
+        if (
+            not user.attendant_behind_mm
+        ):  # whoever holds the handles carries that share of the load on his feet
+            force += axles.pop().force_n
+        axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
+    return tuple(axles) if forwards else turned(tuple(axles))
+
+
+def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
+    """Return the same axles going the other way round."""
+    last = max(axle.offset_mm for axle in axles)
+    return tuple(replace(axle, offset_mm=last - axle.offset_mm) for axle in reversed(axles))
+
+
+def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
+    """Return where the middle of what rolls is, across: against the right edge upstand, in the middle,
+    against the left one.
+    """
+    edge = edge_mm(min(design.inner_leaf.width_mm, design.outer_leaf.width_mm), axles)
+    return -edge, 0.0, edge
+
+
+def edge_mm(width_mm: MM, axles: tuple[Axle, ...]) -> MM:
+    """Return how far from the middle of a surface what rolls can go before a tyre is at its edge."""
+    return max(0.0, width_mm / 2 - max(axle.track_mm / 2 + axle.patch_mm[0] / 2 for axle in axles))
+
+
+def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
+    """Return what each lane takes of a load at a place across, (..., R): lever rule between neighbouring
+    lanes.
+
+    Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before
+    is relieved.
+    """
+    lanes = np.asarray(lanes_mm)
+    if len(lanes) == 1:
+        return np.ones((*across.shape, 1))
+    bay = np.clip(np.searchsorted(lanes, across) - 1, 0, len(lanes) - 2)
+    part = (across - lanes[bay]) / (lanes[bay + 1] - lanes[bay])
+    places = np.arange(len(lanes))
+    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[
+        ..., None
+    ]
+
+
+def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:
+    """Return what each lane takes of a load spread evenly from `start_mm` to `end_mm` across, (R,): the exact
+    mean.
+    """
+    cuts = sorted({start_mm, end_mm, *(lane for lane in lanes_mm if start_mm < lane < end_mm)})
+    middles, widths = (np.array(cuts[1:]) + cuts[:-1]) / 2, np.diff(cuts)
+    return widths @ lever_shares(lanes_mm, middles) / (end_mm - start_mm)
+
+
+def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) -> Array:
+    """Return what share each lane takes of each axle, the mean of its two wheels: (D, P, R, K).
+
+    `tracks_mm` (D, K) of D trains with K axles, `across_mm` (D, P): P places across of each train's middle.
+    """
+    middle, half = across_mm[:, :, None], tracks_mm[:, None, :] / 2
+    shares = lever_shares(lanes_mm, np.stack((middle - half, middle + half))).mean(axis=0)
+    return shares.swapaxes(2, 3)
+
+
+def _raised(load: Rolling, factor: float) -> Rolling:
+    return replace(
+        load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor
+    )
+
+
+def _plain_user(mass_kg: KG) -> WheeledUser:
+    return WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=mass_kg, width_mm=700)

@@ -1,0 +1,133 @@
+"""What the ramp's members have to carry: frozen, in mm, N and N mm, arrays read-only."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from rampdraft.mechanics.loading.beam import Array, Spans, still
+from rampdraft.mechanics.loading.loads import Load
+from rampdraft.units import MM, N
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class LeafForces:
+    """Moment and shear in each rail of a leaf, without the ramp's own weight and with it apart. L loads, R
+    rails, X sections.
+    """
+
+    body: Literal["inner", "outer"]
+    x_mm: Array
+    """Along the ramp from the deck hinge, (X,)."""
+    moment_nmm: Array
+    """Most sagging moment over all places, (L, R, X)."""
+    hogging_nmm: Array
+    """Most hogging moment, negative, (L, R, X): a wheel beyond the outer rail lifts the one inside it."""
+    shear_n: Array
+    """Greatest size of the shear, (L, R, X)."""
+    own_moment_nmm: Array
+    """Of the ramp's own weight in one rail, (X,)."""
+    own_shear_n: Array
+    """Of the ramp's own weight in one rail, (X,)."""
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class JointForces:
+    """What passes through the joint, and from there into stop bars, pins and props. P pairs of knuckles, S
+    stop bars.
+    """
+
+    moment_nmm: Array
+    """Sagging moment that each pair holds with its stop bar, (L, P); 0 over a prop."""
+    shear_n: Array
+    """What the outer leaf hands to each pair, (L, P)."""
+    stop_moment_nmm: Array
+    """Sagging moment that each stop bar holds, (L, S)."""
+    own_moment_nmm: float
+    """Of the ramp's own weight, all pairs together."""
+    own_share: float
+    """The most of that moment that comes to one pair."""
+    own_shear_n: N
+    """Of the ramp's own weight, all pairs together."""
+    prop_n: Array
+    """What each of the two props carries, (L, 2)."""
+    own_prop_n: N
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorstPlace:
+    """Where a load stands when the greatest moment comes."""
+
+    load: int
+    """Index of the load."""
+    leaf: Literal["inner", "outer"]
+    rail: int
+    """Counted from 1."""
+    section_mm: MM
+    first_axle_mm: MM
+    """Along the ramp from the deck hinge; of a load that does not roll, its middle."""
+    across_mm: MM
+    forwards: bool
+    moment_nmm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Sag:
+    """How far the ramp sinks between its supports, under the worst load without bumps, its own weight and the
+    joint's play.
+    """
+
+    x_mm: Array
+    own_mm: Array
+    """Under its own weight, (X,)."""
+    load_mm: Array
+    """Most under each load that rolls, (L, X); 0 for the others."""
+    play_mm: Array
+    """By the play of the joint before its stop bears, (X,)."""
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Carried:
+    """All that the members have to carry."""
+
+    loads: tuple[Load, ...]
+    spans: Spans
+    held: bool
+    """False when nothing holds the joint: the ramp folds, and figures of rails and joint mean nothing."""
+    arm_mm: MM
+    """Lever arm of the stop about the hinge centre."""
+    inner: LeafForces
+    outer: LeafForces
+    joint: JointForces
+    hinge_n: Array
+    """What each deck knuckle carries, (L, R of the inner leaf)."""
+    own_hinge_n: N
+    """One deck knuckle's part of the ramp's own weight."""
+    toe_n: Array
+    """What the whole toe presses on the ground, (L,)."""
+    toe_rails_n: Array
+    """What each rail of the outer leaf presses on the ground, (L, R)."""
+    own_toe_n: N
+    sag: Sag | None
+    """None where a rail's modulus of elasticity is not known."""
+    worst: tuple[WorstPlace, ...]
+    """One a load."""
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        still(self)
+
+    @property
+    def leaves(self) -> tuple[LeafForces, LeafForces]:
+        """Return both leaves."""
+        return self.inner, self.outer

@@ -1,0 +1,1 @@
+"""The ramp put down on the ground."""

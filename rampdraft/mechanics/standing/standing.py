@@ -1,0 +1,319 @@
+"""Standing on the ground: the deployed pose at a site, by the first contact of the straightened ramp coming
+down.
+
+A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a
+point of the ground meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k, and a disc of
+radius g about a centre at r where rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). All
+are closed forms; the highest angle at which any of them holds within its segment is the pose. On level ground
+and one corner this is sin(alpha) = (height of hinge centre - offset) / distance.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import get_args
+
+import numpy as np
+
+from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.member import Assembly, Member
+from rampdraft.geometry.outline import Outline, Point, rectangle
+from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
+from rampdraft.mechanics.folding.bodies import ground_line
+from rampdraft.mechanics.folding.separation import Array
+from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
+from rampdraft.model.design import Design, Site
+from rampdraft.units import MM, RAD
+
+HIGHEST_RAD = math.radians(85.0)
+"""The ramp is let down from here."""
+
+LOWEST_RAD = math.radians(-85.0)
+
+_STANDING_ROLES = ("rail", "cross member", "knuckle", "slat", "stop bar")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Touch:
+    angle_rad: RAD
+    point: Point
+    owner: int
+    """Index of the outline that touches."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shape:
+    """A rigid shape about its pivot at angle 0: its corners, grown by a radius, and its straight sides."""
+
+    reach_mm: Array
+    angle_rad: Array
+    """Of each corner from the pivot."""
+    radius_mm: Array
+    corner_owner: Array
+    side_start: Array
+    side_along: Array
+    side_length_mm: Array
+    """Unit vector and length of each side."""
+    side_level_mm: Array
+    side_normal_rad: Array
+    """Distance of each side's line from the pivot, and the angle of its outward normal."""
+    side_owner: Array
+
+
+def stand_everywhere(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design, with the deck empty, then loaded."""
+    members, shape = _straightened(design, assembly)
+    return tuple(
+        _stand(design, members, shape, site, number, state)
+        for number, site in enumerate(design.sites, start=1)
+        for state in get_args(DeckState)
+    )
+
+
+def stand(design: Design, assembly: Assembly, site: Site, site_number: int, state: DeckState) -> SitePose:
+    """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its
+    stop.
+    """
+    members, shape = _straightened(design, assembly)
+    return _stand(design, members, shape, site, site_number, state)
+
+
+def _straightened(design: Design, assembly: Assembly) -> tuple[list[Member], _Shape]:
+    standing = (member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES)
+    # Twins across, such as left and right rails, touch together: the first one speaks for them.
+    members = list(
+        {(member.body, member.silhouette): member for member in reversed(list(standing))}.values()
+    )[::-1]
+    return members, _shape(_standing_outlines(design, members, deployed_fold_rad(design)))
+
+
+def _stand(
+    design: Design, members: list[Member], shape: _Shape, site: Site, site_number: int, state: DeckState
+) -> SitePose:
+    drop = design.carrier.deck_drop_mm if state == "loaded" else 0.0
+    fold = deployed_fold_rad(design)
+    touch = _first_touch(shape, hinge_point_mm(design, drop), ground_line(site))
+    angle = touch.angle_rad if touch else 0.0
+    pose = Pose(angle, fold)
+    placed = placings(design, pose, drop)
+    member = members[touch.owner] if touch else members[0]
+    length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+    joint = placed["inner"].point(length_a, design.joint.height_mm)
+    flap_rad, flap = _flap(design, placed["outer"], site)
+    inner, outer = _gradient(angle, length_a), _gradient(angle + fold, length_b)
+    underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
+    return SitePose(
+        site=site.name,
+        site_number=site_number,
+        state=state,
+        drop_mm=drop,
+        reaches=touch is not None,
+        pose=pose,
+        contact=touch.point if touch else placed["outer"].point(length_b, 0),
+        touches_with=member.key if touch else "",
+        grounds_at_toe=touch is not None
+        and member.body == "outer"
+        and _at_toe(design, placed["outer"], touch.point),
+        inner=inner,
+        outer=outer,
+        flap=flap,
+        whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
+        joint=joint,
+        joint_room_mm=underside[1] - ground_height_mm(site, underside[0]),
+        toe_step_mm=_toe_step(design, placed["outer"], site, flap_rad),
+        flap_rad=flap_rad,
+    )
+
+
+def deployed_fold_rad(design: Design) -> RAD:
+    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with
+    no stop.
+
+    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets
+    the rail's top line, which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi).
+    Both are c / e for a small gap.
+    """
+    stop, height, gap = design.stop, design.joint.height_mm, design.stop.gap_mm
+    if stop.kind == "none" or design.prop.fitted or design.fold.closing == "faces":
+        return 0.0
+    if stop.kind == "butt":
+        return 2 * math.atan2(gap, 2 * lever_arm_mm(design))
+    reach = math.hypot(stop.lap_mm, gap - height)
+    return math.atan2(gap - height, stop.lap_mm) + math.asin(max(-1.0, min(1.0, height / reach)))
+
+
+def lever_arm_mm(design: Design) -> MM:
+    """Return how far from the hinge centre the stop bears: the lap, or the height of the butting edge; 0 for
+    none.
+    """
+    stop = design.stop
+    return {"none": 0.0, "lap": stop.lap_mm, "butt": abs(stop.arm_mm)}[stop.kind]
+
+
+def ground_height_mm(site: Site, x_mm: MM) -> MM:
+    """Return the height of the ground at x; the higher side of a vertical face."""
+    points = ground_line(site)
+    return max(
+        max(z0, z1) if x0 == x1 else z0 + (z1 - z0) * (x_mm - x0) / (x1 - x0)
+        for (x0, z0), (x1, z1) in pairwise(points)
+        if x0 <= x_mm <= x1
+    )
+
+
+def _gradient(angle: RAD, length: MM) -> LeafGradient:
+    return LeafGradient(rise_mm=-length * math.sin(angle), going_mm=length * math.cos(angle))
+
+
+def _standing_outlines(design: Design, members: list[Member], fold: RAD) -> list[Outline]:
+    """Return the members' outlines about the deck hinge, the inner leaf level."""
+    joint_w, length = design.joint.height_mm, design.inner_leaf.length_mm
+    straight = {"inner": Placing(0.0, 0.0, -design.deck_hinge.height_mm)}
+    cos, sin = math.cos(fold), math.sin(fold)
+    shift = joint_w - design.deck_hinge.height_mm
+    straight["outer"] = Placing(fold, length + sin * joint_w, shift - cos * joint_w)
+    return [_placed(member.silhouette, straight[member.body]) for member in members]
+
+
+def _placed(outline: Outline, placing: Placing) -> Outline:
+    return Outline(tuple((*placing.point(u, w), bulge) for u, w, bulge in outline.vertices))
+
+
+def _shape(outlines: list[Outline]) -> _Shape:
+    corners: list[tuple[MM, MM, MM, int]] = []
+    sides: list[tuple[MM, MM, MM, MM, int]] = []
+    for owner, outline in enumerate(outlines):
+        vertices = outline.vertices
+        if len(vertices) == 2:  # a disc: its centre, grown
+            (x0, y0, _), (x1, y1, _) = vertices
+            corners.append(((x0 + x1) / 2, (y0 + y1) / 2, math.hypot(x1 - x0, y1 - y0) / 2, owner))
+            continue
+        corners += [(x, y, 0.0, owner) for x, y, _ in vertices]
+        following = (*vertices[1:], vertices[0])
+        sides += [(*a[:2], *b[:2], owner) for a, b in zip(vertices, following, strict=True) if not a[2]]
+    points, lines = np.array(corners), np.array(sides)
+    start, edge = lines[:, :2], lines[:, 2:4] - lines[:, :2]
+    length = np.hypot(edge[:, 0], edge[:, 1])
+    along = edge / length[:, None]
+    return _Shape(
+        reach_mm=np.hypot(points[:, 0], points[:, 1]),
+        angle_rad=np.arctan2(points[:, 1], points[:, 0]),
+        radius_mm=points[:, 2],
+        corner_owner=points[:, 3],
+        side_start=start,
+        side_along=along,
+        side_length_mm=length,
+        side_level_mm=along[:, 1] * start[:, 0] - along[:, 0] * start[:, 1],
+        side_normal_rad=np.arctan2(-along[:, 0], along[:, 1]),
+        side_owner=lines[:, 4],
+    )
+
+
+def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Touch | None:
+    """Return the first contact as a shape turns down about the pivot from HIGHEST_RAD; None for none."""
+    found = [
+        touch
+        for touches in (
+            _corner_touches(shape, pivot, ground),
+            _side_touches(shape, pivot, ground),
+            _disc_touches(shape, pivot, ground),
+        )
+        for touch in touches
+        if LOWEST_RAD <= touch.angle_rad <= HIGHEST_RAD
+    ]
+    return max(found, key=lambda touch: touch.angle_rad, default=None)
+
+
+def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each stretch of the ground, the first corner that comes down on it."""
+    reach, beta = shape.reach_mm, shape.angle_rad
+    for (x0, z0), (x1, z1) in pairwise(ground):
+        length = math.hypot(x1 - x0, z1 - z0)
+        if not length:
+            continue
+        along, up = ((x1 - x0) / length, (z1 - z0) / length), (-(z1 - z0) / length, (x1 - x0) / length)
+        level = up[0] * (x0 - pivot[0]) + up[1] * (z0 - pivot[1]) + shape.radius_mm
+        with np.errstate(invalid="ignore", divide="ignore"):
+            angle = _wrapped(math.atan2(up[1], up[0]) - beta - np.arccos(level / reach))
+        x = pivot[0] + reach * np.cos(angle + beta) - shape.radius_mm * up[0]
+        z = pivot[1] + reach * np.sin(angle + beta) - shape.radius_mm * up[1]
+        share = along[0] * (x - x0) + along[1] * (z - z0)
+        hit = (share >= -1e-9) & (share <= length + 1e-9)
+        if hit.any():
+            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
+            yield _Touch(
+                angle_rad=float(angle[k]), point=(float(x[k]), float(z[k])), owner=int(shape.corner_owner[k])
+            )
+
+
+def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each corner of the ground, the first side that comes down on it."""
+    for x, z in ground[1:-1]:
+        reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
+        if not reach:
+            continue
+        with np.errstate(invalid="ignore"):
+            angle = _wrapped(gamma - shape.side_normal_rad - np.arccos(shape.side_level_mm / reach))
+        start, along = shape.side_start, shape.side_along
+        share = (reach * np.cos(gamma - angle) - start[:, 0]) * along[:, 0]
+        share += (reach * np.sin(gamma - angle) - start[:, 1]) * along[:, 1]
+        hit = (share >= -1e-9) & (share <= shape.side_length_mm + 1e-9)
+        if hit.any():
+            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
+            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
+
+
+def _disc_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+    """Yield, for each corner of the ground, the first disc that comes down on it."""
+    discs = np.flatnonzero(shape.radius_mm > 0)
+    radius, reach, beta = shape.radius_mm[discs], shape.reach_mm[discs], shape.angle_rad[discs]
+    for x, z in ground[1:-1]:
+        rho, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
+        with np.errstate(invalid="ignore", divide="ignore"):
+            angle = _wrapped(gamma - beta + np.arccos((rho**2 + reach**2 - radius**2) / (2 * rho * reach)))
+        hit = angle <= HIGHEST_RAD
+        if hit.any():
+            k = int(np.where(hit, angle, -np.inf).argmax())
+            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.corner_owner[discs[k]]))
+
+
+def _wrapped(angle: Array) -> Array:
+    """Return angles brought into -pi .. pi."""
+    return np.remainder(angle + np.pi, 2 * np.pi) - np.pi
+
+
+def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
+    """Return whether a contact lies at the toe: within the taper, or a rail's depth, of the outer leaf's
+    end.
+    """
+    zone = design.toe.length_mm if design.toe.kind == "taper" else design.outer_leaf.rail_section.depth_mm
+    along = math.cos(outer.angle_rad) * (contact[0] - outer.x_mm) + math.sin(outer.angle_rad) * (
+        contact[1] - outer.z_mm
+    )
+    return along >= design.outer_leaf.length_mm - zone - 1e-6
+
+
+def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient | None]:
+    """Return the toe flap's angle to the outer leaf as it lies on the ground, and its gradient."""
+    if design.toe.kind != "flap":
+        return 0.0, None
+    leaf = design.outer_leaf
+    pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
+    length, thickness = design.toe.length_mm, design.toe.thickness_mm
+    plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
+    touch = _first_touch(plate, pivot, ground_line(site))
+    angle = touch.angle_rad if touch else outer.angle_rad
+    return angle - outer.angle_rad, _gradient(angle, length)
+
+
+def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
+    """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last
+    slat.
+    """
+    leaf = design.outer_leaf
+    if design.toe.kind == "flap":
+        u, w, _ = flap_outline(design, flap_rad).vertices[2]
+    else:
+        u, w = leaf.length_mm, leaf.slat_thickness_mm
+    x, z = outer.point(u, w)
+    return z - ground_height_mm(site, x)

@@ -1,0 +1,201 @@
+"""What one value may be, by the record that stands beside its field. Form and file both ask here."""
+
+import datetime
+import math
+import unicodedata
+from collections.abc import Iterator
+from typing import Any, Final, cast, get_args, get_origin
+
+from rampdraft.errors import DesignError, Problem
+from rampdraft.model.fields.nearest import nearest
+from rampdraft.model.fields.number import number_text
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
+from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.section import Section, parse_section
+
+MOST_ROWS: Final = 200
+"""No ramp has more rails, slats' supports, sites or stock lengths than this; a file that says so is
+broken.
+"""
+
+_LONGEST_SHOWN: Final = 60
+_LONGEST_NAME: Final = 40
+_NOT_PRINTED: Final = frozenset(("Cc", "Cs", "Zl", "Zp"))
+"""Unicode categories of control characters, halves of characters, and line and paragraph separators."""
+
+
+def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, ...]:
+    """Return what is wrong with one plain value by its record: type, range, words. Nothing means that it is
+    allowed.
+    """
+    if info.record is None:
+        return ()
+    if not is_many(info):
+        return tuple(_item_problems(path, info.value_type, info.record, value, required=info.required))
+    items = _items(value)
+    if items is None:
+        return (
+            Problem(
+                key=path,
+                value=shown(value),
+                rule=f"must be a list, not {kind_of(value)}",
+                way_out=_LIST_WAY_OUT,
+            ),
+        )
+    if len(items) > MOST_ROWS:
+        return (
+            Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),
+        )
+    item_type: Any = get_args(info.value_type)[0]
+    return tuple(
+        problem
+        for number, item in enumerate(items, start=1)
+        for problem in _item_problems(f"{path}[{number}]", item_type, info.record, item, required=True)
+    )
+
+
+def _items(value: object) -> tuple[object, ...] | None:
+    return cast("tuple[object, ...]", value) if isinstance(value, tuple) else None
+
+
+_LIST_WAY_OUT: Final = "put the values in [ ], with commas between"
+
+
+def shown(value: object) -> str:
+    """Return a value as a message shows it: short, in quotes where it is text."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int | float):
+        return number_text(value) if isinstance(value, float) or abs(value) < 1e15 else "a huge number"
+    if isinstance(value, str):
+        return repr(value) if len(value) <= _LONGEST_SHOWN else f"{value[:_LONGEST_SHOWN]!r}..."
+    if isinstance(value, Section):
+        return repr(value.text)
+    if isinstance(value, tuple | list):
+        items = cast("tuple[object, ...] | list[object]", value)
+        inside = ", ".join(shown(item) for item in items[:3])
+        return f"[{inside}, ...]" if len(items) > 3 else f"[{inside}]"
+    return kind_of(value)
+
+
+def kind_of(value: object) -> str:
+    """Return what sort of thing a value is, in words."""
+    for kind, words in _KINDS:
+        if isinstance(value, kind):
+            return words
+    return "something else"
+
+
+_KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
+    (bool, "true or false"),
+    ((int, float), "a number"),
+    (str, "text"),
+    ((tuple, list), "a list"),
+    (dict, "a table"),
+    ((datetime.date, datetime.time), "a date or time"),
+    (Section, "a section"),
+    (type(None), "nothing"),
+)
+
+
+def _item_problems(
+    path: str, value_type: Any, record: Record, value: object, *, required: bool
+) -> Iterator[Problem]:
+    if get_origin(value_type) is tuple and isinstance(record, Dim):
+        yield from _point_problems(path, record, value)
+        return
+    match record:
+        case Dim():
+            wrong = _number_fault(record, value, whole=value_type is int)
+        case Choice():
+            wrong = _choice_fault(record, value)
+        case Words():
+            wrong = _text_fault(value, longest=record.longest, lines=record.lines, blank=not required)
+        case MaterialChoice():
+            wrong = _text_fault(value, longest=_LONGEST_NAME, lines=False, blank=False)
+        case Switch():
+            wrong = (
+                None
+                if isinstance(value, bool)
+                else (f"must be true or false, not {kind_of(value)}", "write true or false")
+            )
+        case SectionChoice():
+            wrong = _section_fault(value)
+    if wrong is not None:
+        yield Problem(key=path, value=shown(value), rule=wrong[0], way_out=wrong[1])
+
+
+_Fault = tuple[str, str] | None
+"""(rule, way out), or None when the value is allowed."""
+
+
+def _number_fault(record: Dim, value: object, *, whole: bool) -> _Fault:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        way_out = "write it without quotes" if isinstance(value, str) else ""
+        return f"must be a {'whole ' if whole else ''}number, not {kind_of(value)}", way_out
+    if isinstance(value, float) and not math.isfinite(value):
+        return "must be a finite number", f"give a number {_range(record)}"
+    if whole and not isinstance(value, int):
+        return "must be a whole number", "write it without a point"
+    if not record.low <= value <= record.high:
+        return f"must be {_range(record)}", ""
+    return None
+
+
+def _range(record: Dim) -> str:
+    unit = f" {record.unit}" if record.unit else ""
+    return f"from {number_text(record.low)} to {number_text(record.high)}{unit}"
+
+
+def _choice_fault(record: Choice, value: object) -> _Fault:
+    words = [word for word, _ in record.options]
+    if isinstance(value, str) and value in words:
+        return None
+    near = nearest(value, words) if isinstance(value, str) else None
+    rule = "must be one of: " + ", ".join(f"'{word}'" for word in words)
+    return rule, f"did you mean '{near}'?" if near else ""
+
+
+def _text_fault(value: object, *, longest: int, lines: bool, blank: bool) -> _Fault:
+    if not isinstance(value, str):
+        return f"must be text, not {kind_of(value)}", (
+            "put it in quotes" if isinstance(value, int | float) else ""
+        )
+    if not value.strip() and not blank:
+        return "must not be empty", ""
+    if len(value) > longest:
+        return f"must have at most {longest} characters, not {len(value)}", "shorten it"
+    allowed = "\n\t" if lines else ""
+    if any(unicodedata.category(mark) in _NOT_PRINTED and mark not in allowed for mark in value):
+        return (
+            "must be text on one line" if "\n" in value and not lines else "must not hold control characters",
+            "delete them",
+        )
+    return None
+
+
+def _section_fault(value: object) -> _Fault:
+    if not isinstance(value, str | Section):
+        return f"must be a section, not {kind_of(value)}", "write it like 'box 40x20x2', in quotes"
+    try:
+        read = parse_section(value if isinstance(value, str) else value.text)
+    except DesignError as error:
+        problem = error.problems[0]
+        return problem.rule, problem.way_out
+    return None if read == value else ("has sizes that do not go with its kind", f"use {read.text}")
+
+
+def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
+    numbers = _items(value)
+    if numbers is None or len(numbers) != 2:
+        yield Problem(
+            key=path,
+            value=shown(value),
+            rule="must be a point: two numbers",
+            way_out="write it like [300, 0]",
+        )
+        return
+    for number, part in enumerate(numbers, start=1):
+        fault = _number_fault(record, part, whole=False)
+        if fault is not None:
+            yield Problem(key=f"{path}[{number}]", value=shown(part), rule=fault[0], way_out=fault[1])

@@ -1,0 +1,1 @@
+"""What members can take: design basis, steel, aluminium, timber, joints."""

@@ -1,1 +1,0 @@
-"""What single change would cure a check that fails, and what else that change does."""

@@ -1,0 +1,199 @@
+"""Ways out: the value told just passes, the one before it does not, and what else it does is what the whole
+evaluation says.
+"""
+
+from dataclasses import replace
+
+import pytest
+from rampdraft.explore.folds.ways_out import candidates
+
+from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
+from rampdraft.checks.result import Check, Status
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.results import Value, WayOut
+from rampdraft.explore.ways_out.trial import Trial
+from rampdraft.explore.ways_out.ways import ways_out
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.model.fields.alike import changed
+from rampdraft.model.fields.record import Dim
+from rampdraft.model.fields.walk import info_of
+
+TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")
+
+
+@pytest.fixture(scope="module")
+def steep() -> Evaluation:
+    return evaluate(load_design(TOO_STEEP), TOO_STEEP.parent)
+
+
+@pytest.fixture(scope="module")
+def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
+    return ways_out(steep)
+
+
+def judged(base: Evaluation, path: str, value: Value) -> dict[str, Check]:
+    return {check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).checks}
+
+
+def fails(checks: dict[str, Check], id: str) -> bool:
+    return id in checks and checks[id].fails
+
+
+def test_each_failing_check_has_its_answer_and_no_other_has(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    assert set(found) == {check.id for check in steep.checks if check.fails}
+    assert sum(map(len, found.values())) > 10
+    assert all(list(ways) == sorted(ways, key=lambda way: way.share) for ways in found.values())
+
+
+def test_the_value_told_just_passes_and_one_step_less_does_not(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    tried = 0
+    for id, ways in found.items():
+        for way in ways:
+            info = info_of(way.path)
+            assert info is not None
+            assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
+            if isinstance(info.record, Dim):
+                grid = min(info.record.step, 1.0)
+                less = way.after - grid if way.after > way.before else way.after + grid
+                assert way.after / grid == pytest.approx(round(way.after / grid))
+                assert fails(judged(steep, way.path, less), id), (id, way.path)
+                tried += 1
+    assert tried > 10
+
+
+@pytest.mark.parametrize("sample", [path.stem for path in sample_paths()])
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        ("inner_leaf.length_mm", 900.0),
+        ("joint.pin_diameter_mm", 13.0),
+        ("inner_leaf.upstand_height_mm", 55.0),
+        ("made_of.rails", "steel S355"),
+        ("carrier_body.ballast_kg", 100.0),
+        ("joining.weld_throat_mm", 5.0),
+        ("outer_leaf.slat_first_mm", 12.0),
+        ("deck_hinge.below_mm", 50.0),
+        ("bridge.fitted", True),
+        ("prop.fitted", True),
+    ],
+)
+def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, value: Value) -> None:
+    file = next(one for one in sample_paths() if one.stem == sample)
+    base = evaluate(load_design(file), file.parent)
+    trial = Trial(base, path, value)
+    if trial.buildable:
+        assert trial.all_checks == {check.id: check for check in evaluate(trial.design, file.parent).checks}
+
+
+def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
+    before = {check.id: check for check in steep.checks}
+    told = 0
+    for id, ways in found.items():
+        for way in ways:
+            after = judged(steep, way.path, way.after)
+            cured = {
+                one for one, check in before.items() if check.fails and one != id and not fails(after, one)
+            }
+            unjudged = {one for one in cured if one in after and after[one].status is Status.UNJUDGED}
+            assert {effect.before.id for effect in way.cures if effect.before} == cured - unjudged
+            broken = {one for one in after if fails(after, one) and not fails(before, one)}
+            assert broken <= {effect.after.id for effect in way.worsens if effect.after}
+            told += len(broken)
+    assert told > 5
+
+
+def test_a_longer_leaf_is_told_to_stand_too_high_when_stowed(found: dict[str, tuple[WayOut, ...]]) -> None:
+    (way,) = found["us-vehicle-2016/slope-ground/site-1-empty"]
+    assert way.path == "inner_leaf.length_mm"
+    assert any(
+        effect.words.startswith("stowed height above the deck: ")
+        and effect.words.endswith(" times its limit")
+        for effect in way.worsens
+    )
+
+
+def test_what_nothing_cures_has_no_way(found: dict[str, tuple[WayOut, ...]]) -> None:
+    """Both leaves have gaps wider than 16 mm, so no one pitch, width or end closes them."""
+    assert found["us-vehicle-2016/opening"] == ()
+
+
+def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Evaluation) -> None:
+    """Whole and gradient of a straight ramp: sin = rise over length, so a slope of 1 : 6 needs the length of
+    its diagonal.
+    """
+    way = ways_out(steep)["us-vehicle-2016/slope-ground/site-1-empty"][0]
+    assert isinstance(way.after, float)
+    gradient = judged(steep, way.path, way.after)["us-vehicle-2016/slope-ground/site-1-empty"]
+    assert gradient.value == pytest.approx(1 / 6, rel=1e-3)
+    assert gradient.value is not None
+    assert gradient.value <= 1 / 6 * (1 + 1e-9)
+
+
+def test_slats_are_cured_by_thickness_as_its_square(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    check = next(check for check in steep.checks if check.id == "own/strength/outer-slats")
+    way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
+    assert check.ratio is not None
+    assert isinstance(way.after, float)
+    assert way.after == pytest.approx(20 * check.ratio**0.5, abs=0.5)
+
+
+def test_work_called_off_says_nothing(steep: Evaluation) -> None:
+    asked: list[float] = []
+
+    def progress(share: float) -> bool:
+        asked.append(share)
+        return len(asked) < 3
+
+    assert ways_out(steep, progress=progress) == {}
+    assert len(asked) == 3
+
+
+def tried_for(base: Evaluation, check_id: str, subject: str = "", member: str = "") -> tuple[str, ...]:
+    check = replace(
+        next(check for check in base.checks if check.fails), id=check_id, subject=subject, member=member
+    )
+    return candidates_of(check, base.design, base.rule_sets)
+
+
+def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_design(
+    steep: Evaluation,
+) -> None:
+    judged_ones = {name for name, one in QUANTITIES.items() if isinstance(one, SiteQuantity | RampQuantity)}
+    assert judged_ones - {"step"} <= set(candidates._TABLE)
+    lines = [
+        *candidates._TABLE.values(),
+        *candidates._STEP.values(),
+        *(paths for _, paths in candidates._OF_PAIR),
+    ]
+    lines += [candidates._FALLBACK, *candidates._STEADY.values()]
+    for line in lines:
+        for path in line:
+            bare = path.lstrip("+-~").replace("{leaf}", "inner_leaf")
+            info = info_of(bare)
+            assert info is not None, path
+            assert info.record is not None, path
+
+
+def test_only_what_strengthens_the_worst_member_is_tried_for_a_load(steep: Evaluation) -> None:
+    tried = tried_for(steep, "us-vehicle-2016/design-load", member="outer rail 2")
+    assert "outer_leaf.rail_section" in tried
+    assert "both_leaves.rail_section" in tried
+    assert "inner_leaf.rail_section" not in tried
+    assert not [path for path in tried if "slat" in path]
+
+
+def test_a_pair_of_the_fold_is_cured_by_what_parts_it(steep: Evaluation) -> None:
+    assert tried_for(steep, "own/clearance/x", "inner slat - outer slat")[0] == "+joint.height_mm"
+    assert tried_for(steep, "own/clearance/x", "deck - outer rail")[0] == "+deck_hinge.out_mm"
+
+
+def test_a_check_that_nobody_has_thought_of_has_the_usual_dimensions(steep: Evaluation) -> None:
+    assert "+inner_leaf.length_mm" in tried_for(steep, "own/something-new")

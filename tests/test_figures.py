@@ -1,0 +1,94 @@
+"""The working is what an inspector writes: formula, numbers, result with unit."""
+
+from ramps import all_sloping, base_design, checks, rule_set, with_leaves
+
+from rampdraft import figures
+from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.rules.sets import builtin_rule_sets
+
+
+def test_gradient_is_written_three_ways() -> None:
+    """398 mm over 2611 mm: 0.1524, 1 : 6.56, 15.24 %, 8.67° by pocket calculator."""
+    assert figures.quotient("gradient", ("rise", 398), ("going", 2611)) == (
+        "gradient = rise / going",
+        "= 398 mm / 2611 mm = 0.1524",
+        "= 1 : 6.56 = 15.24 % = 8.67°",
+    )
+
+
+def test_level_has_no_n() -> None:
+    assert figures.gradient(0) == "level = 0 % = 0°"
+    assert figures.one_in(0) == "level"
+
+
+def test_numbers_have_no_idle_zeros() -> None:
+    assert [figures.number(value) for value in (398, 398.04, 398.46, -0.01, 0.5, 1000)] == [
+        "398", "398", "398.5", "0", "0.5", "1000",
+    ]  # fmt: skip
+
+
+def test_gradient_check_shows_formula_numbers_result_and_limit() -> None:
+    check = checks(rule_set("us-building"), sites=all_sloping(0.1, 2000))[
+        "us-building/running-slope/site-1-empty"
+    ]
+    assert check.working == (
+        "gradient = rise / going",
+        "= 100 mm / 1000 mm = 0.1",
+        "= 1 : 10 = 10 % = 5.71°",
+        "limit: at most 1:12, value / limit = 120.0 %: exceeds the limit",
+    )
+    assert check.value_text == "1 : 10 = 10 % = 5.71°"
+
+
+def test_width_check_shows_what_it_is_the_least_of() -> None:
+    design = with_leaves(base_design(), width_mm=850.5)
+    assert checks(rule_set("france-vehicle"), design=design)["france-vehicle/width"].working == (
+        "clear width = least of (inner leaf, outer leaf, opening)",
+        "= least of (850.5 mm, 850.5 mm, 1000 mm)",
+        "= 850.5 mm",
+        "limit: at least 730 mm, limit / value = 85.8 %: within the limit",
+    )
+
+
+def test_every_judged_check_has_working_a_source_and_a_limit() -> None:
+    for check in checks(*builtin_rule_sets()).values():
+        assert check.source.title
+        assert check.source.publication
+        if check.ratio is not None:
+            assert len(check.working) >= 2
+            assert check.working[-1].startswith(f"limit: {check.sense} {check.limit_text}")
+            assert check.limit_text
+            assert check.value_text
+
+
+def test_nothing_is_ever_called_safe() -> None:
+    words = " ".join(
+        text.lower()
+        for check in checks(*builtin_rule_sets()).values()
+        for text in (
+            check.title,
+            check.subject,
+            check.value_text,
+            check.limit_text,
+            check.why,
+            check.status,
+            *check.working,
+        )
+    )
+    assert "safe" not in words
+    assert "safe" not in " ".join(CAUTIONS).lower()
+
+
+def test_cautions_say_all_that_must_be_said() -> None:
+    said = " ".join(CAUTIONS).lower()
+    for word in (
+        "competent",
+        "not approval",
+        "engineer",
+        "welder",
+        "test load",
+        "hinge lines",
+        "marked load",
+        "steeper",
+    ):
+        assert word in said
