@@ -19,6 +19,7 @@ from rampdraft.checks.rules.rule import Limit, RuleSet, Step
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
 from rampdraft.checks.under_load import under_load
 from rampdraft.mechanics.results import SitePose
+from rampdraft.prose import Prose, prose
 
 CLOSE_FROM: Final = 0.95
 """From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's
@@ -210,7 +211,7 @@ def compose(
             status=Status.UNJUDGED,
             why=" ".join((finding.why, *why)).strip(),
             source=source,
-            working=measured.working if measured else (),
+            worked=prose(_worked, measured.working if measured else (), ()),
             member=measured.member if measured else "",
             site_number=finding.site_number,
             share=finding.share,
@@ -236,12 +237,21 @@ def compose(
         status=status,
         why=" ".join((finding.why, *why)).strip(),
         source=source,
-        working=(*finding.working, *table, f"limit: {sense} {limit_text}{used}: {status}"),
+        worked=prose(_worked, finding.working, (*table, f"limit: {sense} {limit_text}{used}: {status}")),
         member=finding.member,
         site_number=finding.site_number,
         share=finding.share,
         warning_only=bool(warning),
     )
+
+
+def _worked(found: Prose | tuple[str, ...], below: tuple[str, ...]) -> tuple[str, ...]:
+    return (*lines_of(found), *below)
+
+
+def lines_of(found: Prose | tuple[str, ...]) -> tuple[str, ...]:
+    """Return the lines of a working, written now if they were not yet."""
+    return found.lines() if isinstance(found, Prose) else found
 
 
 def value_words(value: float, unit: Unit) -> str:

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from rampdraft.prose import Prose
+
 
 class Status(StrEnum):
     """The verdict in words; results never say `safe`."""
@@ -51,8 +53,8 @@ class Check:
     why: str
     """Why it cannot be judged, or plain words on the verdict; may be empty."""
     source: Source
-    working: tuple[str, ...]
-    """Lines: formula, the numbers put in, the result with its unit."""
+    worked: Prose
+    """The working, written when it is shown."""
     member: str = ""
     """Key of the member it speaks of, for the drawing; empty for none."""
     site_number: int = 0
@@ -63,6 +65,11 @@ class Check:
     """True when the source asks this of something else than a ramp like this one: what exceeds it is told and
     fails nothing.
     """
+
+    @property
+    def working(self) -> tuple[str, ...]:
+        """Return the lines of the working: formula, the numbers put in, the result with its unit."""
+        return self.worked.lines()
 
     @property
     def fails(self) -> bool:

@@ -9,6 +9,7 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Site, SiteKind
+from rampdraft.prose import Prose
 from rampdraft.units import MM
 
 _KERB_REACH_MM = 20000.0
@@ -24,7 +25,7 @@ class Measured:
     subject: str
     value: float
     """Yes and no are 1 and 0."""
-    working: tuple[str, ...]
+    working: Prose | tuple[str, ...]
     text: str = ""
     """The value in words, where it is no plain number."""
     why: str = ""

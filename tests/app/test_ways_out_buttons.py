@@ -135,7 +135,7 @@ def test_buttons_of_another_ramp_do_nothing_and_are_found_anew(steep: Desk, qtbo
 def test_the_search_runs_off_the_ui_thread_and_begins_only_when_asked(
     steep: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from rampdraft.explore.folds.ways_out import ways as module
+    from rampdraft.explore.ways_out import ways as module
 
     threads: list[int] = []
     search = module.ways_out

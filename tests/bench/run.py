@@ -18,7 +18,7 @@ from statistics import median
 import numpy as np
 
 ROOT = Path(__file__).parent.parent.parent
-sys.path.insert(0, str(ROOT))
+sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 import shapely_clearance  # noqa: E402
 

@@ -5,11 +5,11 @@ evaluation says.
 from dataclasses import replace
 
 import pytest
-from rampdraft.explore.folds.ways_out import candidates
 
 from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out import candidates
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.results import Value, WayOut
 from rampdraft.explore.ways_out.trial import Trial

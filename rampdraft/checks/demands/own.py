@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import compose, verdict
+from rampdraft.checks.judge import compose, lines_of, verdict
 from rampdraft.checks.quantities import load, surface
 from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import Check, Sense, Source, Status
@@ -287,7 +287,7 @@ def _users(subjects: Subjects) -> Iterator[Check]:
     use, clear = subjects.design.use, _clear_width(subjects)
     for place, user in enumerate(use.users, start=1):
         key, width = f"user-{place}", user.width_mm
-        work = (f"width of the {user.kind} = {figures.mm(width)}", *clear.working)
+        work = (f"width of the {user.kind} = {figures.mm(width)}", *lines_of(clear.working))
         finding = Measured(key=key, subject=user.name, value=width, working=work)
         yield _check("user-width", "User fits between the upstands", finding, clear.value, "at most", "mm")
         carried = user.mass_kg + user.attendant_kg
