@@ -1,20 +1,17 @@
 """Ramps for the tests that judge designs: an ordinary one, and ways to give it one figure exactly."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from functools import cache
 
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Check
-from rampdraft.checks.rules.loads import all_loads
 from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.carrier.standing import carrier_standing
 from rampdraft.mechanics.folding.folding import fold_result
-from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Leaf, Site
@@ -63,6 +60,18 @@ def base_fold() -> FoldResult:
     return fold_result(base_design(), base_assembly(), base_poses()[0])
 
 
+def standing_in(evaluation: Evaluation, **stages: object) -> Evaluation:
+    """Return an evaluation in which these stages are what a test says, whatever follows from its design."""
+    assert {stage.name for stage in evaluation.stages} >= set(stages)
+    evaluation._made.update(stages)
+    return evaluation
+
+
+def parts_of(fold: FoldResult) -> dict[str, object]:
+    """Return the stages that a fold is made of, and itself."""
+    return {"fold": fold, **{field.name: getattr(fold, field.name) for field in fields(fold)}}
+
+
 def rule_set(key: str) -> RuleSet:
     return next(one for one in builtin_rule_sets() if one.key == key)
 
@@ -76,16 +85,9 @@ def checks(
 ) -> dict[str, Check]:
     """Return all checks by id, of the ordinary ramp with what is given put in its place."""
     design, assembly = design or base_design(), assembly or base_assembly()
-    carried = carry(design, assembly, all_loads(design, tuple(rule_sets)))
-    found = check_all(
-        design,
-        assembly,
-        sites or base_poses(),
-        fold or base_fold(),
-        carried,
-        carrier_standing(design, assembly),
-        tuple(rule_sets),
-    )
+    stood, folds = sites or base_poses(), fold or base_fold()
+    one = standing_in(Evaluation(design, tuple(rule_sets)), assembly=assembly, sites=stood, **parts_of(folds))
+    found = one.checks
     assert len({check.id for check in found}) == len(found), "ids are unique"
     return {check.id: check for check in found}
 

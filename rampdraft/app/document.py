@@ -145,16 +145,17 @@ class Document(QObject):
         self.design, self._kept = design, kept
         try:
             if again or not same:
-                self._follow(design)
+                self._follow(design, afresh=again)
         finally:
             self.changed.emit()
 
-    def _follow(self, design: Design) -> None:
+    def _follow(self, design: Design, *, afresh: bool) -> None:
         from rampdraft.evaluation.evaluate import evaluate
 
         self._problems = ()
         try:
-            self.evaluation = evaluate(design, self.folder)
+            before = None if afresh else self.evaluation
+            self.evaluation = evaluate(design, self.folder, before).complete()
         except RampdraftError as wrong:
             self._problems = wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
         except Exception as fault:

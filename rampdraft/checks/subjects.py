@@ -1,19 +1,16 @@
 """What checks are made on, and what a quantity measures there."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
 
 from rampdraft.geometry.members.member import Assembly, Body, Member
 from rampdraft.mechanics.carrier.results import CarrierStanding
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
-from rampdraft.mechanics.standing.standing import stand
-from rampdraft.model.design import Design, Site, SiteKind
+from rampdraft.mechanics.results import Clearance, FoldPath, HandForce, JointVerdict, SitePose, Stowed
+from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Prose
 from rampdraft.units import MM
-
-_KERB_REACH_MM = 20000.0
-"""How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,50 +51,84 @@ def on_whole(value: float, working: tuple[str, ...], member: str = "") -> tuple[
     return (Measured(key="", subject="", value=value, working=working, member=member),)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Subjects:
-    """The design, its deck sinking by what follows from its supports, and all that follows from it.
+    """The design, and what follows from it as far as a check is declared to need it.
 
-    `kept` holds what several rule sets ask for, measured once.
+    Anything else is refused with a KeyError, so that what a check needs cannot be declared too narrowly.
+    `kept` holds what several checks on these very subjects ask for, measured once.
     """
 
-    design: Design
-    assembly: Assembly
-    sites: tuple[SitePose, ...]
-    fold: FoldResult
-    carried: Carried
-    standing: CarrierStanding | None
-    kept: dict[object, object] = field(default_factory=dict[object, object])
+    __slots__ = ("_of", "design", "kept")
+
+    def __init__(self, design: Design, of: Mapping[str, Any]) -> None:
+        self.design, self._of = design, of
+        self.kept: dict[object, Any] = {}
+
+    @property
+    def assembly(self) -> Assembly:
+        """Return the members."""
+        return self._of["assembly"]
+
+    @property
+    def sites(self) -> tuple[SitePose, ...]:
+        """Return each site with the deck empty, then loaded."""
+        return self._of["sites"]
+
+    @property
+    def kerbs(self) -> Mapping[MM, tuple[SitePose, ...]]:
+        """Return the ramp put down on each reference kerb of the rules, by its height."""
+        return self._of["kerbs"]
+
+    @property
+    def drop_mm(self) -> MM:
+        """Return how far the loaded deck sinks."""
+        return self._of["drop_mm"]
+
+    @property
+    def path(self) -> FoldPath:
+        """Return the way of the fold."""
+        return self._of["path"]
+
+    @property
+    def clearance(self) -> Clearance:
+        """Return the clearance along it."""
+        return self._of["clearance"]
+
+    @property
+    def hand(self) -> HandForce:
+        """Return the hand force along it."""
+        return self._of["hand"]
+
+    @property
+    def stowed(self) -> Stowed:
+        """Return the stowed size."""
+        return self._of["stowed"]
+
+    @property
+    def joint(self) -> JointVerdict:
+        """Return what holds the joint."""
+        return self._of["joint"]
+
+    @property
+    def carried(self) -> Carried:
+        """Return what each load puts on the members."""
+        return self._of["carried"]
+
+    @property
+    def standing(self) -> CarrierStanding | None:
+        """Return the carrier on its supports."""
+        return self._of["standing"]
 
     def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:
         """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
-        sinks = self.design.carrier.deck_drop_mm > 0
         for pose in self.sites:
-            if self.design.sites[pose.site_number - 1].kind in kinds and (sinks or pose.state == "empty"):
+            kind = self.design.sites[pose.site_number - 1].kind
+            if kind in kinds and (self.drop_mm > 0 or pose.state == "empty"):
                 yield pose
-
-    def kerb_poses(self, kerb_mm: MM) -> tuple[SitePose, ...]:
-        """Return the ramp put down on a level reference kerb of this height, deck empty and, if it sinks,
-        loaded.
-        """
-        key = ("kerb", kerb_mm)
-        if key not in self.kept:
-            ground = ((0.0, kerb_mm), (_KERB_REACH_MM, kerb_mm))
-            site = Site(name=f"{kerb_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
-            states: tuple[DeckState, ...] = (
-                ("empty", "loaded") if self.design.carrier.deck_drop_mm > 0 else ("empty",)
-            )
-            self.kept[key] = tuple(stand(self.design, self.assembly, site, 0, state) for state in states)
-        return self.kept[key]  # pyright: ignore[reportReturnType]
 
     def members(self, body: Body, role: str) -> tuple[Member, ...]:
         """Return the members of one body and role, in the order of the assembly."""
-        key = (body, role)
-        if key not in self.kept:
-            self.kept[key] = tuple(
-                one for one in self.assembly.members if one.body == body and one.role == role
-            )
-        return self.kept[key]  # pyright: ignore[reportReturnType]
+        return tuple(one for one in self.assembly.members if one.body == body and one.role == role)
 
     def key(self, pose: SitePose) -> str:
         """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""
@@ -106,4 +137,4 @@ class Subjects:
 
     def words(self, pose: SitePose) -> str:
         """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""
-        return f"{pose.site}, deck {pose.state}" if self.design.carrier.deck_drop_mm > 0 else pose.site
+        return f"{pose.site}, deck {pose.state}" if self.drop_mm > 0 else pose.site

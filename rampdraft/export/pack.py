@@ -8,7 +8,6 @@ import json
 import os
 from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -28,6 +27,7 @@ from rampdraft.export.svg import picture_svg
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import write_whole
 from rampdraft.mechanics.results import SitePose
+from rampdraft.model.fields.paths import with_value
 
 Progress = Callable[[float, str], None]
 """Takes the share that is done and words for what is being done; it may raise to call the work off."""
@@ -79,8 +79,8 @@ def write_pack(
 def _with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
     """Return the evaluation of a design that names its own rule files where the pack holds them."""
     names = tuple(_rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
-    design = evaluation.design
-    return replace(evaluation, design=replace(design, use=replace(design.use, rule_sets=names)))
+    named = with_value(evaluation.design, "use.rule_sets", names)
+    return Evaluation(named, evaluation.rule_sets, before=evaluation)
 
 
 def _rules_name(rule_set: RuleSet) -> str:

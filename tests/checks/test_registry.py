@@ -3,15 +3,13 @@
 from dataclasses import replace
 
 import pytest
-from ramps import base_assembly, base_design, base_fold, base_poses, checks, rule_set, stood
+from ramps import base_assembly, base_design, checks, rule_set, stood
 
 from rampdraft.checks.judge import MOST_RATIO, verdict
-from rampdraft.checks.registry import check_all
 from rampdraft.checks.result import Status
-from rampdraft.checks.rules.loads import all_loads
 from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.mechanics.loading.carrying import carry
 
 
 @pytest.mark.parametrize(
@@ -37,10 +35,7 @@ def test_worst_come_first() -> None:
     """Exceeded, exceeded but a warning only, close, cannot be judged, within; the larger ratio first among
     equals.
     """
-    carried = carry(base_design(), base_assembly(), all_loads(base_design(), builtin_rule_sets()))
-    found = check_all(
-        base_design(), base_assembly(), base_poses(), base_fold(), carried, None, builtin_rule_sets()
-    )
+    found = Evaluation(base_design(), builtin_rule_sets()).checks
     groups = [
         (
             0

@@ -61,15 +61,7 @@ def found(design: Design) -> dict[str, Check]:
     """Return the carrier's checks by the last word of their id."""
     whole = evaluated()
     standing = carrier_standing(design, whole.assembly)
-    subjects = Subjects(
-        design=design,
-        assembly=whole.assembly,
-        sites=whole.sites,
-        fold=whole.fold,
-        carried=whole.carried,
-        standing=standing,
-    )
-    checks = list(steadiness_checks(subjects, standing))
+    checks = list(steadiness_checks(Subjects(design, {"standing": standing})))
     return {check.id.removeprefix("own/carrier-"): check for check in checks}
 
 

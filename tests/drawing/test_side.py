@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 from inked import owners, paths_of, texts
+from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.drawing.handling import hand_at, handle_marks
@@ -386,7 +387,8 @@ def test_an_obstacle_out_of_reach_does_not_shrink_the_drawing():
 def test_odd_carriers_are_drawn_above_the_ground_and_behind_the_deck_edge(carrier):
     evaluation = ramp()
     design = replace(evaluation.design, carrier=replace(evaluation.design.carrier, **carrier))
-    picture = deployed(replace(evaluation, design=design))
+    named = Evaluation(design, (), before=None)
+    picture = deployed(standing_in(named, assembly=evaluation.assembly, sites=evaluation.sites))
     deck = next(mark for mark in picture.marks if isinstance(mark, Path) and mark.fill == "carrier")
     assert max(x for x, _, _ in deck.vertices) <= 0
     assert min(z for _, z, _ in deck.vertices) >= 0

@@ -13,6 +13,7 @@ import pypdf
 import pypdfium2
 import pytest
 from PIL import Image
+from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
@@ -30,6 +31,7 @@ from rampdraft.model.design import Handle, Obstacle
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.handling import NO_ASSIST
 from rampdraft.model.section import parse_section
+from rampdraft.prose import stated
 from rampdraft.shop.parts import full_number
 
 DATE = "2026-03-01"
@@ -370,11 +372,16 @@ def test_odd_text_never_breaks_the_pack(odd):
     parts = tuple(replace(part, name=odd) for part in evaluation.parts)
     sites = tuple(replace(site, site=odd) for site in evaluation.sites)
     check = replace(
-        evaluation.checks[0], title=odd, subject=odd, value_text=odd, limit_text=odd, working=(odd,), why=odd
+        evaluation.checks[0],
+        title=odd,
+        subject=odd,
+        value_text=odd,
+        limit_text=odd,
+        worked=stated(odd),
+        why=odd,
     )
-    data = workshop_pdf(
-        replace(evaluation, design=design, parts=parts, sites=sites, checks=(check,)), date=odd
-    )
+    named = standing_in(evaluation.following(design), parts=parts, sites=sites, checks=(check,))
+    data = workshop_pdf(named, date=odd)
     found = pages(data)
     assert len(found) >= 8
     assert all(flat(SHORT_CAUTION) in flat(page.extract_text()) for page in found)

@@ -1,4 +1,4 @@
-"""Every published limit at 0.99, 1 and 1.01 of it, through check_all.
+"""Every published limit at 0.99, 1 and 1.01 of it, through the evaluation.
 
 Sources, as listed in the project's brief of published values, read in the source unless marked secondary:
 2010 ADA Standards 302.3, 303, 405; 49 CFR 38.23(c) (= 36 CFR 1192.23(c)); 36 CFR 1192 appendix A T302 and
@@ -41,7 +41,7 @@ POUND = 0.45359237
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ramp:
-    """What a setter hands to check_all."""
+    """What a setter hands to the evaluation."""
 
     design: Design | None = None
     assembly: Assembly | None = None
@@ -370,7 +370,7 @@ def on_kerb(monkeypatch: pytest.MonkeyPatch, pose: SitePose) -> None:
     def stand(_design: Design, _assembly: Assembly, site: object, number: int, _state: object) -> SitePose:
         return replace(pose, site=site.name, site_number=number)  # pyright: ignore[reportAttributeAccessIssue]
 
-    monkeypatch.setattr("rampdraft.checks.subjects.stand", stand)
+    monkeypatch.setattr("rampdraft.evaluation.stages.stand", stand)
 
 
 def name_of(row: Row) -> str:

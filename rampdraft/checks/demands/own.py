@@ -44,7 +44,6 @@ USUAL_WIDTH_MM: Final = 800.0
 
 def own_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the program's own checks."""
-    yield from clearance_checks(subjects)
     yield from _ends_stowed(subjects)
     yield from _joint(subjects)
     yield from _stowed(subjects)
@@ -76,7 +75,7 @@ def _check(
 def clearance_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the tightest pair of the fold, and every other pair that has less than the clearance demanded."""
     demanded = subjects.design.fold.clearance_mm
-    for place, pair in enumerate(subjects.fold.clearance.pairs):
+    for place, pair in enumerate(subjects.clearance.pairs):
         status = verdict(pair.certified_mm, demanded, "at least")[1]
         if place == 0 or status is Status.EXCEEDS:
             yield _clearance(pair, demanded)
@@ -125,7 +124,7 @@ def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
     """Yield whether the user's own stages end at the stowed pose, for which all stowed sizes hold."""
     if not subjects.design.fold_stages:
         return
-    end, stowed = subjects.fold.path.stages[-1].pose_end, subjects.fold.stowed.pose
+    end, stowed = subjects.path.stages[-1].pose_end, subjects.stowed.pose
     ends, meant = (
         [math.degrees(angle) for angle in (pose.inner_rad, pose.fold_rad)] for pose in (end, stowed)
     )
@@ -201,7 +200,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
 
 
 def _stowed(subjects: Subjects) -> Iterator[Check]:
-    carrier, stowed = subjects.design.carrier, subjects.fold.stowed
+    carrier, stowed = subjects.design.carrier, subjects.stowed
     for key, title, value, room in (
         ("height", "Stowed height above the deck", stowed.above_deck_mm, carrier.stow_height_mm),
         ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),

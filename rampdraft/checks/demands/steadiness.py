@@ -33,8 +33,9 @@ _STATICS: Final = Source(
 _TIPS: Final = "The carrier tips, so no figure of it standing means anything."
 
 
-def steadiness_checks(subjects: Subjects, standing: CarrierStanding | None) -> Iterator[Check]:
+def steadiness_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the checks of the carrier on its supports; none where no supports are described."""
+    standing = subjects.standing
     if standing is None:
         return
     yield _stands(standing)

@@ -8,7 +8,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_
 
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
-    joint = subjects.fold.joint
+    joint = subjects.joint
     text = f"held by the {joint.by}" if joint.held else "not held"
     work = figures.given("joint under load", text)
     return (
@@ -29,9 +29,9 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
 
     Deploying goes the same way back, with the same forces but for friction.
     """
-    peak, path = subjects.fold.hand.peak, subjects.fold.path
+    peak, path = subjects.hand.peak, subjects.path
     if math.isnan(peak.peak_n):
-        stage = subjects.fold.hand.stages.index(peak) + 1
+        stage = subjects.hand.stages.index(peak) + 1
         return (
             Unjudged(
                 key="",

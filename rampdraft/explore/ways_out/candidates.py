@@ -225,7 +225,8 @@ def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) 
     """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way
     can help.
     """
-    limit = limit_of(check, rule_sets)
+    rule = limit_of(check, rule_sets)
+    limit = rule[1] if rule is not None else None
     leaves = _leaves_of(f"{check.id} {check.subject}")
     if check.id.startswith(CLEARANCE):
         found = _for_pair(check.subject)

@@ -7,11 +7,12 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
+from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.search import Outcome, least_change, others, outcome_of, stepped
-from rampdraft.explore.ways_out.trial import CLEARANCE, Checks, Trial
+from rampdraft.explore.ways_out.trial import CLEARANCE, again
 from rampdraft.model.fields.alike import value_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import FieldInfo, info_of
@@ -38,7 +39,7 @@ def ways_out(
     for check in failing:
         for one in candidates_of(check, evaluation.design, evaluation.rule_sets):
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
-    before = {check.id: check for check in evaluation.checks}
+    before = _by_id(evaluation.checks)
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     for done, (path, asked) in enumerate(wanted.items()):
         if not progress(done / len(wanted)):
@@ -57,12 +58,12 @@ class _Bench:
     def __init__(self, evaluation: Evaluation, path: str) -> None:
         self.path, self._evaluation = path, evaluation
         self.before: Value | None = value_of(evaluation.design, path)
-        self._trials: dict[Value, Trial] = {}
+        self._trials: dict[Value, Evaluation | None] = {}
 
-    def trial(self, value: Value) -> Trial:
-        """Return the design with this value."""
+    def trial(self, value: Value) -> Evaluation | None:
+        """Return the design with this value; None where it cannot be built."""
         if value not in self._trials:
-            self._trials[value] = Trial(self._evaluation, self.path, value)
+            self._trials[value] = _built(self._evaluation, self.path, value)
         return self._trials[value]
 
     def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
@@ -96,19 +97,22 @@ class _Bench:
             found = stepped(found, sign, info)
         assert isinstance(found, int | float)
         return (
-            (found, abs(found - start) / max(abs(found), abs(start))) if self.trial(found).buildable else None
+            (found, abs(found - start) / max(abs(found), abs(start)))
+            if self.trial(found) is not None
+            else None
         )
 
     def confirms(self, check: Check, value: Value) -> bool:
         """Return whether the check passes, judged together with all others."""
-        after = self.trial(value).all_checks.get(check.id)
-        return after is None or not after.fails
+        trial = self.trial(value)
+        after = _by_id(trial.checks).get(check.id) if trial is not None else None
+        return trial is not None and (after is None or not after.fails)
 
     def _judge(self, check: Check, value: Value) -> Outcome | None:
         trial = self.trial(value)
-        if not trial.buildable:
+        if trial is None:
             return None
-        found = trial.check(check)
+        found = again(trial, check)
         if (
             found is None
         ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
@@ -116,9 +120,22 @@ class _Bench:
         return outcome_of(found)
 
 
-def _told(bench: _Bench, before: Checks, check: Check, value: Value, share: float) -> WayOut:
+def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:
+    try:
+        return evaluation.changed(path, value)
+    except DesignError:
+        return None
+
+
+def _by_id(checks: tuple[Check, ...]) -> dict[str, Check]:
+    return {check.id: check for check in checks}
+
+
+def _told(bench: _Bench, before: dict[str, Check], check: Check, value: Value, share: float) -> WayOut:
     assert bench.before is not None
-    after = bench.trial(value).all_checks
+    trial = bench.trial(value)
+    assert trial is not None
+    after = _by_id(trial.checks)
     cures: list[Effect] = []
     worsens: list[Effect] = []
     for id in dict.fromkeys((*before, *after)):

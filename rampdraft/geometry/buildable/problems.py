@@ -1,21 +1,37 @@
 """Whether a design can be built at all: each value by its record, and the values with one another."""
 
 from collections.abc import Container
+from typing import Final
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.geometry.buildable.rules import RULES
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import value_problems
-from rampdraft.model.fields.walk import walk
+from rampdraft.model.fields.walk import fields_of, walk
 
 __all__ = ["problems_of", "relation_problems", "require_buildable", "value_problems"]
 
+_GROUPS: Final = tuple(info.name for info in fields_of(Design))
 
-def problems_of(design: Design) -> tuple[Problem, ...]:
-    """Return everything that keeps a design from being built; keys are dotted paths as `edits` takes them."""
-    found = [problem for path, info, value in walk(design) for problem in value_problems(path, info, value)]
+
+def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, ...]:
+    """Return everything that keeps a design from being built; keys are dotted paths as `paths` takes them.
+
+    `beside` is a design that can be built: what both have alike is not looked at again.
+    """
+    same = {name for name in _GROUPS if beside is not None and getattr(design, name) == getattr(beside, name)}
+    found = [
+        problem
+        for name in _GROUPS
+        if name not in same
+        for path, info, value in walk(design, name)
+        for problem in value_problems(path, info, value)
+    ]
     broken = {problem.key.partition(".")[0].partition("[")[0] for problem in found}
-    return (*found, *relation_problems(design, broken))
+    rules = (
+        rule for groups, rule in RULES if not broken.intersection(groups) and not same.issuperset(groups)
+    )
+    return (*found, *(problem for rule in rules for problem in rule(design)))
 
 
 def relation_problems(design: Design, broken: Container[str] = ()) -> tuple[Problem, ...]:
@@ -30,8 +46,8 @@ def relation_problems(design: Design, broken: Container[str] = ()) -> tuple[Prob
     )
 
 
-def require_buildable(design: Design) -> None:
-    """Raise DesignError, with every problem, when the design cannot be built."""
-    problems = problems_of(design)
+def require_buildable(design: Design, beside: Design | None = None) -> None:
+    """Raise DesignError, with every problem, when a design cannot be built; `beside` as in `problems_of`."""
+    problems = problems_of(design, beside)
     if problems:
         raise DesignError("The design cannot be built.", problems)

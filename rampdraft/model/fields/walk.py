@@ -85,15 +85,17 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
     return tuple(found)
 
 
-def walk(design: Design) -> Iterator[tuple[str, FieldInfo, Any]]:
-    """Yield (dotted path, field, value) of every plain value of a design; rows are numbered from 1:
-    `sites[1].name`.
+def walk(design: Design, only: str = "") -> Iterator[tuple[str, FieldInfo, Any]]:
+    """Yield (dotted path, field, value) of every plain value of a design, or of the group `only`; rows are
+    numbered from 1: `sites[1].name`.
     """
-    yield from _walk("", design)
+    yield from _walk("", design, only)
 
 
-def _walk(prefix: str, group: object) -> Iterator[tuple[str, FieldInfo, Any]]:
+def _walk(prefix: str, group: object, only: str = "") -> Iterator[tuple[str, FieldInfo, Any]]:
     for info in fields_of(type(group)):
+        if only not in ("", info.name):
+            continue
         path, value = f"{prefix}{info.name}", getattr(group, info.name)
         if info.group is not None:
             yield from _walk(f"{path}.", value)

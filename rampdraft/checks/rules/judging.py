@@ -1,0 +1,150 @@
+"""The limits of rule sets, each judged on what it limits."""
+
+from collections.abc import Container, Iterable, Iterator, Mapping
+from typing import Final
+
+from rampdraft import figures
+from rampdraft.checks.judge import TOLERANCE, compose, verdict
+from rampdraft.checks.quantities.table import (
+    QUANTITIES,
+    LoadQuantity,
+    RampQuantity,
+    SiteQuantity,
+    Unit,
+    UnknownQuantity,
+)
+from rampdraft.checks.result import Check, Source, Status
+from rampdraft.checks.rules.loads import load_key
+from rampdraft.checks.rules.numbers import NUMBERS
+from rampdraft.checks.rules.rule import Limit, RuleSet, Step
+from rampdraft.checks.subjects import Finding, Subjects, Unjudged
+from rampdraft.checks.under_load import under_load
+from rampdraft.mechanics.results import SitePose
+
+_WARNING: Final = "A warning only: the rule is not written for ramps like this one."
+
+Place = tuple[str, str]
+"""Where a limit stands: the keys of its rule set and of the limit."""
+
+
+def judge(
+    subjects: Subjects, rule_sets: tuple[RuleSet, ...], quantities: Container[str]
+) -> Mapping[Place, tuple[Check, ...]]:
+    """Return the checks of every limit of these quantities that applies to the ramp, by the limit's place."""
+    return {
+        (rule_set.key, limit.id): tuple(judge_limit(subjects, rule_set, limit))
+        for rule_set in rule_sets
+        for limit in rule_set.limits
+        if limit.quantity in quantities
+    }
+
+
+def in_order(
+    rule_sets: tuple[RuleSet, ...], judged: Iterable[Mapping[Place, tuple[Check, ...]]]
+) -> Iterator[Check]:
+    """Yield what was judged quantity by quantity in the order of the rule sets."""
+    found = {place: checks for one in judged for place, checks in one.items()}
+    for rule_set in rule_sets:
+        for limit in rule_set.limits:
+            yield from found[rule_set.key, limit.id]
+
+
+def judge_limit(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> Iterator[Check]:
+    """Yield the checks of one limit, where it applies to the ramp."""
+    source = Source(
+        rule_set=rule_set.key, title=rule_set.title, clause=limit.clause, publication=rule_set.publication
+    )
+    quantity = QUANTITIES[limit.quantity]
+    if isinstance(quantity, SiteQuantity):
+        reference = subjects.kerbs[limit.kerb_mm] if limit.kerb_mm is not None else ()
+        for pose in (*reference, *subjects.poses(limit.sites)):
+            if _applies(subjects, limit, pose):
+                for finding in _measured(subjects, limit.quantity, quantity, pose):
+                    yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, pose)
+    elif _applies(subjects, limit, None):
+        for finding in _found(subjects, rule_set, limit):
+            yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
+
+
+def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> tuple[Finding, ...]:
+    """Return what was found of a quantity that has no site."""
+    quantity = QUANTITIES[limit.quantity]
+    if isinstance(quantity, LoadQuantity):
+        factor = limit.limit if quantity.unit == "factor" else None
+        return (under_load(subjects, load_key(rule_set, limit), quantity.basis, factor),)
+    if isinstance(quantity, UnknownQuantity):
+        return (Unjudged(key="", subject="", why=quantity.why),)
+    assert isinstance(quantity, RampQuantity)
+    return _measured(subjects, limit.quantity, quantity, None)
+
+
+def _measured(
+    subjects: Subjects, name: str, quantity: SiteQuantity | RampQuantity, pose: SitePose | None
+) -> tuple[Finding, ...]:
+    """Return the findings of a quantity, measured once for all rule sets."""
+    key = ("measured", name, subjects.key(pose) if pose is not None else "")
+    if key not in subjects.kept:
+        if isinstance(quantity, SiteQuantity):
+            subjects.kept[key] = quantity.measure(subjects, pose) if pose is not None else ()
+        else:
+            subjects.kept[key] = quantity.measure(subjects)
+    return subjects.kept[key]
+
+
+def _applies(subjects: Subjects, limit: Limit, pose: SitePose | None) -> bool:
+    return limit.when is None or limit.when.holds(_number(subjects, limit, limit.when.number, pose))
+
+
+def _number(subjects: Subjects, limit: Limit, name: str, pose: SitePose | None) -> float:
+    return NUMBERS[name].value(subjects.design, pose, limit.kerb_mm or 0.0)
+
+
+def _checked(
+    subjects: Subjects,
+    rule_set: RuleSet,
+    limit: Limit,
+    source: Source,
+    unit: Unit,
+    finding: Finding,
+    pose: SitePose | None,
+) -> Check:
+    bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
+    if limit.steps:
+        by = _number(subjects, limit, limit.by, pose)
+        step = _step(limit.steps, by)
+        bound, words = step.limit, step.words
+        table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
+    return compose(
+        id=f"{rule_set.key}/{limit.id}",
+        title=limit.title,
+        source=source,
+        sense=limit.sense,
+        unit=unit,
+        limit=bound,
+        limit_text=words,
+        finding=finding,
+        why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
+        table=table,
+        warning=_WARNING if rule_set.warning_only else "",
+    )
+
+
+def _step(steps: tuple[Step, ...], by: float) -> Step:
+    for step in steps:
+        if step.up_to is None or by <= step.up_to * (1 + TOLERANCE):
+            return step
+    return steps[-1]
+
+
+def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose | None) -> str:
+    """Return in words the mildest relief whose condition holds, for a value beyond the limit."""
+    if not limit.reliefs or limit.limit is None or isinstance(finding, Unjudged):
+        return ""
+    if verdict(finding.value, limit.limit, limit.sense)[1] is not Status.EXCEEDS:
+        return ""
+    for relief in reversed(limit.reliefs):
+        if relief.condition.holds(_number(subjects, limit, relief.condition.number, pose)):
+            _, status = verdict(finding.value, relief.limit, limit.sense)
+            found = "this would exceed that too" if status is Status.EXCEEDS else "this would be within that"
+            return f"{relief.words}: {found}."
+    return ""

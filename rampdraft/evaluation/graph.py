@@ -1,0 +1,99 @@
+"""A design with the stages that follow from it: made when asked, kept, shared with the design after it."""
+
+import pickle
+from typing import Any, ClassVar, Self, TypeVar
+
+from rampdraft.evaluation.stage import Stage
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import value_at
+
+T = TypeVar("T")
+
+
+class Graph:
+    """A design and what was made of it. Nothing in it changes but that more of it stands.
+
+    Two are equal where their designs and what they were given are: all else follows. It can be sent to
+    another process with all that stands; arrays stay read-only there.
+    """
+
+    stages: ClassVar[tuple[Stage[Any], ...]] = ()
+
+    def __init_subclass__(cls) -> None:
+        cls.stages = tuple(stage for stage in vars(cls).values() if isinstance(stage, Stage))
+
+    def __init__(self, design: Design, given: dict[str, object], before: Self | None = None) -> None:
+        self.design = design
+        self._given = given
+        self._made: dict[str, Any] = dict(given)
+        self._before = before
+        self._same: dict[str, bool] = {}
+        self.worked: set[str] = set()
+        """Names of the stages that were worked out for this design, not shared with the one before."""
+
+    def made(self, stage: Stage[T]) -> T:
+        """Return what a stage made of this design; it is made at the first time of asking."""
+        if stage.name not in self._made:
+            shared = self._shared(stage)
+            self._made[stage.name] = shared[0] if shared else self._worked_out(stage)
+        return self._made[stage.name]
+
+    def stands(self, stage: Stage[Any]) -> bool:
+        """Return whether a stage is made already, for this design or for one that it is shared with."""
+        return stage.name in self._made
+
+    def shares(self, stage: Stage[Any]) -> bool:
+        """Return whether a stage stands already, or can be shared with the design before."""
+        return self.stands(stage) or self._shared(stage) is not None
+
+    def complete(self) -> Self:
+        """Make all that is not made yet, but for what stands aside, and let go of the design before."""
+        for stage in self.stages:
+            if not stage.aside:
+                self.made(stage)
+            elif not self.stands(stage) and (shared := self._shared(stage)):
+                self._made[stage.name] = shared[0]
+        self._before = None
+        return self
+
+    def _shared(self, stage: Stage[T]) -> tuple[T] | None:
+        """Return what the design before made, where all that it was made of is the same; else None."""
+        stood = self._before._made if self._before is not None else {}
+        if stage.name not in stood or not all(self._as_before(path) for path in stage.reads):
+            return None
+        same = all(stood.get(need.name) is self.made(need) for need in stage.needs)
+        return (stood[stage.name],) if same else None
+
+    def _worked_out(self, stage: Stage[T]) -> T:
+        found = stage.make(self.design, *(self.made(need) for need in stage.needs))
+        self.worked.add(stage.name)
+        stood = self._before._made if self._before is not None and stage.settles else {}
+        return stood[stage.name] if stage.name in stood and stood[stage.name] == found else found
+
+    def _as_before(self, path: str) -> bool:
+        """Return whether a part of the design is as it was in the one before."""
+        if path not in self._same:
+            assert self._before is not None
+            designs = (self.design, self._before.design)
+            now, then = (value_at(design, path) if path else design for design in designs)
+            self._same[path] = now is then or now == then
+        return self._same[path]
+
+    def __eq__(self, other: object) -> bool:
+        same = isinstance(other, Graph) and type(other) is type(self)
+        return same and (self.design, self._given) == (other.design, other._given)
+
+    def __hash__(self) -> int:
+        return hash(self.design)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        # Only the fifth protocol keeps read-only arrays as they are; processes are sent an older one.
+        kept = pickle.dumps((self.design, self._given, self._made, self.worked), protocol=5)
+        return _restored, (type(self), kept)
+
+
+def _restored(cls: type[Graph], kept: bytes) -> Graph:
+    graph = cls.__new__(cls)
+    graph.design, graph._given, graph._made, graph.worked = pickle.loads(kept)
+    graph._before, graph._same = None, {}
+    return graph
