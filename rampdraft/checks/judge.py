@@ -1,11 +1,13 @@
 """A value against a limit: the ratio, the verdict, and the check that says so."""
 
-from typing import Final
+from dataclasses import dataclass
+from typing import Final, Literal
 
 from rampdraft import figures
 from rampdraft.checks.quantities.table import Unit
-from rampdraft.checks.result import Check, Sense, Source, Status
-from rampdraft.checks.subjects import Finding, Unjudged
+from rampdraft.checks.result import About, Check, Sense, Source, Status
+from rampdraft.checks.subjects import Finding, Measured
+from rampdraft.mechanics.results import DeckState
 from rampdraft.prose import Prose, prose
 
 CLOSE_FROM: Final = 0.95
@@ -36,6 +38,26 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
 }
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """What is asked of a value, and where it is published."""
+
+    id: str
+    """As `Check.id`, without the subject."""
+    kind: str
+    """As `About.kind`."""
+    limit_id: str = ""
+    """As `About.limit`."""
+    title: str
+    source: Source
+    sense: Sense
+    unit: Unit
+    limit: float | None
+    limit_text: str
+    warning: str = ""
+    """When not empty it is a warning only, and this is told where the limit is exceeded."""
+
+
 def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
     """Return how much of the limit is used, and the status that follows."""
     if sense == "is":
@@ -52,71 +74,61 @@ def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
 
 
 def compose(
-    *,
-    id: str,
-    title: str,
-    source: Source,
-    sense: Sense,
-    unit: Unit,
-    limit: float | None,
-    limit_text: str,
+    demand: Demand,
     finding: Finding,
+    *,
+    state: DeckState | Literal[""] = "",
     why: tuple[str, ...] = (),
     table: tuple[str, ...] = (),
-    warning: str = "",
 ) -> Check:
     """Return the check of one finding against one limit; a finding or limit that is missing cannot be judged.
 
-    `warning`, when not empty, makes it a warning only, and is told where the limit is exceeded.
+    `state` is that of the deck, where the finding does not say it; `why` and `table` join what the finding
+    says of itself.
     """
-    name = f"{id}/{finding.key}" if finding.key else id
-    if isinstance(finding, Unjudged) or limit is None:
-        measured = None if isinstance(finding, Unjudged) else finding
-        return Check(
-            id=name,
-            title=title,
-            subject=finding.subject,
-            value=measured.value if measured else None,
-            limit=limit,
-            unit=_SHOWN_UNITS[unit],
-            value_text=value_words(measured.value, unit) if measured else "",
-            limit_text=limit_text,
-            sense=sense,
-            ratio=None,
-            status=Status.UNJUDGED,
-            why=" ".join((finding.why, *why)).strip(),
-            source=source,
-            worked=prose(_worked, measured.working if measured else (), ()),
-            member=measured.member if measured else "",
-            site_number=finding.site_number,
-            share=finding.share,
-            warning_only=bool(warning),
-        )
-    ratio, status = verdict(finding.value, limit, sense)
-    number = unit not in ("yes/no", "none")
-    if warning and status is Status.EXCEEDS:
-        why = (*why, warning)
-    quotient = "value / limit" if sense == "at most" else "limit / value"
-    used = f", {quotient} = {100 * ratio:.1f} %" if sense != "is" and 0 < ratio < MOST_RATIO else ""
+    sense, unit, limit = demand.sense, demand.unit, demand.limit
+    measured = finding if isinstance(finding, Measured) else None
+    value = measured.value if measured else None
+    text = measured.text or value_words(measured.value, unit) if measured else ""
+    if value is None or limit is None:
+        ratio, status = None, Status.UNJUDGED
+    else:
+        ratio, status = verdict(value, limit, sense)
+        quotient = "value / limit" if sense == "at most" else "limit / value"
+        used = f", {quotient} = {100 * ratio:.1f} %" if sense != "is" and 0 < ratio < MOST_RATIO else ""
+        table = (*table, f"limit: {sense} {demand.limit_text}{used}: {status}")
+        if unit in ("yes/no", "none"):
+            value = limit = None
+    if demand.warning and status is Status.EXCEEDS:
+        why = (*why, demand.warning)
     return Check(
-        id=name,
-        title=title,
+        id=f"{demand.id}/{finding.key}" if finding.key else demand.id,
+        about=About(
+            kind=demand.kind,
+            limit=demand.limit_id,
+            part=finding.part,
+            leaf=finding.leaf,
+            state=finding.state or state,
+            user=finding.user,
+            pair=finding.pair,
+        ),
+        title=demand.title,
         subject=finding.subject,
-        value=finding.value if number else None,
-        limit=limit if number else None,
+        value=value,
+        limit=limit,
         unit=_SHOWN_UNITS[unit],
-        value_text=finding.text or value_words(finding.value, unit),
-        limit_text=limit_text,
+        value_text=text,
+        limit_text=demand.limit_text,
         sense=sense,
         ratio=ratio,
         status=status,
         why=" ".join((finding.why, *why)).strip(),
-        source=source,
-        worked=prose(_worked, finding.working, (*table, f"limit: {sense} {limit_text}{used}: {status}")),
-        member=finding.member,
+        source=demand.source,
+        worked=prose(_worked, measured.working if measured else (), table if ratio is not None else ()),
+        member=measured.member if measured else "",
         site_number=finding.site_number,
         share=finding.share,
-        warning_only=bool(warning),
+        warning_only=bool(demand.warning),
     )
 
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from rampdraft.geometry.members.member import Kin, OnLeaf
+from rampdraft.mechanics.results import DeckState
 from rampdraft.prose import Prose
 
 
@@ -32,11 +34,35 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """What a check is about, in keys: what logic reads, so that it need not read words, names or ids."""
+
+    kind: str
+    """The quantity that a rule limits, as rule files write it; `own/` and a name for the program's own:
+    `own/clearance`, `own/stowed`, `own/strength`, `own/carrier-tips`.
+    """
+    limit: str = ""
+    """Id of the limit in its rule set; empty for the program's own."""
+    part: str = ""
+    """What of the ramp: `deck-edge`, `joint`, `toe`, `prop`; of the stowed sizes `height`, `out`, `in`; of
+    strength the family of members (`inner-rails`), under the load of a rule that of the worst one.
+    """
+    leaf: OnLeaf = ""
+    state: DeckState | Literal[""] = ""
+    """Of the deck, where it is judged at one site."""
+    user: int = 0
+    """Place of a wheeled user in the design's list, counted from 1; 0 for none."""
+    pair: tuple[Kin, Kin] | None = None
+    """The two that come nearest while folding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """One check: value against limit, with the working that an inspector would write by hand."""
 
     id: str
     """Stable: rule set, limit and subject joined by `/`."""
+    about: About
     title: str
     subject: str
     """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""

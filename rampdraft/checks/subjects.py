@@ -2,24 +2,46 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
-from rampdraft.geometry.members.member import Assembly, Body, Member
+from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.mechanics.results import Clearance, FoldPath, HandForce, JointVerdict, SitePose, Stowed
+from rampdraft.mechanics.results import (
+    Clearance,
+    DeckState,
+    FoldPath,
+    HandForce,
+    JointVerdict,
+    SitePose,
+    Stowed,
+)
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Prose
 from rampdraft.units import MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """A value measured on one subject, in the quantity's base unit, with its working."""
+class Subject:
+    """What something is found of, in words and in the keys that a check is `About`."""
 
     key: str
     """Joins the check's id; empty for the whole ramp."""
     subject: str
+    part: str = ""
+    leaf: OnLeaf = ""
+    state: DeckState | Literal[""] = ""
+    user: int = 0
+    pair: tuple[Kin, Kin] | None = None
+    site_number: int = 0
+    share: float | None = None
+    """The place on the fold path where it is so."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured(Subject):
+    """A value measured on one subject, in the quantity's base unit, with its working."""
+
     value: float
     """Yes and no are 1 and 0."""
     working: Prose | tuple[str, ...]
@@ -27,20 +49,13 @@ class Measured:
     """The value in words, where it is no plain number."""
     why: str = ""
     member: str = ""
-    site_number: int = 0
-    share: float | None = None
-    """The place on the fold path where it is so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Unjudged:
+class Unjudged(Subject):
     """A subject on which the quantity cannot be measured, and why."""
 
-    key: str
-    subject: str
     why: str
-    site_number: int = 0
-    share: float | None = None
 
 
 Finding = Measured | Unjudged

@@ -74,7 +74,13 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
     unknown = [use for use in found if isinstance(use, UnknownUse)]
     worst = max(uses, key=lambda use: use.ratio, default=None)
     if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
-        return Unjudged(key="", subject="", why=f"{name(unknown[0])}: {unknown[0].why}")
+        return Unjudged(
+            key="",
+            subject="",
+            part=unknown[0].key,
+            leaf=unknown[0].leaf,
+            why=f"{name(unknown[0])}: {unknown[0].why}",
+        )
     others = sorted(uses, key=lambda use: -use.ratio)[1:4]
     lines = (
         f"{name(worst)} is the worst of {len(uses)} families of members",
@@ -93,7 +99,14 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
     )
     value = 1 / worst.ratio if least_factor else worst.ratio
     return Measured(
-        key="", subject="", value=value, working=lines, member=worst.member, why=f"{name(worst)} governs."
+        key="",
+        subject="",
+        part=worst.key,
+        leaf=worst.leaf,
+        value=value,
+        working=lines,
+        member=worst.member,
+        why=f"{name(worst)} governs.",
     )
 
 

@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose
 from rampdraft.units import MM, RAD, N
@@ -113,6 +114,8 @@ class PairClearance:
 
     what: str
     """In words: `inner slat - outer slat`."""
+    kin: tuple[Kin, Kin]
+    """The same as keys, in the same order."""
     clearance_mm: MM
     """Sampled; negative (penetration depth) in a clash."""
     certified_mm: MM

@@ -9,6 +9,7 @@ import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, number
+from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
@@ -42,6 +43,8 @@ class MemberUse:
     """Key of the member it speaks of."""
     load: str
     """Words of the load that governs."""
+    leaf: OnLeaf = ""
+    """The leaf that the whole family is on; empty for one at the joint, at the deck or apart."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +57,7 @@ class UnknownUse:
     why: str
     clause: str = ""
     member: str = ""
+    leaf: OnLeaf = ""
 
 
 Found = MemberUse | UnknownUse
@@ -109,6 +113,7 @@ class Family:
     subject: str
     member: str
     measure: Callable[[], Result]
+    leaf: OnLeaf = ""
 
 
 def uses_of(job: Job, families: Iterable[Family]) -> Iterator[Found]:
@@ -119,7 +124,14 @@ def uses_of(job: Job, families: Iterable[Family]) -> Iterator[Found]:
         except StrengthUnknownError as unknown:
             result = str(unknown)
         if isinstance(result, str):
-            yield UnknownUse(key=one.key, title=one.title, subject=one.subject, why=result, member=one.member)
+            yield UnknownUse(
+                key=one.key,
+                title=one.title,
+                subject=one.subject,
+                why=result,
+                member=one.member,
+                leaf=one.leaf,
+            )
         else:
             ratio, work, clause, load = result
             yield MemberUse(
@@ -131,6 +143,7 @@ def uses_of(job: Job, families: Iterable[Family]) -> Iterator[Found]:
                 clause=clause,
                 member=one.member,
                 load=job.words(load),
+                leaf=one.leaf,
             )
 
 

@@ -32,12 +32,16 @@ def rail_uses(job: Job) -> Iterator[Found]:
     for forces in job.carried.leaves:
         key, subject, member = f"{forces.body}-rails", f"{forces.body} leaf", f"{forces.body} rail 1"
         if not job.carried.held:
-            yield UnknownUse(key=key, title=TITLE, subject=subject, why=FOLDS, member=member)
+            yield UnknownUse(
+                key=key, title=TITLE, subject=subject, why=FOLDS, member=member, leaf=forces.body
+            )
             continue
         try:
             yield _rails(job, forces, key, subject)
         except StrengthUnknownError as unknown:
-            yield UnknownUse(key=key, title=TITLE, subject=subject, why=str(unknown), member=member)
+            yield UnknownUse(
+                key=key, title=TITLE, subject=subject, why=str(unknown), member=member, leaf=forces.body
+            )
 
 
 def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
@@ -80,7 +84,9 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
         why = (
             "Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
         )
-        return UnknownUse(key=key, title=TITLE, subject=subject, why=why, member=f"{forces.body} rail 1")
+        return UnknownUse(
+            key=key, title=TITLE, subject=subject, why=why, member=f"{forces.body} rail 1", leaf=forces.body
+        )
     if timber:
         strength = bending_strength_mpa(material, basis, design.use.service_class, depth_mm=section.depth_mm)
         depth = np.array([net.depth_mm for net, _ in nets])
@@ -99,6 +105,7 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
                 why=BUCKLES,
                 clause="EN 1993-1-1, table 5.2",
                 member=f"{forces.body} rail 1",
+                leaf=forces.body,
             )
         strength = metal_strength_mpa(material, basis, welded=material.kind == "aluminium")
         area = np.array([_shear_area(section, net) for net, _ in nets])
@@ -131,6 +138,7 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
         )
 
     return MemberUse(
+        leaf=forces.body,
         key=key, title=TITLE, subject=subject, ratio=used, working=work, clause=clause,
         member=f"{forces.body} rail {rail + 1}", load=job.words(chosen[load]),
     )  # fmt: skip

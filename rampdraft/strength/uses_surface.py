@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
-from typing import Final
+from typing import Final, Literal
 
 from rampdraft.figures import mm, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
@@ -46,9 +46,15 @@ def surface_uses(job: Job) -> Iterator[Found]:
     """Yield what slats, cross members, bridge plate and toe flap use."""
     design = job.design
     parts: list[Family] = []
-    for body, leaf in (("inner", design.inner_leaf), ("outer", design.outer_leaf)):
+    leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
+        ("inner", design.inner_leaf),
+        ("outer", design.outer_leaf),
+    )
+    for body, leaf in leaves:
         subject = f"{body} leaf"
-        parts.append(Family(f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf)))
+        parts.append(
+            Family(f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf), body)
+        )
         if leaf.cross_positions_mm:
             bay = " bay 1" if leaf.cross_fitting == "between" and len(leaf.rail_lanes_mm) > 2 else ""
             parts.append(
@@ -58,6 +64,7 @@ def surface_uses(job: Job) -> Iterator[Found]:
                     subject,
                     f"{body} cross member 1{bay}",
                     partial(_cross, job, leaf),
+                    body,
                 )
             )
     bridge, toe = design.bridge, design.toe

@@ -8,7 +8,9 @@ from ramps import base_assembly, base_design, checks, rule_set, stood
 from rampdraft.checks.judge import MOST_RATIO, verdict
 from rampdraft.checks.result import Status
 from rampdraft.checks.rules.sets import builtin_rule_sets
-from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.assembly import assemble
 
 
@@ -92,3 +94,27 @@ def test_reference_kerb_is_stood_on_in_earnest() -> None:
 
 def test_no_rule_sets_leave_the_programs_own_checks() -> None:
     assert {check.source.rule_set for check in checks().values()} == {"own"}
+
+
+def test_every_check_says_in_keys_what_it_is_about():
+    for path in sample_paths():
+        evaluation = evaluate(load_design(path), path.parent)
+        limits = {(rules.key, limit.id): limit for rules in evaluation.rule_sets for limit in rules.limits}
+        members = {member.key: member for member in evaluation.assembly.members}
+        for check in evaluation.checks:
+            about = check.about
+            if check.source.rule_set == "own":
+                assert (about.limit, about.kind) == ("", "/".join(check.id.split("/")[:2]))
+            else:
+                assert limits[check.source.rule_set, about.limit].quantity == about.kind
+                assert f"{check.id}/".startswith(f"{check.source.rule_set}/{about.limit}/")
+            if about.leaf and check.member:
+                assert members[check.member].body == about.leaf
+            if about.user:
+                assert check.subject == evaluation.design.use.users[about.user - 1].name
+            if about.state == "loaded":
+                assert check.subject.endswith(", deck loaded")
+            if about.pair is not None:
+                assert about.pair[1].body in ("inner", "outer")
+                assert members[check.member].kin == about.pair[0] if check.member in members else True
+            assert hash(about) == hash(replace(about))

@@ -10,11 +10,12 @@ from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Source, Status
+from rampdraft.checks.result import About, Check, Source, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
 from rampdraft.model.fields.paths import with_value
+from rampdraft.prose import stated
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 POINT = (NUMBER, NUMBER)
@@ -340,6 +341,7 @@ def judged(status: Status, *, warning_only: bool = False) -> Check:
     return Check(
         id="a",
         title="a",
+        about=About(kind="clear_width"),
         subject="",
         value=1.0,
         limit=1.0,
@@ -351,7 +353,7 @@ def judged(status: Status, *, warning_only: bool = False) -> Check:
         status=status,
         why="",
         source=source,
-        working=(),
+        worked=stated(),
         warning_only=warning_only,
     )
 

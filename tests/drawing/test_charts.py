@@ -11,7 +11,7 @@ import pytest
 from inked import texts
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import Check, Source, Status
+from rampdraft.checks.result import About, Check, Source, Status
 from rampdraft.drawing.charts import (
     CHART_MM,
     clearance_chart,
@@ -22,6 +22,7 @@ from rampdraft.drawing.charts import (
 )
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.prose import stated
 
 WIDE_MM = CHART_MM[0]
 
@@ -194,6 +195,7 @@ def a_limit(limit, **changes) -> Check:
     values = {
         "id": "x/y",
         "title": "Force",
+        "about": About(kind="deploying_force"),
         "subject": "",
         "value": 1.0,
         "limit": limit,
@@ -205,7 +207,7 @@ def a_limit(limit, **changes) -> Check:
         "status": Status.WITHIN,
         "why": "",
         "source": Source(rule_set="x", title="House rule", clause="", publication=""),
-        "working": (),
+        "worked": stated(),
     } | changes
     return Check(**values)
 

@@ -6,13 +6,11 @@ from typing import Any
 import numpy as np
 
 
-def alike(one: Any, other: Any) -> bool:
+def alike(one: Any, other: Any) -> bool:  # noqa: PLR0911  a return for each kind of thing
     if type(one) is not type(other):
         return False
-    if isinstance(one, np.ndarray):
-        return one.shape == other.shape and bool(np.array_equal(one, other, equal_nan=True))
-    if isinstance(one, float):
-        return one == other or (one != one and other != other)
+    if isinstance(one, np.ndarray | float):
+        return bool(np.array_equal(one, other, equal_nan=True))
     if dataclasses.is_dataclass(one):
         return all(alike(getattr(one, f.name), getattr(other, f.name)) for f in dataclasses.fields(one))
     if isinstance(one, dict):
@@ -28,7 +26,9 @@ def writable(found: Any) -> list[str]:
         return ["array"] if found.flags.writeable else []
     if dataclasses.is_dataclass(found):
         return [
-            f"{f.name}.{where}" for f in dataclasses.fields(found) for where in writable(getattr(found, f.name))
+            f"{f.name}.{where}"
+            for f in dataclasses.fields(found)
+            for where in writable(getattr(found, f.name))
         ]
     if isinstance(found, dict):
         return [f"{key}.{where}" for key, one in found.items() for where in writable(one)]

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import About, Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
@@ -17,6 +17,7 @@ from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.members.member import Kin
 from rampdraft.model.fields.alike import changed
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import info_of
@@ -207,3 +208,35 @@ def test_a_pair_of_the_fold_is_cured_by_what_parts_it(steep: Evaluation) -> None
 
 def test_a_check_that_nobody_has_thought_of_has_the_usual_dimensions(steep: Evaluation) -> None:
     assert "+inner_leaf.length_mm" in tried_for(steep, "own/something-new")
+
+
+@pytest.mark.xfail(strict=True, reason="candidates read keys next")
+@pytest.mark.parametrize("name", ["Dinner trolley", "Router cart"])
+def test_the_name_of_a_user_says_nothing_of_a_leaf(steep: Evaluation, name: str) -> None:
+    wide = replace(steep.design.use.users[0], name=name, width_mm=2000)
+    use = replace(steep.design.use, users=(wide,), rule_sets=())
+    base = evaluate(replace(steep.design, use=use))
+    check = next(check for check in base.checks if check.id == "own/user-width/user-1")
+    assert check.about == About(kind="own/user-width", user=1)
+    tried = candidates_of(check, base.design, base.rule_sets)
+    assert {"+inner_leaf.width_mm", "+outer_leaf.width_mm", "+both_leaves.width_mm"} == set(tried)
+
+
+@pytest.mark.xfail(strict=True, reason="candidates read keys next")
+def test_a_stop_lamp_is_no_stop_bar(steep: Evaluation) -> None:
+    check = next(check for check in steep.checks if check.about.pair is not None)
+    lamp = replace(check.about, pair=(Kin("carrier", "obstacle", number=1), Kin("outer", "rail")))
+    tried = {
+        candidates_of(replace(check, about=lamp, subject=f"obstacle {name} - outer rail"), steep.design, ())
+        for name in ("stop lamp", "lamp", "inner slat")
+    }
+    assert len(tried) == 1
+    assert "stop.fixed_length_mm" not in next(iter(tried))
+
+
+@pytest.mark.xfail(strict=True, reason="candidates read keys next")
+def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
+    for check in steep.checks:
+        renamed = replace(check, id="x", title="Inner stop", subject="outer slat - inner deck", member="")
+        tried = candidates_of(renamed, steep.design, steep.rule_sets)
+        assert tried == candidates_of(check, steep.design, steep.rule_sets), check.id

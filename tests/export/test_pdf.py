@@ -17,7 +17,7 @@ from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Source, Status
+from rampdraft.checks.result import About, Check, Source, Status
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -135,6 +135,7 @@ def a_check(**changes) -> Check:
     values = {
         "id": "own/x",
         "title": "Width",
+        "about": About(kind="clear_width"),
         "subject": "",
         "value": 1.0,
         "limit": 2.0,
@@ -146,7 +147,7 @@ def a_check(**changes) -> Check:
         "status": Status.EXCEEDS,
         "why": "",
         "source": Source(rule_set="own", title="A ramp that works", clause="", publication=""),
-        "working": ("1 = 1",),
+        "worked": stated("1 = 1"),
     } | changes
     return Check(**values)
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.members.member import Assembly, BodyMass, EndCut, Mark, Member, Piece
+from rampdraft.geometry.members.member import Assembly, BodyMass, EndCut, Mark, Member, Piece, Tag
 from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
 from rampdraft.geometry.outline import Hole, Profile, disc, rectangle
 from rampdraft.model.fields.paths import with_value
@@ -46,8 +46,7 @@ def assembly(**pieces):
     members = tuple(
         Member(
             key=key.replace("_", " "),
-            body="inner",
-            role=made.role,
+            tag=Tag(body="inner", number=y + 1),
             piece=made,
             y0_mm=100 * y,
             y1_mm=100 * y + 20,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import compose, lines_of, verdict
+from rampdraft.checks.judge import Demand, compose, lines_of, verdict
 from rampdraft.checks.quantities import load, surface
 from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import Check, Sense, Source, Status
@@ -29,6 +29,7 @@ _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
 )
 
+_OTHERS: Final = "A warning only: the ramp may be meant for other users."
 _NO_BOUND: Final = "no bound could be proved for the poses in between"
 
 _ANY_SITE: tuple[SiteKind, ...] = ("ground", "kerb", "platform")
@@ -60,16 +61,17 @@ def _check(
     id: str, title: str, finding: Finding, limit: float | None, sense: Sense, unit: Unit, limit_text: str = ""
 ) -> Check:
     text = limit_text or (figures.mm(limit) if limit is not None else "")
-    return compose(
+    demand = Demand(
         id=f"own/{id}",
+        kind=f"own/{id}",
         title=title,
         source=_SOURCE,
         sense=sense,
         unit=unit,
         limit=limit,
         limit_text=text,
-        finding=finding,
     )
+    return compose(demand, finding)
 
 
 def clearance_checks(subjects: Subjects) -> Iterator[Check]:
@@ -103,21 +105,19 @@ def _clearance(pair: PairClearance, demanded: MM) -> Check:
     key = "-".join(pair.what.replace("-", " ").split())
     value = pair.certified_mm if proved else pair.clearance_mm
     finding: Finding = Measured(
-        key=key, subject=pair.what, value=value, working=work, why=why, member=pair.member_a, share=pair.at
+        key=key,
+        subject=pair.what,
+        pair=pair.kin,
+        value=value,
+        working=work,
+        why=why,
+        member=pair.member_a,
+        share=pair.at,
     )
     if not proved and value >= demanded:
         why = f"{why} It is {figures.number(value, 2)} mm there, but {_NO_BOUND}."
-        finding = Unjudged(key=key, subject=pair.what, why=why, share=pair.at)
-    return compose(
-        id="own/clearance",
-        title="Clearance while folding",
-        source=_SOURCE,
-        sense="at least",
-        unit="mm",
-        limit=demanded,
-        limit_text=figures.mm(demanded),
-        finding=finding,
-    )
+        finding = Unjudged(key=key, subject=pair.what, pair=pair.kin, why=why, share=pair.at)
+    return _check("clearance", "Clearance while folding", finding, demanded, "at least", "mm")
 
 
 def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
@@ -207,7 +207,7 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
         ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
     ):
         work = (f"{title.lower()} = {figures.mm(value)}", f"room given = {figures.mm(room)}")
-        finding = Measured(key=key, subject="", value=value, working=work)
+        finding = Measured(key=key, subject="", part=key, value=value, working=work)
         yield _check("stowed", title, finding, room, "at most", "mm")
 
 
@@ -229,6 +229,7 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
     finding = Measured(
         key=subjects.key(pose),
         subject=subjects.words(pose),
+        state=pose.state,
         value=float(pose.reaches and pose.grounds_at_toe),
         working=work,
         text=text,
@@ -251,6 +252,7 @@ def _prop(subjects: Subjects, pose: SitePose) -> Check:
     finding = Measured(
         key=subjects.key(pose),
         subject=subjects.words(pose),
+        state=pose.state,
         value=room,
         working=work,
         why=why,
@@ -287,7 +289,7 @@ def _users(subjects: Subjects) -> Iterator[Check]:
     for place, user in enumerate(use.users, start=1):
         key, width = f"user-{place}", user.width_mm
         work = (f"width of the {user.kind} = {figures.mm(width)}", *lines_of(clear.working))
-        finding = Measured(key=key, subject=user.name, value=width, working=work)
+        finding = Measured(key=key, subject=user.name, user=place, value=width, working=work)
         yield _check("user-width", "User fits between the upstands", finding, clear.value, "at most", "mm")
         carried = user.mass_kg + user.attendant_kg
         work = figures.plain(
@@ -296,7 +298,7 @@ def _users(subjects: Subjects) -> Iterator[Check]:
             f"{figures.number(user.mass_kg)} kg + {figures.number(user.attendant_kg)} kg",
             f"{figures.number(carried)} kg",
         )
-        finding = Measured(key=key, subject=user.name, value=carried, working=work)
+        finding = Measured(key=key, subject=user.name, user=place, value=carried, working=work)
         text = f"{figures.number(use.rated_load_kg)} kg, the rated load"
         yield _check(
             "user-load", "User within the rated load", finding, use.rated_load_kg, "at most", "kg", text
@@ -319,17 +321,18 @@ def _surveyed(subjects: Subjects) -> Iterator[Check]:
             key=row.kind.replace(" ", "-"), subject=row.kind, value=clear.value, working=clear.working
         )
         source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
-        yield compose(
+        demand = Demand(
             id="own/survey-width",
+            kind="own/survey-width",
             title="Clear width for a surveyed class of user",
             source=source,
             sense="at least",
             unit="mm",
             limit=row.width_mm,
             limit_text=f"{figures.mm(row.width_mm)}, occupied width of a {row.kind}",
-            finding=finding,
-            warning="A warning only: the ramp may be meant for other users.",
+            warning=_OTHERS,
         )
+        yield compose(demand, finding)
     takes = [row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM]
     too_wide = [row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM]
     why = (
@@ -337,14 +340,15 @@ def _surveyed(subjects: Subjects) -> Iterator[Check]:
         f" takes the class {', '.join(takes)}, not {', '.join(too_wide)}."
     )
     finding = Measured(key="", subject="", value=clear.value, working=clear.working, why=why)
-    yield compose(
+    demand = Demand(
         id="own/usual-width",
+        kind="own/usual-width",
         title="Usual clear width",
         source=_PRACTICE,
         sense="at least",
         unit="mm",
         limit=USUAL_WIDTH_MM,
         limit_text=figures.mm(USUAL_WIDTH_MM),
-        finding=finding,
-        warning="A warning only: the ramp may be meant for other users.",
+        warning=_OTHERS,
     )
+    yield compose(demand, finding)

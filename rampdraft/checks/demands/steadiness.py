@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from rampdraft import figures
-from rampdraft.checks.judge import compose
+from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import Check, Sense, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
@@ -62,16 +62,17 @@ def _check(
     unit: Unit,
     source: Source = _DEMANDED,
 ) -> Check:
-    return compose(
+    demand = Demand(
         id=f"own/carrier-{id}",
+        kind=f"own/carrier-{id}",
         title=title,
         source=source,
         sense=sense,
         unit=unit,
         limit=limit,
         limit_text=text,
-        finding=finding,
     )
+    return compose(demand, finding)
 
 
 def _stands(standing: CarrierStanding) -> Check:

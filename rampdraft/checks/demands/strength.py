@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import compose
+from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.checks.under_load import Verdict, name, verdicts
@@ -38,7 +38,9 @@ def _member(verdict: Verdict) -> Check:
     use = verdict.use
     source = Source(rule_set="own", title="Limit states", clause=use.clause, publication=_LIMIT_STATES)
     if isinstance(use, UnknownUse):
-        finding: Finding = Unjudged(key=use.key, subject=use.subject, why=use.why)
+        finding: Finding = Unjudged(
+            key=use.key, subject=use.subject, part=use.key, leaf=use.leaf, why=use.why
+        )
     else:
         factor = f"; factor {figures.number(verdict.factor, 1)} on ultimate" if verdict.factor else ""
         overall = (
@@ -49,16 +51,19 @@ def _member(verdict: Verdict) -> Check:
         finding = Measured(
             key=use.key,
             subject=use.subject,
+            part=use.key,
+            leaf=use.leaf,
             value=use.ratio,
             working=(*use.working(), *overall),
             member=use.member,
             text=f"{figures.percent(use.ratio)}{factor}",
             why=f"Worst: {use.load}.",
         )
-    return compose(
-        id="own/strength", title=use.title, source=source, sense="at most", unit="share", limit=1.0,
-        limit_text="100 % of the strength", finding=finding,
+    demand = Demand(
+        id="own/strength", kind="own/strength", title=use.title, source=source, sense="at most", unit="share",
+        limit=1.0, limit_text="100 % of the strength",
     )  # fmt: skip
+    return compose(demand, finding)
 
 
 def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
@@ -82,17 +87,18 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             member=least.use.member,
             why=f"{name(least.use)} has the least.",
         )
-    return compose(
+    demand = Demand(
         id="own/overall-factor",
+        kind="own/overall-factor",
         title="Overall factor on ultimate strength",
         source=_DEMANDED,
         sense="at least",
         unit="factor",
         limit=limit,
         limit_text=figures.number(limit, 2),
-        finding=finding,
         warning=_OVERALL,
     )
+    return compose(demand, finding)
 
 
 def _sag(subjects: Subjects) -> Check:
@@ -106,16 +112,17 @@ def _sag(subjects: Subjects) -> Check:
     else:
         finding = _sag_of(subjects, carried.sag)
     span = _span_mm(subjects)
-    return compose(
+    demand = Demand(
         id="own/sag",
+        kind="own/sag",
         title="Sag under load",
         source=_DEMANDED,
         sense="at most",
         unit="mm",
         limit=span / limit,
         limit_text=f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
-        finding=finding,
     )
+    return compose(demand, finding)
 
 
 def _span_mm(subjects: Subjects) -> MM:
@@ -163,7 +170,7 @@ def _ground(subjects: Subjects) -> Iterator[Check]:
     for number, site in enumerate(design.sites, start=1) if carried.held else ():
         for key, title, force, spread, how, member in pressures if site.ground_bears_kpa else ():
             yield _pressure(
-                f"{key}-site-{number}",
+                key,
                 title,
                 site.name,
                 force,
@@ -191,11 +198,15 @@ def _pressure(
         f"force with bumps and own weight = {newton(force)} on {how}",
         f"= {newton(force)} / {figures.number(area_mm2, 0)} mm2 = {figures.number(pressure, 0)} kPa",
     )
-    finding = Measured(key=key, subject=site, value=pressure, working=work, member=member, site_number=number)
-    return compose(
-        id="own/ground", title=title, source=_DEMANDED, sense="at most", unit="kPa", limit=bears_kpa,
-        limit_text=f"{figures.number(bears_kpa, 0)} kPa, what the ground is said to bear", finding=finding,
+    finding = Measured(
+        key=f"{key}-site-{number}", subject=site, part=key, value=pressure, working=work, member=member,
+        site_number=number,
     )  # fmt: skip
+    demand = Demand(
+        id="own/ground", kind="own/ground", title=title, source=_DEMANDED, sense="at most", unit="kPa",
+        limit=bears_kpa, limit_text=f"{figures.number(bears_kpa, 0)} kPa, what the ground is said to bear",
+    )  # fmt: skip
+    return compose(demand, finding)
 
 
 def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:

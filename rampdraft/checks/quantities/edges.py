@@ -3,17 +3,24 @@
 from rampdraft import figures
 from rampdraft.checks.rules.numbers import flap_length_mm
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
+from rampdraft.geometry.members.member import OnLeaf
+from rampdraft.model.design import Leaf
 
 
 def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the height of each leaf's edge upstands above the running surface; 0 where there is none."""
     found: list[Finding] = []
-    for body, leaf in (("inner", subjects.design.inner_leaf), ("outer", subjects.design.outer_leaf)):
+    leaves: tuple[tuple[OnLeaf, Leaf], ...] = (
+        ("inner", subjects.design.inner_leaf),
+        ("outer", subjects.design.outer_leaf),
+    )
+    for body, leaf in leaves:
         height = leaf.upstand_height_mm
         found.append(
             Measured(
                 key=f"{body}-leaf",
                 subject=f"{body} leaf",
+                leaf=body,
                 value=height,
                 working=figures.given("edge upstand above the running surface", figures.mm(height)),
                 member=f"{body} edge upstand left" if height > 0 else "",
@@ -40,7 +47,7 @@ def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
     work = figures.plain(
         "free end", "leaf without upstand at the toe + toe flap", numbers, figures.mm(short + flap)
     )
-    return (Measured(key="toe", subject="toe", value=short + flap, working=work),)
+    return (Measured(key="toe", part="toe", subject="toe", value=short + flap, working=work),)
 
 
 def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:

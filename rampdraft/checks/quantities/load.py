@@ -13,7 +13,13 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     work = figures.given("joint under load", text)
     return (
         Measured(
-            key="joint", subject="joint", value=float(joint.held), text=text, working=work, why=joint.words
+            key="joint",
+            part="joint",
+            subject="joint",
+            value=float(joint.held),
+            text=text,
+            working=work,
+            why=joint.words,
         ),
     )
 

@@ -37,7 +37,12 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
     terms = tuple((name, height) for name, height, _ in found)
     return (
         Measured(
-            key="joint", subject="joint", value=value, working=figures.greatest("step", terms), member=member
+            key="joint",
+            part="joint",
+            subject="joint",
+            value=value,
+            working=figures.greatest("step", terms),
+            member=member,
         ),
     )
 
@@ -52,6 +57,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
         return (
             Measured(
                 key="deck-edge",
+                part="deck-edge",
                 subject="deck edge",
                 value=bridge.thickness_mm,
                 working=work,
@@ -60,13 +66,18 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
         )
     worst = _worst(subjects, lambda pose: abs(_first_slat(subjects, pose)[1]))
     if worst is None:
-        return (Unjudged(key="deck-edge", subject="deck edge", why=_NOWHERE),)
+        return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
     numbers = f"{figures.mm(_first_slat(subjects, pose)[1])} - 0 mm, at {subjects.words(pose)}"
     work = figures.plain("step", "|top of the first slat - deck surface|", numbers, figures.mm(value))
     return (
         Measured(
-            key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number
+            key="deck-edge",
+            part="deck-edge",
+            subject="deck edge",
+            value=value,
+            working=work,
+            site_number=pose.site_number,
         ),
     )
 
@@ -75,10 +86,14 @@ def toe_step(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the step where the ground ends and the toe begins, at the worst site."""
     worst = _worst(subjects, lambda pose: abs(pose.toe_step_mm))
     if worst is None:
-        return (Unjudged(key="toe", subject="toe", why=_NOWHERE),)
+        return (Unjudged(key="toe", part="toe", subject="toe", why=_NOWHERE),)
     value, pose = worst
     work = figures.given(f"step at the toe, at {subjects.words(pose)}", figures.mm(value))
-    return (Measured(key="toe", subject="toe", value=value, working=work, site_number=pose.site_number),)
+    return (
+        Measured(
+            key="toe", part="toe", subject="toe", value=value, working=work, site_number=pose.site_number
+        ),
+    )
 
 
 def step(subjects: Subjects) -> tuple[Finding, ...]:
@@ -94,7 +109,7 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
     cover = max(0.0, bridge.length_mm - bridge.over_deck_mm) if bridge.fitted else 0.0
     worst = _worst(subjects, lambda pose: max(0.0, _first_slat(subjects, pose)[0] - cover))
     if worst is None:
-        return (Unjudged(key="deck-edge", subject="deck edge", why=_NOWHERE),)
+        return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
     reach = _first_slat(subjects, pose)[0]
     work = figures.plain(
@@ -105,7 +120,12 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
     )
     return (
         Measured(
-            key="deck-edge", subject="deck edge", value=value, working=work, site_number=pose.site_number
+            key="deck-edge",
+            part="deck-edge",
+            subject="deck edge",
+            value=value,
+            working=work,
+            site_number=pose.site_number,
         ),
     )
 

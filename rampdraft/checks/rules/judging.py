@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import TOLERANCE, compose, verdict
+from rampdraft.checks.judge import TOLERANCE, Demand, compose, verdict
 from rampdraft.checks.quantities.table import (
     QUANTITIES,
     LoadQuantity,
@@ -114,19 +114,20 @@ def _checked(
         step = _step(limit.steps, by)
         bound, words = step.limit, step.words
         table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
-    return compose(
+    demand = Demand(
         id=f"{rule_set.key}/{limit.id}",
+        kind=limit.quantity,
+        limit_id=limit.id,
         title=limit.title,
         source=source,
         sense=limit.sense,
         unit=unit,
         limit=bound,
         limit_text=words,
-        finding=finding,
-        why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
-        table=table,
         warning=_WARNING if rule_set.warning_only else "",
     )
+    why = tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text)
+    return compose(demand, finding, state=pose.state if pose is not None else "", why=why, table=table)
 
 
 def _step(steps: tuple[Step, ...], by: float) -> Step:

@@ -14,7 +14,7 @@ from rampdraft.geometry.lanes import (
     stop_intervals_mm,
 )
 from rampdraft.geometry.members.leaves import LeafEnds, weighed
-from rampdraft.geometry.members.member import Body, EndCut, Mark, Member, Piece, Role
+from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.members.rail import SQUARE, cope
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
@@ -66,21 +66,19 @@ def hinge_members(design: Design) -> Iterator[Member]:
     deck_lanes = design.inner_leaf.rail_lanes_mm
     brackets = deck_bracket_centres_mm(design)
     for number, y in enumerate(deck_lanes, start=1):
-        yield _knuckle(design, f"inner deck knuckle {number}", "inner", knuckle, deck, 0.0, deck.height_mm, y)
+        tag = Tag(body="inner", hinge="deck", number=number)
+        yield _knuckle(design, tag, knuckle, deck, 0.0, deck.height_mm, y)
     for number, y in enumerate(brackets, start=1):
-        yield _knuckle(
-            design, f"carrier knuckle {number}", "carrier", knuckle, deck, deck.out_mm, -deck.below_mm, y
-        )
+        tag = Tag(body="carrier", hinge="deck", number=number)
+        yield _knuckle(design, tag, knuckle, deck, deck.out_mm, -deck.below_mm, y)
     yield from _pins(design, "deck", deck, 0.0, deck.height_mm, tuple(zip(deck_lanes, brackets, strict=True)))
     knuckle = _knuckle_piece(design, joint)
     for number, y in enumerate(knuckle_centres_mm(design.inner_leaf), start=1):
-        yield _knuckle(
-            design, f"inner joint knuckle {number}", "inner", knuckle, joint, length, joint.height_mm, y
-        )
+        tag = Tag(body="inner", hinge="joint", number=number)
+        yield _knuckle(design, tag, knuckle, joint, length, joint.height_mm, y)
     for number, y in enumerate(knuckle_centres_mm(design.outer_leaf), start=1):
-        yield _knuckle(
-            design, f"outer joint knuckle {number}", "outer", knuckle, joint, 0.0, joint.height_mm, y
-        )
+        tag = Tag(body="outer", hinge="joint", number=number)
+        yield _knuckle(design, tag, knuckle, joint, 0.0, joint.height_mm, y)
     yield from _pins(design, "joint", joint, length, joint.height_mm, joint_pairs_mm(design))
 
 
@@ -107,7 +105,7 @@ def toe_members(design: Design) -> Iterator[Member]:
     outline = flap_outline(design, math.radians(toe.carried_deg))
     piece = _plate(design, "toe flap", length=leaf.width_mm, along=toe.length_mm, thickness=toe.thickness_mm)
     half = leaf.width_mm / 2
-    yield weighed(design, "outer toe flap", "outer", piece, outline, -half, half, leaf.width_mm)
+    yield weighed(design, Tag(body="outer"), piece, outline, -half, half, leaf.width_mm)
 
 
 def _taper_plates(design: Design) -> Iterator[Member]:
@@ -136,9 +134,8 @@ def _taper_plates(design: Design) -> Iterator[Member]:
         ends=(SQUARE, SQUARE),
     )
     for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
-        yield weighed(
-            design, f"outer taper plate {number}", "outer", piece, shape, y0 + wall, y1 - wall, length
-        )
+        tag = Tag(body="outer", number=number)
+        yield weighed(design, tag, piece, shape, y0 + wall, y1 - wall, length)
 
 
 def flap_outline(design: Design, angle_rad: float) -> Outline:
@@ -163,7 +160,7 @@ def loose_members(design: Design) -> Iterator[Member]:
         shape = rectangle(
             -bridge.over_deck_mm, 0, bridge.length_mm - bridge.over_deck_mm, bridge.thickness_mm
         )
-        yield weighed(design, "bridge plate", "carrier", piece, shape, -width / 2, width / 2, width)
+        yield weighed(design, Tag(body="carrier"), piece, shape, -width / 2, width / 2, width)
     if prop.fitted:
         leg = Piece(
             role="prop",
@@ -178,23 +175,14 @@ def loose_members(design: Design) -> Iterator[Member]:
         )
         half, foot_half = prop.section.depth_mm / 2, prop.foot_mm / 2
         lanes = design.inner_leaf.rail_lanes_mm
-        for side, lane in (("left", lanes[0]), ("right", lanes[-1])):
+        hands: tuple[tuple[Hand, MM], ...] = (("left", lanes[0]), ("right", lanes[-1]))
+        for hand, lane in hands:
+            tag = Tag(body="loose", hand=hand)
             upright = rectangle(-half, -prop.longest_mm, half, 0)
-            yield weighed(
-                design, f"prop {side}", "loose", leg, upright, lane - half, lane + half, prop.longest_mm
-            )
+            yield weighed(design, tag, leg, upright, lane - half, lane + half, prop.longest_mm)
             bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM
             plate = rectangle(-foot_half, bottom, foot_half, -prop.longest_mm)
-            yield weighed(
-                design,
-                f"prop foot {side}",
-                "loose",
-                foot,
-                plate,
-                lane - foot_half,
-                lane + foot_half,
-                prop.foot_mm,
-            )
+            yield weighed(design, tag, foot, plate, lane - foot_half, lane + foot_half, prop.foot_mm)
 
 
 def _interval(centre: MM, hinge: Hinge) -> Interval:
@@ -227,15 +215,15 @@ def _knuckle_piece(design: Design, hinge: Hinge) -> Piece:
     )
 
 
-def _knuckle(design: Design, key: str, body: Body, piece: Piece, hinge: Hinge, u: MM, w: MM, y: MM) -> Member:
+def _knuckle(design: Design, tag: Tag, piece: Piece, hinge: Hinge, u: MM, w: MM, y: MM) -> Member:
     half = hinge.knuckle_length_mm / 2
     shape = disc(u, w, hinge.knuckle_diameter_mm)
     solid = 1 - (hinge.pin_diameter_mm / hinge.knuckle_diameter_mm) ** 2
-    return weighed(design, key, body, piece, shape, y - half, y + half, hinge.knuckle_length_mm * solid)
+    return weighed(design, tag, piece, shape, y - half, y + half, hinge.knuckle_length_mm * solid)
 
 
 def _pins(
-    design: Design, line: str, hinge: Hinge, u: MM, w: MM, pairs: tuple[tuple[MM, MM], ...]
+    design: Design, line: HingeLine, hinge: Hinge, u: MM, w: MM, pairs: tuple[tuple[MM, MM], ...]
 ) -> Iterator[Member]:
     diameter, half, material = hinge.pin_diameter_mm, hinge.knuckle_length_mm / 2, design.made_of.fittings
     pieces: dict[MM, Piece] = {}
@@ -262,7 +250,8 @@ def _pins(
                 ),
             )
         shape = disc(u, w, diameter)
-        yield weighed(design, f"{line} pin {number}", "inner", pieces[length], shape, y0, y1, length)
+        tag = Tag(body="inner", hinge=line, number=number)
+        yield weighed(design, tag, pieces[length], shape, y0, y1, length)
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
             middle, outside = (pair[0] + pair[1]) / 2, hinge.knuckle_diameter_mm
@@ -276,8 +265,7 @@ def _pins(
             )
             solid = 1 - (diameter / outside) ** 2
             ring = disc(u, w, outside)
-            key = f"{line} washer {number}"
-            yield weighed(design, key, "inner", washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
+            yield weighed(design, tag, washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
 
 
 def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
@@ -289,8 +277,8 @@ def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
     piece = _stop_piece(design, stop.fixed_length_mm - stop.gap_mm / 2)
     inner = rectangle(length - stop.fixed_length_mm, low, length - stop.gap_mm / 2, high)
     outer = rectangle(stop.gap_mm / 2, low, stop.fixed_length_mm, high)
-    yield weighed(design, f"inner stop bar {number}", "inner", piece, inner, y0, y1, piece.length_mm)
-    yield weighed(design, f"outer stop bar {number}", "outer", piece, outer, y0, y1, piece.length_mm)
+    yield weighed(design, Tag(body="inner", number=number), piece, inner, y0, y1, piece.length_mm)
+    yield weighed(design, Tag(body="outer", number=number), piece, outer, y0, y1, piece.length_mm)
 
 
 def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
@@ -307,7 +295,7 @@ def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
         u0, u1 = -stop.lap_mm, stop.fixed_length_mm
     piece = _stop_piece(design, u1 - u0)
     shape = rectangle(u0, low, u1, low + stop.section.depth_mm)
-    yield weighed(design, f"{stop.fixed_to} stop bar {number}", stop.fixed_to, piece, shape, y0, y1, u1 - u0)
+    yield weighed(design, Tag(body=stop.fixed_to, number=number), piece, shape, y0, y1, u1 - u0)
 
 
 def _stop_piece(design: Design, length: MM) -> Piece:

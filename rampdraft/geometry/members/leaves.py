@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rampdraft.geometry.lanes import cross_top_mm, rail_intervals_mm
-from rampdraft.geometry.members.member import Body, EndCut, Mark, Member, Piece
+from rampdraft.geometry.members.member import Body, EndCut, Hand, Mark, Member, Piece, Tag
 from rampdraft.geometry.members.rail import SQUARE, Notch, rail_outline
 from rampdraft.geometry.outline import Hole, Outline, Profile, rectangle
 from rampdraft.geometry.sections import properties
@@ -63,7 +63,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             )  # fmt: skip
             made[cuts] = outline, piece, outline.area_and_centroid()[0] / depth
         outline, piece, mean_length = made[cuts]
-        yield weighed(design, f"{body} rail {number}", body, piece, outline, y0, y1, mean_length)
+        yield weighed(design, Tag(body=body, number=number), piece, outline, y0, y1, mean_length)
 
 
 def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark, ...]:
@@ -95,9 +95,9 @@ def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         shape = rectangle(at - section.width_mm / 2, top - section.depth_mm, at + section.width_mm / 2, top)
         for bay, ((y0, y1), piece) in enumerate(zip(bays, pieces, strict=True), start=1):
-            name = f"{body} cross member {number}" + (f" bay {bay}" if len(bays) > 1 else "")
+            tag = Tag(body=body, number=number, bay=bay if len(bays) > 1 else 0)
             mean_length = piece.profile.outline.area_and_centroid()[0] / section.depth_mm
-            yield weighed(design, name, body, piece, shape, y0, y1, mean_length)
+            yield weighed(design, tag, piece, shape, y0, y1, mean_length)
 
 
 def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) -> Piece:
@@ -147,7 +147,7 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     mean_length = length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
         shape = rectangle(start, 0, start + width, thick)
-        yield weighed(design, f"{body} slat {number}", body, piece, shape, y0, -y0, mean_length)
+        yield weighed(design, Tag(body=body, number=number), piece, shape, y0, -y0, mean_length)
 
 
 def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
@@ -166,12 +166,13 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth)), ends=(SQUARE, SQUARE),
     )  # fmt: skip
     shape = rectangle(u0, 0, u1, depth)
-    for side, y0 in (("left", -half - thick), ("right", half)):
-        yield weighed(design, f"{body} edge upstand {side}", body, piece, shape, y0, y0 + thick, u1 - u0)
+    hands: tuple[tuple[Hand, MM], ...] = (("left", -half - thick), ("right", half))
+    for hand, y0 in hands:
+        yield weighed(design, Tag(body=body, hand=hand), piece, shape, y0, y0 + thick, u1 - u0)
 
 
 def weighed(
-    design: Design, key: str, body: Body, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM
+    design: Design, tag: Tag, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM
 ) -> Member:
     """Return the member with its mass: section area times `mean_length` (what cuts and holes leave of it)
     times density.
@@ -179,9 +180,8 @@ def weighed(
     density = material_named(design, piece.material).density_kg_m3
     _, (u, w) = shape.area_and_centroid()
     return Member(
-        key=key,
-        body=body,
-        role=piece.role,
+        key=" ".join(map(str, tag.words(piece.role))),
+        tag=tag,
         piece=piece,
         y0_mm=y0,
         y1_mm=y1,

@@ -1,7 +1,7 @@
 """A member of the ramp as it stands in the assembly, and the piece it is sawn from."""
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from rampdraft.geometry.outline import Outline, Point, Profile
 from rampdraft.model.section import Section
@@ -14,6 +14,17 @@ Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
     "stop bar", "taper plate", "toe flap", "bridge plate", "prop", "prop foot",
 ]  # fmt: skip
+
+OnLeaf = Literal["inner", "outer", ""]
+"""The leaf that something is of; empty where it is of neither, or of both."""
+
+HingeLine = Literal["deck", "joint", ""]
+"""The hinge line that a member lies on; empty for one that lies on neither, as stop bars do."""
+
+Hand = Literal["left", "right", ""]
+
+Around = Literal["deck", "carrier end", "obstacle", "ground"]
+"""What the ramp can meet and is no member of it."""
 
 INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
 """What never stands out of other members of its body in the side plane."""
@@ -75,6 +86,50 @@ class Piece:
     marks: tuple[Mark, ...] = ()
 
 
+class Kin(NamedTuple):
+    """A family of members that are judged as one, or one thing about the ramp."""
+
+    body: Body | Literal[""]
+    """Empty for the ground."""
+    role: Role | Around
+    hinge: HingeLine = ""
+    """Of knuckles, pins and washers."""
+    number: int = 0
+    """Of an obstacle, counted from 1."""
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Return its name, word by word: `inner joint knuckle`, `carrier knuckle`, `deck pin`, `prop`."""
+        body = () if self.role in _BODILESS else (self.body,)
+        hinge = (self.hinge,) if self.hinge and self.body != "carrier" else ()
+        return (*body, *hinge, *self.role.split())
+
+
+_BODILESS: Final = frozenset({"pin", "washer", "bridge plate", "prop", "prop foot"})
+"""Roles whose members are named without the body that they move with: it goes without saying."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tag:
+    """Which of its family a member is."""
+
+    body: Body
+    hinge: HingeLine = ""
+    number: int = 0
+    """From left to right, or from the hinge outward, counted from 1; 0 for one that has no fellows."""
+    bay: int = 0
+    """Between rails, of a cross member cut into several."""
+    hand: Hand = ""
+    """Of a pair."""
+
+    def words(self, role: Role) -> tuple[str | int, ...]:
+        """Return the name of a member of this role, word by word, that stays put while dimensions change."""
+        number = (self.number,) if self.number else ()
+        bay = ("bay", self.bay) if self.bay else ()
+        hand = (self.hand,) if self.hand else ()
+        return (*Kin(self.body, role, self.hinge).words, *number, *bay, *hand)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
     """One member, placed. The side silhouette lies in the frame of its body, (u, w) for a leaf and (x, z) for
@@ -83,8 +138,7 @@ class Member:
 
     key: str
     """A name that stays put while dimensions change: `inner rail 1`, `outer slat 7`, `deck pin 2`."""
-    body: Body
-    role: Role
+    tag: Tag
     piece: Piece
     y0_mm: MM
     y1_mm: MM
@@ -92,6 +146,21 @@ class Member:
     mass_kg: KG
     centre_mm: tuple[MM, MM, MM]
     """Centre of gravity (u, y, w)."""
+
+    @property
+    def body(self) -> Body:
+        """Return what it moves with."""
+        return self.tag.body
+
+    @property
+    def role(self) -> Role:
+        """Return what it is."""
+        return self.piece.role
+
+    @property
+    def kin(self) -> Kin:
+        """Return the family that it is judged in; the knuckles of the two hinge lines are two families."""
+        return Kin(self.body, self.role, self.tag.hinge)
 
     @property
     def centre_uw_mm(self) -> Point:

@@ -10,7 +10,7 @@ from typing import Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.geometry.members.member import INSIDE, Assembly, Member
+from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.model.design import Design, Obstacle, Site
@@ -41,7 +41,9 @@ class Thing:
     """A member, the deck, the carrier's end or the ground, in convex parts."""
 
     key: str
-    family: str
+    kin: Kin
+    name: str
+    """Of its kin."""
     y0_mm: MM
     y1_mm: MM
     parts: tuple[Convex, ...]
@@ -73,6 +75,8 @@ class Pairs:
     keys_b: tuple[str, ...]
     """Key of each member."""
     families: tuple[str, ...]
+    kin: tuple[tuple[Kin, Kin], ...]
+    """Each pair of families, in words and as keys."""
     contact: NDArray[np.bool_]
     """Whether a family is meant to touch, shape (f,)."""
 
@@ -86,22 +90,30 @@ CONTACTS: tuple[str, ...] = (
     "a prop is carried apart",
 )
 
+_CARRIER_KNUCKLE = Kin("carrier", "knuckle", "deck")
+_DECK_KNUCKLE = Kin("inner", "knuckle", "deck")
+_INNER_KNUCKLE = Kin("inner", "knuckle", "joint")
+_OUTER_KNUCKLE = Kin("outer", "knuckle", "joint")
+_INNER_RAIL, _OUTER_RAIL = Kin("inner", "rail"), Kin("outer", "rail")
+_INNER_STOP, _OUTER_STOP = Kin("inner", "stop bar"), Kin("outer", "stop bar")
+_GROUND = Kin("", "ground")
+
 _MEANT = frozenset(
     {
-        "carrier knuckle - inner rail",
-        "carrier knuckle - inner deck knuckle",
-        "inner joint knuckle - outer rail",
-        "inner rail - outer joint knuckle",
-        "inner joint knuckle - outer joint knuckle",
-        "inner stop bar - outer stop bar",
-        "inner stop bar - outer rail",
-        "inner rail - outer stop bar",
-        "ground - outer rail",
-        "ground - outer slat",
-        "ground - outer edge upstand",
+        (_CARRIER_KNUCKLE, _INNER_RAIL),
+        (_CARRIER_KNUCKLE, _DECK_KNUCKLE),
+        (_INNER_KNUCKLE, _OUTER_RAIL),
+        (_INNER_RAIL, _OUTER_KNUCKLE),
+        (_INNER_KNUCKLE, _OUTER_KNUCKLE),
+        (_INNER_STOP, _OUTER_STOP),
+        (_INNER_STOP, _OUTER_RAIL),
+        (_INNER_RAIL, _OUTER_STOP),
+        (_GROUND, _OUTER_RAIL),
+        (_GROUND, Kin("outer", "slat")),
+        (_GROUND, Kin("outer", "edge upstand")),
     }
 )
-_LEFT_OUT = frozenset({"ground - outer toe flap"})
+_LEFT_OUT = frozenset({(_GROUND, Kin("outer", "toe flap"))})
 
 
 def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
@@ -111,7 +123,7 @@ def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     inner = _numbered(_things(assembly.of("inner"), 0.0))
     outer = _numbered(_things(assembly.of("outer"), 0.0))
     height = design.carrier.deck_height_mm
-    obstacles = tuple(_obstacle(obstacle, height) for obstacle in design.obstacles)
+    obstacles = tuple(_obstacle(one, number, height) for number, one in enumerate(design.obstacles, start=1))
     static = _numbered(
         (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
     )
@@ -169,7 +181,8 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
     return tuple(
         Thing(
             key=member.key,
-            family=_family(member),
+            kin=member.kin,
+            name=" ".join(member.kin.words),
             y0_mm=member.y0_mm,
             y1_mm=member.y1_mm,
             parts=convex_parts(_raised(member.silhouette, raised_mm) if raised_mm else member.silhouette),
@@ -177,13 +190,6 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
         for member in members
         if member.role not in (*INSIDE, "bridge plate")
     )
-
-
-def _family(member: Member) -> str:
-    """Return the family that a member is judged in; the knuckles of the two hinge lines are families of their
-    own.
-    """
-    return member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
 
 
 def _raised(outline: Outline, height: MM) -> Outline:
@@ -198,17 +204,18 @@ def _carrier(design: Design) -> tuple[Thing, ...]:
     )
     height = carrier.deck_height_mm
     return (
-        _whole("deck", convex_parts(_raised(deck, height))),
-        _whole("carrier end", convex_parts(_raised(end, height))),
+        _whole("deck", "carrier", convex_parts(_raised(deck, height))),
+        _whole("carrier end", "carrier", convex_parts(_raised(end, height))),
     )
 
 
-def _obstacle(obstacle: Obstacle, height: MM) -> Thing:
+def _obstacle(obstacle: Obstacle, number: int, height: MM) -> Thing:
     points = tuple((x, z + height) for x, z in obstacle.outline_mm)
     outline = Outline(tuple((x, z, 0.0) for x, z in points))
     return Thing(
         key=f"obstacle {obstacle.name}",
-        family=f"obstacle {obstacle.name}",
+        kin=Kin("carrier", "obstacle", number=number),
+        name=f"obstacle {obstacle.name}",
         y0_mm=obstacle.left_mm,
         y1_mm=obstacle.right_mm,
         parts=convex_parts(outline) if len(points) > 2 else ((points, 0.0),),
@@ -216,7 +223,7 @@ def _obstacle(obstacle: Obstacle, height: MM) -> Thing:
 
 
 def _ground(site: Site) -> Thing:
-    return _whole("ground", tuple((corners, 0.0) for corners in ground_slabs(site)))
+    return _whole("ground", "", tuple((corners, 0.0) for corners in ground_slabs(site)))
 
 
 def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
@@ -234,8 +241,8 @@ def ground_line(site: Site) -> tuple[Point, ...]:
     return ((points[0][0] - FAR_MM, points[0][1]), *points, (points[-1][0] + FAR_MM, points[-1][1]))
 
 
-def _whole(key: str, parts: tuple[Convex, ...]) -> Thing:
-    return Thing(key=key, family=key, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
+def _whole(role: Around, body: Body | Literal[""], parts: tuple[Convex, ...]) -> Thing:
+    return Thing(key=role, kin=Kin(body, role), name=role, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,8 +251,9 @@ class _Numbered:
 
     parts: list[Convex]
     keys: list[str]
-    family: list[str]
-    """Of each thing."""
+    kin: list[Kin]
+    names: list[str]
+    """Of each thing, and of its kin."""
     first: Index
     count: Index
     """First part and number of parts of each thing."""
@@ -255,10 +263,10 @@ class _Numbered:
 
 def _numbered(things: Sequence[Thing]) -> _Numbered:
     parts: list[Convex] = []
-    known: dict[tuple[str, int], int] = {}
+    known: dict[tuple[Kin, int], int] = {}
     first: list[int] = []
     for thing in things:
-        what = (thing.family, id(thing.parts))  # `convex_parts` gives the same object for the same outline
+        what = (thing.kin, id(thing.parts))  # `convex_parts` gives the same object for the same outline
         if what not in known:
             known[what] = len(parts)
             parts.extend(thing.parts)
@@ -266,7 +274,8 @@ def _numbered(things: Sequence[Thing]) -> _Numbered:
     return _Numbered(
         parts=parts,
         keys=[thing.key for thing in things],
-        family=[thing.family for thing in things],
+        kin=[thing.kin for thing in things],
+        names=[thing.name for thing in things],
         first=np.array(first, dtype=np.intp),
         count=np.array([len(thing.parts) for thing in things], dtype=np.intp),
         y0_mm=np.array([thing.y0_mm for thing in things]),
@@ -281,12 +290,18 @@ def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
     )
     thing_a, thing_b = np.nonzero(shared)
     _, once = np.unique(still.first[thing_a] * len(moving.parts) + moving.first[thing_b], return_index=True)
-    families: dict[str, int] = {}
+    families: dict[tuple[Kin, Kin], int] = {}
+    names: list[str] = []
     chosen: list[tuple[int, int, int]] = []
-    for i, j in zip(thing_a[once].tolist(), thing_b[once].tolist(), strict=True):
-        name = f"{still.family[i]} - {moving.family[j]}"
-        if name not in _LEFT_OUT:
-            chosen.append((i, j, families.setdefault(name, len(families))))
+    rows: list[tuple[int, int]] = list(zip(thing_a[once].tolist(), thing_b[once].tolist(), strict=True))
+    for i, j in rows:
+        pair = still.kin[i], moving.kin[j]
+        if pair in _LEFT_OUT:
+            continue
+        if pair not in families:
+            families[pair] = len(families)
+            names.append(f"{still.names[i]} - {moving.names[j]}")
+        chosen.append((i, j, families[pair]))
     things = np.array(chosen, dtype=np.intp).reshape(-1, 3)
     count_b = moving.count[things[:, 1]]
     total = still.count[things[:, 0]] * count_b
@@ -305,8 +320,9 @@ def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
         thing_b=things[row, 1],
         keys_a=tuple(still.keys),
         keys_b=tuple(moving.keys),
-        families=tuple(families),
-        contact=np.array([name in _MEANT for name in families], dtype=np.bool_),
+        families=tuple(names),
+        kin=tuple(families),
+        contact=np.array([pair in _MEANT for pair in families], dtype=np.bool_),
     )
 
 
@@ -335,6 +351,7 @@ def _joined(sets: Sequence[Pairs]) -> Pairs:
         keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
         keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
         families=tuple(name for pairs in sets for name in pairs.families),
+        kin=tuple(pair for pairs in sets for pair in pairs.kin),
         contact=np.concatenate([pairs.contact for pairs in sets]),
     )
 

@@ -236,6 +236,7 @@ def _described(design: Design, path: FoldPath, search: _Search, found: list[_Fou
     return [
         PairClearance(
             what=pairs.families[one.family],
+            kin=pairs.kin[one.family],
             clearance_mm=one.clearance_mm,
             certified_mm=one.certified_mm,
             at=one.at,
