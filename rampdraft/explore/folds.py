@@ -18,7 +18,8 @@ from rampdraft.mechanics.results import FoldPath
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Assist, Design
 from rampdraft.model.fields.paths import value_at, with_value
-from rampdraft.units import MM, N, whole_steps
+from rampdraft.rounding import whole_steps
+from rampdraft.units import MM, N
 
 Progress = Callable[[float], bool]
 """Takes the share done; returns False to call the work off."""

@@ -6,8 +6,9 @@ from typing import Final
 
 from rampdraft.geometry.members.member import Role
 from rampdraft.model.design import Design
+from rampdraft.rounding import steps_over
 from rampdraft.shop.results import Bar, Cut, CuttingPlan, Part
-from rampdraft.units import MM, steps_over
+from rampdraft.units import MM
 
 BOUGHT: Final[tuple[Role, ...]] = ("washer",)
 """Bought by the piece, not sawn."""

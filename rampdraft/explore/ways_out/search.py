@@ -16,7 +16,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch
 from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section
-from rampdraft.units import steps_over, whole_steps
+from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7
 MOST_FLAT: Final = 2

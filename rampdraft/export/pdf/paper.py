@@ -21,7 +21,8 @@ from rampdraft.drawing.ink import Anchor, Ink, Label, Path
 from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import Point, arc_of
-from rampdraft.units import MM, whole_steps
+from rampdraft.rounding import whole_steps
+from rampdraft.units import MM
 
 SMALLEST_PT: Final = 7.0
 """No letter on a sheet is smaller."""

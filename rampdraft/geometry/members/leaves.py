@@ -13,7 +13,8 @@ from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
-from rampdraft.units import MM, whole_steps
+from rampdraft.rounding import whole_steps
+from rampdraft.units import MM
 
 TWO_SCREWS_FROM_MM = 70.0
 """A slat this wide or wider takes two screws a crossing; common practice, so that it does not cup."""

@@ -40,6 +40,7 @@ from rampdraft.mechanics.carrier.supports import (
 from rampdraft.mechanics.loading.beam import Array, Spans, hinge_line
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, lateral_places_mm
 from rampdraft.model.design import Design, Support, WheeledUser
+from rampdraft.rounding import greatest_along, greatest_at
 from rampdraft.units import G_M_S2, MM
 
 POSITIONS: Final = 10
@@ -148,7 +149,7 @@ def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -
     arms = area.inside_mm(places)
     forces = np.array([weight.force_n for weight in weights])
     over, holds = forces @ np.maximum(-arms, 0.0), forces @ np.maximum(arms, 0.0)
-    line = int(_quotient(over, holds).argmax())
+    (line,) = greatest_at(_quotient(over, holds))
     pairs = tuple((weight, float(arm)) for weight, arm in zip(weights, arms[:, line], strict=True))
     first, second = area.ends[line]
     return TippingLine(
@@ -443,7 +444,7 @@ def _solve(rest: _Rest, laws: Laws, loads: Array, lowered: Array | None = None) 
 def _shares(rest: _Rest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = share.argmin(axis=1)
+    least = greatest_along(-share.T, -share.min(axis=1))
     return share[np.arange(len(share)), least], least
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rampdraft.units import steps_over, whole_steps
+from rampdraft.rounding import steps_over, whole_steps
 
 TENTHS = st.integers(1, 5000)
 PARTS = st.sampled_from((1, 10, 100, 1000))
