@@ -19,4 +19,4 @@ def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 def _badness(check: Check) -> tuple[int, float]:
     warned = check.status is Status.EXCEEDS and check.warning_only
-    return (_WARNING_EXCEEDED if warned else _ORDER[check.status], -(check.ratio or 0.0))
+    return (_WARNING_EXCEEDED if warned else _ORDER[check.status], -round(check.ratio or 0.0, 9))

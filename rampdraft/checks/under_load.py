@@ -10,6 +10,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.mechanics.loading.loads import is_of, is_own
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
+from rampdraft.rounding import greatest
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, Basis
 from rampdraft.strength.uses import Found, Job, MemberUse, UnknownUse
 from rampdraft.strength.uses_joint import joint_uses
@@ -72,7 +73,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
     found = tuple(member_uses(Job(design=subjects.design, carried=carried, basis=basis, loads=numbers)))
     uses = [use for use in found if isinstance(use, MemberUse)]
     unknown = [use for use in found if isinstance(use, UnknownUse)]
-    worst = max(uses, key=lambda use: use.ratio, default=None)
+    worst = greatest(uses, lambda use: use.ratio) if uses else None
     if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
         return Unjudged(
             key="",
@@ -81,7 +82,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
             leaf=unknown[0].leaf,
             why=f"{name(unknown[0])}: {unknown[0].why}",
         )
-    others = sorted(uses, key=lambda use: -use.ratio)[1:4]
+    others = sorted((use for use in uses if use is not worst), key=lambda use: -use.ratio)[:3]
     lines = (
         f"{name(worst)} is the worst of {len(uses)} families of members",
         *worst.working(),

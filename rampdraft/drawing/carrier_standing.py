@@ -32,6 +32,7 @@ from rampdraft.mechanics.carrier.results import (
 from rampdraft.mechanics.carrier.standing import climbers, tipping_line, weights_of
 from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.model.design import Design, Support
+from rampdraft.rounding import greatest_at
 from rampdraft.units import MM, N
 
 PAPER_WIDTH_MM: Final = 240.0
@@ -125,7 +126,7 @@ def carrier_end(
     shown = climb or standing.worst_climb
     if shown.tips:
         return _picture(design, standing, shown, shown.worst, "end", per_mm)
-    shown, at = (climb, int(np.abs(climb.stances.lean_rad).argmax())) if climb else standing.most_lean
+    shown, at = (climb, greatest_at(np.abs(climb.stances.lean_rad))[0]) if climb else standing.most_lean
     return _picture(design, standing, shown, at, "end", per_mm)
 
 

@@ -22,6 +22,7 @@ from rampdraft.mechanics.loading.beam import Array
 from rampdraft.mechanics.loading.loads import Rolling, is_own
 from rampdraft.mechanics.loading.results import LeafForces, WorstPlace
 from rampdraft.model.design import Design
+from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.strength.uses import FOLDS
 from rampdraft.strength.uses_rails import rail_capacity_nmm
@@ -106,7 +107,7 @@ def own_loads(evaluation: Evaluation) -> tuple[int, ...]:
 
 def worst_load(evaluation: Evaluation) -> int:
     """Return the index of the load of these that bends a rail most."""
-    return max(own_loads(evaluation), key=lambda number: evaluation.carried.worst[number].moment_nmm)
+    return greatest(own_loads(evaluation), lambda number: evaluation.carried.worst[number].moment_nmm)
 
 
 def rail_forces(forces: LeafForces, load: int) -> RailForces:
@@ -116,7 +117,7 @@ def rail_forces(forces: LeafForces, load: int) -> RailForces:
     basis, most = LIMIT_STATES, forces.moment_nmm[load]
     return RailForces(
         body=forces.body,
-        rail=int(most.max(axis=1).argmax()) + 1,
+        rail=greatest_at(most.max(axis=1))[0] + 1,
         x_mm=forces.x_mm,
         moment_nmm=basis.gamma_g * forces.own_moment_nmm + basis.gamma_q * most.max(axis=0),
         hogging_nmm=np.minimum(
@@ -260,7 +261,7 @@ def _moment_figures(
         if known is not None
     ]
     if used:
-        share, where, one = max(used, key=lambda found: found[0])
+        share, where, one = greatest(used, lambda found: found[0])
         said = f"{100 * share:.0f} %"
         apart = abs(graph.at(where, 0.0)[0] - graph.at(at, 0.0)[0])
         if apart < _NEAR_MM:
@@ -280,8 +281,8 @@ def _shear_chart(page: _Page, rails: tuple[RailForces, ...]) -> Iterator[Ink]:
     for rail in rails:
         marks.append(_filled(graph, rail.x_mm, rail.shear_n, rail.body, rail.owner))
         marks.append(_curve(graph, rail.x_mm, rail.shear_n, owner=rail.owner))
-    rail = max(rails, key=lambda one: float(one.shear_n.max()))
-    at = int(rail.shear_n.argmax())
+    rail = greatest(rails, lambda one: float(one.shear_n.max()))
+    (at,) = greatest_at(rail.shear_n)
     marks.extend(
         _figure(graph, float(rail.x_mm[at]), (rail.x_mm, rail.shear_n), force_text(float(rail.shear_n[at])))
     )
@@ -304,7 +305,7 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
     total = still + sag.load_mm[page.place.load]
     graph = page.graph(2, _downward(0.0, max(limit, float(total.max())), page.ticks(2), "mm"))
     x, limits = sag.x_mm, (np.array([0.0, carried.spans.length_mm]), np.array([limit, limit]))
-    at = int(total.argmax())
+    (at,) = greatest_at(total)
     marks = (
         _filled(graph, x, total, "timber", ""),
         *_beyond(graph, (x, total), limits, ""),
@@ -340,8 +341,8 @@ def _sag_titles(limit: str, quotient: str, *, rolls: bool) -> tuple[str, ...]:
 
 
 def _said(rails: tuple[RailForces, ...]) -> str:
-    rail = max(rails, key=lambda one: float(one.moment_nmm.max()))
-    at = float(rail.x_mm[int(rail.moment_nmm.argmax())])
+    rail = greatest(rails, lambda one: float(one.moment_nmm.max()))
+    at = float(rail.x_mm[greatest_at(rail.moment_nmm)[0]])
     moment = float(rail.moment_nmm.max()) / 1000
     return (
         f"Greatest design moment {moment:.0f} N m in {rail.owner}, {mm_text(at, 0)} mm from the deck hinge."
@@ -385,7 +386,7 @@ def _share(rail: RailForces, capacity: tuple[Array, Array], section_mm: MM) -> t
     most, at = float(shares.max()), int(np.abs(rail.x_mm - section_mm).argmin())
     if shares[at] > most - 0.005 and abs(rail.x_mm[at] - section_mm) < 1.0:
         return float(shares[at]), section_mm
-    return most, float(rail.x_mm[int(shares.argmax())])
+    return most, float(rail.x_mm[greatest_at(shares)[0]])
 
 
 def _curve(graph: Graph, x: Array, values: Array, pen: Pen = "outline", owner: str = "") -> Path:

@@ -18,6 +18,7 @@ from rampdraft.mechanics.results import FoldPath
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Assist, Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.rounding import whole_steps
 from rampdraft.units import MM, N
 
 Progress = Callable[[float], bool]
@@ -226,10 +227,9 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
     pitch = inner.slat_width_mm + outer.slat_width_mm + 2 * gap_mm
     first = inner.slat_first_mm
     reach = inner.length_mm - outer.slat_width_mm - first - inner.slat_width_mm - gap_mm
-    for laps in range(int(reach // pitch), -1, -1):
-        offset = reach - laps * pitch
-        if offset < outer.slat_first_mm:
-            continue
+    nearest = outer.slat_first_mm
+    for laps in range(whole_steps(reach - nearest, pitch, inner.length_mm), -1, -1):
+        offset = max(reach - laps * pitch, nearest)
         tried = with_value(
             with_value(design, "inner_leaf.slat_pitch_mm", pitch), "outer_leaf.slat_pitch_mm", pitch
         )

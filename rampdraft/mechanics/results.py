@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose
+from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, N
 
 DeckState = Literal["empty", "loaded"]
@@ -72,7 +73,7 @@ class SitePose:
         flap.
         """
         parts = (self.inner, self.outer) if self.flap is None else (self.inner, self.outer, self.flap)
-        return max(parts, key=lambda part: abs(part.ratio))
+        return greatest(parts, lambda part: abs(part.ratio))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +230,9 @@ class HandForce:
     @property
     def peak(self) -> StageForce:
         """Return the stage with the greatest force."""
-        return max(self.stages, key=lambda stage: math.inf if math.isnan(stage.peak_n) else abs(stage.peak_n))
+        return greatest(
+            self.stages, lambda stage: math.inf if math.isnan(stage.peak_n) else abs(stage.peak_n)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from typing import Final
 
 from rampdraft.geometry.members.member import Role
 from rampdraft.model.design import Design
+from rampdraft.rounding import steps_over
 from rampdraft.shop.results import Bar, Cut, CuttingPlan, Part
 from rampdraft.units import MM
 
@@ -93,16 +94,16 @@ def _first_fit_decreasing(cuts: Iterable[Cut], room: MM, kerf: MM) -> list[list[
 
 def _taken(cuts: Sequence[Cut], kerf: MM) -> MM:
     """Return the length that pieces take with the saw cuts between them."""
-    return sum(cut.length_mm for cut in cuts) + kerf * (len(cuts) - 1)
+    return math.fsum(cut.length_mm for cut in cuts) + kerf * (len(cuts) - 1)
 
 
 def _least(cuts: Sequence[Cut], room: MM, kerf: MM) -> int:
     """Return how many stock lengths no plan can do without: all lengths, each with its cut, over the room of
-    the longest.
+    the longest, which may be overfilled by rounding.
     """
     if not cuts:
         return 0
-    return math.ceil((_taken(cuts, kerf) + kerf) / (room + kerf) - 1e-9)
+    return steps_over(_taken(cuts, kerf) + kerf, room + kerf + _FIT_MM)
 
 
 def _words(count: int, least: int, unplaced: int) -> str:

@@ -5,8 +5,6 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, number
 from rampdraft.geometry.members.member import OnLeaf
@@ -15,6 +13,7 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material
 from rampdraft.model.section import Section
+from rampdraft.rounding import greatest_at
 from rampdraft.strength.basis import Basis
 from rampdraft.strength.joining import fillet_mpa
 from rampdraft.strength.metal import metal_strength_mpa
@@ -82,7 +81,7 @@ class Job:
         (L, P).
         """
         chosen = forces[list(self.loads)]
-        row, part = (int(index) for index in np.unravel_index(int(chosen.argmax()), chosen.shape))
+        row, part = greatest_at(chosen)
         return self.effect(own, float(chosen[row, part])), self.loads[row], part
 
     def effect(self, own: float, load: float) -> float:

@@ -18,6 +18,7 @@ from rampdraft.geometry.members.knuckle_welds import knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Hinge, Leaf
 from rampdraft.model.section import Section
+from rampdraft.rounding import greatest_at
 from rampdraft.strength.joining import (
     bolt_combined,
     bolt_shear_n,
@@ -184,7 +185,7 @@ def _pin_force(job: Job, hinge: Hinge) -> tuple[N, int, int, Work]:
     lap = job.design.stop.kind == "lap"
     forces = shears + pressed if lap else np.hypot(shears, pressed)
     chosen = forces[list(job.loads)]
-    row, pair = (int(index) for index in np.unravel_index(int(chosen.argmax()), chosen.shape))
+    row, pair = greatest_at(chosen)
     load, force = job.loads[row], float(chosen[row, pair])
     shear, press = float(shears[load, pair]), float(pressed[load, pair])
 

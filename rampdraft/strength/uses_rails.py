@@ -14,6 +14,7 @@ from rampdraft.mechanics.loading.results import LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Toe
 from rampdraft.model.section import Section
+from rampdraft.rounding import greatest_at
 from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.strength.metal import bending_with_shear, metal_strength_mpa, shear_area_mm2, wall_class
 from rampdraft.strength.stop_arm import bearing_arm_mm
@@ -111,7 +112,7 @@ def _rails(job: Job, forces: LeafForces, key: str, subject: str) -> Found:
         area = np.array([_shear_area(section, net) for net, _ in nets])
         ratio = bending_with_shear(moment, shear, modulus, area, strength)
         clause = "EN 1999-1-1, 6.2.5, 6.2.8" if material.kind == "aluminium" else "EN 1993-1-1, 6.2.5, 6.2.8"
-    load, rail, at = (int(index) for index in np.unravel_index(int(ratio.argmax()), ratio.shape))
+    load, rail, at = greatest_at(ratio)
     used = float(ratio[load, rail, at])
     net, cut = nets[at]
     most, cut_n = float(moment[load, rail, at]), float(shear[load, rail, at])

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 
-def alike(one: Any, other: Any) -> bool:  # noqa: PLR0911  a return for each kind of thing
+def alike(one: Any, other: Any) -> bool:
     if type(one) is not type(other):
         return False
     if isinstance(one, np.ndarray | float):

@@ -17,6 +17,7 @@ from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Cl
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design
+from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.uses import newton
 from rampdraft.units import MM, N
 
@@ -110,7 +111,7 @@ def _tips(design: Design, standing: Standing) -> Check:
     inside it.
     """
     climb = standing.most_overturning
-    at = int(climb.overturning.argmax())
+    (at,) = greatest_at(climb.overturning)
     line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
     over, holds = line.overturning_nmm, line.righting_nmm
     work = (
@@ -196,8 +197,8 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
     if tipping is not None:
         finding: Finding = Unjudged(key="", subject=tipping.words, why=_TIPS)
     else:
-        climb = max(standing.climbs, key=lambda one: round(float(np.abs(of(one)).max()), 9))
-        at = int(np.abs(of(climb)).argmax())
+        climb = greatest(standing.climbs, lambda one: float(np.abs(of(one)).max()))
+        (at,) = greatest_at(np.abs(of(climb)))
         turn, drop = float(of(climb)[at]), float(climb.stances.edge_drop_mm[at])
         if key == "lean":
             apart = design.carrier.opening_width_mm

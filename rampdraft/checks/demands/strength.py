@@ -12,6 +12,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.checks.under_load import Verdict, name, verdicts
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.loading.results import Sag
+from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.uses import FOLDS, UnknownUse, newton
 from rampdraft.units import MM, N
 
@@ -69,7 +70,7 @@ def _member(verdict: Verdict) -> Check:
 def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     judged = [verdict for verdict in found if verdict.factor is not None]
     unknown = [verdict for verdict in found if verdict.factor is None]
-    least = min(judged, key=lambda verdict: verdict.factor or 0.0, default=None)
+    least = greatest(judged, lambda verdict: -(verdict.factor or 0.0)) if judged else None
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
         why = f"{name(unknown[0].use)} cannot be judged."
@@ -133,7 +134,7 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     carried = subjects.carried
     rolling = [number for number, load in enumerate(carried.loads) if is_own(load)]
     total = sag.own_mm + sag.load_mm[rolling] + sag.play_mm
-    row, at = divmod(int(total.argmax()), total.shape[1])
+    row, at = greatest_at(total)
     load, own, play = (
         float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at])
     )

@@ -9,6 +9,7 @@ from itertools import pairwise
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.rounding import greatest
 
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""
@@ -23,7 +24,7 @@ def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 def leaf_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steeper leaf, leaving a toe flap out."""
-    return _slope(subjects, pose, max((pose.inner, pose.outer), key=lambda leaf: abs(leaf.ratio)))
+    return _slope(subjects, pose, greatest((pose.inner, pose.outer), lambda leaf: abs(leaf.ratio)))
 
 
 def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:

@@ -10,6 +10,7 @@ from rampdraft.checks.quantities.surface import slat_spans, spans_width
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.pose import placings
 from rampdraft.mechanics.results import SitePose
+from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _NOWHERE = "The ramp reaches the ground at no site, so it is nowhere deployed."
@@ -33,7 +34,7 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
             found.append(("stop bar above slats", above, bar.key))
         elif spans_width(subjects, bar):
             found.append(("stop plate below slats", -above, bar.key))
-    _, value, member = max(found, key=lambda one: one[1])
+    _, value, member = greatest(found, lambda one: one[1])
     terms = tuple((name, height) for name, height, _ in found)
     return (
         Measured(
@@ -146,4 +147,4 @@ def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
 
 def _worst(subjects: Subjects, value: Callable[[SitePose], float]) -> tuple[float, SitePose] | None:
     found = [(value(pose), pose) for pose in subjects.poses(("ground", "kerb", "platform")) if pose.reaches]
-    return max(found, key=lambda one: one[0]) if found else None
+    return greatest(found, lambda one: one[0]) if found else None

@@ -16,6 +16,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch
 from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section
+from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7
 MOST_FLAT: Final = 2
@@ -127,9 +128,8 @@ def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: 
     assert isinstance(record, Dim)
     assert before is not None
     grid = grid_of(info)
-    place = start / grid
-    origin = math.floor(place + 1e-9) if sign > 0 else math.ceil(place - 1e-9)
-    end = math.floor(record.high / grid + 1e-9) if sign > 0 else math.ceil(record.low / grid - 1e-9)
+    whole_grid, bound = (whole_steps, record.high) if sign > 0 else (steps_over, record.low)
+    origin, end = whole_grid(start, grid), whole_grid(bound, grid)
     line = _Line(
         origin=origin,
         sign=sign,

@@ -21,6 +21,7 @@ from rampdraft.drawing.ink import Anchor, Ink, Label, Path
 from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import Point, arc_of
+from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
 
 SMALLEST_PT: Final = 7.0
@@ -217,7 +218,7 @@ class Paper:
         canvas.setStrokeColor(_colour(_HATCH.colour))
         canvas.setLineWidth(_HATCH.width_mm / 2)
         step = HATCH_PITCH_MM * math.sqrt(2)
-        for number in range(int((x1 - x0 + y1 - y0) / step) + 1):
+        for number in range(whole_steps(x1 - x0 + y1 - y0, step, x0, x1, y0, y1) + 1):
             start = x0 - (y1 - y0) + number * step
             canvas.line(start, y0, start + (y1 - y0), y1)
         canvas.restoreState()

@@ -13,6 +13,7 @@ from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
+from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
 
 TWO_SCREWS_FROM_MM = 70.0
@@ -37,7 +38,7 @@ def leaf_members(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iter
 def slat_starts_mm(leaf: Leaf) -> tuple[MM, ...]:
     """Return the near edge of each slat: as many as fit before the free end."""
     room = leaf.length_mm - leaf.slat_last_gap_mm - leaf.slat_first_mm - leaf.slat_width_mm
-    count = int(room // leaf.slat_pitch_mm) + 1 if room >= 0 else 0
+    count = whole_steps(room, leaf.slat_pitch_mm, leaf.length_mm) + 1
     return tuple(leaf.slat_first_mm + leaf.slat_pitch_mm * number for number in range(count))
 
 

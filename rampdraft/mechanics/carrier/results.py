@@ -3,19 +3,16 @@ supports.
 """
 
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Support
+from rampdraft.rounding import greatest, greatest_at
 from rampdraft.units import KG, MM, RAD, N
 
 Mask = NDArray[np.bool_]
-
-_DIGITS: Final = 9
-"""Of equals to so many decimals the first counts, so that rounding does not pick a side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +116,7 @@ class Climb:
     @property
     def worst(self) -> int:
         """Return the position where it tips, or where the least share is left."""
-        return int(self.overturning.argmax() if self.tips else self.stances.share.argmin())
+        return greatest_at(self.overturning if self.tips else -self.stances.share)[0]
 
     def stance(self, position: int) -> Stance | None:
         """Return the carrier at a position; None where it tips."""
@@ -183,35 +180,35 @@ class Standing:
     @property
     def worst_twist(self) -> Twisted | None:
         """Return the support whose lowering leaves the least."""
-        return min(self.twisted, key=lambda one: round(one.share, _DIGITS), default=None)
+        return greatest(self.twisted, lambda one: -one.share) if self.twisted else None
 
     @property
     def worst_climb(self) -> Climb:
         """Return the climb that tips it most, or leaves the least share."""
         tipping = [climb for climb in self.climbs if climb.tips]
         if tipping:
-            return max(tipping, key=_overturning)
-        return min(self.climbs, key=lambda climb: round(float(climb.stances.share.min()), _DIGITS))
+            return greatest(tipping, _overturning)
+        return greatest(self.climbs, lambda climb: -float(climb.stances.share.min()))
 
     @property
     def most_overturning(self) -> Climb:
         """Return the climb that comes nearest to tipping it."""
-        return max(self.climbs, key=_overturning)
+        return greatest(self.climbs, _overturning)
 
     @property
     def most_lean(self) -> tuple[Climb, int]:
         """Return the climb and position with the greatest lean, of those in which it stands."""
         found = ((climb, _largest(climb.stances.lean_rad)) for climb in self.climbs if climb.stands.any())
-        climb, at = max(found, key=lambda pair: round(abs(float(pair[0].stances.lean_rad[pair[1]])), _DIGITS))
+        climb, at = greatest(found, lambda pair: abs(float(pair[0].stances.lean_rad[pair[1]])))
         return climb, int(np.flatnonzero(climb.stands)[at])
 
 
 def _largest(values: Array) -> int:
-    return int(np.abs(values).argmax())
+    return greatest_at(np.abs(values))[0]
 
 
 def _overturning(climb: Climb) -> float:
-    return round(float(climb.overturning.max()), _DIGITS)
+    return float(climb.overturning.max())
 
 
 CarrierStanding = Standing | CannotStand

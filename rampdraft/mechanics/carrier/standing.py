@@ -40,6 +40,7 @@ from rampdraft.mechanics.carrier.supports import (
 from rampdraft.mechanics.loading.beam import Array, Spans, hinge_line
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, lateral_places_mm
 from rampdraft.model.design import Design, Support, WheeledUser
+from rampdraft.rounding import greatest_along, greatest_at
 from rampdraft.units import G_M_S2, MM
 
 POSITIONS: Final = 10
@@ -148,7 +149,7 @@ def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -
     arms = area.inside_mm(places)
     forces = np.array([weight.force_n for weight in weights])
     over, holds = forces @ np.maximum(-arms, 0.0), forces @ np.maximum(arms, 0.0)
-    line = int(_quotient(over, holds).argmax())
+    (line,) = greatest_at(_quotient(over, holds))
     pairs = tuple((weight, float(arm)) for weight, arm in zip(weights, arms[:, line], strict=True))
     first, second = area.ends[line]
     return TippingLine(
@@ -217,7 +218,7 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
         *ramp_weights(design, assembly),
     )
     sprung = tuple(weight for weight in sprung if weight.force_n > 0)
-    if not _inside(area_empty, _load(sprung)):
+    if not area_empty.hold(_load(sprung)):
         why = (
             "empty, with the ramp on it, its centre of mass lies outside the supports that carry before jacks"
             " are put down"
@@ -282,11 +283,6 @@ def _load(weights: tuple[Weight, ...]) -> Array:
     """Return the force and its moments about the deck edge's middle, N and N m, (3,)."""
     rows = np.array([(weight.force_n, weight.x_mm, weight.y_mm) for weight in weights]).reshape(-1, 3)
     return rows[:, 0] @ places_of(rows[:, 1], rows[:, 2])
-
-
-def _inside(area: Outline, load: Array) -> bool:
-    """Return whether the resultant of a load lies inside the supports' outline."""
-    return bool((area.inside_mm(MM_PER_M * load[1:] / load[0]) > _HAIR).all()) if load[0] > 0 else False
 
 
 def _quotient(over: Array, holds: Array) -> Array:
@@ -393,7 +389,7 @@ def _climbs(design: Design, rest: _Rest) -> Iterator[Climb]:
     over = np.concatenate([run.over_nmm + still[cargo][1] for run, cargo in cases])
     holds = np.concatenate([run.holds_nmm + still[cargo][2] for run, cargo in cases])
     overturning = _quotient(over, holds).max(axis=1)
-    upright = overturning < 1 - _HAIR
+    upright = (overturning < 1 - _HAIR) & rest.area.hold(loads)
     freedoms, wheels = _solve(rest, rest.laws, loads[upright])
     share, least = _shares(rest, wheels)
     row = np.cumsum(upright) - 1
@@ -448,7 +444,7 @@ def _solve(rest: _Rest, laws: Laws, loads: Array, lowered: Array | None = None) 
 def _shares(rest: _Rest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = share.argmin(axis=1)
+    least = greatest_along(-share.T, -share.min(axis=1))
     return share[np.arange(len(share)), least], least
 
 
@@ -459,7 +455,7 @@ def _edge_drop_mm(design: Design, rest: _Rest) -> MM | None:
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
     user = Weight(words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     load = _load((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
-    if not _inside(rest.area, load):
+    if not rest.area.hold(load):
         return None
     return float(_solve(rest, rest.laws, load[None])[0][0, 0])
 

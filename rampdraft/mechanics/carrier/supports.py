@@ -6,19 +6,27 @@ nod x + lean y. Every support pushes by a rising, broken line of its own sinking
 work of the loads is convex, so Newton's method, in the end with an exact line search, comes to the one
 equilibrium after a few changes of the pieces in use.
 
-One exists exactly where the resultant of all weights, the hanging wheels' included, lies inside the outline
-of the supports in plan: pushes at the supports can then make up any such resultant, and none other (statics
-of a body on point supports).
+One exists, and one alone, where the resultant of the loads and of what the supports at most hold down lies
+inside the outline of those that push. For far along a direction d of the freedoms the energy grows by
+
+    sum over the supports of (least push . sinking along d) - load . d
+
+and by more, without bound, where a support that pushes is pressed: it rises in every direction exactly where
+the load less the least pushes is made up of pushes above nothing at all of those supports (Farkas' lemma;
+Rockafellar, Convex Analysis, 1970, theorem 27.1). On the outline itself the deck may turn about the line for
+nothing, and its freedoms are anybody's guess: that counts as none.
 
 Arrays: B loads, n supports. Lengths across the deck are in metres here, so that the three equations are alike
 in size.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.mechanics.loading.beam import Array
@@ -38,9 +46,14 @@ go uphill.
 _MOST_STEPS: Final = 100
 _CLOSE: Final = 1e-11
 """Residual over total weight at which the forces balance."""
-_ROUNDING_N_MM: Final = 1e-14 * RIGID_N_MM
-"""What rounding of a sinking of 1 mm does to the force of a rigid support; no better balance can be asked
-for.
+_ROUNDING: Final = 1e-15
+"""Share of the forces of which a push is the difference by which rounding may change it."""
+_SMALL: Final = 1e-3
+"""Share of the sinkings up to which a step adds to them."""
+_ON_OUTLINE: Final = 1e-8
+"""Moment of the resultant about a line of the outline, over the total weight, N m per N, up to which it lies
+on that line: above what the balance may be out by, so that the support across carries what decides its
+sinking.
 """
 _SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
@@ -70,6 +83,14 @@ class Laws:
     """mm; infinite without a stop."""
     least: Array
     """N, 0 or less: minus the weight that hangs on a spring at full extension."""
+
+    def hold(self, loads: Array) -> NDArray[np.bool_]:
+        """Return which loads (B, 3) have one balance and no more: see above."""
+        pushing = np.isfinite(self.push) | np.isfinite(self.bump)
+        x, y = MM_PER_M * self.places[pushing, 1:].T
+        area = outline(tuple(zip(x.tolist(), y.tolist(), strict=True)))
+        pulled = np.where(np.isfinite(self.extension), self.least, 0.0) @ self.places
+        return np.zeros(len(loads), dtype=np.bool_) if area is None else area.hold(loads - pulled)
 
     def breaks(self) -> Array:
         """Return where the lines break, mm, (n, 4); infinite where they do not."""
@@ -111,42 +132,52 @@ class Balance:
 def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     """Return the equilibrium of the deck under loads (B, 3): N, and moments N m about the deck edge's middle.
 
-    `lowered` (B, n) is how much lower than the plane the ground lies under each support, mm. An equilibrium
-    must exist: see `Outline`. Raises DesignError where none is found.
+    `lowered` (B, n) is how much lower than the plane the ground lies under each support, mm. Raises
+    DesignError where one of the loads has no balance, or not one alone.
     """
-    q = np.zeros_like(loads)
-    ground = np.zeros((1, len(laws.rate))) if lowered is None else lowered
-    enough = _CLOSE * np.abs(loads).sum(axis=1) + 1e-12
+    if not laws.hold(loads).all():
+        why = "for their resultant does not lie inside the outline of those that push"
+        raise _no_balance(why, "move a support out, or what weighs in")
+    enough = _CLOSE * np.abs(loads).sum(axis=1) + _rounding_n(laws)
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
-    reach = np.abs(laws.places).max(axis=0)
     slack = _SLACK * float(laws.rate.min())
-    open_rows = np.arange(len(loads))
+    q, push_n = np.zeros_like(loads), np.empty((len(loads), len(laws.rate)))
+    low = np.zeros_like(push_n) if lowered is None else np.broadcast_to(lowered, push_n.shape)
+    sunk, rows = -low, np.arange(len(loads))
     for number in range(_MOST_STEPS):
-        low = ground if len(ground) == 1 else ground[open_rows]
-        here = q[open_rows]
-        sunk = here @ laws.places.T - low
-        force, rate = pushes(laws, sunk)
-        rest = loads[open_rows] - force @ laws.places
-        wrong = np.abs(rest).max(axis=1) > enough[open_rows] + _ROUNDING_N_MM * (np.abs(here) @ reach)
+        here = sunk[rows]
+        force, rate = pushes(laws, here)
+        push_n[rows] = force
+        rest = loads[rows] - force @ laws.places
+        wrong = ~(np.abs(rest).max(axis=1) <= enough[rows])  # so that what is no number is wrong too
         if not wrong.any():
-            return Balance(freedoms=q, push_n=pushes(laws, q @ laws.places.T - ground)[0])
+            return Balance(freedoms=q, push_n=push_n)
         if not wrong.all():
-            open_rows, here, sunk, rate, rest = (
-                open_rows[wrong],
-                here[wrong],
-                sunk[wrong],
-                rate[wrong],
-                rest[wrong],
-            )
+            rows, here, rate, rest = rows[wrong], here[wrong], rate[wrong], rest[wrong]
         step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
+        change = step @ laws.places.T
         if number >= _PLAIN_STEPS:
-            step *= _length(laws, sunk, step @ laws.places.T, loads[open_rows], step)[:, None]
-        q[open_rows] = here + step
-    rule = f"have no balance of forces that {_MOST_STEPS} steps find"
-    problem = Problem(
-        key="supports", value="", rule=rule, way_out="bring their rates, gaps and travels nearer together"
-    )
-    raise DesignError("The carrier cannot be judged.", [problem])
+            length = _length(laws, here, change, loads[rows], step)[:, None]
+            step, change = length * step, length * change
+        q[rows] += step
+        sunk[rows] = q[rows] @ laws.places.T - low[rows]
+        if number >= _PLAIN_STEPS:
+            # A small step is added as it is: from far freedoms its digits would be lost.
+            small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk[rows]).max(axis=1)
+            sunk[rows[small]] = here[small] + change[small]
+    raise _no_balance(f"that {_MOST_STEPS} steps find", "bring their rates, gaps and travels nearer together")
+
+
+def _rounding_n(laws: Laws) -> float:
+    """Return what rounding does to the pushes of all supports, N, wherever the deck is."""
+    stops = RIGID_N_MM * np.stack((laws.bump, laws.extension))
+    forces = np.concatenate((laws.push[None], stops))
+    return _ROUNDING * float(np.abs(forces[np.isfinite(forces)]).sum()) + 1e-12
+
+
+def _no_balance(why: str, way_out: str) -> DesignError:
+    problem = Problem(key="supports", value="", rule=f"have no balance of forces {why}", way_out=way_out)
+    return DesignError("The carrier cannot be judged.", [problem])
 
 
 def _solved(matrix: Array, right: Array, slack: float) -> Array:
@@ -207,7 +238,16 @@ class Outline:
         """Return how far inside each line places (..., 2) lie, negative beyond it, (..., E)."""
         return places_mm @ self.normals.T - self.offsets_mm
 
+    def hold(self, loads: Array) -> NDArray[np.bool_]:
+        """Return which loads (..., 3), N and N m, press down with their resultant inside every line, (...).
 
+        Inside all lines there is no load that lifts: they close.
+        """
+        moments = loads[..., 1:] @ self.normals.T - loads[..., :1] * (self.offsets_mm / MM_PER_M)
+        return (moments > _ON_OUTLINE * np.abs(loads).sum(axis=-1, keepdims=True)).all(axis=-1)
+
+
+@lru_cache(maxsize=64)
 def outline(places_mm: tuple[tuple[MM, MM], ...]) -> Outline | None:
     """Return the outline of supports in plan, by Andrew's monotone chain; None for fewer than three, or all
     in one line.

@@ -15,6 +15,7 @@ from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Placing, Pose, placings
 from rampdraft.mechanics.folding.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
+    ROUNDING_MM,
     box_bounds,
     certificates,
     dot,
@@ -81,7 +82,7 @@ def closer_than(
     near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < within_mm)
     if not near.size:
         return ()
-    distance = exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0]
+    distance = _told(exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0])
     clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, within_mm)
     index, depths = near[clash], distance[clash]
     points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
@@ -133,7 +134,7 @@ class _Search:
         curve = np.full(len(poses), np.inf)
 
         def look(index: Index, step: Index) -> None:
-            distance = exact_separations(pairs, self.motion, index, poses[step])[0]
+            distance = _told(exact_separations(pairs, self.motion, index, poses[step])[0])
             least, chosen = _least_of_each(distance, pairs.family[index], count)
             better = least < best
             best[better] = least[better]
@@ -144,10 +145,10 @@ class _Search:
         # A first look at the most promising step of each family and the most promising pair of each step.
         family_of = pairs.family
         step_least, pair_least = (
-            bound.argmin(axis=1),
-            np.where(contact[:, None], np.inf, bound).argmin(axis=0),
+            _first_least(bound.T),
+            _first_least(np.where(contact[:, None], np.inf, bound)),
         )
-        promising = np.lexsort((bound[np.arange(len(family_of)), step_least], family_of))
+        promising = np.lexsort((bound.min(axis=1).round(2), family_of))
         first = promising[np.searchsorted(family_of[promising], np.arange(count))]
         every = np.arange(len(poses))
         look(np.concatenate((first, pair_least)), np.concatenate((step_least[first], every)))
@@ -181,7 +182,7 @@ class _Search:
             distance, lower = certificates(
                 pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2
             )
-            least, chosen = _least_of_each(distance, family, len(best))
+            least, chosen = _least_of_each(_told(distance), family, len(best))
             better = least < best
             best = np.where(better, least, best)
             at = np.where(better, ends.mean(axis=1)[chosen], at)
@@ -203,11 +204,24 @@ class _Search:
         ]
 
 
+def _told(distance: Array) -> Array:
+    """Return distances to a millionth of a micrometre: rounding may not choose among the many alike."""
+    return np.round(distance, 9)
+
+
+def _first_least(bound: NDArray[np.floating]) -> Index:
+    """Return the indices along axis 0 of the first bounds that are least but for their rounding.
+
+    Bounds have so few digits that others would come first on another processor.
+    """
+    return (bound <= bound.min(axis=0) + ROUNDING_MM).argmax(axis=0)
+
+
 def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, Index]:
     """Return the least distance of each of `count` families and where it stands; inf where a family has
     none.
     """
-    order = np.argsort(-distance, kind="stable")
+    order = np.lexsort((-np.arange(len(distance)), -distance))  # the first of those alike is written last
     least, chosen = np.full(count, np.inf), np.zeros(count, dtype=np.intp)
     least[family[order]] = distance[order]
     chosen[family[order]] = order

@@ -17,6 +17,7 @@ from rampdraft.mechanics.handling.lifting import (
 )
 from rampdraft.mechanics.results import FoldPath, HandForce, StageForce, StageSpan
 from rampdraft.model.design import Design, Handle
+from rampdraft.rounding import greatest_at
 
 STILL_MM_PER_RAD = 20.0
 """A handle that travels less than this for a radian of the movement does not carry it."""
@@ -106,7 +107,7 @@ def _pull(bars: Linkage, design: Design, handle: Handle, leg: _Leg) -> tuple[Sta
     moves = travel > STILL_MM_PER_RAD * np.hypot(leg.inner_rate, leg.fold_rate)
     force = np.where(moves, power / np.where(moves, travel, 1.0), np.nan)
     size = np.where(moves, np.abs(force), np.inf)
-    worst = np.unravel_index(int(size.argmax()), size.shape)
+    worst = greatest_at(size)
     work = float((power[:, 1:-1] * WEIGHTS).sum())
     return (
         StageForce(handle=handle.name, peak_n=float(force[worst]), at=float(leg.at[worst]), work_nmm=work),

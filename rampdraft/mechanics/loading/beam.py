@@ -23,6 +23,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.rounding import greatest_along
 from rampdraft.units import MM
 
 Array = NDArray[np.float64]
@@ -130,7 +131,8 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     places = _first_axle_places(spans, x, offsets)
     at = places[:, :, None, :] + offsets[:, :, None]
     moments = _shared(loads, moment_line(spans, x, at))
-    best = moments.argmax(axis=0)
+    greatest = moments.max(axis=0)
+    best = greatest_along(moments, greatest)
     start, end = spans.over(x)  # just past a section at the end of a span is still that span's
     shears = [_shared(loads, _shear(start, end, x + side, at)) for side in (-_HAIR_MM, _HAIR_MM)]
     most, least = (
@@ -138,7 +140,7 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
         np.minimum(*(one.min(axis=0) for one in shears)),
     )
     return Envelope(
-        moment_most=np.maximum(moments.max(axis=0), 0.0),
+        moment_most=np.maximum(greatest, 0.0),
         moment_least=np.minimum(moments.min(axis=0), 0.0),
         shear_most=np.maximum(most, -least),
         first_axle_mm=places[best, np.arange(len(offsets))[:, None, None], np.arange(len(x))],

@@ -48,6 +48,7 @@ from rampdraft.mechanics.loading.results import Carried, JointForces, LeafForces
 from rampdraft.mechanics.standing.standing import lever_arm_mm
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
+from rampdraft.rounding import greatest, greatest_along, greatest_at
 from rampdraft.units import G_M_S2, MM, N
 
 SECTIONS: Final = 20
@@ -94,7 +95,7 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         own_toe_n=toe,
         sag=_sag(design, over, own, verdict.drop_mm),
         worst=tuple(
-            max(pair, key=lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)
+            greatest(pair, lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)
         ),
     )
 
@@ -174,7 +175,8 @@ class _Over:
                 brought = (
                     axle_shares(lanes_mm, self._tracks, tried)[:, :, number] * self.forces[:, None]
                 ).sum(axis=-1)
-                found.append(np.take_along_axis(tried, brought.argmax(axis=1)[:, None], axis=1))
+                best = greatest_along(brought.T, brought.max(axis=1))
+                found.append(np.take_along_axis(tried, best[:, None], axis=1))
             self._places[lanes_mm] = np.concatenate(found, axis=1)
         return self._places[lanes_mm]
 
@@ -318,7 +320,7 @@ def _worst(
     over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: Envelope | None
 ) -> WorstPlace:
     """Return where a load stands when it bends a rail of this leaf most."""
-    rail, at = np.unravel_index(int(forces.moment_nmm[number].argmax()), forces.moment_nmm.shape[1:])
+    rail, at = greatest_at(forces.moment_nmm[number])
     moment, section = float(forces.moment_nmm[number, rail, at]), float(forces.x_mm[at])
     middle, across, forwards = over.spans.length_mm / 2, 0.0, True
     if behind is not None and number in over.rolling:
@@ -326,7 +328,7 @@ def _worst(
         rails = forces.moment_nmm.shape[1]
         places = over.places_mm(lanes)
         rows = behind.moment_most[first : first + 2].reshape(2, -1, rails, len(forces.x_mm))[:, :, rail, at]
-        way, place = (int(index) for index in np.unravel_index(int(rows.argmax()), rows.shape))
+        way, place = greatest_at(rows)
         middle = float(
             behind.first_axle_mm[first + way].reshape(-1, rails, len(forces.x_mm))[place, rail, at]
         )
@@ -334,7 +336,7 @@ def _worst(
     return WorstPlace(
         load=number,
         leaf=forces.body,
-        rail=int(rail) + 1,
+        rail=rail + 1,
         section_mm=section,
         first_axle_mm=middle,
         across_mm=across,
