@@ -120,8 +120,8 @@ def rows(cls: type) -> st.SearchStrategy[Any]:
 
 @st.composite
 def any_design(draw: Draw, most: int = 8) -> Design:
-    """Return a wide design; every third one has up to `most` values and two lists of rows drawn without a look
-    at the rest, and so contradicts itself as a rule.
+    """Return a wide design; every third one has up to `most` values and two lists of rows drawn without a
+    look at the rest, and so contradicts itself as a rule.
     """
     design = draw(_whole_designs())
     if not draw(st.sampled_from((False, False, True))):

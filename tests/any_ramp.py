@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from lots import Lots
@@ -110,6 +111,7 @@ def _joint(lots: Lots, closing: str, rails: tuple[Section, Section]) -> Joint:
     """Backs together it lies below the rails, faces together above them, and now and then where it folds
     neither.
     """
+    lots.group()
     deepest = max(rail.depth_mm for rail in rails)
     low, high, near = (-deepest - 60, -deepest, -deepest - 3) if closing == "backs" else (0, 80, 20)
     if lots.chance(15):
@@ -118,6 +120,7 @@ def _joint(lots: Lots, closing: str, rails: tuple[Section, Section]) -> Joint:
 
 
 def _deck_hinge(lots: Lots, rail: Section) -> DeckHinge:
+    lots.group()
     return DeckHinge(
         height_mm=lots.number(-rail.depth_mm - 40, 40, -20),
         out_mm=lots.part(90, -100, 200, 44),
@@ -136,6 +139,7 @@ def _across(
     """Return both leaves' rails, in neighbouring lanes or sharing them, pair beside pair with room for all
     knuckles and pins.
     """
+    lots.group()
     step = joint.knuckle_length_mm + joint.side_gap_mm + lots.part(40, 0, 40, 0)
     pairs = lots.one(3, 2, 4, 5)
     sides = [0 if 2 * n == pairs - 1 else math.copysign(1, n - (pairs - 1) / 2) for n in range(pairs)]
@@ -183,7 +187,7 @@ def _reach(
     joint: Joint,
     hinge: DeckHinge,
 ) -> tuple[MM, MM]:
-    """Return how far a pair with all its knuckles and pins reaches to the left and right of its inner rail."""
+    """Return how far a pair with all its knuckles and pins reaches left and right of its inner rail."""
     half, deck = joint.knuckle_length_mm / 2 + PIN_TAIL_MM, hinge.knuckle_length_mm
     ends: list[MM] = []
     for at in (side,) if side else (-1, 1):  # the middle pair may come to lie on either side
@@ -198,7 +202,7 @@ def _reach(
 def _spread(lots: Lots, reach: list[tuple[MM, MM]], least: MM) -> tuple[MM, ...]:
     """Return lanes for pairs that reach so far, alike or not between them."""
     lanes, extra, alike = [0.0], lots.number(0, 300, 250), lots.chance(60)
-    for (_, right), (left, _) in zip(reach, reach[1:], strict=False):
+    for (_, right), (left, _) in pairwise(reach):
         room = extra if alike else lots.number(0, 300, 250)
         lanes.append(lanes[-1] + max(right - left, least) + room)
     return tuple(lanes)
@@ -210,6 +214,7 @@ def _spread(lots: Lots, reach: list[tuple[MM, MM]], least: MM) -> tuple[MM, ...]
 
 def _carrier(lots: Lots, widest_mm: MM, hinge: DeckHinge) -> Carrier:
     """Return a carrier with a way in for leaves of this width, its deck hinge above the ground."""
+    lots.group()
     drop = lots.number(0, 120, 30) if lots.chance(60) else 0.0
     height = lots.number(max(50, hinge.below_mm + 1) + drop, 1200, 420)
     thickness = lots.number(5, 120, 40)
@@ -229,6 +234,7 @@ def _carrier(lots: Lots, widest_mm: MM, hinge: DeckHinge) -> Carrier:
 
 def _fold(lots: Lots, closing: Any, inner_mm: MM, carrier: Carrier, hinge: DeckHinge) -> Fold:
     """Return a fold whose joint, stowed, is above the ground."""
+    lots.group()
     above = carrier.deck_height_mm - hinge.below_mm
     lowest = -math.degrees(math.asin(above / inner_mm)) if above < inner_mm else -90.0
     low, high = lots.one((90, 90), (60, 120), (lowest + 1, 180))
@@ -241,8 +247,8 @@ def _fold(lots: Lots, closing: Any, inner_mm: MM, carrier: Carrier, hinge: DeckH
 
 
 def _floor_mm(fold: Fold, carrier: Carrier, hinge: DeckHinge, joint: Joint, rail: Section) -> MM:
-    """Return the lowest that the stowed ramp may reach, from the deck hinge: the ground, or the deck below the
-    outer leaf.
+    """Return the lowest that the stowed ramp may reach, from the deck hinge: the ground, or the deck below
+    the outer leaf.
     """
     over_deck = 2 * joint.height_mm + rail.depth_mm - hinge.height_mm > hinge.out_mm
     if fold.closing == "faces" and over_deck and 45 <= fold.stowed_deg <= 135:
@@ -269,6 +275,7 @@ def _outer_mm(lots: Lots, inner_mm: MM, fold: Fold, floor_mm: MM) -> MM:
 def _toe(
     lots: Lots, inner_mm: MM, outer_mm: MM, fold: Fold, floor_mm: MM, joint: Joint, rail: Section
 ) -> Toe:  # what must be known to keep the flap off the floor and the taper off the joint
+    lots.group()
     kind = lots.one("plain", "taper", "taper", "flap")
     carried: DEG = lots.number(-180, 180, 180) if lots.chance(30) else lots.one(180.0, 0.0, 90.0, -90.0)
     longest = 400.0
@@ -301,6 +308,7 @@ def _leaf(
     ends: tuple[DeckHinge | Joint, Joint | None],
     taper_mm: MM,
 ) -> Leaf:
+    lots.group()
     fitting = lots.one("between", "under", "half_lap")
     most = across.rail.depth_mm if fitting == "between" else 100
     cross = bar(
@@ -336,8 +344,10 @@ def _crosses(
 ) -> tuple[MM, ...]:
     """Return where the cross members are, clear of one another, of the coped rail ends and of the taper."""
     wide = cross.width_mm
-    first = ends[0].knuckle_diameter_mm / 2 + wide / 2
-    last = length_mm - ends[1].knuckle_diameter_mm / 2 if ends[1] else length_mm
+    first = ends[0].knuckle_diameter_mm / 2 + ends[0].running_clearance_mm + wide / 2
+    last = length_mm
+    if ends[1]:
+        last -= ends[1].knuckle_diameter_mm / 2 + ends[1].running_clearance_mm
     room = min(last, end_mm) - wide / 2 - first
     count = min(lots.one(3, 2, 4, 1, 0, 5), int(room // wide) + 1 if room >= 0 else 0)
     slack = room - (count - 1) * wide
@@ -369,6 +379,7 @@ def _slats(lots: Lots, length_mm: MM) -> dict[str, MM]:
 
 def _stop(lots: Lots, design: Design) -> StopBars:
     """Return stop bars that have a rail of each leaf to sit on."""
+    lots.group()
     kind = lots.one("butt", "lap", "lap", "butt", "none")
     fixed_to = lots.one("inner", "outer")
     lengths = design.inner_leaf.length_mm, design.outer_leaf.length_mm
@@ -407,6 +418,7 @@ def _least_width_mm(design: Design) -> MM:
 
 
 def _prop(lots: Lots) -> Prop:
+    lots.group()
     shortest = lots.number(20, 600, 100)
     return Prop(
         fitted=lots.chance(40),
@@ -418,6 +430,7 @@ def _prop(lots: Lots) -> Prop:
 
 
 def _bridge(lots: Lots) -> BridgePlate:
+    lots.group()
     length = lots.number(40, 400, 160)
     return BridgePlate(
         fitted=lots.chance(60),

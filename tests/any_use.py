@@ -85,6 +85,7 @@ def used(lots: Lots, design: Design) -> Design:
 
 
 def _site(lots: Lots, number: int, design: Design) -> Site:
+    lots.group()
     kind = lots.one("ground", "kerb", "platform")
     return Site(
         name=lots.name(number, 60),
@@ -118,7 +119,8 @@ def _ground(lots: Lots, kind: str, deck_mm: MM) -> Points:
 
 
 def _supports(lots: Lots, design: Design) -> tuple[Support, ...]:
-    """Return nothing, or springs under both sides with bearers and jacks, now and then too few to stand on."""
+    """Return nothing, or springs, bearers and jacks under both sides, now and then too few to stand on."""
+    lots.group()
     if lots.chance(40):
         return ()
     length, width = design.carrier.deck_length_mm, design.carrier.opening_width_mm
@@ -148,6 +150,7 @@ def _support(lots: Lots, number: int, kind: Any, back: MM, across: MM) -> Suppor
 
 
 def _body(lots: Lots, design: Design) -> CarrierBody:
+    lots.group()
     length = design.carrier.deck_length_mm
     return CarrierBody(
         body_kg=lots.number(0, 3000, 500),
@@ -170,6 +173,7 @@ def _body(lots: Lots, design: Design) -> CarrierBody:
 
 
 def _handles(lots: Lots, design: Design) -> tuple[Handle, ...]:
+    lots.group()
     rows: list[Handle] = []
     flap = design.toe.length_mm if design.toe.kind == "flap" else 0.0
     for number in range(1, lots.one(0, 0, 1, 2, 3) + 1):
@@ -182,6 +186,7 @@ def _handles(lots: Lots, design: Design) -> tuple[Handle, ...]:
 
 def _assist(lots: Lots, design: Design) -> Assist:
     """Return an assist spring; the eyes of a gas spring lie where they cannot meet."""
+    lots.group()
     hinge = design.deck_hinge
     out, below = lots.number(-800, 100, -400), lots.number(-100, 400, 100)
     carrier = math.hypot(out - hinge.out_mm, hinge.below_mm - below)
@@ -203,6 +208,7 @@ def _assist(lots: Lots, design: Design) -> Assist:
 
 
 def _obstacles(lots: Lots, design: Design) -> tuple[Obstacle, ...]:
+    lots.group()
     rows: list[Obstacle] = []
     for number in range(1, lots.one(0, 0, 0, 1, 2) + 1):
         left = lots.number(-800, 700, -100)
@@ -213,7 +219,7 @@ def _obstacles(lots: Lots, design: Design) -> tuple[Obstacle, ...]:
 
 
 def _outline(lots: Lots, design: Design) -> Points:
-    """Return a bar, or corners round a middle: each in its own sector, so that no sides cross. Slivers too."""
+    """Return a bar, or corners round a middle: each in its own sector, so no sides cross. Slivers too."""
     x = lots.number(-600, 1500, -200)
     z = lots.number(-design.carrier.deck_height_mm, 1200, 300)
     corners, sliver = lots.one(4, 2, 3, 5), lots.one(1.0, 1.0, 0.02)
@@ -228,6 +234,7 @@ def _outline(lots: Lots, design: Design) -> Points:
 
 def _stages(lots: Lots, design: Design) -> tuple[FoldStage, ...]:
     """Return no stages of one's own, or some of which the last one closes the ramp, or does not."""
+    lots.group()
     if lots.chance(70):
         return ()
     fold = design.fold
@@ -252,6 +259,7 @@ def _stages(lots: Lots, design: Design) -> tuple[FoldStage, ...]:
 
 
 def _use(lots: Lots) -> Use:
+    lots.group()
     sets = [one.key for one in builtin_rule_sets()]
     chosen = [lots.one(*sets) for _ in range(lots.one(1, 0, 2, 3))]
     return Use(
@@ -266,6 +274,7 @@ def _use(lots: Lots) -> Use:
 
 
 def _user(lots: Lots, number: int) -> WheeledUser:
+    lots.group()
     return WheeledUser(
         name=lots.name(number, 60),
         kind=lots.one("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"),
@@ -284,6 +293,7 @@ def _user(lots: Lots, number: int) -> WheeledUser:
 
 def _materials(lots: Lots) -> tuple[Material, ...]:
     """Return own materials: strengths known or not, one now and then named as one of the catalogue."""
+    lots.group()
     rows: list[Material] = []
     for number in range(1, lots.one(0, 1, 2) + 1):
         known = lots.chance(70)
@@ -311,6 +321,7 @@ def _materials(lots: Lots) -> tuple[Material, ...]:
 
 def _stock(lots: Lots, design: Design) -> tuple[Stock, ...]:
     """Return stock for some of the members: long enough, short, the same twice, and what nobody needs."""
+    lots.group()
     flat = Section(kind="flat", depth_mm=6, width_mm=100)
     bought = (
         (design.inner_leaf.rail_section, design.made_of.rails),

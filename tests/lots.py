@@ -50,6 +50,9 @@ class Lots(ABC):
     def whole(self, low: int, high: int) -> int:
         """Return a whole number of the range; the one nearest to 0 is the simple one."""
 
+    def group(self) -> None:  # noqa: B027  only hypothesis makes something of it
+        """Say that what follows belongs together, and may be simple all at once."""
+
     @abstractmethod
     def odd_words(self, longest: int, *, lines: bool = False) -> str:
         """Return any text, blank too."""
@@ -73,7 +76,7 @@ class Lots(ABC):
         return max(min(value if grain == SEVENTH else round(value, 6), high), low)
 
     def part(self, percent: int, low: float, high: float, near: float) -> float:
-        """Return a number of the range in so many per cent, else the simple one, were it outside the range."""
+        """Return a number of the range in so many per cent, else the simple one, in or out of it."""
         return self.number(low, high, near) if self.chance(percent) else near
 
     def name(self, number: int, longest: int) -> str:
@@ -83,12 +86,38 @@ class Lots(ABC):
 
 
 class FromHypothesis(Lots):
+    """Lots out of strings of bytes: hundreds of strategies drawn one by one take many times as long.
+
+    A byte of 0 is the simple value; hypothesis makes all bytes of a group 0 at one go, if it can.
+    """
+
     def __init__(self, draw: Draw) -> None:
         self._draw = draw
+        self._bytes = b""
         super().__init__()
 
+    def group(self) -> None:
+        self._bytes = b""
+
     def whole(self, low: int, high: int) -> int:
-        return self._draw(st.integers(low, high)) if low < high else low
+        size = high - low + 1
+        if size <= 1:
+            return low
+        count = 1 if size <= 256 else 2 if size <= 65536 else 4
+        if len(self._bytes) < count:
+            self._bytes = self._draw(st.binary(min_size=24, max_size=24))
+        drawn, self._bytes = self._bytes[:count], self._bytes[count:]
+        return self._nearest(low, high, int.from_bytes(drawn, "big") * size >> 8 * count)
+
+    @staticmethod
+    def _nearest(low: int, high: int, rank: int) -> int:
+        """Return the whole number of this rank: 0, or what is nearest to it, then the others by size."""
+        near = min(max(low, 0), high)
+        both = 2 * min(near - low, high - near)
+        if rank <= both:
+            return near + (rank + 1) // 2 * (1 if rank % 2 else -1)
+        rest = rank - both // 2
+        return near + rest if high - near > near - low else near - rest
 
     def odd_words(self, longest: int, *, lines: bool = False) -> str:
         return self._draw(words(longest, lines=lines, blank=True))
