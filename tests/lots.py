@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"))
 ODD_LETTERS: Final = "\\\"'#[]={}<&%;,=+-@ äßé漢🛞\u0301"
 SEVENTH: Final = 1 / 7
+SOME_BYTES = st.binary(min_size=24, max_size=24)
 PLAIN_WORDS: Final = (
     "Yard",
     "Dinner trolley",  # words that hold another meaning: inner, outer, stop, loaded, carrier, empty
@@ -105,7 +106,7 @@ class FromHypothesis(Lots):
             return low
         count = 1 if size <= 256 else 2 if size <= 65536 else 4
         if len(self._bytes) < count:
-            self._bytes = self._draw(st.binary(min_size=24, max_size=24))
+            self._bytes = self._draw(SOME_BYTES)
         drawn, self._bytes = self._bytes[:count], self._bytes[count:]
         return self._nearest(low, high, int.from_bytes(drawn, "big") * size >> 8 * count)
 

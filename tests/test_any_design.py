@@ -18,7 +18,7 @@ from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
 
-DRAWN = 300
+DRAWN = 250
 START_HAS = {field.name: getattr(START, field.name) != () for field in fields(Design)}
 """Whether the start has something in a group; lists that it leaves empty stay so in many draws."""
 
