@@ -1,7 +1,13 @@
 """Places that follow from a design by plain sums: knuckles across, joint pairs, tops of cross members."""
 
+from itertools import pairwise
+from typing import Final
+
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
+
+TOUCH_MM: Final = 1e-6
+"""Sums of decimal mm differ by less than this; parts that touch do not overlap."""
 
 PIN_TAIL_MM = 12.0
 """How far a pin stands out past the knuckles, with a hole for a split pin half way; common practice."""
@@ -52,6 +58,22 @@ def rail_intervals_mm(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
     """Return the interval across of each rail, from left to right."""
     half = leaf.rail_section.width_mm / 2
     return tuple((lane - half, lane + half) for lane in leaf.rail_lanes_mm)
+
+
+def joined_mm(intervals: tuple[tuple[MM, MM], ...]) -> tuple[tuple[MM, MM], ...]:
+    """Return intervals, from left to right, of which those that touch are one."""
+    joined: list[tuple[MM, MM]] = []
+    for left, right in intervals:
+        if joined and left - joined[-1][1] <= TOUCH_MM:
+            joined[-1] = (joined[-1][0], right)
+        else:
+            joined.append((left, right))
+    return tuple(joined)
+
+
+def bays_mm(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
+    """Return the interval across of each bay between rails; none between rails that touch."""
+    return tuple((left[1], right[0]) for left, right in pairwise(joined_mm(rail_intervals_mm(leaf))))
 
 
 def deck_bracket_centres_mm(design: Design) -> tuple[MM, ...]:

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 from rampdraft.figures import mm, number, percent
+from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
@@ -55,8 +56,9 @@ def surface_uses(job: Job) -> Iterator[Found]:
         parts.append(
             Family(f"{body}-slats", SLATS, subject, f"{body} slat 1", partial(_slats, job, leaf), body)
         )
-        if leaf.cross_positions_mm:
-            bay = " bay 1" if leaf.cross_fitting == "between" and len(leaf.rail_lanes_mm) > 2 else ""
+        bays = len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1
+        if leaf.cross_positions_mm and bays:
+            bay = " bay 1" if bays > 1 else ""
             parts.append(
                 Family(
                     f"{body}-cross",

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from any_design import START, designs
+from any_design import START, any_design
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -28,7 +28,7 @@ GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8
 @settings(
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )
-@given(design=designs())
+@given(design=any_design())
 def test_what_is_saved_is_what_is_loaded(design: Design):
     text = design_text(design)
     assert read_design(text, "ramp.toml", consistent=not problems_of(design)) == design

@@ -6,10 +6,13 @@ import math
 from collections import Counter
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 import shapely
+from any_design import buildable_designs
+from hypothesis import HealthCheck, given, settings
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
@@ -49,13 +52,16 @@ def polygon(outline: Outline) -> shapely.Polygon:
     return shapely.Polygon(outline.points(1e-4))
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_shape_is_closed_simple_and_counter_clockwise(name):
-    for member in assemble(design_named(name)).members:
-        for outline in (member.silhouette, member.piece.profile.outline):
+def assert_shapes_are_closed_simple_and_counter_clockwise(design: Design):
+    seen: set[Outline] = set()
+    for member in assemble(design).members:
+        for outline in {member.silhouette, member.piece.profile.outline} - seen:
+            seen.add(outline)
             shape = polygon(outline)
             assert shape.is_valid, member.key
             assert shape.exterior.is_ccw, member.key
+            corners = [(x, y) for x, y, _ in outline.vertices]
+            assert all(math.dist(*side) > 1e-6 for side in pairwise((*corners, corners[0]))), member.key
             assert outline.area_and_centroid()[0] == pytest.approx(shape.area, rel=1e-4)
             assert outline.area_and_centroid()[0] > 0
         assert member.y0_mm < member.y1_mm
@@ -64,6 +70,45 @@ def test_every_shape_is_closed_simple_and_counter_clockwise(name):
             assert polygon(member.piece.profile.outline).contains(
                 shapely.Point(hole.x_mm, hole.y_mm).buffer(hole.diameter_mm / 2)
             )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_shape_is_closed_simple_and_counter_clockwise(name):
+    assert_shapes_are_closed_simple_and_counter_clockwise(design_named(name))
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@given(design=buildable_designs())
+def test_every_shape_of_any_ramp_is_closed_simple_and_counter_clockwise(design: Design):
+    assert_shapes_are_closed_simple_and_counter_clockwise(design)
+
+
+TOUCHING_RAILS = {"outer_leaf.rail_lanes_mm": (-20.0, 0.0, 342.0)}
+ADJOINING = {"outer_leaf.cross_positions_mm": (150.0, 170.0)}
+AT_THE_END = {"outer_leaf.cross_positions_mm": (150.0, 1290.0)}
+
+
+@pytest.mark.parametrize("name", ["between", "half-lapped", "under"])
+@pytest.mark.parametrize("changes", [TOUCHING_RAILS, ADJOINING, AT_THE_END])
+def test_where_parts_touch_no_shape_has_a_side_of_no_length(name, changes):
+    design = design_named(name)
+    for path, value in changes.items():
+        design = with_value(design, path, value)
+    assert_shapes_are_closed_simple_and_counter_clockwise(design)
+
+
+def test_cross_members_stand_only_between_rails_that_leave_room():
+    design = with_value(timber_ramp(), "outer_leaf.rail_lanes_mm", (-20.0, 0.0, 342.0))
+    crosses = [m for m in assemble(design).members if m.key.startswith("outer cross member 1")]
+    assert [(m.y0_mm, m.y1_mm) for m in crosses] == [(10.0, 332.0)]
+
+
+def test_notches_that_touch_are_one():
+    design = with_value(design_named("half-lapped"), "outer_leaf.cross_positions_mm", (150.0, 170.0))
+    rail = next(m for m in assemble(design).members if m.key == "outer rail 1")
+    roof = {x for x, y, _ in rail.silhouette.vertices if y == -40 + 12 and x}
+    assert roof == {140.0, 180.0}
+    assert [mark.what for mark in rail.piece.marks] == ["notch 40 wide 12 deep, underside, centre"]
 
 
 @pytest.mark.parametrize("name", NAMES)

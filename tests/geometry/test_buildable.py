@@ -1,23 +1,51 @@
 """The rules are complete: a design in which they find no problem can be evaluated, however odd it is."""
 
-from any_design import START, designs
-from hypothesis import HealthCheck, assume, given, settings
+import pytest
+from any_design import START, any_change, any_design, buildable_designs
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import with_value
+from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.values import value_problems
+from rampdraft.model.fields.walk import walk
 
 
-@settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
-)
-@given(design=designs(most=3))
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+@given(design=buildable_designs())
+def test_what_can_be_built_can_be_evaluated(design: Design):
+    evaluation = evaluate(design)
+    assert evaluation.design is design
+    assert evaluation.checks
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(design=any_design(most=3))
 def test_what_has_no_problem_can_be_evaluated(design: Design):
     design = with_value(
         design, "use.rule_sets", START.use.rule_sets
     )  # names of rule files that do not exist are told there
-    assume(not problems_of(design))
-    evaluation = evaluate(design)
-    assert evaluation.design is design
-    assert evaluation.checks
+    problems = problems_of(design)
+    if not problems:
+        assert evaluate(design).checks
+        return
+    assert all(problem.rule for problem in problems)
+    with pytest.raises(DesignError):
+        evaluate(design)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(drawn=st.data())
+def test_a_change_of_one_field_is_another_value_that_its_record_allows(drawn: st.DataObject):
+    design = drawn.draw(buildable_designs())
+    path, value = drawn.draw(any_change(design))
+    assert value != value_at(design, path)
+    assert not [
+        problem
+        for one, info, some in walk(with_value(design, path, value))
+        if one == path
+        for problem in value_problems(one, info, some)
+    ]

@@ -194,6 +194,10 @@ LIMITS: list[tuple[Mapping[str, Any], str, Any, Any, str]] = [
     # Joint centre 43 below the top, 3 below the member: 10 + sqrt(15^2 - 3^2) = 24.697.
     ({}, "outer_leaf.cross_positions_mm", (24.7,), (24.69,), "the coped rail end at the joint"),
     ({}, "inner_leaf.cross_positions_mm", (1325.3,), (1325.31,), "the coped rail end at the joint"),
+    # A notch for a half-lap leaves the cope round the other leaf's knuckle alone too, 2 wider: 10 + 17, and
+    # 10 + sqrt(17^2 - 3^2) = 26.733.
+    (BOTH_20, "inner_leaf.cross_positions_mm", (27.0,), (26.99,), "the coped rail end at the deck hinge"),
+    (BOTH_20, "outer_leaf.cross_positions_mm", (26.74,), (26.73,), "the coped rail end at the joint"),
     # Between the rails, a cross member may be as deep as they are, 40.
     (
         {},

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import TOUCH_MM, mm, wrong
+from rampdraft.geometry.buildable.words import mm, wrong
 from rampdraft.geometry.lanes import (
+    TOUCH_MM,
     rail_intervals_mm,
     stop_intervals_mm,
 )

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import TOUCH_MM, mm, wrong
+from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.model.design import Design
 from rampdraft.units import MM
 

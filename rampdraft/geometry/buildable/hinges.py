@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import TOUCH_MM, leaf_called, mm, wrong
+from rampdraft.geometry.buildable.words import leaf_called, mm, wrong
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
+    TOUCH_MM,
     cross_top_mm,
     deck_bracket_centres_mm,
     joint_pairs_mm,
@@ -134,10 +135,13 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
     ):
         leaf = leaf_called(name, design)
         top, half = cross_top_mm(leaf), leaf.cross_section.width_mm / 2
+        # A notch must not run into the widest cope either, that round another body's knuckle.
+        gap = hinge.running_clearance_mm if leaf.cross_fitting == "half_lap" else 0.0
+        cope = hinge.knuckle_diameter_mm / 2 + gap
         above = max(hinge.height_mm - top, top - leaf.cross_section.depth_mm - hinge.height_mm, 0.0)
         for number, at in enumerate(leaf.cross_positions_mm, start=1):
             away = math.hypot(max(abs(at - hinge_u) - half, 0.0), above)
-            if away < hinge.knuckle_diameter_mm / 2 - TOUCH_MM:
+            if away < cope - TOUCH_MM:
                 rule = f"runs the cross member into the knuckle and the coped rail end at the {words}"
                 key = f"{name}.cross_positions_mm[{number}]"
                 yield wrong(design, key, rule, f"move it away from {mm(hinge_u)}")

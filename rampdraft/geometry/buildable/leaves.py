@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import TOUCH_MM, leaf_called, mm, wrong
+from rampdraft.geometry.buildable.words import leaf_called, mm, wrong
 from rampdraft.geometry.lanes import (
+    TOUCH_MM,
     cross_top_mm,
 )
 from rampdraft.model.design import Design

@@ -16,7 +16,8 @@ from rampdraft.geometry.buildable.fold import stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.handling import assist, handles, obstacles
 from rampdraft.geometry.buildable.hinges import clear_of_copes, deck_lanes, joint_lanes, pin, pins_clear
 from rampdraft.geometry.buildable.leaves import cross_depth, cross_members, opening, rails, slats, upstands
-from rampdraft.geometry.buildable.words import TOUCH_MM, mm, wrong
+from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean

@@ -1,15 +1,10 @@
 """How a rule between values is told."""
 
-from typing import Final
-
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.values import shown
 from rampdraft.units import MM
-
-TOUCH_MM: Final = 1e-6
-"""Sums of decimal mm differ by less than this; parts that touch do not overlap."""
 
 
 def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:

@@ -3,9 +3,8 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
-from rampdraft.geometry.lanes import cross_top_mm, rail_intervals_mm
+from rampdraft.geometry.lanes import bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
 from rampdraft.geometry.members.member import Body, EndCut, Hand, Mark, Member, Piece, Tag
 from rampdraft.geometry.members.rail import SQUARE, Notch, rail_outline
 from rampdraft.geometry.outline import Hole, Outline, Profile, rectangle
@@ -46,9 +45,11 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
     depth = leaf.rail_section.depth_mm
     notches: tuple[Notch, ...] = ()
     if leaf.cross_fitting == "half_lap":
+        half = leaf.cross_section.width_mm / 2
+        crosses = tuple((at - half, at + half) for at in sorted(leaf.cross_positions_mm))
         notches = tuple(
-            Notch(centre_mm=at, width_mm=leaf.cross_section.width_mm, depth_mm=leaf.half_lap_mm)
-            for at in leaf.cross_positions_mm
+            Notch(centre_mm=(left + right) / 2, width_mm=right - left, depth_mm=leaf.half_lap_mm)
+            for left, right in joined_mm(crosses)
         )
     made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
     for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends.cuts, strict=True), start=1):
@@ -85,13 +86,13 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
 
 
 def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
-    section, lanes = leaf.cross_section, rail_intervals_mm(leaf)
-    top = cross_top_mm(leaf)
+    section, top = leaf.cross_section, cross_top_mm(leaf)
     material = design.made_of.cross_members
     if leaf.cross_fitting == "between":
-        bays = [(left[1], right[0]) for left, right in pairwise(lanes)]
+        bays = bays_mm(leaf)
     else:
-        bays = [(lanes[0][0], lanes[-1][1])]
+        lanes = rail_intervals_mm(leaf)
+        bays = ((lanes[0][0], lanes[-1][1]),)
     pieces = [_cross_piece(leaf, section, material, y0, y1) for y0, y1 in bays]
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         shape = rectangle(at - section.width_mm / 2, top - section.depth_mm, at + section.width_mm / 2, top)
@@ -106,18 +107,21 @@ def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) ->
     marks: tuple[Mark, ...] = ()
     outline = rectangle(0, 0, length, depth)
     if leaf.cross_fitting == "half_lap":
-        floor, rail_width = depth - leaf.half_lap_mm, leaf.rail_section.width_mm
+        floor, notches = depth - leaf.half_lap_mm, joined_mm(rail_intervals_mm(leaf))
         top: list[tuple[MM, MM, float]] = []
-        for lane in leaf.rail_lanes_mm:
-            left, right = lane - rail_width / 2 - y0, lane + rail_width / 2 - y0
+        for y_left, y_right in notches:
+            left, right = y_left - y0, y_right - y0
             top += [(left, depth, 0.0), (left, floor, 0.0), (right, floor, 0.0), (right, depth, 0.0)]
         # The end notches open at the ends of the piece: drop the corners that lie on its own corners.
         corners = [(0.0, 0.0, 0.0), (length, 0.0, 0.0), *reversed(top)]
         kept = [corner for corner in corners if corner[:2] not in ((0.0, depth), (length, depth))]
         outline = Outline(tuple(kept))
         marks = tuple(
-            Mark(at_mm=lane - y0, what=f"notch {rail_width:g} wide {leaf.half_lap_mm:g} deep, top, centre")
-            for lane in leaf.rail_lanes_mm
+            Mark(
+                at_mm=(left + right) / 2 - y0,
+                what=f"notch {right - left:g} wide {leaf.half_lap_mm:g} deep, top, centre",
+            )
+            for left, right in notches
         )
     return Piece(
         role="cross member", section=section, material=material, length_mm=length, profile=Profile(outline),

@@ -6,6 +6,7 @@ Frame of the outline: (u, w) of the leaf, w = 0 along the top of the rail, which
 import math
 from dataclasses import dataclass
 
+from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.geometry.members.member import EndCut
 from rampdraft.geometry.outline import Outline, Vertex, bulge_of
 from rampdraft.units import MM
@@ -54,7 +55,21 @@ def rail_outline(
     left_end = _end(start, depth_mm)
     up = _placed([(length_mm - back, w) for back, w in right_end], end, length_mm)
     down = _placed([(back, w) for back, w in reversed(left_end)], start, 0.0)
+    underside, up = _end_to_end(underside, up)
+    down, underside = _end_to_end(down, underside)
     return Outline((*underside, *up, *down))
+
+
+def _end_to_end(run: list[Vertex], following: list[Vertex]) -> tuple[list[Vertex], list[Vertex]]:
+    """Return two runs of corners without the one that both have, and without it at all where the outline
+    would turn straight back on itself: a notch that opens at the end of the bar.
+    """
+    if not (run and following) or math.dist(run[-1][:2], following[0][:2]) > TOUCH_MM:
+        return run, following
+    back = len(run) > 1 and len(following) > 1 and not following[0][2] and not run[-2][2]
+    if back and abs(run[-2][0] - following[0][0]) + abs(following[1][0] - following[0][0]) <= TOUCH_MM:
+        return run[:-1], following[1:]
+    return run[:-1], following
 
 
 def _end(cut: EndCut, depth: MM) -> list[tuple[MM, MM]]:

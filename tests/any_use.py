@@ -1,0 +1,337 @@
+"""Random surroundings of a ramp: grounds, supports, users, what stands in the way, materials and rules."""
+
+import math
+from dataclasses import replace
+from typing import Any
+
+from lots import PLAIN_WORDS, Lots
+
+from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.geometry.buildable.handling import LEAST_GAS_SPRING_MM
+from rampdraft.model.catalogue import materials as catalogue
+from rampdraft.model.design import (
+    About,
+    Assist,
+    CarrierBody,
+    Design,
+    FoldStage,
+    Handle,
+    Joining,
+    MadeOf,
+    Material,
+    Obstacle,
+    Site,
+    Stock,
+    Support,
+    Use,
+    WheeledUser,
+    Workshop,
+)
+from rampdraft.model.section import Section
+from rampdraft.units import MM
+
+Points = tuple[tuple[MM, MM], ...]
+
+
+def used(lots: Lots, design: Design) -> Design:
+    """Return the ramp in surroundings drawn anew."""
+    own = _materials(lots)
+    names = [*(material.name for material in own), *(material.name for material in catalogue())]
+    design = replace(
+        design,
+        about=About(
+            name=lots.name(1, 80),
+            drawing_number=lots.odd_words(20) if lots.chance(15) else lots.one("T7", "", "-3"),
+            author=lots.odd_words(60) if lots.chance(15) else lots.one("Ferry crew", ""),
+            note=lots.odd_words(200, lines=True) if lots.chance(15) else lots.one("", "a\nb"),
+        ),
+        use=_use(lots),
+        made_of=MadeOf(
+            rails=lots.one(*names),
+            cross_members=lots.one(*names),
+            slats=lots.one(*names),
+            upstands=lots.one(*names),
+            fittings=lots.one(*names),
+        ),
+        workshop=Workshop(
+            kerf_mm=lots.number(0, 5, 3),
+            end_trim_mm=lots.number(0, 50, 5),
+            slat_screw_mm=lots.number(0, 10, 5),
+        ),
+        joining=Joining(
+            weld_throat_mm=lots.number(1, 8, 3),
+            bolt_size=lots.one("M10", "M5", "M6", "M8", "M12", "M16"),
+            bolt_class=lots.one("8.8", "4.6", "5.6", "10.9"),
+            bolt_count=lots.whole(1, 6),
+            bolt_arm_mm=lots.number(5, 200, 40),
+        ),
+        sites=tuple(_site(lots, number, design) for number in range(1, lots.one(1, 2, 3) + 1)),
+        materials=own,
+    )
+    return replace(
+        design,
+        supports=_supports(lots, design),
+        carrier_body=_body(lots, design),
+        assist=_assist(lots, design),
+        handles=_handles(lots, design),
+        obstacles=_obstacles(lots, design),
+        fold_stages=_stages(lots, design),
+        stock=_stock(lots, design),
+    )
+
+
+# Grounds
+# --------------------------------------------------------------------------------------
+
+
+def _site(lots: Lots, number: int, design: Design) -> Site:
+    lots.group()
+    kind = lots.one("ground", "kerb", "platform")
+    return Site(
+        name=lots.name(number, 60),
+        kind=kind,
+        ground_mm=_ground(lots, kind, design.carrier.deck_height_mm),
+        cross_slope_percent=lots.number(-6, 6, 0) if lots.chance(40) else 0.0,
+        ground_bears_kpa=lots.number(20, 300, 100) if lots.chance(40) else 0.0,
+    )
+
+
+def _ground(lots: Lots, kind: str, deck_mm: MM) -> Points:
+    """Return level ground, steps up and down, slopes either way, or a platform, above the deck too."""
+    z = lots.number(0, 1.4 * deck_mm, 150) if kind == "platform" else lots.part(30, -150, 0.8 * deck_mm, 0)
+    points = [(lots.part(30, -600, 800, 0), z)]
+    for _ in range(lots.one(1, 0, 2, 3, 4)):
+        x, z = points[-1]
+        step = (
+            len(points) > 1 and points[-2][0] == x
+        )  # of three points one above another the last is not allowed
+        if not step and lots.chance(45):
+            rise = lots.number(5, 180, 120)
+            points.append((x, z + rise * lots.one(1, -1)))
+            continue
+        going = lots.number(30, 3000, 1000)
+        points.append((x + going, z + going * lots.one(0.0, 0.05, -0.05, 0.12, -0.12, 0.3)))
+    return tuple((max(min(x, 20000.0), -20000.0), max(min(z, 20000.0), -20000.0)) for x, z in points)
+
+
+# What the carrier stands on
+# --------------------------------------------------------------------------------------
+
+
+def _supports(lots: Lots, design: Design) -> tuple[Support, ...]:
+    """Return nothing, or springs, bearers and jacks under both sides, now and then too few to stand on."""
+    lots.group()
+    if lots.chance(40):
+        return ()
+    length, width = design.carrier.deck_length_mm, design.carrier.opening_width_mm
+    rows: list[Support] = []
+    for _ in range(lots.one(2, 1, 2, 3)):
+        back, across = lots.number(-100, length, length / 2), lots.number(100, 1200, width / 2)
+        kind = lots.one("spring", "spring", "bearer", "jack")
+        first = _support(lots, len(rows) + 1, kind, back, across)
+        rows.append(first)
+        if lots.chance(80):
+            rows.append(replace(first, name=f"{first.name} right", across_mm=-across))
+    return tuple(rows)
+
+
+def _support(lots: Lots, number: int, kind: Any, back: MM, across: MM) -> Support:
+    return Support(
+        name=lots.name(number, 34),
+        kind=kind,
+        back_mm=back,
+        across_mm=across,
+        rate_n_mm=lots.one(30.0, 5.0, 80.0, 400.0, 5000.0),
+        gap_mm=lots.number(0, 60, 5) if kind != "spring" and lots.chance(60) else 0.0,
+        bump_mm=lots.number(0, 120, 60),
+        extension_mm=lots.number(0, 120, 40),
+        unsprung_kg=lots.number(0, 120, 0),
+    )
+
+
+def _body(lots: Lots, design: Design) -> CarrierBody:
+    lots.group()
+    length = design.carrier.deck_length_mm
+    return CarrierBody(
+        body_kg=lots.number(0, 3000, 500),
+        body_back_mm=lots.number(0, length, length / 2),
+        body_across_mm=lots.part(30, -300, 300, 0),
+        cargo_kg=lots.number(0, 800, 200) if lots.chance(50) else 0.0,
+        cargo_back_mm=lots.number(0, length, length / 2),
+        cargo_across_mm=lots.part(30, -300, 300, 0),
+        ballast_kg=lots.number(0, 300, 50) if lots.chance(30) else 0.0,
+        ballast_back_mm=lots.number(0, length, length),
+        ballast_across_mm=lots.part(30, -300, 300, 0),
+        twist_mm=lots.number(0, 60, 20) if lots.chance(50) else 0.0,
+        lean_limit_deg=lots.number(0.5, 8, 3),
+        least_share_percent=lots.number(0, 60, 20),
+    )
+
+
+# Hands, springs and what stands in the way
+# --------------------------------------------------------------------------------------
+
+
+def _handles(lots: Lots, design: Design) -> tuple[Handle, ...]:
+    lots.group()
+    rows: list[Handle] = []
+    flap = design.toe.length_mm if design.toe.kind == "flap" else 0.0
+    for number in range(1, lots.one(0, 0, 1, 2, 3) + 1):
+        leaf = lots.one("inner", "outer")
+        end = design.inner_leaf.length_mm if leaf == "inner" else design.outer_leaf.length_mm + flap
+        at, above = lots.number(0, end, end), lots.number(-150, 150, 0)
+        rows.append(Handle(name=lots.name(number, 60), leaf=leaf, at_mm=at, above_mm=above))
+    return tuple(rows)
+
+
+def _assist(lots: Lots, design: Design) -> Assist:
+    """Return an assist spring; the eyes of a gas spring lie where they cannot meet."""
+    lots.group()
+    hinge = design.deck_hinge
+    out, below = lots.number(-800, 100, -400), lots.number(-100, 400, 100)
+    carrier = math.hypot(out - hinge.out_mm, hinge.below_mm - below)
+    above = lots.number(-150, 100, -20)
+    across = above - hinge.height_mm
+    apart = lots.number(LEAST_GAS_SPRING_MM + 1, 800, 300)
+    away = carrier - apart if lots.chance(40) and carrier - apart > abs(across) else carrier + apart
+    return Assist(
+        kind=lots.one("none", "torsion", "gas"),
+        count=lots.whole(1, 4),
+        rate_nmm_deg=lots.number(0, 6000, 500),
+        slack_deg=lots.number(0, 180, 90),
+        force_n=lots.number(0, 1500, 300),
+        carrier_out_mm=out,
+        carrier_below_mm=below,
+        leaf_at_mm=math.sqrt(max(away**2 - across**2, 0)),
+        leaf_above_mm=above,
+    )
+
+
+def _obstacles(lots: Lots, design: Design) -> tuple[Obstacle, ...]:
+    lots.group()
+    rows: list[Obstacle] = []
+    for number in range(1, lots.one(0, 0, 0, 1, 2) + 1):
+        left = lots.number(-800, 700, -100)
+        right = left + lots.number(1, 800, 200)
+        outline = _outline(lots, design)
+        rows.append(Obstacle(name=lots.name(number, 60), outline_mm=outline, left_mm=left, right_mm=right))
+    return tuple(rows)
+
+
+def _outline(lots: Lots, design: Design) -> Points:
+    """Return a bar, or corners round a middle: each in its own sector, so no sides cross. Slivers too."""
+    x = lots.number(-600, 1500, -200)
+    z = lots.number(-design.carrier.deck_height_mm, 1200, 300)
+    corners, sliver = lots.one(4, 2, 3, 5), lots.one(1.0, 1.0, 0.02)
+    first = lots.whole(0, 359)
+    points: list[tuple[MM, MM]] = []
+    for corner in range(corners):
+        angle = math.radians(first + (corner + lots.whole(-30, 30) / 100) * 360 / corners)
+        size = lots.number(15, 200, 50)
+        points.append((x + size * math.cos(angle), z + sliver * size * math.sin(angle)))
+    return tuple(points)
+
+
+def _stages(lots: Lots, design: Design) -> tuple[FoldStage, ...]:
+    """Return no stages of one's own, or some of which the last one closes the ramp, or does not."""
+    lots.group()
+    if lots.chance(70):
+        return ()
+    fold = design.fold
+    closed = fold.closed_deg if fold.closing == "faces" else -fold.closed_deg
+    stages = [
+        FoldStage(
+            say=lots.name(number, 160),
+            inner_deg=lots.number(-30, 120, 0),
+            fold_deg=lots.number(-150, 150, 0),
+            via_deg=tuple(
+                (lots.number(-30, 120, 20), lots.number(-150, 150, 0)) for _ in range(lots.one(0, 0, 1, 2))
+            ),
+        )
+        for number in range(1, lots.one(0, 1, 2) + 1)
+    ]
+    last = FoldStage(say="Lift and turn it in.", inner_deg=fold.stowed_deg, fold_deg=closed)
+    return (*stages, last) if not stages or lots.chance(80) else tuple(stages)
+
+
+# Who uses it, and what it is made of
+# --------------------------------------------------------------------------------------
+
+
+def _use(lots: Lots) -> Use:
+    lots.group()
+    sets = [one.key for one in builtin_rule_sets()]
+    chosen = [lots.one(*sets) for _ in range(lots.one(1, 0, 2, 3))]
+    return Use(
+        rated_load_kg=lots.number(50, 1000, 300),
+        rule_sets=tuple(dict.fromkeys(chosen)),
+        users=tuple(_user(lots, number) for number in range(1, lots.one(1, 0, 2, 3) + 1)),
+        bump_factor=lots.one(1.25, 1.0, 1.6, 3.0),
+        overall_factor=lots.one(3.0, 1.0, 2.0, 6.0),
+        sag_limit=lots.number(50, 400, 100),
+        service_class=lots.one("3", "2", "1"),
+    )
+
+
+def _user(lots: Lots, number: int) -> WheeledUser:
+    lots.group()
+    return WheeledUser(
+        name=lots.name(number, 60),
+        kind=lots.one("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"),
+        mass_kg=lots.number(5, 500, 150),
+        width_mm=lots.number(300, 1200, 700),
+        attendant_kg=lots.number(0, 150, 75) if lots.chance(60) else 0.0,
+        wheelbase_mm=lots.number(100, 2000, 450) if lots.chance(85) else 0.0,
+        front_share_percent=lots.number(0, 100, 40),
+        front_track_mm=lots.number(50, 1000, 500) if lots.chance(70) else 0.0,
+        rear_track_mm=lots.number(50, 1000, 560) if lots.chance(80) else 0.0,
+        tyre_width_mm=lots.number(5, 150, 25),
+        tyre_contact_mm=lots.number(5, 150, 25),
+        attendant_behind_mm=lots.number(0, 1200, 500),
+    )
+
+
+def _materials(lots: Lots) -> tuple[Material, ...]:
+    """Return own materials: strengths known or not, one now and then named as one of the catalogue."""
+    lots.group()
+    rows: list[Material] = []
+    for number in range(1, lots.one(0, 1, 2) + 1):
+        known = lots.chance(70)
+        kind = lots.one("steel", "aluminium", "timber", "plastic")
+        name = "steel S235" if number == 1 and lots.chance(10) else lots.name(number, 40)
+        metal = known and kind in ("steel", "aluminium")
+        ultimate = lots.number(150, 800, 360)
+        rows.append(
+            Material(
+                name=name,
+                kind=kind,
+                density_kg_m3=lots.number(300, 9000, 2700),
+                source=lots.one("", *PLAIN_WORDS),
+                yield_mpa=lots.number(80, ultimate, 235) if metal else 0.0,
+                ultimate_mpa=ultimate if metal else 0.0,
+                welded_yield_mpa=lots.number(50, 200, 100) if metal and lots.chance(60) else 0.0,
+                welded_ultimate_mpa=lots.number(80, 300, 160) if metal and lots.chance(60) else 0.0,
+                bending_mpa=lots.number(5, 60, 24) if known and kind == "timber" else 0.0,
+                shear_mpa=lots.number(0.5, 8, 4) if known and kind == "timber" else 0.0,
+                elastic_mpa=lots.one(11000.0, 70000.0, 210000.0) if known else 0.0,
+            )
+        )
+    return tuple(rows)
+
+
+def _stock(lots: Lots, design: Design) -> tuple[Stock, ...]:
+    """Return stock for some of the members: long enough, short, the same twice, and what nobody needs."""
+    lots.group()
+    flat = Section(kind="flat", depth_mm=6, width_mm=100)
+    bought = (
+        (design.inner_leaf.rail_section, design.made_of.rails),
+        (design.outer_leaf.rail_section, design.made_of.rails),
+        (design.inner_leaf.cross_section, design.made_of.cross_members),
+        (design.stop.section, design.made_of.fittings),
+        (flat, design.made_of.slats),
+    )
+    rows: list[Stock] = []
+    for _ in range(lots.one(2, 0, 1, 3, 5)):
+        section, material = lots.one(*bought)
+        rows.append(Stock(section=section, material=material, length_mm=lots.number(300, 6500, 6000)))
+    return tuple(rows)
