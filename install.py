@@ -4,8 +4,8 @@
     .venv/bin/python install.py --tests       what its tests need as well
     .venv/bin/python install.py --editable    the program as a link to this checkout
 
-Every package is a wheel whose hash stands in `requirements.txt`. The program itself is built by the setuptools
-of that list, without a look at any package index.
+Every package is a wheel whose hash stands in `requirements.txt`. The program itself is built by the
+setuptools of that list, without a look at any package index.
 """
 
 import argparse
