@@ -18,7 +18,7 @@ if ! [ -x .venv-test/bin/python ]; then
     fi
 fi
 python="$PWD/.venv-test/bin/python"
-"$python" -m pip install --quiet --disable-pip-version-check --root-user-action=ignore ".[test]"
+"$python" install.py --tests
 
 export QT_QPA_PLATFORM=offscreen
 qt_loads() { "$python" -c "import PySide6.QtWidgets, PySide6.QtSvg, PySide6.QtPrintSupport" 2>&1; }
