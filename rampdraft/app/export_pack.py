@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QProgressDialog
 
-from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.jobs import Jobs
 from rampdraft.errors import RampdraftError
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk

@@ -10,11 +10,12 @@ from PySide6.QtCore import QObject
 
 from rampdraft.app.form import format
 from rampdraft.app.form.labels import change_words
-from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.jobs import Jobs
 from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
 from rampdraft.model.fields.labels import label_of
 from rampdraft.model.fields.paths import with_value
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.app.desk import Desk
@@ -321,22 +322,14 @@ class _Sites(_Question):
     def __call__(self, progress: Progress) -> Any:
         from rampdraft.explore.folds import folds_at_sites
 
-        def on(share: float) -> bool:
-            progress(share, "")
-            return True
-
-        return folds_at_sites(self._evaluation.design, on)
+        return folds_at_sites(self._evaluation.design, progress)
 
 
 class _Free(_Question):
     def __call__(self, progress: Progress) -> Any:
         from rampdraft.explore.folds import freeing_dimensions
 
-        def on(share: float) -> bool:
-            progress(share, "")
-            return True
-
-        return freeing_dimensions(self._evaluation.design, on)
+        return freeing_dimensions(self._evaluation.design, progress)
 
 
 class _Spring(_Question):

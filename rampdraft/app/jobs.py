@@ -7,13 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
-
-class Cancelled(Exception):  # noqa: N818  it is no error
-    """Raised inside a job by its progress callback, once nobody wants the result any more."""
-
-
-Progress = Callable[[float, str], None]
-"""Takes the share that is done and words for what is being done; raises Cancelled."""
+from rampdraft.progress import Cancelled, Progress
 
 
 class Job(QObject):

@@ -3,7 +3,6 @@ that interleave.
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -18,11 +17,9 @@ from rampdraft.mechanics.results import FoldPath
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Assist, Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM, N
-
-Progress = Callable[[float], bool]
-"""Takes the share done; returns False to call the work off."""
 
 SLAM_N = 60.0
 """What a spring may push against the hand: more, and the ramp flies up or slams; common practice."""
@@ -100,16 +97,15 @@ class Interleaved:
     design: Design
 
 
-def folds_at_sites(design: Design, progress: Progress = lambda _: True) -> tuple[SiteFold, ...]:
+def folds_at_sites(design: Design, progress: Progress = nobody) -> tuple[SiteFold, ...]:
     """Return the way to fold found at each site's ground, with the deck empty, or what blocks it there.
 
-    Fewer than the sites when `progress` calls the work off.
+    Raises what `progress` raises.
     """
     assembly = assemble(design)
     folds: list[SiteFold] = []
     for number, site in enumerate(design.sites, start=1):
-        if not progress((number - 1) / len(design.sites)):
-            break
+        progress((number - 1) / len(design.sites), "")
         deployed = stand(design, assembly, site, number, "empty").pose
         folds.append(
             SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed))
@@ -151,16 +147,15 @@ def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
     return tried(math.ceil(strong))
 
 
-def freeing_dimensions(design: Design, progress: Progress = lambda _: True) -> tuple[Freed, ...]:
+def freeing_dimensions(design: Design, progress: Progress = nobody) -> tuple[Freed, ...]:
     """Return the dimensions that alone free a blocked fold, the least change first; nothing where none does.
 
     Each is moved both ways until the coarse map joins deployed and stowed, the change narrowed, and the fold
-    found and certified on the full map.
+    found and certified on the full map. Raises what `progress` raises.
     """
     freed: list[Freed] = []
     for number, path in enumerate(FREEING):
-        if not progress(number / len(FREEING)):
-            break
+        progress(number / len(FREEING), "")
         freed += [one for sign in (1.0, -1.0) if (one := _freed(design, path, sign)) is not None]
     return tuple(sorted(freed, key=lambda one: abs(one.after - one.before)))
 

@@ -28,9 +28,7 @@ from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import write_whole
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.fields.paths import with_value
-
-Progress = Callable[[float, str], None]
-"""Takes the share that is done and words for what is being done; it may raise to call the work off."""
+from rampdraft.progress import Progress, nobody
 
 _REASONS: Final = {
     errno.EEXIST: ("is a file and no folder", "choose another name"),
@@ -45,7 +43,7 @@ _REASONS: Final = {
 
 
 def write_pack(
-    evaluation: Evaluation, folder: Path, progress: Progress | None = None, *, date: str | None = None
+    evaluation: Evaluation, folder: Path, progress: Progress = nobody, *, date: str | None = None
 ) -> tuple[Path, ...]:
     """Write the pack of a design into a folder, which is made if need be, and return the paths of all files
     written.
@@ -62,8 +60,7 @@ def write_pack(
     for share, name, make in _jobs(
         _with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
     ):
-        if progress is not None:
-            progress(share, name)
+        progress(share, name)
         contents[name] = make()
     with _told(folder, "The pack was not written."):
         before = read_pack_list(folder)
@@ -71,8 +68,7 @@ def write_pack(
         _refuse_to_overwrite(folder, contents, before)
     with _told(folder, "The pack is not complete: export it again before using any of it."):
         written = _write(folder, contents, before)
-    if progress is not None:
-        progress(1.0, "")
+    progress(1.0, "")
     return written
 
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from rampdraft.app.jobs import Job, Jobs, Progress
+from rampdraft.app.jobs import Job, Jobs
+from rampdraft.progress import Progress
 
 
 @pytest.fixture

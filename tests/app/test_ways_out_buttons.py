@@ -3,7 +3,6 @@ by undo.
 """
 
 import threading
-from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
@@ -21,6 +20,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.section import parse_section
+from rampdraft.progress import Progress
 
 GUARD = "us-vehicle-2016/edge-guards/inner-leaf"
 SLOPE = "us-vehicle-2016/slope-ground/site-1-empty"
@@ -158,11 +158,11 @@ def test_closing_the_working_calls_the_search_off(
 ) -> None:
     begun, go, ended = threading.Event(), threading.Event(), []
 
-    def slow(evaluation: object, only: str, progress: Callable[[float], bool]) -> object:
+    def slow(evaluation: object, only: str, progress: Progress) -> object:
         begun.set()
         go.wait(10)
         try:
-            progress(0.5)
+            progress(0.5, "")
         except BaseException as stop:
             ended.append(type(stop).__name__)
             raise

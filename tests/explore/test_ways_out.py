@@ -21,6 +21,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.model.fields.alike import changed
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import info_of
+from rampdraft.progress import Cancelled
 
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")
 
@@ -159,11 +160,13 @@ def test_slats_are_cured_by_thickness_as_its_square(
 def test_work_called_off_says_nothing(steep: Evaluation) -> None:
     asked: list[float] = []
 
-    def progress(share: float) -> bool:
+    def progress(share: float, words: str) -> None:
         asked.append(share)
-        return len(asked) < 3
+        if len(asked) == 3:
+            raise Cancelled
 
-    assert ways_out(steep, progress=progress) == {}
+    with pytest.raises(Cancelled):
+        ways_out(steep, progress=progress)
     assert len(asked) == 3
 
 

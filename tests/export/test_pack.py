@@ -23,6 +23,7 @@ from rampdraft.export.pack_list import PACK_LIST
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.paths import with_value
+from rampdraft.progress import Cancelled
 
 DESIGN = timber_ramp()
 
@@ -248,14 +249,11 @@ def test_a_disk_that_fills_up_leaves_a_list_that_says_so_and_the_next_export_cur
 
 
 def test_calling_it_off_changes_nothing(quick, tmp_path):
-    class CalledOff(Exception):  # noqa: N818
-        pass
-
     def progress(share, words):
         if share > 0.4:
-            raise CalledOff
+            raise Cancelled
 
-    with pytest.raises(CalledOff):
+    with pytest.raises(Cancelled):
         write_pack(EVALUATION, tmp_path / "pack", progress)
     assert not (tmp_path / "pack").exists()
 

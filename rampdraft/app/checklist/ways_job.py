@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.jobs import Jobs
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation
@@ -83,8 +84,4 @@ class _Work:
     def __call__(self, progress: Progress) -> "dict[str, tuple[WayOut, ...]]":
         from rampdraft.explore.ways_out.ways import ways_out
 
-        def on(share: float) -> bool:
-            progress(share, "")
-            return True
-
-        return ways_out(self._evaluation, self._check_id, on)
+        return ways_out(self._evaluation, self._check_id, progress)

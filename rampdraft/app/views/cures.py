@@ -16,7 +16,8 @@ from PySide6.QtWidgets import (
 )
 
 from rampdraft.app.form import format
-from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.jobs import Jobs
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from rampdraft.app.jobs import Jobs, Progress
+from rampdraft.app.jobs import Jobs
 from rampdraft.model.design import NO_ASSIST, Design
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation

@@ -3,7 +3,7 @@ judged once.
 """
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
@@ -16,23 +16,21 @@ from rampdraft.explore.ways_out.trial import CLEARANCE, again
 from rampdraft.model.fields.alike import value_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import FieldInfo, info_of
-
-Progress = Callable[[float], bool]
-"""Takes the share done; returns False to call the work off."""
+from rampdraft.progress import Progress, nobody
 
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
 
 def ways_out(
-    evaluation: Evaluation, only: str = "", progress: Progress = lambda _: True
+    evaluation: Evaluation, only: str = "", progress: Progress = nobody
 ) -> dict[str, tuple[WayOut, ...]]:
     """Return, by the id of each failing check, what single change of a value just cures it, the least change
     first.
 
     Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
-    of the check of that id alone. Empty altogether once `progress` has called the work off. Every way is
-    judged by all checks, so that it says what else it does.
+    of the check of that id alone. Every way is judged by all checks, so that it says what else it does.
+    Raises what `progress` raises.
     """
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
@@ -42,8 +40,7 @@ def ways_out(
     before = _by_id(evaluation.checks)
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     for done, (path, asked) in enumerate(wanted.items()):
-        if not progress(done / len(wanted)):
-            return {}
+        progress(done / len(wanted), "")
         bench = _Bench(evaluation, path)
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
