@@ -63,8 +63,9 @@ def base_fold() -> FoldResult:
 def standing_in(evaluation: Evaluation, **stages: object) -> Evaluation:
     """Return an evaluation in which these stages are what a test says, whatever follows from its design."""
     assert {stage.name for stage in evaluation.stages} >= set(stages)
-    evaluation._made.update(stages)
-    return evaluation
+    other = Evaluation(evaluation.design, evaluation.rule_sets, evaluation.folder, before=evaluation)
+    other._made.update(stages)
+    return other
 
 
 def parts_of(fold: FoldResult) -> dict[str, object]:

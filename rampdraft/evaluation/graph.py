@@ -23,13 +23,18 @@ class Graph:
         cls.stages = tuple(stage for stage in vars(cls).values() if isinstance(stage, Stage))
 
     def __init__(self, design: Design, given: dict[str, object], before: Self | None = None) -> None:
-        self.design = design
+        self._design = design
         self._given = given
         self._made: dict[str, Any] = dict(given)
         self._before = before
         self._same: dict[str, bool] = {}
         self.worked: set[str] = set()
         """Names of the stages that were worked out for this design, not shared with the one before."""
+
+    @property
+    def design(self) -> Design:
+        """Return what all this follows from."""
+        return self._design
 
     def made(self, stage: Stage[T]) -> T:
         """Return what a stage made of this design; it is made at the first time of asking."""
@@ -94,6 +99,6 @@ class Graph:
 
 def _restored(cls: type[Graph], kept: bytes) -> Graph:
     graph = cls.__new__(cls)
-    graph.design, graph._given, graph._made, graph.worked = pickle.loads(kept)
+    graph._design, graph._given, graph._made, graph.worked = pickle.loads(kept)
     graph._before, graph._same = None, {}
     return graph

@@ -5,6 +5,7 @@ a design that follows from another one makes again only those stages of which a 
 """
 
 from collections.abc import Callable
+from dataclasses import FrozenInstanceError
 from typing import TYPE_CHECKING, Any, Final, Generic, Self, TypeVar, overload
 
 if TYPE_CHECKING:
@@ -48,3 +49,6 @@ class Stage(Generic[T]):
     def __get__(self, graph: "Graph", owner: type) -> T: ...
     def __get__(self, graph: "Graph | None", owner: type) -> "T | Self":
         return self if graph is None else graph.made(self)
+
+    def __set__(self, graph: "Graph", value: object) -> None:
+        raise FrozenInstanceError(f"{self.name} follows from the design")

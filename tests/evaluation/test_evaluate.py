@@ -29,6 +29,10 @@ def leaves_of(value: Any, at: str = "evaluation") -> Iterator[tuple[str, Any]]:
     """Yield (where, value) of every number, text and array in a result, however deep."""
     if isinstance(value, np.ndarray):
         yield at, value
+    elif isinstance(value, Evaluation):
+        for stage in value.stages:
+            if not stage.aside:
+                yield from leaves_of(value.made(stage), f"{at}.{stage.name}")
     elif dataclasses.is_dataclass(value):
         for field in dataclasses.fields(value):
             yield from leaves_of(getattr(value, field.name), f"{at}.{field.name}")
@@ -80,8 +84,11 @@ def test_frozen_with_read_only_arrays():
         assert not array.flags.writeable
         with pytest.raises(ValueError, match="read-only"):
             array[0] = 1
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        found.checks = ()
+    with pytest.raises(AttributeError):
+        found.design = timber_ramp()
     for group in (
-        found,
         found.fold,
         found.fold.clearance,
         found.fold.path,

@@ -155,7 +155,7 @@ def a_check(**changes) -> Check:
 def test_a_warning_is_told_as_one_and_the_reason_is_given():
     warned = a_check(warning_only=True)
     unjudged = a_check(status=Status.UNJUDGED, value=None, why="nobody measured it")
-    data = workshop_pdf(replace(starter(), checks=(warned, unjudged)), date=DATE)
+    data = workshop_pdf(standing_in(starter(), checks=(warned, unjudged)), date=DATE)
     text = flat(" ".join(page.extract_text() for page in pages(data)))
     assert "exceeds the limit, a warning only" in text
     assert "? cannot be judged" in text
@@ -163,7 +163,7 @@ def test_a_warning_is_told_as_one_and_the_reason_is_given():
 
 
 def test_a_ramp_without_rule_sets_says_so():
-    data = workshop_pdf(replace(starter(), checks=()), date=DATE)
+    data = workshop_pdf(standing_in(starter(), checks=()), date=DATE)
     assert "No rule set was asked for." in flat(" ".join(page.extract_text() for page in pages(data)))
 
 
@@ -221,7 +221,7 @@ def test_where_no_handle_moves_it_the_pack_says_so():
     hand = starter().fold.hand
     stages = tuple(replace(stage, peak_n=math.nan) for stage in hand.stages)
     still = replace(hand, force_n=np.full(len(hand.at), math.nan), stages=stages)
-    data = workshop_pdf(replace(starter(), fold=replace(starter().fold, hand=still)), date=DATE)
+    data = workshop_pdf(standing_in(starter(), fold=replace(starter().fold, hand=still)), date=DATE)
     texts = [flat(page.extract_text()) for page in pages(data)]
     assert "Folding by hand no handle moves it" in texts[0]
     assert "nan" not in " ".join(texts).lower().split()
@@ -381,7 +381,7 @@ def test_odd_text_never_breaks_the_pack(odd):
         worked=stated(odd),
         why=odd,
     )
-    named = standing_in(evaluation.following(design), parts=parts, sites=sites, checks=(check,))
+    named = standing_in(Evaluation(design, evaluation.rule_sets), parts=parts, sites=sites, checks=(check,))
     data = workshop_pdf(named, date=odd)
     found = pages(data)
     assert len(found) >= 8
