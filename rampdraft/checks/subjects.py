@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from rampdraft.geometry.members.member import Assembly, Body, Member
 from rampdraft.mechanics.carrier.results import CarrierStanding
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.mechanics.results import DeckState, FoldResult, SitePose
+from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Site, SiteKind
 from rampdraft.prose import Prose
@@ -56,7 +56,7 @@ def on_whole(value: float, working: tuple[str, ...], member: str = "") -> tuple[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subjects:
-    """The design, its deck sinking by what follows from its supports, and all that follows from it.
+    """The design and all that follows from it.
 
     `kept` holds what several rule sets ask for, measured once.
     """
@@ -69,9 +69,14 @@ class Subjects:
     standing: CarrierStanding | None
     kept: dict[object, object] = field(default_factory=dict[object, object])
 
+    @property
+    def drop_mm(self) -> MM:
+        """Return how far the deck sinks under its load; 0 where it does not sink."""
+        return max((pose.drop_mm for pose in self.sites), default=0.0)
+
     def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:
         """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
-        sinks = self.design.carrier.deck_drop_mm > 0
+        sinks = self.drop_mm > 0
         for pose in self.sites:
             if self.design.sites[pose.site_number - 1].kind in kinds and (sinks or pose.state == "empty"):
                 yield pose
@@ -84,10 +89,8 @@ class Subjects:
         if key not in self.kept:
             ground = ((0.0, kerb_mm), (_KERB_REACH_MM, kerb_mm))
             site = Site(name=f"{kerb_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
-            states: tuple[DeckState, ...] = (
-                ("empty", "loaded") if self.design.carrier.deck_drop_mm > 0 else ("empty",)
-            )
-            self.kept[key] = tuple(stand(self.design, self.assembly, site, 0, state) for state in states)
+            drops = (None, self.drop_mm) if self.drop_mm > 0 else (None,)
+            self.kept[key] = tuple(stand(self.design, self.assembly, site, 0, drop) for drop in drops)
         return self.kept[key]  # pyright: ignore[reportReturnType]
 
     def members(self, body: Body, role: str) -> tuple[Member, ...]:
@@ -106,4 +109,4 @@ class Subjects:
 
     def words(self, pose: SitePose) -> str:
         """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""
-        return f"{pose.site}, deck {pose.state}" if self.design.carrier.deck_drop_mm > 0 else pose.site
+        return f"{pose.site}, deck {pose.state}" if self.drop_mm > 0 else pose.site

@@ -18,7 +18,6 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.mechanics.standing.standing import stand_everywhere
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import with_value
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import CuttingPlan, Part
@@ -59,9 +58,7 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
     rule_sets = rule_sets_for(design, folder)
     assembly = assemble(design)
     standing = carrier_standing(design, assembly)
-    # Where the supports are described, the loaded deck sinks by what follows from them.
-    sunk = with_value(design, "carrier.deck_drop_mm", loaded_drop_mm(design, standing))
-    sites = stand_everywhere(sunk, assembly)
+    sites = stand_everywhere(design, assembly, loaded_drop_mm(design, standing))
     fold = fold_result(design, assembly, sites[0])
     carried = carry(design, assembly, all_loads(design, rule_sets))
     parts = part_list(assembly)
@@ -73,7 +70,7 @@ def evaluate(design: Design, folder: Path | None = None) -> Evaluation:
         carried=carried,
         standing=standing,
         rule_sets=rule_sets,
-        checks=check_all(sunk, assembly, sites, fold, carried, standing, rule_sets),
+        checks=check_all(design, assembly, sites, fold, carried, standing, rule_sets),
         parts=parts,
         plan=cutting_plan(parts, design),
     )

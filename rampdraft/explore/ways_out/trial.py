@@ -29,13 +29,13 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.standing import carrier_standing, drop_alone_mm
 from rampdraft.mechanics.folding.clearance import fold_clearance
-from rampdraft.mechanics.folding.folding import fold_path, joint_verdict, stowed
+from rampdraft.mechanics.folding.folding import fold_path, stowed
 from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.results import Clearance, FoldPath
 from rampdraft.mechanics.standing.standing import stand, stand_everywhere
 from rampdraft.model.fields.alike import changed
-from rampdraft.model.fields.paths import with_value
 
 Checks = dict[str, Check]
 """By id."""
@@ -174,13 +174,13 @@ class Trial:
         if self._keeps_shape:
             return self._base.fold.path
         site = self.design.sites[0]
-        return fold_path(self.design, site, stand(self.design, self._assembly, site, 1, "empty").pose)
+        return fold_path(self.design, site, stand(self.design, self._assembly, site, 1).pose)
 
     @cached_property
     def _put_down(self) -> Subjects:
         """Return the ramp put down at its sites, the deck sinking by what follows from its supports."""
-        sunk = with_value(self.design, "carrier.deck_drop_mm", drop_alone_mm(self.design, self._assembly))
-        return replace(self._unmoved, design=sunk, sites=stand_everywhere(sunk, self._assembly))
+        drop = drop_alone_mm(self.design, self._assembly)
+        return replace(self._unmoved, sites=stand_everywhere(self.design, self._assembly, drop))
 
     @property
     def _unmoved(self) -> Subjects:
