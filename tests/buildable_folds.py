@@ -85,7 +85,7 @@ def standing(name: str | int) -> tuple[Design, Assembly, Site, Pose]:
     """
     design = designs()[name] if isinstance(name, str) else buildable(name)
     assembly, site = assemble(design), design.sites[0]
-    return design, assembly, site, stand(design, assembly, site, 1, "empty").pose
+    return design, assembly, site, stand(design, assembly, site, 1).pose
 
 
 def dense(poses: Iterator[Pose] | tuple[Pose, ...], step_deg: float) -> list[Pose]:

@@ -3,7 +3,6 @@ mechanics in it.
 """
 
 import math
-import sys
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
@@ -13,6 +12,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
+from shapely_clearance import Thing, scene_of
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
@@ -22,11 +22,8 @@ from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import with_value
 
-sys.path.append(str(Path(__file__).parents[1] / "bench"))
-from shapely_clearance import Thing, scene_of
-
 FAR_MM = 1e5
-SAMPLES = Path(__file__).parents[2] / "samples"
+SAMPLES = Path(__file__).parents[1] / "samples"
 
 
 @cache

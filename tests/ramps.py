@@ -13,10 +13,8 @@ from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import fold_result
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
-from rampdraft.mechanics.standing.standing import stand
+from rampdraft.mechanics.standing.standing import stand_everywhere
 from rampdraft.model.design import Design, Leaf, Site
-
-STATES = ("empty", "loaded")
 
 
 @cache
@@ -38,11 +36,7 @@ def base_design() -> Design:
 
 
 def stood(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
-    return tuple(
-        stand(design, assembly, site, number, state)
-        for number, site in enumerate(design.sites, start=1)
-        for state in STATES
-    )
+    return stand_everywhere(design, assembly, design.carrier.deck_drop_mm)
 
 
 @cache

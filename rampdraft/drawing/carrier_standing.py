@@ -19,6 +19,7 @@ from rampdraft.drawing.dimension import centre_mark, ring
 from rampdraft.drawing.ground import ground_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
 from rampdraft.drawing.text import mm_text
+from rampdraft.geometry.linkage import edge_height_mm, linkage
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -74,7 +75,7 @@ class _Scene:
 
     @property
     def top_mm(self) -> MM:
-        return self.design.carrier.deck_height_mm
+        return edge_height_mm(self.design)
 
     @property
     def floor_mm(self) -> MM:
@@ -202,7 +203,7 @@ def _reach(design: Design, view: View) -> tuple[MM, MM]:
 
 
 def _ramp_run_mm(design: Design) -> MM:
-    rise = design.carrier.deck_height_mm - design.deck_hinge.below_mm
+    rise = linkage(design).hinge[1]
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     return math.sqrt(max(length**2 - rise**2, 0.0))
 

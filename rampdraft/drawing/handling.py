@@ -8,9 +8,10 @@ from typing import Final
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path, area, line
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import linkage
 from rampdraft.geometry.members.member import Body
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, hinge_point_mm
+from rampdraft.geometry.pose import Placing
 from rampdraft.mechanics.handling.lifting import usual_handles
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -69,15 +70,15 @@ def spring_marks(design: Design, where: dict[Body, Placing], drop_mm: MM, per_mm
     """Return the assist spring: a gas spring between its eyes, a torsion spring as a spiral round the deck
     hinge.
     """
-    assist, top = design.assist, design.carrier.deck_height_mm - drop_mm
+    assist, bars = design.assist, linkage(design, drop_mm)
     if assist.kind == "gas":
         ends = (
-            (assist.carrier_out_mm, top - assist.carrier_below_mm),
+            (assist.carrier_out_mm, bars.edge[1] - assist.carrier_below_mm),
             where["inner"].point(assist.leaf_at_mm, assist.leaf_above_mm),
         )
         return _gas(*ends, per_mm)
     if assist.kind == "torsion":
-        return (_spiral(hinge_point_mm(design, drop_mm), 1.1 * design.deck_hinge.knuckle_diameter_mm),)
+        return (_spiral(bars.hinge, 1.1 * design.deck_hinge.knuckle_diameter_mm),)
     return ()
 
 

@@ -9,6 +9,7 @@ from rampdraft.drawing.ink import Ink, Picture
 from rampdraft.drawing.side import side_view
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.units import MM
@@ -26,7 +27,7 @@ def room_view(evaluation: Evaluation, *, per_mm: MM, swept: tuple[Outline, ...])
     """Return the deployed ramp in the room that its fold needs, with the deck empty; `per_mm`: see
     `dimension`.
     """
-    path, room, top = evaluation.fold.path, evaluation.fold.envelope, evaluation.design.carrier.deck_height_mm
+    path, room, top = evaluation.fold.path, evaluation.fold.envelope, edge_height_mm(evaluation.design)
     view = side_view(
         evaluation, pose=path.poses[0], drop_mm=0.0, dimensions=False, swept=swept, per_mm=per_mm
     )

@@ -14,10 +14,11 @@ from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import bridge_placing, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose, bridge_angle_rad, hinge_point_mm, placings
+from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM, RAD
@@ -109,8 +110,8 @@ def side_box(
     if frame == "fold":
         poses.extend(site.pose for site in evaluation.sites if site.site_number == site_number)
         poses.extend(evaluation.fold.path.pose(step / 12) for step in range(13))
-    top = design.carrier.deck_height_mm - drop_mm
-    points: list[Point] = [(0.0, top)]
+    bars = linkage(design, drop_mm)
+    points: list[Point] = [bars.edge]
     reach = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     corners_near = (
         corner
@@ -118,13 +119,13 @@ def side_box(
         for corner in obstacle.outline_mm
         if math.hypot(*corner) < reach
     )
-    points.extend((x, top + z) for x, z in corners_near)
+    points.extend((x, bars.edge[1] + z) for x, z in corners_near)
     for each in poses:
-        where = placings(design, each, drop_mm)
+        where = bars.placings(each)
         points.extend(where[body].point(*corner) for body in ("inner", "outer") for corner in corners[body])
     if flap_rad is not None:  # it reaches further laid down than carried
-        outer = placings(design, pose, drop_mm)["outer"]
-        points.extend(outer.point(u, w) for u, w, _ in flap_outline(design, flap_rad).vertices)
+        flap = moved(flap_outline(design, flap_rad), bars.placings(pose)["outer"])
+        points.extend((x, z) for x, z, _ in flap.vertices)
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
@@ -155,7 +156,7 @@ def surroundings(
     ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
     return (
         *ground_marks(ground, per_mm),
-        *carrier.carrier_marks(design, design.carrier.deck_height_mm - drop_mm, per_mm),
+        *carrier.carrier_marks(design, edge_height_mm(design, drop_mm), per_mm),
     )
 
 
@@ -173,7 +174,8 @@ def ramp_marks(
     `fine` draws all outlines thin, for small scales.
     """
     design = evaluation.design
-    where = placings(design, pose, drop_mm)
+    bars = linkage(design, drop_mm)
+    where, riding = bars.placings(pose), bridge_placing(design, pose, drop_mm)
     flap = None if flap_rad is None else flap_outline(design, flap_rad)
     marks: list[Ink] = []
     drawn: set[tuple[Body, Outline]] = set()
@@ -185,27 +187,19 @@ def ramp_marks(
             fill = "none" if member.role in ("cross member", "pin") else fill_of(member)
             pen = _ORDER[member.role][1]
             pen = "thin" if fine and pen == "outline" else pen
-            placing = _riding(design, pose, drop_mm) if member.role == "bridge plate" else where[member.body]
-            marks.append(area(_moved(shape, placing), pen, fill, member.key))
+            place = riding if member.role == "bridge plate" else where[member.body]
+            marks.append(area(moved(shape, place), pen, fill, member.key))
     clash_keys = {key for pair in clashing for key in (pair.member_a, pair.member_b)}
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
-            marks.append(area(_moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
-    for key, shape in carrier.outlines(design, design.carrier.deck_height_mm - drop_mm).items():
+            marks.append(area(moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
+    for key, shape in carrier.outlines(design, bars.edge[1]).items():
         if key in clash_keys:
             marks.append(area(shape, "clash", "clash", key))
     deck, joint = design.deck_hinge, design.joint
-    marks.extend(dimension.centre_mark(hinge_point_mm(design, drop_mm), 0.8 * deck.knuckle_diameter_mm))
-    centre = where["inner"].point(design.inner_leaf.length_mm, joint.height_mm)
-    marks.extend(dimension.centre_mark(centre, 0.8 * joint.knuckle_diameter_mm))
+    marks.extend(dimension.centre_mark(bars.hinge, 0.8 * deck.knuckle_diameter_mm))
+    marks.extend(dimension.centre_mark(bars.joint(pose.inner_rad), 0.8 * joint.knuckle_diameter_mm))
     return tuple(marks)
-
-
-def _riding(design: Design, pose: Pose, drop_mm: MM) -> Placing:
-    """Return where the bridge plate lies, turned about its end on the deck."""
-    angle, over = bridge_angle_rad(design, pose, drop_mm), design.bridge.over_deck_mm
-    top = design.carrier.deck_height_mm - drop_mm
-    return Placing(angle, over * (math.cos(angle) - 1), top + over * math.sin(angle))
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:
@@ -226,13 +220,6 @@ def fill_of(member: Member) -> Fill:
     if member.piece.section.kind == "timber":
         return "timber"
     return "carrier" if member.body == "carrier" else "outer" if member.body == "outer" else "inner"
-
-
-def _moved(shape: Outline, where: Placing) -> Outline:
-    cos, sin, x, z = math.cos(where.angle_rad), math.sin(where.angle_rad), where.x_mm, where.z_mm
-    return Outline(
-        tuple((x + cos * u - sin * w, z + sin * u + cos * w, bulge) for u, w, bulge in shape.vertices)
-    )
 
 
 def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
@@ -275,7 +262,7 @@ def _dimensions(
     """Return the dimensions that suit the pose, and the box with room for them."""
     design = evaluation.design
     x0, z0, x1, z1 = box
-    top = design.carrier.deck_height_mm - drop_mm
+    top = edge_height_mm(design, drop_mm)
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
     left = -carrier.shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [

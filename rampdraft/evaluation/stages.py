@@ -25,15 +25,15 @@ from rampdraft.mechanics.carrier.standing import carrier_standing, drop_alone_mm
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
-from rampdraft.mechanics.folding.folding import fold_path, joint_verdict
+from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.loads import Load
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
     Clearance,
-    DeckState,
     Envelope,
     FoldPath,
     FoldResult,
@@ -42,10 +42,15 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
-from rampdraft.mechanics.standing.standing import stand, stand_everywhere
+from rampdraft.mechanics.standing.standing import (
+    Straightened,
+    stand_at,
+    stand_empty,
+    stand_loaded,
+    straightened,
+)
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.alike import changed
-from rampdraft.model.fields.paths import with_value
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import CuttingPlan, Part
@@ -59,6 +64,8 @@ _KERB_REACH_MM: Final = 20000.0
 LEAVES: Final = ("inner_leaf", "outer_leaf")
 RAMP: Final = (*LEAVES, "deck_hinge", "joint", "stop", "prop", "toe", "fold.closing")
 """What the ramp is, but for its bridge plate and what it is made of."""
+PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
+"""What it stands on."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
 FOLDS: Final = (*LEAVES, "deck_hinge", "joint", "carrier.deck_height_mm")
@@ -135,23 +142,25 @@ def _first_site(design: Design) -> Site:
     return design.sites[0]
 
 
-def _deployed(design: Design, assembly: Assembly, site: Site) -> Pose:
-    return stand(design, assembly, site, 1, "empty").pose
+def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
+    return empty[0].pose
 
 
-def _stand_everywhere(design: Design, assembly: Assembly, drop_mm: MM) -> tuple[SitePose, ...]:
-    return stand_everywhere(with_value(design, "carrier.deck_drop_mm", drop_mm), assembly)
+def _in_both_states(
+    design: Design, straight: Straightened, empty: tuple[SitePose, ...], drop_mm: MM
+) -> tuple[SitePose, ...]:
+    pairs = zip(empty, stand_loaded(design, straight, drop_mm), strict=True)
+    return tuple(pose for pair in pairs for pose in pair)
 
 
 def _on_kerbs(
-    design: Design, assembly: Assembly, drop_mm: MM, rule_sets: tuple[RuleSet, ...]
+    design: Design, straight: Straightened, drop_mm: MM, rule_sets: tuple[RuleSet, ...]
 ) -> Mapping[MM, tuple[SitePose, ...]]:
     """Return the ramp on the rules' reference kerbs, deck empty and, if it sinks, loaded."""
-    states: tuple[DeckState, ...] = ("empty", "loaded") if drop_mm > 0 else ("empty",)
-    sunk = with_value(design, "carrier.deck_drop_mm", drop_mm)
+    drops = (None, drop_mm) if drop_mm > 0 else (None,)
     heights = {limit.kerb_mm for rules in rule_sets for limit in rules.limits if limit.kerb_mm is not None}
     return {
-        height: tuple(stand(sunk, assembly, _kerb(height), 0, state) for state in states)
+        height: tuple(stand_at(design, straight, _kerb(height), 0, drop) for drop in drops)
         for height in heights
     }
 
@@ -253,16 +262,16 @@ class Evaluation(Graph):
     drop_mm = Stage(drop_alone_mm, reads=CARRIER, needs=(assembly,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
-    """Where the fold begins."""
-    deployed = Stage(
-        _deployed, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly, first_site), settles=True
-    )
-    """The pose there, with the deck empty."""
-    sites = Stage(
-        _stand_everywhere, reads=(*RAMP, "carrier.deck_height_mm", "sites"), needs=(assembly, drop_mm)
-    )
+    """On whose ground the ramp folds."""
+    straight = Stage(straightened, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly,))
+    """The ramp as it is let down, the joint at its stop."""
+    empty = Stage(stand_empty, reads=PLACED, needs=(straight,))
+    """The ramp at each site with the deck empty."""
+    deployed = Stage(_deployed, needs=(empty,), settles=True)
+    """The pose at the first site: where the fold begins."""
+    sites = Stage(_in_both_states, reads=PLACED, needs=(straight, empty, drop_mm))
     """Each site with the deck empty, then loaded."""
-    kerbs = Stage(_on_kerbs, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly, drop_mm, rule_sets))
+    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))

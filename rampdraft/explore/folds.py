@@ -106,7 +106,7 @@ def folds_at_sites(design: Design, progress: Progress = nobody) -> tuple[SiteFol
     folds: list[SiteFold] = []
     for number, site in enumerate(design.sites, start=1):
         progress((number - 1) / len(design.sites), "")
-        deployed = stand(design, assembly, site, number, "empty").pose
+        deployed = stand(design, assembly, site, number).pose
         folds.append(
             SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed))
         )
@@ -180,7 +180,7 @@ def _freed(design: Design, path: str, sign: float) -> Freed | None:
         if problems_of(changed):
             return None
         assembly, site = assemble(changed), changed.sites[0]
-        found = find_fold(changed, assembly, site, stand(changed, assembly, site, 1, "empty").pose)
+        found = find_fold(changed, assembly, site, stand(changed, assembly, site, 1).pose)
         if isinstance(found, FoundPath):
             return Freed(path=path, before=before, after=after, found=found)
     return None
@@ -193,7 +193,7 @@ def _opens(design: Design) -> bool:
     if problems_of(design):
         return False
     assembly, site = assemble(design), design.sites[0]
-    deployed, stowed = stand(design, assembly, site, 1, "empty").pose, closed_pose(design)
+    deployed, stowed = stand(design, assembly, site, 1).pose, closed_pose(design)
     demanded = design.fold.clearance_mm
     if any(closer_than(design, assembly, pose, site, demanded) for pose in (deployed, stowed)):
         return False
@@ -248,7 +248,7 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
 
 def _certified(design: Design) -> MM:
     assembly, site = assemble(design), design.sites[0]
-    path = fold_path(design, site, stand(design, assembly, site, 1, "empty").pose)
+    path = fold_path(design, site, stand(design, assembly, site, 1).pose)
     leaves = [
         pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")
     ]

@@ -16,6 +16,7 @@ from rampdraft.figures import mm, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.geometry.members.knuckle_welds import knuckle_weld
 from rampdraft.geometry.sections import properties
+from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.model.design import Hinge, Leaf
 from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
@@ -29,7 +30,6 @@ from rampdraft.strength.joining import (
     pin_shear_n,
 )
 from rampdraft.strength.metal import metal_strength_mpa
-from rampdraft.strength.stop_arm import bearing_arm_mm
 from rampdraft.strength.uses import (
     FOLDS,
     Family,

@@ -9,6 +9,7 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, number, percent
 from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.mechanics.loading.results import LeafForces
 from rampdraft.model.catalogue import material_named
@@ -17,7 +18,6 @@ from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.strength.metal import bending_with_shear, metal_strength_mpa, shear_area_mm2, wall_class
-from rampdraft.strength.stop_arm import bearing_arm_mm
 from rampdraft.strength.timber import bending_strength_mpa, timber_shear_strength_mpa, timber_shear_stress_mpa
 from rampdraft.strength.uses import FOLDS, Found, Job, MemberUse, UnknownUse, mpa, newton, nm
 from rampdraft.units import MM

@@ -13,8 +13,9 @@ from rampdraft.drawing.handling import hand_at, handle_marks
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.linkage import bridge_placing, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.pose import Pose, bridge_angle_rad, hinge_point_mm, placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
 from rampdraft.model.design import Handle, Obstacle
@@ -69,7 +70,7 @@ def test_the_bridge_plate_is_turned_about_its_end_on_the_deck(pose):
     evaluation = ramp()
     bridge = evaluation.design.bridge
     (path,) = paths_of(side_view(evaluation, pose=pose, drop_mm=30.0), "bridge plate")
-    angle = bridge_angle_rad(evaluation.design, pose, 30.0)
+    angle = bridge_placing(evaluation.design, pose, 30.0).angle_rad
     (heel_x, heel_z, _), (tip_x, tip_z, _) = path.vertices[:2]
     assert (heel_x, heel_z) == pytest.approx((-bridge.over_deck_mm, 390.0))
     assert tip_x - heel_x == pytest.approx(bridge.length_mm * math.cos(angle))
@@ -135,7 +136,7 @@ def test_a_gas_spring_runs_from_eye_to_eye_and_follows_the_deck():
 def test_a_torsion_spring_is_a_spiral_at_the_deck_hinge_and_no_spring_is_nothing():
     evaluation = handled(kind="torsion")
     (spiral,) = paths_of(side_view(evaluation, pose=Pose(0.5, -0.5), drop_mm=0.0), "assist.rate_nmm_deg")
-    x, z = hinge_point_mm(evaluation.design, 0.0)
+    x, z = linkage(evaluation.design).hinge
     assert {vertex[1] for vertex in spiral.vertices} == {z}
     reach = [abs(vertex[0] - x) for vertex in spiral.vertices]
     assert reach == sorted(reach)

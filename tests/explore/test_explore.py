@@ -46,7 +46,7 @@ def blocked_trolley() -> Design:
 
 def found_for(design: Design) -> FoundPath | Blocked:
     assembly, site = assemble(design), design.sites[0]
-    return find_fold(design, assembly, site, stand(design, assembly, site, 1, "empty").pose)
+    return find_fold(design, assembly, site, stand(design, assembly, site, 1).pose)
 
 
 @pytest.mark.parametrize(
@@ -145,8 +145,6 @@ def test_the_fold_is_sought_at_each_site() -> None:
     assert [fold.site for fold in folds] == [site.name for site in design.sites]
     for fold in folds:
         assert isinstance(fold.found, FoundPath)
-        deployed = stand(
-            design, assemble(design), design.sites[fold.site_number - 1], fold.site_number, "empty"
-        ).pose
+        deployed = stand(design, assemble(design), design.sites[fold.site_number - 1], fold.site_number).pose
         assert fold.found.path.poses[0].inner_rad == pytest.approx(deployed.inner_rad)
     assert folds_at_sites(design, lambda _: False) == ()

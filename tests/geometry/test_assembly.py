@@ -316,8 +316,8 @@ def test_a_ramp_twice_as_large_stands_at_the_same_angle(name):
     large = scaled(design, 2.0)
     for site, twice in zip(design.sites, large.sites, strict=True):
         a, b = (
-            stand(design, assemble(design), site, 1, "loaded"),
-            stand(large, assemble(large), twice, 1, "loaded"),
+            stand(design, assemble(design), site, 1, 20.0),
+            stand(large, assemble(large), twice, 1, 40.0),
         )
         assert b.pose.inner_rad == pytest.approx(a.pose.inner_rad, abs=1e-9)
         assert b.whole.rise_mm == pytest.approx(2 * a.whole.rise_mm)

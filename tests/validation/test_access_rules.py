@@ -367,7 +367,7 @@ def judged(row: Row, factor: float, monkeypatch: pytest.MonkeyPatch) -> Check:
 
 
 def on_kerb(monkeypatch: pytest.MonkeyPatch, pose: SitePose) -> None:
-    def stand(_design: Design, _assembly: Assembly, site: object, number: int, _state: object) -> SitePose:
+    def stand(_design: Design, _assembly: Assembly, site: object, number: int, _drop_mm: object) -> SitePose:
         return replace(pose, site=site.name, site_number=number)  # pyright: ignore[reportAttributeAccessIssue]
 
     monkeypatch.setattr("rampdraft.evaluation.stages.stand", stand)

@@ -10,8 +10,9 @@ import math
 import pytest
 from timber_ramp import timber_ramp
 
+from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import SLIDE_STEP_RAD, TOE_LIFT_MM, fold_path
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design
@@ -44,7 +45,7 @@ def test_the_outer_leaf_hangs_freely_once_the_joint_is_high_enough(deck_height, 
     design = ramp(deck_height, a, b)
     hinge = deck_height - design.deck_hinge.below_mm
     site = design.sites[0]
-    path = fold_path(design, site, stand(design, assemble(design), site, 1, "empty").pose)
+    path = fold_path(design, site, stand(design, assemble(design), site, 1).pose)
     clear = math.asin((b + TOE_LIFT_MM - hinge) / a)
     boundary = path.stages[0].pose_end
     assert clear - 1e-9 <= boundary.inner_rad < clear + SLIDE_STEP_RAD

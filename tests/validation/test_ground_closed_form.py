@@ -45,7 +45,7 @@ def standing(
     }.items():
         design = with_value(design, path, value)
     site = Site(name="Ground", kind="ground", ground_mm=ground)
-    return design, stand(design, assemble(design), site, 1, "empty")
+    return design, stand(design, assemble(design), site, 1)
 
 
 @pytest.mark.parametrize(("a", "b", "c", "unit"), TRIANGLES)

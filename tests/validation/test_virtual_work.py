@@ -12,17 +12,24 @@ import numpy as np
 import pytest
 from timber_ramp import timber_ramp
 
+from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import path_of_legs
 from rampdraft.mechanics.handling.hand_force import hand_force
-from rampdraft.mechanics.handling.lifting import energy_nmm, handle_mm, linkage, slope_nmm, usual_handles
+from rampdraft.mechanics.handling.lifting import (
+    energy_nmm,
+    handle_mm,
+    slope_nmm,
+    usual_handles,
+    weighed_linkage,
+)
 from rampdraft.model.design import Assist, Handle
 from rampdraft.units import G_M_S2
 
 DESIGN = timber_ramp()
 PARTS = assemble(DESIGN)
-BARS = linkage(DESIGN, PARTS)
+BARS = weighed_linkage(DESIGN, PARTS)
 
 
 def spring(**values: float | str) -> Assist:
@@ -56,7 +63,7 @@ def test_two_level_bars_lifted_at_the_joint_while_the_toe_slides() -> None:
     """Two bars in a shallow roof: the joint carries the share of each, F = Wi a / A + Wo (B - b) / B."""
     even = replace(DESIGN, joint=replace(DESIGN.joint, height_mm=DESIGN.deck_hinge.height_mm))
     parts = assemble(even)
-    bars = linkage(even, parts)
+    bars = weighed_linkage(even, parts)
     a, b = even.inner_leaf.length_mm, even.outer_leaf.length_mm
     inner = 1e-6
     fold = -math.asin(a * math.sin(inner) / b) - inner  # the toe's point at joint height slides on the level
@@ -73,7 +80,7 @@ def test_slopes_are_those_of_the_energy() -> None:
         spring(kind="torsion", count=2, rate_nmm_deg=900, slack_deg=80),
         spring(kind="gas", count=2, force_n=700, carrier_out_mm=10, carrier_below_mm=200, leaf_at_mm=300),
     ):
-        bars = linkage(replace(DESIGN, assist=assist), PARTS)
+        bars = weighed_linkage(replace(DESIGN, assist=assist), PARTS)
         inner, fold = np.meshgrid(np.linspace(-0.3, 1.3, 9), np.linspace(-3.1, 0.0, 7))
         by_inner, by_fold = slope_nmm(bars, inner, fold)
         step = 1e-6
@@ -89,7 +96,7 @@ def test_slopes_are_those_of_the_energy() -> None:
 
 def test_a_torsion_spring_takes_rate_times_angle_off_the_moment() -> None:
     rate, slack, count = 1000.0, 90.0, 2
-    helped = linkage(
+    helped = weighed_linkage(
         replace(DESIGN, assist=spring(kind="torsion", rate_nmm_deg=rate, slack_deg=slack, count=count)), PARTS
     )
     angle = math.radians(-10.0)
@@ -117,7 +124,7 @@ def test_a_gas_springs_moment_is_its_force_times_its_distance_from_the_hinge() -
         leaf_at_mm=350,
         leaf_above_mm=-20,
     )
-    helped = linkage(replace(DESIGN, assist=assist), PARTS)
+    helped = weighed_linkage(replace(DESIGN, assist=assist), PARTS)
     for angle in (-0.15, 0.5, 1.2):
         placed = placings(DESIGN, Pose(angle, 0.0))
         hinge = np.array(placed["inner"].point(0.0, DESIGN.deck_hinge.height_mm))
@@ -136,10 +143,10 @@ def test_handles_move_as_their_leaf_does() -> None:
     for handle in usual_handles(DESIGN):
         for inner, fold in ((-0.2, 0.1), (0.7, -2.0)):
             placed = placings(DESIGN, Pose(inner, fold))[handle.leaf].point(handle.at_mm, handle.above_mm)
-            found, with_inner, with_fold = handle_mm(BARS, DESIGN, handle, np.array(inner), np.array(fold))
+            found, with_inner, with_fold = handle_mm(BARS, handle, np.array(inner), np.array(fold))
             assert (float(found.real), float(found.imag)) == pytest.approx(placed)
             step = 1e-6
-            ahead = handle_mm(BARS, DESIGN, handle, np.array(inner + step), np.array(fold))[0]
-            turned = handle_mm(BARS, DESIGN, handle, np.array(inner), np.array(fold + step))[0]
+            ahead = handle_mm(BARS, handle, np.array(inner + step), np.array(fold))[0]
+            turned = handle_mm(BARS, handle, np.array(inner), np.array(fold + step))[0]
             assert complex(with_inner) == pytest.approx(complex((ahead - found) / step), abs=1e-2)
             assert complex(with_fold) == pytest.approx(complex((turned - found) / step), abs=1e-2)

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from rampdraft import figures
 from rampdraft.checks.quantities.surface import slat_spans, spans_width
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.geometry.pose import placings
+from rampdraft.geometry.linkage import linkage
 from rampdraft.mechanics.results import SitePose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
@@ -138,10 +138,9 @@ def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
         design = subjects.design
         spans = slat_spans(subjects, "inner")
         near = spans[0][0] if spans else 0.0
-        x, z = placings(design, pose.pose, pose.drop_mm)["inner"].point(
-            near, design.inner_leaf.slat_thickness_mm
-        )
-        subjects.kept[key] = x, z - (design.carrier.deck_height_mm - pose.drop_mm)
+        bars = linkage(design, pose.drop_mm)
+        x, z = bars.placings(pose.pose)["inner"].point(near, design.inner_leaf.slat_thickness_mm)
+        subjects.kept[key] = x, z - bars.edge[1]
     return subjects.kept[key]  # pyright: ignore[reportReturnType]
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -54,9 +55,7 @@ NUMBERS: Final[dict[str, PlainNumber]] = {
     "floor_above_kerb": PlainNumber(
         words="height of the floor above the reference kerb",
         of_ramp=False,
-        value=lambda design, pose, kerb: (
-            design.carrier.deck_height_mm - (pose.drop_mm if pose else 0.0) - kerb
-        ),
+        value=lambda design, pose, kerb: edge_height_mm(design, pose.drop_mm if pose else 0.0) - kerb,
     ),
 }
 """By name, as rule files write it."""

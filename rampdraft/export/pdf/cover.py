@@ -28,6 +28,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.fold import force_words
 from rampdraft.export.pdf.paper import wrapped
 from rampdraft.export.pdf.tables import surfaces
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.units import MM
 
 _WHAT: Final = "Two-section folding ramp: drawings, part list, cut list, gradients and checks"
@@ -90,9 +91,9 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     design, fold, assembly = evaluation.design, evaluation.fold, evaluation.assembly
-    carrier, stowed = design.carrier, fold.stowed
-    loaded = carrier.deck_height_mm - evaluation.site_pose(1, "loaded").drop_mm
-    yield "Deck height", f"{mm_text(carrier.deck_height_mm)} mm empty, {mm_text(loaded)} mm loaded"
+    stowed = fold.stowed
+    loaded = edge_height_mm(design, evaluation.site_pose(1, "loaded").drop_mm)
+    yield "Deck height", f"{mm_text(edge_height_mm(design))} mm empty, {mm_text(loaded)} mm loaded"
     yield (
         "Leaves",
         (

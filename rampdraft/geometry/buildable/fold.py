@@ -11,6 +11,7 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
+from rampdraft.geometry.linkage import linkage
 from rampdraft.model.design import Design
 from rampdraft.units import DEG, MM
 
@@ -35,7 +36,7 @@ def _stowed_points(design: Design) -> Iterator[tuple[str, MM]]:
 
 def stows(design: Design) -> Iterator[Problem]:
     """Yield an outer leaf too long to be stowed."""
-    hinge_height = design.carrier.deck_height_mm - design.deck_hinge.below_mm
+    hinge_height = linkage(design).hinge[1]
     for what, height in _stowed_points(design):
         below = -(hinge_height + height)
         if below > TOUCH_MM:

@@ -175,6 +175,11 @@ class BodyMass:
     mass_kg: KG
     centre_mm: tuple[MM, MM, MM]
 
+    @property
+    def centre_uw_mm(self) -> Point:
+        """Return the centre of gravity in the side plane."""
+        return self.centre_mm[0], self.centre_mm[2]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assembly:

@@ -16,6 +16,7 @@ from typing import Final, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -107,7 +108,7 @@ def drop_alone_mm(design: Design, assembly: Assembly) -> MM:
 def _down_to_the_ground_mm(design: Design, computed: MM | None) -> MM:
     if computed is None:
         return design.carrier.deck_drop_mm
-    room = design.carrier.deck_height_mm - max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
+    room = edge_height_mm(design) - max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
     return min(max(computed, 0.0), max(room, 0.0))
 
 

@@ -10,6 +10,7 @@ from typing import Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.folding.separation import Array
@@ -122,7 +123,7 @@ def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     """
     inner = _numbered(_things(assembly.of("inner"), 0.0))
     outer = _numbered(_things(assembly.of("outer"), 0.0))
-    height = design.carrier.deck_height_mm
+    height = edge_height_mm(design)
     obstacles = tuple(_obstacle(one, number, height) for number, one in enumerate(design.obstacles, start=1))
     static = _numbered(
         (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
@@ -202,7 +203,7 @@ def _carrier(design: Design) -> tuple[Thing, ...]:
     end = rectangle(
         -carrier.deck_length_mm, -carrier.end_depth_mm, -carrier.end_setback_mm, -carrier.deck_thickness_mm
     )
-    height = carrier.deck_height_mm
+    height = edge_height_mm(design)
     return (
         _whole("deck", "carrier", convex_parts(_raised(deck, height))),
         _whole("carrier end", "carrier", convex_parts(_raised(end, height))),

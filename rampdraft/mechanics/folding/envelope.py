@@ -4,9 +4,9 @@ from typing import Literal
 
 import numpy as np
 
+from rampdraft.geometry.linkage import edge_height_mm, linkage, moved
 from rampdraft.geometry.members.member import INSIDE, Assembly
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import placings
 from rampdraft.mechanics.folding.motion import motions, steps_of, turned
 from rampdraft.mechanics.results import Envelope, FoldPath
 from rampdraft.model.design import Design
@@ -27,7 +27,7 @@ def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
     every = motions(design)
     low, high = np.full(2, np.inf), np.full(2, -np.inf)
     over = 0.0
-    height = design.carrier.deck_height_mm
+    height = edge_height_mm(design)
     for body, frame in LEAVES:
         motion = every.of(np.full(len(poses), frame))
         corners = np.array(hull_of(assembly, body))
@@ -74,13 +74,12 @@ def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: in
     """Return both leaves' hulls in the side plane in `count` poses spread over the path: what a drawing
     paints as swept.
     """
-    hulls = {body: hull_of(assembly, body) for body, _ in LEAVES}
+    hulls = {body: Outline(tuple((u, w, 0.0) for u, w in hull_of(assembly, body))) for body, _ in LEAVES}
+    bars = linkage(design)
     outlines: list[Outline] = []
     for share in np.linspace(0.0, 1.0, count):
-        placed = placings(design, path.pose(float(share)))
-        outlines.extend(
-            Outline(tuple((*placed[body].point(u, w), 0.0) for u, w in hulls[body])) for body, _ in LEAVES
-        )
+        placed = bars.placings(path.pose(float(share)))
+        outlines.extend(moved(hulls[body], placed[body]) for body, _ in LEAVES)
     return tuple(outlines)
 
 

@@ -3,16 +3,17 @@
 import math
 from collections.abc import Iterator
 
-from rampdraft.geometry.lanes import joint_pairs_mm
+from rampdraft.geometry.linkage import Linkage, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import INSIDE, Assembly
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.envelope import envelope
 from rampdraft.mechanics.handling.hand_force import hand_force
-from rampdraft.mechanics.results import FoldPath, FoldResult, JointVerdict, SitePose, StageSpan, Stowed
-from rampdraft.mechanics.standing.standing import deployed_fold_rad, ground_height_mm, lever_arm_mm
+from rampdraft.mechanics.joint import joint_verdict
+from rampdraft.mechanics.results import FoldPath, FoldResult, SitePose, StageSpan, Stowed
+from rampdraft.mechanics.standing.standing import ground_height_mm
 from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.units import MM, RAD
 
@@ -88,62 +89,18 @@ def stages_of(path: FoldPath) -> tuple[FoldStage, ...]:
     return tuple(found)
 
 
-def joint_verdict(design: Design) -> JointVerdict:
-    """Return what the load does to the joint and what holds it.
-
-    Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the
-    inner one (fold > 0). Faces together that is the folding direction, so no stop bar can hold it; backs
-    together a stop can.
-    """
-    stop, arm = design.stop, lever_arm_mm(design)
-    length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
-    if design.prop.fitted:
-        words = "A prop stands under the joint and carries the load; each leaf spans by itself."
-        if design.fold.closing == "faces":
-            words += " Without it the load would fold the joint, since faces together is the way it folds."
-        return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
-    if design.fold.closing == "faces":
-        words = (
-            "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the"
-            " joint down in its folding direction and no stop bar can hold it. Put a prop under the joint or"
-            " a locking bar across it, or close backs together."
-        )
-        return JointVerdict(
-            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
-        )
-    if stop.kind == "none":
-        words = (
-            "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top"
-            " side, or a prop under the joint."
-        )
-        return JointVerdict(
-            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
-        )
-    play = deployed_fold_rad(design)
-    drop = play * length_a * length_b / (length_a + length_b)
-    kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
-    count = min(stop.count, len(joint_pairs_mm(design)))
-    words = (
-        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g}"
-        f" mm. A gap of {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm"
-        " before they bear."
-    )
-    return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
-
-
 def stowed(design: Design, assembly: Assembly) -> Stowed:
     """Return the size of the stowed ramp about the deck edge, from the true silhouettes, with the deck
     empty.
     """
-    pose = closed_pose(design)
-    placed = placings(design, pose)
+    pose, bars = closed_pose(design), linkage(design)
+    placed, height = bars.placings(pose), bars.edge[1]
     members = (member for member in assembly.of("inner", "outer") if member.role not in INSIDE)
     shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
     outlines = [
         [placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()
     ]
-    height = design.carrier.deck_height_mm
     xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
     return Stowed(
         pose=pose,
@@ -184,13 +141,13 @@ def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
 
 
 def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str, list[Pose]]]:
-    end = closed_pose(design)
+    end, bars, toe = closed_pose(design), linkage(design), _toe_corners(design)
     slide: list[Pose] = []
     inner = deployed.inner_rad
     free = False
     while not free and inner < end.inner_rad:
         inner = min(inner + SLIDE_STEP_RAD, end.inner_rad)
-        fold, free = _toe_just_off(design, site, inner, deployed.fold_rad)
+        fold, free = _toe_just_off(bars, toe, site, inner, deployed.fold_rad)
         slide.append(Pose(inner, fold))
     hang_inner = end.inner_rad
     hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
@@ -211,15 +168,16 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     ]
 
 
-def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -> tuple[RAD, bool]:
-    """Return the joint's angle with the toe held just off the ground, and whether the outer leaf hangs freely
-    instead.
+def _toe_just_off(
+    bars: Linkage, toe: tuple[Point, ...], site: Site, inner_rad: RAD, least_fold: RAD
+) -> tuple[RAD, bool]:
+    """Return the joint's angle with the toe's corners held just off the ground, and whether the outer leaf
+    hangs freely instead.
     """
-    joint_x, joint_z = placings(design, Pose(inner_rad, 0.0))["inner"].point(
-        design.inner_leaf.length_mm, design.joint.height_mm
-    )
+    joint_x, joint_z = bars.joint(inner_rad)
     lowest = FREE_HANG_RAD
-    for u, w in _toe_corners(design):
+    for corner in toe:
+        u, w = bars.from_hinge("outer", corner)
         reach, lean = math.hypot(u, w), math.atan2(w, u)
         turned = FREE_HANG_RAD
         for _ in range(
@@ -235,16 +193,14 @@ def _toe_just_off(design: Design, site: Site, inner_rad: RAD, least_fold: RAD) -
 
 
 def _toe_corners(design: Design) -> tuple[Point, ...]:
-    """Return the corners of the toe that may come lowest, from the joint centre, in the outer leaf's
-    frame.
-    """
-    leaf, toe, joint_w = design.outer_leaf, design.toe, design.joint.height_mm
-    end, underside = leaf.length_mm, -leaf.rail_section.depth_mm - joint_w
+    """Return the corners of the toe that may come lowest, in the outer leaf's frame."""
+    leaf, toe = design.outer_leaf, design.toe
+    end, underside = leaf.length_mm, -leaf.rail_section.depth_mm
     if toe.kind == "taper":
-        return (end - toe.length_mm, underside), (end, -toe.thickness_mm - joint_w)
+        return (end - toe.length_mm, underside), (end, -toe.thickness_mm)
     if toe.kind == "flap":
         flap = flap_outline(design, math.radians(toe.carried_deg))
-        return (end, underside), *((u, w - joint_w) for u, w, _ in flap.vertices)
+        return (end, underside), *((u, w) for u, w, _ in flap.vertices)
     return ((end, underside),)
 
 

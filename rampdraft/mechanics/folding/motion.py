@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.geometry.pose import hinge_point_mm
+from rampdraft.geometry.linkage import linkage
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
@@ -53,12 +53,11 @@ class Motion:
 
 def motions(design: Design) -> Motion:
     """Return the motions in the order of FRAMES, with the deck empty."""
-    deck_w, joint_w, length = design.deck_hinge.height_mm, design.joint.height_mm, design.inner_leaf.length_mm
-    hinge = hinge_point_mm(design, 0.0)
+    bars = linkage(design)
     return Motion(
-        centre=np.array(((length, joint_w), hinge, hinge)),
-        arm=np.array(((0.0, 0.0), (0.0, 0.0), (length, joint_w - deck_w))),
-        own_hinge=np.array(((0.0, joint_w), (0.0, deck_w), (0.0, joint_w))),
+        centre=np.array((bars.inner_joint, bars.hinge, bars.hinge)),
+        arm=np.array(((0.0, 0.0), (0.0, 0.0), bars.arm)),
+        own_hinge=np.array((bars.outer_joint, bars.inner_hinge, bars.outer_joint)),
         turn_of_arm=np.array(((0.0, 0.0), (0.0, 0.0), (1.0, 0.0))),
         turn_of_part=np.array(((0.0, 1.0), (1.0, 0.0), (1.0, 1.0))),
     )

@@ -25,7 +25,14 @@ from rampdraft.mechanics.folding.graphs import cheapest_way, joined
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.folding.words import Movement, movement, sentence
 from rampdraft.mechanics.handling.hand_force import hand_force
-from rampdraft.mechanics.handling.lifting import Linkage, Plane, handle_mm, linkage, slope_nmm, usual_handles
+from rampdraft.mechanics.handling.lifting import (
+    Plane,
+    WeighedLinkage,
+    handle_mm,
+    slope_nmm,
+    usual_handles,
+    weighed_linkage,
+)
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath
 from rampdraft.model.design import Design, Handle, Site
 from rampdraft.units import MM
@@ -128,15 +135,15 @@ def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap
     """Return the price of a radian of movement in each pose of the map: what the hands must hold there, N,
     weighed.
     """
-    bars = linkage(design, assembly)
+    weighed = weighed_linkage(design, assembly)
     inner, fold = np.meshgrid(surface.inner_rad, surface.fold_rad, indexing="ij")
-    by_inner, by_fold = slope_nmm(bars, inner, fold)
-    inner_arm, (outer_with_inner, outer_with_fold) = _arms(bars, design, inner, fold)
+    by_inner, by_fold = slope_nmm(weighed, inner, fold)
+    inner_arm, (outer_with_inner, outer_with_fold) = _arms(weighed, design, inner, fold)
     outer_n = by_fold / np.abs(outer_with_fold)
     lever = (np.conj(outer_with_fold) * outer_with_inner).real / np.abs(outer_with_fold)
     effort = np.abs(by_inner - outer_n * lever) / inner_arm + np.abs(outer_n)
     # A toe near the ground rests on it: the ground carries what the outer hand would.
-    toe, toe_with_inner, toe_with_fold = handle_mm(bars, design, _toe(design), inner, fold)
+    toe, toe_with_inner, toe_with_fold = handle_mm(weighed, _toe(design), inner, fold)
     line = np.array(ground_line(site))
     low = toe.imag - np.interp(toe.real, line[:, 0], line[:, 1]) < RESTING_MM
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -154,21 +161,23 @@ def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap
     return LEAST_PRICE_N + effort + BLEND_N * (effort / BLEND_N) ** 3
 
 
-def _arms(bars: Linkage, design: Design, inner: Array, fold: Array) -> tuple[float, tuple[Plane, Plane]]:
+def _arms(
+    weighed: WeighedLinkage, design: Design, inner: Array, fold: Array
+) -> tuple[float, tuple[Plane, Plane]]:
     """Return the longest arm of a hand on the inner leaf, mm, and how a hand on the outer leaf moves with
     both angles.
     """
     handles = usual_handles(design)
     arms = [
-        abs(complex(one.at_mm, one.above_mm - design.deck_hinge.height_mm))
+        math.hypot(*weighed.bars.from_hinge("inner", (one.at_mm, one.above_mm)))
         for one in handles
         if one.leaf == "inner"
     ]
     outer = max(
         (one for one in handles if one.leaf == "outer"), key=lambda one: one.at_mm, default=_toe(design)
     )
-    _, with_inner, with_fold = handle_mm(bars, design, outer, inner, fold)
-    return max(arms, default=abs(bars.arm_mm)), (with_inner, with_fold)
+    _, with_inner, with_fold = handle_mm(weighed, outer, inner, fold)
+    return max(arms, default=abs(weighed.arm_mm)), (with_inner, with_fold)
 
 
 def _toe(design: Design) -> Handle:

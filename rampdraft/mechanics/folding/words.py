@@ -3,7 +3,8 @@
 import math
 from typing import Literal
 
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.standing.standing import ground_height_mm
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM

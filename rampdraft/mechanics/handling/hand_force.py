@@ -8,12 +8,12 @@ import numpy as np
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.handling.lifting import (
-    Linkage,
+    WeighedLinkage,
     energy_nmm,
     handle_mm,
-    linkage,
     slope_nmm,
     usual_handles,
+    weighed_linkage,
 )
 from rampdraft.mechanics.results import FoldPath, HandForce, StageForce, StageSpan
 from rampdraft.model.design import Design, Handle
@@ -47,12 +47,12 @@ def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
 
     Positive lifts: the hand pushes along the handle's way. Negative: the hand holds back.
     """
-    bars = linkage(design, assembly)
+    weighed = weighed_linkage(design, assembly)
     legs = [_legs(design, path, stage) for stage in path.stages]
     pulls = [
-        min((_pull(bars, design, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs
+        min((_pull(weighed, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs
     ]
-    energy = np.concatenate([energy_nmm(bars, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
+    energy = np.concatenate([energy_nmm(weighed, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
     work = sum(stage.work_nmm for stage, _ in pulls)
     return HandForce(
         at=_still(np.concatenate([leg.at.ravel() for leg in legs])),
@@ -98,11 +98,11 @@ def _corners(design: Design, path: FoldPath, stage: StageSpan) -> tuple[Array, A
     return corners[:, 0], corners[:, 1:]
 
 
-def _pull(bars: Linkage, design: Design, handle: Handle, leg: _Leg) -> tuple[StageForce, Array]:
+def _pull(weighed: WeighedLinkage, handle: Handle, leg: _Leg) -> tuple[StageForce, Array]:
     """Return a stage's force at one handle, in words and along its legs."""
-    _, with_inner, with_fold = handle_mm(bars, design, handle, leg.inner_rad, leg.fold_rad)
+    _, with_inner, with_fold = handle_mm(weighed, handle, leg.inner_rad, leg.fold_rad)
     travel = np.abs(with_inner * leg.inner_rate + with_fold * leg.fold_rate)
-    by_inner, by_fold = slope_nmm(bars, leg.inner_rad, leg.fold_rad)
+    by_inner, by_fold = slope_nmm(weighed, leg.inner_rad, leg.fold_rad)
     power = by_inner * leg.inner_rate + by_fold * leg.fold_rate
     moves = travel > STILL_MM_PER_RAD * np.hypot(leg.inner_rate, leg.fold_rate)
     force = np.where(moves, power / np.where(moves, travel, 1.0), np.nan)

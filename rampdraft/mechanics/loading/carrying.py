@@ -13,10 +13,9 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft.geometry.lanes import joint_pairs_mm, stop_intervals_mm
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.folding.folding import joint_verdict
+from rampdraft.mechanics.joint import handed_on, joint_verdict
 from rampdraft.mechanics.loading.beam import (
     Array,
     Envelope,
@@ -40,12 +39,10 @@ from rampdraft.mechanics.loading.loads import (
     Rolling,
     axle_shares,
     edge_mm,
-    lever_shares,
     spread_shares,
     turned,
 )
 from rampdraft.mechanics.loading.results import Carried, JointForces, LeafForces, Sag, WorstPlace
-from rampdraft.mechanics.standing.standing import lever_arm_mm
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest, greatest_along, greatest_at
@@ -84,7 +81,6 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         loads=loads,
         spans=spans,
         held=verdict.held,
-        arm_mm=lever_arm_mm(design),
         inner=near[0],
         outer=far[0],
         joint=_joint_forces(design, over, own),
@@ -351,17 +347,12 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
     # leaf's.
     at = np.array([joint, joint + _HAIR_MM])
     moment, _, shear, _ = over.lines(lanes, at)
-    bars = stop_intervals_mm(design)
+    handed = handed_on(design)
     stop_moment = np.zeros((len(over.loads), 0))
-    own_share = 1 / len(lanes)
-    if bars:
-        passed_on = lever_shares(tuple((y0 + y1) / 2 for y0, y1 in bars), np.asarray(lanes)).T
-        stop_moment = over.lines(lanes, at[:1], passed_on)[0][..., 0]
-        if not _stop_at_every_pair(design, bars):
-            # What the rails bring goes through the bars alone, and so through the pairs beside them.
-            beside = np.array([lever_shares(lanes, np.array((y0 + y1) / 2)) for y0, y1 in bars]).T
-            moment = over.lines(lanes, at[:1], beside @ passed_on)[0]
-            own_share = float((beside / len(bars)).sum(axis=1).max())
+    if len(handed.to_bars):
+        stop_moment = over.lines(lanes, at[:1], handed.to_bars)[0][..., 0]
+    if handed.to_pairs is not None:
+        moment = over.lines(lanes, at[:1], handed.to_pairs)[0]
     props = (lanes[0], lanes[-1]) if len(lanes) > 1 else lanes
     prop, own_prop = np.zeros((len(over.loads), len(props))), 0.0
     if over.spans.propped:
@@ -372,20 +363,11 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
         shear_n=shear[..., 1],
         stop_moment_nmm=stop_moment,
         own_moment_nmm=float(own.moment(at)[0]),
-        own_share=own_share,
+        own_share=handed.own_share,
         own_shear_n=abs(own.shear(joint + _HAIR_MM)),
         prop_n=prop,
         own_prop_n=own_prop,
     )
-
-
-def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:
-    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches
-    over them.
-    """
-    pairs = joint_pairs_mm(design)
-    low, high = min(min(pair) for pair in pairs), max(max(pair) for pair in pairs)
-    return len(bars) >= len(pairs) or any(y0 <= low and y1 >= high for y0, y1 in bars)
 
 
 def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | None:

@@ -104,8 +104,6 @@ class Carried:
     spans: Spans
     held: bool
     """False when nothing holds the joint: the ramp folds, and figures of rails and joint mean nothing."""
-    arm_mm: MM
-    """Lever arm of the stop about the hinge centre."""
     inner: LeafForces
     outer: LeafForces
     joint: JointForces

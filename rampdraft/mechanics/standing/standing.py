@@ -10,19 +10,20 @@ and one corner this is sin(alpha) = (height of hinge centre - offset) / distance
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import get_args
 
 import numpy as np
 
+from rampdraft.geometry.linkage import linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.members.member import Assembly, Member
+from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
-from rampdraft.geometry.pose import Placing, Pose, hinge_point_mm, placings
+from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.bodies import ground_line
 from rampdraft.mechanics.folding.separation import Array
-from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
+from rampdraft.mechanics.joint import deployed_fold_rad
+from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM, RAD
 
@@ -61,94 +62,100 @@ class _Shape:
     side_owner: Array
 
 
-def stand_everywhere(design: Design, assembly: Assembly) -> tuple[SitePose, ...]:
-    """Return the ramp put down at each site of the design, with the deck empty, then loaded."""
-    members, shape = _straightened(design, assembly)
-    return tuple(
-        _stand(design, members, shape, site, number, state)
-        for number, site in enumerate(design.sites, start=1)
-        for state in get_args(DeckState)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Straightened:
+    """What stands: the ramp turned until its stop touches, as a rigid shape about the deck hinge.
+
+    It is the same at every site and with any drop of the deck.
+    """
+
+    fold_rad: RAD
+    keys: tuple[str, ...]
+    bodies: tuple[Body, ...]
+    """Of the members that may touch."""
+    shape: _Shape
+
+
+def straightened(design: Design, assembly: Assembly) -> Straightened:
+    """Return the ramp as it is let down, the joint at its stop."""
+    fold = deployed_fold_rad(design)
+    places = replace(linkage(design), hinge=(0.0, 0.0)).placings(Pose(0.0, fold))
+    standing = [member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES]
+    # Twins across, such as left and right rails, touch together: the first one speaks for them.
+    members = list({(member.body, member.silhouette): member for member in reversed(standing)}.values())[::-1]
+    return Straightened(
+        fold_rad=fold,
+        keys=tuple(member.key for member in members),
+        bodies=tuple(member.body for member in members),
+        shape=_shape([moved(member.silhouette, places[member.body]) for member in members]),
     )
 
 
-def stand(design: Design, assembly: Assembly, site: Site, site_number: int, state: DeckState) -> SitePose:
-    """Return the ramp put down at a site with the deck empty or sunk by its given drop, the joint at its
-    stop.
-    """
-    members, shape = _straightened(design, assembly)
-    return _stand(design, members, shape, site, site_number, state)
+def stand_empty(design: Design, ramp: Straightened) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design with the deck empty."""
+    return _at_each_site(design, ramp, None)
 
 
-def _straightened(design: Design, assembly: Assembly) -> tuple[list[Member], _Shape]:
-    standing = (member for member in assembly.of("inner", "outer") if member.role in _STANDING_ROLES)
-    # Twins across, such as left and right rails, touch together: the first one speaks for them.
-    members = list(
-        {(member.body, member.silhouette): member for member in reversed(list(standing))}.values()
-    )[::-1]
-    return members, _shape(_standing_outlines(design, members, deployed_fold_rad(design)))
+def stand_loaded(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design with the deck sunk by `drop_mm` under its load."""
+    return _at_each_site(design, ramp, drop_mm)
 
 
-def _stand(
-    design: Design, members: list[Member], shape: _Shape, site: Site, site_number: int, state: DeckState
+def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
+    numbered = enumerate(design.sites, start=1)
+    return tuple(stand_at(design, ramp, site, number, drop_mm) for number, site in numbered)
+
+
+def stand_everywhere(design: Design, assembly: Assembly, drop_mm: MM) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site with the deck empty, then loaded and sunk by `drop_mm`."""
+    ramp = straightened(design, assembly)
+    pairs = zip(stand_empty(design, ramp), stand_loaded(design, ramp, drop_mm), strict=True)
+    return tuple(pose for pair in pairs for pose in pair)
+
+
+def stand(
+    design: Design, assembly: Assembly, site: Site, site_number: int, drop_mm: MM | None = None
 ) -> SitePose:
-    drop = design.carrier.deck_drop_mm if state == "loaded" else 0.0
-    fold = deployed_fold_rad(design)
-    touch = _first_touch(shape, hinge_point_mm(design, drop), ground_line(site))
+    """Return the ramp put down at one site with the deck empty (None), or loaded and sunk by `drop_mm`."""
+    return stand_at(design, straightened(design, assembly), site, site_number, drop_mm)
+
+
+def stand_at(
+    design: Design, ramp: Straightened, site: Site, site_number: int, drop_mm: MM | None
+) -> SitePose:
+    """Return the straightened ramp put down at a site, numbered 0 where it is none of the design's."""
+    drop = drop_mm or 0.0
+    bars = linkage(design, drop)
+    touch = _first_touch(ramp.shape, bars.hinge, ground_line(site))
     angle = touch.angle_rad if touch else 0.0
-    pose = Pose(angle, fold)
-    placed = placings(design, pose, drop)
-    member = members[touch.owner] if touch else members[0]
+    pose = Pose(angle, ramp.fold_rad)
+    placed = bars.placings(pose)
+    owner = touch.owner if touch else 0
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
-    joint = placed["inner"].point(length_a, design.joint.height_mm)
     flap_rad, flap = _flap(design, placed["outer"], site)
-    inner, outer = _gradient(angle, length_a), _gradient(angle + fold, length_b)
+    inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
         site=site.name,
         site_number=site_number,
-        state=state,
+        state="empty" if drop_mm is None else "loaded",
         drop_mm=drop,
         reaches=touch is not None,
         pose=pose,
         contact=touch.point if touch else placed["outer"].point(length_b, 0),
-        touches_with=member.key if touch else "",
+        touches_with=ramp.keys[owner] if touch else "",
         grounds_at_toe=touch is not None
-        and member.body == "outer"
+        and ramp.bodies[owner] == "outer"
         and _at_toe(design, placed["outer"], touch.point),
         inner=inner,
         outer=outer,
         flap=flap,
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
-        joint=joint,
+        joint=bars.joint(angle),
         joint_room_mm=underside[1] - ground_height_mm(site, underside[0]),
         toe_step_mm=_toe_step(design, placed["outer"], site, flap_rad),
         flap_rad=flap_rad,
     )
-
-
-def deployed_fold_rad(design: Design) -> RAD:
-    """Return the joint's angle when deployed: turned toe-up until the stop bears, straight on a prop or with
-    no stop.
-
-    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets
-    the rail's top line, which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi).
-    Both are c / e for a small gap.
-    """
-    stop, height, gap = design.stop, design.joint.height_mm, design.stop.gap_mm
-    if stop.kind == "none" or design.prop.fitted or design.fold.closing == "faces":
-        return 0.0
-    if stop.kind == "butt":
-        return 2 * math.atan2(gap, 2 * lever_arm_mm(design))
-    reach = math.hypot(stop.lap_mm, gap - height)
-    return math.atan2(gap - height, stop.lap_mm) + math.asin(max(-1.0, min(1.0, height / reach)))
-
-
-def lever_arm_mm(design: Design) -> MM:
-    """Return how far from the hinge centre the stop bears: the lap, or the height of the butting edge; 0 for
-    none.
-    """
-    stop = design.stop
-    return {"none": 0.0, "lap": stop.lap_mm, "butt": abs(stop.arm_mm)}[stop.kind]
 
 
 def ground_height_mm(site: Site, x_mm: MM) -> MM:
@@ -163,20 +170,6 @@ def ground_height_mm(site: Site, x_mm: MM) -> MM:
 
 def _gradient(angle: RAD, length: MM) -> LeafGradient:
     return LeafGradient(rise_mm=-length * math.sin(angle), going_mm=length * math.cos(angle))
-
-
-def _standing_outlines(design: Design, members: list[Member], fold: RAD) -> list[Outline]:
-    """Return the members' outlines about the deck hinge, the inner leaf level."""
-    joint_w, length = design.joint.height_mm, design.inner_leaf.length_mm
-    straight = {"inner": Placing(0.0, 0.0, -design.deck_hinge.height_mm)}
-    cos, sin = math.cos(fold), math.sin(fold)
-    shift = joint_w - design.deck_hinge.height_mm
-    straight["outer"] = Placing(fold, length + sin * joint_w, shift - cos * joint_w)
-    return [_placed(member.silhouette, straight[member.body]) for member in members]
-
-
-def _placed(outline: Outline, placing: Placing) -> Outline:
-    return Outline(tuple((*placing.point(u, w), bulge) for u, w, bulge in outline.vertices))
 
 
 def _shape(outlines: list[Outline]) -> _Shape:

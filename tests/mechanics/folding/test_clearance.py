@@ -15,10 +15,11 @@ from plain_clearance import MEANT_TO_TOUCH, Scene, across, changed, designs, pla
 from ramps import base_assembly, base_design, base_fold
 
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly, Body, Member
 from rampdraft.geometry.outline import rectangle
-from rampdraft.geometry.pose import Pose, placings
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance import clashing_at, fold_clearance
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.results import Clearance, FoldPath, PairClearance
@@ -41,7 +42,7 @@ ROUNDING_MM = 1e-4
 
 def found_for(design: Design) -> tuple[Assembly, FoldPath, Clearance]:
     assembly, site = assemble(design), design.sites[0]
-    path = fold_path(design, site, stand(design, assembly, site, 1, "empty").pose)
+    path = fold_path(design, site, stand(design, assembly, site, 1).pose)
     return assembly, path, fold_clearance(design, assembly, path, site)
 
 
@@ -277,7 +278,7 @@ def test_stop_bars_may_bear_on_each_other_and_not_press_into_each_other(press, t
     bar = next(member for member in assemble(design).members if member.key == "outer stop bar 1")
     u0, w0, u1, w1 = bar.silhouette.box
     assembly = with_member(assemble(design), bar.key, silhouette=rectangle(u0 - press, w0, u1, w1))
-    path = fold_path(design, design.sites[0], stand(design, assembly, design.sites[0], 1, "empty").pose)
+    path = fold_path(design, design.sites[0], stand(design, assembly, design.sites[0], 1).pose)
     clearance = fold_clearance(design, assembly, path, design.sites[0])
     assert ("inner stop bar - outer stop bar" in {pair.what for pair in clearance.pairs}) is told
 

@@ -10,9 +10,11 @@ from plain_clearance import changed, designs, ground_area, placed, polygon
 from ramps import base_assembly, base_design, base_poses
 
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.linkage import linkage
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose, hinge_point_mm
-from rampdraft.mechanics.folding.folding import closed_pose, fold_path, joint_verdict, stowed
+from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stowed
+from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, SitePose
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, FoldStage
@@ -27,7 +29,7 @@ LOW_STOWED = {
 
 
 def deployed(design: Design) -> SitePose:
-    return stand(design, assemble(design), design.sites[0], 1, "empty")
+    return stand(design, assemble(design), design.sites[0], 1)
 
 
 def path_of(design: Design) -> FoldPath:
@@ -236,8 +238,8 @@ def test_the_drop_is_how_far_the_joint_sinks_from_the_straight_line():
     offsets.
     """
     design = changed(base_design(), stop__gap_mm=0.8, deck_hinge__height_mm=-43)
-    pose = stand(design, base_assembly(), design.sites[0], 1, "empty").pose
-    hinge = shapely.Point(hinge_point_mm(design, 0))
+    pose = stand(design, base_assembly(), design.sites[0], 1).pose
+    hinge = shapely.Point(linkage(design).hinge)
     joint = placed(design, shapely.Point(0, design.joint.height_mm), "outer", pose)
     toe = placed(design, shapely.Point(design.outer_leaf.length_mm, design.joint.height_mm), "outer", pose)
     sunk = shapely.LineString([hinge, toe]).distance(joint)

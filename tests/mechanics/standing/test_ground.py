@@ -20,7 +20,8 @@ from ramps import base_assembly, base_design
 from shapely import affinity, box
 
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.mechanics.standing.standing import deployed_fold_rad, ground_height_mm, stand
+from rampdraft.mechanics.joint import deployed_fold_rad
+from rampdraft.mechanics.standing.standing import ground_height_mm, stand
 from rampdraft.model.design import Design, Site
 
 AGREES_RAD = 1e-4
@@ -50,27 +51,27 @@ ROUGH = st.lists(
 GROUNDS = st.one_of(LEVEL, SLOPING, KERBS, PLATFORMS, BUMPS, ROUGH)
 
 
-@given(ground=GROUNDS, state=st.sampled_from(("empty", "loaded")))
+@given(ground=GROUNDS, drop_mm=st.sampled_from((None, 25.0)))
 @settings(max_examples=45)
-def test_any_ground_as_a_ramp_let_down_by_hand(ground, state):
-    design, site = changed(base_design(), carrier__deck_drop_mm=25.0), site_of(*ground)
+def test_any_ground_as_a_ramp_let_down_by_hand(ground, drop_mm):
+    design, site = base_design(), site_of(*ground)
     assume(not begins_in_ground(design, site))
-    assert_stands(design, site, state)
+    assert_stands(design, site, drop_mm)
 
 
 @pytest.mark.soak
-@given(ground=GROUNDS, name=st.sampled_from(sorted(designs())), state=st.sampled_from(("empty", "loaded")))
-def test_any_ground_for_every_sample(ground, name, state):
+@given(ground=GROUNDS, name=st.sampled_from(sorted(designs())), drop_mm=st.sampled_from((None, 25.0)))
+def test_any_ground_for_every_sample(ground, name, drop_mm):
     assume(not begins_in_ground(designs()[name], site_of(*ground)))
-    assert_stands(designs()[name], site_of(*ground), state)
+    assert_stands(designs()[name], site_of(*ground), drop_mm)
 
 
 @pytest.mark.parametrize("name", sorted(designs()))
 def test_the_sites_of_every_sample(name):
     design = designs()[name]
     for site in design.sites:
-        for state in ("empty", "loaded"):
-            assert_stands(design, site, state)
+        for drop_mm in (None, design.carrier.deck_drop_mm):
+            assert_stands(design, site, drop_mm)
 
 
 def begins_in_ground(design: Design, site: Site) -> bool:
@@ -79,9 +80,9 @@ def begins_in_ground(design: Design, site: Site) -> bool:
     return ground_area(site).intersects(affinity.translate(affinity.rotate(shape, 85, origin=(0, 0)), *hinge))
 
 
-def assert_stands(design: Design, site: Site, state: str) -> None:
+def assert_stands(design: Design, site: Site, drop_mm: float | None) -> None:
     assembly = assemble(design)
-    found = stand(design, assembly, site, 1, state)
+    found = stand(design, assembly, site, 1, drop_mm)
     hinge = hinge_point(design, found.drop_mm)
     shape, ground = standing_shape(design, assembly, found.pose.fold_rad), ground_area(site)
     angle = let_down(shape, hinge, ground)
@@ -115,7 +116,7 @@ def test_level_ground_by_the_closed_form(height, under):
     design = changed(base_design(), carrier__deck_height_mm=height, stop__kind="none")
     if under:  # hinge centre on the line of the rails' underside, so that the toe's corner has no offset
         design = changed(design, deck_hinge__height_mm=-design.inner_leaf.rail_section.depth_mm)
-    found = stand(design, assemble(design), site_of((0, 0)), 1, "empty")
+    found = stand(design, assemble(design), site_of((0, 0)), 1)
     distance = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     down = (
         -design.outer_leaf.rail_section.depth_mm - design.deck_hinge.height_mm
@@ -133,7 +134,7 @@ def test_a_joint_that_turns_by_its_play_lowers_the_joint():
     stiff, loose = (changed(base_design(), stop__gap_mm=gap) for gap in (0.0, 2.0))
     assert deployed_fold_rad(stiff) == 0
     assert deployed_fold_rad(loose) == pytest.approx(2 * math.atan(2.0 / (2 * loose.stop.arm_mm)))
-    a, b = (stand(design, assemble(design), site_of((0, 0)), 1, "empty") for design in (stiff, loose))
+    a, b = (stand(design, assemble(design), site_of((0, 0)), 1) for design in (stiff, loose))
     assert b.joint[1] < a.joint[1]
     assert b.inner.ratio > a.inner.ratio > b.outer.ratio
 
@@ -144,11 +145,7 @@ def test_a_bump_under_the_joint_grounds_it(rise_mm, toe):
     first.
     """
     found = stand(
-        base_design(),
-        base_assembly(),
-        site_of((0, 0), (1300, 0), (1390, rise_mm), (1480, 0), (4000, 0)),
-        1,
-        "empty",
+        base_design(), base_assembly(), site_of((0, 0), (1300, 0), (1390, rise_mm), (1480, 0), (4000, 0)), 1
     )
     assert found.grounds_at_toe is toe
     if not toe:
@@ -160,11 +157,7 @@ def test_a_level_top_under_the_round_knuckle(height):
     """A disc of radius g on a level: hinge height + r sin(theta + beta) = level + g."""
     design = base_design()
     found = stand(
-        design,
-        base_assembly(),
-        site_of((0, 0), (1340, 0), (1340, height), (1450, height), (1450, 0)),
-        1,
-        "empty",
+        design, base_assembly(), site_of((0, 0), (1340, 0), (1340, height), (1450, height), (1450, 0)), 1
     )
     u, w = design.inner_leaf.length_mm, design.joint.height_mm - design.deck_hinge.height_mm
     level = height + design.joint.knuckle_diameter_mm / 2 - hinge_point(design)[1]
@@ -182,9 +175,7 @@ def test_a_sharp_edge_under_the_round_knuckle():
     """
     design = base_design()
     hinge, corner = hinge_point(design), (1390.0, 250.0)
-    found = stand(
-        design, base_assembly(), site_of((0, 0), (1390, 0), corner, (1391, 0), (4000, 0)), 1, "empty"
-    )
+    found = stand(design, base_assembly(), site_of((0, 0), (1390, 0), corner, (1391, 0), (4000, 0)), 1)
     centre = (design.inner_leaf.length_mm, design.joint.height_mm - design.deck_hinge.height_mm)
     rho, r = math.dist(corner, hinge), math.hypot(*centre)
     delta = math.acos((rho**2 + r**2 - (design.joint.knuckle_diameter_mm / 2) ** 2) / (2 * rho * r))
@@ -195,11 +186,7 @@ def test_a_sharp_edge_under_the_round_knuckle():
 
 def test_a_kerb_under_the_outer_leaf_is_met_between_joint_and_toe():
     found = stand(
-        base_design(),
-        base_assembly(),
-        site_of((0, 0), (2000, 0), (2000, 150), (2100, 150), (2100, 0)),
-        1,
-        "empty",
+        base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 150), (2100, 150), (2100, 0)), 1
     )
     assert found.reaches
     assert not found.grounds_at_toe
@@ -209,7 +196,7 @@ def test_a_kerb_under_the_outer_leaf_is_met_between_joint_and_toe():
 
 
 def test_a_ramp_that_does_not_reach_the_ground():
-    found = stand(base_design(), base_assembly(), site_of((0, -3000), (6000, -3000)), 1, "empty")
+    found = stand(base_design(), base_assembly(), site_of((0, -3000), (6000, -3000)), 1)
     assert not found.reaches
     assert not found.grounds_at_toe
     assert found.pose.inner_rad == 0
@@ -217,9 +204,7 @@ def test_a_ramp_that_does_not_reach_the_ground():
 
 
 def test_a_platform_above_the_deck_is_a_ramp_the_other_way_round():
-    found = stand(
-        base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 700), (5000, 700)), 1, "empty"
-    )
+    found = stand(base_design(), base_assembly(), site_of((0, 0), (2000, 0), (2000, 700), (5000, 700)), 1)
     assert found.reaches
     assert found.pose.inner_rad > 0
     assert found.inner.rise_mm < 0
@@ -228,19 +213,19 @@ def test_a_platform_above_the_deck_is_a_ramp_the_other_way_round():
 
 @pytest.mark.parametrize("drop", [1, 40, 200])
 def test_a_deck_sunk_is_a_deck_that_much_lower(drop):
-    sunk = changed(base_design(), carrier__deck_drop_mm=drop)
-    lower = changed(sunk, carrier__deck_height_mm=sunk.carrier.deck_height_mm - drop, carrier__deck_drop_mm=0)
+    design = base_design()
+    lower = changed(design, carrier__deck_height_mm=design.carrier.deck_height_mm - drop)
     site = site_of((0, 0), (2500, 20))
-    a, b = stand(sunk, base_assembly(), site, 1, "loaded"), stand(lower, base_assembly(), site, 1, "empty")
+    a, b = stand(design, base_assembly(), site, 1, drop), stand(lower, base_assembly(), site, 1)
     assert (a.drop_mm, a.pose, a.inner, a.outer, a.joint) == (drop, b.pose, b.inner, b.outer, b.joint)
-    assert a.inner.rise_mm < stand(sunk, base_assembly(), site, 1, "empty").inner.rise_mm
+    assert a.inner.rise_mm < stand(design, base_assembly(), site, 1).inner.rise_mm
 
 
 @given(ground=GROUNDS)
 @settings(max_examples=60)
 def test_rise_and_going_belong_to_the_leaf_and_to_the_joint(ground):
     design = base_design()
-    found = stand(design, base_assembly(), site_of(*ground), 1, "empty")
+    found = stand(design, base_assembly(), site_of(*ground), 1)
     for leaf, length in (
         (found.inner, design.inner_leaf.length_mm),
         (found.outer, design.outer_leaf.length_mm),
@@ -262,7 +247,7 @@ def test_rise_and_going_belong_to_the_leaf_and_to_the_joint(ground):
 )
 def test_room_under_the_joint_is_what_a_prop_must_fill(ground):
     design, site = changed(base_design(), stop__gap_mm=0.0), site_of(*ground)
-    found = stand(design, base_assembly(), site, 1, "empty")
+    found = stand(design, base_assembly(), site, 1)
     corner = box(design.inner_leaf.length_mm, -40, design.inner_leaf.length_mm, -40)
     under = placed(design, corner, "inner", found.pose).centroid
     below = max(
@@ -277,7 +262,7 @@ def test_the_toe_flap_lies_on_the_ground_as_a_plate_let_down_by_hand(ground, thi
     design = base_design()
     flap = changed(design, toe__kind="flap", toe__length_mm=length, toe__thickness_mm=thickness)
     site = site_of(*ground)
-    found = stand(flap, base_assembly(), site, 1, "empty")
+    found = stand(flap, base_assembly(), site, 1)
     top = box(design.outer_leaf.length_mm, 18, design.outer_leaf.length_mm, 18)
     pivot = placed(design, top, "outer", found.pose).centroid
     area, plate = ground_area(site), box(0, -thickness, length, 0)
@@ -302,7 +287,7 @@ def test_a_flap_on_level_ground_ends_in_a_step_of_its_thickness():
     cos(beta).
     """
     design = changed(base_design(), toe__kind="flap", toe__length_mm=180, toe__thickness_mm=4)
-    found = stand(design, base_assembly(), site_of((0, 0)), 1, "empty")
+    found = stand(design, base_assembly(), site_of((0, 0)), 1)
     beta = -(found.pose.inner_rad + found.pose.fold_rad + found.flap_rad)
     assert found.toe_step_mm == pytest.approx(4 * math.cos(beta), abs=1e-9)
 
@@ -320,6 +305,4 @@ def test_each_site_stands_as_it_would_alone():
     design = base_design()
     moved = replace(design, sites=tuple(reversed(design.sites)))
     for number, site in enumerate(moved.sites, start=1):
-        assert stand(moved, base_assembly(), site, number, "empty") == stand(
-            design, base_assembly(), site, number, "empty"
-        )
+        assert stand(moved, base_assembly(), site, number) == stand(design, base_assembly(), site, number)

@@ -1,0 +1,117 @@
+"""The ramp as a linkage of two bars: both hinge lines, and where each body lies in a pose.
+
+Everything that turns or places a leaf reads it here, in one of two ways: a frame to place points with
+(`placings`), or the vector from a body's own hinge to a point with the body level (`from_hinge`), which turns
+by the body's angle and so is what moments, energies and bounds are made of.
+"""
+
+import math
+from dataclasses import dataclass
+
+from rampdraft.geometry.members.member import Body
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import Placing, Pose
+from rampdraft.model.design import Design
+from rampdraft.units import MM, RAD
+
+
+def edge_height_mm(design: Design, drop_mm: MM = 0.0) -> MM:
+    """Return the height H - D of the deck edge above the ground straight below it; `drop_mm` is D, how far
+    the deck has sunk.
+    """
+    return design.carrier.deck_height_mm - drop_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Linkage:
+    """Two bars in a row: the inner leaf turns about the deck hinge, the outer one about the joint."""
+
+    edge: Point
+    """Deck edge on the deck surface, (x, z)."""
+    hinge: Point
+    """Deck hinge centre, (x, z)."""
+    inner_hinge: Point
+    inner_joint: Point
+    """Both hinge centres in the inner leaf, (u, w)."""
+    outer_joint: Point
+    """The joint's centre in the outer leaf, (u, w)."""
+
+    @property
+    def arm(self) -> Point:
+        """Return the vector from the deck hinge to the joint with the inner leaf level."""
+        return self.from_hinge("inner", self.inner_joint)
+
+    def from_hinge(self, leaf: Body, point: Point) -> Point:
+        """Return the vector from a leaf's own hinge, the deck hinge or the joint, to one of its points
+        (u, w), with the leaf level.
+        """
+        own = self.inner_hinge if leaf == "inner" else self.outer_joint
+        return point[0] - own[0], point[1] - own[1]
+
+    def placings(self, pose: Pose) -> dict[Body, Placing]:
+        """Return where each body lies. The carrier's frame has its origin at the deck edge."""
+        inner = _about(self.hinge, self.inner_hinge, pose.inner_rad)
+        joint = inner.point(*self.inner_joint)
+        return {
+            "carrier": Placing(0.0, *self.edge),
+            "inner": inner,
+            "outer": _about(joint, self.outer_joint, pose.inner_rad + pose.fold_rad),
+        }
+
+    def joint(self, inner_rad: RAD) -> Point:
+        """Return the joint's centre (x, z)."""
+        return _about(self.hinge, self.inner_hinge, inner_rad).point(*self.inner_joint)
+
+
+def linkage(design: Design, drop_mm: MM = 0.0) -> Linkage:
+    """Return the linkage with the deck edge sunk by `drop_mm`."""
+    deck, joint_w, edge = design.deck_hinge, design.joint.height_mm, edge_height_mm(design, drop_mm)
+    return Linkage(
+        edge=(0.0, edge),
+        hinge=(deck.out_mm, edge - deck.below_mm),
+        inner_hinge=(0.0, deck.height_mm),
+        inner_joint=(design.inner_leaf.length_mm, joint_w),
+        outer_joint=(0.0, joint_w),
+    )
+
+
+def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placing]:
+    """Return where each body lies in a pose, with the deck edge sunk by `drop_mm`."""
+    return linkage(design, drop_mm).placings(pose)
+
+
+def bridge_placing(design: Design, pose: Pose, drop_mm: MM) -> Placing:
+    """Return where the bridge plate lies, from the carrier's frame: turned up about its end on the deck, to
+    ride on the inner leaf, or lying on the deck.
+
+    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner
+    Q at the deck hinge: with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end
+    is on that line where L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the
+    plate leans on the corner. Its thickness is left out; what it cannot reach does not lift it.
+    """
+    bars, over = linkage(design, drop_mm), design.bridge.over_deck_mm
+    x, z = bars.placings(pose)["inner"].point(0.0, design.inner_leaf.slat_thickness_mm)
+    angle = _riding_rad(design.bridge.length_mm, pose.inner_rad, x + over, z - bars.edge[1])
+    return Placing(angle, over * (math.cos(angle) - 1), bars.edge[1] + over * math.sin(angle))
+
+
+def _riding_rad(length: MM, leaf: RAD, x: MM, z: MM) -> RAD:
+    """Return the plate's angle; (x, z) is the leaf's corner from the plate's end on the deck."""
+    off = math.cos(leaf) * z - math.sin(leaf) * x
+    if abs(off) <= length:
+        angle = leaf + math.asin(off / length)
+        past = math.cos(leaf) * (length * math.cos(angle) - x)
+        if past + math.sin(leaf) * (length * math.sin(angle) - z) >= 0:
+            return max(angle, 0.0)
+    return max(math.atan2(z, x), 0.0) if math.hypot(x, z) <= length else 0.0
+
+
+def moved(outline: Outline, where: Placing) -> Outline:
+    """Return an outline of a body's frame in the side plane."""
+    return Outline(tuple((*where.point(u, w), bulge) for u, w, bulge in outline.vertices))
+
+
+def _about(centre: Point, own: Point, angle: RAD) -> Placing:
+    """Return the frame turned by an angle that has its point `own` at `centre`."""
+    cos, sin = math.cos(angle), math.sin(angle)
+    return Placing(angle, centre[0] - cos * own[0] + sin * own[1], centre[1] - sin * own[0] - cos * own[1])

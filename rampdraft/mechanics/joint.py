@@ -1,0 +1,144 @@
+"""The joint under load: what holds it straight, how far it turns before that, and with what lever arm.
+
+Between deck hinge and toe a load pushes the joint down, which turns the outer leaf toe-up against the inner
+one (fold > 0). Faces together that is the folding direction, so that no stop bar can hold it; backs together
+a stop can. Over a prop each leaf spans by itself, so that nothing is asked of a stop.
+
+A stop has two lever arms about the hinge centre, on purpose:
+
+- `touching_arm_mm`, e: where it touches first and the play ends, the edge of the butting faces or the tip of
+  the lapping bar. The design's dimension, what the play follows from, and what is told of the joint.
+- `bearing_arm_mm`: where its force stands under load, in the middle of what bears. What forces follow from.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from rampdraft.geometry.lanes import joint_pairs_mm, stop_intervals_mm
+from rampdraft.mechanics.loading.beam import Array
+from rampdraft.mechanics.loading.loads import lever_shares
+from rampdraft.mechanics.results import JointVerdict
+from rampdraft.model.design import Design
+from rampdraft.units import MM, RAD
+
+_PROPPED = "A prop stands under the joint and carries the load; each leaf spans by itself."
+_PROPPED_FACES = " Without it the load would fold the joint, since faces together is the way it folds."
+_FACES = (
+    "The load folds this joint: faces together is the way it closes, so a load on the ramp pushes the joint"
+    " down in its folding direction and no stop bar can hold it. Put a prop under the joint or a locking bar"
+    " across it, or close backs together."
+)
+_NO_STOP = (
+    "Nothing holds the joint: a load pushes it down and it folds. Fit stop bars on the rails' top side, or a"
+    " prop under the joint."
+)
+
+
+def held_by_stop(design: Design) -> bool:
+    """Return whether stop bars hold the joint straight under load."""
+    return design.stop.kind != "none" and not design.prop.fitted and design.fold.closing == "backs"
+
+
+def touching_arm_mm(design: Design) -> MM:
+    """Return e, how far from the hinge centre the stop touches first: the lap, or the height of the butting
+    edge; 0 for none.
+    """
+    stop = design.stop
+    return {"none": 0.0, "lap": stop.lap_mm, "butt": abs(stop.arm_mm)}[stop.kind]
+
+
+def bearing_arm_mm(design: Design) -> MM:
+    """Return the lever arm of the stop's force about the hinge centre.
+
+    A lapping bar presses with its tip: the lap. Butting faces bear on the half of the bar farther from the
+    centre (assumed, with an even pressure), so the force stands a quarter of the bar's depth inside its edge.
+    """
+    stop = design.stop
+    return stop.lap_mm if stop.kind == "lap" else abs(stop.arm_mm) - stop.section.depth_mm / 4
+
+
+def deployed_fold_rad(design: Design) -> RAD:
+    """Return the joint's angle when deployed, its play: turned toe-up until the stop touches, straight where
+    no stop holds it.
+
+    Butting edges at a height e meet when each has turned by atan(c / 2e). A lapping bar's tip (g, c) meets
+    the rail's top line, which passes the hinge centre at the distance h: g sin(phi) = h + (c - h) cos(phi).
+    Both are c / e for a small gap c.
+    """
+    if not held_by_stop(design):
+        return 0.0
+    stop, height, gap = design.stop, design.joint.height_mm, design.stop.gap_mm
+    if stop.kind == "butt":
+        return 2 * math.atan2(gap, 2 * touching_arm_mm(design))
+    reach = math.hypot(stop.lap_mm, gap - height)
+    return math.atan2(gap - height, stop.lap_mm) + math.asin(max(-1.0, min(1.0, height / reach)))
+
+
+def joint_verdict(design: Design) -> JointVerdict:
+    """Return what the load does to the joint and what holds it.
+
+    The play phi lets the joint drop by phi A B / (A + B): the toe and the deck hinge stay where they are
+    (small angles).
+    """
+    if design.prop.fitted:
+        words = _PROPPED + (_PROPPED_FACES if design.fold.closing == "faces" else "")
+        return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
+    if not held_by_stop(design):
+        words = _FACES if design.fold.closing == "faces" else _NO_STOP
+        return JointVerdict(
+            held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
+        )
+    stop, arm, play = design.stop, touching_arm_mm(design), deployed_fold_rad(design)
+    a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
+    drop, count = play * a * b / (a + b), len(stop_intervals_mm(design))
+    kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
+    words = (
+        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g}"
+        f" mm. A gap of {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm"
+        " before they bear."
+    )
+    return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HandedOn:
+    """The way of the moment at the joint, from R rails by S stop bars into P pairs of knuckles, as shares."""
+
+    to_bars: Array
+    """What of each rail's moment comes to each stop bar, (S, R)."""
+    to_pairs: Array | None
+    """What of each rail's moment comes to each pair, (P, R); None where each rail hands its own to its own
+    pair.
+    """
+    own_share: float
+    """The most of the moment of the ramp's own weight that comes to one pair."""
+
+
+def handed_on(design: Design) -> HandedOn:
+    """Return how rails hand the moment at the joint to the stop bars, and these to the pairs beside them: by
+    the lever rule across, both times.
+
+    With a bar at every pair, or one plate over all of them, each pair holds what its own rail brings.
+    """
+    lanes, bars = design.inner_leaf.rail_lanes_mm, stop_intervals_mm(design)
+    alike = 1 / len(lanes)
+    if not bars:
+        return HandedOn(to_bars=np.zeros((0, len(lanes))), to_pairs=None, own_share=alike)
+    middles = tuple((y0 + y1) / 2 for y0, y1 in bars)
+    to_bars = lever_shares(middles, np.asarray(lanes)).T
+    if _stop_at_every_pair(design, bars):
+        return HandedOn(to_bars=to_bars, to_pairs=None, own_share=alike)
+    beside = np.array([lever_shares(lanes, np.array(middle)) for middle in middles]).T
+    own_share = float((beside / len(bars)).sum(axis=1).max())
+    return HandedOn(to_bars=to_bars, to_pairs=beside @ to_bars, own_share=own_share)
+
+
+def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:
+    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches
+    over them.
+    """
+    pairs = joint_pairs_mm(design)
+    low, high = min(min(pair) for pair in pairs), max(max(pair) for pair in pairs)
+    return len(bars) >= len(pairs) or any(y0 <= low and y1 >= high for y0, y1 in bars)
