@@ -10,8 +10,7 @@ from typing import Final
 
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
-from rampdraft.checks.rules.rule import RuleSet
-from rampdraft.explore.ways_out.trial import CARRIER, CLEARANCE, limit_of
+from rampdraft.geometry.members.member import Kin
 from rampdraft.model.design import Design
 from rampdraft.model.fields.alike import BOTH_LEAVES, SPRINGS
 
@@ -92,6 +91,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "surface_width": ("+{leaf}.width_mm",),
     "opening": _OPENING,
     "vehicle_gap": _DECK_EDGE,
+    **{f"step/{part}": paths for part, paths in _STEP.items()},
     "deck_step": _STEP["deck-edge"],
     "joint_step": _STEP["joint"],
     "toe_step": _STEP["toe"],
@@ -154,48 +154,39 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
 fits counts.
 """
 
-_OF_MEMBER: Final = (
-    ("rail", "{body}-rails"),
-    ("slat", "{body}-slats"),
-    ("cross member", "{body}-cross"),
-    ("bridge plate", "bridge"),
-    ("toe flap", "flap"),
-    ("stop bar", "stop"),
-    ("joint pin", "joint-pins"),
-    ("deck pin", "deck-pins"),
-    ("carrier knuckle", "bolts"),
-    ("joint knuckle", "joint-knuckles"),
-    ("deck knuckle", "deck-knuckles"),
-    ("prop foot", "foot"),
-    ("prop", "prop"),
-)
-"""What a load demanded by a rule is judged by: the worst member, so only what strengthens that one can
-help.
-"""
+Trait = tuple[str, str]
+"""Body (any, where empty) and role, or hinge line, of one side of a pair."""
 
-_OF_PAIR: Final = (
-    (("deck",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
-    (("carrier",), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
-    (("ground",), ("-deck_hinge.below_mm", "-toe.length_mm")),
+_OF_PAIR: Final[tuple[tuple[tuple[Trait, ...], tuple[str, ...]], ...]] = (
+    ((("", "deck"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    ((("", "carrier end"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    ((("carrier", "knuckle"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    ((("", "ground"),), ("-deck_hinge.below_mm", "-toe.length_mm")),
     (
-        ("inner edge upstand", "outer edge upstand"),
+        (("inner", "edge upstand"), ("outer", "edge upstand")),
         ("~joint.height_mm", "-inner_leaf.upstand_height_mm", "-outer_leaf.upstand_height_mm"),
     ),
-    (("inner slat", "outer slat"), ("~joint.height_mm",)),
+    ((("inner", "slat"), ("outer", "slat")), ("~joint.height_mm",)),
     (
-        ("inner edge upstand",),
+        (("inner", "edge upstand"),),
         ("+inner_leaf.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm"),
     ),
     (
-        ("outer edge upstand",),
+        (("outer", "edge upstand"),),
         ("+outer_leaf.upstand_start_mm", "+outer_leaf.upstand_end_gap_mm", "~joint.height_mm"),
     ),
-    (("stop",), ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm")),
-    (("inner slat",), ("~joint.height_mm", "+inner_leaf.slat_first_mm", "+inner_leaf.slat_last_gap_mm")),
-    (("outer slat",), ("~joint.height_mm", "+outer_leaf.slat_first_mm")),
+    (
+        (("", "stop bar"),),
+        ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm"),
+    ),
+    (
+        (("inner", "slat"),),
+        ("~joint.height_mm", "+inner_leaf.slat_first_mm", "+inner_leaf.slat_last_gap_mm"),
+    ),
+    ((("outer", "slat"),), ("~joint.height_mm", "+outer_leaf.slat_first_mm")),
     ((), ("~joint.height_mm",)),
 )
-"""For a pair of the fold, besides the closing: by words of its name, those of the first line that fits."""
+"""For a pair of the fold, besides the closing: those of the first line whose traits its sides have."""
 
 _FALLBACK: Final = (
     *_LENGTHS,
@@ -206,57 +197,48 @@ _FALLBACK: Final = (
     "deck_hinge.below_mm",
 )
 _STEADY: Final = {
-    "tips": ("+carrier_body.ballast_kg",),
-    "share": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
-    "rocks": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
-    "twist": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
-    "lean": (f"+{SPRINGS}",),
-    "nod": (f"+{SPRINGS}",),
-    "drop": (f"+{SPRINGS}", "-carrier_body.ballast_kg"),
-    "stands": (),
+    "own/carrier-tips": ("+carrier_body.ballast_kg",),
+    "own/carrier-share": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "own/carrier-rocks": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "own/carrier-twist": ("+carrier_body.ballast_kg", f"-{SPRINGS}"),
+    "own/carrier-lean": (f"+{SPRINGS}",),
+    "own/carrier-nod": (f"+{SPRINGS}",),
+    "own/carrier-drop": (f"+{SPRINGS}", "-carrier_body.ballast_kg"),
+    "own/carrier-stands": (),
 }
 """For the carrier: more weight holds it down, softer springs follow the ground, stiffer ones give less."""
-
 
 _LEAVES: Final = {"inner": "inner_leaf.", "outer": "outer_leaf.", "both": BOTH_LEAVES}
 
 
-def candidates_of(check: Check, design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[str, ...]:
+def candidates_of(check: Check, design: Design) -> tuple[str, ...]:
     """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way
     can help.
     """
-    rule = limit_of(check, rule_sets)
-    limit = rule[1] if rule is not None else None
-    leaves = _leaves_of(f"{check.id} {check.subject}")
-    if check.id.startswith(CLEARANCE):
-        found = _for_pair(check.subject)
-    elif check.id.startswith(CARRIER):
-        found = (*_STEADY.get(check.id.removeprefix(CARRIER).partition("/")[0], ()), *_supports(design))
-    elif limit is not None and limit.quantity in ("step", "deck_step", "joint_step", "toe_step"):
-        found = _STEP[check.id.rpartition("/")[2]]
-    elif limit is not None and isinstance(QUANTITIES[limit.quantity], LoadQuantity):
-        leaves = [*_leaves_of(check.member), "both"]
-        key = next((key for word, key in _OF_MEMBER if word in check.member), "")
-        found = _TABLE.get(f"own/strength/{key.format(body=leaves[0])}", _FALLBACK)
-    elif limit is not None:
-        found = _TABLE.get(limit.quantity, _FALLBACK)
+    about = check.about
+    leaves = (about.leaf,) if about.leaf else ("inner", "outer", "both")
+    if about.pair is not None:
+        found = _for_pair(about.pair)
+    elif about.kind in _STEADY:
+        found = (*_STEADY[about.kind], *_supports(design))
+    elif isinstance(QUANTITIES.get(about.kind), LoadQuantity):
+        # The worst member judges the load of a rule, so only what strengthens that one can help.
+        found, leaves = _TABLE.get(f"own/strength/{about.part}", _FALLBACK), (*leaves, "both")
     else:
-        begin = max((key for key in _TABLE if check.id.startswith(key)), key=len, default="")
-        found = _TABLE.get(begin, _FALLBACK)
+        found = _TABLE.get(f"{about.kind}/{about.part}", _TABLE.get(about.kind, _FALLBACK))
     away = "+" if design.fold.closing == "faces" else "-"
     paths = (path.replace("{leaf}.", _LEAVES[leaf]).replace("~", away) for path in found for leaf in leaves)
     return tuple(dict.fromkeys(paths))
 
 
-def _for_pair(pair: str) -> tuple[str, ...]:
-    sides = pair.split(" - ")
-    fits = (paths for words, paths in _OF_PAIR if all(any(word in side for side in sides) for word in words))
+def _for_pair(pair: tuple[Kin, Kin]) -> tuple[str, ...]:
+    fits = (paths for traits, paths in _OF_PAIR if all(any(_has(kin, one) for kin in pair) for one in traits))
     return (*next(fits), "fold.closing")
 
 
-def _leaves_of(words: str) -> list[str]:
-    """Return the leaf that words speak of or, where they speak of none, each and both together."""
-    return [leaf for leaf in ("inner", "outer") if leaf in words] or ["inner", "outer", "both"]
+def _has(kin: Kin, trait: Trait) -> bool:
+    body, what = trait
+    return body in ("", kin.body) and what in (kin.role, kin.hinge)
 
 
 def _supports(design: Design) -> Iterator[str]:

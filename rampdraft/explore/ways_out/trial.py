@@ -5,29 +5,21 @@ from typing import Final
 
 from rampdraft.checks.demands.own import clearance_checks
 from rampdraft.checks.result import Check
-from rampdraft.checks.rules.rule import Limit, RuleSet
 from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.evaluation.stages import Ruled
+from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance
 
-CLEARANCE: Final = "own/clearance"
-CARRIER: Final = "own/carrier-"
-_STRENGTH: Final = ("own/strength", "own/overall-factor", "own/sag", "own/ground")
-
-
-def limit_of(check: Check, rule_sets: tuple[RuleSet, ...]) -> tuple[RuleSet, Limit] | None:
-    """Return the limit of a rule set that a check is of; None for the program's own checks."""
-    key = f"{check.id}/"
-    return next(
-        (
-            (rules, limit)
-            for rules in rule_sets
-            for limit in rules.limits
-            if key.startswith(f"{rules.key}/{limit.id}/")
-        ),
-        None,
-    )
+_RULED: Final = {name: stage for stage in Evaluation.by_rules for name in stage.quantities}
+_OWN: Final = {
+    "own/clearance": Evaluation.clearances,
+    "own/strength": Evaluation.strength,
+    "own/overall": Evaluation.strength,
+    "own/sag": Evaluation.strength,
+    "own/ground": Evaluation.strength,
+    "own/carrier": Evaluation.steadiness,
+}
+"""The stages of the program's own checks, by the first word of their kind; the others are demands."""
 
 
 def again(trial: Evaluation, like: Check) -> Check | None:
@@ -36,30 +28,20 @@ def again(trial: Evaluation, like: Check) -> Check | None:
     Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a
     pair between its own members alone.
     """
-    limit = limit_of(like, trial.rule_sets)
-    if limit is not None:
-        found = _ruled(limit[1].quantity).alone(trial, *limit)
-    elif like.id.startswith(CLEARANCE):
-        found = trial.clearances if trial.shares(Evaluation.clearance) else _pair(trial, like.subject)
-    elif like.id.startswith(CARRIER):
-        found = trial.steadiness
-    elif like.id.startswith(_STRENGTH):
-        found = trial.strength
+    about = like.about
+    if about.limit:
+        rules = next(one for one in trial.rule_sets if one.key == like.source.rule_set)
+        limit = next(one for one in rules.limits if one.id == about.limit)
+        found = _RULED[limit.quantity].alone(trial, rules, limit)
+    elif about.pair is not None and not trial.shares(Evaluation.clearance):
+        found = _pair(trial, about.pair)
     else:
-        found = trial.demands
+        found = trial.made(_OWN.get(about.kind.partition("-")[0], Evaluation.demands))
     return next((check for check in found if check.id == like.id), None)
 
 
-def _ruled(quantity: str) -> Ruled:
-    return next(stage for stage in Evaluation.by_rules if quantity in stage.quantities)
-
-
-def _pair(trial: Evaluation, pair: str) -> tuple[Check, ...]:
-    members = (
-        member
-        for member in trial.assembly.members
-        if f"{member.body} {member.role}" in pair or member.key.rstrip("0123456789 ") in pair
-    )
-    alone = replace(trial.assembly, members=tuple(members))
+def _pair(trial: Evaluation, pair: tuple[Kin, Kin]) -> tuple[Check, ...]:
+    members = tuple(member for member in trial.assembly.members if member.kin in pair)
+    alone = replace(trial.assembly, members=members)
     clearance = fold_clearance(trial.design, alone, trial.path, trial.first_site)
     return tuple(clearance_checks(Subjects(trial.design, {"clearance": clearance})))

@@ -12,7 +12,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.search import Outcome, least_change, others, outcome_of, stepped
-from rampdraft.explore.ways_out.trial import CLEARANCE, again
+from rampdraft.explore.ways_out.trial import again
 from rampdraft.model.fields.alike import value_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import FieldInfo, info_of
@@ -35,7 +35,7 @@ def ways_out(
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
     for check in failing:
-        for one in candidates_of(check, evaluation.design, evaluation.rule_sets):
+        for one in candidates_of(check, evaluation.design):
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
     before = _by_id(evaluation.checks)
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
@@ -113,7 +113,7 @@ class _Bench:
         if (
             found is None
         ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
-            return Outcome(passes=True, excess=None, used=None) if check.id.startswith(CLEARANCE) else None
+            return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
         return outcome_of(found)
 
 
