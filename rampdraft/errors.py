@@ -3,8 +3,8 @@
 RampdraftError
     DesignError             (also ValueError)   a design that cannot be built; carries every Problem found
     StrengthUnknownError    (also ValueError)   a strength that is needed and a material does not hold
-    FileError               (also ValueError)   a file that cannot be read or written as asked; carries
-    Problems with lines ExportError             (also OSError)      an export that could not be written
+    FileError               (also ValueError)   a file that cannot be read or written as asked, told with lines
+    ExportError             (also OSError)      an export that could not be written
 """
 
 from collections.abc import Sequence

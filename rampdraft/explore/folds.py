@@ -4,8 +4,8 @@ that interleave.
 
 import math
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
+from rampdraft.explore.least_change import Line, Outcome, least_step
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.folding.clearance import closer_than, fold_clearance
@@ -51,6 +51,8 @@ half a unit.
 """
 
 NARROW = 0.5
+
+FAILS = Outcome(passes=False, excess=None, used=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,16 +137,12 @@ def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
         return spring.peak_n <= limit_n and spring.least_n >= min(-SLAM_N, unaided.least_n)
 
     unaided = tried(0.0)
-    high = {"torsion": 20000.0, "gas": 5000.0}[design.assist.kind]
-    amounts = [0.0, *(high * 1.08 ** (step - 80) for step in range(81))]
-    bracket = next(((weak, strong) for weak, strong in pairwise(amounts) if helps(tried(strong))), None)
-    if bracket is None:
-        return None
-    weak, strong = bracket
-    while strong - weak > high / 2000:
-        middle = (weak + strong) / 2
-        weak, strong = (weak, middle) if helps(tried(middle)) else (middle, strong)
-    return tried(math.ceil(strong))
+    line = Line(origin=0, sign=1, grid=1.0, last={"torsion": 20000, "gas": 5000}[design.assist.kind])
+    tries = sorted({math.ceil(line.last * 1.08 ** (step - 80)) for step in range(81)})
+    if helps(unaided):
+        return unaided
+    found = least_step(line, FAILS, lambda amount: _outcome(helps(tried(amount))), tries=tries)
+    return None if found is None else tried(found)
 
 
 def freeing_dimensions(design: Design, progress: Progress = nobody) -> tuple[Freed, ...]:
@@ -162,28 +160,29 @@ def freeing_dimensions(design: Design, progress: Progress = nobody) -> tuple[Fre
 
 def _freed(design: Design, path: str, sign: float) -> Freed | None:
     before = float(value_at(design, path))
-    useless = 0.0
-    for step in WIDENING:
-        if _opens(with_value(design, path, before + sign * step)):
-            break
-        useless = step
-    else:
+    line = Line(origin=0, sign=1, grid=NARROW, last=round(WIDENING[-1] / NARROW))
+    tries = tuple(round(step / NARROW) for step in WIDENING)
+
+    def opens(steps: int) -> Outcome:
+        return _outcome(_opens(with_value(design, path, before + sign * steps * NARROW)))
+
+    found = least_step(line, FAILS, opens, tries=tries)
+    if found is None:
         return None
-    while step - useless > NARROW:
-        middle = (step + useless) / 2
-        step, useless = (
-            (middle, useless) if _opens(with_value(design, path, before + sign * middle)) else (step, middle)
-        )
     for spare in (0.0, NARROW, 2 * NARROW, 4 * NARROW):  # the coarse map may be a little too kind
-        after = round(before + sign * (math.ceil((step + spare) / NARROW) * NARROW), 3)
+        after = round(before + sign * (found * NARROW + spare), 3)
         changed = with_value(design, path, after)
         if problems_of(changed):
             return None
         assembly, site = assemble(changed), changed.sites[0]
-        found = find_fold(changed, assembly, site, stand(changed, assembly, site, 1).pose)
-        if isinstance(found, FoundPath):
-            return Freed(path=path, before=before, after=after, found=found)
+        way = find_fold(changed, assembly, site, stand(changed, assembly, site, 1).pose)
+        if isinstance(way, FoundPath):
+            return Freed(path=path, before=before, after=after, found=way)
     return None
+
+
+def _outcome(passes: bool) -> Outcome:
+    return Outcome(passes=passes, excess=None, used=None)
 
 
 def _opens(design: Design) -> bool:

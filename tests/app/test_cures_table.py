@@ -5,9 +5,9 @@ from pytestqt.qtbot import QtBot
 
 from rampdraft.app.desk import Desk
 from rampdraft.app.views.cures import NO_TWIST
+from rampdraft.explore.carrier_cures import cures
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.carrier.cures import cures
 
 
 def with_trolley(desk: Desk) -> Desk:

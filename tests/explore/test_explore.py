@@ -21,6 +21,7 @@ from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
+from rampdraft.progress import Cancelled
 
 LIMIT_N = 250.0
 
@@ -104,11 +105,12 @@ def test_each_freeing_dimension_frees_and_half_of_it_does_not() -> None:
 def test_the_search_for_what_frees_can_be_called_off() -> None:
     asked: list[float] = []
 
-    def stop(share: float) -> bool:
+    def stop(share: float, words: str) -> None:
         asked.append(share)
-        return False
+        raise Cancelled
 
-    assert freeing_dimensions(blocked_trolley(), stop) == ()
+    with pytest.raises(Cancelled):
+        freeing_dimensions(blocked_trolley(), stop)
     assert asked == [0.0]
 
 
@@ -147,4 +149,3 @@ def test_the_fold_is_sought_at_each_site() -> None:
         assert isinstance(fold.found, FoundPath)
         deployed = stand(design, assemble(design), design.sites[fold.site_number - 1], fold.site_number).pose
         assert fold.found.path.poses[0].inner_rad == pytest.approx(deployed.inner_rad)
-    assert folds_at_sites(design, lambda _: False) == ()

@@ -99,7 +99,7 @@ class _Work:
         self._evaluation = evaluation
 
     def __call__(self, progress: Progress) -> "Cures | None":
-        from rampdraft.mechanics.carrier.cures import cures
+        from rampdraft.explore.carrier_cures import cures
 
         return cures(self._evaluation.design, self._evaluation.assembly)
 

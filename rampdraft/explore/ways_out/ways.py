@@ -9,9 +9,10 @@ from typing import Final
 from rampdraft.checks.result import Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.least_change import Outcome, least_change, outcome_of, stepped
 from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
-from rampdraft.explore.ways_out.search import Outcome, least_change, others, outcome_of, stepped
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.model.fields.alike import value_of
 from rampdraft.model.fields.record import Dim

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
+from rampdraft.explore.carrier_cures import cures, with_rates
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.mechanics.carrier.cures import cures, with_rates
 from rampdraft.mechanics.carrier.results import CannotStand, Standing
 from rampdraft.mechanics.carrier.standing import (
     carrier_standing,

@@ -1,21 +1,17 @@
-"""The least change of one value with which a check just passes: a root on the grid of sizes that a builder
-works to.
+"""The one search for a value: the least change with which something just passes, on a grid of sizes that a
+builder works to.
 """
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from rampdraft.checks.judge import MOST_RATIO
 from rampdraft.checks.result import Check, Status
 from rampdraft.explore.ways_out.results import Value
-from rampdraft.geometry.sections import properties
-from rampdraft.model.catalogue import material_named, materials, section_rows
-from rampdraft.model.design import Design
-from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch
+from rampdraft.model.fields.record import Dim
 from rampdraft.model.fields.walk import FieldInfo
-from rampdraft.model.section import Section
 from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7
@@ -30,10 +26,6 @@ HOPELESS: Final = 1.3
 """A search ends once the value foreseen is so many times further than what can be built."""
 FIRST_STEPS: Final = 10
 """Of the grid, for the first try where neither the check's unit nor the value gives a better guess."""
-MOST_SECTIONS: Final = 4
-
-_GRADED: Final = ("bolt_size", "bolt_class")
-"""Choices whose words stand in the order of strength."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +38,9 @@ class Outcome:
     used: float | None
     """Logarithm of the ratio used; None where the ratio says nothing."""
 
+
+_End = tuple[int, Outcome]
+"""Steps from the present value, and what it comes to there."""
 
 Judge = Callable[[Value], Outcome | None]
 """Judges a value; None where it cannot be built or the check cannot be judged."""
@@ -76,7 +71,7 @@ def stepped(value: Value, sign: int, info: FieldInfo) -> Value:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Line:
+class Line:
     """The values on one side of the present one, counted in steps of their grid.
 
     Most checks follow a power of a dimension (a slope its length, a bending stress the square of a
@@ -89,8 +84,8 @@ class _Line:
     grid: float
     last: int
     """The field ends after so many steps."""
-    whole: bool
-    powers: bool
+    whole: bool = False
+    powers: bool = False
 
     def value(self, steps: int) -> Value:
         """Return the value after so many steps."""
@@ -130,7 +125,7 @@ def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: 
     grid = grid_of(info)
     whole_grid, bound = (whole_steps, record.high) if sign > 0 else (steps_over, record.low)
     origin, end = whole_grid(start, grid), whole_grid(bound, grid)
-    line = _Line(
+    line = Line(
         origin=origin,
         sign=sign,
         grid=grid,
@@ -139,14 +134,42 @@ def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: 
         powers=before.used is not None and origin * (end or 1) > 0,
     )
 
-    def tried(steps: int) -> Outcome | None:
-        return judge(line.value(steps))
-
-    bracket = _bracket(line, _first(line, check, before, record), before, tried)
-    return None if bracket is None else line.value(_narrowed(line, *bracket, tried))
+    first = _first(line, check, before, record)
+    found = least_step(line, before, lambda steps: judge(line.value(steps)), first=first)
+    return None if found is None else line.value(found)
 
 
-def _first(line: _Line, check: Check, before: Outcome, record: Dim) -> int:
+def least_step(
+    line: Line,
+    before: Outcome,
+    judge: Callable[[int], Outcome | None],
+    *,
+    first: int = FIRST_STEPS,
+    tries: Iterable[int] = (),
+) -> int | None:
+    """Return the fewest steps along a line with which something passes that fails `before`, or None.
+
+    What passes is looked for at `tries` where they are given, in their order; else from `first` outward as
+    far as the last two outcomes foresee.
+    """
+    bracket = _among(tries, before, judge) if tries else _bracket(line, min(first, line.last), before, judge)
+    return None if bracket is None else _narrowed(line, *bracket, judge)
+
+
+def _among(
+    tries: Iterable[int], before: Outcome, judge: Callable[[int], Outcome | None]
+) -> tuple[_End, _End] | None:
+    """Return the first try that passes, and the one before it."""
+    bad = (0, before)
+    for steps in tries:
+        found = judge(steps)
+        if found is not None and found.passes:
+            return bad, (steps, found)
+        bad = (steps, found or before)
+    return None
+
+
+def _first(line: Line, check: Check, before: Outcome, record: Dim) -> int:
     """Return the first try: where a first power would bring it, so many mm as are missing, or a few steps."""
     steps = float(FIRST_STEPS)
     if line.powers:
@@ -157,17 +180,13 @@ def _first(line: _Line, check: Check, before: Outcome, record: Dim) -> int:
     return max(1, math.ceil(steps - 1e-9))
 
 
-_End = tuple[int, Outcome]
-"""Steps from the present value, and what it comes to there."""
-
-
 def _bracket(
-    line: _Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]
+    line: Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]
 ) -> tuple[_End, _End] | None:
     """Return the last end that fails and the first that passes; None where it gets no better or comes to its
     bounds.
     """
-    bad, steps, bound, flat = (0, before), min(first, line.last), line.last + 1, 0
+    bad, steps, bound, flat = (0, before), first, line.last + 1, 0
     for _ in range(MOST_WIDENINGS):
         if steps <= bad[0]:
             return None
@@ -190,7 +209,7 @@ def _bracket(
     return None
 
 
-def _foreseen(line: _Line, before: _End, now: _End) -> float:
+def _foreseen(line: Line, before: _End, now: _End) -> float:
     """Return after how many steps the check would pass if it went on like this; infinitely many where it gets
     worse.
 
@@ -206,7 +225,7 @@ def _foreseen(line: _Line, before: _End, now: _End) -> float:
     return line.steps_to(line.along(s1) + overshoot * m1 * (line.along(s1) - line.along(s0)) / (m0 - m1))
 
 
-def _narrowed(line: _Line, bad: _End, good: _End, tried: Callable[[int], Outcome | None]) -> int:
+def _narrowed(line: Line, bad: _End, good: _End, tried: Callable[[int], Outcome | None]) -> int:
     a, b = bad[0], good[0]
     m_a, m_b = line.measure(bad[1]), line.measure(good[1])
     side = 0
@@ -228,55 +247,3 @@ def _narrowed(line: _Line, bad: _End, good: _End, tried: Callable[[int], Outcome
             m_b = m_b / 2 if m_b is not None and side < 0 else m_b
             side = -1
     return b
-
-
-def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterator[tuple[Value, float]]:
-    """Yield what else a value that is no dimension can be, with the share by which it changes, the least
-    first.
-
-    Sections and materials are ordinary ones of the same kind that are stronger: a section by about the ratio
-    that is wanted.
-    """
-    match info.record:
-        case Switch():
-            if not before:
-                yield True, 1.0
-        case Choice(options=options):
-            words = [word for word, _ in options]
-            if info.name in _GRADED:
-                yield from (
-                    (word, (place + 1) / len(words))
-                    for place, word in enumerate(words[words.index(before) + 1 :])
-                )
-            else:
-                yield from ((word, 1.0) for word in words if word not in (before, "none"))
-        case SectionChoice():
-            yield from _stiffer(before, ratio)
-        case MaterialChoice():
-            yield from _stronger(design, before)
-        case _:
-            return
-
-
-def _stiffer(before: Section, ratio: float) -> list[tuple[Section, float]]:
-    now = properties(before)
-    rows = [
-        (row.section, properties(row.section)) for row in section_rows() if row.section.kind == before.kind
-    ]
-    found = [
-        (section, abs(one.area_mm2 / now.area_mm2 - 1))
-        for section, one in rows
-        if one.elastic_modulus_mm3 >= max(1.01, 0.8 * ratio) * now.elastic_modulus_mm3
-    ]
-    return sorted(found, key=lambda one: (one[1], one[0].text))[:MOST_SECTIONS]
-
-
-def _stronger(design: Design, before: str) -> list[tuple[str, float]]:
-    now = material_named(design, before)
-    strength = now.yield_mpa or now.bending_mpa
-    found = [
-        (one.name, (one.yield_mpa or one.bending_mpa) / strength - 1)
-        for one in (*materials(), *design.materials)
-        if one.kind == now.kind and strength and (one.yield_mpa or one.bending_mpa) > strength
-    ]
-    return sorted(found, key=lambda one: one[1])

@@ -4,7 +4,10 @@ climb.
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
+
+from scipy.optimize import brentq  # pyright: ignore[reportMissingTypeStubs, reportUnknownVariableType]
 
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import Cure, Cures, Standing
@@ -20,7 +23,6 @@ _POWERS: Final = (1.0, 2.0, 4.0, 8.0)
 """Powers of two by which the rates are tried."""
 _BALLASTS: Final = tuple(range(-1, 8))
 """Powers of two of that ballast which are tried."""
-_MOST_TRIES: Final = 60
 _JUST: Final = 1e-9
 """Share by which a root may be missed."""
 
@@ -83,32 +85,18 @@ def with_ballast(design: Design, ballast_kg: KG) -> Design:
 
 
 def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float | None:
-    """Return where a value first changes sign on its way over `places`, on the side where it is not negative;
-    or None.
+    """Return where a value first changes sign on its way over `places`, where it is not negative; or None.
 
-    False position by turns with halving: the first is quick on a smooth value, the second sure on any.
+    Brent's method (scipy.optimize.brentq); a root that rounding leaves below nothing is moved to the side on
+    which the value is not negative.
     """
-    low, below = places[0], value(places[0])
-    for high in places[1:]:
-        above = value(high)
+    signs = ((place, value(place)) for place in places)
+    for (low, below), (high, above) in pairwise(signs):
         if (below >= 0) != (above >= 0):
-            return _between(value, (low, below), (high, above))
-        low, below = high, above
+            root = float(brentq(value, low, high, xtol=_JUST * abs(high - low)))
+            aside = 2 * _JUST * (high - low) * (1 if above >= 0 else -1)
+            return root if value(root) >= 0 else root + aside
     return None
-
-
-def _between(value: Callable[[float], float], one: tuple[float, float], other: tuple[float, float]) -> float:
-    (low, below), (high, above) = one, other
-    for turn in range(_MOST_TRIES):
-        middle = (low + high) / 2 if turn % 3 == 2 else low + (high - low) * below / (below - above)
-        here = value(middle)
-        if 0 <= here <= _JUST:
-            return middle
-        if (here >= 0) == (below >= 0):
-            low, below = middle, here
-        else:
-            high, above = middle, here
-    return low if below >= 0 else high
 
 
 def _cure(design: Design, assembly: Assembly, words: str, rate_factor: float = 1.0) -> Cure:
