@@ -22,11 +22,11 @@ from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import with_value
 
-sys.path.append(str(Path(__file__).parents[1] / "bench"))
+sys.path.append(str(Path(__file__).parent / "bench"))
 from shapely_clearance import Thing, scene_of
 
 FAR_MM = 1e5
-SAMPLES = Path(__file__).parents[2] / "samples"
+SAMPLES = Path(__file__).parents[1] / "samples"
 
 
 @cache
