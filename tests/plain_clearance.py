@@ -26,7 +26,7 @@ sys.path.append(str(Path(__file__).parents[1] / "bench"))
 from shapely_clearance import Thing, scene_of
 
 FAR_MM = 1e5
-SAMPLES = Path(__file__).parents[2] / "samples"
+SAMPLES = Path(__file__).parents[1] / "samples"
 
 
 @cache
