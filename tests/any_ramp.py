@@ -92,7 +92,11 @@ def bar(
     kind = lots.one(*kinds)
     depth = lots.number(*depths_mm, near_mm[0])
     width = depth if kind in ("round", "tube") else lots.number(*widths_mm, near_mm[1])
-    wall = lots.number(1, 0.45 * min(depth, width), 2) if kind in ("box", "tube") else 0.0
+    wall = (
+        lots.number(min(1, 0.3 * min(depth, width)), 0.45 * min(depth, width), 2)
+        if kind in ("box", "tube")
+        else 0.0
+    )
     return Section(kind=kind, depth_mm=depth, width_mm=width, wall_mm=wall)
 
 

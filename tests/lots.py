@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp"))
 ODD_LETTERS: Final = "\\\"'#[]={}<&%;,=+-@ äßé漢🛞\u0301"
 SEVENTH: Final = 1 / 7
-SOME_BYTES = st.binary(min_size=24, max_size=24)
+MOST_BYTES: Final = 1600
+GROUP_BYTES: Final = 16
+"""A group begins at a multiple of this, so that more or fewer values in one leave those of the next alone."""
 PLAIN_WORDS: Final = (
     "Yard",
     "Dinner trolley",  # words that hold another meaning: inner, outer, stop, loaded, carrier, empty
@@ -52,11 +54,12 @@ class Lots(ABC):
         """Return a whole number of the range; the one nearest to 0 is the simple one."""
 
     def group(self) -> None:  # noqa: B027  only hypothesis makes something of it
-        """Say that what follows belongs together, and may be simple all at once."""
+        """Say that what follows belongs together."""
 
-    @abstractmethod
     def odd_words(self, longest: int, *, lines: bool = False) -> str:
-        """Return any text, blank too."""
+        """Return text of odd letters, blank too."""
+        letters = ODD_LETTERS + ("\n\t" if lines else "")
+        return "".join(self.one(*letters) for _ in range(self.whole(0, min(longest, 12))))
 
     def one(self, *options: Option) -> Option:
         return options[self.whole(0, len(options) - 1)]
@@ -87,27 +90,27 @@ class Lots(ABC):
 
 
 class FromHypothesis(Lots):
-    """Lots out of strings of bytes: hundreds of strategies drawn one by one take many times as long.
+    """Lots out of one string of bytes: hundreds of strategies drawn one by one take many times as long, and
+    hypothesis would copy one to another and so draw designs that are much alike.
 
-    A byte of 0 is the simple value; hypothesis makes all bytes of a group 0 at one go, if it can.
+    A byte of 0 is the simple value, and so is what lies beyond the last; failing bytes are made 0.
     """
 
     def __init__(self, draw: Draw) -> None:
-        self._draw = draw
-        self._bytes = b""
+        self._bytes: bytes = draw(st.binary(min_size=MOST_BYTES, max_size=MOST_BYTES))
+        self._read = 0
         super().__init__()
 
     def group(self) -> None:
-        self._bytes = b""
+        self._read = -(-self._read // GROUP_BYTES) * GROUP_BYTES
 
     def whole(self, low: int, high: int) -> int:
         size = high - low + 1
         if size <= 1:
             return low
         count = 1 if size <= 256 else 2 if size <= 65536 else 4
-        if len(self._bytes) < count:
-            self._bytes = self._draw(SOME_BYTES)
-        drawn, self._bytes = self._bytes[:count], self._bytes[count:]
+        drawn = self._bytes[self._read : self._read + count].ljust(count, b"\0")
+        self._read += count
         return self._nearest(low, high, int.from_bytes(drawn, "big") * size >> 8 * count)
 
     @staticmethod
@@ -120,9 +123,6 @@ class FromHypothesis(Lots):
         rest = rank - both // 2
         return near + rest if high - near > near - low else near - rest
 
-    def odd_words(self, longest: int, *, lines: bool = False) -> str:
-        return self._draw(words(longest, lines=lines, blank=True))
-
 
 class FromSeed(Lots):
     def __init__(self, random: Random) -> None:
@@ -131,7 +131,3 @@ class FromSeed(Lots):
 
     def whole(self, low: int, high: int) -> int:
         return self._random.randint(low, high)
-
-    def odd_words(self, longest: int, *, lines: bool = False) -> str:
-        letters = ODD_LETTERS + ("\n\t" if lines else "")
-        return "".join(self.one(*letters) for _ in range(self.whole(0, min(longest, 12))))

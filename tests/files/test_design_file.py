@@ -26,7 +26,7 @@ GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8
 
 
 @settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )
 @given(design=any_design())
 def test_what_is_saved_is_what_is_loaded(design: Design):

@@ -14,7 +14,7 @@ from rampdraft.model.fields.values import value_problems
 from rampdraft.model.fields.walk import walk
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=buildable_designs())
 def test_what_can_be_built_can_be_evaluated(design: Design):
     evaluation = evaluate(design)
@@ -22,7 +22,7 @@ def test_what_can_be_built_can_be_evaluated(design: Design):
     assert evaluation.checks
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=any_design(most=3))
 def test_what_has_no_problem_can_be_evaluated(design: Design):
     design = with_value(
@@ -37,7 +37,7 @@ def test_what_has_no_problem_can_be_evaluated(design: Design):
         evaluate(design)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(drawn=st.data())
 def test_a_change_of_one_field_is_another_value_that_its_record_allows(drawn: st.DataObject):
     design = drawn.draw(buildable_designs())

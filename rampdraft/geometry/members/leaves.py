@@ -74,7 +74,7 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
         return tuple(
             Mark(
                 at_mm=notch.centre_mm - datum,
-                what=f"notch {width:g} wide {notch.depth_mm:g} deep, underside, centre",
+                what=f"notch {notch.width_mm:g} wide {notch.depth_mm:g} deep, underside, centre",
             )
             for notch in notches
         )
