@@ -56,7 +56,7 @@ class Pairs:
 
     corners_a: Array
     corners_b: Array
-    """Corners of the parts, shapes (p, 4, 2) and (q, 4, 2), each in its own body's frame, mm."""
+    """Corners of the parts, shapes (2, 4, p) and (2, 4, q), each in its own body's frame, mm."""
     radius_a: Array
     radius_b: Array
     """What the parts are grown by, shapes (p,) and (q,), mm."""
@@ -72,6 +72,8 @@ class Pairs:
     """Indices into the keys of the members of each pair, shape (m,); twins share their parts, and these two
     share an interval.
     """
+    first: Index
+    """The first pair of each two things, shape (t,); their other pairs follow it."""
     keys_a: tuple[str, ...]
     keys_b: tuple[str, ...]
     """Key of each member."""
@@ -80,6 +82,10 @@ class Pairs:
     """Each pair of families, in words and as keys."""
     contact: NDArray[np.bool_]
     """Whether a family is meant to touch, shape (f,)."""
+
+    def of(self, things: NDArray[np.bool_]) -> Index:
+        """Return the pairs of the two things where `things`, shape (t,), holds."""
+        return np.flatnonzero(np.repeat(things, np.diff(self.first, append=len(self.a))))
 
 
 CONTACTS: tuple[str, ...] = (
@@ -121,14 +127,11 @@ def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     """Return the pairs that can meet: the two leaves, and each leaf with the carrier and the ground of
     `site`.
     """
-    inner = _numbered(_things(assembly.of("inner"), 0.0))
-    outer = _numbered(_things(assembly.of("outer"), 0.0))
+    inner, outer = _things(assembly.of("inner"), 0.0), _things(assembly.of("outer"), 0.0)
     height = edge_height_mm(design)
-    obstacles = tuple(_obstacle(one, number, height) for number, one in enumerate(design.obstacles, start=1))
-    static = _numbered(
-        (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
-    )
-    return _joined((_pairs(inner, outer), _pairs(static, inner), _pairs(static, outer)))
+    obstacles = (_obstacle(one, number, height) for number, one in enumerate(design.obstacles, start=1))
+    static = (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
+    return _pairs(_numbered((inner, static)), _numbered((outer, inner, outer)))
 
 
 @lru_cache(maxsize=4096)
@@ -174,8 +177,11 @@ def _slices(points: Sequence[Point]) -> Iterable[tuple[Point, ...]]:
 
 
 def _height(edge: tuple[Point, Point], x: MM) -> MM:
+    """Return the height of an edge at x, of its end beyond it: upright lines are drawn through rounded
+    places, and a steep edge carried on by 1e-10 mm comes out far off.
+    """
     (x0, y0), (x1, y1) = edge
-    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return y0 + (y1 - y0) * min(max((x - x0) / (x1 - x0), 0.0), 1.0)
 
 
 def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
@@ -248,13 +254,21 @@ def _whole(role: Around, body: Body | Literal[""], parts: tuple[Convex, ...]) ->
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Numbered:
-    """Things with their parts in a row; things of one family with the same parts share them."""
+    """Things of several bodies with their parts in a row; things of one kin and shape share their parts."""
 
-    parts: list[Convex]
-    keys: list[str]
-    kin: list[Kin]
-    names: list[str]
-    """Of each thing, and of its kin."""
+    corners: Array
+    radius: Array
+    """Of each part, shapes (2, 4, p) and (p,)."""
+    part_body: Index
+    """Number of each part's body."""
+    keys: tuple[str, ...]
+    """Of each thing."""
+    kin: tuple[Kin, ...]
+    names: tuple[str, ...]
+    """Of each kin."""
+    kin_of: Index
+    body: Index
+    """Kin and body of each thing, by number."""
     first: Index
     count: Index
     """First part and number of parts of each thing."""
@@ -262,101 +276,89 @@ class _Numbered:
     y1_mm: Array
 
 
-def _numbered(things: Sequence[Thing]) -> _Numbered:
+def _numbered(bodies: Sequence[Sequence[Thing]]) -> _Numbered:
     parts: list[Convex] = []
-    known: dict[tuple[Kin, int], int] = {}
-    first: list[int] = []
-    for thing in things:
-        what = (thing.kin, id(thing.parts))  # `convex_parts` gives the same object for the same outline
-        if what not in known:
-            known[what] = len(parts)
-            parts.extend(thing.parts)
-        first.append(known[what])
+    part_body: list[int] = []
+    known: dict[tuple[int, Kin, int], int] = {}
+    kin: dict[Kin, int] = {}
+    rows: list[tuple[int, int, int, int]] = []
+    for body, things in enumerate(bodies):
+        for thing in things:
+            what = (body, thing.kin, id(thing.parts))  # `convex_parts` gives one object for one outline
+            if what not in known:
+                known[what] = len(parts)
+                parts.extend(thing.parts)
+                part_body.extend([body] * len(thing.parts))
+            rows.append((kin.setdefault(thing.kin, len(kin)), body, known[what], len(thing.parts)))
+    every = [thing for things in bodies for thing in things]
+    kin_of, body, first, count = np.array(rows, dtype=np.intp).T
+    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
     return _Numbered(
-        parts=parts,
-        keys=[thing.key for thing in things],
-        kin=[thing.kin for thing in things],
-        names=[thing.name for thing in things],
-        first=np.array(first, dtype=np.intp),
-        count=np.array([len(thing.parts) for thing in things], dtype=np.intp),
-        y0_mm=np.array([thing.y0_mm for thing in things]),
-        y1_mm=np.array([thing.y1_mm for thing in things]),
+        corners=np.array(padded, dtype=np.float64).T.copy(),
+        radius=np.array([radius for _, radius in parts]),
+        part_body=np.array(part_body, dtype=np.intp),
+        keys=tuple(thing.key for thing in every),
+        kin=tuple(kin),
+        names=tuple({thing.kin: thing.name for thing in every}[one] for one in kin),
+        kin_of=kin_of,
+        body=body,
+        first=first,
+        count=count,
+        y0_mm=np.array([thing.y0_mm for thing in every]),
+        y1_mm=np.array([thing.y1_mm for thing in every]),
     )
 
 
 def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
-    """Return the pairs of things that share an interval across, part by part; twins are judged once."""
-    shared = (
+    """Return the pairs of things that share an interval across, part by part, in the order of FRAMES; twins
+    are judged once.
+
+    The moving bodies are those of FRAMES; still are the inner leaf, for the first of them, and the rest.
+    """
+    meet = (still.body[:, None] > 0) == (moving.body > 0)
+    meet &= (
         np.minimum(still.y1_mm[:, None], moving.y1_mm) - np.maximum(still.y0_mm[:, None], moving.y0_mm) > 1e-6
     )
-    thing_a, thing_b = np.nonzero(shared)
-    _, once = np.unique(still.first[thing_a] * len(moving.parts) + moving.first[thing_b], return_index=True)
-    families: dict[tuple[Kin, Kin], int] = {}
-    names: list[str] = []
-    chosen: list[tuple[int, int, int]] = []
-    rows: list[tuple[int, int]] = list(zip(thing_a[once].tolist(), thing_b[once].tolist(), strict=True))
-    for i, j in rows:
-        pair = still.kin[i], moving.kin[j]
-        if pair in _LEFT_OUT:
-            continue
-        if pair not in families:
-            families[pair] = len(families)
-            names.append(f"{still.names[i]} - {moving.names[j]}")
-        chosen.append((i, j, families[pair]))
-    things = np.array(chosen, dtype=np.intp).reshape(-1, 3)
-    count_b = moving.count[things[:, 1]]
-    total = still.count[things[:, 0]] * count_b
-    row = np.repeat(np.arange(len(things)), total)
-    k = np.arange(len(row)) - np.repeat(np.cumsum(total) - total, total)
+    thing_a, thing_b = np.nonzero(meet)
+    place = (moving.body[thing_b] * len(still.radius) + still.first[thing_a]) * len(moving.radius)
+    once = np.unique(place + moving.first[thing_b], return_index=True)[1]
+    kin, family = _families(still, moving, thing_a[once], thing_b[once])
+    thing_a, thing_b, family = (what[family >= 0] for what in (thing_a[once], thing_b[once], family))
+    count_b = moving.count[thing_b]
+    total = still.count[thing_a] * count_b
+    row, first = np.repeat(np.arange(len(total)), total), np.cumsum(total) - total
+    k = np.arange(len(row)) - first[row]
     return Pairs(
-        corners_a=_corners(still.parts),
-        corners_b=_corners(moving.parts),
-        radius_a=np.array([radius for _, radius in still.parts]),
-        radius_b=np.array([radius for _, radius in moving.parts]),
-        frame_b=np.zeros(len(moving.parts), dtype=np.intp),
-        a=still.first[things[row, 0]] + k // count_b[row],
-        b=moving.first[things[row, 1]] + k % count_b[row],
-        family=things[row, 2],
-        thing_a=things[row, 0],
-        thing_b=things[row, 1],
-        keys_a=tuple(still.keys),
-        keys_b=tuple(moving.keys),
-        families=tuple(names),
-        kin=tuple(families),
-        contact=np.array([pair in _MEANT for pair in families], dtype=np.bool_),
+        corners_a=still.corners,
+        corners_b=moving.corners,
+        radius_a=still.radius,
+        radius_b=moving.radius,
+        frame_b=moving.part_body,
+        a=still.first[thing_a][row] + k // count_b[row],
+        b=moving.first[thing_b][row] + k % count_b[row],
+        family=family[row],
+        thing_a=thing_a[row],
+        thing_b=thing_b[row],
+        first=first,
+        keys_a=still.keys,
+        keys_b=moving.keys,
+        families=tuple(f"{still.names[a]} - {moving.names[b]}" for a, b in kin),
+        kin=tuple((still.kin[a], moving.kin[b]) for a, b in kin),
+        contact=np.array([(still.kin[a], moving.kin[b]) in _MEANT for a, b in kin], dtype=np.bool_),
     )
 
 
-def _joined(sets: Sequence[Pairs]) -> Pairs:
-    """Return the pairs of all frames, in the order of FRAMES, as one."""
-    before_a = np.cumsum([0, *(len(pairs.radius_a) for pairs in sets)])
-    before_b = np.cumsum([0, *(len(pairs.radius_b) for pairs in sets)])
-    before_f = np.cumsum([0, *(len(pairs.families) for pairs in sets)])
-    before_keys_a = np.cumsum([0, *(len(pairs.keys_a) for pairs in sets)])
-    before_keys_b = np.cumsum([0, *(len(pairs.keys_b) for pairs in sets)])
-    return Pairs(
-        corners_a=np.concatenate([pairs.corners_a for pairs in sets]),
-        corners_b=np.concatenate([pairs.corners_b for pairs in sets]),
-        radius_a=np.concatenate([pairs.radius_a for pairs in sets]),
-        radius_b=np.concatenate([pairs.radius_b for pairs in sets]),
-        frame_b=np.repeat(np.arange(len(sets)), np.diff(before_b)),
-        a=np.concatenate([pairs.a + start for pairs, start in zip(sets, before_a, strict=False)]),
-        b=np.concatenate([pairs.b + start for pairs, start in zip(sets, before_b, strict=False)]),
-        family=np.concatenate([pairs.family + start for pairs, start in zip(sets, before_f, strict=False)]),
-        thing_a=np.concatenate(
-            [pairs.thing_a + start for pairs, start in zip(sets, before_keys_a, strict=False)]
-        ),
-        thing_b=np.concatenate(
-            [pairs.thing_b + start for pairs, start in zip(sets, before_keys_b, strict=False)]
-        ),
-        keys_a=tuple(key for pairs in sets for key in pairs.keys_a),
-        keys_b=tuple(key for pairs in sets for key in pairs.keys_b),
-        families=tuple(name for pairs in sets for name in pairs.families),
-        kin=tuple(pair for pairs in sets for pair in pairs.kin),
-        contact=np.concatenate([pairs.contact for pairs in sets]),
-    )
-
-
-def _corners(parts: Sequence[Convex]) -> Array:
-    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
-    return np.array(padded, dtype=np.float64).reshape(-1, 4, 2)
+def _families(
+    still: _Numbered, moving: _Numbered, thing_a: Index, thing_b: Index
+) -> tuple[list[tuple[int, int]], Index]:
+    """Return the families of pairs of things, as they come, by the numbers of their kin; and each pair's
+    number among them, -1 where it is left out.
+    """
+    code = still.kin_of[thing_a] * len(moving.kin) + moving.kin_of[thing_b]
+    codes, first, number = np.unique(code, return_index=True, return_inverse=True)
+    order = np.argsort(first)
+    found: list[tuple[int, int]] = [divmod(one, len(moving.kin)) for one in codes[order].tolist()]
+    judged = np.array([(still.kin[a], moving.kin[b]) not in _LEFT_OUT for a, b in found], dtype=np.bool_)
+    numbers = np.empty_like(first)
+    numbers[order] = np.where(judged, np.cumsum(judged) - 1, -1)
+    return [pair for pair, one in zip(found, judged.tolist(), strict=True) if one], numbers[number]

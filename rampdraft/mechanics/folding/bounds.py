@@ -8,35 +8,40 @@ the moving body's frame, whichever proves more, that is tight to second order: f
 angle.
 """
 
+from functools import reduce
+
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.mechanics.folding.bodies import Index, Pairs
-from rampdraft.mechanics.folding.motion import Motion, turned
+from rampdraft.mechanics.folding.motion import Motion, dot, turned
 from rampdraft.mechanics.folding.separation import Array, separations
 from rampdraft.units import RAD
 
+Boxes = NDArray[np.float32]
+"""Single precision serves to tell what is far apart."""
+
 ROUNDING_MM = 0.01
-"""More than single precision loses on figures up to 1e5 mm."""
+"""More than single precision loses on figures up to 1e5 mm, such as the ground's slabs."""
 
 
 def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
     """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y,
     mm.
     """
-    a, b = motion.turn_of_arm @ poses.T, motion.turn_of_part @ poses.T
-    shift = motion.centre[:, None, :] + turned(motion.arm[:, None, :], a)
-    local = pairs.corners_b - motion.own_hinge[:, None, :]
-    x, y = local[:, :, 0, None], local[:, :, 1, None]
-    cos, sin = np.cos(b)[:, None, :], np.sin(b)[:, None, :]
-    placed_x, placed_y = cos * x - sin * y, sin * x + cos * y
-    radius = pairs.radius_b[:, None]
+    _, one, frame = np.unique(pairs.frame_b, return_index=True, return_inverse=True)
+    frames, radius = motion.of(one), pairs.radius_b[:, None]
+    shift = frames.centre[..., None] + turned(frames.arm[..., None], frames.turn_of_arm.T @ poses)
+    (shift_x, shift_y), angle = shift.take(frame, axis=1), frames.turn_of_part.T @ poses
+    cos, sin = np.cos(angle)[frame], np.sin(angle)[frame]
+    corners = (pairs.corners_b - motion.own_hinge[:, None]).swapaxes(0, 1)[..., None]
+    placed_x, placed_y = [cos * x - sin * y for x, y in corners], [sin * x + cos * y for x, y in corners]
     return np.stack(
         (
-            placed_x.min(axis=1) + (shift[..., 0] - radius),
-            placed_y.min(axis=1) + (shift[..., 1] - radius),
-            placed_x.max(axis=1) + (shift[..., 0] + radius),
-            placed_y.max(axis=1) + (shift[..., 1] + radius),
+            reduce(np.minimum, placed_x) + (shift_x - radius),
+            reduce(np.minimum, placed_y) + (shift_y - radius),
+            reduce(np.maximum, placed_x) + (shift_x + radius),
+            reduce(np.maximum, placed_y) + (shift_y + radius),
         )
     )
 
@@ -48,91 +53,90 @@ def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Ar
     its ends by at most r s^2 / 8 for each turn s that carries it (error of linear interpolation); its own
     hinge may turn by both angles.
     """
-    local = pairs.corners_b - motion.own_hinge[:, None, :]
-    reach, arm = (
-        np.hypot(local[..., 0], local[..., 1]).max(axis=1),
-        np.hypot(motion.arm[:, 0], motion.arm[:, 1]),
-    )
-    stray = ((4 * reach + arm) * step_rad**2 / 8)[:, None]
+    reach = np.hypot(*(pairs.corners_b - motion.own_hinge[:, None])).max(axis=0)
+    stray = ((4 * reach + np.hypot(*motion.arm)) * step_rad**2 / 8)[:, None]
     low = np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray
     high = np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray
     return np.concatenate((low, high))
 
 
-def box_bounds(boxes: Array, pairs: Pairs) -> NDArray[np.float32]:
-    """Return a lower bound of the separation of each pair from the upright boxes of the moving parts: shape
-    (m, n), mm.
-
-    Single precision serves: ground slabs reach 1e5 mm, so a hundredth is taken off for rounding.
+def box_bounds(boxes: Boxes, pairs: Pairs, index: Index) -> Boxes:
+    """Return a lower bound of the separation of pairs `index` from the upright boxes of the moving parts,
+    shape (4, q, n): shape (k, n), mm.
     """
-    radius = pairs.radius_a[:, None]
-    low = (pairs.corners_a.min(axis=1) - radius).astype(np.float32)
-    high = (pairs.corners_a.max(axis=1) + radius).astype(np.float32)
-    moving = boxes.astype(np.float32)
-    bound = moving[0][pairs.b]
-    bound -= high[pairs.a, 0, None]
-    for near, far in ((moving[1], high[:, 1]), (low[:, 0], moving[2]), (low[:, 1], moving[3])):
-        if near.ndim == 2:
-            gap = near[pairs.b]
-            gap -= far[pairs.a, None]
-        else:
-            gap = far[pairs.b]
-            np.subtract(near[pairs.a, None], gap, out=gap)
-        np.maximum(bound, gap, out=bound)
-    bound -= np.float32(ROUNDING_MM)
-    return bound
+    (low, high), a = still_boxes(pairs), pairs.a[index]
+    return _gaps(low.take(a, axis=1), high.take(a, axis=1), boxes, pairs.b[index])
+
+
+def whole_bounds(boxes: Boxes, pairs: Pairs) -> Boxes:
+    """Return a lower bound of all that `box_bounds` gives for the pairs of each two things: shape (t, n), mm.
+
+    The box of a thing holds those of its parts.
+    """
+    low, high = still_boxes(pairs)
+    # A thing's parts follow each other, so that they end where the next one's begin.
+    start, thing = np.unique(np.minimum.reduceat(pairs.b, pairs.first), return_inverse=True)
+    moving = (np.minimum.reduceat(boxes[:2], start, axis=1), np.maximum.reduceat(boxes[2:], start, axis=1))
+    return _gaps(
+        np.minimum.reduceat(low.take(pairs.a, axis=1), pairs.first, axis=1),
+        np.maximum.reduceat(high.take(pairs.a, axis=1), pairs.first, axis=1),
+        np.concatenate(moving),
+        thing,
+    )
+
+
+def still_boxes(pairs: Pairs) -> tuple[Boxes, Boxes]:
+    """Return the low and the high corner of each still part's upright box, shape (2, p) each."""
+    low, high = pairs.corners_a.min(axis=1) - pairs.radius_a, pairs.corners_a.max(axis=1) + pairs.radius_a
+    return low.astype(np.float32), high.astype(np.float32)
+
+
+def _gaps(low: Boxes, high: Boxes, boxes: Boxes, moving: Index) -> Boxes:
+    """Return the gaps between still boxes, low and high corner of shape (2, k), and the boxes `moving`."""
+    sides = [side.take(moving, axis=0) for side in boxes]
+    for axis in range(2):
+        sides[axis] -= high[axis, :, None]
+        np.subtract(low[axis, :, None], sides[axis + 2], out=sides[axis + 2])
+    return reduce(np.maximum, sides) - np.float32(ROUNDING_MM)
 
 
 def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
-    """Return the signed separation of pairs `index` in `poses`, shape (k,), and its direction, shape (k,
-    2).
+    """Return the signed separation of pairs `index` in `poses`, shape (2, k), and its direction: shapes (k,)
+    and (2, k).
     """
     a, b = pairs.a[index], pairs.b[index]
-    placed = motion.of(b).place(pairs.corners_b[b], poses)
-    found = separations(pairs.corners_a[a], pairs.radius_a[a], placed, pairs.radius_b[b])
+    placed = motion.of(b).place(pairs.corners_b.take(b, axis=2), poses)
+    found = separations(pairs.corners_a.take(a, axis=2), pairs.radius_a[a], placed, pairs.radius_b[b])
     return found.distance_mm, found.direction
 
 
-def certificates(
-    pairs: Pairs, motion: Motion, index: Index, middle: Array, half: Array
-) -> tuple[Array, Array]:
-    """Return (separation at mid step, lower bound over the step) of pairs `index`; `half` is the half step in
-    both angles.
+def certificates(pairs: Pairs, motion: Motion, index: Index, ends: Array) -> tuple[Array, Array]:
+    """Return (separation at mid step, lower bound over the step) of pairs `index`, shapes (k,); `ends` are
+    the poses where each step begins and ends, shape (2, 2, k): ends, angles, pairs.
     """
-    distance, n = exact_separations(pairs, motion, index, middle)
+    middle, half = ends.mean(axis=0), (ends[1] - ends[0]) / 2
     a, b = pairs.a[index], pairs.b[index]
-    grown = pairs.radius_a[a] + pairs.radius_b[b]
-    moves = motion.of(b)
-    arm_turn, part_turn = moves.angles(half)
+    moves, corners = motion.of(b), pairs.corners_a.take(a, axis=2)
     arm_angle, part_angle = moves.angles(middle)
+    arm_turn, part_turn = moves.angles(half)
     arm = turned(moves.arm, arm_angle)
-    arm_reach = np.hypot(arm[:, 0], arm[:, 1])[:, None]
-    part = turned(pairs.corners_b[b] - moves.own_hinge[:, None, :], part_angle[:, None])
-    corners_a = pairs.corners_a[a]
+    part = turned(pairs.corners_b.take(b, axis=2) - moves.own_hinge[:, None], part_angle)
+    placed = (moves.centre + arm)[:, None] + part
+    found = separations(corners, pairs.radius_a[a], placed, pairs.radius_b[b])
+    n, arm_reach, arm_rate = found.direction, np.hypot(*arm), _cross(found.direction, arm)
     # Direction held in the still frame: the moving corners' least reach less the still ones' greatest.
-    reach_b = (moves.centre + arm)[:, None, :] + part
-    rate = arm_turn[:, None] * _cross(n, arm)[:, None] + part_turn[:, None] * _cross(n[:, None, :], part)
-    bend = arm_reach * arm_turn[:, None] ** 2 + np.hypot(part[..., 0], part[..., 1]) * part_turn[:, None] ** 2
-    still = (dot(n[:, None, :], reach_b) - np.abs(rate) - bend / 2).min(axis=1) - dot(
-        n[:, None, :], corners_a
-    ).max(axis=1)
+    rate = arm_turn * arm_rate + part_turn * _cross(n, part)
+    bend = arm_reach * arm_turn**2 + np.hypot(*part) * part_turn**2
+    still = (dot(n, placed) - np.abs(rate) - bend / 2).min(axis=0) - dot(n, corners).max(axis=0)
     # Direction held in the moving part's frame: there the still corners turn back about its hinge.
-    seen = corners_a - moves.centre[:, None, :]
-    rate = (
-        -part_turn[:, None] * _cross(n[:, None, :], seen) - ((arm_turn - part_turn) * _cross(n, arm))[:, None]
-    )
-    bend = np.hypot(seen[..., 0], seen[..., 1]) * part_turn[:, None] ** 2
-    bend += arm_reach * (arm_turn - part_turn)[:, None] ** 2
-    reach_a = dot(n[:, None, :], seen - arm[:, None, :])
-    moving = dot(n[:, None, :], part).min(axis=1) - (reach_a + np.abs(rate) + bend / 2).max(axis=1)
-    return distance, np.maximum(still, moving) - grown
+    seen = corners - moves.centre[:, None]
+    rate = -part_turn * _cross(n, seen) - (arm_turn - part_turn) * arm_rate
+    bend = np.hypot(*seen) * part_turn**2 + arm_reach * (arm_turn - part_turn) ** 2
+    reach = dot(n, seen - arm[:, None]) + np.abs(rate) + bend / 2
+    moving = dot(n, part).min(axis=0) - reach.max(axis=0)
+    return found.distance_mm, np.maximum(still, moving) - (pairs.radius_a[a] + pairs.radius_b[b])
 
 
 def _cross(n: Array, v: Array) -> Array:
     """Return n . (z x v): how fast n . v grows as v turns."""
-    return n[..., 1] * v[..., 0] - n[..., 0] * v[..., 1]
-
-
-def dot(n: Array, v: Array) -> Array:
-    """Return the scalar products of vectors along the last axis."""
-    return n[..., 0] * v[..., 0] + n[..., 1] * v[..., 1]
+    return n[1] * v[0] - n[0] * v[1]

@@ -10,21 +10,21 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Placing, Pose
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,
+    Boxes,
     box_bounds,
     certificates,
-    dot,
     exact_separations,
     moving_boxes,
     swept_boxes,
+    whole_bounds,
 )
-from rampdraft.mechanics.folding.motion import Motion, Steps, motions, steps_of
+from rampdraft.mechanics.folding.motion import Motion, Steps, dot, motions, steps_of
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath, PairClearance
 from rampdraft.model.design import Design, Site
@@ -79,11 +79,12 @@ def closer_than(
     """
     pairs = clash_pairs(design, assembly, site)
     motion = motions(design).of(pairs.frame_b)
-    poses = np.array([(pose.inner_rad, pose.fold_rad)])
-    near = np.flatnonzero(box_bounds(moving_boxes(pairs, motion, poses), pairs)[:, 0] < within_mm)
+    poses = np.array([[pose.inner_rad], [pose.fold_rad]])
+    bound = box_bounds(moving_boxes(pairs, motion, poses).astype(np.float32), pairs, np.arange(len(pairs.a)))
+    near = np.flatnonzero(bound[:, 0] < within_mm)
     if not near.size:
         return ()
-    distance = _told(exact_separations(pairs, motion, near, np.repeat(poses, near.size, axis=0))[0])
+    distance = _told(exact_separations(pairs, motion, near, np.broadcast_to(poses, (2, near.size)))[0])
     clash = distance < np.where(pairs.contact[pairs.family[near]], -CONTACT_DEPTH_MM, within_mm)
     index, depths = near[clash], distance[clash]
     points = _nearest_points(design, pairs, motion, index, [pose] * index.size)
@@ -126,43 +127,59 @@ class _Search:
         family.
         """
         pairs, poses = self.pairs, self.steps.poses
-        boxes = moving_boxes(pairs, self.motion, poses)
-        bound = box_bounds(boxes, pairs)
-        contact = pairs.contact[pairs.family]
+        exact = moving_boxes(pairs, self.motion, poses)
+        boxes = exact.astype(np.float32)
         count = len(pairs.families)
         best = np.full(count, np.inf)
-        where = np.zeros((count, 2), dtype=np.intp)
-        curve = np.full(len(poses), np.inf)
+        where = np.zeros((2, count), dtype=np.intp)
+        curve = np.full(poses.shape[1], np.inf)
 
         def look(index: Index, step: Index) -> None:
-            distance = _told(exact_separations(pairs, self.motion, index, poses[step])[0])
+            distance = _told(exact_separations(pairs, self.motion, index, poses.take(step, axis=1))[0])
             least, chosen = _least_of_each(distance, pairs.family[index], count)
             better = least < best
-            best[better] = least[better]
-            where[better] = np.stack((index[chosen], step[chosen]), axis=1)[better]
-            counted = ~contact[index] | (distance < -CONTACT_DEPTH_MM)
+            best[better], where[:, better] = least[better], (index[chosen[better]], step[chosen[better]])
+            counted = ~pairs.contact[pairs.family[index]] | (distance < -CONTACT_DEPTH_MM)
             np.minimum.at(curve, step[counted], distance[counted])
 
         # A first look at the most promising step of each family and the most promising pair of each step.
-        family_of = pairs.family
-        step_least, pair_least = (
-            _first_least(bound.T),
-            _first_least(np.where(contact[:, None], np.inf, bound)),
+        whole = whole_bounds(boxes, pairs)
+        family, contact = pairs.family[pairs.first], pairs.contact[pairs.family[pairs.first]]
+        index = self._promising(boxes, whole)
+        bound, judged = box_bounds(boxes, pairs, index), np.flatnonzero(~pairs.contact[pairs.family[index]])
+        first = _least_of_each(bound.min(axis=1).round(2), pairs.family[index], count)[1]
+        look(
+            index[np.concatenate((first, judged[_first_least(bound[judged])]))],
+            np.concatenate((_first_least(bound[first].T), np.arange(curve.size))),
         )
-        promising = np.lexsort((bound.min(axis=1).round(2), family_of))
-        first = promising[np.searchsorted(family_of[promising], np.arange(count))]
-        every = np.arange(len(poses))
-        look(np.concatenate((first, pair_least)), np.concatenate((step_least[first], every)))
         # Then everything whose bound could still be tighter by more than the certificate leaves open.
         aim = _aim(best, pairs.contact, self.demanded_mm)
-        wanted = bound < aim[family_of][:, None]
-        wanted |= (bound < curve) & ~contact[:, None]
-        wanted |= (bound < -CONTACT_DEPTH_MM) & contact[:, None]
-        index, step = np.nonzero(wanted)
-        look(index, step)
-        return curve, self._certify(best, where, swept_boxes(boxes, pairs, self.motion, STEP_RAD))
+        most = np.maximum(aim[family], np.where(contact, -CONTACT_DEPTH_MM, curve.max()))
+        index = pairs.of(whole.min(axis=1) < most)
+        family = pairs.family[index, None]
+        most = np.maximum(aim[family], np.where(pairs.contact[family], -CONTACT_DEPTH_MM, curve))
+        near, step = np.nonzero(box_bounds(boxes, pairs, index) < most)
+        look(index[near], step)
+        swept = swept_boxes(exact, pairs, self.motion, STEP_RAD).astype(np.float32)
+        return curve, self._certify(best, where, swept)
 
-    def _certify(self, best: Array, where: Index, boxes: Array) -> list[_Found]:
+    def _promising(self, boxes: Boxes, whole: Boxes) -> Index:
+        """Return the pairs among which are those of least bound, but for rounding, of each family, and in
+        each step of all that are not meant to touch; `whole` bounds them by things.
+        """
+        pairs, family = self.pairs, self.pairs.family[self.pairs.first]
+        free = ~pairs.contact[family]
+        tried = np.zeros(len(whole), dtype=np.bool_)
+        tried[_least_of_each(whole.min(axis=1), family, len(pairs.families))[1]] = True
+        tried[np.flatnonzero(free)[whole[free].argmin(axis=0)]] = True
+        index = pairs.of(tried)
+        bound = box_bounds(boxes, pairs, index)
+        least, _ = _least_of_each(bound.min(axis=1), pairs.family[index], len(pairs.families))
+        level = bound[~pairs.contact[pairs.family[index]]].min(axis=0)
+        wanted = whole.min(axis=1) <= least[family] + 2 * ROUNDING_MM
+        return pairs.of(wanted | free & (whole <= level + 2 * ROUNDING_MM).any(axis=1))
+
+    def _certify(self, best: Array, where: Index, boxes: Boxes) -> list[_Found]:
         """Return each family's tightest place with a bound proved over the whole path, halving steps until it
         holds.
 
@@ -170,27 +187,30 @@ class _Search:
         up, so the last one holds over every step.
         """
         pairs, steps = self.pairs, self.steps
-        at, holder = steps.at[where[:, 1]], where[:, 0]
-        index, step = np.nonzero(
-            box_bounds(boxes, pairs) < _aim(best, pairs.contact, self.demanded_mm)[pairs.family][:, None]
-        )
-        ends = np.stack((steps.at[step], steps.at[step + 1]), axis=1)
-        poses = np.stack((steps.poses[step], steps.poses[step + 1]), axis=1)
+        holder, at = where[0], steps.at[where[1]]
+        aim = _aim(best, pairs.contact, self.demanded_mm)
+        index = pairs.of(whole_bounds(boxes, pairs).min(axis=1) < aim[pairs.family[pairs.first]])
+        near, step = np.nonzero(box_bounds(boxes, pairs, index) < aim[pairs.family[index], None])
+        index = index[near]
+        # Where each step begins and ends: share, inner and fold angle, shape (2, 3, k).
+        ends = np.concatenate((steps.at[None], steps.poses))[:, np.stack((step, step + 1))].swapaxes(0, 1)
         for _ in range(MOST_HALVINGS):
             if not 0 < index.size <= MOST_OPEN_STEPS:
                 break
             family = pairs.family[index]
-            distance, lower = certificates(
-                pairs, self.motion, index, poses.mean(axis=1), (poses[:, 1] - poses[:, 0]) / 2
-            )
+            middle = ends.mean(axis=0)
+            distance, lower = certificates(pairs, self.motion, index, ends[:, 1:])
             least, chosen = _least_of_each(_told(distance), family, len(best))
             better = least < best
-            best = np.where(better, least, best)
-            at = np.where(better, ends.mean(axis=1)[chosen], at)
-            holder = np.where(better, index[chosen], holder)
-            open_still = lower < _aim(best, pairs.contact, self.demanded_mm)[family]
-            index = np.tile(index[open_still], 2)
-            ends, poses = _halved(ends[open_still]), _halved(poses[open_still])
+            chosen = chosen[better]
+            best[better], at[better], holder[better] = least[better], middle[0, chosen], index[chosen]
+            still = np.flatnonzero(lower < _aim(best, pairs.contact, self.demanded_mm)[family])
+            index, ends, middle = (
+                np.tile(index[still], 2),
+                ends.take(still, axis=2),
+                middle.take(still, axis=1),
+            )
+            ends = np.stack((np.hstack((ends[0], middle)), np.hstack((middle, ends[1]))))
         proved = _aim(best, pairs.contact, self.demanded_mm)
         proved[pairs.family[index]] = -np.inf
         return [
@@ -229,12 +249,6 @@ def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, I
     return least, chosen
 
 
-def _halved(steps: Array) -> Array:
-    """Return the first halves, then the second halves of steps given by their ends along axis 1."""
-    middle = steps.mean(axis=1)
-    return np.concatenate((np.stack((steps[:, 0], middle), axis=1), np.stack((middle, steps[:, 1]), axis=1)))
-
-
 def _aim(best: Array, contact: NDArray[np.bool_], demanded_mm: MM) -> Array:
     """Return what has to be proved for families whose tightest sample is `best`."""
     free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - demanded_mm - PLENTY_MM))
@@ -271,46 +285,37 @@ def _nearest_points(
     """Return, for each pair in its pose, the two nearest points in the side plane (x, z): on a, and on b."""
     if not poses:
         return []
-    angles = np.array([(pose.inner_rad, pose.fold_rad) for pose in poses])
+    angles = np.array([(pose.inner_rad, pose.fold_rad) for pose in poses]).T
     distance, n = exact_separations(pairs, motion, index, angles)
     a, b = pairs.a[index], pairs.b[index]
-    placed = motion.of(b).place(pairs.corners_b[b], angles)
-    on_a = _support(pairs.corners_a[a], n, placed) + n * pairs.radius_a[a][:, None]
-    on_b = on_a + n * distance[:, None]
-    found: list[tuple[Point, Point]] = []
-    for k, pose in enumerate(poses):
-        leaf = FRAMES[pairs.frame_b[b[k]]] == "inner-outer"
-        frame = placings(design, pose)["inner"] if leaf else Placing(0.0, 0.0, 0.0)
-        found.append(
-            (
-                frame.point(float(on_a[k, 0]), float(on_a[k, 1])),
-                frame.point(float(on_b[k, 0]), float(on_b[k, 1])),
-            )
-        )
-    return found
+    placed = motion.of(b).place(pairs.corners_b.take(b, axis=2), angles)
+    on_a = _support(pairs.corners_a.take(a, axis=2), n, placed) + n * pairs.radius_a[a]
+    ends = np.stack((on_a, on_a + n * distance), axis=1)
+    inner = motions(design).of(np.full(len(b), FRAMES.index("static-inner")))
+    ends = np.where(pairs.frame_b[b] == FRAMES.index("inner-outer"), inner.place(ends, angles), ends)
+    return [((a_x, a_z), (b_x, b_z)) for (a_x, a_z), (b_x, b_z) in ends.T.tolist()]
 
 
 def _support(a: Array, n: Array, b: Array) -> Array:
-    """Return, a row each, the point of polygon a nearest to b along n: on the side facing n, beside b's
-    nearest corner.
+    """Return, for each pair, the point of polygon a nearest to b along n, shape (2, k): on the side facing n,
+    beside b's nearest corner.
     """
-    along = np.stack((-n[:, 1], n[:, 0]), axis=1)[:, None, :]
-    reach_a, reach_b = dot(n[:, None, :], a), dot(n[:, None, :], b)
+    along = np.stack((-n[1], n[0]))
+    reach_a, reach_b = dot(n, a), dot(n, b)
     span_a, span_b = dot(along, a), dot(along, b)
-    face_a = reach_a > reach_a.max(axis=1, keepdims=True) - 1e-7
-    face_b = reach_b < reach_b.min(axis=1, keepdims=True) + 1e-7
+    face_a, face_b = reach_a > reach_a.max(axis=0) - 1e-7, reach_b < reach_b.min(axis=0) + 1e-7
     low_a, high_a = (
-        np.where(face_a, span_a, np.inf).min(axis=1),
-        np.where(face_a, span_a, -np.inf).max(axis=1),
+        span_a.min(axis=0, where=face_a, initial=np.inf),
+        span_a.max(axis=0, where=face_a, initial=-np.inf),
     )
     low_b, high_b = (
-        np.where(face_b, span_b, np.inf).min(axis=1),
-        np.where(face_b, span_b, -np.inf).max(axis=1),
+        span_b.min(axis=0, where=face_b, initial=np.inf),
+        span_b.max(axis=0, where=face_b, initial=-np.inf),
     )
     # Beside the middle of what the two faces share; where they share nothing, a's corner on b's side.
     shared: Array = (np.maximum(low_a, low_b) + np.minimum(high_a, high_b)) / 2
     middle = np.where(low_b > high_a, high_a, np.where(high_b < low_a, low_a, shared))
-    return n * reach_a.max(axis=1)[:, None] + along[:, 0, :] * middle[:, None]
+    return n * reach_a.max(axis=0) + along * middle
 
 
 def _with_places(at: Array, curve: Array, pairs: list[PairClearance]) -> tuple[Array, Array]:

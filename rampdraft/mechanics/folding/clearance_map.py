@@ -14,7 +14,13 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.bodies import FRAMES, Frame, Index, Pairs, clash_pairs
-from rampdraft.mechanics.folding.bounds import ROUNDING_MM, box_bounds, exact_separations, moving_boxes
+from rampdraft.mechanics.folding.bounds import (
+    ROUNDING_MM,
+    box_bounds,
+    exact_separations,
+    moving_boxes,
+    still_boxes,
+)
 from rampdraft.mechanics.folding.clearance import CONTACT_DEPTH_MM
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.folding.motion import Motion, motions, turned
@@ -59,8 +65,8 @@ def clearance_map(
     motion = motions(design).of(pairs.frame_b)
     pairs = _chosen(pairs, _telling(pairs, motion, design.fold.clearance_mm))
     zero = np.zeros(points)
-    by_fold = _least(pairs, _only(pairs, "inner-outer"), motion, np.stack((zero, fold), axis=1))
-    by_inner = _least(pairs, _only(pairs, "static-inner"), motion, np.stack((inner, zero), axis=1))
+    by_fold = _least(pairs, _only(pairs, "inner-outer"), motion, np.stack((zero, fold)))
+    by_inner = _least(pairs, _only(pairs, "static-inner"), motion, np.stack((inner, zero)))
     clearance = np.minimum(np.minimum(by_inner[:, None], by_fold[None, :]), MOST_MM)
     _lower_by_outer(pairs, _only(pairs, "static-outer"), motion, inner, fold, clearance)
     for array in (inner, fold, clearance):
@@ -96,14 +102,12 @@ def _telling(pairs: Pairs, motion: Motion, demanded_mm: MM) -> Index:
     A knuckle in the middle of the turn has the same distance in every pose; it counts only where that is less
     than demanded.
     """
-    local_b = pairs.corners_b[pairs.b] - motion.own_hinge[pairs.b][:, None, :]
-    local_a = pairs.corners_a[pairs.a] - motion.centre[pairs.b][:, None, :]
-    central = (np.abs(local_b).max(axis=(1, 2)) < CENTRAL_MM) | (
-        np.abs(local_a).max(axis=(1, 2)) < CENTRAL_MM
-    )
+    local_b = (pairs.corners_b - motion.own_hinge[:, None])[..., pairs.b]
+    local_a = pairs.corners_a[..., pairs.a] - motion.centre[:, None, pairs.b]
+    central = np.minimum(np.abs(local_a).max(axis=(0, 1)), np.abs(local_b).max(axis=(0, 1))) < CENTRAL_MM
     central &= pairs.frame_b[pairs.b] != FRAMES.index("static-outer")
     same = np.flatnonzero(central)
-    enough = exact_separations(pairs, motion, same, np.zeros((same.size, 2)))[0] >= demanded_mm
+    enough = exact_separations(pairs, motion, same, np.zeros((2, same.size)))[0] >= demanded_mm
     return np.setdiff1d(np.arange(len(pairs.a)), same[enough])
 
 
@@ -114,11 +118,11 @@ def _chosen(pairs: Pairs, index: Index) -> Pairs:
 
 def _least(pairs: Pairs, index: Index, motion: Motion, poses: Array) -> Array:
     """Return the least clearance of the pairs `index` in each pose, shape (n,)."""
+    bound = box_bounds(moving_boxes(pairs, motion, poses).astype(np.float32), pairs, index)
     pairs = _chosen(pairs, index)
-    bound = box_bounds(moving_boxes(pairs, motion, poses), pairs)
     contact = pairs.contact[pairs.family]
-    least: Array = np.full(len(poses), np.inf)
-    every = np.arange(len(poses))
+    every = np.arange(len(poses[0]))
+    least: Array = np.full(len(every), np.inf)
     _look(pairs, motion, poses, np.where(contact[:, None], np.inf, bound).argmin(axis=0), every, least)
     wanted = np.where(contact[:, None], bound < -CONTACT_DEPTH_MM, bound < least)
     index, step = np.nonzero(wanted)
@@ -132,7 +136,7 @@ def _look(pairs: Pairs, motion: Motion, poses: Array, index: Index, step: Index,
     """
     if not index.size:
         return
-    distance = exact_separations(pairs, motion, index, poses[step])[0]
+    distance = exact_separations(pairs, motion, index, poses.take(step, axis=1))[0]
     counted = ~pairs.contact[pairs.family[index]] | (distance < -CONTACT_DEPTH_MM)
     np.minimum.at(least, step[counted], distance[counted])
 
@@ -148,7 +152,7 @@ def _lower_by_outer(
     least = clearance.reshape(-1)
     unsettled = np.flatnonzero(bound.min(axis=0) < least)
     bound, lowered = bound[:, unsettled], least[unsettled]
-    poses = np.stack((np.repeat(inner, len(fold)), np.tile(fold, len(inner))), axis=1)[unsettled]
+    poses = np.stack((np.repeat(inner, len(fold)), np.tile(fold, len(inner))))[:, unsettled]
     promising, every = bound.argmin(axis=0), np.arange(len(unsettled))
     _look(pairs, motion, poses, promising, every, lowered)
     bound[promising, every] = np.inf
@@ -165,17 +169,16 @@ def _outer_bounds(pairs: Pairs, motion: Motion, inner: Array, fold: Array) -> ND
     turns = inner[0] + fold[0] + (inner[1] - inner[0]) * np.arange(2 * count - 1)
     which = np.arange(count)[:, None] + np.arange(count)
     # The boxes for every orientation with the inner leaf level; then the joint carries them along.
-    around = moving_boxes(pairs, motion, np.stack((np.zeros(len(turns)), turns), axis=1)).astype(np.float32)
-    arm = motion.arm[pairs.b[0]]
-    shift = (turned(np.broadcast_to(arm, (count, 2)), inner) - arm).astype(np.float32)[:, None, :]
-    low = (pairs.corners_a.min(axis=1) - pairs.radius_a[:, None]).astype(np.float32)
-    high = (pairs.corners_a.max(axis=1) + pairs.radius_a[:, None]).astype(np.float32)
+    around = moving_boxes(pairs, motion, np.stack((np.zeros(len(turns)), turns))).astype(np.float32)
+    arm = motion.arm[:, pairs.b[0], None]
+    shift = (turned(arm, inner) - arm).astype(np.float32)[:, :, None]
+    low, high = still_boxes(pairs)
     bound = np.empty((len(pairs.a), count, count), dtype=np.float32)
     for k, (a, b) in enumerate(zip(pairs.a, pairs.b, strict=True)):
         box, gap = around[:, b], bound[k]
-        np.add((box[0] - high[a, 0])[which], shift[..., 0], out=gap)
-        np.maximum(gap, (low[a, 0] - box[2])[which] - shift[..., 0], out=gap)
-        np.maximum(gap, (box[1] - high[a, 1])[which] + shift[..., 1], out=gap)
-        np.maximum(gap, (low[a, 1] - box[3])[which] - shift[..., 1], out=gap)
+        np.add((box[0] - high[0, a])[which], shift[0], out=gap)
+        np.maximum(gap, (low[0, a] - box[2])[which] - shift[0], out=gap)
+        np.maximum(gap, (box[1] - high[1, a])[which] + shift[1], out=gap)
+        np.maximum(gap, (low[1, a] - box[3])[which] - shift[1], out=gap)
     bound -= np.float32(ROUNDING_MM)
     return bound

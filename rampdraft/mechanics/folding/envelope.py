@@ -29,17 +29,15 @@ def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
     over = 0.0
     height = edge_height_mm(design)
     for body, frame in LEAVES:
-        motion = every.of(np.full(len(poses), frame))
-        corners = np.array(hull_of(assembly, body))
+        motion = every.of(np.array([frame]))
+        local = np.array(hull_of(assembly, body)).T - motion.own_hinge
         a, b = motion.angles(poses)
-        local = corners - motion.own_hinge[0]
-        placed = (motion.centre + turned(motion.arm, a))[:, None, :] + turned(local[None], b[:, None])
-        arm = float(np.hypot(*motion.arm[0]))
-        stray = (4 * float(np.hypot(local[:, 0], local[:, 1]).max()) + arm) * STEP_RAD**2 / 8
-        low = np.minimum(low, placed.min(axis=(0, 1)) - stray)
-        high = np.maximum(high, placed.max(axis=(0, 1)) + stray)
-        above = placed[..., 1] + stray > height
-        over = max(over, float((stray - placed[..., 0][above]).max(initial=0.0)))
+        placed = (motion.centre + turned(motion.arm, a))[:, :, None] + turned(local[:, None], b[:, None])
+        stray = (4 * float(np.hypot(*local).max()) + float(np.hypot(*motion.arm)[0])) * STEP_RAD**2 / 8
+        low = np.minimum(low, placed.min(axis=(1, 2)) - stray)
+        high = np.maximum(high, placed.max(axis=(1, 2)) + stray)
+        above = placed[1] + stray > height
+        over = max(over, float((stray - placed[0][above]).max(initial=0.0)))
     return Envelope(
         in_front_mm=max(0.0, float(high[0])),
         above_ground_mm=float(high[1]),

@@ -1,15 +1,18 @@
 """The fold: its path from deployed to stowed, what the load does to the joint, the stowed size."""
 
 import math
-from collections.abc import Iterator
+
+import numpy as np
 
 from rampdraft.geometry.linkage import Linkage, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.members.member import INSIDE, Assembly
+from rampdraft.geometry.members.member import INSIDE, Assembly, Body
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.pose import Placing, Pose
+from rampdraft.mechanics.folding.bodies import Index
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.envelope import envelope
+from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, FoldResult, SitePose, StageSpan, Stowed
@@ -22,6 +25,8 @@ TOE_LIFT_MM = 10.0
 
 SLIDE_STEP_RAD = math.radians(4.0)
 FREE_HANG_RAD = -math.pi / 2
+
+_LEAVES: tuple[Body, ...] = ("inner", "outer")
 
 
 def fold_result(design: Design, assembly: Assembly, deployed: SitePose) -> FoldResult:
@@ -95,41 +100,48 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
     """
     pose, bars = closed_pose(design), linkage(design)
     placed, height = bars.placings(pose), bars.edge[1]
-    members = (member for member in assembly.of("inner", "outer") if member.role not in INSIDE)
-    shapes = {(member.body, member.silhouette): placed[member.body] for member in members}
-    # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
-    outlines = [
-        [placing.point(u, w) for u, w in outline.points(0.02)] for (_, outline), placing in shapes.items()
+    silhouettes = [
+        {member.silhouette for member in assembly.of(body) if member.role not in INSIDE} for body in _LEAVES
     ]
-    xs, zs = [x for points in outlines for x, _ in points], [z for points in outlines for _, z in points]
+    # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
+    outlines = [[outline.points(0.02) for outline in shapes] for shapes in silhouettes]
+    count = np.array([len(outline) for of_leaf in outlines for outline in of_leaf])
+    x, z = np.concatenate(
+        [
+            _points(placed[body], np.array([point for outline in of_leaf for point in outline]).T)
+            for body, of_leaf in zip(_LEAVES, outlines, strict=True)
+        ],
+        axis=1,
+    )
+    following = 1 + np.arange(len(x))
+    following[np.cumsum(count) - 1] -= count
+    across = math.cos(pose.inner_rad) * z - math.sin(pose.inner_rad) * x
     return Stowed(
         pose=pose,
-        above_deck_mm=max(0.0, max(zs) - height),
-        below_deck_mm=max(0.0, height - min(zs)),
-        thickness_mm=_across(pose.inner_rad, outlines),
-        over_deck_mm=max(0.0, *(reach for points in outlines for reach in _over_deck(points, height))),
-        out_mm=max(0.0, *xs),
+        above_deck_mm=max(0.0, float(z.max()) - height),
+        below_deck_mm=max(0.0, height - float(z.min())),
+        thickness_mm=float(across.max() - across.min()),
+        over_deck_mm=_over_deck_mm(x, z, following, height),
+        out_mm=max(0.0, float(x.max())),
         centre=_centre(design, assembly, pose),
     )
 
 
-def _across(inner_rad: RAD, outlines: list[list[Point]]) -> MM:
-    """Return the extent of outlines square to the inner leaf."""
-    sin, cos = math.sin(inner_rad), math.cos(inner_rad)
-    heights = [cos * z - sin * x for points in outlines for x, z in points]
-    return max(heights) - min(heights)
+def _points(placing: Placing, points: Array) -> Array:
+    """Return body points (u, w), shape (2, n), as points (x, z) of the side plane."""
+    (u, w), cos, sin = points, math.cos(placing.angle_rad), math.sin(placing.angle_rad)
+    return np.stack((placing.x_mm + cos * u - sin * w, placing.z_mm + sin * u + cos * w))
 
 
-def _over_deck(points: list[Point], height: MM) -> Iterator[MM]:
-    """Yield how far in over the deck an outline's corners above the deck stand, and its sides where they come
-    through it.
+def _over_deck_mm(x: Array, z: Array, following: Index, height: MM) -> MM:
+    """Return how far in over the deck outlines' corners above the deck stand, or their sides where they come
+    through it; `following` is the next corner of each.
     """
-    yield 0.0
-    for (x0, z0), (x1, z1) in zip(points, (*points[1:], points[0]), strict=True):
-        if z0 > height:
-            yield -x0
-        if (z0 > height) != (z1 > height):
-            yield -(x0 + (x1 - x0) * (height - z0) / (z1 - z0))
+    above = z > height
+    start = np.flatnonzero(above != above[following])
+    end = following[start]
+    through = x[start] + (x[end] - x[start]) * (height - z[start]) / (z[end] - z[start])
+    return max(0.0, float((-x[above]).max(initial=0.0)), float((-through).max(initial=0.0)))
 
 
 def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:

@@ -21,61 +21,62 @@ class Motion:
     """How k moving parts move in the frames of what stands still."""
 
     centre: Array
-    """c, shape (k, 2), mm."""
+    """c, shape (2, k), mm."""
     arm: Array
-    """q, shape (k, 2), mm."""
+    """q, shape (2, k), mm."""
     own_hinge: Array
-    """In the moving body's own frame, shape (k, 2), mm: v = point - own_hinge."""
+    """In the moving body's own frame, shape (2, k), mm: v = point - own_hinge."""
     turn_of_arm: Array
     turn_of_part: Array
-    """How (inner, fold) angles add up to a and b, shape (k, 2) each."""
+    """How (inner, fold) angles add up to a and b, shape (2, k) each."""
 
     def of(self, index: NDArray[np.intp]) -> "Motion":
         """Return the motion of the parts `index`."""
         return Motion(
-            centre=self.centre[index],
-            arm=self.arm[index],
-            own_hinge=self.own_hinge[index],
-            turn_of_arm=self.turn_of_arm[index],
-            turn_of_part=self.turn_of_part[index],
+            centre=self.centre.take(index, axis=1),
+            arm=self.arm.take(index, axis=1),
+            own_hinge=self.own_hinge.take(index, axis=1),
+            turn_of_arm=self.turn_of_arm.take(index, axis=1),
+            turn_of_part=self.turn_of_part.take(index, axis=1),
         )
 
     def angles(self, poses: Array) -> tuple[Array, Array]:
-        """Return a and b, shape (k,) each, for a pose a part, shape (k, 2), radians."""
-        return (self.turn_of_arm * poses).sum(axis=1), (self.turn_of_part * poses).sum(axis=1)
+        """Return a and b, shape (k,) each, for a pose a part, shape (2, k), radians."""
+        return dot(self.turn_of_arm, poses), dot(self.turn_of_part, poses)
 
     def place(self, corners: Array, poses: Array) -> Array:
-        """Return corners of shape (k, 4, 2) in the still frame, in a pose a part, shape (k, 2)."""
+        """Return corners of shape (2, 4, k) in the still frame, in a pose a part, shape (2, k)."""
         a, b = self.angles(poses)
         shift = self.centre + turned(self.arm, a)
-        return shift[:, None, :] + turned(corners - self.own_hinge[:, None, :], b[:, None])
+        return shift[:, None] + turned(corners - self.own_hinge[:, None], b)
 
 
 def motions(design: Design) -> Motion:
     """Return the motions in the order of FRAMES, with the deck empty."""
     bars = linkage(design)
     return Motion(
-        centre=np.array((bars.inner_joint, bars.hinge, bars.hinge)),
-        arm=np.array(((0.0, 0.0), (0.0, 0.0), bars.arm)),
-        own_hinge=np.array((bars.outer_joint, bars.inner_hinge, bars.outer_joint)),
-        turn_of_arm=np.array(((0.0, 0.0), (0.0, 0.0), (1.0, 0.0))),
-        turn_of_part=np.array(((0.0, 1.0), (1.0, 0.0), (1.0, 1.0))),
+        centre=np.array((bars.inner_joint, bars.hinge, bars.hinge)).T,
+        arm=np.array(((0.0, 0.0), (0.0, 0.0), bars.arm)).T,
+        own_hinge=np.array((bars.outer_joint, bars.inner_hinge, bars.outer_joint)).T,
+        turn_of_arm=np.array(((0.0, 0.0), (0.0, 0.0), (1.0, 0.0))).T,
+        turn_of_part=np.array(((0.0, 1.0), (1.0, 0.0), (1.0, 1.0))).T,
     )
 
 
+def dot(n: Array, v: Array) -> Array:
+    """Return the scalar products of vectors along the first axis."""
+    return n[0] * v[0] + n[1] * v[1]
+
+
 def turned(points: Array, angle: Array) -> Array:
-    """Return points of shape (..., 2) turned by angles that broadcast with shape (...), radians."""
+    """Return points of shape (2, ...) turned by angles that broadcast with shape (...), radians."""
     cos, sin = np.cos(angle), np.sin(angle)
-    x, y = points[..., 0], points[..., 1]
-    out = np.empty((*np.broadcast_shapes(x.shape, cos.shape), 2))
-    out[..., 0] = cos * x - sin * y
-    out[..., 1] = sin * x + cos * y
-    return out
+    return np.stack((cos * points[0] - sin * points[1], sin * points[0] + cos * points[1]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Steps:
-    """The path cut into short steps: shares (n + 1,), poses (n + 1, 2) in radians, both angles linear over
+    """The path cut into short steps: shares (n + 1,), poses (2, n + 1) in radians, both angles linear over
     each step.
     """
 
@@ -85,11 +86,11 @@ class Steps:
 
 def steps_of(path: FoldPath, longest_rad: float) -> Steps:
     """Return the path in steps over which no angle turns more than `longest_rad`."""
-    at, poses = np.array(path.at), np.array([(pose.inner_rad, pose.fold_rad) for pose in path.poses])
+    at, poses = np.array(path.at), np.array([(pose.inner_rad, pose.fold_rad) for pose in path.poses]).T
     shares: list[Array] = [at[:1]]
     for k in range(len(at) - 1):
-        count = max(1, int(np.ceil(np.abs(poses[k + 1] - poses[k]).max() / longest_rad - 1e-9)))
+        count = max(1, int(np.ceil(np.abs(poses[:, k + 1] - poses[:, k]).max() / longest_rad - 1e-9)))
         shares.append(at[k] + (at[k + 1] - at[k]) * np.arange(1, count + 1) / count)
     fine = np.concatenate(shares)
-    angles = np.stack([np.interp(fine, at, poses[:, axis]) for axis in range(2)], axis=1)
-    return Steps(at=fine, poses=angles)
+    angles: list[Array] = [np.interp(fine, at, poses[axis]) for axis in range(2)]
+    return Steps(at=fine, poses=np.stack(angles))

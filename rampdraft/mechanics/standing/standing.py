@@ -9,11 +9,12 @@ and one corner this is sin(alpha) = (height of hinge centre - offset) / distance
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.linkage import linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
@@ -33,6 +34,10 @@ HIGHEST_RAD = math.radians(85.0)
 LOWEST_RAD = math.radians(-85.0)
 
 _STANDING_ROLES = ("rail", "cross member", "knuckle", "slat", "stop bar")
+
+
+_Stance = tuple[Point, tuple[Point, ...]]
+"""The pivot that a shape turns down about, and the ground below it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,8 +107,10 @@ def stand_loaded(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SiteP
 
 
 def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
-    numbered = enumerate(design.sites, start=1)
-    return tuple(stand_at(design, ramp, site, number, drop_mm) for number, site in numbered)
+    hinge = linkage(design, drop_mm or 0.0).hinge
+    touches = _first_touches(ramp.shape, [(hinge, ground_line(site)) for site in design.sites])
+    numbered = enumerate(zip(touches, design.sites, strict=True), start=1)
+    return tuple(_put_down(design, ramp, touch, site, number, drop_mm) for number, (touch, site) in numbered)
 
 
 def stand_everywhere(design: Design, assembly: Assembly, drop_mm: MM) -> tuple[SitePose, ...]:
@@ -124,9 +131,15 @@ def stand_at(
     design: Design, ramp: Straightened, site: Site, site_number: int, drop_mm: MM | None
 ) -> SitePose:
     """Return the straightened ramp put down at a site, numbered 0 where it is none of the design's."""
+    stance = linkage(design, drop_mm or 0.0).hinge, ground_line(site)
+    return _put_down(design, ramp, _first_touches(ramp.shape, [stance])[0], site, site_number, drop_mm)
+
+
+def _put_down(
+    design: Design, ramp: Straightened, touch: _Touch | None, site: Site, site_number: int, drop_mm: MM | None
+) -> SitePose:
     drop = drop_mm or 0.0
     bars = linkage(design, drop)
-    touch = _first_touch(ramp.shape, bars.hinge, ground_line(site))
     angle = touch.angle_rad if touch else 0.0
     pose = Pose(angle, ramp.fold_rad)
     placed = bars.placings(pose)
@@ -202,72 +215,81 @@ def _shape(outlines: list[Outline]) -> _Shape:
     )
 
 
-def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Touch | None:
-    """Return the first contact as a shape turns down about the pivot from HIGHEST_RAD; None for none."""
-    found = [
-        touch
-        for touches in (
-            _corner_touches(shape, pivot, ground),
-            _side_touches(shape, pivot, ground),
-            _disc_touches(shape, pivot, ground),
-        )
-        for touch in touches
-        if LOWEST_RAD <= touch.angle_rad <= HIGHEST_RAD
-    ]
-    return max(found, key=lambda touch: touch.angle_rad, default=None)
+def _first_touches(shape: _Shape, stances: Sequence[_Stance]) -> list[_Touch | None]:
+    """Return the first contact in each stance as the shape turns down about the pivot from HIGHEST_RAD; None
+    for none.
+    """
+    found: list[list[_Touch]] = [[] for _ in stances]
+    for touches in (_corner_touches, _side_touches, _disc_touches):
+        for stance, touch in touches(shape, stances):
+            found[stance].append(touch)
+    return [max(touches, key=lambda touch: touch.angle_rad, default=None) for touches in found]
 
 
-def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _corner_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple[int, _Touch]]:
     """Yield, for each stretch of the ground, the first corner that comes down on it."""
-    reach, beta = shape.reach_mm, shape.angle_rad
-    for (x0, z0), (x1, z1) in pairwise(ground):
-        length = math.hypot(x1 - x0, z1 - z0)
-        if not length:
-            continue
-        along, up = ((x1 - x0) / length, (z1 - z0) / length), (-(z1 - z0) / length, (x1 - x0) / length)
-        level = up[0] * (x0 - pivot[0]) + up[1] * (z0 - pivot[1]) + shape.radius_mm
-        with np.errstate(invalid="ignore", divide="ignore"):
-            angle = _wrapped(math.atan2(up[1], up[0]) - beta - np.arccos(level / reach))
-        x = pivot[0] + reach * np.cos(angle + beta) - shape.radius_mm * up[0]
-        z = pivot[1] + reach * np.sin(angle + beta) - shape.radius_mm * up[1]
-        share = along[0] * (x - x0) + along[1] * (z - z0)
-        hit = (share >= -1e-9) & (share <= length + 1e-9)
-        if hit.any():
-            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
-            yield _Touch(
-                angle_rad=float(angle[k]), point=(float(x[k]), float(z[k])), owner=int(shape.corner_owner[k])
-            )
+    rows = [
+        (stance, *pivot, x0, z0, (x1 - x0) / length, (z1 - z0) / length, length)
+        for stance, (pivot, ground) in enumerate(stances)
+        for (x0, z0), (x1, z1) in pairwise(ground)
+        if (length := math.hypot(x1 - x0, z1 - z0))
+    ]
+    pivot_x, pivot_z, x0, z0, along_x, along_z, length = np.array(rows).T[1:, :, None]
+    reach, beta, radius = shape.reach_mm, shape.angle_rad, shape.radius_mm
+    normal = np.array([[math.atan2(row[5], -row[6])] for row in rows])
+    level = -along_z * (x0 - pivot_x) + along_x * (z0 - pivot_z) + radius
+    with np.errstate(invalid="ignore", divide="ignore"):
+        angle = _wrapped(normal - beta - np.arccos(level / reach))
+    x = pivot_x + reach * np.cos(angle + beta) + radius * along_z
+    z = pivot_z + reach * np.sin(angle + beta) - radius * along_x
+    share = along_x * (x - x0) + along_z * (z - z0)
+    for row, k, first in _firsts(angle, (share >= -1e-9) & (share <= length + 1e-9)):
+        point = float(x[row, k]), float(z[row, k])
+        yield rows[row][0], _Touch(angle_rad=first, point=point, owner=int(shape.corner_owner[k]))
 
 
-def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _side_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple[int, _Touch]]:
     """Yield, for each corner of the ground, the first side that comes down on it."""
-    for x, z in ground[1:-1]:
-        reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
-        if not reach:
-            continue
-        with np.errstate(invalid="ignore"):
-            angle = _wrapped(gamma - shape.side_normal_rad - np.arccos(shape.side_level_mm / reach))
-        start, along = shape.side_start, shape.side_along
-        share = (reach * np.cos(gamma - angle) - start[:, 0]) * along[:, 0]
-        share += (reach * np.sin(gamma - angle) - start[:, 1]) * along[:, 1]
-        hit = (share >= -1e-9) & (share <= shape.side_length_mm + 1e-9)
-        if hit.any():
-            k = int(np.where(hit & (angle <= HIGHEST_RAD), angle, -np.inf).argmax())
-            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
+    rows = [row for row in _ground_corners(stances) if row[2]]
+    reach, gamma = np.array([row[2:] for row in rows]).reshape(-1, 2).T[..., None]
+    with np.errstate(invalid="ignore"):
+        angle = _wrapped(gamma - shape.side_normal_rad - np.arccos(shape.side_level_mm / reach))
+    share = (reach * np.cos(gamma - angle) - shape.side_start[:, 0]) * shape.side_along[:, 0]
+    share += (reach * np.sin(gamma - angle) - shape.side_start[:, 1]) * shape.side_along[:, 1]
+    for row, k, first in _firsts(angle, (share >= -1e-9) & (share <= shape.side_length_mm + 1e-9)):
+        yield rows[row][0], _Touch(angle_rad=first, point=rows[row][1], owner=int(shape.side_owner[k]))
 
 
-def _disc_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _disc_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple[int, _Touch]]:
     """Yield, for each corner of the ground, the first disc that comes down on it."""
-    discs = np.flatnonzero(shape.radius_mm > 0)
+    rows, discs = _ground_corners(stances), np.flatnonzero(shape.radius_mm > 0)
+    if not discs.size:
+        return
     radius, reach, beta = shape.radius_mm[discs], shape.reach_mm[discs], shape.angle_rad[discs]
-    for x, z in ground[1:-1]:
-        rho, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
-        with np.errstate(invalid="ignore", divide="ignore"):
-            angle = _wrapped(gamma - beta + np.arccos((rho**2 + reach**2 - radius**2) / (2 * rho * reach)))
-        hit = angle <= HIGHEST_RAD
-        if hit.any():
-            k = int(np.where(hit, angle, -np.inf).argmax())
-            yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.corner_owner[discs[k]]))
+    rho, gamma = np.array([row[2:] for row in rows]).reshape(-1, 2).T[..., None]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        angle = _wrapped(gamma - beta + np.arccos((rho**2 + reach**2 - radius**2) / (2 * rho * reach)))
+    for row, k, first in _firsts(angle, np.isfinite(angle)):
+        owner = int(shape.corner_owner[discs[k]])
+        yield rows[row][0], _Touch(angle_rad=first, point=rows[row][1], owner=owner)
+
+
+def _ground_corners(stances: Sequence[_Stance]) -> list[tuple[int, Point, MM, RAD]]:
+    """Return each corner of the ground with its stance, and how far and which way it lies from the pivot."""
+    return [
+        (stance, (x, z), math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0]))
+        for stance, (pivot, ground) in enumerate(stances)
+        for x, z in ground[1:-1]
+    ]
+
+
+def _firsts(angle: Array, hit: NDArray[np.bool_]) -> Iterator[tuple[int, int, RAD]]:
+    """Yield row, column and angle of the greatest angle that hits in each row, within what is let down."""
+    within = np.where(hit & (angle >= LOWEST_RAD) & (angle <= HIGHEST_RAD), angle, -np.inf)
+    best = within.argmax(axis=1)
+    for row, k in enumerate(best.tolist()):
+        if within[row, k] > -np.inf:
+            yield row, k, float(within[row, k])
 
 
 def _wrapped(angle: Array) -> Array:
@@ -294,7 +316,7 @@ def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient
     pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
     length, thickness = design.toe.length_mm, design.toe.thickness_mm
     plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
-    touch = _first_touch(plate, pivot, ground_line(site))
+    touch = _first_touches(plate, [(pivot, ground_line(site))])[0]
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
 

@@ -30,9 +30,9 @@ def test_a_certificate_holds_over_its_step(name, half_rad):
     pairs, motion = pairs_of(name)
     rng = np.random.default_rng(11)
     index = rng.integers(0, len(pairs.a), 1500)
-    middle = rng.uniform((-0.5, -3.1), (2.0, 3.1), (1500, 2))
-    half = rng.uniform(-half_rad, half_rad, (1500, 2))
-    distance, lower = certificates(pairs, motion, index, middle, half)
+    middle = rng.uniform((-0.5, -3.1), (2.0, 3.1), (1500, 2)).T
+    half = rng.uniform(-half_rad, half_rad, (1500, 2)).T
+    distance, lower = certificates(pairs, motion, index, np.stack((middle - half, middle + half)))
     over = np.array([exact_separations(pairs, motion, index, middle + share * half)[0] for share in SHARES])
     assert np.allclose(distance, over[10])
     assert (lower <= over.min(axis=0) + 1e-6).all()
@@ -46,11 +46,11 @@ def test_a_certificate_holds_over_its_step(name, half_rad):
 def test_boxes_hold_the_parts_and_bound_their_distance(name):
     pairs, motion = pairs_of(name)
     rng = np.random.default_rng(12)
-    poses = rng.uniform((-0.5, -3.1), (2.0, 3.1), (12, 2))
-    bound = box_bounds(moving_boxes(pairs, motion, poses), pairs)
+    poses = rng.uniform((-0.5, -3.1), (2.0, 3.1), (12, 2)).T
     index = np.arange(len(pairs.a))
-    for k, pose in enumerate(poses):
-        distance = exact_separations(pairs, motion, index, np.repeat(pose[None], len(index), axis=0))[0]
+    bound = box_bounds(moving_boxes(pairs, motion, poses).astype(np.float32), pairs, index)
+    for k, pose in enumerate(poses.T):
+        distance = exact_separations(pairs, motion, index, np.repeat(pose[:, None], len(index), axis=1))[0]
         assert (bound[:, k] <= distance + 1e-6).all()
 
 
@@ -59,13 +59,12 @@ def test_boxes_hold_the_parts_and_bound_their_distance(name):
 def test_swept_boxes_hold_every_corner_all_the_way(name, step_rad):
     pairs, motion = pairs_of(name)
     rng = np.random.default_rng(13)
-    poses = np.array((0.4, -1.0)) + np.cumsum(rng.choice([-step_rad, step_rad], (30, 2)), axis=0)
+    poses = np.array([[0.4], [-1.0]]) + np.cumsum(rng.choice([-step_rad, step_rad], (30, 2)), axis=0).T
     swept = swept_boxes(moving_boxes(pairs, motion, poses), pairs, motion, step_rad)
     parts = len(pairs.radius_b)
-    for k in range(len(poses) - 1):
+    for k in range(poses.shape[1] - 1):
         for share in (0.2, 0.5, 0.8):
-            pose = poses[k] + share * (poses[k + 1] - poses[k])
-            corners = motion.place(pairs.corners_b, np.repeat(pose[None], parts, axis=0))
-            grown = pairs.radius_b[:, None]
-            assert (corners.min(axis=1) - grown >= swept[:2, :, k].T - 1e-9).all()
-            assert (corners.max(axis=1) + grown <= swept[2:, :, k].T + 1e-9).all()
+            pose = poses[:, k] + share * (poses[:, k + 1] - poses[:, k])
+            corners = motion.place(pairs.corners_b, np.repeat(pose[:, None], parts, axis=1))
+            assert (corners.min(axis=1) - pairs.radius_b >= swept[:2, :, k] - 1e-9).all()
+            assert (corners.max(axis=1) + pairs.radius_b <= swept[2:, :, k] + 1e-9).all()

@@ -17,14 +17,14 @@ from ramps import base_assembly, base_design, base_fold
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.members.member import Assembly, Body, Member
+from rampdraft.geometry.members.member import INSIDE, Assembly, Body, Member
 from rampdraft.geometry.outline import rectangle
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.folding.clearance import clashing_at, fold_clearance
+from rampdraft.mechanics.folding.clearance import clashing_at, closer_than, fold_clearance
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.results import Clearance, FoldPath, PairClearance
 from rampdraft.mechanics.standing.standing import stand
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Obstacle
 
 TOLERANCE_MM = 0.05
 """The certified bound lies within this of the clearance that was found (model.md 3) ..."""
@@ -380,6 +380,27 @@ def test_clashes_in_one_pose_by_plain_polygons(name):
         assert all(pair.clearance_mm < 0 for pair in found)
         some += len(found)
     assert some > 10
+
+
+def test_a_wedge_in_the_rails_by_shapely():
+    """Its point is two corners as near as rounding goes, once it is cut into parts; they part nothing."""
+    corners = ((47.2, 224.5), (166.5, 195.7), (67.8, 377.4))
+    design = designs()["orchard-trolley"]
+    obstacle = Obstacle(name="lamp bracket", outline_mm=corners, left_mm=-1000.0, right_mm=1000.0)
+    design, pose = replace(design, obstacles=(obstacle,)), Pose(math.radians(79.3), math.radians(85.9))
+    assembly = assemble(design)
+    wedge = placed(design, shapely.Polygon(corners), "carrier", pose)
+    covered = {
+        member.key: wedge.intersection(placed(design, polygon(member.silhouette), member.body, pose)).area
+        for member in assembly.of("inner", "outer")
+        if member.role not in INSIDE
+    }
+    found = closer_than(design, assembly, pose, design.sites[0], 50.0)
+    told = {pair.member_b: pair.clearance_mm for pair in found if pair.member_a == "obstacle lamp bracket"}
+    assert [covered[f"inner rail {k}"] for k in (1, 2, 3)] == pytest.approx([4075.32] * 3, abs=0.01)
+    twins = {key for key, area in covered.items() if area > 0} - {"inner rail 2", "inner rail 3"}
+    assert {key for key, clearance in told.items() if clearance < 0} == twins
+    assert told["inner rail 1"] < -40
 
 
 # What is told of a pair
