@@ -3,7 +3,7 @@
 RampdraftError
     DesignError             (also ValueError)   a design that cannot be built; carries every Problem found
     StrengthUnknownError    (also ValueError)   a strength that is needed and a material does not hold
-    FileError               (also ValueError)   a file that cannot be read or written as asked, told with lines
+    FileError               (also ValueError)   a file that cannot be read or written as asked, with lines
     ExportError             (also OSError)      an export that could not be written
 """
 
