@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidge
 
 from rampdraft.app import settings
 from rampdraft.app.actions import Actions
+from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.painting import family
 from rampdraft.app.checklist.checks import ChecksPanel
@@ -43,17 +44,18 @@ class Desk(QObject):
         family()  # a screen without fonts of its own shows letters too
         self.dialogs = Dialogs(window)
         self.document = Document(self)
+        self.answers = Answers(self)
         self.naming = Naming(self.document)
         self.filing = Filing(self)
         self.form = DimensionsPanel(self.document, window)
         self.fold_bar = FoldBar(self.document, window)
         self.side = SidePanel(self.document, self.fold_bar, window)
-        self.fold_map = FoldMapPanel(self.document, self.fold_bar, window)
+        self.fold_map = FoldMapPanel(self.document, self.fold_bar, self.answers, window)
         self.plan = PlanPanel(self.document, window)
         self.strength = StrengthPanel(self.document, window)
-        self.carrier = CarrierPanel(self.document, window)
+        self.carrier = CarrierPanel(self.document, self.answers, window)
         self.pieces = PiecesPanel(self.document, window)
-        self.checks = ChecksPanel(self.document, window)
+        self.checks = ChecksPanel(self.document, self.answers, window)
         self.views = QTabWidget(window)
         self.views.setDocumentMode(True)
         named = (
@@ -196,9 +198,8 @@ class Desk(QObject):
         self.fold_bar.pause()
         self.filing.finish()
         self.fold_work.close()
-        self.fold_map.map.close()
-        self.carrier.cures.close_jobs()
-        self.checks.ways_out.close_work()
+        self.checks.ways_out.stop()
+        self.answers.close()
         settings.remember_state("areas", self._areas.saveState())
         return True
 

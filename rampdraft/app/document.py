@@ -33,6 +33,8 @@ class Document(QObject):
         super().__init__(parent)
         self.design: Design | None = None
         self.evaluation: Evaluation | None = None
+        self.made = 0
+        """Counts the evaluations made: with another number there is another one."""
         self.path: Path | None = None
         self.folder: Path | None = None
         self.undo_stack = QUndoStack(self)
@@ -48,7 +50,7 @@ class Document(QObject):
     @property
     def stale(self) -> bool:
         """Return whether the evaluation belongs to something other than what the form shows."""
-        return bool(self.problems) or self.evaluation is None or self.evaluation.design is not self.design
+        return bool(self.problems) or self.evaluation is None or self.evaluation.design != self.design
 
     @property
     def modified(self) -> bool:
@@ -156,6 +158,7 @@ class Document(QObject):
         try:
             before = None if afresh else self.evaluation
             self.evaluation = evaluate(design, self.folder, before).complete()
+            self.made += 1
         except RampdraftError as wrong:
             self._problems = wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
         except Exception as fault:

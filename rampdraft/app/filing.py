@@ -122,7 +122,7 @@ class Filing(QObject):
                 return False
 
     def finish(self) -> None:
-        """Cancel what is being written and wait for it."""
+        """Show nothing of what is being written any more."""
         self._pack.close()
 
 

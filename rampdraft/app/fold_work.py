@@ -10,7 +10,6 @@ from PySide6.QtCore import QObject
 
 from rampdraft.app.form import format
 from rampdraft.app.form.labels import change_words
-from rampdraft.app.jobs import Jobs
 from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
 from rampdraft.model.fields.labels import label_of
@@ -22,13 +21,12 @@ if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation
     from rampdraft.explore.folds import Freed, Interleaved, SiteFold, Spring
     from rampdraft.mechanics.folding.search import Blocked, FoundPath
+    from rampdraft.model.design import Design
 
 LIMIT_N: Final = 250.0
 """Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1."""
 
 SLIT_MM: Final = 5.0
-
-Work = Callable[[Progress], Any]
 
 
 class FoldWork(QObject):
@@ -39,29 +37,25 @@ class FoldWork(QObject):
     def __init__(self, desk: "Desk") -> None:
         super().__init__(desk)
         self._desk, self._document, self._notice = desk, desk.document, desk.notice
-        self._jobs = Jobs(self)
-        self._asked: Evaluation | None = None
+        self._then: Callable[[Evaluation, Any], None] = self._found
+        """Says how the question under way came out."""
+        self._line = desk.answers.line("fold")
+        self._line.progressed.connect(self._notice.progress)
+        self._line.came.connect(self._answer)
+        self._line.failed.connect(self._failed)
         self._limit = LIMIT_N
-        self._answered: object = None
-        """The design that the answer shown is true of."""
+        self._answered: Design | None = None
+        """What the answer shown is true of."""
         self._document.changed.connect(self._outdate)
         self._document.opened.connect(self._forget)
 
     def find(self) -> None:
         """Look for a way to fold."""
-        evaluation = self._true_one()
-        if evaluation is not None:
-            self._start(
-                evaluation, "Looking for a way to fold with the least effort…", _Find(evaluation), self._found
-            )
+        self._start("Looking for a way to fold with the least effort…", self._found, find_a_fold)
 
     def find_at_sites(self) -> None:
         """Look for a way to fold from where the ramp stands at each site."""
-        evaluation = self._true_one()
-        if evaluation is not None:
-            self._start(
-                evaluation, "Looking for a way to fold at each site…", _Sites(evaluation), self._tried
-            )
+        self._start("Looking for a way to fold at each site…", self._tried, find_at_each_site)
 
     def use_usual(self) -> None:
         """Clear the design's own stages."""
@@ -91,22 +85,17 @@ class FoldWork(QObject):
         limit = self._desk.dialogs.number("Size the spring", words, LIMIT_N, 20.0, 1000.0)
         if limit is not None:
             self._limit = limit
-            self._start(evaluation, "Sizing the spring…", _Spring(evaluation, limit), self._sized)
+            self._start("Sizing the spring…", self._sized, size_a_spring, limit)
 
     def interleave(self) -> None:
         """Ask for the gap and let the slats of one leaf fall into the gaps of the other."""
-        evaluation = self._true_one()
-        if evaluation is None:
+        if self._true_one() is None:
             return
         words = "Gap between slats that have fallen into each other's gaps, mm."
         gap = self._desk.dialogs.number("Let slats fall into gaps", words, SLIT_MM, 0.5, 50.0)
         if gap is not None:
-            self._start(
-                evaluation,
-                "Looking for a pitch at which the slats pass each other…",
-                _Slats(evaluation, gap),
-                self._slid,
-            )
+            words = "Looking for a pitch at which the slats pass each other…"
+            self._start(words, self._slid, let_slats_fall, gap)
 
     def show_swept(self, shown: bool) -> None:
         """Leave the room that the fold goes through on the side view, and say how much that is."""
@@ -119,8 +108,7 @@ class FoldWork(QObject):
             self._desk.say(f"The fold needs {front} mm out from the deck edge and {above} mm above the deck.")
 
     def close(self) -> None:
-        """Cancel and wait."""
-        self._jobs.close()
+        """Show nothing any more."""
         self._notice.dismiss()
 
     def _true_one(self) -> "Evaluation | None":
@@ -132,58 +120,57 @@ class FoldWork(QObject):
             return None
         return self._document.evaluation
 
-    def _start(self, evaluation: "Evaluation", words: str, work: Work, done: Callable[[Any], None]) -> None:
-        self._asked = evaluation
-        job = self._jobs.new(work)
-        job.progressed.connect(self._notice.progress)
-        job.done.connect(done)
-        job.failed.connect(self._failed)
-        self._notice.work(words, self._call_off)
-        self._jobs.start(job)
+    def _start(
+        self,
+        words: str,
+        then: Callable[["Evaluation", Any], None],
+        work: Callable[..., Any],
+        *given: float,
+    ) -> None:
+        evaluation = self._true_one()
+        if evaluation is not None:
+            self._then = then
+            self._notice.work(words, self._call_off)
+            self._line.ask(evaluation, work, evaluation, *given)
+
+    def _answer(self, evaluation: "Evaluation", answer: Any) -> None:
+        self._then(evaluation, answer)
 
     def _call_off(self) -> None:
-        self._jobs.cancel()
-        self._asked = None
+        self._line.call_off()
         self._desk.say("Called off.")
 
     def _tell(self, words: str, *offers: tuple[str, str, Callable[[], object]]) -> None:
-        self._asked = None
         self._answered = self._document.design
         self._notice.tell(words, offers)
 
-    def _failed(self, fault: Exception) -> None:
-        if isinstance(fault, RampdraftError):
-            self._tell(str(fault))
-            return
-        self._tell(f"This could not be worked out: a fault in the program ({type(fault).__name__}: {fault}).")
-        raise fault
+    def _failed(self, evaluation: "Evaluation", fault: Exception) -> None:
+        why = f"This could not be worked out: a fault in the program ({type(fault).__name__}: {fault})."
+        self._tell(str(fault) if isinstance(fault, RampdraftError) else why)
 
     def _outdate(self) -> None:
         """The newest edit wins: work for an earlier ramp is dropped, an answer about one is marked."""
         design = self._document.design
-        if self._asked is not None and self._asked.design is not design:
-            self._jobs.cancel()
-            self._asked = None
+        if self._line.asked is not None and self._line.asked.design != design:
+            self._line.call_off()
             self._tell(
                 "The ramp has changed meanwhile, so the work for the one before was dropped. Ask again."
             )
-        elif self._answered is not None and self._answered is not design:
+        elif self._answered is not None and self._answered != design:
             self._notice.outdate("This was about the ramp before the last change. Ask again.")
 
     def _forget(self) -> None:
-        self._jobs.cancel()
-        self._asked = None
+        self._line.call_off()
         self._notice.dismiss()
 
     # How it came out
 
-    def _found(self, found: "FoundPath | Blocked") -> None:
+    def _found(self, evaluation: "Evaluation", found: "FoundPath | Blocked") -> None:
         from rampdraft.mechanics.folding.folding import stages_of
         from rampdraft.mechanics.folding.search import FoundPath
 
-        assert self._asked is not None
         if isinstance(found, FoundPath):
-            design = with_stages(self._asked.design, stages_of(found.path))
+            design = with_stages(evaluation.design, stages_of(found.path))
             self._document.replace(design, "Find a way to fold")
             self._tell(
                 f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it"
@@ -196,7 +183,7 @@ class FoldWork(QObject):
         self._desk.show_view_of(self._desk.side)
         self._desk.side.show_blocked(found)
 
-    def _tried(self, folds: "tuple[SiteFold, ...]") -> None:
+    def _tried(self, evaluation: "Evaluation", folds: "tuple[SiteFold, ...]") -> None:
         from rampdraft.mechanics.folding.search import FoundPath
 
         lines = [
@@ -231,21 +218,16 @@ class FoldWork(QObject):
         return f"{least[0].upper()}{least[1:]}; {hand}."
 
     def _ask_free(self) -> None:
-        evaluation = self._true_one()
-        if evaluation is not None:
-            self._start(
-                evaluation, "Trying each dimension that may free the fold…", _Free(evaluation), self._freed
-            )
+        self._start("Trying each dimension that may free the fold…", self._freed, try_what_frees)
 
-    def _freed(self, freed: "tuple[Freed, ...]") -> None:
+    def _freed(self, evaluation: "Evaluation", freed: "tuple[Freed, ...]") -> None:
         if not freed:
             self._tell(
                 "No single dimension frees this fold. Two of them together may: the closing, the joint, the"
                 " upstands."
             )
             return
-        assert self._asked is not None
-        offers = tuple((_change(one), "Apply", _Apply(self, self._asked, one)) for one in freed)
+        offers = tuple((_change(one), "Apply", _Apply(self, evaluation, one)) for one in freed)
         self._tell("Each of these alone frees the fold, the least change first:", *offers)
 
     def apply(self, evaluation: "Evaluation", one: "Freed") -> None:
@@ -257,8 +239,7 @@ class FoldWork(QObject):
         self._document.replace(design, f"Free the fold: {label_of(one.path)}", old=before, new=after)
         self._tell(f"{_change(one)}. {self._outcome()} Undo takes it back.")
 
-    def _sized(self, spring: "Spring | None") -> None:
-        assert self._asked is not None
+    def _sized(self, evaluation: "Evaluation", spring: "Spring | None") -> None:
         limit = format.number(self._limit)
         if spring is None:
             self._tell(
@@ -267,7 +248,7 @@ class FoldWork(QObject):
                 " another place."
             )
             return
-        self._document.replace(replace(self._asked.design, assist=spring.assist), "Size the spring")
+        self._document.replace(replace(evaluation.design, assist=spring.assist), "Size the spring")
         torsion = spring.assist.kind == "torsion"
         size = (
             f"{format.number(spring.assist.rate_nmm_deg)} N mm/°"
@@ -284,7 +265,7 @@ class FoldWork(QObject):
             f" most.{back} Undo takes it back."
         )
 
-    def _slid(self, result: "Interleaved | str") -> None:
+    def _slid(self, evaluation: "Evaluation", result: "Interleaved | str") -> None:
         if isinstance(result, str):
             self._tell(result)
             return
@@ -305,45 +286,45 @@ class _Apply:
         self._work.apply(self._evaluation, self._one)
 
 
-class _Question:
-    def __init__(self, evaluation: "Evaluation", amount: float = 0.0) -> None:
-        self._evaluation, self._amount = evaluation, amount
+# The questions, each of an evaluation
 
 
-class _Find(_Question):
-    def __call__(self, progress: Progress) -> Any:
-        from rampdraft.mechanics.folding.search import find_fold
+def find_a_fold(one: "Evaluation", progress: Progress) -> "FoundPath | Blocked":
+    """Return the way to fold with the least effort, or what blocks it."""
+    from rampdraft.mechanics.folding.search import find_fold
 
-        one = self._evaluation
-        return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
-
-
-class _Sites(_Question):
-    def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore.folds import folds_at_sites
-
-        return folds_at_sites(self._evaluation.design, progress)
+    progress(0.0, "")
+    return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
 
 
-class _Free(_Question):
-    def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore.folds import freeing_dimensions
+def find_at_each_site(one: "Evaluation", progress: Progress) -> "tuple[SiteFold, ...]":
+    """Return the way to fold from where the ramp stands at each site."""
+    from rampdraft.explore.folds import folds_at_sites
 
-        return freeing_dimensions(self._evaluation.design, progress)
-
-
-class _Spring(_Question):
-    def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore.folds import size_spring
-
-        return size_spring(self._evaluation.design, self._evaluation.fold.path, self._amount)
+    return folds_at_sites(one.design, progress)
 
 
-class _Slats(_Question):
-    def __call__(self, progress: Progress) -> Any:
-        from rampdraft.explore.folds import interleave
+def try_what_frees(one: "Evaluation", progress: Progress) -> "tuple[Freed, ...]":
+    """Return the dimensions that alone free the fold."""
+    from rampdraft.explore.folds import freeing_dimensions
 
-        return interleave(self._evaluation.design, self._amount)
+    return freeing_dimensions(one.design, progress)
+
+
+def size_a_spring(one: "Evaluation", limit_n: float, progress: Progress) -> "Spring | None":
+    """Return the weakest spring with which the hand stays under a limit."""
+    from rampdraft.explore.folds import size_spring
+
+    progress(0.0, "")
+    return size_spring(one.design, one.fold.path, limit_n)
+
+
+def let_slats_fall(one: "Evaluation", gap_mm: float, progress: Progress) -> "Interleaved | str":
+    """Return slats that fall into gaps, or why none do."""
+    from rampdraft.explore.folds import interleave
+
+    progress(0.0, "")
+    return interleave(one.design, gap_mm)
 
 
 def _change(one: "Freed") -> str:

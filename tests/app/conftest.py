@@ -7,9 +7,9 @@ from pathlib import Path
 from types import TracebackType
 
 import pytest
-from answers import Answers
 from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
+from stand_in import StandIn
 
 from rampdraft.app.desk import Desk
 from rampdraft.app.main import application
@@ -50,7 +50,7 @@ def desk(alone: None, qapp: QApplication) -> Iterator[Desk]:
     window.resize(1200, 800)
     window.show()
     desk = window.furnish()
-    desk.dialogs = Answers(window)
+    desk.dialogs = StandIn(window)
     desk.filing.begin()
     qapp.processEvents()
     yield desk

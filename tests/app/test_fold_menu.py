@@ -3,12 +3,12 @@
 import threading
 
 import pytest
-from answers import answers
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QAction, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from stand_in import answers
 
 from rampdraft.app.desk import Desk
 from rampdraft.app.way_points import added, moved, nearest_share, own_stages, removed
@@ -218,9 +218,9 @@ def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
     for length in (1390.0, 1400.0, 1410.0):
         desk.document.edit("inner_leaf.length_mm", length, "Length")
     qtbot.waitUntil(lambda: not desk.fold_map.canvas.greyed, timeout=10000)
-    made_of = desk.fold_map.map.evaluation
+    made_of = desk.fold_map.map.design
     assert made_of is not None
-    assert made_of.design.inner_leaf.length_mm == 1410
+    assert made_of.inner_leaf.length_mm == 1410
 
 
 def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) -> None:

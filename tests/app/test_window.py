@@ -4,7 +4,6 @@ import time
 from pathlib import Path
 
 import pytest
-from answers import answers
 from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
     QTableWidget,
 )
 from pytestqt.qtbot import QtBot
+from stand_in import answers
 
 from rampdraft.app import settings
 from rampdraft.app.desk import Desk

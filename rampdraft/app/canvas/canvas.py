@@ -146,6 +146,13 @@ class Canvas(QWidget):
         """Return how much of the drawing, in mm, a millimetre of the screen shows."""
         return self.logicalDpiX() / 25.4 / self._scale
 
+    @property
+    def room_mm(self) -> tuple[float, float]:
+        """Return width and height of the sheet inside its margin, in mm of the screen."""
+        per_px = 25.4 / self.logicalDpiX()
+        wide, tall = (max(side - 2 * MARGIN_PX, 10) for side in (self.width(), self.height()))
+        return wide * per_px, tall * per_px
+
     def _view(self) -> QTransform:
         view = QTransform()
         view.translate(self.width() / 2, self.height() / 2)

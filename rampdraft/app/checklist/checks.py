@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from rampdraft.app import marks
+from rampdraft.app.answers import Answers
 from rampdraft.app.checklist.check_list import (
     CheckDelegate,
     CheckModel,
@@ -49,7 +50,7 @@ class ChecksPanel(QWidget):
     chose = Signal(object)
     """The check that was chosen."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
         self._chosen = ""
@@ -70,7 +71,7 @@ class ChecksPanel(QWidget):
         self.working.setAccessibleName("Working of the check")
         self.working.setOpenLinks(False)
         self.working.document().setDocumentMargin(10)
-        self.ways_out = WaysOutPanel(document, self)
+        self.ways_out = WaysOutPanel(document, answers, self)
         self.ways_out.told.connect(self._take_focus)
         self._close = QPushButton("Close the working", self)
         self._close.clicked.connect(self._close_working)

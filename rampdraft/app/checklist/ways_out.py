@@ -15,12 +15,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rampdraft.app.checklist.ways_job import WaysJob
+from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.form.labels import change_words, value_words
 from rampdraft.checks.result import Check
 from rampdraft.model.fields.alike import changed
 from rampdraft.model.fields.labels import label_of
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation
@@ -44,16 +45,20 @@ class WaysOutPanel(QWidget):
     told = Signal(str)
     """What was changed, in words."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._evaluation: Evaluation | None = None
+        self._made = 0
+        """Counts the evaluation whose ways are found."""
+        self._found: dict[str, tuple[WayOut, ...]] = {}
+        """Ways out of its checks, by their ids, as far as somebody opened them."""
         self._check: Check | None = None
-        self._shown: tuple[Evaluation, str] | None = None
-        """What the buttons are true of."""
+        self._shown: tuple[int, str] | None = None
+        """The evaluation and the check that the buttons are true of."""
         self._ways: dict[QPushButton, WayOut] = {}
-        self.job = WaysJob(self)
-        self.job.changed.connect(self._refresh)
+        self._line = answers.line("ways out")
+        self._line.came.connect(self._keep)
+        self._line.failed.connect(self._refresh)
         self._quiet = QTimer(self)
         self._quiet.setSingleShot(True)
         self._quiet.setInterval(QUIET_MS)
@@ -87,40 +92,46 @@ class WaysOutPanel(QWidget):
 
     def show_of(self, check: Check | None) -> None:
         """Show the ways out of a check of the document's evaluation as it is now, or nothing."""
-        evaluation = self._document.evaluation
-        before = self._check
-        if check is None or evaluation is not self._evaluation:
-            self.job.call_off()
-        self._evaluation, self._check = evaluation, check
-        if check is None or evaluation is None or not check.fails:
+        made, before = self._document.made, self._check
+        if check is None or made != self._made:
+            self._line.call_off()
+        if made != self._made:
+            self._made = made
+            self._found.clear()
+        self._check = check
+        if check is None or not check.fails:
             self._quiet.stop()
             self.hide()
             return
         self.show()
-        if self._document.stale or self.job.found(evaluation, check.id) is not None:
+        if self._document.stale or check.id in self._found:
             self._quiet.stop()
         else:
             opened = before is None or before.id != check.id
             self._quiet.start(0 if opened else QUIET_MS)
         self._refresh()
 
-    def close_work(self) -> None:
-        """Call off what is under way, and wait."""
+    def stop(self) -> None:
+        """Ask nothing any more."""
         self._quiet.stop()
-        self.job.close()
 
     def _ask(self) -> None:
-        if self._evaluation is not None and self._check is not None and not self._document.stale:
-            self.job.ask(self._evaluation, self._check.id)
+        if self._check is not None and not self._document.stale:
+            evaluation, check_id = self._document.evaluation, self._check.id
+            self._line.want((self._made, check_id), work_out, evaluation, check_id)
+
+    def _keep(self, about: object, found: "dict[str, tuple[WayOut, ...]]") -> None:
+        self._found |= found
+        self._refresh()
 
     def _refresh(self) -> None:
-        evaluation, check = self._evaluation, self._check
-        if evaluation is None or check is None or self.isHidden():
+        check, made = self._check, self._made
+        if check is None or self.isHidden():
             return
-        found = self.job.found(evaluation, check.id)
-        if found is not None and self._shown != (evaluation, check.id):
+        found = self._found.get(check.id)
+        if found is not None and self._shown != (made, check.id):
             self._fill(found)
-            self._shown = evaluation, check.id
+            self._shown = made, check.id
         if found is None and (self._shown is None or self._shown[1] != check.id):
             self._fill(())
             self._shown = None
@@ -132,7 +143,7 @@ class WaysOutPanel(QWidget):
         if found is not None:
             self.words.setText("Ways out, the least change first:" if found else f"Ways out: {NONE}")
         else:
-            self.words.setText(f"Ways out: {BROKEN if self.job.is_broken(evaluation, check.id) else WORKING}")
+            self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
 
     def _fill(self, ways: "tuple[WayOut, ...]") -> None:
         while (item := self._column.takeAt(0)) is not None:
@@ -169,15 +180,17 @@ class WaysOutPanel(QWidget):
     def _pressed(self) -> None:
         button, design = self.sender(), self._document.design
         way = self._ways.get(button) if isinstance(button, QPushButton) else None
-        if (
-            way is None
-            or design is None
-            or self._shown is None
-            or self._shown[0] is not self._document.evaluation
-        ):
+        if way is None or design is None or self._shown is None or self._shown[0] != self._document.made:
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
         self._document.replace(
             changed(design, way.path, way.after), label_of(way.path), old=before, new=after
         )
         self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
+
+
+def work_out(evaluation: "Evaluation", check_id: str, progress: Progress) -> "dict[str, tuple[WayOut, ...]]":
+    """Return the ways out of one check of an evaluation."""
+    from rampdraft.explore.ways_out.ways import ways_out
+
+    return ways_out(evaluation, check_id, progress)

@@ -4,19 +4,11 @@ thread.
 
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QLabel,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QWidget
 
+from rampdraft.app.answers import Answers
 from rampdraft.app.form import format
-from rampdraft.app.jobs import Jobs
+from rampdraft.app.views.furniture import column, put_row, table
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
@@ -40,52 +32,40 @@ NO_TWIST: Final = (
 class CuresTable(QWidget):
     """Shows the cures of one evaluation; the newest wins, and an old one is greyed until it comes."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.jobs = Jobs(self)
-        self._asked: Evaluation | None = None
+        self._line = answers.line("cures")
+        self._line.came.connect(self._show)
+        self._line.failed.connect(self._tell_broken)
         self.words = QLabel(NO_TWIST, self)
         self.words.setWordWrap(True)
         self.words.setProperty("role", "quiet")
         self.words.setContentsMargins(10, 6, 10, 6)
-        self.table = _table(self)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.table)
-        column.addWidget(self.words)
+        self.table = table("What fewer springs and ballast do", COLUMNS, self)
+        header, metrics = self.table.horizontalHeader(), self.table.fontMetrics()
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for number in range(1, len(COLUMNS)):
+            self.table.setColumnWidth(number, metrics.horizontalAdvance(COLUMNS[number]) + 24)
+        self.table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.table.hide()
+        column(self, (self.table, 0), (self.words, 0))
 
     def ask(self, evaluation: "Evaluation") -> None:
         """Show the cures of an evaluation as soon as they are worked out."""
-        if evaluation is self._asked:
-            return
-        self._asked = evaluation
-        self.table.setEnabled(False)
-        job = self.jobs.new(_Work(evaluation))
-        job.done.connect(self._show)
-        job.failed.connect(self._failed)
-        self.jobs.start(job)
+        self._line.want(evaluation.design, work_out, evaluation)
+        self.table.setEnabled(self._line.asked is None)
 
-    def close_jobs(self) -> None:
-        """Cancel and wait."""
-        self.jobs.close()
-
-    def _failed(self, fault: Exception) -> None:
+    def _tell_broken(self) -> None:
         self.table.hide()
         self.words.setText(BROKEN)
         self.words.show()
-        raise fault
 
-    def _show(self, found: "Cures | None") -> None:
+    def _show(self, about: object, found: "Cures | None") -> None:
         rows = found.rows if found is not None else ()
         self.table.setRowCount(len(rows))
         for row, cure in enumerate(rows):
-            for number, words in enumerate(_cells(cure)):
-                item = QTableWidgetItem(words)
-                item.setToolTip(HINTS[number] or words)
-                if number:
-                    item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-                self.table.setItem(row, number, item)
+            cells = _cells(cure)
+            put_row(self.table, row, cells, right=(1, 2, 3), tips=(cells[0], *HINTS[1:]))
         lines = self.table.verticalHeader().defaultSectionSize() * len(rows)
         self.table.setFixedHeight(lines + self.table.horizontalHeader().sizeHint().height() + 4)
         self.table.setVisible(bool(rows))
@@ -94,14 +74,12 @@ class CuresTable(QWidget):
         self.words.setVisible(bool(self.words.text()))
 
 
-class _Work:
-    def __init__(self, evaluation: "Evaluation") -> None:
-        self._evaluation = evaluation
+def work_out(evaluation: "Evaluation", progress: Progress) -> "Cures | None":
+    """Return what fewer springs and ballast do to the carrier of an evaluation."""
+    from rampdraft.explore.carrier_cures import cures
 
-    def __call__(self, progress: Progress) -> "Cures | None":
-        from rampdraft.explore.carrier_cures import cures
-
-        return cures(self._evaluation.design, self._evaluation.assembly)
+    progress(0.0, "")
+    return cures(evaluation.design, evaluation.assembly)
 
 
 def _note(found: "Cures | None") -> str:
@@ -118,22 +96,3 @@ def _cells(cure: "Cure") -> tuple[str, ...]:
     times = "" if cure.rate_factor in (1.0, 0.5) else f", rate × {format.number(cure.rate_factor, 2)}"
     words = f"{cure.words[0].upper()}{cure.words[1:]}{times}"
     return words, f"{format.number(100 * cure.twist_share, 0)} %", climbing, drop
-
-
-def _table(parent: QWidget) -> QTableWidget:
-    table = QTableWidget(0, len(COLUMNS), parent)
-    table.setHorizontalHeaderLabels(list(COLUMNS))
-    table.verticalHeader().hide()
-    table.verticalHeader().setDefaultSectionSize(table.fontMetrics().lineSpacing() + 8)
-    header, metrics = table.horizontalHeader(), table.fontMetrics()
-    header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-    header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-    for number in range(1, len(COLUMNS)):
-        table.setColumnWidth(number, metrics.horizontalAdvance(COLUMNS[number]) + 24)
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-    table.setShowGrid(False)
-    table.setTabKeyNavigation(False)
-    table.setAccessibleName("What fewer springs and ballast do")
-    table.hide()
-    return table

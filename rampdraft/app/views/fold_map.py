@@ -6,16 +6,19 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QLabel, QSplitter, QWidget
 
+from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.views.fold_bar import FoldBar
-from rampdraft.app.views.map_job import MapJob
-from rampdraft.app.views.side import FOLD_SITE, NOTHING_NOTE, STALE_NOTE, clashing_on_path
+from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.furniture import button, chooser_row, column
+from rampdraft.app.views.kept_map import KeptMap
+from rampdraft.app.views.side import FOLD_SITE, clashing_on_path
 from rampdraft.app.views.way_point_hand import FINE_DEG, WayPointHand
 from rampdraft.app.way_points import corner_of, nearest_share
 
@@ -23,7 +26,6 @@ if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluation.evaluate import Evaluation
     from rampdraft.geometry.pose import Pose
-    from rampdraft.mechanics.folding.clearance_map import ClearanceMap
     from rampdraft.mechanics.results import FoldPath
 
 SEEN_MM: Final = 20.0
@@ -36,17 +38,18 @@ HELP: Final = (
 )
 
 
-class FoldMapPanel(QWidget):
+class FoldMapPanel(FollowingView):
     """Map and pose side by side; both follow the scrubber, and the map moves it."""
 
-    def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._document, self._bar = document, fold_bar
+    def __init__(
+        self, document: Document, fold_bar: FoldBar, answers: Answers, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(document, parent)
+        self._bar = fold_bar
         self._pointed: QPointF | None = None
-        self._surface: ClearanceMap | None = None
-        self._drawn: tuple[float, str] | None = None
-        """The map painted, and for which scale and with which note."""
-        self.map = MapJob(self)
+        self._ground_of: object = None
+        """What the map painted is about, and for which scale and with which note it was."""
+        self.map = KeptMap(answers)
         self.canvas = MapCanvas("Fold map", self)
         self.canvas.setWhatsThis(HELP)
         self.hand = WayPointHand(document, fold_bar, self.canvas, self)
@@ -55,15 +58,13 @@ class FoldMapPanel(QWidget):
         self._which.setProperty("role", "quiet")
         self._which.setWordWrap(True)
         self._which.setToolTip(HELP)
-        self.add = self._button(
-            "Add a way-point", "Put a way-point on the path where the cursor stands", self.hand.add
-        )
-        self.remove = self._button("Remove it", "Take the chosen way-point out of the path", self.hand.remove)
-        row = QHBoxLayout()
+        put = "Put a way-point on the path where the cursor stands"
+        take = "Take the chosen way-point out of the path"
+        self.add = button("Add a way-point", put, self.hand.add, self)
+        self.remove = button("Remove it", take, self.hand.remove, self)
+        row = chooser_row((self._which, 1), (self.add, 0), (self.remove, 0))
         row.setContentsMargins(10, 6, 10, 6)
-        row.addWidget(self._which, 1)
-        row.addWidget(self.add)
-        row.addWidget(self.remove)
+        row.setSpacing(-1)
         split = QSplitter(Qt.Orientation.Vertical, self)
         split.setHandleWidth(1)
         for canvas, share in ((self.canvas, 3), (self.pose, 2)):
@@ -71,19 +72,8 @@ class FoldMapPanel(QWidget):
             split.addWidget(canvas)
             split.setStretchFactor(split.count() - 1, share)
         split.setSizes([340, 180])
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(split, 1)
-        column.addLayout(row)
+        column(self, (split, 1), (row, 0))
         self._wire()
-
-    def _button(self, text: str, help_text: str, act: object) -> QPushButton:
-        button = QPushButton(text, self)
-        button.setToolTip(help_text)
-        button.setAccessibleDescription(help_text)
-        button.clicked.connect(act)
-        return button
 
     def _wire(self) -> None:
         canvas = self.canvas
@@ -93,11 +83,9 @@ class FoldMapPanel(QWidget):
         self.hand.chose.connect(self._say_which)
         self.hand.waits.connect(self._draw_waiting)
         self.pose.scaled.connect(self._draw_pose)
-        self.map.changed.connect(self.refresh)
-        self.map.failed.connect(self.refresh)
+        self.map.line.came.connect(self.refresh)
+        self.map.line.failed.connect(self.refresh)
         self._bar.moved.connect(self._follow)
-        self._document.changed.connect(self.refresh)
-        self._document.opened.connect(self._begin)
 
     # What is shown
 
@@ -105,67 +93,56 @@ class FoldMapPanel(QWidget):
         """Leave a low sheet to the map alone."""
         self.pose.setVisible(self.height() >= LOW_PX)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what was missed while hidden."""
-        self.refresh()
-
-    def refresh(self) -> None:
-        """Follow the document, if anybody sees it; a map that is not of the ramp in hand is asked for
-        anew.
-        """
-        if not self.isVisible():
-            return
-        evaluation = self._evaluation
-        for button in (self.add, self.remove):
-            button.setEnabled(evaluation is not None and not self._document.stale)
-        if evaluation is None:
-            self.canvas.say(())
-            note = NOTHING_NOTE if self._document.design is not None else ""
-            self.canvas.show_picture(None, note=note)
-            self.canvas.show_live((), greyed=True)
-            self.pose.show_picture(None, note=note)
-            return
-        self.map.ask(evaluation)
-        if not self.canvas.dragging:  # else each move says it
-            self._hover(self._pointed)
+    def _take(self, evaluation: "Evaluation") -> None:
+        """Have the map made that is not of the ramp in hand."""
+        self.map.want(evaluation)
         if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
             self.hand.choose(-1)
+
+    def _clear(self) -> None:
+        self._set_out(usable=False)
+        self.canvas.say(())
+        self.canvas.show_picture(None, note=self._note)
+        self.canvas.show_live((), greyed=True)
+        self.pose.show_picture(None, note=self._note)
+
+    def _draw(self, evaluation: "Evaluation") -> None:
+        self._set_out(usable=not self._document.stale)
+        if not self.canvas.dragging:  # else each move says it
+            self._hover(self._pointed)
         self._draw_ground(evaluation)
         self._follow()
 
-    @property
-    def _evaluation(self) -> "Evaluation | None":
-        return self._document.evaluation
+    def _set_out(self, *, usable: bool) -> None:
+        for one in (self.add, self.remove):
+            one.setEnabled(usable)
 
     def _draw_ground(self, evaluation: "Evaluation") -> None:
-        surface, made_of = self.map.surface, self.map.evaluation
-        true = self.map.is_of(evaluation)
-        note = STALE_NOTE if self._document.stale else "" if true else self.map.words
-        if surface is None or made_of is None:
+        note = self._note or ("" if self.map.is_of(evaluation.design) else self.map.words)
+        if self.map.surface is None:
             self.canvas.show_picture(None, note=note)
             return
-        if surface is self._surface and self._drawn == (self.canvas.per_paper_mm, note):
+        if self._ground_of == (self.map.line.answered, self.canvas.per_paper_mm, note):
             return
-        self._surface = surface
         picture = self.canvas.fit_to(self._ground)
-        self._drawn = (self.canvas.per_paper_mm, note)
+        self._ground_of = (self.map.line.answered, self.canvas.per_paper_mm, note)
         self.canvas.show_picture(picture, note=note)
 
     def _ground(self) -> "Picture":
         from rampdraft.drawing.fold_map import fold_map_ground
 
         assert self.map.surface is not None
-        assert self.map.evaluation is not None
-        return fold_map_ground(self.map.surface, self.map.evaluation.design, self.canvas.per_paper_mm)
+        assert self.map.design is not None
+        return fold_map_ground(self.map.surface, self.map.design, self.canvas.per_paper_mm)
 
     def _rescale(self) -> None:
-        if self._evaluation is not None and self.isVisible():
-            self._draw_ground(self._evaluation)
+        if self._shown is not None and self.isVisible():
+            self._draw_ground(self._shown)
             self._follow()
 
     def _follow(self) -> None:
         """Show path and cursor where the scrubber stands."""
-        evaluation = self._evaluation
+        evaluation = self._shown
         if evaluation is None or not self.isVisible():
             return
         self._draw_path(
@@ -177,15 +154,15 @@ class FoldMapPanel(QWidget):
     def _draw_path(self, path: "FoldPath", cursor: "Pose | None", *, greyed: bool) -> None:
         from rampdraft.drawing.fold_map import fold_map_path
 
-        assert self._evaluation is not None
-        marks = fold_map_path(self._evaluation.design, path, cursor, self.canvas.per_paper_mm)
+        assert self._shown is not None
+        marks = fold_map_path(self._shown.design, path, cursor, self.canvas.per_paper_mm)
         self.canvas.show_live(marks, greyed=greyed)
 
     def _draw_pose(self) -> None:
         from rampdraft.drawing.handling import hand_at
         from rampdraft.drawing.side import side_view
 
-        evaluation = self._evaluation
+        evaluation = self._shown
         if evaluation is None or not self.pose.isVisible():
             return
         pose = evaluation.fold.path.pose(self._bar.share)
@@ -200,13 +177,13 @@ class FoldMapPanel(QWidget):
             per_mm=self.pose.per_paper_mm,
         )
         self.pose.set_box(picture.box)
-        self.pose.show_picture(picture, note=STALE_NOTE if self._document.stale else "")
+        self.pose.show_picture(picture, note=self._note)
 
     def _draw_waiting(self, path: "FoldPath") -> None:
         self._draw_path(path, None, greyed=True)
 
     def _say_which(self) -> None:
-        evaluation = self._evaluation
+        evaluation = self._shown
         if evaluation is None:
             return
         path, number = evaluation.fold.path, self.hand.chosen
@@ -233,21 +210,21 @@ class FoldMapPanel(QWidget):
         from rampdraft.drawing.fold_map import map_pose
         from rampdraft.mechanics.folding.clearance import closer_than
 
-        evaluation, self._pointed = self._evaluation, place
-        if place is None or evaluation is None or self._document.stale or not self.map.is_of(evaluation):
+        evaluation, surface, self._pointed = self._shown, self.map.surface, place
+        known = evaluation is not None and not self._document.stale and self.map.is_of(evaluation.design)
+        if place is None or evaluation is None or surface is None or not known:
             self.canvas.say(())
             return
-        design, surface = evaluation.design, self.map.surface
-        assert surface is not None
+        design = evaluation.design
         pose = map_pose(design, (place.x(), place.y()))
         if self.canvas.dragging:
             pose = evaluation.fold.path.poses[self.hand.chosen]
         inner, fold = corner_of(pose, FINE_DEG)
-        about = _on_map(surface, pose)
-        if about is None:
+        about_mm = surface.near(pose)
+        if about_mm is None:
             self.canvas.say(())
             return
-        within = max(float(surface.clearance_mm[about]), 0.0) + SEEN_MM
+        within = max(about_mm, 0.0) + SEEN_MM
         near = closer_than(design, evaluation.assembly, pose, design.sites[FOLD_SITE - 1], within)
         lines = [f"inner leaf {_degrees(inner)}, joint {_degrees(fold)}"]
         if not near:
@@ -266,27 +243,18 @@ class FoldMapPanel(QWidget):
         """Go to the place of the path that is nearest to a place of the map."""
         from rampdraft.drawing.fold_map import map_pose
 
-        if self._evaluation is not None:
+        if self._shown is not None:
             self.hand.choose(-1)
-            target = map_pose(self._evaluation.design, (place.x(), place.y()))
-            self._bar.go(nearest_share(self._evaluation.fold.path, target))
+            target = map_pose(self._shown.design, (place.x(), place.y()))
+            self._bar.go(nearest_share(self._shown.fold.path, target))
 
     # Way-points
 
     def _begin(self) -> None:
         self.hand.choose(-1)
-        self._surface = self._drawn = self._pointed = None
+        self._ground_of = self._pointed = None
         self.canvas.fit()
         self.pose.fit()
-
-
-def _on_map(surface: "ClearanceMap", pose: "Pose") -> tuple[int, int] | None:
-    """Return the place of the grid nearest to a pose; None off the map."""
-    axes = ((surface.inner_rad, pose.inner_rad), (surface.fold_rad, pose.fold_rad))
-    if any(not axis[0] <= angle <= axis[-1] for axis, angle in axes):
-        return None
-    inner, fold = (int(abs(axis - angle).argmin()) for axis, angle in axes)
-    return inner, fold
 
 
 def _degrees(angle: float) -> str:

@@ -1,102 +1,68 @@
 """Pieces: the part list, and below it the cutting plan."""
 
 from itertools import groupby
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QLabel,
-    QTableWidget,
-    QTableWidgetItem,
-    QTextBrowser,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTextBrowser, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.furniture import column, put_row, table
 from rampdraft.shop.results import CuttingPlan, Part
+
+if TYPE_CHECKING:
+    from rampdraft.evaluation.evaluate import Evaluation
 
 COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
 
 
-class PiecesPanel(QWidget):
+class PiecesPanel(FollowingView):
     """Shows what is to be cut."""
 
     chose = Signal(object)
     """Keys of the members of the chosen part, a frozenset."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._document = document
-        self._shown: object = None
-        self._note = QLabel("Of the last good ramp.", self)
-        self._note.setProperty("role", "reason")
-        self._note.setContentsMargins(10, 6, 10, 0)
-        self.table = QTableWidget(0, len(COLUMNS), self)
-        self.table.setHorizontalHeaderLabels(list(COLUMNS))
-        self.table.verticalHeader().hide()
+        super().__init__(document, parent)
+        self._of_last = QLabel("Of the last good ramp.", self)
+        self._of_last.setProperty("role", "reason")
+        self._of_last.setContentsMargins(10, 6, 10, 0)
+        self.table = table("Part list", COLUMNS, self)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
-        self.table.horizontalHeader().setDefaultAlignment(
-            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-        )
-        self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.setShowGrid(False)
-        self.table.setAccessibleName("Part list")
-        self.table.setTabKeyNavigation(False)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.itemSelectionChanged.connect(self._choose)
         self.plan = QTextBrowser(self)
         self.plan.setAccessibleName("Cutting plan")
         self.plan.document().setDocumentMargin(10)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._note)
-        column.addWidget(self.table, 3)
-        column.addWidget(self.plan, 2)
-        document.changed.connect(self.refresh)
+        column(self, (self._of_last, 0), (self.table, 3), (self.plan, 2))
 
-    def refresh(self) -> None:
-        """Show the parts as they are now."""
-        evaluation = self._document.evaluation
-        if not self.isVisible():
-            return
-        if evaluation is None:
-            self._shown = None
-            self.table.setRowCount(0)
-            self.plan.clear()
-            return
-        self._note.setVisible(self._document.stale)
-        self.table.setEnabled(not self._document.stale)
-        self.plan.setEnabled(not self._document.stale)
-        if evaluation is self._shown:
-            return
-        self._shown = evaluation
+    def _begin(self) -> None:
+        self.table.scrollToTop()
+
+    def _clear(self) -> None:
+        self.table.setRowCount(0)
+        self.plan.clear()
+
+    def _draw(self, evaluation: "Evaluation") -> None:
+        stale = self._document.stale
+        self._of_last.setVisible(stale)
+        self.table.setEnabled(not stale)
+        self.plan.setEnabled(not stale)
+
+    def _take(self, evaluation: "Evaluation") -> None:
         self.table.setRowCount(len(evaluation.parts))
         for row, part in enumerate(evaluation.parts):
-            for at, text in enumerate(_cells(part)):
-                item = QTableWidgetItem(text)
-                if at in NUMBERS:
-                    item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-                item.setToolTip(
-                    "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
-                )
-                self.table.setItem(row, at, item)
+            marks = "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
+            put_row(self.table, row, _cells(part), right=NUMBERS, tips=[marks] * len(COLUMNS))
         self.plan.setPlainText(_plan_text(evaluation.plan))
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Catch up with what was missed while hidden."""
-        self.refresh()
-
     def _choose(self) -> None:
-        evaluation = self._document.evaluation
+        evaluation = self._shown
         rows = {index.row() for index in self.table.selectedIndexes()}
         members = (
             {key for row in rows for key in evaluation.parts[row].members}

@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 from rampdraft.app.canvas.canvas import MARGIN_PX, Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.views.side import NOTHING_NOTE, STALE_NOTE
+from rampdraft.app.views.following import NOTHING_NOTE, STALE_NOTE
 
 if TYPE_CHECKING:
     from rampdraft.checks.member_table import MemberRow

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import FRAMES, Frame, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,
@@ -50,6 +51,14 @@ class ClearanceMap:
     """Joint's angles, shape (m,), rising."""
     clearance_mm: Array
     """Shape (n, m), read-only; negative (penetration depth) in a clash, MOST_MM where there is more."""
+
+    def near(self, pose: Pose) -> MM | None:
+        """Return the clearance at the place of the grid nearest to a pose, None off the map."""
+        axes = ((self.inner_rad, pose.inner_rad), (self.fold_rad, pose.fold_rad))
+        if any(not axis[0] <= angle <= axis[-1] for axis, angle in axes):
+            return None
+        inner, fold = (int(np.abs(axis - angle).argmin()) for axis, angle in axes)
+        return float(self.clearance_mm[inner, fold])
 
 
 def clearance_map(

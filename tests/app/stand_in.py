@@ -9,7 +9,7 @@ from rampdraft.app.dialogs import Answer, Dialogs
 from rampdraft.errors import Problem
 
 
-class Answers(Dialogs):
+class StandIn(Dialogs):
     """Gives the answers that a test has laid out, and keeps what was told."""
 
     def __init__(self, window: QWidget) -> None:
@@ -60,6 +60,6 @@ class Answers(Dialogs):
         return dialog
 
 
-def answers(desk: Desk) -> Answers:
-    assert isinstance(desk.dialogs, Answers)
+def answers(desk: Desk) -> StandIn:
+    assert isinstance(desk.dialogs, StandIn)
     return desk.dialogs

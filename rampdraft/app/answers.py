@@ -1,0 +1,146 @@
+"""The one holder of background work for the window: a question of a kind is worked out off the UI thread, and
+its answer arrives on it with what was asked.
+
+The newest question of a kind wins: the one before is called off, and its answer is never told. Two of a kind
+never run at once, so what does not notice that it is called off holds up its own kind only.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+
+from rampdraft.errors import RampdraftError
+from rampdraft.progress import Cancelled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Question:
+    serial: int
+    about: Any
+    work: Callable[..., Any]
+    given: tuple[Any, ...]
+
+
+class Line(QObject):
+    """The questions of one kind. `about` is what an answer is true of, a value that is compared by `==`, or a
+    number that counts.
+    """
+
+    came = Signal(object, object)
+    """What was asked about, and the answer."""
+    failed = Signal(object, object)
+    """What was asked about, and the fault: for words where the answer would stand. A fault that is no
+    RampdraftError is raised after that, to be told and logged as any other.
+    """
+    progressed = Signal(float, str)
+    _told = Signal(object, float, str)
+    _ended = Signal(object, object, object)
+
+    def __init__(self, pool: QThreadPool, parent: QObject) -> None:
+        super().__init__(parent)
+        self.asked: Any = None
+        """What the question under way is about; None for none."""
+        self.answered: Any = None
+        """What the last answer is about."""
+        self.broken: Any = None
+        """What the last question is about that could not be answered."""
+        self._pool, self._busy, self._serial = pool, False, 0
+        self._next: _Question | None = None
+        # The signals are told on this object's thread, whichever thread emits them.
+        self._told.connect(self._tell)
+        self._ended.connect(self._deliver)
+
+    def ask(self, about: Any, work: Callable[..., Any], *given: Any) -> None:
+        """Have `work(*given, progress)` worked out: a function of a module, with plain data."""
+        self.call_off()
+        self.asked, self.broken = about, None
+        self._next = _Question(serial=self._serial, about=about, work=work, given=given)
+        if not self._busy:
+            self._begin()
+
+    def want(self, about: Any, work: Callable[..., Any], *given: Any) -> None:
+        """Ask, unless it is under way, was answered last, or cannot be answered."""
+        if about == self.answered:
+            self.call_off()
+        elif about not in (self.asked, self.broken):
+            self.ask(about, work, *given)
+
+    def call_off(self) -> None:
+        """Let the question under way stop at its next progress, and drop its answer if it does not."""
+        self._serial += 1
+        self.asked = self._next = None
+
+    def _begin(self) -> None:
+        question, self._next = self._next, None
+        if question is not None:
+            self._busy = True
+            self._pool.start(_Run(self, question))
+
+    def work_out(self, question: _Question) -> None:
+        """Answer a question; called on a pool thread."""
+
+        def progress(share: float, words: str) -> None:
+            if question.serial != self._serial:
+                raise Cancelled
+            self._told.emit(question.serial, share, words)
+
+        answer = fault = None
+        try:
+            answer = question.work(*question.given, progress)
+        except Cancelled:
+            pass
+        except Exception as wrong:  # an exception in QRunnable.run would only be printed
+            fault = wrong
+        self._ended.emit(question, answer, fault)
+
+    def _tell(self, serial: int, share: float, words: str) -> None:
+        if serial == self._serial:
+            self.progressed.emit(share, words)
+
+    def _deliver(self, question: _Question, answer: Any, fault: Exception | None) -> None:
+        self._busy = False
+        if question.serial != self._serial:
+            self._begin()
+            return
+        self.asked = None
+        if fault is None:
+            self.answered = question.about
+            self.came.emit(question.about, answer)
+            return
+        self.broken = question.about
+        self.failed.emit(question.about, fault)
+        if not isinstance(fault, RampdraftError):
+            raise fault
+
+
+class Answers(QObject):
+    """Holds all background work of a window."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._pool = QThreadPool(self)
+        self._lines: dict[str, Line] = {}
+
+    def line(self, kind: str) -> Line:
+        """Return the line of a kind of questions: `map`, `ways out`."""
+        if kind not in self._lines:
+            self._lines[kind] = Line(self._pool, self)
+            self._pool.setMaxThreadCount(len(self._lines))
+        return self._lines[kind]
+
+    def close(self) -> None:
+        """Call everything off and wait for it: no thread outlives the window."""
+        for line in self._lines.values():
+            line.call_off()
+        self._pool.waitForDone()
+
+
+class _Run(QRunnable):
+    def __init__(self, line: Line, question: _Question) -> None:
+        super().__init__()
+        self._line, self._question = line, question
+
+    def run(self) -> None:
+        self._line.work_out(self._question)

@@ -1,0 +1,73 @@
+"""What every view does alike: it follows the document while anybody sees it, and says when what it shows is
+not the ramp in hand.
+"""
+
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from rampdraft.app.document import Document
+
+if TYPE_CHECKING:
+    from rampdraft.evaluation.evaluate import Evaluation
+
+STALE_NOTE: Final = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
+NOTHING_NOTE: Final = "Nothing can be drawn yet. Mend the values marked on the left."
+
+
+class FollowingView(QWidget):
+    """A view of the document. Each says how it takes another evaluation (`_take`), draws the one that it has
+    (`_draw`), stands empty (`_clear`), and begins with another design (`_begin`).
+    """
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._shown: Evaluation | None = None
+        """What is shown: the last evaluation that could be made when somebody last saw the view."""
+        self._made = 0
+        document.changed.connect(self.refresh)
+        document.opened.connect(self._begin)
+
+    @property
+    def _note(self) -> str:
+        """Return why what is shown is not the ramp in hand, or why nothing is; empty where neither is so."""
+        if self._document.evaluation is None:
+            return NOTHING_NOTE if self._document.design is not None else ""
+        return STALE_NOTE if self._document.stale else ""
+
+    def refresh(self) -> None:
+        """Show the document as it is now, if anybody sees it."""
+        if not self.isVisible():
+            return
+        evaluation, made = self._document.evaluation, self._document.made
+        if evaluation is None:
+            self._shown, self._made = None, 0
+            self._clear()
+            return
+        if made != self._made:
+            self._shown, self._made = evaluation, made
+            self._take(evaluation)
+        self._draw(evaluation)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what was missed while hidden."""
+        self.refresh()
+
+    def _redraw(self) -> None:
+        """Draw what is shown again: another choice, or another scale."""
+        if self._shown is not None:
+            self._draw(self._shown)
+
+    def _take(self, evaluation: "Evaluation") -> None:
+        raise NotImplementedError
+
+    def _draw(self, evaluation: "Evaluation") -> None:
+        raise NotImplementedError
+
+    def _clear(self) -> None:
+        raise NotImplementedError
+
+    def _begin(self) -> None:
+        raise NotImplementedError
