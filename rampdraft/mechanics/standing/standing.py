@@ -15,12 +15,12 @@ from itertools import pairwise
 
 import numpy as np
 
+from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.pose import Placing, Pose
-from rampdraft.mechanics.folding.bodies import ground_line
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.joint import deployed_fold_rad
 from rampdraft.mechanics.results import LeafGradient, SitePose
@@ -125,14 +125,14 @@ def stand_at(
 ) -> SitePose:
     """Return the straightened ramp put down at a site, numbered 0 where it is none of the design's."""
     drop = drop_mm or 0.0
-    bars = linkage(design, drop)
-    touch = _first_touch(ramp.shape, bars.hinge, ground_line(site))
+    bars, ground = linkage(design, drop), ground_line(site)
+    touch = _first_touch(ramp.shape, bars.hinge, ground)
     angle = touch.angle_rad if touch else 0.0
     pose = Pose(angle, ramp.fold_rad)
     placed = bars.placings(pose)
     owner = touch.owner if touch else 0
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
-    flap_rad, flap = _flap(design, placed["outer"], site)
+    flap_rad, flap = _flap(design, placed["outer"], ground)
     inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
@@ -152,19 +152,9 @@ def stand_at(
         flap=flap,
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
         joint=bars.joint(angle),
-        joint_room_mm=underside[1] - ground_height_mm(site, underside[0]),
-        toe_step_mm=_toe_step(design, placed["outer"], site, flap_rad),
+        joint_room_mm=underside[1] - ground.height_mm(underside[0]),
+        toe_step_mm=_toe_step(design, placed["outer"], ground, flap_rad),
         flap_rad=flap_rad,
-    )
-
-
-def ground_height_mm(site: Site, x_mm: MM) -> MM:
-    """Return the height of the ground at x; the higher side of a vertical face."""
-    points = ground_line(site)
-    return max(
-        max(z0, z1) if x0 == x1 else z0 + (z1 - z0) * (x_mm - x0) / (x1 - x0)
-        for (x0, z0), (x1, z1) in pairwise(points)
-        if x0 <= x_mm <= x1
     )
 
 
@@ -202,7 +192,7 @@ def _shape(outlines: list[Outline]) -> _Shape:
     )
 
 
-def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Touch | None:
+def _first_touch(shape: _Shape, pivot: Point, ground: GroundLine) -> _Touch | None:
     """Return the first contact as a shape turns down about the pivot from HIGHEST_RAD; None for none."""
     found = [
         touch
@@ -217,10 +207,10 @@ def _first_touch(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> _Tou
     return max(found, key=lambda touch: touch.angle_rad, default=None)
 
 
-def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _corner_touches(shape: _Shape, pivot: Point, ground: GroundLine) -> Iterator[_Touch]:
     """Yield, for each stretch of the ground, the first corner that comes down on it."""
     reach, beta = shape.reach_mm, shape.angle_rad
-    for (x0, z0), (x1, z1) in pairwise(ground):
+    for (x0, z0), (x1, z1) in pairwise(ground.points):
         length = math.hypot(x1 - x0, z1 - z0)
         if not length:
             continue
@@ -239,9 +229,9 @@ def _corner_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> I
             )
 
 
-def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _side_touches(shape: _Shape, pivot: Point, ground: GroundLine) -> Iterator[_Touch]:
     """Yield, for each corner of the ground, the first side that comes down on it."""
-    for x, z in ground[1:-1]:
+    for x, z in ground.corners:
         reach, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
         if not reach:
             continue
@@ -256,11 +246,11 @@ def _side_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Ite
             yield _Touch(angle_rad=float(angle[k]), point=(x, z), owner=int(shape.side_owner[k]))
 
 
-def _disc_touches(shape: _Shape, pivot: Point, ground: tuple[Point, ...]) -> Iterator[_Touch]:
+def _disc_touches(shape: _Shape, pivot: Point, ground: GroundLine) -> Iterator[_Touch]:
     """Yield, for each corner of the ground, the first disc that comes down on it."""
     discs = np.flatnonzero(shape.radius_mm > 0)
     radius, reach, beta = shape.radius_mm[discs], shape.reach_mm[discs], shape.angle_rad[discs]
-    for x, z in ground[1:-1]:
+    for x, z in ground.corners:
         rho, gamma = math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0])
         with np.errstate(invalid="ignore", divide="ignore"):
             angle = _wrapped(gamma - beta + np.arccos((rho**2 + reach**2 - radius**2) / (2 * rho * reach)))
@@ -286,7 +276,7 @@ def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
     return along >= design.outer_leaf.length_mm - zone - 1e-6
 
 
-def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient | None]:
+def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, LeafGradient | None]:
     """Return the toe flap's angle to the outer leaf as it lies on the ground, and its gradient."""
     if design.toe.kind != "flap":
         return 0.0, None
@@ -294,12 +284,12 @@ def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient
     pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
     length, thickness = design.toe.length_mm, design.toe.thickness_mm
     plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
-    touch = _first_touch(plate, pivot, ground_line(site))
+    touch = _first_touch(plate, pivot, ground)
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
 
 
-def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
+def _toe_step(design: Design, outer: Placing, ground: GroundLine, flap_rad: RAD) -> MM:
     """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last
     slat.
     """
@@ -309,4 +299,4 @@ def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
     else:
         u, w = leaf.length_mm, leaf.slat_thickness_mm
     x, z = outer.point(u, w)
-    return z - ground_height_mm(site, x)
+    return z - ground.beyond_mm(x)
