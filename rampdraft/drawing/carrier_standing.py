@@ -19,6 +19,7 @@ from rampdraft.drawing.dimension import centre_mark, ring
 from rampdraft.drawing.ground import ground_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
 from rampdraft.drawing.text import mm_text
+from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.geometry.linkage import edge_height_mm, linkage
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.mechanics.carrier.results import (
@@ -168,7 +169,7 @@ def _unsteady(design: Design, found: CannotStand, view: View, per_mm: MM | None)
 
 def _framed(scene: _Scene, marks: list[Ink], words: tuple[str, ...], reach: tuple[MM, MM]) -> Picture:
     per_mm, (x0, x1) = scene.per_mm, reach
-    ground = ground_marks(((x0, 0.0), (x1, 0.0)), per_mm)
+    ground = ground_marks(GroundLine(((x0, 0.0), (x1, 0.0))), x0, x1, per_mm)
     high = scene.top_mm + (_ARROW_MM + 3.5 * _LINE_MM) * per_mm
     letters = max(_FEWEST, int((x1 - x0) / (_MEAN_MM * per_mm)))
     words = tuple(row for text in words for row in wrap(text, letters))

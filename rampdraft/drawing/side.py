@@ -9,11 +9,12 @@ import math
 from typing import Final, Literal
 
 from rampdraft.drawing import carrier, dimension
-from rampdraft.drawing.ground import ground_line, ground_marks, height_at
+from rampdraft.drawing.ground import ground_marks
 from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import bridge_placing, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
@@ -127,7 +128,7 @@ def side_box(
         flap = moved(flap_outline(design, flap_rad), bars.placings(pose)["outer"])
         points.extend((x, z) for x, z, _ in flap.vertices)
     out = max(x for x, _ in points)
-    ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, out)
+    ground = ground_line(design.sites[site_number - 1]).between(0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
     margin = 0.025 * (out + carrier.shown_mm(design))
     return (
@@ -153,9 +154,8 @@ def surroundings(
     design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM
 ) -> tuple[Ink, ...]:
     """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
-    ground = ground_line(design.sites[site_number - 1].ground_mm, box[0], box[2])
     return (
-        *ground_marks(ground, per_mm),
+        *ground_marks(ground_line(design.sites[site_number - 1]), box[0], box[2], per_mm),
         *carrier.carrier_marks(design, edge_height_mm(design, drop_mm), per_mm),
     )
 
@@ -240,15 +240,13 @@ def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ..
     if site is None or not design.prop.fitted or site.joint_room_mm <= 0:
         return ()
     x, room = site.joint[0], site.joint_room_mm
-    ground = ground_line(design.sites[site_number - 1].ground_mm, x - 1.0, x + 1.0)
-    foot_z = height_at(ground, x)
+    low = ground_line(design.sites[site_number - 1]).height_mm(x)
     marks: list[Ink] = []
     for member in evaluation.assembly.of("loose"):
         if not member.key.endswith("left"):
             continue  # the right one stands behind it
         u0, w0, u1, w1 = member.silhouette.box
         tall = w1 - w0 if member.role == "prop foot" else room
-        low = foot_z
         shape = Outline(
             ((x + u0, low, 0.0), (x + u1, low, 0.0), (x + u1, low + tall, 0.0), (x + u0, low + tall, 0.0))
         )
@@ -284,7 +282,7 @@ def _dimensions(
         z1 = max(z1, *(mark.at[1] + 5 * per_mm for mark in found if isinstance(mark, Label)))
         start = where["inner"].point(0.0, -design.inner_leaf.rail_section.depth_mm)
         toe = (start[0] + site.whole.going_mm, site.contact[1])
-        ground = ground_line(design.sites[site_number - 1].ground_mm, 0.0, toe[0])
+        ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
         under = min(z for _, z in ground) - 9 * per_mm
         going = f"going {mm_text(site.whole.going_mm, 0)}"
         marks.extend(dimension.along(start, toe, going, axis="x", at=under, per_mm=per_mm))

@@ -4,35 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rampdraft.drawing.ground import ground_line, ground_marks, height_at
-
-KERB = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (4000.0, 120.0))
-
-
-def test_the_ground_goes_on_level_beyond_its_points():
-    assert ground_line(KERB, -500, 5000) == (
-        (-500, 0),
-        (0, 0),
-        (300, 0),
-        (300, 120),
-        (4000, 120),
-        (5000, 120),
-    )
-
-
-def test_the_ground_is_cut_where_the_view_ends():
-    slope = ((0.0, 0.0), (1000.0, 100.0))
-    assert ground_line(slope, 250, 750) == ((250, 25), (750, 75))
-
-
-def test_ground_beyond_the_view_is_not_drawn():
-    assert ground_line(((0.0, 0.0), (100.0, 50.0)), 200, 400) == ((200, 50), (400, 50))
-
-
-@pytest.mark.parametrize(("x", "height"), [(-9, 0), (150, 0), (299.9, 0), (300, 120), (9000, 120)])
-def test_height_at_a_step_is_that_of_its_right_side(x, height):
-    assert height_at(ground_line(KERB, -10, 10000), x) == height
-
+from rampdraft.drawing.ground import ground_marks
+from rampdraft.geometry.ground_line import GroundLine
 
 points = st.lists(
     st.tuples(st.floats(0, 4000, width=32), st.floats(-400, 400, width=32)),
@@ -42,19 +15,22 @@ points = st.lists(
 ).map(lambda found: tuple(sorted(found)))
 
 
+def line_of(points):
+    (_, first), (_, last) = points[0], points[-1]
+    return GroundLine(((-1e5, first), *points, (1e5, last)))
+
+
 @given(points)
-def test_every_stroke_lies_in_the_earth(ground):
-    shown = ground_line(ground, -200, 4200)
-    assert shown[0][0] == -200
-    assert shown[-1][0] == 4200
-    line, *strokes = ground_marks(shown, per_mm=10)
-    assert line.vertices == tuple((x, z, 0.0) for x, z in shown)
+def test_every_stroke_lies_in_the_earth(points):
+    ground = line_of(points)
+    line, *strokes = ground_marks(ground, -200, 4200, per_mm=10)
+    assert line.vertices == tuple((x, z, 0.0) for x, z in ground.between(-200, 4200))
     for stroke in strokes:
         (x, z, _), (foot_x, foot_z, _) = stroke.vertices
-        assert z == pytest.approx(height_at(shown, x))
-        assert foot_z < height_at(shown, foot_x)
+        assert z == pytest.approx(ground.beyond_mm(x))
+        assert foot_z < ground.beyond_mm(foot_x)
 
 
 def test_a_level_yard_is_strewn_with_strokes_in_threes():
-    strokes = ground_marks(ground_line(((0.0, 0.0), (1.0, 0.0)), 0, 1000), per_mm=10)[1:]
+    strokes = ground_marks(line_of(((0.0, 0.0), (1.0, 0.0))), 0, 1000, per_mm=10)[1:]
     assert len(strokes) == 33

@@ -18,9 +18,11 @@ from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
-from rampdraft.model.design import Handle, Obstacle
+from rampdraft.model.design import Handle, Obstacle, Site
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.handling import NO_ASSIST
+
+SITE = Site(name="Yard", kind="ground", ground_mm=((0, 0), (6000, 0)))
 
 
 @cache
@@ -327,6 +329,19 @@ def test_the_prop_stands_under_the_joint_only_where_the_ramp_is_deployed():
     assert max(z for _, z, _ in leg.vertices) == pytest.approx(site.joint_room_mm)
     assert sum(x for x, _, _ in leg.vertices) / 4 == pytest.approx(site.joint[0])
     assert "prop left" not in owners(side_view(evaluation, pose=Pose(0.5, -1.0), drop_mm=0.0))
+
+
+def test_the_prop_stands_on_the_kerb_whose_edge_is_straight_below_the_joint():
+    """It fills the room under the joint there, and does not hang in the air beside the kerb."""
+    level = ramp(("prop.fitted", True), ("joint.height_mm", -40.0), ("sites", (SITE,)))
+    joint, _ = level.site_pose(1, "empty").joint
+    kerb = replace(SITE, ground_mm=((0, 100), (joint, 100), (joint, 0), (6000, 0)))
+    evaluation = ramp(("prop.fitted", True), ("joint.height_mm", -40.0), ("sites", (kerb,)))
+    site = evaluation.site_pose(1, "empty")
+    (leg,) = paths_of(deployed(evaluation), "prop left")
+    assert site.joint[0] == pytest.approx(joint, abs=1e-9)
+    assert max(z for _, z, _ in leg.vertices) == pytest.approx(site.joint[1])
+    assert min(z for _, z, _ in leg.vertices) == 100
 
 
 def test_the_ground_of_the_site_asked_for_is_drawn():

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.geometry.ground_line import ground_line
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.rounding import greatest
 
@@ -120,13 +121,8 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:
-    """Return dz/dx of the ground just beyond where the toe touches it; a site's ground is level beyond its
-    ends.
-    """
+    """Return dz/dx of the ground just beyond where the toe touches it; a reference kerb's is level."""
     if pose.site_number == 0:
         return 0.0
-    x = pose.contact[0] + (pose.flap.going_mm if pose.flap is not None else 0.0) + 1.0
-    for (x0, z0), (x1, z1) in pairwise(subjects.design.sites[pose.site_number - 1].ground_mm):
-        if x0 <= x < x1:
-            return (z1 - z0) / (x1 - x0)
-    return 0.0
+    end = pose.contact[0] + (pose.flap.going_mm if pose.flap is not None else 0.0)
+    return ground_line(subjects.design.sites[pose.site_number - 1]).grade_beyond(end)

@@ -10,6 +10,7 @@ from typing import Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.ground_line import FAR_MM, ground_line
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
@@ -22,7 +23,6 @@ SAGITTA_MM = 0.02
 too large.
 """
 
-FAR_MM = 1.0e5
 GROUND_DEPTH_MM = 2.0e4
 """So deep that the way out of the ground is always up."""
 
@@ -234,18 +234,12 @@ def _ground(site: Site) -> Thing:
 
 
 def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
-    """Return the ground as convex slabs under each stretch of its line; it goes on level beyond both ends."""
-    points = ground_line(site)
+    """Return the ground as convex slabs under each stretch of its line."""
+    points = ground_line(site).points
     floor = min(z for _, z in points) - GROUND_DEPTH_MM
     return tuple(
         ((x0, floor), (x1, floor), (x1, z1), (x0, z0)) for (x0, z0), (x1, z1) in pairwise(points) if x1 > x0
     )
-
-
-def ground_line(site: Site) -> tuple[Point, ...]:
-    """Return the ground line with its level ends."""
-    points = site.ground_mm
-    return ((points[0][0] - FAR_MM, points[0][1]), *points, (points[-1][0] + FAR_MM, points[-1][1]))
 
 
 def _whole(role: Around, body: Body | Literal[""], parts: tuple[Convex, ...]) -> Thing:

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import Linkage, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import INSIDE, Assembly, Body
@@ -16,7 +17,6 @@ from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, FoldResult, SitePose, StageSpan, Stowed
-from rampdraft.mechanics.standing.standing import ground_height_mm
 from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.units import MM, RAD
 
@@ -154,12 +154,13 @@ def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
 
 def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str, list[Pose]]]:
     end, bars, toe = closed_pose(design), linkage(design), _toe_corners(design)
+    ground = ground_line(site)
     slide: list[Pose] = []
     inner = deployed.inner_rad
     free = False
     while not free and inner < end.inner_rad:
         inner = min(inner + SLIDE_STEP_RAD, end.inner_rad)
-        fold, free = _toe_just_off(bars, toe, site, inner, deployed.fold_rad)
+        fold, free = _toe_just_off(bars, toe, ground, inner, deployed.fold_rad)
         slide.append(Pose(inner, fold))
     hang_inner = end.inner_rad
     hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
@@ -181,7 +182,7 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
 
 
 def _toe_just_off(
-    bars: Linkage, toe: tuple[Point, ...], site: Site, inner_rad: RAD, least_fold: RAD
+    bars: Linkage, toe: tuple[Point, ...], ground: GroundLine, inner_rad: RAD, least_fold: RAD
 ) -> tuple[RAD, bool]:
     """Return the joint's angle with the toe's corners held just off the ground, and whether the outer leaf
     hangs freely instead.
@@ -196,7 +197,7 @@ def _toe_just_off(
             3
         ):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
             x = joint_x + reach * math.cos(turned + lean)
-            room = joint_z - ground_height_mm(site, x) - TOE_LIFT_MM
+            room = joint_z - ground.height_mm(x) - TOE_LIFT_MM
             turned = max(
                 FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD
             )

@@ -15,9 +15,10 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.folding.bodies import Index, ground_line
+from rampdraft.mechanics.folding.bodies import Index
 from rampdraft.mechanics.folding.clearance import closer_than, fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import closed_pose, fold_path, path_of_legs
@@ -144,8 +145,7 @@ def _price(design: Design, assembly: Assembly, site: Site, surface: ClearanceMap
     effort = np.abs(by_inner - outer_n * lever) / inner_arm + np.abs(outer_n)
     # A toe near the ground rests on it: the ground carries what the outer hand would.
     toe, toe_with_inner, toe_with_fold = handle_mm(weighed, _toe(design), inner, fold)
-    line = np.array(ground_line(site))
-    low = toe.imag - np.interp(toe.real, line[:, 0], line[:, 1]) < RESTING_MM
+    low = toe.imag - ground_line(site).heights_mm(toe.real) < RESTING_MM
     with np.errstate(divide="ignore", invalid="ignore"):
         reaction = by_fold / toe_with_fold.imag
     held = np.abs(by_inner - reaction * toe_with_inner.imag) / inner_arm

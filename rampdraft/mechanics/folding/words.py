@@ -3,9 +3,9 @@
 import math
 from typing import Literal
 
+from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.standing.standing import ground_height_mm
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
 
@@ -60,4 +60,4 @@ def toe_room_mm(design: Design, site: Site, pose: Pose) -> MM:
     """Return the height of the toe's lower corner above the ground."""
     leaf = design.outer_leaf
     x, z = placings(design, pose)["outer"].point(leaf.length_mm, -leaf.rail_section.depth_mm)
-    return z - ground_height_mm(site, x)
+    return z - ground_line(site).height_mm(x)

@@ -16,12 +16,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.pose import Placing, Pose
-from rampdraft.mechanics.folding.bodies import ground_line
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.mechanics.joint import deployed_fold_rad
 from rampdraft.mechanics.results import LeafGradient, SitePose
@@ -36,7 +36,7 @@ LOWEST_RAD = math.radians(-85.0)
 _STANDING_ROLES = ("rail", "cross member", "knuckle", "slat", "stop bar")
 
 
-_Stance = tuple[Point, tuple[Point, ...]]
+_Stance = tuple[Point, GroundLine]
 """The pivot that a shape turns down about, and the ground below it."""
 
 
@@ -139,13 +139,13 @@ def _put_down(
     design: Design, ramp: Straightened, touch: _Touch | None, site: Site, site_number: int, drop_mm: MM | None
 ) -> SitePose:
     drop = drop_mm or 0.0
-    bars = linkage(design, drop)
+    bars, ground = linkage(design, drop), ground_line(site)
     angle = touch.angle_rad if touch else 0.0
     pose = Pose(angle, ramp.fold_rad)
     placed = bars.placings(pose)
     owner = touch.owner if touch else 0
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
-    flap_rad, flap = _flap(design, placed["outer"], site)
+    flap_rad, flap = _flap(design, placed["outer"], ground)
     inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
@@ -165,19 +165,9 @@ def _put_down(
         flap=flap,
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
         joint=bars.joint(angle),
-        joint_room_mm=underside[1] - ground_height_mm(site, underside[0]),
-        toe_step_mm=_toe_step(design, placed["outer"], site, flap_rad),
+        joint_room_mm=underside[1] - ground.height_mm(underside[0]),
+        toe_step_mm=_toe_step(design, placed["outer"], ground, flap_rad),
         flap_rad=flap_rad,
-    )
-
-
-def ground_height_mm(site: Site, x_mm: MM) -> MM:
-    """Return the height of the ground at x; the higher side of a vertical face."""
-    points = ground_line(site)
-    return max(
-        max(z0, z1) if x0 == x1 else z0 + (z1 - z0) * (x_mm - x0) / (x1 - x0)
-        for (x0, z0), (x1, z1) in pairwise(points)
-        if x0 <= x_mm <= x1
     )
 
 
@@ -231,7 +221,7 @@ def _corner_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple
     rows = [
         (stance, *pivot, x0, z0, (x1 - x0) / length, (z1 - z0) / length, length)
         for stance, (pivot, ground) in enumerate(stances)
-        for (x0, z0), (x1, z1) in pairwise(ground)
+        for (x0, z0), (x1, z1) in pairwise(ground.points)
         if (length := math.hypot(x1 - x0, z1 - z0))
     ]
     pivot_x, pivot_z, x0, z0, along_x, along_z, length = np.array(rows).T[1:, :, None]
@@ -279,7 +269,7 @@ def _ground_corners(stances: Sequence[_Stance]) -> list[tuple[int, Point, MM, RA
     return [
         (stance, (x, z), math.hypot(x - pivot[0], z - pivot[1]), math.atan2(z - pivot[1], x - pivot[0]))
         for stance, (pivot, ground) in enumerate(stances)
-        for x, z in ground[1:-1]
+        for x, z in ground.corners
     ]
 
 
@@ -308,7 +298,7 @@ def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
     return along >= design.outer_leaf.length_mm - zone - 1e-6
 
 
-def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient | None]:
+def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, LeafGradient | None]:
     """Return the toe flap's angle to the outer leaf as it lies on the ground, and its gradient."""
     if design.toe.kind != "flap":
         return 0.0, None
@@ -316,12 +306,12 @@ def _flap(design: Design, outer: Placing, site: Site) -> tuple[RAD, LeafGradient
     pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
     length, thickness = design.toe.length_mm, design.toe.thickness_mm
     plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
-    touch = _first_touches(plate, [(pivot, ground_line(site))])[0]
+    touch = _first_touches(plate, [(pivot, ground)])[0]
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
 
 
-def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
+def _toe_step(design: Design, outer: Placing, ground: GroundLine, flap_rad: RAD) -> MM:
     """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last
     slat.
     """
@@ -331,4 +321,4 @@ def _toe_step(design: Design, outer: Placing, site: Site, flap_rad: RAD) -> MM:
     else:
         u, w = leaf.length_mm, leaf.slat_thickness_mm
     x, z = outer.point(u, w)
-    return z - ground_height_mm(site, x)
+    return z - ground.beyond_mm(x)

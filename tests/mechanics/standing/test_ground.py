@@ -19,9 +19,11 @@ from plain_clearance import (
 from ramps import base_assembly, base_design
 from shapely import affinity, box
 
+from rampdraft.geometry.ground_line import ground_line
+from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.joint import deployed_fold_rad
-from rampdraft.mechanics.standing.standing import ground_height_mm, stand
+from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Site
 
 AGREES_RAD = 1e-4
@@ -279,7 +281,7 @@ def test_the_toe_flap_lies_on_the_ground_as_a_plate_let_down_by_hand(ground, thi
     if (
         min(abs(x - tip[0]) for x, _ in ground) > 1
     ):  # beside a kerb's face the height of the ground is a matter of a hair
-        assert found.toe_step_mm == pytest.approx(tip[1] - ground_height_mm(site, tip[0]), abs=0.05)
+        assert found.toe_step_mm == pytest.approx(tip[1] - ground_line(site).beyond_mm(tip[0]), abs=0.05)
 
 
 def test_a_flap_on_level_ground_ends_in_a_step_of_its_thickness():
@@ -292,13 +294,18 @@ def test_a_flap_on_level_ground_ends_in_a_step_of_its_thickness():
     assert found.toe_step_mm == pytest.approx(4 * math.cos(beta), abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("x", "height"),
-    [(-500, 0), (0, 0), (500, 50), (1000, 100), (1500, 100), (2000, 200), (2000.001, 200), (9e4, 200)],
-)
-def test_the_height_of_the_ground_takes_the_higher_side_of_a_kerb(x, height):
-    site = site_of((0, 0), (1000, 100), (2000, 100), (2000, 200))
-    assert ground_height_mm(site, x) == pytest.approx(height, abs=1e-3)
+def test_a_toe_whose_end_is_above_a_face_meets_the_ground_that_lies_ahead():
+    """Off a pavement of 120 mm whose edge is just below the end of the running surface: a wheel that comes
+    from beyond climbs the kerb and the toe at once.
+    """
+    design, level = base_design(), stand(base_design(), base_assembly(), site_of((0, 120)), 1)
+    where = placings(design, level.pose)["outer"]
+    end, _ = where.point(design.outer_leaf.length_mm, design.outer_leaf.slat_thickness_mm)
+    assert end > level.contact[0]
+    for edge, step in ((end + 1, level.toe_step_mm), (end, level.toe_step_mm + 120)):
+        found = stand(design, base_assembly(), site_of((0, 120), (edge, 120), (edge, 0), (9000, 0)), 1)
+        assert found.pose.inner_rad == pytest.approx(level.pose.inner_rad, abs=1e-12)
+        assert found.toe_step_mm == pytest.approx(step, abs=1e-6)
 
 
 def test_each_site_stands_as_it_would_alone():

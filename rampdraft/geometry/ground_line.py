@@ -1,0 +1,97 @@
+"""The ground of a site along the ramp: one reading of its heights, of both sides of a step, and of its grade.
+
+At an upright face the ground has two heights. What stands there, or comes down there, meets the higher one:
+`height_mm`. What goes on from there meets the one that lies ahead: `beyond_mm` away from the deck, and
+`before_mm` towards it. Anywhere else all three are the same.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.outline import Point
+from rampdraft.model.design import Site
+from rampdraft.units import MM
+
+FAR_MM = 1.0e5
+"""So far the ground goes on level beyond both ends of its points."""
+
+HAIR_MM = 1e-6
+"""A place this near to a corner is at the corner, so that no result hangs on rounding."""
+
+Array = NDArray[np.float64]
+Number = TypeVar("Number", MM, Array)
+Side = Callable[[list[MM], MM], int]
+"""`bisect_left` or `bisect_right`: which stretch counts at a corner."""
+
+
+@dataclass(frozen=True, slots=True)
+class GroundLine:
+    """A ground line, left to right, with its level ends."""
+
+    points: tuple[Point, ...]
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Return the points without those of the level ends."""
+        return self.points[1:-1]
+
+    def before_mm(self, x_mm: MM) -> MM:
+        """Return the height at x as one comes from the deck: the limit from the left."""
+        return self._height_mm(x_mm, bisect_left)
+
+    def beyond_mm(self, x_mm: MM) -> MM:
+        """Return the height at x as one comes towards the deck: the limit from the right."""
+        return self._height_mm(x_mm, bisect_right)
+
+    def height_mm(self, x_mm: MM) -> MM:
+        """Return the height of what stands at x: the higher side of an upright face."""
+        return max(self.before_mm(x_mm), self.beyond_mm(x_mm))
+
+    def heights_mm(self, x_mm: Array) -> Array:
+        """Return `height_mm` at many places."""
+        xs, zs = np.array(self.points).T
+        last = len(xs) - 1
+        left = np.searchsorted(xs, x_mm, side="left").clip(1, last)
+        right = np.searchsorted(xs, x_mm, side="right").clip(1, last)
+        before, beyond = (_on(xs[k - 1], zs[k - 1], xs[k], zs[k], x_mm) for k in (left, right))
+        return np.maximum(before, beyond)
+
+    def grade_beyond(self, x_mm: MM) -> float:
+        """Return dz/dx just beyond x, away from the deck."""
+        (x0, z0), (x1, z1) = self._stretch(self._snapped(x_mm), bisect_right)
+        return (z1 - z0) / (x1 - x0)
+
+    def between(self, x0_mm: MM, x1_mm: MM) -> tuple[Point, ...]:
+        """Return the line from x0 to x1, both sides of every upright face within it."""
+        inside = (point for point in self.points if x0_mm < point[0] < x1_mm)
+        return (x0_mm, self.beyond_mm(x0_mm)), *inside, (x1_mm, self.before_mm(x1_mm))
+
+    def _height_mm(self, x_mm: MM, side: Side) -> MM:
+        x = self._snapped(x_mm)
+        (x0, z0), (x1, z1) = self._stretch(x, side)
+        return _on(x0, z0, x1, z1, x)
+
+    def _stretch(self, x_mm: MM, side: Side) -> tuple[Point, Point]:
+        """Return the ends of the stretch that ends at x (`bisect_left`), or begins there, or holds it."""
+        k = min(max(side([x for x, _ in self.points], x_mm), 1), len(self.points) - 1)
+        return self.points[k - 1], self.points[k]
+
+    def _snapped(self, x_mm: MM) -> MM:
+        return next((x for x, _ in self.points if abs(x - x_mm) <= HAIR_MM), x_mm)
+
+
+def ground_line(site: Site) -> GroundLine:
+    """Return the ground of a site."""
+    points = site.ground_mm
+    (first_x, first_z), (last_x, last_z) = points[0], points[-1]
+    return GroundLine(((first_x - FAR_MM, first_z), *points, (last_x + FAR_MM, last_z)))
+
+
+def _on(x0: Number, z0: Number, x1: Number, z1: Number, x: Number) -> Number:
+    """Return the height at x of the straight line through two points."""
+    return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
