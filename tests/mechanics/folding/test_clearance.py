@@ -187,9 +187,9 @@ def test_any_ramp_by_plain_polygons_for_long(values):
 
 def block(key: str, body: Body, u: float, w: float, half: float) -> Member:
     """Return a small square member far out across, where nothing else is but ground and deck."""
-    like = next(member for member in base_assembly().members if member.role == "cross member")
+    like = next(one for one in base_assembly().members if one.role == "edge upstand" and one.body == body)
     shape = rectangle(u - half, w - half, u + half, w + half)
-    return replace(like, key=key, body=body, silhouette=shape, y0_mm=5000, y1_mm=5010, role="edge upstand")
+    return replace(like, key=key, silhouette=shape, y0_mm=5000, y1_mm=5010)
 
 
 def planted(angle_deg: float, reach: float, apart: float, half: float) -> tuple[Assembly, Design]:
