@@ -167,7 +167,7 @@ def test_the_draws_are_wide(draw: Callable[[], tuple[Design, ...]]):
         for name in START_HAS
     ]
     share = 100 * len(buildable) / len(drawn)
-    rows += [("can be built", share, 60 if draw is drawn_by_hypothesis else 95)]
+    rows += [("can be built", share, 50 if draw is drawn_by_hypothesis else 95)]
     told = table(rows)
     print(f"\n{draw.__name__}, {len(drawn)} designs\n{told}")
     for trait, percent, floor in rows:
@@ -177,7 +177,7 @@ def test_the_draws_are_wide(draw: Callable[[], tuple[Design, ...]]):
 
 def test_some_draws_contradict_themselves():
     share = 100 * sum(bool(problems_of(design)) for design in drawn_by_hypothesis()) / DRAWN
-    assert 10 <= share <= 40
+    assert 15 <= share <= 50
 
 
 def test_a_seed_gives_the_same_designs_each_time():

@@ -142,7 +142,7 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
     slack = _SLACK * float(laws.rate.min())
     q, push_n = np.zeros_like(loads), np.empty((len(loads), len(laws.rate)))
-    low = np.zeros_like(push_n) if lowered is None else np.broadcast_to(lowered, push_n.shape)
+    low = np.broadcast_to(np.float64(0.0 if lowered is None else lowered), push_n.shape)
     sunk, rows = -low, np.arange(len(loads))
     for number in range(_MOST_STEPS):
         here = sunk[rows]

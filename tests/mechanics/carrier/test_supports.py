@@ -228,3 +228,11 @@ def test_no_distance_of_the_deck_makes_a_residual_small(monkeypatch) -> None:
     monkeypatch.setattr(supports, "_length", lambda *given: np.ones(len(given[1])))
     with pytest.raises(DesignError, match="steps find"):
         balance(springs(TRIANGLE), BEYOND)
+
+
+def test_whole_numbers_of_mm_are_lengths_like_others():
+    """The ground lowered under one support by a whole number: the others are then pressed by no whole one."""
+    laws = laws_of([(x, y, 50.0, 500.0, 5.0, 0.5, 0.0) for x, y in [*TRIANGLE, (1000.0, 800.0)]])
+    loads, lowered = load(2000.0, 450.0, 420.0), np.array([[7, 0, 0, 0]])
+    found, same = balance(laws, loads, lowered), balance(laws, loads, lowered.astype(float))
+    assert np.array_equal(found.push_n, same.push_n)
