@@ -1,7 +1,10 @@
-"""Benchmarks: `python tests/bench/run.py [NAME ...]` prints one line a figure and fails on none.
+"""Benchmarks: `python tests/bench/run.py [--beside CHECKOUT] [NAME ...]` prints one line a figure and
+fails on none.
 
-`name: median unit (n runs)` is a time; `name: ratio x (reference ...)` compares two ways in the same run,
-taking turns.
+`name: median unit (n runs)` is a time, told besides as a multiple of the calibration, a fixed piece of
+plain Python and of sums on small arrays, since machines differ; `name: ratio x (reference ...)` compares
+two ways in the same run, taking turns. With `--beside` and the folder of another checkout `beside`
+compares the two.
 """
 
 import itertools
@@ -22,21 +25,15 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 import shapely_clearance  # noqa: E402
 
-from rampdraft.checks.demands.steadiness import steadiness_checks  # noqa: E402
-from rampdraft.checks.demands.strength import strength_checks  # noqa: E402
-from rampdraft.checks.subjects import Subjects  # noqa: E402
 from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
 from rampdraft.explore.ways_out.ways import ways_out  # noqa: E402
 from rampdraft.export.pack import write_pack  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths  # noqa: E402
 from rampdraft.geometry.pose import Pose  # noqa: E402
-from rampdraft.mechanics.carrier.standing import carrier_standing  # noqa: E402
 from rampdraft.mechanics.folding.clearance import fold_clearance  # noqa: E402
 from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # noqa: E402
 from rampdraft.mechanics.folding.search import find_fold  # noqa: E402
-from rampdraft.mechanics.loading.carrying import carry  # noqa: E402
-from rampdraft.mechanics.loading.loads import user_loads  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
 
 
@@ -59,41 +56,141 @@ def largest_sample() -> tuple[Path, Evaluation]:
     return max(evaluations, key=lambda found: len(found[1].assembly.members))
 
 
+CALIBRATION_ROUNDS = 60
+
+
+def calibration() -> float:
+    """Return the seconds of a fixed piece of work of the two kinds that the program is made of: plain Python,
+    and sums on arrays so small that the calls count more than the sums.
+    """
+    total, small = 0.0, np.arange(24.0)
+    start = time.perf_counter()
+    for number in range(CALIBRATION_ROUNDS):
+        words = {f"{key}": key * 0.5 for key in range(40)}
+        total += sum(words[str(key)] for key in range(40)) + len(sorted(words, key=words.__getitem__))
+        total += float(np.maximum(small * number, small[::-1]).sum()) + float(np.hypot(small, number).max())
+    assert total > 0
+    return time.perf_counter() - start
+
+
+def calibrated(took: float) -> str:
+    """Return a time in ms, and as a multiple of the calibration."""
+    unit = median(calibration() for _ in range(15))
+    return f"{took * 1e3:.1f} ms = {took / unit:.2f} x calibration"
+
+
+def calibrations() -> Iterator[str]:
+    unit = median(calibration() for _ in range(41))
+    yield f"calibration: {unit * 1e3:.2f} ms (41 runs)"
+
+
 def evaluation() -> Iterator[str]:
     path, found = largest_sample()
-    (took,) = taking_turns((lambda: evaluate(found.design, path.parent),), 41)
-    yield f"evaluate {path.stem}, {len(found.assembly.members)} members: {took * 1e3:.1f} ms (41 runs)"
+    whole, plain = taking_turns(
+        (
+            lambda: [check.working for check in evaluate(found.design, path.parent).complete().checks],
+            lambda: evaluate(found.design, path.parent).complete(),
+        ),
+        41,
+    )
+    yield f"evaluate {path.stem}, {len(found.assembly.members)} members: {calibrated(whole)} (41 runs)"
+    yield f"evaluate {path.stem}, without the prose of the working: {calibrated(plain)} (41 runs)"
 
 
 def strength() -> Iterator[str]:
-    """Four users and the rated load at three places across, both ways round, and the carrier on its
-    supports.
+    """From a changed bump factor to strength and carrier: four users and the rated load at three places
+    across, both ways round.
     """
     path = next(path for path in sample_paths() if path.stem == "library-trailer")
-    design = load_design(path)
-    found = evaluate(design, path.parent)
-    loads = tuple(user_loads(design))
+    found = evaluate(load_design(path), path.parent).complete()
+    factors = itertools.cycle((1.2, 1.3))
 
     def all_of_it() -> None:
-        carried = carry(design, found.assembly, loads)
-        standing = carrier_standing(design, found.assembly)
-        subjects = Subjects(
-            design=design,
-            assembly=found.assembly,
-            sites=found.sites,
-            fold=found.fold,
-            carried=carried,
-            standing=standing,
-        )
-        for check in (*strength_checks(subjects), *steadiness_checks(subjects, standing)):
-            assert check.id
+        after = found.changed("use.bump_factor", next(factors))
+        assert after.strength
+        assert after.made(Evaluation.steadiness)
 
     (took,) = taking_turns((all_of_it,), 41)
-    users, supports = len(design.use.users), len(design.supports)
-    yield (
-        f"strength and carrier, {users} users at 3 places across, {supports} supports: {took * 1e3:.1f} ms"
-        " (41 runs)"
-    )
+    users = len(found.design.use.users)
+    yield f"strength after a changed bump factor, {users} users: {calibrated(took)} (41 runs)"
+
+
+class Turns:
+    """A process of a checkout that does one piece of work whenever it is told to."""
+
+    def __init__(self, checkout: Path, work: str) -> None:
+        command = [sys.executable, str(Path(__file__).parent / "turns.py"), work]
+        self._process = subprocess.Popen(
+            command, cwd=checkout, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+        )
+        assert self._said() == "ready"
+
+    def seconds(self) -> float:
+        assert self._process.stdin is not None
+        self._process.stdin.write("go\n")
+        self._process.stdin.flush()
+        return float(self._said())
+
+    def close(self) -> None:
+        self._process.communicate()
+
+    def _said(self) -> str:
+        assert self._process.stdout is not None
+        return self._process.stdout.readline().strip()
+
+
+BESIDE = (
+    ("full", "full", 41),
+    ("plain", "full", 41),
+    ("leaf", "full", 41),
+    ("hinge", "full", 41),
+    ("pitch", "full", 41),
+    ("deck", "full", 41),
+    ("ways", "ways", 7),
+)
+"""What is worked here, what there, and how often."""
+
+
+def beside(checkout: Path) -> Iterator[str]:
+    for here, there, runs in BESIDE:
+        pair = Turns(ROOT, here), Turns(checkout, there)
+        rounds = [[one.seconds() for one in pair] for _ in range(runs + 1)][1:]
+        for one in pair:
+            one.close()
+        ours, theirs = (median(times) for times in zip(*rounds, strict=True))
+        ratio = median(a / b for a, b in rounds)
+        yield (
+            f"beside: {here} here {calibrated(ours)}, {there} there {theirs * 1e3:.1f} ms: {ratio:.2f} x"
+            f" ({runs} turns)"
+        )
+
+
+def checks_found(evaluation: Evaluation) -> tuple[tuple[str, float | None], ...]:
+    return tuple((check.id, check.value) for check in evaluation.checks)
+
+
+MANY = 2000
+
+
+def many_designs() -> Iterator[str]:
+    """Random designs that can be built, judged in one process and in two."""
+    from any_design import designs
+
+    from rampdraft.explore.pool import ask_each, pool
+
+    many = list(designs(MANY, seed=1))
+    start = time.perf_counter()
+    here = ask_each(many, checks_found)
+    one = time.perf_counter() - start
+    with pool(2) as workers:
+        ask_each(many[:64], checks_found, workers=workers)  # both have begun
+        start = time.perf_counter()
+        there = ask_each(many, checks_found, workers=workers)
+        two = time.perf_counter() - start
+    apart = sum(a != b for a, b in zip(here, there, strict=True))
+    same = "all answers equal" if not apart else f"{apart} answers differ"
+    yield f"{MANY} designs: {MANY / one:.0f} a second in one process, {MANY / two:.0f} in two, {same}"
+    yield f"{MANY} designs: {one / two:.2f} x (reference: one process, {one:.0f} s)"
 
 
 def clearance() -> Iterator[str]:
@@ -227,7 +324,7 @@ def redraw() -> Iterator[str]:
             document.edit("inner_leaf.length_mm", next(lengths), "Inner leaf length")
             app.processEvents()
 
-        evaluated, edited = taking_turns((lambda: evaluate(found.design, path.parent), edit), 41)
+        evaluated, edited = taking_turns((lambda: evaluate(found.design, path.parent).complete(), edit), 41)
         window.close_unasked()
     yield (
         f"redraw after an edit of {path.stem}: {edited * 1e3:.1f} ms, of which evaluate {evaluated * 1e3:.1f}"
@@ -247,7 +344,9 @@ def ways() -> Iterator[str]:
     found = evaluate(load_design(path), path.parent)
     failing = [check.id for check in found.checks if check.fails]
     count = sum(map(len, ways_out(found).values()))
-    every, evaluated = taking_turns((lambda: ways_out(found), lambda: evaluate(found.design, path.parent)), 7)
+    every, evaluated = taking_turns(
+        (lambda: ways_out(found), lambda: evaluate(found.design, path.parent).complete()), 7
+    )
     single = [seconds(partial(ways_out, found, check)) for check in failing]
     told = f"{len(failing)} failing checks, {count} ways, each judged by all checks"
     yield f"ways out of all failing checks of {path.stem}: {every * 1e3:.0f} ms ({told}; 7 runs)"
@@ -262,6 +361,7 @@ def ways() -> Iterator[str]:
 
 
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
+    "calibration": calibrations,
     "evaluate": evaluation,
     "strength": strength,
     "clearance": clearance,
@@ -271,16 +371,23 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "window": window,
     "redraw": redraw,
     "pack": pack,
+    "many": many_designs,
 }
 
 
 def main(names: list[str]) -> int:
-    unknown = [name for name in names if name not in FIGURES]
+    checkout = None
+    if "--beside" in names:
+        place = names.index("--beside")
+        checkout = Path(names[place + 1])
+        del names[place : place + 2]
+    figures = FIGURES | ({"beside": lambda: beside(checkout)} if checkout is not None else {})
+    unknown = [name for name in names if name not in figures]
     if unknown:
-        print(f"no figure {', '.join(unknown)}; there are: {', '.join(FIGURES)}", file=sys.stderr)
+        print(f"no figure {', '.join(unknown)}; there are: {', '.join(figures)}", file=sys.stderr)
         return 2
-    for name in names or FIGURES:
-        for line in FIGURES[name]():
+    for name in names or figures:
+        for line in figures[name]():
             print(line, flush=True)
     return 0
 
