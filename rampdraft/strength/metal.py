@@ -9,11 +9,10 @@ import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Material, MaterialKind
 from rampdraft.model.section import Section
 from rampdraft.strength.basis import Basis
-from rampdraft.units import MM, MM2, MPA, N
+from rampdraft.units import MM, MM2, MPA, Array, N
 
 IMPERFECTION: Final = (0.49, 0.2)
 """Buckling curve c of cold-formed hollow sections and solid bars, and its plateau (EN 1993-1-1, 6.3.1.2,
