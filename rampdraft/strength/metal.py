@@ -80,7 +80,7 @@ def bending_with_shear(
     v = shear_n / (shear_area * strength_mpa / math.sqrt(3))
     m = moment_nmm / (modulus_mm3 * strength_mpa)
     sheared = v > m / 2
-    return np.where(sheared, 4 * v**2 / np.where(sheared, 4 * v - m, 1.0), m)
+    return np.where(sheared, v * (4 * v / np.where(sheared, 4 * v - m, 1.0)), m)  # v squared may be nothing
 
 
 def wall_class(section: Section, yield_mpa: MPA, kind: MaterialKind = "steel") -> int:

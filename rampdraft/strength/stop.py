@@ -69,7 +69,6 @@ class StopBars(ArrayRecord):
     def under(self, combination: Combination) -> Outcome | Unknown:
         """Return the outcome of the worst bar: itself, its weld, the plate beside the worst pair; or why not.
 
-
         Raises StrengthUnknownError where a material holds no strength.
         """
         basis, section = combination.basis, self.section
