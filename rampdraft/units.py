@@ -1,7 +1,15 @@
-"""Unit aliases for signatures, and exact factors.
+"""Unit aliases for signatures, exact factors, and records that hold arrays.
 
 Inside the program: mm, N, kg, MPa (N/mm2), radians in computation, degrees in documents and on screen.
 """
+
+from dataclasses import fields
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
 
 MM = float
 MM2 = float
@@ -21,3 +29,42 @@ MM_PER_INCH = 25.4
 
 KG_PER_POUND = 0.45359237
 """Exact (international pound, 1959)."""
+
+
+class ArrayRecord:
+    """Base of frozen dataclasses (`eq=False`) that hold arrays: read-only, equal by value, in another
+    process too.
+    """
+
+    __slots__ = ()
+
+    def __post_init__(self) -> None:
+        """Make the arrays read-only."""
+        for value in _values(self):
+            if isinstance(value, np.ndarray):
+                value.flags.writeable = False
+
+    def __eq__(self, other: object) -> bool:
+        """Return whether both are of one kind with equal fields; arrays are equal with shape and values."""
+        if type(self) is not type(other):
+            return NotImplemented
+        return all(
+            np.array_equal(one, two)  # pyright: ignore[reportUnknownArgumentType]
+            if isinstance(one, np.ndarray)
+            else one == two
+            for one, two in zip(_values(self), _values(other), strict=True)
+        )
+
+    __hash__ = None  # pyright: ignore[reportAssignmentType]
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Pickle by the fields, so that what comes back is read-only too."""
+        return _remade, (type(self), _values(self))
+
+
+def _values(record: Any) -> tuple[Any, ...]:
+    return tuple(getattr(record, field.name) for field in fields(record))
+
+
+def _remade(kind: Any, values: tuple[Any, ...]) -> Any:
+    return kind(**{field.name: value for field, value in zip(fields(kind), values, strict=True)})

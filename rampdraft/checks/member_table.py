@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
-from rampdraft.checks.under_load import Verdict, name, verdicts_on
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
-from rampdraft.strength.uses import MemberUse, UnknownUse
+from rampdraft.strength.members import Verdict, members_of, verdicts
+from rampdraft.strength.utilisation import Utilisation
 
 _ID: Final = "own/strength/"
 
@@ -37,19 +37,20 @@ class MemberRow:
 
 def member_rows(design: Design, carried: Carried, checks: Iterable[Check]) -> tuple[MemberRow, ...]:
     """Return the families of members that are among the checks, in their order: worst first."""
-    found = {_ID + verdict.use.key: verdict for verdict in verdicts_on(design, carried)}
-    return tuple(_row(found[check.id], check.status) for check in checks if check.id in found)
+    found = {_ID + one.utilisation.family.key: one for one in verdicts(members_of(design, carried))}
+    return tuple(_row(found[check.id], check) for check in checks if check.id in found)
 
 
-def _row(verdict: Verdict, status: Status) -> MemberRow:
-    use = verdict.use
+def _row(verdict: Verdict, check: Check) -> MemberRow:
+    found = verdict.utilisation
+    known = isinstance(found, Utilisation)
     return MemberRow(
-        key=use.key,
-        name=name(use),
-        share=use.ratio if isinstance(use, MemberUse) else None,
+        key=found.family.key,
+        name=found.family.name,
+        share=found.ratio if known else None,
         factor=verdict.factor,
-        status=status,
-        load=use.load if isinstance(use, MemberUse) else "",
-        member=use.member,
-        why=use.why if isinstance(use, UnknownUse) else "",
+        status=check.status,
+        load=found.load if known else "",
+        member=found.member,
+        why="" if known else found.outcome.why,
     )

@@ -1,58 +1,20 @@
-"""All members under one load, or under the ramp's own users: what each uses of its strength, and the worst of
-them.
-"""
-
-from collections.abc import Iterator
-from dataclasses import dataclass
+"""All members under the load of a rule, and the worst of them, as a finding."""
 
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.mechanics.loading.loads import is_of, is_own
-from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.design import Design
+from rampdraft.mechanics.loading.loads import is_of
+from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, Basis
-from rampdraft.strength.uses import Found, Job, MemberUse, UnknownUse
-from rampdraft.strength.uses_joint import joint_uses
-from rampdraft.strength.uses_prop import prop_uses
-from rampdraft.strength.uses_rails import rail_uses
-from rampdraft.strength.uses_surface import surface_uses
+from rampdraft.strength.basis import Basis
+from rampdraft.strength.members import Members, members_of
+from rampdraft.strength.utilisation import UnknownUtilisation, Utilisation
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
-    """Both verdicts on one family of members under the ramp's users and its rated load."""
-
-    use: Found
-    """By limit states."""
-    factor: float | None
-    """Overall factor on ultimate strength; None where it cannot be judged."""
-
-
-def member_uses(job: Job) -> Iterator[Found]:
-    """Yield what every family of members uses of its strength."""
-    yield from rail_uses(job)
-    yield from surface_uses(job)
-    yield from joint_uses(job)
-    yield from prop_uses(job)
-
-
-def verdicts(subjects: Subjects) -> tuple[Verdict, ...]:
-    """Return both verdicts on every family of members, measured once."""
-    if "verdicts" not in subjects.kept:
-        subjects.kept["verdicts"] = verdicts_on(subjects.design, subjects.carried)
-    return subjects.kept["verdicts"]  # pyright: ignore[reportReturnType]
-
-
-def verdicts_on(design: Design, carried: Carried) -> tuple[Verdict, ...]:
-    """Return both verdicts on every family of members under the ramp's users and its rated load."""
-    own = tuple(number for number, load in enumerate(carried.loads) if is_own(load))
-    limits, ultimate = (
-        tuple(member_uses(Job(design=design, carried=carried, basis=basis, loads=own)))
-        for basis in (LIMIT_STATES, ULTIMATE)
-    )
-    factors = {use.key: 1 / use.ratio for use in ultimate if isinstance(use, MemberUse) and use.ratio > 0}
-    return tuple(Verdict(use=use, factor=factors.get(use.key)) for use in limits)
+def members(subjects: Subjects) -> Members:
+    """Return the members with what they carry, found once for all demands and rules."""
+    if "members" not in subjects.kept:
+        subjects.kept["members"] = members_of(subjects.design, subjects.carried)
+    return subjects.kept["members"]  # pyright: ignore[reportReturnType]
 
 
 def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float | None) -> Finding:
@@ -70,47 +32,41 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
             subject="",
             why="The rule file gives no load that could be put on the ramp: add one to it.",
         )
-    found = tuple(member_uses(Job(design=subjects.design, carried=carried, basis=basis, loads=numbers)))
-    uses = [use for use in found if isinstance(use, MemberUse)]
-    unknown = [use for use in found if isinstance(use, UnknownUse)]
-    worst = greatest(uses, lambda use: use.ratio) if uses else None
+    found = members(subjects).utilisations(basis, numbers)
+    judged = [one for one in found if isinstance(one, Utilisation)]
+    unknown = [one for one in found if isinstance(one, UnknownUtilisation)]
+    worst = greatest(judged, lambda one: one.ratio) if judged else None
     if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
-        return Unjudged(
-            key="",
-            subject="",
-            part=unknown[0].key,
-            leaf=unknown[0].leaf,
-            why=f"{name(unknown[0])}: {unknown[0].why}",
-        )
-    others = sorted((use for use in uses if use is not worst), key=lambda use: -use.ratio)[:3]
-    lines = (
-        f"{name(worst)} is the worst of {len(uses)} families of members",
-        *worst.working(),
-        f"next: {'; '.join(f'{name(use)} {figures.percent(use.ratio)}' for use in others)}",
-        *(
-            (
-                (
-                    f"factor on ultimate strength = 1 / {figures.number(worst.ratio, 4)} ="
-                    f" {figures.number(1 / worst.ratio, 2)}"
-                ),
-            )
-            if least_factor
-            else ()
-        ),
-    )
-    value = 1 / worst.ratio if least_factor else worst.ratio
+        family = unknown[0].family
+        why = f"{family.name}: {unknown[0].outcome.why}"
+        return Unjudged(key="", subject="", part=family.key, leaf=family.leaf, why=why)
+    others = sorted((one for one in judged if one is not worst), key=lambda one: -one.ratio)[:3]
+    value, name = 1 / worst.ratio if least_factor else worst.ratio, worst.family.name
+    next_ones = tuple((one.family.name, one.ratio) for one in others)
+    factor = (worst.ratio, value) if least_factor else None
+    working = prose(_lines, name, len(judged), worst.outcome.worked, next_ones, factor)
     return Measured(
         key="",
         subject="",
-        part=worst.key,
-        leaf=worst.leaf,
+        part=worst.family.key,
+        leaf=worst.family.leaf,
         value=value,
-        working=lines,
+        working=working,
         member=worst.member,
-        why=f"{name(worst)} governs.",
+        why=f"{name} governs.",
     )
 
 
-def name(use: Found) -> str:
-    """Return what a use is called in a sentence: `Pins (joint)`."""
-    return f"{use.title} ({use.subject})" if use.subject else use.title
+def _lines(
+    name: str,
+    count: int,
+    worked: Prose,
+    others: tuple[tuple[str, float], ...],
+    factor: tuple[float, float] | None,
+) -> Lines:
+    after = "; ".join(f"{other} {figures.percent(ratio)}" for other, ratio in others)
+    lines = f"{name} is the worst of {count} families of members", *worked.lines(), f"next: {after}"
+    if factor is None:
+        return lines
+    ratio, value = (figures.number(one, digits) for one, digits in zip(factor, (4, 2), strict=True))
+    return *lines, f"factor on ultimate strength = 1 / {ratio} = {value}"

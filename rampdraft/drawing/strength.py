@@ -24,8 +24,8 @@ from rampdraft.mechanics.loading.results import LeafForces, WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.basis import LIMIT_STATES
-from rampdraft.strength.uses import FOLDS
-from rampdraft.strength.uses_rails import rail_capacity_nmm
+from rampdraft.strength.rails import rail_capacity_nmm
+from rampdraft.strength.utilisation import FOLDS
 from rampdraft.units import MM
 
 SIZE_MM: Final = (170.0, 150.0)
@@ -372,7 +372,7 @@ def _capacity(design: Design, rail: RailForces, joint_mm: MM) -> tuple[Array, Ar
     if not inner and design.toe.kind == "taper":
         steps += [taper, taper + _HAIR_MM, *np.linspace(taper, leaf.length_mm, _TAPER_POINTS)[1:]]
     along = np.unique(np.clip([0.0, *steps, leaf.length_mm], 0.0, leaf.length_mm))
-    values = rail_capacity_nmm(design, leaf, along)
+    values = rail_capacity_nmm(design, rail.body, along)
     return None if values is None else (start + along, values)
 
 

@@ -1,12 +1,16 @@
 """Pins, fillet welds and bolts: EN 1993-1-8."""
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import mm, percent
 from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
+from rampdraft.model.section import Section
 from rampdraft.strength.basis import Basis
+from rampdraft.strength.formula import Formula, Symbol, Worked, mpa, newton
 from rampdraft.strength.metal import metal_strength_mpa
 from rampdraft.units import MM, MM2, MM3, MPA, N
 
@@ -14,6 +18,16 @@ CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {
     "4.6": (240, 400, 0.6), "5.6": (300, 500, 0.6), "8.8": (640, 800, 0.6), "10.9": (900, 1000, 0.5),
 }  # fmt: skip
 """Yield, ultimate (EN 1993-1-8, table 3.1), and the factor on shear through the threads (table 3.4)."""
+
+
+_TENSION, _TENSION_RD = Symbol("Ft", newton), Symbol("Ft,Rd", newton)
+BOLT: Final = Formula(
+    Symbol("Fv", newton) / Symbol("Fv,Rd", newton) + _TENSION / (1.4 * _TENSION_RD),
+    percent,
+    "EN 1993-1-8, table 3.4",
+)
+"""What a bolt uses in shear with tension."""
+BOLT_PULLED: Final = Formula(_TENSION / _TENSION_RD, percent, "EN 1993-1-8, table 3.4")
 
 
 def pin_shear_n(area_mm2: MM2, ultimate_mpa: MPA, basis: Basis) -> N:
@@ -134,6 +148,52 @@ def _bolt_mpa(grade: BoltClass, basis: Basis) -> MPA:
     return yielding if basis.name == "no permanent set" else ultimate
 
 
-def bolt_combined(shear_n: N, pull_n: N, size: BoltSize, grade: BoltClass, basis: Basis) -> float:
+def bolt_combined(shear_n: N, pull_n: N, size: BoltSize, grade: BoltClass, basis: Basis) -> Worked:
     """Return how much a bolt uses in shear with tension, Fv / Fv,Rd + Ft / (1.4 Ft,Rd): table 3.4."""
-    return shear_n / bolt_shear_n(size, grade, basis) + pull_n / (1.4 * bolt_tension_n(size, grade, basis))
+    return BOLT.of(shear_n, bolt_shear_n(size, grade, basis), pull_n, bolt_tension_n(size, grade, basis))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """What a mm of fillet weld bears: its throat, or the wall that it sits on where that is weaker."""
+
+    what: str
+    thickness_mm: MM
+    strength_mpa: MPA
+
+    @property
+    def n_mm(self) -> float:
+        """Return the force a mm."""
+        return self.strength_mpa * self.thickness_mm
+
+    @property
+    def words(self) -> str:
+        """Return `throat 4 mm x 207.8 MPa`."""
+        return f"{self.what} {mm(self.thickness_mm)} x {mpa(self.strength_mpa)}"
+
+
+def unweldable(*materials: Material) -> str:
+    """Return why parts of these materials cannot be welded together; empty where they can."""
+    kinds = {material.kind for material in materials}
+    if len(kinds) == 1 and kinds <= {"steel", "aluminium"}:
+        return ""
+    return (
+        f"{' and '.join(sorted(kinds)).capitalize()} cannot be welded together; no other way to join them"
+        " is judged."
+    )
+
+
+def seam(throat_mm: MM, basis: Basis, *parents: tuple[Material, Section]) -> Seam:
+    """Return what a fillet weld of this throat bears between these parts.
+
+    EN 1993-1-8, 4.5.3.3 for the throat; a wall of a hollow section gives t f / sqrt 3 (EN 1993-1-1, 6.2.6),
+    however thick the weld is.
+    """
+    found = [("throat", throat_mm, fillet_mpa(material, basis)) for material, _ in parents]
+    found += [
+        ("wall", section.wall_mm, metal_strength_mpa(material, basis, welded=True) / math.sqrt(3))
+        for material, section in parents
+        if section.wall_mm
+    ]
+    what, thick, strength = min(found, key=lambda one: one[1] * one[2])
+    return Seam(what=what, thickness_mm=thick, strength_mpa=strength)

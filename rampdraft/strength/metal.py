@@ -9,11 +9,10 @@ import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Material, MaterialKind
 from rampdraft.model.section import Section
 from rampdraft.strength.basis import Basis
-from rampdraft.units import MM, MM2, MPA, N
+from rampdraft.units import MM, MM2, MPA, Array, N
 
 IMPERFECTION: Final = (0.49, 0.2)
 """Buckling curve c of cold-formed hollow sections and solid bars, and its plateau (EN 1993-1-1, 6.3.1.2,
@@ -81,7 +80,7 @@ def bending_with_shear(
     v = shear_n / (shear_area * strength_mpa / math.sqrt(3))
     m = moment_nmm / (modulus_mm3 * strength_mpa)
     sheared = v > m / 2
-    return np.where(sheared, 4 * v**2 / np.where(sheared, 4 * v - m, 1.0), m)
+    return np.where(sheared, v * (4 * v / np.where(sheared, 4 * v - m, 1.0)), m)  # v squared may be nothing
 
 
 def wall_class(section: Section, yield_mpa: MPA, kind: MaterialKind = "steel") -> int:

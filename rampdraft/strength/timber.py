@@ -3,9 +3,10 @@
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.mechanics.loading.beam import Array
+from rampdraft.figures import mm
 from rampdraft.model.design import Material, ServiceClass
 from rampdraft.strength.basis import Basis
+from rampdraft.strength.formula import WIDTH, Formula, Symbol, mpa, newton
 from rampdraft.units import MM, MPA
 
 K_MOD: Final[dict[ServiceClass, float]] = {"1": 0.90, "2": 0.90, "3": 0.70}
@@ -49,9 +50,10 @@ def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: S
     return _design_value(material.shear_mpa, basis, service_class)
 
 
-def timber_shear_stress_mpa(shear_n: float | Array, width_mm: MM, depth_mm: float | Array) -> float | Array:
-    """Return the greatest shear stress of a rectangle, 1.5 V / (k_cr b h): EN 1995-1-1, 6.1.7."""
-    return 1.5 * shear_n / (K_CR * width_mm * depth_mm)
+SHEAR: Final = Formula(
+    1.5 * Symbol("V", newton) / (K_CR * WIDTH * Symbol("h", mm)), mpa, "EN 1995-1-1, 6.1.7"
+)
+"""The greatest shear stress of a rectangle, b wide and h deep."""
 
 
 def _design_value(value: MPA, basis: Basis, service_class: ServiceClass) -> MPA:

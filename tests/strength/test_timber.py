@@ -6,11 +6,11 @@ from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import materials
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.strength.timber import (
+    SHEAR,
     bending_strength_mpa,
     k_h,
     k_mod,
     timber_shear_strength_mpa,
-    timber_shear_stress_mpa,
 )
 
 KNOWN = {material.name: material for material in materials()}
@@ -41,7 +41,7 @@ def test_shear_at_its_limit(load: float):
     # 1.5 V / (0.67 b h) = fv,d
     strength = timber_shear_strength_mpa(C24, LIMIT_STATES, "2")
     bears = 0.90 * 4 / 1.3 * 0.67 * 95 * 28 / 1.5
-    assert float(timber_shear_stress_mpa(load * bears, 95, 28)) / strength == pytest.approx(load)
+    assert SHEAR.of(load * bears, 95, 28).value / strength == pytest.approx(load)
 
 
 def test_a_strength_that_is_not_known_is_said():

@@ -24,8 +24,8 @@ from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
 from rampdraft.strength.basis import ULTIMATE
 from rampdraft.strength.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
-from rampdraft.strength.uses import Job, MemberUse
-from rampdraft.strength.uses_joint import joint_uses
+from rampdraft.strength.members import members_of
+from rampdraft.strength.utilisation import Utilisation
 from rampdraft.units import G_M_S2
 
 LOAD_N = 3000.0
@@ -68,10 +68,8 @@ def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
 
 
 def used(design: Design, carried: Carried, key: str) -> float:
-    found = {
-        use.key: use for use in joint_uses(Job(design=design, carried=carried, basis=ULTIMATE, loads=(0,)))
-    }[key]
-    assert isinstance(found, MemberUse)
+    found = {one.family.key: one for one in members_of(design, carried).utilisations(ULTIMATE, (0,))}[key]
+    assert isinstance(found, Utilisation)
     return found.ratio
 
 

@@ -18,7 +18,7 @@ from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.uses import newton
+from rampdraft.strength.formula import newton
 from rampdraft.units import MM, N
 
 _DEMANDED: Final = Source(

@@ -9,11 +9,14 @@ from rampdraft import figures
 from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.checks.under_load import Verdict, name, verdicts
+from rampdraft.checks.under_load import members
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.loading.results import Sag
+from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.uses import FOLDS, UnknownUse, newton
+from rampdraft.strength.formula import newton
+from rampdraft.strength.members import Verdict, verdicts
+from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
 from rampdraft.units import MM, N
 
 _LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
@@ -27,7 +30,7 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield both verdicts on every family of members, the least overall factor, the sag and the pressures on
     the ground.
     """
-    found = verdicts(subjects)
+    found = verdicts(members(subjects))
     for verdict in found:
         yield _member(verdict)
     yield _overall(subjects, found)
@@ -36,35 +39,43 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
 
 
 def _member(verdict: Verdict) -> Check:
-    use = verdict.use
-    source = Source(rule_set="own", title="Limit states", clause=use.clause, publication=_LIMIT_STATES)
-    if isinstance(use, UnknownUse):
+    found, family = verdict.utilisation, verdict.utilisation.family
+    source = Source(
+        rule_set="own", title="Limit states", clause=found.outcome.clause, publication=_LIMIT_STATES
+    )
+    if isinstance(found, UnknownUtilisation):
         finding: Finding = Unjudged(
-            key=use.key, subject=use.subject, part=use.key, leaf=use.leaf, why=use.why
+            key=family.key,
+            subject=family.subject,
+            part=family.key,
+            leaf=family.leaf,
+            why=found.outcome.why,
         )
     else:
         factor = f"; factor {figures.number(verdict.factor, 1)} on ultimate" if verdict.factor else ""
-        overall = (
-            (f"overall factor on ultimate strength, loads as they are = {figures.number(verdict.factor, 2)}",)
-            if verdict.factor
-            else ()
-        )
         finding = Measured(
-            key=use.key,
-            subject=use.subject,
-            part=use.key,
-            leaf=use.leaf,
-            value=use.ratio,
-            working=(*use.working(), *overall),
-            member=use.member,
-            text=f"{figures.percent(use.ratio)}{factor}",
-            why=f"Worst: {use.load}.",
+            key=family.key,
+            subject=family.subject,
+            part=family.key,
+            leaf=family.leaf,
+            value=found.ratio,
+            working=prose(_member_lines, found.outcome.worked, verdict.factor),
+            member=found.member,
+            text=f"{figures.percent(found.ratio)}{factor}",
+            why=f"Worst: {found.load}.",
         )
     demand = Demand(
-        id="own/strength", kind="own/strength", title=use.title, source=source, sense="at most", unit="share",
-        limit=1.0, limit_text="100 % of the strength",
+        id="own/strength", kind="own/strength", title=family.title, source=source, sense="at most",
+        unit="share", limit=1.0, limit_text="100 % of the strength",
     )  # fmt: skip
     return compose(demand, finding)
+
+
+def _member_lines(worked: Prose, factor: float | None) -> Lines:
+    if not factor:
+        return worked.lines()
+    words = f"overall factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
+    return *worked.lines(), words
 
 
 def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
@@ -73,11 +84,11 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     least = greatest(judged, lambda verdict: -(verdict.factor or 0.0)) if judged else None
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
-        why = f"{name(unknown[0].use)} cannot be judged."
+        why = f"{unknown[0].utilisation.family.name} cannot be judged."
         finding: Finding = Unjudged(key="", subject="", why=why)
     else:
         work = (
-            f"least of {len(judged)}: {name(least.use)}",
+            f"least of {len(judged)}: {least.utilisation.family.name}",
             f"= {figures.number(least.factor, 2)}, loads with bumps, no other factors",
         )
         finding = Measured(
@@ -85,8 +96,8 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             subject="",
             value=least.factor,
             working=work,
-            member=least.use.member,
-            why=f"{name(least.use)} has the least.",
+            member=least.utilisation.member,
+            why=f"{least.utilisation.family.name} has the least.",
         )
     demand = Demand(
         id="own/overall-factor",

@@ -1,0 +1,245 @@
+"""A formula: stated once, computed and printed from that one statement.
+
+    BENT = Formula(M / (W * F), percent)
+    BENT.of(999e3, 2000.0, 235.0).line    M / (W f) = 999 N m / (2000 mm3 x 235 MPa) = 213 %
+
+All of it is plain data, equal by value: a working may lie in a result and go to another process.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from rampdraft.figures import mm, number, percent
+from rampdraft.units import MPA, Array, N
+
+Write = Callable[[float], str]
+"""Writes a value with its unit: a function of a module."""
+_SIGNS: Final[dict[str, Callable[[Any, Any], Any]]] = {
+    "+": lambda a, b: a + b,
+    "-": lambda a, b: a - b,
+    "*": lambda a, b: a * b,
+    "/": lambda a, b: a / b,
+    "**": lambda a, b: a**b,
+}
+_SUMS: Final = ("+", "-")
+
+
+class Term:
+    """A part of a formula: terms are added, multiplied and so on like numbers, and stay written."""
+
+    __slots__ = ()
+
+    def value(self, of: Mapping[str, Any]) -> Any:
+        """Return the term's value with these values of its symbols."""
+        raise NotImplementedError
+
+    def __add__(self, other: "Term") -> "Operation":
+        return Operation("+", self, other)
+
+    def __sub__(self, other: "Term") -> "Operation":
+        return Operation("-", self, other)
+
+    def __mul__(self, other: "Term") -> "Operation":
+        return Operation("*", self, other)
+
+    def __rmul__(self, other: float) -> "Operation":
+        return Operation("*", Constant(other), self)
+
+    def __truediv__(self, other: "Term | float") -> "Operation":
+        return Operation("/", self, other if isinstance(other, Term) else Constant(other))
+
+    def __pow__(self, other: float) -> "Operation":
+        return Operation("**", self, Constant(other))
+
+
+@dataclass(frozen=True, slots=True)
+class Constant(Term):
+    """A number of the formula itself."""
+
+    number: float
+
+    def value(self, of: Mapping[str, Any]) -> Any:  # noqa: ARG002 - a constant asks nothing of the symbols
+        """Return the number."""
+        return self.number
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol(Term):
+    """A quantity by its symbol, and how its value is written."""
+
+    name: str
+    write: Write
+
+    def value(self, of: Mapping[str, Any]) -> Any:
+        """Return its value."""
+        return of[self.name]
+
+
+@dataclass(frozen=True, slots=True)
+class Operation(Term):
+    """Two terms with a sign between them."""
+
+    sign: str
+    left: Term
+    right: Term
+
+    def value(self, of: Mapping[str, Any]) -> Any:
+        """Return what comes of both."""
+        return _SIGNS[self.sign](self.left.value(of), self.right.value(of))
+
+
+def root(term: Term) -> Term:
+    """Return the square root of a term."""
+    return Operation("**", term, Constant(0.5))
+
+
+def _symbols(term: Term) -> tuple[Symbol, ...]:
+    """Return the symbols as they stand, from left to right; one may stand twice."""
+    match term:
+        case Symbol():
+            return (term,)
+        case Operation():
+            return (*_symbols(term.left), *_symbols(term.right))
+        case _:
+            return ()
+
+
+def _text(term: Term, shown: Mapping[str, str]) -> str:
+    """Return a term as it is printed, with what is shown of some symbols in their place: `W f`, or `2000 mm3
+    x 235 MPa`.
+    """
+    if not isinstance(term, Operation):
+        return shown.get(term.name, term.name) if isinstance(term, Symbol) else f"{term.value({}):g}"
+    left, right = _text(term.left, shown), _text(term.right, shown)
+    if term.sign == "**":
+        return (
+            f"root of {left}" if right == "0.5" else f"({left}){right}" if " " in left else f"{left}{right}"
+        )
+    if term.sign in "*/":
+        left = f"({left})" if _sign(term.left) in _SUMS else left
+        closed = _SUMS if term.sign == "*" else (*_SUMS, "*", "/")
+        right = f"({right})" if _sign(term.right) in closed else right
+    if term.sign != "*":
+        return f"{left} {term.sign} {right}"
+    beside = {symbol.name for symbol in (*_symbols(term.left)[-1:], *_symbols(term.right))}
+    return f"{left} x {right}" if beside & shown.keys() else f"{left} {right}"
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A term and how its value is written, with the clause it is from."""
+
+    term: Term
+    result: Write
+    clause: str = ""
+    names: tuple[str, ...] = field(init=False, repr=False, compare=False)
+    """Of the symbols, in the order in which they first stand."""
+
+    def __post_init__(self) -> None:
+        """Name the symbols once."""
+        names = dict.fromkeys(symbol.name for symbol in _symbols(self.term))
+        object.__setattr__(self, "names", tuple(names))
+
+    def of(self, *values: float) -> "Worked":
+        """Return the formula worked with the values of its symbols, in the order in which they first
+        stand.
+        """
+        return Worked(self, values, self.at(*values))
+
+    def at(self, *values: float | Array) -> Any:
+        """Return the value alone; arrays broadcast."""
+        return self.term.value(dict(zip(self.names, values, strict=True)))
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A formula with the values of its symbols, and the value that follows."""
+
+    formula: Formula
+    of: tuple[float, ...]
+    value: float
+
+    @property
+    def symbols(self) -> str:
+        """Return `M / (W f)`."""
+        return _text(self.formula.term, {})
+
+    @property
+    def numbers(self) -> str:
+        """Return `999 N m / (2000 mm3 x 235 MPa)`."""
+        return self.numbers_but()
+
+    def numbers_but(self, *kept: str) -> str:
+        """Return the numbers put in, but for some symbols that are kept: `F / (2 x 120 mm)`."""
+        values = iter(self.of)
+        shown = {
+            symbol.name: symbol.write(next(values)) for symbol in dict.fromkeys(_symbols(self.formula.term))
+        }
+        return _text(self.formula.term, {name: text for name, text in shown.items() if name not in kept})
+
+    @property
+    def result(self) -> str:
+        """Return the value with its unit: `213 %`."""
+        return self.formula.result(self.value)
+
+    @property
+    def line(self) -> str:
+        """Return symbols, numbers and result as an inspector writes them."""
+        return f"{self.symbols} = {self.numbers} = {self.result}"
+
+    @property
+    def short(self) -> str:
+        """Return symbols and result."""
+        return f"{self.symbols} = {self.result}"
+
+
+def _sign(term: Term) -> str:
+    return term.sign if isinstance(term, Operation) else ""
+
+
+def nm(value_nmm: float) -> str:
+    """Return a moment: `999 N m`."""
+    return f"{number(value_nmm / 1000, 0 if abs(value_nmm) >= 1e5 else 1)} N m"
+
+
+def newton(value_n: N) -> str:
+    """Return a force: `1240 N`, `24.1 kN`."""
+    return f"{number(value_n / 1000, 1)} kN" if abs(value_n) >= 1e4 else f"{number(value_n, 0)} N"
+
+
+def newton_mm(value: float) -> str:
+    """Return a force along a weld: `120.5 N/mm`."""
+    return f"{number(value)} N/mm"
+
+
+def mpa(value: MPA) -> str:
+    """Return a stress: `87.3 MPa`."""
+    return f"{number(value, 1)} MPa"
+
+
+def mm2(value: float) -> str:
+    """Return an area: `120 mm2`."""
+    return f"{number(value, 0)} mm2"
+
+
+def mm3(value: float) -> str:
+    """Return a section modulus: `2025 mm3`."""
+    return f"{number(value, 0)} mm3"
+
+
+def factor(value: float) -> str:
+    """Return a factor: `1.35`."""
+    return number(value, 2)
+
+
+M: Final = Symbol("M", nm)
+W: Final = Symbol("W", mm3)
+F: Final = Symbol("F", newton)
+STRENGTH: Final = Symbol("f", mpa)
+WIDTH: Final = Symbol("b", mm)
+THICKNESS: Final = Symbol("t", mm)
+BENT: Final = Formula(M / (W * STRENGTH), percent)
+"""What elastic bending uses of the strength: EN 1993-1-1, 6.2.5; EN 1995-1-1, 6.1.6; EN 1999-1-1, 6.2.5."""
+PLATE: Final = Formula(WIDTH * THICKNESS**2 / 6, mm3)
+"""Elastic section modulus of a plate, b wide and t thick."""

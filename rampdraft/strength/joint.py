@@ -1,0 +1,215 @@
+"""The hinge lines: pins, knuckle welds, and the bolts of the carrier's brackets."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import mm, number, percent
+from rampdraft.geometry.members.knuckle_welds import KnuckleWeld, knuckle_weld
+from rampdraft.geometry.sections import properties
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
+from rampdraft.model.section import Section
+from rampdraft.prose import Lines, prose
+from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked, newton, newton_mm, nm, root
+from rampdraft.strength.hinge_forces import DeckForces, JointForces, PinForce
+from rampdraft.strength.joining import (
+    BOLT_PULLED,
+    Seam,
+    bolt_combined,
+    bolt_tension_n,
+    pin_bearing_n,
+    pin_moment_nmm,
+    pin_moment_single_shear_nmm,
+    pin_shear_n,
+    seam,
+    unweldable,
+)
+from rampdraft.strength.metal import metal_strength_mpa
+from rampdraft.strength.utilisation import Combination, Outcome, Unknown
+from rampdraft.units import MM
+
+_LENGTH: Final = Symbol("l", mm)
+BOTH: Final = Formula(
+    root(Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2),
+    percent,
+    "EN 1993-1-8, table 3.10",
+)
+"""Shear and bending of a pin together."""
+PULLED: Final = Formula(F / ((Symbol("K", mm) - Symbol("P", mm)) * _LENGTH * STRENGTH), percent)
+"""A knuckle K across, bored to P and l long, pulled apart beside its pin."""
+WELD: Final = Formula(F / _LENGTH, newton_mm, "EN 1993-1-8, 4.5.3.3")
+BOLT_SHEAR: Final = Formula(F / Symbol("n", number), newton)
+BOLT_PULL: Final = Formula(F * Symbol("out", mm) / (Symbol("arm", mm) * Symbol("n", number)), newton)
+"""A bracket that carries F before its n bolts; their arm goes to where the bracket presses."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pins:
+    """The pins of a hinge line and the knuckles round them."""
+
+    hinge: Hinge
+    forces: DeckForces | JointForces
+    material: Material
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the most loaded pin in single shear, and of its knuckle.
+
+        Raises StrengthUnknownError where the material holds no strength.
+        """
+        basis, material, hinge = combination.basis, self.material, self.hinge
+        for strength, what in (
+            (material.yield_mpa, "yield strength"), (material.ultimate_mpa, "ultimate strength"),
+        ):  # fmt: skip
+            if not strength:
+                raise StrengthUnknownError(material.name, what)
+        force = self.forces.pin(combination)
+        diameter, length, gap = (
+            hinge.pin_diameter_mm,
+            hinge.knuckle_length_mm,
+            self.forces.gaps_mm[force.pair],
+        )
+        bar = properties(_round(diameter))
+        crushed = material.yield_mpa if basis.on == "yield" else material.ultimate_mpa
+        cut = material.yield_mpa if basis.name == "no permanent set" else material.ultimate_mpa
+        bent = pin_moment_single_shear_nmm(force.force_n, length, gap)
+        both = BOTH.of(
+            force.force_n / pin_shear_n(bar.area_mm2, cut, basis),
+            bent / pin_moment_nmm(bar.elastic_modulus_mm3, crushed, basis),
+        )
+        bearing = force.force_n / pin_bearing_n(length, diameter, crushed, basis)
+        strength = metal_strength_mpa(material, basis, welded=True)
+        pulled = PULLED.of(force.force_n, hinge.knuckle_diameter_mm, diameter, length, strength)
+        return Outcome(
+            ratio=max(both.value, bearing, pulled.value),
+            worked=prose(_pin_lines, force, hinge, gap, bent, bearing, both, pulled),
+            clause="EN 1993-1-8, table 3.10",
+            load=force.load,
+        )
+
+
+def _pin_lines(
+    force: PinForce, hinge: Hinge, gap: MM, bent: float, bearing: float, both: Worked, pulled: Worked
+) -> Lines:
+    shear, bending = both.of
+    length, hole = mm(hinge.knuckle_length_mm), number(hinge.pin_diameter_mm)
+    return (
+        *force.lines(),
+        f"shear of Ø{hole}: {percent(shear)}; bearing over {length}: {percent(bearing)}",
+        f"M in single shear between knuckles {length} long, {mm(gap)} apart = {nm(bent)}: {percent(bending)}",
+        f"shear and bending together: {both.numbers} = {both.result}",
+        f"knuckle pulled apart beside the pin, {pulled.short}",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnuckleWelds:
+    """The welds between the knuckles of a hinge line and their rails."""
+
+    hinge: Hinge
+    forces: DeckForces | JointForces
+    weld: KnuckleWeld
+    """The shortest."""
+    shift_mm: MM
+    throat_mm: MM
+    ends: tuple[tuple[Material, Section], ...]
+    """What the welds join."""
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the weld behind the most loaded pin.
+
+        EN 1993-1-8, 2.5 and 4.9: F along it, and F times its distance from the weld's middle as a couple
+        taken plastically.
+
+        Raises StrengthUnknownError where a material holds no strength.
+        """
+        line, force = seam(self.throat_mm, combination.basis, *self.ends), self.forces.pin(combination)
+        arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
+        along = WELD.of(force.force_n, self.weld.length_mm)
+        twisted = force.force_n * arm / self.weld.twist_mm2
+        used = (along.value + twisted) / line.n_mm
+        return Outcome(
+            ratio=used,
+            worked=prose(_weld_lines, force, self.weld, along, arm, twisted, line),
+            clause="EN 1993-1-8, 4.5.3.3",
+            load=force.load,
+        )
+
+
+def _weld_lines(
+    force: PinForce, weld: KnuckleWeld, along: Worked, arm: MM, twisted: float, line: Seam
+) -> Lines:
+    both = along.value + twisted
+    return (
+        *force.lines(),
+        f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} ="
+        f" {mm(weld.length_mm)}",
+        f"{along.short}; F x {mm(arm)} about its middle: {newton_mm(twisted)}",
+        f"q = {newton_mm(both)} on {line.words} = {percent(both / line.n_mm)}",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bolts:
+    """The bolts of the carrier's brackets."""
+
+    out_mm: MM
+    """How far the deck hinge stands out from them."""
+    forces: DeckForces
+    joining: Joining
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of a bolt in shear with tension."""
+        joining, force = self.joining, self.forces.pin(combination)
+        size, grade = joining.bolt_size, joining.bolt_class
+        shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
+        pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)
+        both = bolt_combined(shear.value, pull.value, size, grade, combination.basis)
+        pulled = BOLT_PULLED.of(pull.value, bolt_tension_n(size, grade, combination.basis))
+        return Outcome(
+            ratio=max(both.value, pulled.value),
+            worked=prose(_bolt_lines, force, shear, pull, f"{size} {grade}", both, pulled),
+            clause="EN 1993-1-8, table 3.4",
+            load=force.load,
+        )
+
+
+def _bolt_lines(
+    force: PinForce, shear: Worked, pull: Worked, bolt: str, both: Worked, pulled: Worked
+) -> Lines:
+    return (
+        *force.lines(),
+        f"a bolt: shear = {shear.numbers_but('F')} = {shear.result}; pull = {pull.numbers_but('F')} ="
+        f" {pull.result}",
+        f"{bolt}: shear {newton(both.of[1])}, pull {newton(pulled.of[1])}",
+        f"{both.symbols}, not less than {pulled.symbols} = {percent(max(both.value, pulled.value))}",
+    )
+
+
+def knuckle_welds(
+    design: Design, hinge: Hinge, forces: DeckForces | JointForces, leaves: tuple[Leaf, ...], shift_mm: MM
+) -> KnuckleWelds | Unknown:
+    """Return the welds of the knuckles on these leaves, or why they cannot be judged."""
+    rails, fittings = (
+        material_named(design, name) for name in (design.made_of.rails, design.made_of.fittings)
+    )
+    if why := unweldable(fittings, rails):
+        return Unknown(why=why)
+    found = [weld for leaf in leaves if (weld := knuckle_weld(hinge, leaf, shift_mm)) is not None]
+    if len(found) < len(leaves):
+        return Unknown(why="A knuckle does not lie on its rail: nothing is there to weld it to.")
+    return KnuckleWelds(
+        hinge=hinge,
+        forces=forces,
+        weld=min(found, key=lambda one: one.length_mm),
+        shift_mm=shift_mm,
+        throat_mm=design.joining.weld_throat_mm,
+        ends=(
+            (fittings, _round(hinge.knuckle_diameter_mm)),
+            *((rails, leaf.rail_section) for leaf in leaves),
+        ),
+    )
+
+
+def _round(diameter_mm: MM) -> Section:
+    return Section(kind="round", depth_mm=diameter_mm, width_mm=diameter_mm)

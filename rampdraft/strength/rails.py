@@ -1,0 +1,264 @@
+"""Rails: bending and shear along each leaf, with what holes, notches and a taper leave of the section."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import mm, percent
+from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.mechanics.joint import bearing_arm_mm
+from rampdraft.mechanics.loading.results import Carried, LeafForces
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
+from rampdraft.model.section import Section
+from rampdraft.prose import Lines, prose
+from rampdraft.strength.basis import LIMIT_STATES, Basis
+from rampdraft.strength.formula import BENT, Worked, mm3, mpa, newton, nm
+from rampdraft.strength.metal import bending_with_shear, shear_area_mm2, wall_class
+from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
+from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, bending_mpa
+from rampdraft.units import MM, MPA, Array, ArrayRecord, N
+
+TITLE: Final = "Rails in bending and shear"
+BUCKLES: Final = Unknown(
+    why="The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker"
+    " wall.",
+    clause="EN 1993-1-1, table 5.2",
+)
+NOTCHED: Final = Unknown(
+    why="Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
+)
+_CLAUSES: Final = {
+    "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
+    "aluminium": "EN 1999-1-1, 6.2.5, 6.2.8",
+    "steel": "EN 1993-1-1, 6.2.5, 6.2.8",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Rails(ArrayRecord):
+    """The rails of a leaf and what they carry at X sections: L loads, R rails.
+
+    Where no prop carries, the last section is the joint: all that comes to a stop bar is in the rails beside
+    it, and between pin and lap tip the bar's force as shear too.
+    """
+
+    body: Literal["inner", "outer"]
+    section: Section
+    material: Material
+    service_class: ServiceClass
+    along_mm: Array
+    """From the leaf's hinge, (X,)."""
+    nets: tuple[tuple[NetSection, str], ...]
+    """What is left of the section at each place, and words for what is missing."""
+    modulus_mm3: Array
+    area: Array
+    """That takes the shear, mm2, (X,); of timber the depth in mm."""
+    self_moment_nmm: Array
+    """Of the self-weight in one rail, (X,)."""
+    self_shear_n: Array
+    moment_nmm: Array
+    """(L, R, X)."""
+    hogging_nmm: Array
+    shear_n: Array
+    pressed_self_n: N
+    """Shear by a lapping bar's tip, of self-weight and of each load, (L, 1); nothing of other bars."""
+    pressed_n: Array
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the worst of all rails and sections under the worst load.
+
+        Raises StrengthUnknownError where the material holds no strength.
+        """
+        moment, shear, hogging = self._design_values(combination)
+        ratio = self._ratio(moment, shear, combination.basis)
+        load, rail, at = combination.governing(ratio)
+        worst = combination.loads.index(load), rail, at
+        net, cut = self.nets[at]
+        effect = combination.worked(
+            MOMENT, float(self.self_moment_nmm[at]), float(self.moment_nmm[load, rail, at])
+        )
+        most, used = float(moment[worst]), float(ratio[worst])
+        bent = BENT.of(most, net.elastic_modulus_mm3, self.strength_mpa(combination.basis))
+        down = ", hogging" if hogging[worst] else ""
+        place = f"rail {rail + 1} of {ratio.shape[1]}, {mm(float(self.along_mm[at]))} from its hinge{down}"
+        words, what = combination.words[load], f"{self.section.text}{cut}"
+        return Outcome(
+            ratio=used,
+            worked=prose(_lines, words, place, effect, float(shear[worst]), what, bent, used),
+            clause=_CLAUSES[self.material.kind],
+            load=load,
+            member=f"{self.body} rail {rail + 1}",
+        )
+
+    def along(self, combination: Combination) -> Array:
+        """Return the utilisation of the rail that uses most at each section, under the worst load, (X,)."""
+        moment, shear, _ = self._design_values(combination)
+        return self._ratio(moment, shear, combination.basis).max(axis=(0, 1))
+
+    def strength_mpa(self, basis: Basis) -> MPA:
+        """Return the strength in bending."""
+        return rail_strength_mpa(self.material, self.section, basis, self.service_class)
+
+    def _design_values(self, combination: Combination) -> tuple[Array, Array, NDArray[np.bool_]]:
+        """Return moment, shear and whether the moment hogs, (L, R, X) of the loads chosen; in hogging
+        self-weight helps, and has no factor.
+        """
+        chosen, gamma_q = list(combination.loads), combination.basis.gamma_q
+        sagging = combination.design_value(self.self_moment_nmm, self.moment_nmm[chosen])
+        hogging = -(self.self_moment_nmm + gamma_q * self.hogging_nmm[chosen])
+        shear = combination.design_value(self.self_shear_n, self.shear_n[chosen])
+        pressed = combination.design_value(self.pressed_self_n, self.pressed_n[chosen])
+        shear[:, :, -1] = np.maximum(shear[:, :, -1], pressed)
+        return np.maximum(sagging, hogging), shear, sagging < hogging
+
+    def _ratio(self, moment: Array, shear: Array, basis: Basis) -> Array:
+        strength = self.strength_mpa(basis)
+        if self.material.kind != "timber":
+            return bending_with_shear(moment, shear, self.modulus_mm3, self.area, strength)
+        sliding = SHEAR.at(shear, self.section.width_mm, self.area)
+        return np.maximum(
+            moment / (self.modulus_mm3 * strength),
+            sliding / timber_shear_strength_mpa(self.material, basis, self.service_class),
+        )
+
+
+def _lines(
+    words: str, place: str, effect: Worked, shear_n: float, what: str, bent: Worked, used: float
+) -> Lines:
+    most, modulus, strength = bent.of
+    return (
+        f"{words}; {place}",
+        f"M = {effect.numbers} = {nm(most)}",
+        f"V = {newton(shear_n)} at most there",
+        f"W = {mm3(modulus)}, {what}; strength f = {mpa(strength)}",
+        bent.line,
+        f"with the shear {percent(used)}",
+    )
+
+
+def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Unknown:
+    """Return the rails of a leaf with what they carry, or why they cannot be judged."""
+    inner = forces.body == "inner"
+    leaf = design.inner_leaf if inner else design.outer_leaf
+    section, material = leaf.rail_section, material_named(design, design.made_of.rails)
+    timber = material.kind == "timber"
+    if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
+        return NOTCHED
+    if not timber and _slender(section, material):
+        return BUCKLES
+    along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
+    nets = [
+        _net(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, at) for at in along.tolist()
+    ]
+    self_moment, self_shear = forces.own_moment_nmm, forces.own_shear_n
+    moment, hogging, shear = forces.moment_nmm, forces.hogging_nmm, forces.shear_n
+    pressed_self, pressed = 0.0, np.zeros((len(carried.loads), 1))
+    if not carried.spans.propped:
+        end, joint = -1 if inner else 0, carried.joint
+        stopped_self, stopped = joint.own_moment_nmm * joint.own_share, joint.moment_nmm.max(axis=1)[:, None]
+        if design.stop.kind == "lap":
+            arm = bearing_arm_mm(design)
+            pressed_self, pressed = stopped_self / arm, stopped / arm
+        in_each = np.broadcast_to(stopped, moment.shape[:2])
+        along, self_moment, self_shear, moment, hogging, shear = (
+            np.concatenate((one, np.asarray(more)[..., None]), axis=-1)
+            for one, more in (
+                (along, along[end]),
+                (self_moment, stopped_self),
+                (self_shear, self_shear[end]),
+                (moment, in_each),
+                (hogging, np.zeros_like(in_each)),
+                (shear, shear[:, :, end]),
+            )
+        )
+        nets.append((nets[end][0], f"{nets[end][1]}, at the joint"))
+    return Rails(
+        body=forces.body,
+        section=section,
+        material=material,
+        service_class=design.use.service_class,
+        along_mm=along,
+        nets=tuple(nets),
+        modulus_mm3=np.array([net.elastic_modulus_mm3 for net, _ in nets]),
+        area=np.array([net.depth_mm if timber else _shear_area(section, net) for net, _ in nets]),
+        self_moment_nmm=self_moment,
+        self_shear_n=self_shear,
+        moment_nmm=moment,
+        hogging_nmm=hogging,
+        shear_n=shear,
+        pressed_self_n=pressed_self,
+        pressed_n=pressed,
+    )
+
+
+def rail_strength_mpa(material: Material, section: Section, basis: Basis, service_class: ServiceClass) -> MPA:
+    """Return the strength of a rail in bending; aluminium rails are welded.
+
+    Raises StrengthUnknownError where the material holds none.
+    """
+    return bending_mpa(
+        material, basis, service_class, depth_mm=section.depth_mm, welded=material.kind == "aluminium"
+    )
+
+
+def rail_capacity_nmm(design: Design, body: Literal["inner", "outer"], at_mm: Array) -> Array | None:
+    """Return the moment that one rail takes in bending alone by limit states, W f, at places along its leaf.
+
+    None where it is not known: the material has no strength given, or the walls are of class 4.
+    """
+    leaf, toe = (design.inner_leaf, None) if body == "inner" else (design.outer_leaf, design.toe)
+    section, material = leaf.rail_section, material_named(design, design.made_of.rails)
+    if _slender(section, material):
+        return None
+    try:
+        strength = rail_strength_mpa(material, section, LIMIT_STATES, design.use.service_class)
+    except StrengthUnknownError:
+        return None
+    nets = (_net(leaf, toe, design.workshop.slat_screw_mm, at)[0] for at in at_mm.tolist())
+    return np.array([net.elastic_modulus_mm3 for net in nets]) * strength
+
+
+def _slender(section: Section, material: Material) -> bool:
+    return section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4
+
+
+def _net(leaf: Leaf, toe: Toe | None, hole: MM, at_mm: MM) -> tuple[NetSection, str]:
+    """Return what is left of a leaf's rail at a place along the leaf, and words for what is missing."""
+    section, depth = leaf.rail_section, leaf.rail_section.depth_mm
+    drilled = _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+    cut = drilled
+    if toe is not None and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
+        left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
+        words = (
+            ", tapered to"
+            f" {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
+        )
+        cut = _cut(section, round(left, 3), closed=toe.closed), words
+    half = leaf.cross_section.width_mm / 2 + 1e-6
+    if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):
+        cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+    return min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
+
+
+@lru_cache(maxsize=4096)
+def _cut(section: Section, depth_mm: MM, *, closed: bool = False) -> NetSection:
+    return cut_from_below(section, depth_mm, closed=closed)
+
+
+@lru_cache(maxsize=256)
+def _holed(section: Section, hole_mm: MM) -> NetSection:
+    return holed(section, hole_mm)
+
+
+def _shear_area(section: Section, net: NetSection) -> float:
+    """Return the area that takes the shear: of a cut box the stumps of its sides."""
+    if net.depth_mm >= section.depth_mm:
+        return shear_area_mm2(section)
+    if section.kind == "box":
+        return min(2 * section.wall_mm * net.depth_mm, net.area_mm2)
+    return net.area_mm2 * 2 / 3

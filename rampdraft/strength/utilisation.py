@@ -1,0 +1,172 @@
+"""How much of its strength a member uses, under which combination of loads, and what is needed to say so."""
+
+from dataclasses import dataclass
+from typing import Any, Final, Protocol
+
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.geometry.members.member import OnLeaf
+from rampdraft.mechanics.loading.loads import Load, Rolling
+from rampdraft.model.design import Material, ServiceClass
+from rampdraft.prose import Prose
+from rampdraft.rounding import greatest_at
+from rampdraft.strength.basis import Basis
+from rampdraft.strength.formula import Formula, Symbol, Worked, factor, newton, nm
+from rampdraft.strength.metal import metal_strength_mpa
+from rampdraft.strength.timber import bending_strength_mpa
+from rampdraft.units import MM, MPA, Array
+
+FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
+
+_GAMMA_G, _GAMMA_Q = Symbol("gG", factor), Symbol("gQ", factor)
+MOMENT: Final = Formula(_GAMMA_G * Symbol("G", nm) + _GAMMA_Q * Symbol("Q", nm), nm, "EN 1990, (6.10)")
+FORCE: Final = Formula(
+    _GAMMA_G * Symbol("G", newton) + _GAMMA_Q * Symbol("Q", newton), newton, "EN 1990, (6.10)"
+)
+"""Design value of an effect of self-weight G and load Q."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Combination:
+    """Self-weight with one load at a time out of several, with the factors of a basis on both.
+
+    EN 1990, 6.4.3.2, (6.10): gG G + gQ Q, the load being the only variable action.
+    """
+
+    basis: Basis
+    loads: tuple[int, ...]
+    """Indices of all loads that the ramp is judged under."""
+    words: tuple[str, ...]
+    """Of every load, also of those that are left out."""
+
+    def design_value(self, self_weight: float | Array, load: float | Array) -> Any:
+        """Return gG G + gQ Q; arrays broadcast."""
+        return self.basis.gamma_g * self_weight + self.basis.gamma_q * load
+
+    def worked(self, formula: Formula, self_weight: float, load: float) -> Worked:
+        """Return a design value with its working; `formula` is `MOMENT` or `FORCE`."""
+        return formula.of(self.basis.gamma_g, self_weight, self.basis.gamma_q, load)
+
+    def governing(self, effects: Array) -> tuple[int, ...]:
+        """Return where effects of the loads chosen, (L, ...), are greatest: the load's index, then the
+        others; of equals the first.
+        """
+        row, *rest = greatest_at(effects)
+        return self.loads[row], *rest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unknown:
+    """Why a part cannot be judged."""
+
+    why: str
+    clause: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """How much of its strength a part uses at its worst place."""
+
+    ratio: float
+    """Of the strength; it grows with the load as the load does, so that its inverse is a factor."""
+    worked: Prose
+    clause: str
+    load: int
+    """Index of the load that governs."""
+    member: str = ""
+    """Key of the member, where it is another one than the first of its family."""
+
+
+class Part(Protocol):
+    """What does not depend on basis or load, found once, and from it the outcome under a combination."""
+
+    def under(self, combination: Combination) -> Outcome | Unknown:
+        """Return the outcome; raises StrengthUnknownError where a material lacks a strength."""
+        ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family:
+    """Members that are judged as one."""
+
+    key: str
+    """Joins the check's id: `inner-rails`."""
+    title: str
+    subject: str
+    member: str
+    """Key of the first of them."""
+    leaf: OnLeaf = ""
+    """The leaf that all of them are on; empty at the joint, at the deck or apart."""
+
+    @property
+    def name(self) -> str:
+        """Return what it is called in a sentence: `Pins (joint)`."""
+        return f"{self.title} ({self.subject})" if self.subject else self.title
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Utilisation:
+    """How much of its strength a family uses at its worst place."""
+
+    family: Family
+    outcome: Outcome
+    load: str
+    """Words of the load that governs."""
+
+    @property
+    def ratio(self) -> float:
+        """Return the share of the strength."""
+        return self.outcome.ratio
+
+    @property
+    def member(self) -> str:
+        """Return the key of the member it speaks of."""
+        return self.outcome.member or self.family.member
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownUtilisation:
+    """A family that cannot be judged, and why."""
+
+    family: Family
+    outcome: Unknown
+
+    @property
+    def member(self) -> str:
+        """Return the key of the first of the family."""
+        return self.family.member
+
+
+def utilisation(
+    family: Family, part: Part | Unknown, combination: Combination
+) -> Utilisation | UnknownUtilisation:
+    """Return what a family uses; one whose material lacks a strength cannot be judged."""
+    try:
+        outcome = part if isinstance(part, Unknown) else part.under(combination)
+    except StrengthUnknownError as unknown:
+        outcome = Unknown(why=str(unknown))
+    if isinstance(outcome, Unknown):
+        return UnknownUtilisation(family=family, outcome=outcome)
+    return Utilisation(family=family, outcome=outcome, load=combination.words[outcome.load])
+
+
+def load_words(load: Load) -> str:
+    """Return the words of a load, with the bump factor in it."""
+    bumps = load.factor if isinstance(load, Rolling) else 1.0
+    return f"{load.words}, bumps x {factor(bumps)}" if bumps != 1 else load.words
+
+
+def bending_mpa(
+    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM, welded: bool
+) -> MPA:
+    """Return the strength in elastic bending of whichever material.
+
+    Raises StrengthUnknownError where the material holds none.
+    """
+    if material.kind == "timber":
+        return bending_strength_mpa(material, basis, service_class, depth_mm=depth_mm)
+    return metal_strength_mpa(material, basis, welded=welded)
+
+
+def worst_last(*found: tuple[float, tuple[str, ...]]) -> tuple[str, ...]:
+    """Return the lines of several ways to fail, each with its ratio, the worst one last."""
+    return tuple(line for _, lines in sorted(found, key=lambda one: one[0]) for line in lines)
