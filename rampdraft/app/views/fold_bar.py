@@ -37,9 +37,7 @@ class FoldBar(QWidget):
         self._shown: tuple[int, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
         self._share = self._resting_s = 0.0
-        self._timer = QTimer(self)
-        self._timer.setInterval(FRAME_MS)
-        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._play_on)
         self._clock = QElapsedTimer()
         self.play = button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play, self)

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QSplitter, QTableWidget, QWidget
 
-from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, put_row, table
 
 if TYPE_CHECKING:
@@ -29,17 +28,15 @@ WORST: Final = -1
 """Stands for whichever load bends a rail most."""
 
 
-class StrengthPanel(FollowingView):
+class StrengthPanel(DrawingView):
     """Canvas, chooser of the load, and the table of members."""
 
     chose = Signal(object)
     """Keys of the member of the chosen row, a frozenset."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(document, parent)
+        super().__init__(document, "Strength", parent)
         self._rows: tuple[MemberRow, ...] = ()
-        self.canvas = Canvas("Strength", self)
-        self.canvas.scaled.connect(self._rescale)
         self.load = chooser("Load", self._redraw, self)
         name = QLabel("Load", self)
         name.setBuddy(self.load)
@@ -59,19 +56,19 @@ class StrengthPanel(FollowingView):
 
     def _begin(self) -> None:
         self.load.setCurrentIndex(0)
-        self.canvas.fit()
+        super()._begin()
 
     def _clear(self) -> None:
         self.load.clear()
         self.table.setRowCount(0)
-        self.canvas.show_picture(None, note=self._note)
+        super()._clear()
 
     def _take(self, evaluation: "Evaluation") -> None:
         self._list_loads(evaluation)
         self._list_members(evaluation)
 
     def _rescale(self) -> None:
-        if self.canvas.fitted:
+        if self.canvas.fitted:  # made for the sheet's size, whatever the zoom
             self._redraw()
 
     def _draw(self, evaluation: "Evaluation") -> None:
