@@ -13,7 +13,7 @@ def main() -> None:
 
 def _window(file: Path | None) -> int:
     # Imported only here, so that the commands never load Qt.
-    from rampdraft.app.main import run as open_window
+    from rampdraft.app.shell.main import run as open_window
 
     return open_window(file)
 

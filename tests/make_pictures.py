@@ -42,7 +42,7 @@ def window_picture(sample: Path, target: Path) -> None:
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication, QMainWindow
 
-        from rampdraft.app.main import application, run
+        from rampdraft.app.shell.main import application, run
 
         def window() -> QMainWindow:
             return next(

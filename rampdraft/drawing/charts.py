@@ -43,8 +43,7 @@ def clearance_chart(
     """
     fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
     curve = clearance_curve(fold.clearance)
-    top = max(10.0, CEILING * demanded)
-    low = min(0.0, max(min(value for _, value in curve), -3 * top))
+    low, top = clearance_range(curve, demanded)
     graph = _graph(low, top, "clearance, mm", size_mm)
     shown = tuple((share, min(max(value, low), top)) for share, value in curve)
     clashes = (
@@ -76,11 +75,9 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
     """
     hand = evaluation.fold.hand
     runs = force_runs(hand)
-    values = [value for run in runs for _, value in run]
     limits = force_limits(evaluation)
-    least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
-    top = max(most, *(limit for limit, _ in limits)) * 1.25
-    low = least * 1.15
+    least, most = force_range(runs, limits)
+    low, top = least * 1.15, most * 1.25
     graph = _graph(low, top, "hand force, N", size_mm)
     marks: list[Ink] = [
         *grid(graph),
@@ -106,6 +103,18 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
         else:
             marks.extend(_cursor(graph, cursor, now, f"{now:.0f} N".replace("-", "−")))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
+
+
+def clearance_range(curve: Curve, demanded_mm: MM) -> tuple[MM, MM]:
+    """Return the least and the greatest clearance that a chart shows."""
+    top = max(10.0, CEILING * demanded_mm)
+    return min(0.0, max(min(value for _, value in curve), -3 * top)), top
+
+
+def force_range(runs: tuple[Curve, ...], limits: tuple[tuple[N, str], ...]) -> tuple[N, N]:
+    """Return the least and the greatest force of a fold and of its limits; nought is always among them."""
+    values = [value for run in runs for _, value in run]
+    return min(0.0, *values, 0.0), max(0.0, *values, *(limit for limit, _ in limits))
 
 
 def clearance_curve(clearance: Clearance) -> Curve:

@@ -22,7 +22,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
-from rampdraft.mechanics.folding.folding import closed_pose
+from rampdraft.mechanics.folding.folding import closed_pose, closing_sense
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
 from rampdraft.units import DEG, MM
@@ -41,12 +41,12 @@ Array = NDArray[np.float64]
 
 def map_point(design: Design, pose: Pose) -> Point:
     """Return the place of a pose on the map."""
-    return _sense(design) * math.degrees(pose.fold_rad), math.degrees(pose.inner_rad)
+    return closing_sense(design) * math.degrees(pose.fold_rad), math.degrees(pose.inner_rad)
 
 
 def map_pose(design: Design, at: Point) -> Pose:
     """Return the pose at a place of the map."""
-    return Pose(math.radians(at[1]), _sense(design) * math.radians(at[0]))
+    return Pose(math.radians(at[1]), closing_sense(design) * math.radians(at[0]))
 
 
 def fold_map(
@@ -127,10 +127,6 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     return tuple(marks)
 
 
-def _sense(design: Design) -> int:
-    return 1 if design.fold.closing == "faces" else -1
-
-
 def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
     """Return angles across and up in degrees, rising, and the clearance, shape (up, across), of what is worth
     showing.
@@ -138,7 +134,7 @@ def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
     Poses low down, where everything clashes, are left out, and so is what lies far beyond the stowed pose.
     """
     end = map_point(design, closed_pose(design))
-    across, up = _sense(design) * np.degrees(surface.fold_rad), np.degrees(surface.inner_rad)
+    across, up = closing_sense(design) * np.degrees(surface.fold_rad), np.degrees(surface.inner_rad)
     clearance_mm = surface.clearance_mm
     if across[0] > across[-1]:
         across, clearance_mm = across[::-1], clearance_mm[:, ::-1]
@@ -150,7 +146,7 @@ def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
 
 
 def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
-    sense = _sense(design)
+    sense = closing_sense(design)
     joint = tuple(
         (value, _joint_text(sense * value)) for value, _ in stepped_ticks(across[0], across[-1], 30.0)
     )

@@ -11,9 +11,9 @@ from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
 from stand_in import StandIn
 
-from rampdraft.app.desk import Desk
-from rampdraft.app.main import application
-from rampdraft.app.window import Window
+from rampdraft.app.shell.desk import Desk
+from rampdraft.app.shell.main import application
+from rampdraft.app.shell.window import Window
 
 
 @pytest.fixture(scope="session")

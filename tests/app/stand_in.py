@@ -4,8 +4,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
-from rampdraft.app.desk import Desk
-from rampdraft.app.dialogs import Answer, Dialogs
+from rampdraft.app.shell.desk import Desk
+from rampdraft.app.shell.dialogs import Answer, Dialogs
 from rampdraft.errors import Problem
 
 

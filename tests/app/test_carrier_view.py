@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app.desk import Desk
+from rampdraft.app.shell.desk import Desk
 from rampdraft.drawing.ink import Label
 from rampdraft.mechanics.carrier.results import Standing
 from rampdraft.model.design import Support

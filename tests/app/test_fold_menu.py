@@ -10,13 +10,13 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from stand_in import answers
 
-from rampdraft.app.desk import Desk
-from rampdraft.app.way_points import added, moved, nearest_share, own_stages, removed
+from rampdraft.app.shell.desk import Desk
 from rampdraft.drawing.fold_map import map_point
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.folding.way_points import own_stages
 from rampdraft.model.design import FoldStage
 from rampdraft.model.starter import starter_design
 
@@ -59,26 +59,6 @@ def corners(stages: tuple[FoldStage, ...]) -> list[list[tuple[float, float]]]:
     return [[*stage.via_deg, (stage.inner_deg, stage.fold_deg)] for stage in stages]
 
 
-def test_a_way_point_is_moved_added_and_taken_away_where_it_stands() -> None:
-    stages = (
-        FoldStage(say="a", inner_deg=20, fold_deg=-40, via_deg=((0, -10),)),
-        FoldStage(say="b", inner_deg=90, fold_deg=-180),
-    )
-    assert corners(moved(stages, 1, (5, -12))) == [[(5, -12), (20, -40)], [(90, -180)]]
-    assert corners(moved(stages, 3, (80, -170))) == [[(0, -10), (20, -40)], [(80, -170)]]
-    assert corners(added(stages, 3, (50, -90))) == [[(0, -10), (20, -40)], [(50, -90), (90, -180)]]
-    assert corners(removed(stages, 2)) == [[(0, -10)], [(90, -180)]]
-    assert [stage.say for stage in removed(removed(stages, 1), 1)] == ["b"]
-
-
-def test_the_sentence_of_a_stage_tells_the_angle_it_now_stops_at() -> None:
-    stages = (
-        FoldStage(say="Bring the inner leaf to 47° and the outer leaf to 137°.", inner_deg=47, fold_deg=-137),
-    )
-    (stage,) = moved(stages, 1, (50, -120))
-    assert stage.say == "Bring the inner leaf to 50° and the outer leaf to 120°."
-
-
 def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk) -> None:
     desk = map_desk
     desk.document.edit("inner_leaf.length_mm", 1341.0, "Length")
@@ -88,13 +68,6 @@ def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk
     desk.document.undo_stack.undo()
     mouse(desk, QEvent.Type.MouseButtonRelease, start)
     assert evaluation(desk).design == starter_design()
-
-
-def test_the_nearest_place_of_the_path_is_found_on_it_and_beside_it() -> None:
-    path = evaluate(starter_design()).fold.path
-    for share in (0.0, 0.2, 0.7, 1.0):
-        assert nearest_share(path, path.pose(share)) == pytest.approx(share, abs=1e-6)
-    assert nearest_share(path, Pose(-2.0, 0.5)) == 0.0
 
 
 def test_pressing_the_map_moves_the_scrubber_and_the_scrubber_the_cross(map_desk: Desk) -> None:
@@ -124,7 +97,7 @@ def test_a_way_point_is_dragged_in_whole_degrees_as_one_edit(map_desk: Desk) -> 
     assert [stage.say for stage in stages] == [stage.say for stage in before.fold.path.stages]
     moved_to = corners(stages)[0][9]
     assert all(angle == round(angle) for angle in moved_to)
-    assert moved_to != corners(own_stages(before))[0][9]
+    assert moved_to != corners(own_stages(before.design, before.fold.path))[0][9]
     assert (
         evaluation(desk).fold.clearance.tightest.certified_mm != before.fold.clearance.tightest.certified_mm
         or stages
@@ -169,7 +142,7 @@ def test_way_points_are_chosen_moved_added_and_removed_by_keys_and_buttons(map_d
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_PageUp)
     QTest.keyClick(canvas, Qt.Key.Key_PageUp)
-    before = corners(own_stages(evaluation(desk)))[0][1]
+    before = corners(own_stages(evaluation(desk).design, evaluation(desk).fold.path))[0][1]
     QTest.keyClick(canvas, Qt.Key.Key_Up)
     QTest.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
     after = corners(evaluation(desk).design.fold_stages)[0][1]

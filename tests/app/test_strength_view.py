@@ -5,7 +5,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
-from rampdraft.app.desk import Desk
+from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.member_table import member_rows
 from rampdraft.checks.result import Status
 from rampdraft.drawing.ink import Label

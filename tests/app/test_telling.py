@@ -8,9 +8,9 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication, QDialog, QLabel, QMessageBox, QPlainTextEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from rampdraft.app import failures
-from rampdraft.app.dialogs import Answer, Dialogs
-from rampdraft.app.failures import Failures
+from rampdraft.app.shell import failures
+from rampdraft.app.shell.dialogs import Answer, Dialogs
+from rampdraft.app.shell.failures import Failures
 from rampdraft.errors import Problem
 
 

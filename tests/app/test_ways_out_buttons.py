@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
-from rampdraft.app.desk import Desk
 from rampdraft.app.form.labels import change_words
+from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Check
 from rampdraft.explore.ways_out.results import Effect, WayOut
 from rampdraft.explore.ways_out.words import effect_words

@@ -20,11 +20,11 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 from stand_in import answers
 
-from rampdraft.app import settings
-from rampdraft.app.desk import Desk
-from rampdraft.app.dialogs import Answer
-from rampdraft.app.main import run
-from rampdraft.app.window import Window
+from rampdraft.app.shell import settings
+from rampdraft.app.shell.desk import Desk
+from rampdraft.app.shell.dialogs import Answer
+from rampdraft.app.shell.main import run
+from rampdraft.app.shell.window import Window
 from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
 from rampdraft.files.design_file import load_design

@@ -272,8 +272,8 @@ end = EndWhenPainted()
 app.installEventFilter(end)
 """
 EMPTY_WINDOW = UNTIL_PAINTED + "window = QMainWindow(); window.show(); app.exec()"
-OUR_WINDOW = UNTIL_PAINTED + "from rampdraft.app.main import run; run(None)"
-OUR_DRAWING = "from rampdraft.app.main import run; run(None, show_for_ms=0)"
+OUR_WINDOW = UNTIL_PAINTED + "from rampdraft.app.shell.main import run; run(None)"
+OUR_DRAWING = "from rampdraft.app.shell.main import run; run(None, show_for_ms=0)"
 
 
 def window() -> Iterator[str]:
@@ -306,8 +306,8 @@ def redraw() -> Iterator[str]:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from PySide6.QtCore import QSettings
 
-    from rampdraft.app.main import application
-    from rampdraft.app.window import Window
+    from rampdraft.app.shell.main import application
+    from rampdraft.app.shell.window import Window
 
     path, found = largest_sample()
     with tempfile.TemporaryDirectory() as home:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rampdraft.app import theme
-from rampdraft.app.marks import paint_mark
+from rampdraft.app.checklist.marks import paint_mark
 from rampdraft.checks.result import Check, Status
 
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole

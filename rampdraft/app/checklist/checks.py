@@ -18,8 +18,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rampdraft.app import marks
 from rampdraft.app.answers import Answers
+from rampdraft.app.checklist import marks
 from rampdraft.app.checklist.check_list import (
     CheckDelegate,
     CheckModel,

@@ -8,10 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.answers import Answers
-from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.views.cures import CuresTable
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, switches
 
 if TYPE_CHECKING:
@@ -30,40 +29,37 @@ WAYS: Final = (
 )
 
 
-class CarrierPanel(FollowingView):
+class CarrierPanel(DrawingView):
     """Canvas, choosers of the user and of the side that it is seen from, and what fewer springs and ballast
     do.
     """
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
-        super().__init__(document, parent)
-        self._boxed = False
-        self.canvas = Canvas("Carrier", self)
-        self.canvas.scaled.connect(self._rescale)
-        self.side, self.end = switches(WAYS, self._choose, self)
-        self.user = chooser("User and place", self._choose, self)
-        self._chooser = QWidget(self)
+        super().__init__(document, "Carrier", parent)
+        self.side, self.end = switches(WAYS, self._refit, self)
+        self.user = chooser("User and place", self._refit, self)
+        self._refitr = QWidget(self)
         fit = fit_button(self.canvas, self)
-        chooser_row((self.side, 0), (self.end, 0), (self.user, 1), (fit, 0), parent=self._chooser)
+        chooser_row((self.side, 0), (self.end, 0), (self.user, 1), (fit, 0), parent=self._refitr)
         self.words = QLabel(UNDESCRIBED, self)
         self.words.setWordWrap(True)
         self.words.setContentsMargins(24, 24, 24, 24)
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.cures = CuresTable(answers, self)
-        column(self, (self._chooser, 0), (self.words, 1), (self.canvas, 1), (self.cures, 0))
+        column(self, (self._refitr, 0), (self.words, 1), (self.canvas, 1), (self.cures, 0))
 
     def _begin(self) -> None:
         self.user.setCurrentIndex(0)
-        self.canvas.fit()
+        super()._begin()
 
     def _clear(self) -> None:
         self._set_out(described=False)
         self.words.hide()
         self.canvas.show()
-        self.canvas.show_picture(None, note=self._note)
+        super()._clear()
 
     def _take(self, evaluation: "Evaluation") -> None:
-        self._boxed = False
+        super()._take(evaluation)
         climbs = getattr(evaluation.standing, "climbs", ())
         put_items(self.user, [(words, words) for words in (WORST, *(climb.words for climb in climbs))])
         if evaluation.standing is not None:
@@ -71,29 +67,17 @@ class CarrierPanel(FollowingView):
 
     def _set_out(self, *, described: bool) -> None:
         """Show drawing and choosers, or what to describe first."""
-        for widget in (self._chooser, self.canvas, self.cures):
+        for widget in (self._refitr, self.canvas, self.cures):
             widget.setVisible(described)
         self.words.setVisible(not described)
 
-    def _choose(self) -> None:
-        self._boxed = False
-        self._redraw()
-
-    def _rescale(self) -> None:
-        if self.canvas.fitted:
-            self._boxed = False
-        self._redraw()
-
     def _draw(self, evaluation: "Evaluation") -> None:
-        """Draw it again; the box is found anew for another ramp, user or side, so that the sheet lies still
-        while one zooms.
-        """
         self._set_out(described=evaluation.standing is not None)
         self.cures.setEnabled(not self._document.stale)
         if evaluation.standing is None:
             return
-        if not self._boxed:
-            self._boxed = True
+        if not self._boxed_at:
+            self._boxed_at = True
             self.canvas.set_box(self._filling().box)
         self.canvas.show_picture(self._picture(self.canvas.per_paper_mm), note=self._note)
 

@@ -6,116 +6,86 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.canvas import inks
+from rampdraft.app.canvas.painting import Brush, Stroke, strokes_of
 from rampdraft.app.form import format
 
 if TYPE_CHECKING:
+    from rampdraft.drawing.strips import Strip
     from rampdraft.evaluation.evaluate import Evaluation
 
 EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
 
-Curve = tuple[tuple[float, float], ...]
-"""Shares of the path, rising, and the values there."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
-    """What a strip shows."""
+class Told:
+    """What a strip says."""
 
-    words: str
+    name: str
     said: str
     """For a screen reader."""
     unit: str
     decimals: int
-    low: float
-    top: float
-    runs: tuple[Curve, ...]
-    """Unbroken pieces of the curve."""
-    limits: tuple[tuple[float, str], ...]
-    ends: tuple[float, ...]
-    """Shares where stages end."""
-    marked: tuple[float, float]
-    """Share and value of the place that counts most: the tightest one, or the peak."""
+    limits: str
     extreme: str
-    """That place in words."""
+    """The place that counts most, in words."""
     gap: str
     """What is said where the curve is broken."""
     sampled: bool = False
     """Whether the curve is only about right between its points."""
-    clashes: tuple[tuple[float, float], ...] = ()
 
-    def value(self, share: float) -> float:
-        """Return the value at a share; where two runs meet, that of the later one. NaN where there is
-        none.
-        """
-        for run in reversed(self.runs):
-            if run[0][0] <= share <= run[-1][0]:
-                return float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
-        return math.nan
+    def at(self, strip: "Strip", share: float) -> str:
+        """Return the value at a share in words."""
+        now = strip.value(share)
+        if math.isnan(now):
+            return f"{self.name}: {self.gap}"
+        if now > strip.top:
+            return f"{self.name}: over {format.number(strip.top)} {self.unit}"
+        exact = not self.sampled or any(share == point for run in strip.runs for point, _ in run)
+        about = "" if exact else "about "
+        return f"{self.name}: {about}{format.number(now, self.decimals)} {self.unit}"
 
 
-def clearance_strip(evaluation: "Evaluation") -> Strip:
-    """Return the clearance over the fold."""
-    from rampdraft.drawing.charts import CEILING, clearance_curve
-
-    fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
-    curve, tightest = clearance_curve(fold.clearance), fold.clearance.tightest
-    top = max(10.0, CEILING * demanded)
-    return Strip(
-        words="Clearance",
-        said=(
-            f"Least {format.number(tightest.clearance_mm, 1)} mm, {tightest.what}, at {100 * tightest.at:.0f}"
-            f" % of the way; {format.number(demanded)} mm demanded"
-        ),
+def clearance_told(evaluation: "Evaluation") -> Told:
+    """Return what the strip of the clearance says."""
+    tightest = evaluation.fold.clearance.tightest
+    least, demanded = (
+        format.number(tightest.clearance_mm, 1),
+        f"{format.number(evaluation.design.fold.clearance_mm)} mm demanded",
+    )
+    place = f"at {100 * tightest.at:.0f} % of the way"
+    return Told(
+        name="Clearance",
+        said=f"Least {least} mm, {tightest.what}, {place}; {demanded}",
         unit="mm",
         decimals=1,
-        low=min(0.0, max(min(value for _, value in curve), -3 * top)),
-        top=top,
-        runs=(curve,),
-        limits=((demanded, f"{format.number(demanded)} mm demanded"),),
-        ends=tuple(stage.end for stage in fold.path.stages[:-1]),
-        marked=(tightest.at, tightest.clearance_mm),
-        extreme=f"least {format.number(tightest.clearance_mm, 1)} mm",
+        limits=demanded,
+        extreme=f"least {least} mm",
         gap="",
         sampled=True,
-        clashes=fold.clearance.spans_clashing,
     )
 
 
-def force_strip(evaluation: "Evaluation") -> Strip:
-    """Return the hand force over the fold."""
-    from rampdraft.drawing.charts import force_limits, force_runs
-
-    hand = evaluation.fold.hand
-    runs, limits, peak = force_runs(hand), force_limits(evaluation), hand.peak
-    values = [value for run in runs for _, value in run]
-    least, most = min(0.0, *values) if values else 0.0, max(0.0, *values) if values else 0.0
-    size = (
-        "no handle moves one of the stages"
-        if math.isnan(peak.peak_n)
-        else f"Peak {format.number(peak.peak_n, 0)} N"
-    )
-    return Strip(
-        words="Hand force",
-        said=f"{size} at the {peak.handle}, at {100 * peak.at:.0f} % of the way",
+def force_told(evaluation: "Evaluation", strip: "Strip") -> Told:
+    """Return what the strip of the hand force says."""
+    peak = evaluation.fold.hand.peak
+    size = f"eak {format.number(peak.peak_n, 0)} N"
+    moved = not math.isnan(peak.peak_n)
+    return Told(
+        name="Hand force",
+        said=(
+            f"{f'P{size}' if moved else 'no handle moves one of the stages'} at the {peak.handle},"
+            f" at {100 * peak.at:.0f} % of the way"
+        ),
         unit="N",
         decimals=0,
-        low=1.1 * least,
-        top=1.1 * max(most, *(limit for limit, _ in limits)),
-        runs=runs,
-        limits=limits,
-        ends=tuple(stage.end for stage in evaluation.fold.path.stages[:-1]),
-        marked=(peak.at, peak.peak_n),
-        extreme=(
-            "" if math.isnan(peak.peak_n) else f"peak {format.number(peak.peak_n, 0)} N at the {peak.handle}"
-        ),
+        limits="; ".join(words for _, words in strip.limits),
+        extreme=f"p{size} at the {peak.handle}" if moved else "",
         gap="no handle moves it",
     )
 
@@ -132,6 +102,9 @@ class Chart(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.strip: Strip | None = None
+        self._told: Told | None = None
+        self._ground: tuple[Stroke, ...] | None = None
+        """The strip without its cursor, ready to be painted at this size."""
         self._share = 0.0
         self._greyed = False
 
@@ -139,11 +112,11 @@ class Chart(QWidget):
         """Return a strip with a line of words and three of curve."""
         return QSize(200, int(self.fontMetrics().lineSpacing() * 4.4))
 
-    def show_strip(self, strip: Strip | None, *, greyed: bool = False) -> None:
-        """Show a strip, or none."""
-        self.strip, self._greyed = strip, greyed
-        self.setAccessibleDescription(strip.said if strip is not None else "")
-        self.setToolTip(strip.said if strip is not None else "")
+    def show_strip(self, strip: "Strip | None", told: Told | None = None, *, greyed: bool = False) -> None:
+        """Show a strip with what it says, or none."""
+        self.strip, self._told, self._greyed, self._ground = strip, told, greyed, None
+        self.setAccessibleDescription(told.said if told is not None else "")
+        self.setToolTip(told.said if told is not None else "")
         self.update()
 
     def set_share(self, share: float) -> None:
@@ -151,74 +124,53 @@ class Chart(QWidget):
         self._share = share
         self.update()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Draw the strip for another size."""
+        self._ground = None
+
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint curve, limits, stages and cursor."""
+        """Paint the strip, its words and the cursor."""
         painter = QPainter(self)
-        colours, strip = theme.current(), self.strip
+        colours = theme.current()
         painter.fillRect(self.rect(), QColor(colours.paper))
-        if strip is None:
+        if self.strip is None or self._told is None:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.4 if self._greyed else 1.0)
-        self._paint_words(painter, strip, colours)
-        room = QRectF(self.rect()).adjusted(EDGE_PX, painter.fontMetrics().height() + 6, -EDGE_PX, -5)
+        self._paint_words(painter, self._told.at(self.strip, self._share), self._told)
+        self._paint_strip(painter, self.strip)
 
-        left, wide, foot, low, top = room.left(), room.width(), room.bottom(), strip.low, strip.top
-        per_unit = room.height() / (top - low)
+    def _paint_strip(self, painter: QPainter, strip: "Strip") -> None:
+        from rampdraft.drawing.strips import strip_cursor, strip_ground
 
-        def at(share: float, value: float) -> QPointF:
-            return QPointF(left + share * wide, foot - (min(max(value, low), top) - low) * per_unit)
+        view = QTransform.fromTranslate(0, self.height())
+        view.scale(self.logicalDpiX() / 25.4, -self.logicalDpiX() / 25.4)
+        room = QRectF(self.rect()).adjusted(EDGE_PX, self.fontMetrics().height() + 6, -EDGE_PX, -5)
+        room = view.inverted()[0].mapRect(room)
+        frame = room.left(), room.top(), room.right(), room.bottom()
+        if self._ground is None:
+            self._ground = strokes_of(strip_ground(strip, frame))
+        brush = Brush(painter, view, theme.current(), self)
+        brush.strokes(self._ground)
+        brush.strokes(strokes_of(strip_cursor(strip, self._share, frame)))
 
-        for start, end in strip.clashes:
-            span = QRectF(left + start * wide, room.top(), max((end - start) * wide, 2), room.height())
-            painter.fillRect(span, QColor(inks.current().fills["clash"]))
-            painter.fillRect(span, QBrush(QColor(colours.accent), Qt.BrushStyle.BDiagPattern))
-        painter.setPen(QPen(QColor(colours.rule), 1))
-        for end in strip.ends:
-            painter.drawLine(QPointF(at(end, 0).x(), room.top()), QPointF(at(end, 0).x(), room.bottom()))
-        painter.setPen(QPen(QColor(colours.quiet), 1))
-        painter.drawLine(at(0, 0), at(1, 0))
-        painter.setPen(QPen(QColor(colours.quiet), 1, Qt.PenStyle.DashLine))
-        for limit, _ in strip.limits:
-            painter.drawLine(at(0, limit), at(1, limit))
-        painter.setPen(QPen(QColor(colours.ink), 1.0))
-        for run in strip.runs:
-            painter.drawPolyline(QPolygonF([at(share, value) for share, value in run]))
-        share, value = strip.marked
-        if not math.isnan(value):
-            painter.setBrush(QColor(colours.paper))
-            painter.drawEllipse(at(share, value), 3, 3)
-        now, x = strip.value(self._share), at(self._share, 0).x()
-        painter.setPen(QPen(QColor(colours.accent), 1.4))
-        painter.drawLine(QPointF(x, room.top() - 3), QPointF(x, room.bottom() + 3))
-        if not math.isnan(now):
-            painter.setBrush(QColor(colours.accent))
-            painter.drawEllipse(at(self._share, now), 3, 3)
-
-    def _paint_words(self, painter: QPainter, strip: Strip, colours: theme.Theme) -> None:
+    def _paint_words(self, painter: QPainter, here: str, told: Told) -> None:
         """Paint the line over the curve: what it is and how much here, and the limits, with the extreme where
         there is room.
         """
-        metrics = painter.fontMetrics()
-        now = strip.value(self._share)
-        exact = not strip.sampled or any(self._share == share for run in strip.runs for share, _ in run)
-        about = "" if exact else "about "
-        here = strip.gap if math.isnan(now) else f"{about}{format.number(now, strip.decimals)} {strip.unit}"
-        if now > strip.top:
-            here = f"over {format.number(strip.top)} {strip.unit}"
-        left = f"{strip.words}: {here}"
+        metrics, colours = painter.fontMetrics(), theme.current()
         base = 3 + metrics.ascent()
         painter.setPen(QColor(colours.ink))
-        painter.drawText(QPointF(EDGE_PX, base), left)
-        limits = "; ".join(words for _, words in strip.limits)
-        room = self.width() - 3 * EDGE_PX - metrics.horizontalAdvance(left) - 12
+        painter.drawText(QPointF(EDGE_PX, base), here)
+        room = self.width() - 3 * EDGE_PX - metrics.horizontalAdvance(here) - 12
+        dashed = f"dashed: {told.limits}"
         right = next(
             (
                 words
-                for words in (f"{strip.extreme}; dashed: {limits}".removeprefix("; "), f"dashed: {limits}")
+                for words in (f"{told.extreme}; {dashed}".removeprefix("; "), dashed)
                 if metrics.horizontalAdvance(words) <= room
             ),
-            metrics.elidedText(limits, Qt.TextElideMode.ElideRight, room),
+            metrics.elidedText(told.limits, Qt.TextElideMode.ElideRight, room),
         )
         painter.setPen(QColor(colours.quiet))
         painter.drawText(QPointF(self.width() - EDGE_PX - metrics.horizontalAdvance(right), base), right)

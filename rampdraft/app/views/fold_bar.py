@@ -5,11 +5,12 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSlider, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.views.chart import Chart, clearance_strip, force_strip
+from rampdraft.app.views.chart import Chart, clearance_told, force_told
+from rampdraft.app.views.furniture import button
 
 if TYPE_CHECKING:
     from rampdraft.mechanics.results import FoldResult
@@ -33,21 +34,20 @@ class FoldBar(QWidget):
         super().__init__(parent)
         self._document = document
         self._fold: FoldResult | None = None
-        self._greyed = False
+        self._shown: tuple[int, bool] | None = None
+        """The evaluation that the strips are of, and whether they are greyed."""
         self._share = self._resting_s = 0.0
-        self._timer = QTimer(self)
-        self._timer.setInterval(FRAME_MS)
-        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._play_on)
         self._clock = QElapsedTimer()
-        self.play = self._button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play)
-        self.back = self._button("Back", "A hundredth of the way back", self._step_back)
-        self.step = self._button("Step", "A hundredth of the way on", self._step_on)
-        self.tightest = self._button(
-            "Tightest", "Go to the place where the least clearance is left", self.go_tightest
+        self.play = button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play, self)
+        self.back = button("Back", "A hundredth of the way back", self._step_back, self)
+        self.step = button("Step", "A hundredth of the way on", self._step_on, self)
+        self.tightest = button(
+            "Tightest", "Go to the place where the least clearance is left", self.go_tightest, self
         )
-        for button in (self.back, self.step):
-            button.setAutoRepeat(True)
+        for one in (self.back, self.step):
+            one.setAutoRepeat(True)
         self.slider = QSlider(Qt.Orientation.Horizontal, self)
         self.slider.setRange(0, TICKS)
         self.slider.setPageStep(TICKS // 20)
@@ -66,8 +66,8 @@ class FoldBar(QWidget):
         self._stage.setAlignment(Qt.AlignmentFlag.AlignTop)
         row = QHBoxLayout()
         row.setSpacing(4)
-        for button in (self.play, self.back, self.step, self.tightest):
-            row.addWidget(button)
+        for one in (self.play, self.back, self.step, self.tightest):
+            row.addWidget(one)
         row.addWidget(self._force, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 6, 10, 8)
@@ -79,13 +79,6 @@ class FoldBar(QWidget):
         column.addWidget(self.force)
         document.changed.connect(self.refresh)
         document.opened.connect(self.reset)
-
-    def _button(self, text: str, help_text: str, act: object) -> QPushButton:
-        button = QPushButton(text, self)
-        button.setToolTip(help_text)
-        button.setAccessibleDescription(help_text)
-        button.clicked.connect(act)
-        return button
 
     @property
     def share(self) -> float:
@@ -99,19 +92,22 @@ class FoldBar(QWidget):
 
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
+        from rampdraft.drawing.strips import clearance_strip, force_strip
+
         evaluation, greyed = self._document.evaluation, self._document.stale
         self.setEnabled(evaluation is not None)
         if evaluation is None:
             self.reset()
-            self._fold = None
+            self._fold = self._shown = None
             self._stage.clear()
             self._force.clear()
             for chart in (self.clearance, self.force):
                 chart.show_strip(None)
-        elif evaluation.fold is not self._fold or greyed is not self._greyed:
-            self._fold, self._greyed = evaluation.fold, greyed
-            self.clearance.show_strip(clearance_strip(evaluation), greyed=greyed)
-            self.force.show_strip(force_strip(evaluation), greyed=greyed)
+        elif (self._document.made, greyed) != self._shown:
+            self._fold, self._shown = evaluation.fold, (self._document.made, greyed)
+            self.clearance.show_strip(clearance_strip(evaluation), clearance_told(evaluation), greyed=greyed)
+            force = force_strip(evaluation)
+            self.force.show_strip(force, force_told(evaluation, force), greyed=greyed)
             self._say()
 
     @property

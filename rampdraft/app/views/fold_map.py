@@ -20,7 +20,7 @@ from rampdraft.app.views.furniture import button, chooser_row, column
 from rampdraft.app.views.kept_map import KeptMap
 from rampdraft.app.views.side import FOLD_SITE, clashing_on_path
 from rampdraft.app.views.way_point_hand import FINE_DEG, WayPointHand
-from rampdraft.app.way_points import corner_of, nearest_share
+from rampdraft.mechanics.folding.way_points import corner_of, nearest_share
 
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ class FollowingView(QWidget):
 
     def _redraw(self) -> None:
         """Draw what is shown again: another choice, or another scale."""
-        if self._shown is not None:
+        if self._shown is not None and self.isVisible():
             self._draw(self._shown)
 
     def _take(self, evaluation: "Evaluation") -> None:
@@ -71,3 +72,35 @@ class FollowingView(QWidget):
 
     def _begin(self) -> None:
         raise NotImplementedError
+
+
+class DrawingView(FollowingView):
+    """A view with one drawing on a canvas. The box that it is fitted to is found once for each ramp and
+    choice, so that the sheet lies still while one zooms or the fold moves.
+    """
+
+    def __init__(self, document: Document, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(document, parent)
+        self.canvas = Canvas(name, self)
+        self.canvas.scaled.connect(self._rescale)
+        self._boxed_at: object = None
+        """What the box was found for; None where it is to be found anew."""
+
+    def _begin(self) -> None:
+        self.canvas.fit()
+
+    def _clear(self) -> None:
+        self.canvas.show_picture(None, note=self._note)
+
+    def _take(self, evaluation: "Evaluation") -> None:
+        self._boxed_at = None
+
+    def _refit(self) -> None:
+        """Draw another choice, in a box of its own."""
+        self._boxed_at = None
+        self._redraw()
+
+    def _rescale(self) -> None:
+        if self.canvas.fitted:
+            self._boxed_at = None
+        self._redraw()

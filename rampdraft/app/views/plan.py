@@ -4,9 +4,8 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtWidgets import QWidget
 
-from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.furniture import column
 
 if TYPE_CHECKING:
@@ -17,34 +16,17 @@ ROOM_PX: Final = 520
 """A narrower sheet shows no dimensions: they would run into one another."""
 
 
-class PlanPanel(FollowingView):
+class PlanPanel(DrawingView):
     """A canvas with the plan."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(document, parent)
-        self._boxed = False
-        self.canvas = Canvas("Plan view", self)
-        self.canvas.scaled.connect(self._rescale)
+        super().__init__(document, "Plan view", parent)
         column(self, (self.canvas, 1))
 
-    def _begin(self) -> None:
-        self.canvas.fit()
-
-    def _clear(self) -> None:
-        self.canvas.show_picture(None, note=self._note)
-
-    def _take(self, evaluation: "Evaluation") -> None:
-        self._boxed = False
-
     def _draw(self, evaluation: "Evaluation") -> None:
-        picture = self._picture() if self._boxed else self.canvas.fit_to(self._picture)
-        self._boxed = True
+        picture = self._picture() if self._boxed_at else self.canvas.fit_to(self._picture)
+        self._boxed_at = True
         self.canvas.show_picture(picture, note=self._note)
-
-    def _rescale(self) -> None:
-        if self.canvas.fitted:
-            self._boxed = False
-        self.refresh()
 
     def _picture(self) -> "Picture":
         from rampdraft.drawing.plan import plan_view

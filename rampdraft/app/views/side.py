@@ -5,11 +5,10 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QWidget
 
-from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.views.fold_bar import FoldBar
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, switches
 
 if TYPE_CHECKING:
@@ -32,22 +31,18 @@ WAYS: Final = (
 )
 
 
-class SidePanel(FollowingView):
+class SidePanel(DrawingView):
     """Canvas, chooser of what is shown, and the scrubber."""
 
     said = Signal(str)
     """What the view shows now, in words."""
 
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        super().__init__(document, parent)
+        super().__init__(document, "Side view", parent)
         self._blocked: Blocked | None = None
         self._hands, self._swept = True, False
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
-        self._boxed_at: tuple[bool, object] | None = None
-        """Way and place that the sheet was fitted to."""
-        self.canvas = Canvas("Side view", self)
-        self.canvas.scaled.connect(self._rescale)
         self.fold_bar = fold_bar
         self.fold_bar.moved.connect(self._follow_fold)
         self.standing, self.folding = switches(WAYS, self._changed_way, self)
@@ -82,10 +77,10 @@ class SidePanel(FollowingView):
 
     def show_swept(self, shown: bool) -> None:
         """Leave all the room that the fold goes through on the sheet, or not."""
-        self._swept, self._boxed_at = shown, None
+        self._swept = shown
         if shown:
             self.folding.setChecked(True)
-        self._redraw()
+        self._refit()
 
     def show_blocked(self, blocked: "Blocked") -> None:
         """Show the pose where every way to fold is blocked, with what stands in the way, until the scrubber
@@ -99,13 +94,11 @@ class SidePanel(FollowingView):
     def _begin(self) -> None:
         self.standing.setChecked(True)
         self.site.setCurrentIndex(0)
-        self.canvas.fit()
-
-    def _clear(self) -> None:
-        self.canvas.show_picture(None, note=self._note)
+        super()._begin()
 
     def _take(self, evaluation: "Evaluation") -> None:
-        self._blocked = self._sweep = self._boxed_at = None
+        super()._take(evaluation)
+        self._blocked = self._sweep = None
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
         put_items(self.site, [(_site_words(pose), (pose.site_number, pose.state)) for pose in sites])
 
@@ -128,11 +121,6 @@ class SidePanel(FollowingView):
 
     def _follow(self) -> None:
         self._blocked = None
-        self._redraw()
-
-    def _rescale(self) -> None:
-        if self.canvas.fitted:
-            self._boxed_at = None
         self._redraw()
 
     def _draw(self, evaluation: "Evaluation") -> None:

@@ -8,7 +8,17 @@ from PySide6.QtCore import QObject, QPointF, Signal
 from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.views.fold_bar import FoldBar
-from rampdraft.app.way_points import Corner, added, corner_of, moved, own_stages, removed, with_stages
+from rampdraft.mechanics.folding.way_points import (
+    Corner,
+    added,
+    corner_of,
+    moved,
+    own_stages,
+    reachable,
+    removed,
+    stepped,
+    with_stages,
+)
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation
@@ -108,11 +118,9 @@ class WayPointHand(QObject):
             self.waits.emit(_path_of(self._pending, evaluation))
 
     def _moved(self, evaluation: "Evaluation", corner: Corner) -> "Design":
-        inner, fold = corner
-        sense = 1 if evaluation.design.fold.closing == "faces" else -1
-        fold = sense * min(max(sense * fold, 0.0), 180.0)
-        stages = moved(own_stages(evaluation), self.chosen, (min(max(inner, -90.0), 180.0), fold))
-        return with_stages(evaluation.design, stages)
+        design = evaluation.design
+        stages = own_stages(design, evaluation.fold.path)
+        return with_stages(design, moved(stages, self.chosen, reachable(design, corner)))
 
     def drop(self) -> None:
         """Let go: what was dragged becomes one edit."""
@@ -134,11 +142,9 @@ class WayPointHand(QObject):
         if evaluation is None or self._document.stale:
             return
         step = FINE_DEG if fine else WHOLE_DEG
-        inner, fold = corner_of(evaluation.fold.path.poses[self.chosen], FINE_DEG)
-        sense = 1 if evaluation.design.fold.closing == "faces" else -1
-        design = self._moved(
-            evaluation, (round(inner + up * step, 6), round(fold + sense * across * step, 6))
-        )
+        corner = corner_of(evaluation.fold.path.poses[self.chosen], FINE_DEG)
+        corner = stepped(evaluation.design, corner, up_deg=up * step, closing_deg=across * step)
+        design = self._moved(evaluation, corner)
         self._document.replace(design, f"Move way-point {self.chosen}", run=f"way-point {self._runs}")
         if self._evaluation is not None:
             self._bar.go(self._evaluation.fold.path.at[self.chosen])
@@ -150,7 +156,9 @@ class WayPointHand(QObject):
             return
         path, share = evaluation.fold.path, self._bar.share
         before = next((at for at, end in enumerate(path.at) if end > share), len(path.at) - 1)
-        stages = added(own_stages(evaluation), max(before, 1), corner_of(path.pose(share), FINE_DEG))
+        stages = added(
+            own_stages(evaluation.design, path), max(before, 1), corner_of(path.pose(share), FINE_DEG)
+        )
         self._document.replace(with_stages(evaluation.design, stages), "Add a way-point")
         self.choose(before)
         self._canvas.setFocus()
@@ -160,7 +168,7 @@ class WayPointHand(QObject):
         evaluation, number = self._evaluation, self.chosen
         if evaluation is not None and number > 0:
             self.choose(-1)
-            stages = removed(own_stages(evaluation), number)
+            stages = removed(own_stages(evaluation.design, evaluation.fold.path), number)
             self._document.replace(with_stages(evaluation.design, stages), f"Remove way-point {number}")
 
 

@@ -43,10 +43,16 @@ def fold_result(design: Design, assembly: Assembly, deployed: SitePose) -> FoldR
     )
 
 
+def closing_sense(design: Design) -> int:
+    """Return which way the joint turns as it closes: 1 where the faces come together, -1 the backs."""
+    return 1 if design.fold.closing == "faces" else -1
+
+
 def closed_pose(design: Design) -> Pose:
     """Return the stowed pose."""
-    sense = 1 if design.fold.closing == "faces" else -1
-    return Pose(math.radians(design.fold.stowed_deg), sense * math.radians(design.fold.closed_deg))
+    return Pose(
+        math.radians(design.fold.stowed_deg), closing_sense(design) * math.radians(design.fold.closed_deg)
+    )
 
 
 def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:

@@ -5,18 +5,19 @@ from typing import Final
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
-from rampdraft.app import settings
-from rampdraft.app.actions import Actions
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.painting import family
 from rampdraft.app.checklist.checks import ChecksPanel
-from rampdraft.app.dialogs import Dialogs
 from rampdraft.app.document import Document
-from rampdraft.app.filing import Filing
-from rampdraft.app.fold_work import FoldWork
 from rampdraft.app.form.dimensions import DimensionsPanel
-from rampdraft.app.naming import Naming
+from rampdraft.app.shell import settings
+from rampdraft.app.shell.actions import Actions
+from rampdraft.app.shell.dialogs import Dialogs
+from rampdraft.app.shell.filing import Filing
+from rampdraft.app.shell.fold_work import FoldWork
+from rampdraft.app.shell.naming import Naming
+from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
@@ -25,7 +26,6 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
-from rampdraft.app.window import Window
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.result import Check
 

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rampdraft.app import settings
+from rampdraft.app.shell import settings
 from rampdraft.errors import Problem
 
 DESIGNS: Final = "Ramp designs (*.toml)"

@@ -9,10 +9,10 @@ from PySide6.QtCore import QCoreApplication, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow
 
-from rampdraft.app import settings
+from rampdraft.app.shell import settings
 
 if TYPE_CHECKING:
-    from rampdraft.app.desk import Desk
+    from rampdraft.app.shell.desk import Desk
 
 
 class Window(QMainWindow):
@@ -34,7 +34,7 @@ class Window(QMainWindow):
 
     def furnish(self) -> "Desk":
         """Put the desk into the frame and return it."""
-        from rampdraft.app.desk import Desk
+        from rampdraft.app.shell.desk import Desk
 
         if self.desk is None:
             self.desk = Desk(self)

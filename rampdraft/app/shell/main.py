@@ -8,10 +8,10 @@ from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
 from rampdraft.app import theme
-from rampdraft.app.window import Window
+from rampdraft.app.shell.window import Window
 
 if TYPE_CHECKING:
-    from rampdraft.app.failures import Failures
+    from rampdraft.app.shell.failures import Failures
 
 
 def run(path: Path | str | None, *, show_for_ms: int | None = None) -> int:
@@ -62,7 +62,7 @@ class _Opening:
         self._failures: Failures | None = None
 
     def open(self) -> None:
-        from rampdraft.app.failures import Failures
+        from rampdraft.app.shell.failures import Failures
 
         desk = self._window.furnish()
         self._failures = Failures(desk.tell_failure)

@@ -10,7 +10,7 @@ from rampdraft.errors import RampdraftError
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
-    from rampdraft.app.desk import Desk
+    from rampdraft.app.shell.desk import Desk
     from rampdraft.evaluation.evaluate import Evaluation
 
 

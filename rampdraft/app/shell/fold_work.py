@@ -10,14 +10,14 @@ from PySide6.QtCore import QObject
 
 from rampdraft.app.form import format
 from rampdraft.app.form.labels import change_words
-from rampdraft.app.way_points import with_stages
 from rampdraft.errors import RampdraftError
+from rampdraft.mechanics.folding.way_points import with_stages
 from rampdraft.model.fields.labels import label_of
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
-    from rampdraft.app.desk import Desk
+    from rampdraft.app.shell.desk import Desk
     from rampdraft.evaluation.evaluate import Evaluation
     from rampdraft.explore.folds import Freed, Interleaved, SiteFold, Spring
     from rampdraft.mechanics.folding.search import Blocked, FoundPath

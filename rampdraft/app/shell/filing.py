@@ -5,15 +5,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from rampdraft.app import settings
-from rampdraft.app.dialogs import Answer
-from rampdraft.app.export_pack import PackExport
+from rampdraft.app.shell import settings
+from rampdraft.app.shell.dialogs import Answer
+from rampdraft.app.shell.export_pack import PackExport
 from rampdraft.errors import FileError
 from rampdraft.files.design_file import load_design, save_design
 from rampdraft.model.starter import starter_design
 
 if TYPE_CHECKING:
-    from rampdraft.app.desk import Desk
+    from rampdraft.app.shell.desk import Desk
 
 
 class Filing(QObject):

@@ -8,25 +8,34 @@ import math
 import re
 from dataclasses import replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from rampdraft.geometry.pose import Pose
+from rampdraft.mechanics.folding.folding import closing_sense, stages_of
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design, FoldStage
 from rampdraft.units import DEG
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
 
 Corner = tuple[DEG, DEG]
 """Inner leaf's angle and the joint's."""
 
 
-def own_stages(evaluation: "Evaluation") -> tuple[FoldStage, ...]:
-    """Return the design's own stages, or the usual sequence as such."""
-    from rampdraft.mechanics.folding.folding import stages_of
+def own_stages(design: Design, path: FoldPath) -> tuple[FoldStage, ...]:
+    """Return the design's own stages, or the usual sequence, which is its path, as such."""
+    return design.fold_stages or stages_of(path)
 
-    return evaluation.design.fold_stages or stages_of(evaluation.fold.path)
+
+def reachable(design: Design, corner: Corner) -> Corner:
+    """Return the nearest corner that the leaves can be in: the joint turns half a turn at most, the way it
+    closes.
+    """
+    (inner, fold), sense = corner, closing_sense(design)
+    return min(max(inner, -90.0), 180.0), sense * min(max(sense * fold, 0.0), 180.0)
+
+
+def stepped(design: Design, corner: Corner, *, up_deg: DEG, closing_deg: DEG) -> Corner:
+    """Return a corner with the inner leaf further up and the joint further closed."""
+    inner, fold = corner
+    return round(inner + up_deg, 6), round(fold + closing_sense(design) * closing_deg, 6)
 
 
 def corner_of(pose: Pose, step_deg: DEG) -> Corner:

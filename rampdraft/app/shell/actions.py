@@ -8,10 +8,10 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu
 
-from rampdraft.app import settings
+from rampdraft.app.shell import settings
 
 if TYPE_CHECKING:
-    from rampdraft.app.desk import Desk
+    from rampdraft.app.shell.desk import Desk
 
 Keys = QKeySequence.StandardKey
 
@@ -21,9 +21,16 @@ class Actions(QObject):
 
     def __init__(self, desk: "Desk") -> None:
         super().__init__(desk)
-        self._filing = filing = desk.filing
+        self._filing = desk.filing
         bar = desk.window.menuBar()
-        file = bar.addMenu("&File")
+        self._fill_file(bar.addMenu("&File"), desk)
+        self._fill_edit(bar.addMenu("&Edit"), desk)
+        self._fill_view(bar.addMenu("&View"), desk)
+        self._fill_fold(bar.addMenu("F&old"), desk)
+        self._add(bar.addMenu("&Help"), "&About and cautions", desk.about)
+
+    def _fill_file(self, file: QMenu, desk: "Desk") -> None:
+        filing = self._filing
         self._add(file, "&New", filing.new, Keys.New)
         self._add(file, "&Open…", filing.open, Keys.Open)
         self._recent = file.addMenu("Open &recent")
@@ -38,7 +45,7 @@ class Actions(QObject):
         file.addSeparator()
         self._add(file, "&Quit", desk.window.close, Keys.Quit)
 
-        edit = bar.addMenu("&Edit")
+    def _fill_edit(self, edit: QMenu, desk: "Desk") -> None:
         stack = desk.document.undo_stack
         for action, key in (
             (stack.createUndoAction(self, "&Undo"), Keys.Undo),
@@ -49,7 +56,7 @@ class Actions(QObject):
         edit.addSeparator()
         self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
 
-        view = bar.addMenu("&View")
+    def _fill_view(self, view: QMenu, desk: "Desk") -> None:
         for number, name in enumerate(desk.view_names, start=1):
             self._add(view, f"&{number} {name}", _Call(desk.show_view, number - 1), f"Ctrl+{number}")
         view.addSeparator()
@@ -58,7 +65,8 @@ class Actions(QObject):
         view.addSeparator()
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
 
-        fold, work = bar.addMenu("F&old"), desk.fold_work
+    def _fill_fold(self, fold: QMenu, desk: "Desk") -> None:
+        work = desk.fold_work
         self._add(fold, "&Play or pause", desk.play_fold, "Ctrl+Space")
         self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
@@ -70,9 +78,6 @@ class Actions(QObject):
         fold.addSeparator()
         self._add_switch(fold, "Show s&wept room", work.show_swept, "Ctrl+Shift+R", on=False)
         self._add_switch(fold, "Show &hands", desk.side.show_hands, "Ctrl+Shift+H", on=True)
-
-        about = bar.addMenu("&Help")
-        self._add(about, "&About and cautions", desk.about)
 
     def _add(
         self,
