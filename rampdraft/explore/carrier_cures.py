@@ -5,7 +5,7 @@ climb.
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
-from typing import Final
+from typing import Any, Final
 
 from scipy.optimize import brentq  # pyright: ignore[reportMissingTypeStubs, reportUnknownVariableType]
 
@@ -93,7 +93,8 @@ def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float |
     signs = ((place, value(place)) for place in places)
     for (low, below), (high, above) in pairwise(signs):
         if (below >= 0) != (above >= 0):
-            root = float(brentq(value, low, high, xtol=_JUST * abs(high - low)))
+            found: Any = brentq(value, low, high, xtol=_JUST * abs(high - low))
+            root = float(found)
             aside = 2 * _JUST * (high - low) * (1 if above >= 0 else -1)
             return root if value(root) >= 0 else root + aside
     return None

@@ -1,7 +1,7 @@
 """Many designs at once: the same question asked of each, on several processors."""
 
 import multiprocessing
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
@@ -19,7 +19,7 @@ _AT_ONCE: Final = 16
 
 
 @contextmanager
-def pool(processes: int) -> Iterator[ProcessPoolExecutor]:
+def pool(processes: int) -> Generator[ProcessPoolExecutor]:
     """Yield processes that are begun afresh, so that no thread or window of this one is copied into them."""
     executor = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
     try:
