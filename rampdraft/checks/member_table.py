@@ -5,9 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
-from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.design import Design
-from rampdraft.strength.members import Verdict, members_of, verdicts
+from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import Utilisation
 
 _ID: Final = "own/strength/"
@@ -35,9 +33,9 @@ class MemberRow:
     """Why it cannot be judged."""
 
 
-def member_rows(design: Design, carried: Carried, checks: Iterable[Check]) -> tuple[MemberRow, ...]:
+def member_rows(verdicts: Iterable[Verdict], checks: Iterable[Check]) -> tuple[MemberRow, ...]:
     """Return the families of members that are among the checks, in their order: worst first."""
-    found = {_ID + one.utilisation.family.key: one for one in verdicts(members_of(design, carried))}
+    found = {_ID + one.utilisation.family.key: one for one in verdicts}
     return tuple(_row(found[check.id], check) for check in checks if check.id in found)
 
 

@@ -18,6 +18,7 @@ from rampdraft.mechanics.results import (
 )
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Prose
+from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM
 
 
@@ -128,6 +129,16 @@ class Subjects:
     def carried(self) -> Carried:
         """Return what each load puts on the members."""
         return self._of["carried"]
+
+    @property
+    def strengths(self) -> Members:
+        """Return the members as they are judged under whichever load."""
+        return self._of["strengths"]
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """Return what they use of their strength under the users and the rated load."""
+        return self._of["verdicts"]
 
     @property
     def standing(self) -> CarrierStanding | None:

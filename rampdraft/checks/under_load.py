@@ -6,15 +6,7 @@ from rampdraft.mechanics.loading.loads import is_of
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.basis import Basis
-from rampdraft.strength.members import Members, members_of
 from rampdraft.strength.utilisation import UnknownUtilisation, Utilisation
-
-
-def members(subjects: Subjects) -> Members:
-    """Return the members with what they carry, found once for all demands and rules."""
-    if "members" not in subjects.kept:
-        subjects.kept["members"] = members_of(subjects.design, subjects.carried)
-    return subjects.kept["members"]  # pyright: ignore[reportReturnType]
 
 
 def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float | None) -> Finding:
@@ -32,7 +24,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
             subject="",
             why="The rule file gives no load that could be put on the ramp: add one to it.",
         )
-    found = members(subjects).utilisations(basis, numbers)
+    found = subjects.strengths.utilisations(basis, numbers)
     judged = [one for one in found if isinstance(one, Utilisation)]
     unknown = [one for one in found if isinstance(one, UnknownUtilisation)]
     worst = greatest(judged, lambda one: one.ratio) if judged else None

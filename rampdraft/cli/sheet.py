@@ -159,7 +159,7 @@ def _strength(evaluation: Evaluation) -> list[str]:
     """Return the worst of all members, of the rails, of the joint and of the pins, with both verdicts, or why
     not.
     """
-    rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+    rows = member_rows(evaluation.verdicts, evaluation.checks)
     kinds = (
         ("the worst", ""),
         ("rails", "-rails"),

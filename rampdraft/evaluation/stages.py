@@ -54,6 +54,7 @@ from rampdraft.model.fields.alike import changed
 from rampdraft.shop.cutting import cutting_plan
 from rampdraft.shop.parts import part_list
 from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.strength.members import Members, Verdict, members_of, verdicts
 from rampdraft.units import MM
 
 _KERB_REACH_MM: Final = 20000.0
@@ -200,6 +201,10 @@ def _carried(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Car
     return carry(design, assembly, loads)
 
 
+def _verdicts(_: Design, strengths: Members) -> tuple[Verdict, ...]:
+    return verdicts(strengths)
+
+
 def _parts(_: Design, assembly: Assembly) -> tuple[Part, ...]:
     return part_list(assembly)
 
@@ -293,6 +298,11 @@ class Evaluation(Graph):
     carried = Stage(carry, reads=BUILT, needs=(assembly, loads))
     """What the members carry under every load that the ramp is judged under."""
 
+    strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
+    """The members as they are judged under whichever load."""
+    verdicts = Stage(_verdicts, needs=(strengths,))
+    """What they use of their strength under the users and the rated load."""
+
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
 
@@ -302,7 +312,11 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
-    strength = Judged(strength_checks, reads=(*BUILT, "joining", "sites", "use"), needs=(carried,))
+    strength = Judged(
+        strength_checks,
+        reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
+        needs=(carried, verdicts),
+    )
     steadiness = Judged(steadiness_checks, reads=CARRIER, needs=(standing,))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
@@ -311,7 +325,7 @@ class Evaluation(Graph):
     edges = Ruled(EDGES, reads=LEAVES, needs=(rule_sets,))
     holding = Ruled(HOLDING, reads=("use.rated_load_kg",), needs=(rule_sets, joint))
     handling = Ruled(HANDLING, needs=(rule_sets, path, hand))
-    loaded = Ruled(LOADED, reads=(*BUILT, "joining", "use.service_class"), needs=(rule_sets, carried))
+    loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)

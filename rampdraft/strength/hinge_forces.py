@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-
 from rampdraft.figures import mm
 from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.mechanics.joint import bearing_arm_mm
@@ -77,7 +75,7 @@ class JointForces(ArrayRecord):
     load_nmm: Array
     """Moment that the stop holds, (L, P); 0 over a prop."""
     arm_mm: MM
-    """Of the stop; infinite where it holds nothing, over a prop."""
+    """Of the stop; over a prop, where it holds nothing, any."""
     by: Formula
     gaps_mm: tuple[MM, ...]
 
@@ -105,13 +103,13 @@ def deck_forces(design: Design, carried: Carried) -> DeckForces:
 
 def joint_forces(design: Design, carried: Carried) -> JointForces:
     """Return what comes to the pairs of knuckles at the joint."""
-    joint, length = carried.joint, design.joint.knuckle_length_mm
+    joint, length, propped = carried.joint, design.joint.knuckle_length_mm, carried.spans.propped
     return JointForces(
         self_weight_n=joint.own_shear_n / joint.shear_n.shape[1],
-        self_weight_nmm=joint.own_moment_nmm * joint.own_share,
+        self_weight_nmm=0.0 if propped else joint.own_moment_nmm * joint.own_share,
         load_n=joint.shear_n,
         load_nmm=joint.moment_nmm,
-        arm_mm=np.inf if carried.spans.propped else bearing_arm_mm(design),
+        arm_mm=1.0 if propped else bearing_arm_mm(design),
         by=BY_LAP if design.stop.kind == "lap" else BY_FACE,
         gaps_mm=tuple(max(0.0, abs(one - other) - length) for one, other in joint_pairs_mm(design)),
     )

@@ -17,6 +17,7 @@ from rampdraft.mechanics.loading.loads import user_loads
 from rampdraft.model.design import Design, Material, Prop, StopBars, Toe, WheeledUser
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
+from rampdraft.strength.members import members_of, verdicts
 from rampdraft.units import G_M_S2
 
 LAP = StopBars(
@@ -67,7 +68,9 @@ def bumped(design: Design, factor: float) -> Design:
 def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
-    subjects = Subjects(design, {"carried": carry(design, assembly, tuple(user_loads(design)))})
+    carried = carry(design, assembly, tuple(user_loads(design)))
+    found = verdicts(members_of(design, carried))
+    subjects = Subjects(design, {"carried": carried, "verdicts": found})
     return {check.id: check for check in strength_checks(subjects)}
 
 

@@ -47,7 +47,7 @@ def test_the_sheets_of_strength_follow_the_checks_and_carry_the_caution(name: st
 def test_every_member_stands_with_both_verdicts(name: str) -> None:
     evaluation = sample(name)
     text = " ".join("\n".join(sheets(name)[on(name, "Strength of the members")[0] :]).split())
-    rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+    rows = member_rows(evaluation.verdicts, evaluation.checks)
     assert len(rows) > 5
     for row in rows:
         said = f"{row.status} {row.name}"

@@ -95,7 +95,7 @@ class StrengthPanel(DrawingView):
     def _list_members(self, evaluation: "Evaluation") -> None:
         from rampdraft.checks.member_table import member_rows
 
-        self._rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+        self._rows = member_rows(evaluation.verdicts, evaluation.checks)
         with QSignalBlocker(self.table):
             self.table.setRowCount(len(self._rows))
             for row, member in enumerate(self._rows):

@@ -9,13 +9,12 @@ from rampdraft import figures
 from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.checks.under_load import members
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.formula import newton
-from rampdraft.strength.members import Verdict, verdicts
+from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
 from rampdraft.units import MM, N
 
@@ -30,7 +29,7 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield both verdicts on every family of members, the least overall factor, the sag and the pressures on
     the ground.
     """
-    found = verdicts(members(subjects))
+    found = subjects.verdicts
     for verdict in found:
         yield _member(verdict)
     yield _overall(subjects, found)

@@ -62,7 +62,7 @@ def _table_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Overall factor", width_mm=28, anchor="right"),
         Column(head="Under", width_mm=89),
     )
-    rows = member_rows(evaluation.design, evaluation.carried, evaluation.checks)
+    rows = member_rows(evaluation.verdicts, evaluation.checks)
     flow.table(columns, (_member_row(row) for row in rows))
     flow.heading("Loads")
     columns = (
