@@ -161,15 +161,15 @@ def _strength(evaluation: Evaluation) -> list[str]:
     """
     rows = member_rows(evaluation.verdicts, evaluation.checks)
     kinds = (
-        ("the worst", ""),
-        ("rails", "-rails"),
-        ("joint", "joint-knuckles"),
-        ("stop", "stop"),
-        ("pins", "-pins"),
+        ("the worst", tuple(row.key for row in rows)),
+        ("rails", ("inner-rails", "outer-rails")),
+        ("joint", ("joint-knuckles",)),
+        ("stop", ("stop",)),
+        ("pins", ("joint-pins", "deck-pins")),
     )
     lines = [("", "", "strength used", "factor on ultimate", "")]
-    for kind, ending in kinds:
-        row = next((row for row in rows if row.key.endswith(ending)), None)
+    for kind, families in kinds:
+        row = next((row for row in rows if row.key in families), None)
         if row is not None:
             share = "–" if row.share is None else f"{100 * row.share:.0f} %"
             lines.append(

@@ -15,7 +15,7 @@ def shown_mm(design: Design) -> MM:
 
 
 def outlines(design: Design, top_mm: MM) -> dict[str, Outline]:
-    """Return what of the carrier the ramp may meet, by name, with the deck surface at `top_mm`: deck, end,
+    """Return what of the carrier the ramp may meet, by key, with the deck surface at `top_mm`: deck, end,
     obstacles.
     """
     carrier, back = design.carrier, -shown_mm(design)
@@ -23,11 +23,14 @@ def outlines(design: Design, top_mm: MM) -> dict[str, Outline]:
     found = {"deck": rectangle(back, floor, 0.0, top_mm)}
     if bottom < floor and -carrier.end_setback_mm > back:
         found["carrier end"] = rectangle(back, bottom, -carrier.end_setback_mm, floor)
-    for obstacle in design.obstacles:
-        found[f"obstacle {obstacle.name}"] = Outline(
-            tuple((x, top_mm + z, 0.0) for x, z in obstacle.outline_mm)
-        )
-    return found
+    return found | _obstacles(design, top_mm)
+
+
+def _obstacles(design: Design, top_mm: MM) -> dict[str, Outline]:
+    return {
+        f"obstacle {obstacle.name}": Outline(tuple((x, top_mm + z, 0.0) for x, z in obstacle.outline_mm))
+        for obstacle in design.obstacles
+    }
 
 
 def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
@@ -52,11 +55,7 @@ def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
     ]
     whole = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
     lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
-    obstacles = (
-        area(shape, "outline", "carrier", key)
-        for key, shape in outlines(design, top_mm).items()
-        if key.startswith("obstacle ")
-    )
+    obstacles = (area(shape, "outline", "carrier", key) for key, shape in _obstacles(design, top_mm).items())
     return area(whole, "thin", "carrier"), lines, *obstacles
 
 

@@ -140,7 +140,7 @@ def _picture(
     x0, x1 = _reach(design, view)
     scene = _scene(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, stance)
     still = (*standing.weights, *((standing.cargo,) if climb.cargo and standing.cargo else ()))
-    weights = tuple(weight for weight in still if weight.words in ("body", "ballast", "cargo"))
+    weights = tuple(weight for weight in still if weight.kind in ("body", "ballast", "cargo"))
     marks = [
         *_ghost(scene),
         *(mark for number, support in enumerate(scene.supports) for mark in _support(scene, number, support)),
@@ -448,7 +448,7 @@ def _above(labels: list[tuple[Point, str]], per_mm: MM) -> Iterator[Ink]:
 def _fulcrum(scene: _Scene, found: TippingLine) -> Iterator[Ink]:
     """Yield a hatched wedge under the supports that it tips over."""
     high = 3.5 * scene.per_mm
-    for x in sorted({scene.place(support) for support in scene.supports if support.name in found.names}):
+    for x in sorted({scene.place(scene.supports[number]) for number in found.supports}):
         yield _polygon(((x - high / 2, -high), (x + high / 2, -high), (x, 0.0)), "clash", "clash")
 
 

@@ -140,13 +140,11 @@ def force_at(hand: HandForce, share: float) -> N:
 
 
 def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
-    """Return the limits of the hand force that the rule sets in use demand of the whole ramp, rising, with
-    their sources.
-    """
+    """Return the limits of the hand force that the rule sets in use demand, rising, with their sources."""
     found = {
         check.limit: f"{check.limit:g} N, {check.source.title}"
         for check in evaluation.checks
-        if check.unit == "N" and check.sense == "at most" and check.limit is not None and not check.subject
+        if check.about.kind == "deploying_force" and check.sense == "at most" and check.limit is not None
     }
     return tuple(sorted(found.items())) or ((DEPLOYING_N, f"{DEPLOYING_N:g} N, French rule for vehicles"),)
 

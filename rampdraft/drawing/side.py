@@ -243,7 +243,7 @@ def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ..
     low = ground_line(design.sites[site_number - 1]).height_mm(x)
     marks: list[Ink] = []
     for member in evaluation.assembly.of("loose"):
-        if not member.key.endswith("left"):
+        if member.tag.hand != "left":
             continue  # the right one stands behind it
         u0, w0, u1, w1 = member.silhouette.box
         tall = w1 - w0 if member.role == "prop foot" else room

@@ -248,7 +248,9 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
 def _certified(design: Design) -> MM:
     assembly, site = assemble(design), design.sites[0]
     path = fold_path(design, site, stand(design, assembly, site, 1).pose)
-    leaves = [
-        pair for pair in fold_clearance(design, assembly, path, site).pairs if pair.what.startswith("inner ")
-    ]
-    return min((pair.certified_mm for pair in leaves if "slat" in pair.what), default=math.inf)
+    slats = (
+        pair.certified_mm
+        for pair in fold_clearance(design, assembly, path, site).pairs
+        if pair.kin[0].body == "inner" and any(kin.role == "slat" for kin in pair.kin)
+    )
+    return min(slats, default=math.inf)

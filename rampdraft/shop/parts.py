@@ -1,7 +1,6 @@
 """The part list: identical pieces under one part number that stays put while dimensions change."""
 
 from collections.abc import Iterable
-from itertools import takewhile
 from typing import Final, get_args
 
 from rampdraft.geometry.members.member import Assembly, Member, Role
@@ -23,15 +22,15 @@ def part_list(assembly: Assembly) -> tuple[Part, ...]:
     return tuple(_part(group, _hand(group, groups)) for group in groups)
 
 
-def part_number(key: str) -> str:
+def part_number(member: Member) -> str:
     """Return the part number of a member: initials and numbers of its key (`inner cross member 2` is
     ICM2).
     """
-    return "".join(word if word.isdigit() else word[0].upper() for word in key.split())
+    return "".join(str(word) if isinstance(word, int) else word[0].upper() for word in member.words)
 
 
 def _order(member: Member) -> tuple[int, tuple[tuple[int, str], ...]]:
-    words = ((int(word), "") if word.isdigit() else (-1, word) for word in member.key.split())
+    words = ((word, "") if isinstance(word, int) else (-1, word) for word in member.words)
     return _ROLES.index(member.role), tuple(words)
 
 
@@ -63,7 +62,7 @@ def _across(group: list[Member]) -> float:
 def _part(group: list[Member], hand: str) -> Part:
     first = group[0]
     return Part(
-        number=part_number(first.key),
+        number=part_number(first),
         name=_name(group),
         role=first.role,
         piece=first.piece,
@@ -75,8 +74,8 @@ def _part(group: list[Member], hand: str) -> Part:
 
 
 def _name(group: list[Member]) -> str:
-    """Return what the keys have in common: `inner rail`, or `slat` where both leaves have it."""
-    names = [tuple(takewhile(lambda word: not word.isdigit(), member.key.split())) for member in group]
+    """Return what the names have in common: `inner rail`, or `slat` where both leaves have it."""
+    names = [(*member.kin.words, *([member.tag.hand] if member.tag.hand else ())) for member in group]
     return " ".join(word for word in names[0] if all(word in name for name in names))
 
 

@@ -9,17 +9,16 @@ its own mirror image when it is turned end for end. Three half turns lay a piece
   too;
 - both, in its own plane: x and y run the other way, the sides stay.
 
-What remains is a mark that names one side of a piece (`left side`, `right side`): only such a piece can
-differ from its mirror image, and only if no half turn brings the mark back. Which way up a mark lies (`top`,
-`underside`) goes with the turns alike.
+What remains is a mark on one side of a piece, left or right: only such a piece can differ from its mirror
+image, and only if no half turn brings the mark back. Which way up a mark lies (top or underside) goes with
+the turns alike.
 """
 
-import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
-from rampdraft.geometry.members.member import Mark, Piece
+from rampdraft.geometry.members.member import Face, Mark, Piece
 from rampdraft.geometry.outline import Hole, Vertex
 from rampdraft.units import MM
 
@@ -28,8 +27,8 @@ SAME_MM: Final = 0.001
 computer.
 """
 
-_SIDES: Final = {"left side": "right side", "right side": "left side"}
-_LEVELS: Final = {"top": "underside", "underside": "top"}
+_SIDES: Final[dict[Face, Face]] = {"left side": "right side", "right side": "left side"}
+_LEVELS: Final[dict[Face, Face]] = {"top": "underside", "underside": "top"}
 
 _T = TypeVar("_T")
 
@@ -50,7 +49,7 @@ def same_piece(a: Piece, b: Piece) -> bool:
 
 def is_other_hand(a: Piece, b: Piece) -> bool:
     """Return whether `a` is the mirror image of `b` and cannot be made the same by turning it."""
-    if not any(side in mark.what for mark in b.marks for side in _SIDES) or not _comparable(a, b):
+    if not any(mark.face in _SIDES for mark in b.marks) or not _comparable(a, b):
         return False
     shape, mirrored = _shape(a), _swapped(_shape(b), _SIDES)
     return mirrored != _shape(b) and _fits(shape, mirrored) and not _fits(shape, _shape(b))
@@ -79,7 +78,7 @@ def _laid(vertices: Sequence[Vertex], holes: Sequence[Hole], marks: Sequence[Mar
     return _Shape(
         tuple((x - left, y - low, bulge) for x, y, bulge in vertices),
         tuple(Hole(hole.x_mm - left, hole.y_mm - low, hole.diameter_mm) for hole in holes),
-        tuple(Mark(at_mm=mark.at_mm - left, what=mark.what) for mark in marks),
+        tuple(replace(mark, at_mm=mark.at_mm - left) for mark in marks),
     )
 
 
@@ -87,7 +86,7 @@ def _end_for_end(shape: _Shape) -> _Shape:
     mirrored = _laid(
         _reversed(tuple((-x, y, bulge) for x, y, bulge in shape.vertices)),
         [Hole(-hole.x_mm, hole.y_mm, hole.diameter_mm) for hole in shape.holes],
-        [Mark(at_mm=-mark.at_mm, what=mark.what) for mark in shape.marks],
+        [replace(mark, at_mm=-mark.at_mm) for mark in shape.marks],
     )
     return _swapped(mirrored, _SIDES)
 
@@ -109,12 +108,8 @@ def _reversed(vertices: tuple[Vertex, ...]) -> tuple[Vertex, ...]:
     return tuple((*vertices[-1 - k][:2], vertices[(-2 - k) % count][2]) for k in range(count))
 
 
-def _swapped(shape: _Shape, words: dict[str, str]) -> _Shape:
-    pattern = rf"\b({'|'.join(words)})\b"
-    marks = tuple(
-        Mark(at_mm=mark.at_mm, what=re.sub(pattern, lambda match: words[match[0]], mark.what))
-        for mark in shape.marks
-    )
+def _swapped(shape: _Shape, faces: dict[Face, Face]) -> _Shape:
+    marks = tuple(replace(mark, face=faces.get(mark.face, mark.face)) for mark in shape.marks)
     return _Shape(shape.vertices, shape.holes, marks)
 
 
@@ -122,9 +117,7 @@ def _equal(a: _Shape, b: _Shape) -> bool:
     return (
         _same_outline(a.vertices, b.vertices)
         and _same_set(a.holes, b.holes, _same_hole)
-        and _same_set(
-            a.marks, b.marks, lambda one, other: one.what == other.what and _near(one.at_mm, other.at_mm)
-        )
+        and _same_set(a.marks, b.marks, _same_mark)
     )
 
 
@@ -144,6 +137,10 @@ def _same_side(start: Vertex, end: Vertex, other: Vertex) -> bool:
 
 def _same_hole(a: Hole, b: Hole) -> bool:
     return _near(a.x_mm, b.x_mm) and _near(a.y_mm, b.y_mm) and _near(a.diameter_mm, b.diameter_mm)
+
+
+def _same_mark(a: Mark, b: Mark) -> bool:
+    return replace(a, at_mm=b.at_mm) == b and _near(a.at_mm, b.at_mm)
 
 
 def _same_set(a: tuple[_T, ...], b: tuple[_T, ...], same: Callable[[_T, _T], bool]) -> bool:

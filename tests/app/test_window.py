@@ -207,6 +207,17 @@ def test_a_chosen_check_opens_its_working_and_goes_to_its_site(desk: Desk) -> No
     assert desk.checks.working.isVisible()
 
 
+def test_the_name_of_a_site_does_not_choose_the_deck(desk: Desk) -> None:
+    evaluation = desk.document.evaluation
+    assert evaluation is not None
+    desk.document.edit("sites[1].name", "Loading bay, loaded side", "Name")
+    model = desk.checks.model
+    rows = [row for row in range(model.rowCount()) if model.check(model.index(row)).site_number == 1]
+    empty = next(row for row in rows if model.check(model.index(row)).about.state != "loaded")
+    desk.checks.list.setCurrentIndex(model.index(empty))
+    assert desk.side.site.currentData() == (1, "empty")
+
+
 def test_rows_are_added_moved_and_removed(desk: Desk) -> None:
     desk.form.field("sites[1].name")
     _press(desk, "Add a site")

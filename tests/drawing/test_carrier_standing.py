@@ -154,3 +154,11 @@ def test_marks_lie_within_the_box_and_words_below_do_not_meet(near_mm: float, nu
         for other in below[:row]:
             if abs(one.at[1] - other.at[1]) < 3 * per_mm:
                 assert abs(one.at[0] - other.at[0]) >= (len(one.text) + len(other.text)) * 1.7 * per_mm / 2
+
+
+def test_what_rides_along_is_drawn_by_what_it_is_not_by_its_name() -> None:
+    design = trolley()
+    standing = stood(design)
+    assert isinstance(standing, Standing)
+    renamed = replace(standing, weights=tuple(replace(one, words="box") for one in standing.weights))
+    assert sum("box" in text for text in texts(carrier_side(design, renamed))) == 1

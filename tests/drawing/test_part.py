@@ -81,7 +81,7 @@ def test_every_part_of_the_ramp_is_drawn_true_and_within_its_box():
 
 def test_holes_are_drawn_counted_and_located():
     holes = tuple(Hole(x, y, 5.5) for x in (50, 350) for y in (10, 30))
-    marks = (Mark(at_mm=50, what="2 holes"), Mark(at_mm=350, what="2 holes"))
+    marks = (Mark(at_mm=50, work="2 holes"), Mark(at_mm=350, work="2 holes"))
     picture = part_view(part(profile=Profile(rectangle(0, 0, 400, 40), holes), marks=marks))
     found = texts(picture)
     assert "4 × Ø 5.5, 10 and 30 from the lower edge" in found

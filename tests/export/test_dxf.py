@@ -290,7 +290,7 @@ def test_codes_in_a_text_are_shown_and_not_obeyed():
 def test_a_mark_at_an_end_is_no_station_of_its_own():
     part = PARTS[0]
     piece = replace(
-        part.piece, marks=(Mark(at_mm=0.0, what="end"), Mark(at_mm=part.piece.length_mm, what="end"))
+        part.piece, marks=(Mark(at_mm=0.0, work="end"), Mark(at_mm=part.piece.length_mm, work="end"))
     )
     assert on(read(part_dxf(replace(part, piece=piece))), MARKING) == []
 

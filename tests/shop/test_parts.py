@@ -42,21 +42,24 @@ def coped(*, start=SQUARE, end=SQUARE, length=1000.0, marks=()):
 
 
 def assembly(**pieces):
-    """Return an assembly of rails, from left to right; `_` in a name stands for a space."""
-    members = tuple(
-        Member(
-            key=key.replace("_", " "),
-            tag=Tag(body="inner", number=y + 1),
-            piece=made,
-            y0_mm=100 * y,
-            y1_mm=100 * y + 20,
-            silhouette=made.profile.outline,
-            mass_kg=2.5,
-            centre_mm=(0, 0, 0),
+    """Return an assembly, from left to right: `inner_rail_1` is a piece, its tag read from its name."""
+    members = []
+    for y, (name, made) in enumerate(pieces.items()):
+        body, *_, last = name.split("_")
+        tag = Tag(body=body, number=int(last)) if last.isdigit() else Tag(body=body, hand=last)
+        members.append(
+            Member(
+                key=name.replace("_", " "),
+                tag=tag,
+                piece=made,
+                y0_mm=100 * y,
+                y1_mm=100 * y + 20,
+                silhouette=made.profile.outline,
+                mass_kg=2.5,
+                centre_mm=(0, 0, 0),
+            )
         )
-        for y, (key, made) in enumerate(pieces.items())
-    )
-    return Assembly(members=members, inner=NO_MASS, outer=NO_MASS, loose_kg=0)
+    return Assembly(members=tuple(members), inner=NO_MASS, outer=NO_MASS, loose_kg=0)
 
 
 def parts_of(**pieces):
@@ -90,7 +93,10 @@ def test_different_ends_are_different_parts():
     assert (
         len(
             parts_of(
-                a_1=coped(start=COPE), b_1=coped(start=COPE, end=COPE), c_1=coped(start=taper), d_1=coped()
+                inner_rail_1=coped(start=COPE),
+                inner_rail_2=coped(start=COPE, end=COPE),
+                inner_rail_3=coped(start=taper),
+                inner_rail_4=coped(),
             )
         )
         == 4
@@ -102,58 +108,74 @@ def test_sizes_are_compared_to_a_thousandth_of_a_millimetre_wherever_they_lie(di
     # 0.4999 and 0.5003 thousandths round to different thousandths, and are the same size all the same.
     a, b = 1000.0004999, 1000.0004999 + difference
     assert [
-        part.quantity for part in part_list(assembly(rail_1=piece(length=a), rail_2=piece(length=b)))
+        part.quantity
+        for part in part_list(assembly(inner_rail_1=piece(length=a), inner_rail_2=piece(length=b)))
     ] == quantities
 
 
 def test_a_hole_may_be_reached_by_turning_and_one_that_is_not_makes_another_part():
     near, far, middle = Hole(100, 10, 6), Hole(900, 30, 6), Hole(500, 10, 6)
     drilled = [piece(holes=(hole,)) for hole in (near, far, middle)]
-    assert parts_of(rail_1=drilled[0], rail_2=drilled[1], rail_3=drilled[2]) == [("R1", 2, ""), ("R3", 1, "")]
+    assert parts_of(inner_rail_1=drilled[0], inner_rail_2=drilled[1], inner_rail_3=drilled[2]) == [
+        ("IR1", 2, ""),
+        ("IR3", 1, ""),
+    ]
 
 
 def test_the_order_of_holes_and_the_first_corner_do_not_matter():
     outline = rectangle(0, 0, 1000, 40)
     rolled = replace(outline, vertices=outline.vertices[2:] + outline.vertices[:2])
     holes = (Hole(100, 10, 6), Hole(300, 10, 8))
-    assert len(parts_of(rail_1=piece(outline, holes=holes), rail_2=piece(rolled, holes=holes[::-1]))) == 1
+    assert (
+        len(parts_of(inner_rail_1=piece(outline, holes=holes), inner_rail_2=piece(rolled, holes=holes[::-1])))
+        == 1
+    )
 
 
 def test_a_round_piece_is_one_part_however_it_lies():
     pieces = {
-        f"knuckle_{k}": piece(disc(40.0 * k, 0, 30), length=40, holes=(Hole(40.0 * k, 0, 12),))
+        f"inner_rail_{k}": piece(disc(40.0 * k, 0, 30), length=40, holes=(Hole(40.0 * k, 0, 12),))
         for k in (1, 2)
     }
-    assert parts_of(**pieces) == [("K1", 2, "")]
+    assert parts_of(**pieces) == [("IR1", 2, "")]
 
 
-def mark(at, what):
-    return (Mark(at_mm=at, what=what),)
+def mark(at, work, face):
+    return (Mark(at_mm=at, work=work, face=face),)
 
 
 def test_hands_are_told_apart_where_a_mark_names_a_side():
     """Coped at one end and marked on one side: no half turn brings both back."""
-    left = coped(start=COPE, marks=mark(300, "hole Ø6, left side"))
-    right = coped(start=COPE, marks=mark(300, "hole Ø6, right side"))
+    left = coped(start=COPE, marks=mark(300, "hole Ø6", "left side"))
+    right = coped(start=COPE, marks=mark(300, "hole Ø6", "right side"))
     # COPE lies on mid depth, so turning over changes the side: still one part. Out of centre it cannot be
     # turned over.
-    assert parts_of(rail_1=left, rail_2=right) == [("R1", 2, "")]
-    left = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6, left side"))
-    right = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6, right side"))
-    assert parts_of(rail_1=left, rail_2=right) == [("R1", 1, "left"), ("R2", 1, "right")]
-    assert parts_of(rail_1=left, rail_2=left) == [("R1", 2, "")]
+    assert parts_of(inner_rail_1=left, inner_rail_2=right) == [("IR1", 2, "")]
+    left = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6", "left side"))
+    right = coped(start=OFF_CENTRE, marks=mark(300, "hole Ø6", "right side"))
+    assert parts_of(inner_rail_1=left, inner_rail_2=right) == [("IR1", 1, "left"), ("IR2", 1, "right")]
+    assert parts_of(inner_rail_1=left, inner_rail_2=left) == [("IR1", 2, "")]
+
+
+def test_what_is_done_is_no_side_of_the_piece():
+    lamp = [
+        piece(rectangle(0, 0, 1000, 40), marks=mark(300, f"bracket of the {side} lamp, top of it", ""))
+        for side in ("left side", "right side")
+    ]
+    assert parts_of(inner_rail_1=lamp[0], inner_rail_2=lamp[1]) == [("IR1", 1, ""), ("IR2", 1, "")]
 
 
 def test_end_for_end_brings_a_side_mark_back_on_the_other_side():
-    left = piece(marks=mark(300, "weld on, left side"))
-    right = piece(marks=mark(700, "weld on, right side"))
-    assert parts_of(rail_1=left, rail_2=right) == [("R1", 2, "")]
+    left = piece(marks=mark(300, "weld on", "left side"))
+    right = piece(marks=mark(700, "weld on", "right side"))
+    assert parts_of(inner_rail_1=left, inner_rail_2=right) == [("IR1", 2, "")]
 
 
 def test_turning_over_brings_an_underside_mark_to_the_top():
     assert parts_of(
-        rail_1=piece(marks=mark(300, "notch, underside")), rail_2=piece(marks=mark(300, "notch, top"))
-    ) == [("R1", 2, "")]
+        inner_rail_1=piece(marks=mark(300, "notch", "underside")),
+        inner_rail_2=piece(marks=mark(300, "notch", "top")),
+    ) == [("IR1", 2, "")]
 
 
 def test_numbers_follow_members_not_sizes_nor_the_order_of_the_assembly():
@@ -164,20 +186,20 @@ def test_numbers_follow_members_not_sizes_nor_the_order_of_the_assembly():
 
 
 def test_splitting_a_group_keeps_the_old_number_for_the_first():
-    before = parts_of(rail_1=piece(), rail_2=piece(), rail_3=piece())
-    after = parts_of(rail_1=piece(), rail_2=piece(length=999), rail_3=piece())
-    assert before == [("R1", 3, "")]
-    assert after == [("R1", 2, ""), ("R2", 1, "")]
+    before = parts_of(inner_rail_1=piece(), inner_rail_2=piece(), inner_rail_3=piece())
+    after = parts_of(inner_rail_1=piece(), inner_rail_2=piece(length=999), inner_rail_3=piece())
+    assert before == [("IR1", 3, "")]
+    assert after == [("IR1", 2, ""), ("IR2", 1, "")]
 
 
 def test_names_say_what_the_members_have_in_common():
     made = assembly(
-        inner_slat_1=piece(),
-        outer_slat_1=piece(),
-        inner_edge_upstand_left=piece(length=5),
-        inner_edge_upstand_right=piece(length=5),
+        inner_slat_1=replace(piece(), role="slat"),
+        outer_slat_1=replace(piece(), role="slat"),
+        inner_edge_upstand_left=replace(piece(length=5), role="edge upstand"),
+        inner_edge_upstand_right=replace(piece(length=5), role="edge upstand"),
     )
-    assert [part.name for part in part_list(made)] == ["inner edge upstand", "slat"]
+    assert [part.name for part in part_list(made)] == ["slat", "inner edge upstand"]
 
 
 def test_starter_parts_hold_every_member_once_under_numbers_of_their_own():
@@ -214,9 +236,9 @@ def test_no_two_parts_of_any_kind_of_ramp_share_a_number_even_without_case(chang
     for path, value in changes.items():
         design = with_value(design, path, value)
     made = assemble(design)
-    numbers = [part_number(member.key).casefold() for member in made.members]
+    numbers = [part_number(member).casefold() for member in made.members]
     assert len(set(numbers)) == len(numbers)
-    assert {part.number for part in part_list(made)} <= {part_number(member.key) for member in made.members}
+    assert {part.number for part in part_list(made)} <= {part_number(member) for member in made.members}
 
 
 def test_starter_parts_by_number():

@@ -237,7 +237,7 @@ class Desk(QObject):
         if check.share is not None:
             self.side.show_share(check.share)
         elif check.site_number:
-            self.side.show_site(check.site_number, "loaded" if "loaded" in check.subject else "empty")
+            self.side.show_site(check.site_number, check.about.state or "empty")
 
     def _retitle(self) -> None:
         self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")

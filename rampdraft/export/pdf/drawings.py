@@ -29,6 +29,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.paper import shortened, width_mm
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
+from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import Bar, Part
 from rampdraft.units import MM, RAD
@@ -276,7 +277,7 @@ def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
     marks: list[Path | Label] = [area(rectangle(x0, y, ends, y + tall), "thin", "paper")]
     # The kerfs and the end trim are what is neither cut nor left over; shown as one gap before each cut.
     lost = (bar.stock_mm - bar.offcut_mm - sum(cut.length_mm for cut in bar.cuts)) / max(1, len(bar.cuts))
-    fill = "timber" if bar.section.startswith("timber") else "inner"
+    fill = "timber" if parse_section(bar.section).kind == "timber" else "inner"
     x = x0
     for cut in bar.cuts:
         start, end = x + lost / per_mm, x + (lost + cut.length_mm) / per_mm

@@ -211,7 +211,7 @@ def _knuckle_piece(design: Design, hinge: Hinge) -> Piece:
         length_mm=hinge.knuckle_length_mm,
         profile=Profile(disc(0, 0, diameter), (Hole(0, 0, bore),)),
         ends=(SQUARE, SQUARE),
-        marks=(Mark(at_mm=0, what=f"bore Ø{bore:g} through, on the axis"),),
+        marks=(Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),),
     )
 
 
@@ -245,7 +245,7 @@ def _pins(
                     ),
                 ),
                 marks=tuple(
-                    Mark(at_mm=x, what=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin")
+                    Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin")
                     for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
                 ),
             )

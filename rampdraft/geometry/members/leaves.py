@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rampdraft.geometry.lanes import bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
-from rampdraft.geometry.members.member import Body, EndCut, Hand, Mark, Member, Piece, Tag
+from rampdraft.geometry.members.member import Body, EndCut, Face, Hand, Mark, Member, Piece, Tag
 from rampdraft.geometry.members.rail import SQUARE, Notch, rail_outline
 from rampdraft.geometry.outline import Hole, Outline, Profile, rectangle
 from rampdraft.geometry.sections import properties
@@ -74,13 +74,15 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
         return tuple(
             Mark(
                 at_mm=notch.centre_mm - datum,
-                what=f"notch {notch.width_mm:g} wide {notch.depth_mm:g} deep, underside, centre",
+                work=f"notch {notch.width_mm:g} wide {notch.depth_mm:g} deep",
+                face="underside",
+                centred=True,
             )
             for notch in notches
         )
-    side = "side" if leaf.cross_fitting == "between" else "underside"
+    face: Face = "side" if leaf.cross_fitting == "between" else "underside"
     return tuple(
-        Mark(at_mm=at - datum, what=f"cross member {width:g} wide, {side}, centre")
+        Mark(at_mm=at - datum, work=f"cross member {width:g} wide", face=face, centred=True)
         for at in leaf.cross_positions_mm
     )
 
@@ -119,7 +121,9 @@ def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) ->
         marks = tuple(
             Mark(
                 at_mm=(left + right) / 2 - y0,
-                what=f"notch {right - left:g} wide {leaf.half_lap_mm:g} deep, top, centre",
+                work=f"notch {right - left:g} wide {leaf.half_lap_mm:g} deep",
+                face="top",
+                centred=True,
             )
             for left, right in notches
         )
@@ -147,7 +151,7 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
             rectangle(0, 0, length, width),
             tuple(Hole(lane - y0, row, hole) for lane in lanes for row in rows),
         ),
-        marks=tuple(Mark(at_mm=lane - y0, what=drilled) for lane in lanes),
+        marks=tuple(Mark(at_mm=lane - y0, work=drilled) for lane in lanes),
     )
     mean_length = length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width
     for number, start in enumerate(slat_starts_mm(leaf), start=1):

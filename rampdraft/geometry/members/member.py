@@ -29,6 +29,9 @@ Around = Literal["deck", "carrier end", "obstacle", "ground"]
 INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
 """What never stands out of other members of its body in the side plane."""
 
+Face = Literal["left side", "right side", "top", "underside", "side", ""]
+"""Of a piece as it lies on the bench; `side` where it does not matter which."""
+
 EndKind = Literal["square", "cope", "taper"]
 
 
@@ -64,8 +67,16 @@ class Mark:
     """A mark at a running dimension from the piece's datum end: a hole, a notch, a centre line."""
 
     at_mm: MM
-    what: str
-    """In workshop words: `hole Ø5.5 through`, `notch 20 wide 10 deep, underside`."""
+    work: str
+    """In workshop words: `hole Ø5.5 through`, `notch 20 wide 10 deep`."""
+    face: Face = ""
+    centred: bool = False
+    """Whether it is the centre of the work that lies there."""
+
+    @property
+    def what(self) -> str:
+        """Return all of it in workshop words: `notch 20 wide 10 deep, underside, centre`."""
+        return ", ".join(word for word in (self.work, self.face, "centre" if self.centred else "") if word)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +167,11 @@ class Member:
     def role(self) -> Role:
         """Return what it is."""
         return self.piece.role
+
+    @property
+    def words(self) -> tuple[str | int, ...]:
+        """Return its key, word by word."""
+        return self.tag.words(self.role)
 
     @property
     def kin(self) -> Kin:

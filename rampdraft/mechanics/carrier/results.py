@@ -3,6 +3,7 @@ supports.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ Mask = NDArray[np.bool_]
 class Weight:
     """One weight and where it acts on the deck."""
 
+    kind: Literal["body", "ballast", "cargo", "wheels", "ramp", "user"]
     words: str
     force_n: N
     x_mm: MM
@@ -33,6 +35,8 @@ class TippingLine:
     """
 
     names: tuple[str, str]
+    supports: tuple[int, int]
+    """Indices of the two."""
     overturning: tuple[tuple[Weight, MM], ...]
     """Weights beyond the line, with their distance from it."""
     righting: tuple[tuple[Weight, MM], ...]

@@ -133,7 +133,13 @@ def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...
     force, x = _on_deck(design, axles, climb.first_axle_mm[[position]])
     rows = zip(force[0], x[0], strict=True)
     return tuple(
-        Weight(words=f"{climb.user}, axle {number}", force_n=float(f), x_mm=float(at), y_mm=climb.across_mm)
+        Weight(
+            kind="user",
+            words=f"{climb.user}, axle {number}",
+            force_n=float(f),
+            x_mm=float(at),
+            y_mm=climb.across_mm,
+        )
         for number, (f, at) in enumerate(rows, start=1)
         if f > 0
     )
@@ -154,6 +160,7 @@ def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -
     pairs = tuple((weight, float(arm)) for weight, arm in zip(weights, arms[:, line], strict=True))
     first, second = area.ends[line]
     return TippingLine(
+        supports=(first, second),
         names=(standing.supports[first].name, standing.supports[second].name),
         overturning=tuple((weight, -arm) for weight, arm in pairs if arm < -_HAIR and weight.force_n > 0),
         righting=tuple((weight, arm) for weight, arm in pairs if arm > _HAIR and weight.force_n > 0),
@@ -198,6 +205,7 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
     )
     wheels = tuple(
         Weight(
+            kind="wheels",
             words=f"{support.name}, below the spring",
             force_n=float(force),
             x_mm=-support.back_mm,
@@ -208,9 +216,14 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
     )
     sprung = (
         Weight(
-            words="body", force_n=G_M_S2 * body.body_kg, x_mm=-body.body_back_mm, y_mm=body.body_across_mm
+            kind="body",
+            words="body",
+            force_n=G_M_S2 * body.body_kg,
+            x_mm=-body.body_back_mm,
+            y_mm=body.body_across_mm,
         ),
         Weight(
+            kind="ballast",
             words="ballast",
             force_n=G_M_S2 * body.ballast_kg,
             x_mm=-body.ballast_back_mm,
@@ -230,7 +243,11 @@ def _at_rest(design: Design, assembly: Assembly) -> _Rest | CannotStand:
     carried = empty.push_n[0]
     whole = sum(weight.force_n for weight in sprung)
     cargo = Weight(
-        words="cargo", force_n=G_M_S2 * body.cargo_kg, x_mm=-body.cargo_back_mm, y_mm=body.cargo_across_mm
+        kind="cargo",
+        words="cargo",
+        force_n=G_M_S2 * body.cargo_kg,
+        x_mm=-body.cargo_back_mm,
+        y_mm=body.cargo_across_mm,
     )
     laws = _laws(supports, hanging, sunk)
     up = np.array([support.kind == "jack" for support in supports])
@@ -303,12 +320,16 @@ def ramp_weights(design: Design, assembly: Assembly) -> Iterator[Weight]:
     middles = np.array((joint / 2, (joint + length) / 2))
     part = hinge_line(spans, middles)
     force = G_M_S2 * float(part @ (assembly.inner.mass_kg, assembly.outer.mass_kg))
-    yield Weight(words="ramp on its hinge", force_n=force, x_mm=design.deck_hinge.out_mm, y_mm=0.0)
+    yield Weight(
+        kind="ramp", words="ramp on its hinge", force_n=force, x_mm=design.deck_hinge.out_mm, y_mm=0.0
+    )
     fixed = assembly.of("carrier")
     mass = sum(member.mass_kg for member in fixed)
     if mass:
         x, y = (sum(member.mass_kg * member.centre_mm[axis] for member in fixed) / mass for axis in (0, 1))
-        yield Weight(words="plate and knuckles on the deck", force_n=G_M_S2 * mass, x_mm=x, y_mm=y)
+        yield Weight(
+            kind="ramp", words="plate and knuckles on the deck", force_n=G_M_S2 * mass, x_mm=x, y_mm=y
+        )
 
 
 def _spans(design: Design) -> Spans:
@@ -454,7 +475,7 @@ def _edge_drop_mm(design: Design, rest: _Rest) -> MM | None:
     the edge.
     """
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
-    user = Weight(words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
+    user = Weight(kind="user", words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     load = _load((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
     if not rest.area.hold(load):
         return None
