@@ -6,28 +6,30 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
-from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.results import StageForce
-from rampdraft.model.design import Design
 from rampdraft.model.fields.walk import GROUP_LABELS, walk
 
 _WIDTH: Final = 100
 
 
-def fold_sheet(design: Design, folds: Sequence[SiteFold], freed: Sequence[Freed]) -> str:
+def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequence[Freed]) -> str:
     """Return everything that `rampdraft fold` prints: each site's stages, or what blocks it, and what would
     free the fold.
     """
+    design = evaluation.design
     lines = [
         f"{design.about.name}: ways to fold, deck empty, at least {design.fold.clearance_mm:g} mm clear",
         "",
     ]
     for fold in folds:
         lines.append(f"{fold.site_number}  {fold.site}")
-        lines.extend(_blocked(fold.found) if isinstance(fold.found, Blocked) else _stages(design, fold.found))
+        lines.extend(
+            _blocked(fold.found) if isinstance(fold.found, Blocked) else _stages(evaluation, fold.found)
+        )
         lines.append("")
     if any(isinstance(fold.found, Blocked) for fold in folds):
         lines.append("What alone would free it at the first site")
@@ -41,8 +43,8 @@ def fold_sheet(design: Design, folds: Sequence[SiteFold], freed: Sequence[Freed]
     return "\n".join(lines) + "\n"
 
 
-def _stages(design: Design, found: FoundPath) -> Iterator[str]:
-    pulls = hand_force(design, assemble(design), found.path).stages
+def _stages(evaluation: Evaluation, found: FoundPath) -> Iterator[str]:
+    pulls = hand_force(evaluation.design, evaluation.assembly, found.path).stages
     for number, (stage, pull) in enumerate(zip(found.path.stages, pulls, strict=True), start=1):
         yield from _wrapped(f"{number}. {stage.say} ({_pull(pull)})")
     tightest = found.clearance.tightest

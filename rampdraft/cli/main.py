@@ -116,10 +116,10 @@ def _fold(options: argparse.Namespace, _: Window) -> int:
     from rampdraft.explore.folds import folds_at_sites, freeing_dimensions
     from rampdraft.mechanics.folding.search import FoundPath
 
-    design = _evaluated(options.file).design
-    folds = folds_at_sites(design)
+    evaluation = _evaluated(options.file)
+    folds = folds_at_sites(evaluation)
     free = all(isinstance(fold.found, FoundPath) for fold in folds)
-    _say(fold_sheet(design, folds, () if free else freeing_dimensions(design)))
+    _say(fold_sheet(evaluation, folds, () if free else freeing_dimensions(evaluation)))
     return WITHIN if free else FAILS
 
 

@@ -3,18 +3,15 @@ that interleave.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from rampdraft.errors import DesignError
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.least_change import Line, Outcome, least_step
-from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.geometry.members.assembly import assemble
-from rampdraft.mechanics.folding.clearance import closer_than, fold_clearance
+from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.clearance_map import clearance_map
-from rampdraft.mechanics.folding.folding import closed_pose, fold_path
+from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.folding.search import Blocked, FoundPath, find_fold, keeps
-from rampdraft.mechanics.handling.hand_force import hand_force
-from rampdraft.mechanics.results import FoldPath
-from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Assist, Design
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.progress import Progress, nobody
@@ -99,45 +96,44 @@ class Interleaved:
     design: Design
 
 
-def folds_at_sites(design: Design, progress: Progress = nobody) -> tuple[SiteFold, ...]:
+def folds_at_sites(evaluation: Evaluation, progress: Progress = nobody) -> tuple[SiteFold, ...]:
     """Return the way to fold found at each site's ground, with the deck empty, or what blocks it there.
 
     Raises what `progress` raises.
     """
-    assembly = assemble(design)
+    design, assembly = evaluation.design, evaluation.assembly
     folds: list[SiteFold] = []
-    for number, site in enumerate(design.sites, start=1):
-        progress((number - 1) / len(design.sites), "")
-        deployed = stand(design, assembly, site, number).pose
-        folds.append(
-            SiteFold(site=site.name, site_number=number, found=find_fold(design, assembly, site, deployed))
-        )
+    for site, stood in zip(design.sites, evaluation.empty, strict=True):
+        progress(len(folds) / len(design.sites), "")
+        found = find_fold(design, assembly, site, stood.pose)
+        folds.append(SiteFold(site=site.name, site_number=stood.site_number, found=found))
     return tuple(folds)
 
 
-def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
-    """Return the weakest spring of the design's kind and fixing points that brings the peak along `path`
-    under the limit.
+def size_spring(evaluation: Evaluation, limit_n: N) -> Spring | None:
+    """Return the weakest spring of the design's kind and fixing points that brings the peak of the fold under
+    the limit.
 
     None where none does without pushing against the hand by more than SLAM_N, or where the design has no
     assist spring.
     """
-    strength = {"torsion": "rate_nmm_deg", "gas": "force_n", "none": ""}[design.assist.kind]
-    if not strength:
+    kind = evaluation.design.assist.kind
+    if kind == "none":
         return None
-    assembly = assemble(design)
+    strength = {"torsion": "assist.rate_nmm_deg", "gas": "assist.force_n"}[kind]
 
     def tried(amount: float) -> Spring:
-        assist = replace(design.assist, **{strength: amount})
-        hand = hand_force(replace(design, assist=assist), assembly, path)
-        forces = [float(force) for force in hand.force_n if not math.isnan(force)]
-        return Spring(assist=assist, peak_n=max(abs(force) for force in forces), least_n=min(forces))
+        trial = evaluation.changed(strength, amount)
+        forces = [float(force) for force in trial.hand.force_n if not math.isnan(force)]
+        return Spring(
+            assist=trial.design.assist, peak_n=max(abs(force) for force in forces), least_n=min(forces)
+        )
 
     def helps(spring: Spring) -> bool:
         return spring.peak_n <= limit_n and spring.least_n >= min(-SLAM_N, unaided.least_n)
 
     unaided = tried(0.0)
-    line = Line(origin=0, sign=1, grid=1.0, last={"torsion": 20000, "gas": 5000}[design.assist.kind])
+    line = Line(origin=0, sign=1, grid=1.0, last={"torsion": 20000, "gas": 5000}[kind])
     tries = sorted({math.ceil(line.last * 1.08 ** (step - 80)) for step in range(81)})
     if helps(unaided):
         return unaided
@@ -145,7 +141,7 @@ def size_spring(design: Design, path: FoldPath, limit_n: N) -> Spring | None:
     return None if found is None else tried(found)
 
 
-def freeing_dimensions(design: Design, progress: Progress = nobody) -> tuple[Freed, ...]:
+def freeing_dimensions(evaluation: Evaluation, progress: Progress = nobody) -> tuple[Freed, ...]:
     """Return the dimensions that alone free a blocked fold, the least change first; nothing where none does.
 
     Each is moved both ways until the coarse map joins deployed and stowed, the change narrowed, and the fold
@@ -154,28 +150,28 @@ def freeing_dimensions(design: Design, progress: Progress = nobody) -> tuple[Fre
     freed: list[Freed] = []
     for number, path in enumerate(FREEING):
         progress(number / len(FREEING), "")
-        freed += [one for sign in (1.0, -1.0) if (one := _freed(design, path, sign)) is not None]
+        freed += [one for sign in (1.0, -1.0) if (one := _freed(evaluation, path, sign)) is not None]
     return tuple(sorted(freed, key=lambda one: abs(one.after - one.before)))
 
 
-def _freed(design: Design, path: str, sign: float) -> Freed | None:
-    before = float(value_at(design, path))
+def _freed(evaluation: Evaluation, path: str, sign: float) -> Freed | None:
+    before = float(value_at(evaluation.design, path))
     line = Line(origin=0, sign=1, grid=NARROW, last=round(WIDENING[-1] / NARROW))
     tries = tuple(round(step / NARROW) for step in WIDENING)
 
     def opens(steps: int) -> Outcome:
-        return _outcome(_opens(with_value(design, path, before + sign * steps * NARROW)))
+        return _outcome(_opens(evaluation, path, before + sign * steps * NARROW))
 
     found = least_step(line, FAILS, opens, tries=tries)
     if found is None:
         return None
     for spare in (0.0, NARROW, 2 * NARROW, 4 * NARROW):  # the coarse map may be a little too kind
         after = round(before + sign * (found * NARROW + spare), 3)
-        changed = with_value(design, path, after)
-        if problems_of(changed):
+        try:
+            trial = evaluation.changed(path, after)
+        except DesignError:
             return None
-        assembly, site = assemble(changed), changed.sites[0]
-        way = find_fold(changed, assembly, site, stand(changed, assembly, site, 1).pose)
+        way = find_fold(trial.design, trial.assembly, trial.first_site, trial.deployed)
         if isinstance(way, FoundPath):
             return Freed(path=path, before=before, after=after, found=way)
     return None
@@ -185,14 +181,16 @@ def _outcome(passes: bool) -> Outcome:
     return Outcome(passes=passes, excess=None, used=None)
 
 
-def _opens(design: Design) -> bool:
-    """Return whether the coarse map of a design joins its deployed to its stowed pose with the demanded
-    clearance.
+def _opens(evaluation: Evaluation, path: str, value: float) -> bool:
+    """Return whether the coarse map of a design with this value joins its deployed to its stowed pose
+    with the demanded clearance.
     """
-    if problems_of(design):
+    try:
+        trial = evaluation.changed(path, value)
+    except DesignError:
         return False
-    assembly, site = assemble(design), design.sites[0]
-    deployed, stowed = stand(design, assembly, site, 1).pose, closed_pose(design)
+    design, assembly, site = trial.design, trial.assembly, trial.first_site
+    deployed, stowed = trial.deployed, closed_pose(design)
     demanded = design.fold.clearance_mm
     if any(closer_than(design, assembly, pose, site, demanded) for pose in (deployed, stowed)):
         return False
@@ -200,7 +198,7 @@ def _opens(design: Design) -> bool:
     return keeps(surface, deployed, stowed, demanded)
 
 
-def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
+def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
     """Return slat pitch and first offsets with which faces-together leaves close slat into gap, or why none
     do.
 
@@ -208,6 +206,7 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
     gap on both leaves they fall into the middle of the gaps when A - f' - b' = f + b + gap + m p for some
     whole m. The whole swing is then certified.
     """
+    design = evaluation.design
     inner, outer, joint = design.inner_leaf, design.outer_leaf, design.joint
     if design.fold.closing != "faces" or design.fold.closed_deg != 180:
         return "Only leaves that close faces together, at 180 degrees, can fall into each other's gaps."
@@ -228,9 +227,10 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
             with_value(design, "inner_leaf.slat_pitch_mm", pitch), "outer_leaf.slat_pitch_mm", pitch
         )
         tried = with_value(tried, "outer_leaf.slat_first_mm", offset)
-        if problems_of(tried):
+        try:
+            clearance = _certified(evaluation.following(tried))
+        except DesignError:
             continue
-        clearance = _certified(tried)
         if clearance >= gap_mm - NARROW:
             return Interleaved(
                 pitch_mm=pitch,
@@ -245,12 +245,10 @@ def interleave(design: Design, gap_mm: MM) -> Interleaved | str:
     )
 
 
-def _certified(design: Design) -> MM:
-    assembly, site = assemble(design), design.sites[0]
-    path = fold_path(design, site, stand(design, assembly, site, 1).pose)
+def _certified(evaluation: Evaluation) -> MM:
     slats = (
         pair.certified_mm
-        for pair in fold_clearance(design, assembly, path, site).pairs
+        for pair in evaluation.clearance.pairs
         if pair.kin[0].body == "inner" and any(kin.role == "slat" for kin in pair.kin)
     )
     return min(slats, default=math.inf)

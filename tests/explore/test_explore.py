@@ -70,7 +70,7 @@ def test_a_sized_spring_brings_the_peak_under_the_limit_and_a_weaker_one_does_no
     design = trailer()
     design = replace(design, assist=replace(design.assist, **assist))
     path = evaluate(design).fold.path
-    spring = size_spring(design, path, LIMIT_N)
+    spring = size_spring(evaluate(design), LIMIT_N)
     assert spring is not None
     sized = hand_force(replace(design, assist=spring.assist), assemble(design), path)
     assert abs(sized.peak.peak_n) == pytest.approx(spring.peak_n)
@@ -83,18 +83,17 @@ def test_a_sized_spring_brings_the_peak_under_the_limit_and_a_weaker_one_does_no
 
 def test_no_spring_is_said_where_none_is_chosen_or_none_helps() -> None:
     design = replace(trailer(), assist=replace(trailer().assist, kind="none"))
-    path = evaluate(design).fold.path
-    assert size_spring(design, path, LIMIT_N) is None
+    assert size_spring(evaluate(design), LIMIT_N) is None
     torsion = replace(
         design, assist=replace(design.assist, kind="torsion", slack_deg=-80.0)
     )  # slack all the way
-    assert size_spring(torsion, path, LIMIT_N) is None
+    assert size_spring(evaluate(torsion), LIMIT_N) is None
 
 
 def test_each_freeing_dimension_frees_and_half_of_it_does_not() -> None:
     design = blocked_trolley()
     assert isinstance(found_for(design), Blocked)
-    freed = freeing_dimensions(design)
+    freed = freeing_dimensions(evaluate(design))
     assert [one.path for one in freed] == ["joint.height_mm"]
     for one in freed:
         assert isinstance(found_for(with_value(design, one.path, one.after)), FoundPath)
@@ -110,7 +109,7 @@ def test_the_search_for_what_frees_can_be_called_off() -> None:
         raise Cancelled
 
     with pytest.raises(Cancelled):
-        freeing_dimensions(blocked_trolley(), stop)
+        freeing_dimensions(evaluate(blocked_trolley()), stop)
     assert asked == [0.0]
 
 
@@ -124,7 +123,7 @@ def test_slats_fall_into_gaps_with_the_gap_asked_for() -> None:
         outer_leaf=replace(design.outer_leaf, **narrow),
     )
     assert evaluate(design).fold.clearance.tightest.certified_mm < 0
-    found = interleave(design, 4.0)
+    found = interleave(evaluate(design), 4.0)
     assert isinstance(found, Interleaved)
     assert found.pitch_mm == 88.0
     assert found.opening_mm == 48.0
@@ -136,14 +135,14 @@ def test_slats_fall_into_gaps_with_the_gap_asked_for() -> None:
 
 
 def test_slats_that_cannot_fall_into_gaps_say_why() -> None:
-    assert "faces together" in str(interleave(trailer(), 4.0))
+    assert "faces together" in str(interleave(evaluate(trailer()), 4.0))
     low = replace(trolley(), joint=replace(trolley().joint, height_mm=1.0))
-    assert "set the joint 4.5 mm or more above the rails" in str(interleave(low, 4.0))
+    assert "set the joint 4.5 mm or more above the rails" in str(interleave(evaluate(low), 4.0))
 
 
 def test_the_fold_is_sought_at_each_site() -> None:
     design = trailer()
-    folds = folds_at_sites(design)
+    folds = folds_at_sites(evaluate(design))
     assert [fold.site for fold in folds] == [site.name for site in design.sites]
     for fold in folds:
         assert isinstance(fold.found, FoundPath)

@@ -294,21 +294,21 @@ def find_a_fold(one: "Evaluation", progress: Progress) -> "FoundPath | Blocked":
     from rampdraft.mechanics.folding.search import find_fold
 
     progress(0.0, "")
-    return find_fold(one.design, one.assembly, one.design.sites[0], one.sites[0].pose)
+    return find_fold(one.design, one.assembly, one.first_site, one.deployed)
 
 
 def find_at_each_site(one: "Evaluation", progress: Progress) -> "tuple[SiteFold, ...]":
     """Return the way to fold from where the ramp stands at each site."""
     from rampdraft.explore.folds import folds_at_sites
 
-    return folds_at_sites(one.design, progress)
+    return folds_at_sites(one, progress)
 
 
 def try_what_frees(one: "Evaluation", progress: Progress) -> "tuple[Freed, ...]":
     """Return the dimensions that alone free the fold."""
     from rampdraft.explore.folds import freeing_dimensions
 
-    return freeing_dimensions(one.design, progress)
+    return freeing_dimensions(one, progress)
 
 
 def size_a_spring(one: "Evaluation", limit_n: float, progress: Progress) -> "Spring | None":
@@ -316,7 +316,7 @@ def size_a_spring(one: "Evaluation", limit_n: float, progress: Progress) -> "Spr
     from rampdraft.explore.folds import size_spring
 
     progress(0.0, "")
-    return size_spring(one.design, one.fold.path, limit_n)
+    return size_spring(one, limit_n)
 
 
 def let_slats_fall(one: "Evaluation", gap_mm: float, progress: Progress) -> "Interleaved | str":
@@ -324,7 +324,7 @@ def let_slats_fall(one: "Evaluation", gap_mm: float, progress: Progress) -> "Int
     from rampdraft.explore.folds import interleave
 
     progress(0.0, "")
-    return interleave(one.design, gap_mm)
+    return interleave(one, gap_mm)
 
 
 def _change(one: "Freed") -> str:
