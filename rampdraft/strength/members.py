@@ -7,6 +7,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
+from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.loading.results import Carried, LeafForces
@@ -31,6 +34,7 @@ from rampdraft.strength.utilisation import (
     load_words,
     utilisation,
 )
+from rampdraft.units import Array
 
 _NO_ARM = Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
 _FOLDS = Unknown(why=FOLDS)
@@ -50,8 +54,22 @@ class Members:
         self, basis: Basis, loads: tuple[int, ...]
     ) -> tuple[Utilisation | UnknownUtilisation, ...]:
         """Return what every family uses of its strength under the worst of these loads."""
-        combination = Combination(basis=basis, loads=loads, words=self.words)
+        combination = self._under(basis, loads)
         return tuple(utilisation(family, part, combination) for family, part in self.parts)
+
+    def rails_along(self, body: str, load: int) -> Array:
+        """Return what the rails of a leaf use by limit states under one load at each section, (X,).
+
+        Empty where it cannot be judged.
+        """
+        part = next(part for family, part in self.parts if family.key == f"{body}-rails")
+        try:
+            return part.along(self._under(LIMIT_STATES, (load,))) if isinstance(part, Rails) else np.array([])
+        except StrengthUnknownError:
+            return np.array([])
+
+    def _under(self, basis: Basis, loads: tuple[int, ...]) -> Combination:
+        return Combination(basis=basis, loads=loads, words=self.words)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,13 +12,14 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.drawing.ink import Label, Path, Picture
 from rampdraft.drawing.loaded_ramp import axle_places_mm
-from rampdraft.drawing.strength import LEAST_MM, SIZE_MM, own_loads, rail_forces, strength_picture, worst_load
+from rampdraft.drawing.strength import LEAST_MM, SIZE_MM, own_loads, strength_picture, worst_load
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.model.design import Material, WheeledUser
 from rampdraft.model.fields.paths import with_value
+from rampdraft.strength.rail_lines import RailLine, rail_lines
 from rampdraft.units import G_M_S2
 
 ALL_RULES = tuple(sorted(rule_set.key for rule_set in builtin_rule_sets()))
@@ -51,6 +52,10 @@ def one_axle() -> Evaluation:
     return evaluate(
         replace(design, use=replace(design.use, users=(user,), bump_factor=1.0, rated_load_kg=200))
     )
+
+
+def lines_of(evaluation: Evaluation, load: int) -> tuple[RailLine, ...]:
+    return rail_lines(evaluation.design, evaluation.carried, evaluation.strengths, load)
 
 
 def labels(picture: Picture) -> list[Label]:
@@ -113,7 +118,7 @@ def test_one_wheel_bends_most_in_the_middle_with_p_l_over_4():
     # / 4.
     forces = evaluation.carried.inner
     own = 1.35 * np.interp(length / 2, forces.x_mm, forces.own_moment_nmm)
-    rail = rail_forces(forces, worst_load(evaluation))
+    rail, _ = lines_of(evaluation, worst_load(evaluation))
     assert float(np.interp(length / 2, rail.x_mm, rail.moment_nmm)) == pytest.approx(
         own + 1.5 * 200 * G_M_S2 * length / 4, rel=0.01
     )
@@ -124,8 +129,7 @@ def test_the_drawn_moment_and_shear_are_the_design_values(size):
     evaluation = ramp()
     load = worst_load(evaluation)
     picture = strength_picture(evaluation, size_mm=size)
-    for forces in evaluation.carried.leaves:
-        rail = rail_forces(forces, load)
+    for forces, rail in zip(evaluation.carried.leaves, lines_of(evaluation, load), strict=True):
         moment = next(one for one in curves(picture, rail.owner) if len(one.vertices) == len(rail.x_mm))
         read, along = reader(picture, "Moment"), place_of(picture)
         assert [along(x) for x, _, _ in moment.vertices] == pytest.approx(rail.x_mm.tolist(), abs=5)
@@ -160,6 +164,25 @@ def test_the_greatest_sag_and_its_limit_are_those_of_the_check():
     said = texts(strength_picture(evaluation, worst))
     assert f"{check.value:.1f} mm".replace(".0 mm", " mm") in said
     assert any(f"limit {check.limit:.1f} mm" in words for words in said)
+
+
+@pytest.mark.parametrize(
+    "toe",
+    [{}, {"kind": "taper", "length_mm": 300.0, "thickness_mm": 3.0}],
+    ids=["bending governs", "shear governs at the tip of an open taper"],
+)
+def test_the_per_cent_is_the_utilisation_of_the_check(toe: dict[str, object]):
+    """EN 1993-1-1, 6.2.8: shear lowers what is left for bending, on the picture as in the check."""
+    design = timber_ramp()
+    evaluation = evaluate(replace(design, toe=replace(design.toe, **toe)))
+    check = next(one for one in evaluation.checks if one.id == "own/strength/outer-rails")
+    (_, outer), (_, places) = lines_of(evaluation, worst_load(evaluation)), evaluation.carried.leaves
+    assert outer.capacity is not None
+    bending = float((outer.moment_nmm / np.interp(places.x_mm, *outer.capacity)).max())
+    assert (bending < 0.99 * (check.ratio or 0)) is bool(toe), "shear governs, or it does not"
+    said = " ".join(texts(strength_picture(evaluation)))
+    assert f"{100 * (check.ratio or 0):.0f} %" in said
+    assert outer.most_used(0.0)[0] == check.ratio
 
 
 def test_what_is_beyond_a_limit_is_hatched_and_nothing_else():

@@ -16,17 +16,15 @@ Arrays: D trains with K axles each, R rails that take a share of every axle, X s
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.rounding import greatest_along
-from rampdraft.units import MM
-
-Array = NDArray[np.float64]
+from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-7
 """How far beside a section a load stands that is just past it, and by how little a load on a support may seem
@@ -266,14 +264,6 @@ class Deflection:
         """
         start, end = self.spans.over(self.nodes_mm)
         return (at[..., None] >= start) & (at[..., None] <= end)
-
-
-def still(record: Any) -> None:
-    """Make the arrays of a record read-only."""
-    for field in fields(record):
-        value = getattr(record, field.name)
-        if isinstance(value, np.ndarray):
-            value.flags.writeable = False
 
 
 def sum_of(arrays: Iterable[Array]) -> Array:

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from rampdraft.mechanics.loading.beam import Array, Spans, still
+from rampdraft.mechanics.loading.beam import Spans
 from rampdraft.mechanics.loading.loads import Load
-from rampdraft.units import MM, N
+from rampdraft.units import MM, Array, ArrayRecord, N
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class LeafForces:
+class LeafForces(ArrayRecord):
     """Moment and shear in each rail of a leaf, without the ramp's own weight and with it apart. L loads, R
     rails, X sections.
     """
@@ -28,13 +28,9 @@ class LeafForces:
     own_shear_n: Array
     """Of the ramp's own weight in one rail, (X,)."""
 
-    def __post_init__(self) -> None:
-        """Make the arrays read-only."""
-        still(self)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class JointForces:
+class JointForces(ArrayRecord):
     """What passes through the joint, and from there into stop bars, pins and props. P pairs of knuckles, S
     stop bars.
     """
@@ -55,10 +51,6 @@ class JointForces:
     """What each of the two props carries, (L, 2)."""
     own_prop_n: N
 
-    def __post_init__(self) -> None:
-        """Make the arrays read-only."""
-        still(self)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorstPlace:
@@ -78,7 +70,7 @@ class WorstPlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Sag:
+class Sag(ArrayRecord):
     """How far the ramp sinks between its supports, under the worst load without bumps, its own weight and the
     joint's play.
     """
@@ -91,13 +83,9 @@ class Sag:
     play_mm: Array
     """By the play of the joint before its stop bears, (X,)."""
 
-    def __post_init__(self) -> None:
-        """Make the arrays read-only."""
-        still(self)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Carried:
+class Carried(ArrayRecord):
     """All that the members have to carry."""
 
     loads: tuple[Load, ...]
@@ -120,10 +108,6 @@ class Carried:
     """None where a rail's modulus of elasticity is not known."""
     worst: tuple[WorstPlace, ...]
     """One a load."""
-
-    def __post_init__(self) -> None:
-        """Make the arrays read-only."""
-        still(self)
 
     @property
     def leaves(self) -> tuple[LeafForces, LeafForces]:
