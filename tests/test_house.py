@@ -150,6 +150,7 @@ def test_nothing_is_left_for_later(path: Path) -> None:
         node.name
         for node in ast.walk(tree)
         if isinstance(node, ast.FunctionDef)
+        and "overload" not in map(ast.unparse, node.decorator_list)
         and all(
             isinstance(step, ast.Pass)
             or (isinstance(step, ast.Expr) and isinstance(step.value, ast.Constant))

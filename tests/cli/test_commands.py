@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from ramps import standing_in
 
 from rampdraft import __version__
 from rampdraft.checks.cautions import CAUTIONS
@@ -197,9 +198,7 @@ def test_what_fails_and_what_does_not(
     checks: tuple[Check, ...] = (
         dataclasses.replace(trailer.checks[0], status=status, warning_only=warning_only),
     )
-    monkeypatch.setattr(
-        commands, "evaluate", lambda design, folder: dataclasses.replace(trailer, checks=checks)
-    )
+    monkeypatch.setattr(commands, "evaluate", lambda design, folder: standing_in(trailer, checks=checks))
     assert run("check", TRAILER)[0] == code
     assert run("check", TRAILER, "--json")[0] == code
 
@@ -368,7 +367,7 @@ def test_a_name_sends_no_command_to_the_terminal(
     run: Run, monkeypatch: pytest.MonkeyPatch, trailer: Evaluation
 ) -> None:
     about = dataclasses.replace(trailer.design.about, name="red\x1b[31m\rramp")
-    evil = dataclasses.replace(trailer, design=dataclasses.replace(trailer.design, about=about))
+    evil = Evaluation(dataclasses.replace(trailer.design, about=about), trailer.rule_sets)
     monkeypatch.setattr(commands, "evaluate", lambda design, folder: evil)
     out = run("check", TRAILER)[1]
     assert "red\N{REPLACEMENT CHARACTER}[31m\N{REPLACEMENT CHARACTER}ramp" in out

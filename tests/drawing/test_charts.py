@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 from inked import texts
+from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.result import About, Check, Source, Status
@@ -33,7 +34,7 @@ def ramp() -> Evaluation:
 
 
 def changed(**values) -> Evaluation:
-    return replace(ramp(), fold=replace(ramp().fold, **values))
+    return standing_in(ramp(), fold=replace(ramp().fold, **values))
 
 
 def curves(picture) -> list[Path]:
@@ -213,7 +214,7 @@ def a_limit(limit, **changes) -> Check:
 
 
 def test_limits_are_those_of_the_rule_sets_in_use():
-    own = replace(
+    own = standing_in(
         ramp(),
         checks=(a_limit(180.0), a_limit(90.0), a_limit(70.0, unit="mm"), a_limit(60.0, subject="Yard")),
     )
@@ -223,7 +224,7 @@ def test_limits_are_those_of_the_rule_sets_in_use():
 
 def test_without_a_rule_set_for_it_the_french_figure_is_shown():
     """250 N to deploy a ramp by hand: the rule set of French vehicles, 2-6.1."""
-    assert force_limits(replace(ramp(), checks=())) == ((250.0, "250 N, French rule for vehicles"),)
+    assert force_limits(standing_in(ramp(), checks=())) == ((250.0, "250 N, French rule for vehicles"),)
 
 
 @pytest.mark.parametrize("size", [(60.0, 20.0), (150.0, 42.0), (240.0, 80.0)])
