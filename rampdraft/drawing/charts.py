@@ -73,7 +73,7 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
 
     The line is broken where no handle moves the ramp.
     """
-    hand = evaluation.fold.hand
+    hand = evaluation.hand
     runs = force_runs(hand)
     limits = force_limits(evaluation)
     least, most = force_range(runs, limits)
@@ -161,7 +161,7 @@ def _graph(low: float, top: float, words: str, size_mm: tuple[MM, MM]) -> Graph:
 def _stages(evaluation: Evaluation, graph: Graph, names: tuple[str, ...] = ()) -> Iterator[Ink]:
     """Yield lines where stages end, and the stages' numbers over the frame, with a word beside each."""
     top = graph.up.high
-    for number, stage in enumerate(evaluation.fold.path.stages, start=1):
+    for number, stage in enumerate(evaluation.path.stages, start=1):
         if stage.end < 1:
             yield line(graph.at(stage.end, graph.up.low), graph.at(stage.end, top), "hidden")
         x, y = graph.at((stage.start + stage.end) / 2, top)

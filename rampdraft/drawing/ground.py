@@ -2,6 +2,8 @@
 
 from typing import Final
 
+import numpy as np
+
 from rampdraft.drawing.ink import Ink, Path, line
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.units import MM
@@ -17,12 +19,15 @@ def ground_marks(ground: GroundLine, x0_mm: MM, x1_mm: MM, per_mm: MM) -> tuple[
     shown = tuple((x, z, 0.0) for x, z in ground.between(x0_mm, x1_mm))
     marks: list[Ink] = [Path(vertices=shown, closed=False, pen="ground")]
     length, step = _STROKE_MM * per_mm, _STEP_MM * per_mm
+    tops: list[MM] = []
     x = x0_mm + length
     while x + 2 * step <= x1_mm:
-        for at in (x, x + step, x + 2 * step):
-            z = ground.beyond_mm(at)
-            foot = (at - length, z - length)
-            if ground.beyond_mm(foot[0]) > foot[1] + length / 4:  # not out through the face of a kerb
-                marks.append(line((at, z), foot, "thin"))
+        tops.extend((x, x + step, x + 2 * step))
         x += _GROUP_MM * per_mm
+    places = np.array(tops)
+    found = (ground.all_beyond_mm(at).tolist() for at in (places, places - length))
+    for at, z, cover in zip(tops, *found, strict=True):
+        foot = (at - length, z - length)
+        if cover > foot[1] + length / 4:  # not out through the face of a kerb
+            marks.append(line((at, z), foot, "thin"))
     return tuple(marks)

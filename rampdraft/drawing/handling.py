@@ -32,9 +32,9 @@ def hand_at(evaluation: Evaluation, share: float) -> str:
     """Return the name of the handle that is held at a share of the fold; where stages meet, that of the
     earlier one.
     """
-    stages = zip(evaluation.fold.path.stages, evaluation.fold.hand.stages, strict=True)
+    stages = zip(evaluation.path.stages, evaluation.hand.stages, strict=True)
     held = [force.handle for stage, force in stages if stage.start <= share <= stage.end]
-    return held[0] if held else evaluation.fold.hand.stages[-1].handle
+    return held[0] if held else evaluation.hand.stages[-1].handle
 
 
 def handle_marks(

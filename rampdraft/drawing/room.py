@@ -20,14 +20,14 @@ _POSES: Final = 320
 
 def swept_room(evaluation: Evaluation) -> tuple[Outline, ...]:
     """Return the outlines of both leaves all along the fold, for `side_view`."""
-    return swept_outlines(evaluation.design, evaluation.assembly, evaluation.fold.path, _POSES)
+    return swept_outlines(evaluation.design, evaluation.assembly, evaluation.path, _POSES)
 
 
 def room_view(evaluation: Evaluation, *, per_mm: MM, swept: tuple[Outline, ...]) -> Picture:
     """Return the deployed ramp in the room that its fold needs, with the deck empty; `per_mm`: see
     `dimension`.
     """
-    path, room, top = evaluation.fold.path, evaluation.fold.envelope, edge_height_mm(evaluation.design)
+    path, room, top = evaluation.path, evaluation.envelope, edge_height_mm(evaluation.design)
     view = side_view(
         evaluation, pose=path.poses[0], drop_mm=0.0, dimensions=False, swept=swept, per_mm=per_mm
     )

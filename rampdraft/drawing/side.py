@@ -20,6 +20,7 @@ from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.geometry.pose import Placing, Pose
+from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM, RAD
@@ -110,7 +111,7 @@ def side_box(
     poses = [pose]
     if frame == "fold":
         poses.extend(site.pose for site in evaluation.sites if site.site_number == site_number)
-        poses.extend(evaluation.fold.path.pose(step / 12) for step in range(13))
+        poses.extend(evaluation.path.pose(step / 12) for step in range(13))
     bars = linkage(design, drop_mm)
     points: list[Point] = [bars.edge]
     reach = design.inner_leaf.length_mm + design.outer_leaf.length_mm
@@ -287,10 +288,10 @@ def _dimensions(
         going = f"going {mm_text(site.whole.going_mm, 0)}"
         marks.extend(dimension.along(start, toe, going, axis="x", at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
-    if pose == evaluation.fold.stowed.pose:
+    if pose == closed_pose(evaluation.design):  # asked before the fold is worked out
         marks.extend(_stowed(evaluation, top, per_mm))
-        z1 = max(z1, top + evaluation.fold.stowed.above_deck_mm + 14 * per_mm)
-        x1 = max(x1, evaluation.fold.stowed.out_mm + 16 * per_mm)
+        z1 = max(z1, top + evaluation.stowed.above_deck_mm + 14 * per_mm)
+        x1 = max(x1, evaluation.stowed.out_mm + 16 * per_mm)
     return marks, (x0, z0, x1, z1)
 
 
@@ -316,7 +317,7 @@ def _leaf_length(
 
 def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     """Return how high, and how far in and out, the stowed ramp stands."""
-    stowed = evaluation.fold.stowed
+    stowed = evaluation.stowed
     above = top + stowed.above_deck_mm
     near, far = (0.0, top), (stowed.out_mm, above)
     tall, out = f"above deck {mm_text(stowed.above_deck_mm)}", f"out {mm_text(stowed.out_mm)}"

@@ -83,7 +83,7 @@ def clearance_strip(evaluation: Evaluation) -> Strip:
 
 def force_strip(evaluation: Evaluation) -> Strip:
     """Return the hand force over the fold."""
-    hand = evaluation.fold.hand
+    hand = evaluation.hand
     runs, limits = force_runs(hand), force_limits(evaluation)
     least, most = force_range(runs, limits)
     return Strip(
@@ -97,7 +97,7 @@ def force_strip(evaluation: Evaluation) -> Strip:
 
 
 def _ends(evaluation: Evaluation) -> tuple[float, ...]:
-    return tuple(stage.end for stage in evaluation.fold.path.stages[:-1])
+    return tuple(stage.end for stage in evaluation.path.stages[:-1])
 
 
 def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:

@@ -8,7 +8,7 @@ At an upright face the ground has two heights. What stands there, or comes down 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,12 +54,11 @@ class GroundLine:
 
     def heights_mm(self, x_mm: Array) -> Array:
         """Return `height_mm` at many places."""
-        xs, zs = np.array(self.points).T
-        last = len(xs) - 1
-        left = np.searchsorted(xs, x_mm, side="left").clip(1, last)
-        right = np.searchsorted(xs, x_mm, side="right").clip(1, last)
-        before, beyond = (_on(xs[k - 1], zs[k - 1], xs[k], zs[k], x_mm) for k in (left, right))
-        return np.maximum(before, beyond)
+        return np.maximum(self._heights_mm(x_mm, "left"), self._heights_mm(x_mm, "right"))
+
+    def all_beyond_mm(self, x_mm: Array) -> Array:
+        """Return `beyond_mm` at many places."""
+        return self._heights_mm(x_mm, "right")
 
     def grade_beyond(self, x_mm: MM) -> float:
         """Return dz/dx just beyond x, away from the deck."""
@@ -70,6 +69,11 @@ class GroundLine:
         """Return the line from x0 to x1, both sides of every upright face within it."""
         inside = (point for point in self.points if x0_mm < point[0] < x1_mm)
         return (x0_mm, self.beyond_mm(x0_mm)), *inside, (x1_mm, self.before_mm(x1_mm))
+
+    def _heights_mm(self, x_mm: Array, side: Literal["left", "right"]) -> Array:
+        xs, zs = np.array(self.points).T
+        k = np.searchsorted(xs, x_mm, side=side).clip(1, len(xs) - 1)
+        return _on(xs[k - 1], zs[k - 1], xs[k], zs[k], x_mm)
 
     def _height_mm(self, x_mm: MM, side: Side) -> MM:
         x = self._snapped(x_mm)

@@ -46,6 +46,12 @@ def deployed(evaluation, site_number=1, state="empty", **more):
     )
 
 
+def test_the_deployed_ramp_is_drawn_before_the_fold_is_worked_out():
+    evaluation = ramp().changed("inner_leaf.length_mm", ramp().design.inner_leaf.length_mm + 1)
+    deployed(evaluation)
+    assert not {"path", "clearance", "hand", "envelope", "stowed"} & evaluation.worked
+
+
 POSES = [Pose(-0.14, 0.0), Pose(0.7, -1.2), Pose(math.pi / 2, -math.pi), Pose(0.3, 2.4)]
 
 

@@ -46,6 +46,7 @@ def test_what_stands_on_it_stands_on_the_earth(points, places):
         assert area.boundary.distance(shapely.Point(x, z)) < 1e-6
         assert not area.contains(shapely.Point(x, z + 1e-3))
     assert ground.heights_mm(np.array(places)) == pytest.approx([ground.height_mm(x) for x in places])
+    assert ground.all_beyond_mm(np.array(places)) == pytest.approx([ground.beyond_mm(x) for x in places])
 
 
 @pytest.mark.parametrize(("x", "grade"), [(-1, 0), (0, 0.1), (999, 0.1), (1000 - 1e-9, 0), (5000, 0)])
