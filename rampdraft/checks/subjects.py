@@ -17,7 +17,7 @@ from rampdraft.mechanics.results import (
     Stowed,
 )
 from rampdraft.model.design import Design, SiteKind
-from rampdraft.prose import Prose
+from rampdraft.prose import Lines, Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM
 
@@ -62,7 +62,7 @@ class Unjudged(Subject):
 Finding = Measured | Unjudged
 
 
-def on_whole(value: float, working: tuple[str, ...], member: str = "") -> tuple[Finding, ...]:
+def on_whole(value: float, working: Prose | Lines, member: str = "") -> tuple[Finding, ...]:
     """Return the one finding of a quantity that the whole ramp has."""
     return (Measured(key="", subject="", value=value, working=working, member=member),)
 

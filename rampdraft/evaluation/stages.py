@@ -321,7 +321,11 @@ class Evaluation(Graph):
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
-    steps = Ruled(STEPS, reads=(*RAMP, "bridge", "sites"), needs=(rule_sets, assembly, sites, drop_mm))
+    steps = Ruled(
+        STEPS,
+        reads=(*PLACED, "bridge", "carrier.deck_length_mm"),
+        needs=(rule_sets, assembly, sites, drop_mm),
+    )
     edges = Ruled(EDGES, reads=LEAVES, needs=(rule_sets,))
     holding = Ruled(HOLDING, reads=("use.rated_load_kg",), needs=(rule_sets, joint))
     handling = Ruled(HANDLING, needs=(rule_sets, path, hand))

@@ -11,11 +11,10 @@ from dataclasses import dataclass
 from typing import Literal, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rampdraft.geometry.outline import Point
 from rampdraft.model.design import Site
-from rampdraft.units import MM
+from rampdraft.units import MM, Array
 
 FAR_MM = 1.0e5
 """So far the ground goes on level beyond both ends of its points."""
@@ -23,7 +22,6 @@ FAR_MM = 1.0e5
 HAIR_MM = 1e-6
 """A place this near to a corner is at the corner, so that no result hangs on rounding."""
 
-Array = NDArray[np.float64]
 Number = TypeVar("Number", MM, Array)
 Side = Callable[[list[MM], MM], int]
 """`bisect_left` or `bisect_right`: which stretch counts at a corner."""

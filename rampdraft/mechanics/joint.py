@@ -17,11 +17,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from rampdraft.geometry.lanes import joint_pairs_mm, stop_intervals_mm
-from rampdraft.mechanics.loading.beam import Array
 from rampdraft.mechanics.loading.loads import lever_shares
 from rampdraft.mechanics.results import JointVerdict
 from rampdraft.model.design import Design
-from rampdraft.units import MM, RAD
+from rampdraft.units import MM, RAD, Array, ArrayRecord
 
 _PROPPED = "A prop stands under the joint and carries the load; each leaf spans by itself."
 _PROPPED_FACES = " Without it the load would fold the joint, since faces together is the way it folds."
@@ -103,7 +102,7 @@ def joint_verdict(design: Design) -> JointVerdict:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class HandedOn:
+class HandedOn(ArrayRecord):
     """The way of the moment at the joint, from R rails by S stop bars into P pairs of knuckles, as shares."""
 
     to_bars: Array

@@ -12,6 +12,7 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.mechanics.results import FoldResult, PairClearance
 from rampdraft.model.design import Design, Obstacle, WheeledUser
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section
 
 
@@ -291,3 +292,22 @@ def test_no_check_says_in_its_subject_what_its_title_says() -> None:
     found = checks(design=replace(base_design(), stop=stop))
     for name in ("own/held/joint", "own/stop", "own/stowed/height", "own/stowed/out", "own/stowed/in"):
         assert found[name].subject == ""
+
+
+def test_of_gaps_that_are_equal_the_first_one_is_named() -> None:
+    """Whatever the last digit of a sum says: 4 + 105.1 k is not 10.1 from the one before each time."""
+    design = with_leaves(base_design(), slat_pitch_mm=105.1, slat_last_gap_mm=0.0)
+    joined = replace(design, outer_leaf=replace(design.outer_leaf, slat_first_mm=-90.0))
+    found = checks(rule_set("us-vehicle-2016"), design=joined, assembly=assemble(joined))
+    assert found["us-vehicle-2016/opening"].member == "inner slat 2"
+
+
+def test_a_bar_that_is_narrower_than_the_surface_closes_no_opening() -> None:
+    """Beside the bars the joint is as open as it is without any; a rule asks for the widest opening."""
+    bare = with_value(base_design(), "stop.kind", "none")
+    rules = rule_set("us-vehicle-2016")
+    ramps = (base_design(), bare)
+    found = [checks(rules, design=design, assembly=assemble(design)) for design in ramps]
+    one, none = (checks["us-vehicle-2016/opening"] for checks in found)
+    assert one.value == none.value
+    assert one.working == none.working

@@ -117,7 +117,9 @@ def slat_step_at_the_deck(height: float) -> Ramp:
 def knuckle_above_the_slats(height: float) -> Ramp:
     design = base_design()
     centre = design.inner_leaf.slat_thickness_mm + height - design.joint.knuckle_diameter_mm / 2
-    return Ramp(design=replace(design, joint=replace(design.joint, height_mm=centre)))
+    joint, stop = replace(design.joint, height_mm=centre), replace(design.stop, kind="none")
+    design = replace(design, joint=joint, stop=stop)
+    return Ramp(design=design, assembly=assemble(design))
 
 
 def uneven_slats(height: float) -> Ramp:
@@ -367,10 +369,10 @@ def judged(row: Row, factor: float, monkeypatch: pytest.MonkeyPatch) -> Check:
 
 
 def on_kerb(monkeypatch: pytest.MonkeyPatch, pose: SitePose) -> None:
-    def stand(_design: Design, _assembly: Assembly, site: object, number: int, _drop_mm: object) -> SitePose:
+    def stand_at(_design: Design, _ramp: object, site: object, number: int, _drop_mm: object) -> SitePose:
         return replace(pose, site=site.name, site_number=number)  # pyright: ignore[reportAttributeAccessIssue]
 
-    monkeypatch.setattr("rampdraft.evaluation.stages.stand", stand)
+    monkeypatch.setattr("rampdraft.evaluation.stages.stand_at", stand_at)
 
 
 def name_of(row: Row) -> str:

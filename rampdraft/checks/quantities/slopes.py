@@ -10,7 +10,9 @@ from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
+from rampdraft.units import MM
 
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""
@@ -36,25 +38,15 @@ def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 def rise(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole rise of the ramp, one run."""
     value = abs(pose.whole.rise_mm)
-    parts = f"{figures.mm(pose.inner.rise_mm)} inner leaf, {figures.mm(pose.outer.rise_mm)} outer leaf"
-    return _of(
-        subjects,
-        pose,
-        value,
-        figures.plain("rise", "height gained by the whole ramp", parts, figures.mm(value)),
-    )
+    parts = pose.inner.rise_mm, pose.outer.rise_mm
+    return _of(subjects, pose, value, prose(_added, "rise", "height gained by the whole ramp", parts, value))
 
 
 def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole going of the ramp, one run."""
     value = pose.whole.going_mm
-    parts = f"{figures.mm(pose.inner.going_mm)} inner leaf, {figures.mm(pose.outer.going_mm)} outer leaf"
-    return _of(
-        subjects,
-        pose,
-        value,
-        figures.plain("going", "level length of the whole ramp", parts, figures.mm(value)),
-    )
+    parts = pose.inner.going_mm, pose.outer.going_mm
+    return _of(subjects, pose, value, prose(_added, "going", "level length of the whole ramp", parts, value))
 
 
 def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -62,13 +54,12 @@ def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     if pose.site_number == 0 or pose.state == "loaded":
         return ()
     value = abs(subjects.design.sites[pose.site_number - 1].cross_slope_percent) / 100
-    work = figures.given("cross slope of the ground, as given for the site", figures.gradient(value))
     return (
         Measured(
             key=f"site-{pose.site_number}",
             subject=pose.site,
             value=value,
-            working=work,
+            working=prose(_as_given, value),
             site_number=pose.site_number,
         ),
     )
@@ -86,18 +77,28 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
         pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1])
     )
     value = abs(grade_b - grade_a)
-    work = figures.plain(
+    return _of(subjects, pose, value, prose(_change, name_a, grade_a, name_b, grade_b))
+
+
+def _added(name: str, what: str, parts: tuple[MM, MM], value: MM) -> Lines:
+    inner, outer = (figures.mm(part) for part in parts)
+    return figures.plain(name, what, f"{inner} inner leaf, {outer} outer leaf", figures.mm(value))
+
+
+def _as_given(value: float) -> Lines:
+    return figures.given("cross slope of the ground, as given for the site", figures.gradient(value))
+
+
+def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
+    return figures.plain(
         "greatest change of grade",
         f"|grade of {name_b} - grade of {name_a}|",
         f"|{100 * grade_b:.2f} % - {100 * grade_a:.2f} %|",
-        f"{figures.number(100 * value, 2)} %",
+        f"{figures.number(100 * abs(grade_b - grade_a), 2)} %",
     )
-    return _of(subjects, pose, value, work)
 
 
-def _of(
-    subjects: Subjects, pose: SitePose, value: float, work: tuple[str, ...], why: str = ""
-) -> tuple[Finding, ...]:
+def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, why: str = "") -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
         return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
@@ -115,7 +116,7 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
             name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
         else:
             name = "gradient"
-        work = figures.quotient(name, ("rise", part.rise_mm), ("going", part.going_mm))
+        work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
         subjects.kept[key] = _of(subjects, pose, abs(part.ratio), work)
     return subjects.kept[key]  # pyright: ignore[reportReturnType]
 

@@ -6,10 +6,12 @@ They are those of the deployed ramp. Where they depend on the site, the worst si
 from collections.abc import Callable
 
 from rampdraft import figures
-from rampdraft.checks.quantities.surface import slat_spans, spans_width
+from rampdraft.checks.quantities.surface import spans_width
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.ground_line import ground_line
+from rampdraft.geometry.running_surface import laid_out, laid_straight, treads
 from rampdraft.mechanics.results import SitePose
+from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
@@ -20,16 +22,16 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
     """Return how far the highest thing at the joint stands above the running surface: slat edge, knuckle or
     stop bar.
     """
-    design = subjects.design
+    design, laid = subjects.design, laid_straight(subjects.design)
     inner, outer = design.inner_leaf.slat_thickness_mm, design.outer_leaf.slat_thickness_mm
     surface = min(inner, outer)
-    knuckle = design.joint.height_mm + design.joint.knuckle_diameter_mm / 2
+    knuckle = next(one for one in subjects.members("inner", "knuckle") if one.kin.hinge == "joint")
     found = [
         ("difference of the slats", abs(inner - outer), ""),
-        ("knuckle above slats", max(0.0, knuckle - surface), "inner joint knuckle 1"),
+        ("knuckle above slats", max(0.0, laid.top_mm(knuckle) - surface), knuckle.key),
     ]
     for bar in (*subjects.members("inner", "stop bar"), *subjects.members("outer", "stop bar")):
-        above = max(w for _, w, _ in bar.silhouette.vertices) - surface
+        above = laid.top_mm(bar) - surface
         if above > 0:
             found.append(("stop bar above slats", above, bar.key))
         elif spans_width(subjects, bar):
@@ -42,7 +44,7 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
             part="joint",
             subject="joint",
             value=value,
-            working=figures.greatest("step", terms),
+            working=prose(figures.greatest, "step", terms),
             member=member,
         ),
     )
@@ -54,7 +56,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
     """
     bridge = subjects.design.bridge
     if bridge.fitted:
-        work = figures.given("step = thickness of the bridge plate", figures.mm(bridge.thickness_mm))
+        work = prose(_of_plate, bridge.thickness_mm)
         return (
             Measured(
                 key="deck-edge",
@@ -69,8 +71,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
     if worst is None:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
-    numbers = f"{figures.mm(_first_slat(subjects, pose)[1])} - 0 mm, at {subjects.words(pose)}"
-    work = figures.plain("step", "|top of the first slat - deck surface|", numbers, figures.mm(value))
+    work = prose(_to_deck, _first_slat(subjects, pose)[1], subjects.words(pose))
     return (
         Measured(
             key="deck-edge",
@@ -89,7 +90,7 @@ def toe_step(subjects: Subjects) -> tuple[Finding, ...]:
     if worst is None:
         return (Unjudged(key="toe", part="toe", subject="toe", why=_NOWHERE),)
     value, pose = worst
-    work = figures.given(f"step at the toe, at {subjects.words(pose)}", figures.mm(value))
+    work = prose(_at_toe, value, subjects.words(pose))
     return (
         Measured(
             key="toe", part="toe", subject="toe", value=value, working=work, site_number=pose.site_number
@@ -113,12 +114,7 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
     reach = _first_slat(subjects, pose)[0]
-    work = figures.plain(
-        "gap to the deck",
-        "edge of the first slat out from the deck edge - reach of the bridge plate, not below 0",
-        f"{figures.mm(reach)} - {figures.mm(cover)}, at {subjects.words(pose)}",
-        figures.mm(value),
-    )
+    work = prose(_gap_to_deck, reach, cover, subjects.words(pose))
     return (
         Measured(
             key="deck-edge",
@@ -136,14 +132,37 @@ def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
     key = ("first slat", pose.site_number, pose.state)
     if key not in subjects.kept:
         design = subjects.design
-        spans = slat_spans(subjects, "inner")
-        near = spans[0][0] if spans else 0.0
-        bars = linkage(design, pose.drop_mm)
-        x, z = bars.placings(pose.pose)["inner"].point(near, design.inner_leaf.slat_thickness_mm)
-        subjects.kept[key] = x, z - bars.edge[1]
-    return subjects.kept[key]  # pyright: ignore[reportReturnType]
+        ground = ground_line(design.sites[pose.site_number - 1])
+        laid = laid_out(design, ground, pose.pose, pose.drop_mm, pose.flap_rad)
+        slat = subjects.members("inner", "slat")[0]
+        deck, *rest = treads(subjects.assembly, laid, (slat.y0_mm + slat.y1_mm) / 2)
+        (x, z), _ = next(tread.points for tread in rest if tread.kind == "slat")
+        subjects.kept[key] = x, z - deck.points[-1][1]
+    return subjects.kept[key]
 
 
 def _worst(subjects: Subjects, value: Callable[[SitePose], float]) -> tuple[float, SitePose] | None:
     found = [(value(pose), pose) for pose in subjects.poses(("ground", "kerb", "platform")) if pose.reaches]
     return greatest(found, lambda one: one[0]) if found else None
+
+
+def _of_plate(thickness_mm: MM) -> Lines:
+    return figures.given("step = thickness of the bridge plate", figures.mm(thickness_mm))
+
+
+def _to_deck(up_mm: MM, where: str) -> Lines:
+    numbers = f"{figures.mm(up_mm)} - 0 mm, at {where}"
+    return figures.plain("step", "|top of the first slat - deck surface|", numbers, figures.mm(abs(up_mm)))
+
+
+def _at_toe(step_mm: MM, where: str) -> Lines:
+    return figures.given(f"step at the toe, at {where}", figures.mm(step_mm))
+
+
+def _gap_to_deck(reach_mm: MM, cover_mm: MM, where: str) -> Lines:
+    return figures.plain(
+        "gap to the deck",
+        "edge of the first slat out from the deck edge - reach of the bridge plate, not below 0",
+        f"{figures.mm(reach_mm)} - {figures.mm(cover_mm)}, at {where}",
+        figures.mm(max(0.0, reach_mm - cover_mm)),
+    )

@@ -3,28 +3,31 @@ straight on.
 """
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Subjects, Unjudged, on_whole
+from rampdraft.checks.subjects import Finding, Subjects, on_whole
 from rampdraft.geometry.members.member import Body, Member
+from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads
+from rampdraft.prose import Lines, prose
+from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _LEAVES: tuple[Body, Body] = ("inner", "outer")
 
 _SLIVER_MM = 10.0
-"""A plate that stops this short of the edge of the surface still counts as being as wide; smaller than any
-opening limit.
+"""A strip across no wider than this is none, as one beside a plate that stops just short of the edge of the
+surface; smaller than any opening limit.
 """
 
 
 def clear_width(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the clear width between edge upstands, limited by the opening."""
     terms = (*_widths(subjects), ("opening", subjects.design.carrier.opening_width_mm))
-    return on_whole(min(value for _, value in terms), figures.least("clear width", terms))
+    return on_whole(min(value for _, value in terms), prose(figures.least, "clear width", terms))
 
 
 def surface_width(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the width of the running surface of the narrower leaf."""
     terms = _widths(subjects)
-    return on_whole(min(value for _, value in terms), figures.least("surface width", terms))
+    return on_whole(min(value for _, value in terms), prose(figures.least, "surface width", terms))
 
 
 def opening(subjects: Subjects) -> tuple[Finding, ...]:
@@ -33,35 +36,34 @@ def opening(subjects: Subjects) -> tuple[Finding, ...]:
 
     A stop bar as wide as the surface, a plate across the joint, closes what lies over it.
     """
-    design = subjects.design
-    joint = design.inner_leaf.length_mm
-    covered = sorted(
-        [
-            *slat_spans(subjects, "inner"),
-            *_moved(slat_spans(subjects, "outer"), joint),
-            *_stop_plate_spans(subjects),
-        ]
-    )
-    if not covered:
-        return (Unjudged(key="", subject="", why="The ramp has no slats, so it has no running surface."),)
-    widest: dict[str, tuple[MM, str]] = {}
-    end = covered[0][1]
-    for near, far, member in covered[1:]:
-        place = (
-            "on the inner leaf"
-            if near <= joint
-            else "on the outer leaf"
-            if end >= joint
-            else "across the joint"
-        )
-        widest[place] = max(widest.get(place, (0.0, "")), (near - end, member))
-        end = max(end, far)
-    if design.toe.kind == "flap":
-        widest["before the toe flap"] = joint + design.outer_leaf.length_mm - end, "outer toe flap"
-    value, member = max(widest.values(), default=(0.0, ""))
-    terms = tuple((place, gap) for place, (gap, _) in widest.items())
-    work = figures.greatest("opening", terms) if terms else figures.given("opening", "none: one slat")
-    return on_whole(value, work, member=member)
+    found: dict[str, list[Gap]] = {}
+    for gap in gaps(_widest_open(subjects)):
+        found.setdefault(_place(gap, subjects.design.inner_leaf.length_mm), []).append(gap)
+    if not found:
+        return on_whole(0.0, prose(figures.given, "opening", "none: one slat"))
+    widest = [(place, greatest(of, lambda gap: gap.width_mm)) for place, of in found.items()]
+    terms = tuple((place, max(gap.width_mm, 0.0)) for place, gap in widest)
+    _, most = greatest(widest, lambda one: one[1].width_mm)
+    value = max(most.width_mm, 0.0)
+    return on_whole(value, prose(figures.greatest, "opening", terms), most.after.owner if value else "")
+
+
+def _widest_open(subjects: Subjects) -> tuple[Stretch, ...]:
+    """Return the treads of the leaves, laid straight on, in the strip across that opens widest; of equals the
+    one with the fewest treads.
+    """
+    laid, assembly = laid_straight(subjects.design), subjects.assembly
+    rows = (treads(assembly, laid, y) for y in strips_mm(assembly, _SLIVER_MM))
+    held = [row for row in rows if any(one.kind == "slat" for one in row)]
+    return greatest(sorted(held, key=len), lambda row: max((gap.width_mm for gap in gaps(row)), default=0.0))
+
+
+def _place(gap: Gap, joint_mm: MM) -> str:
+    if gap.after.kind == "toe flap":
+        return "before the toe flap"
+    if gap.after.points[0][0] <= joint_mm:
+        return "on the inner leaf"
+    return "on the outer leaf" if gap.before.points[-1][0] >= joint_mm else "across the joint"
 
 
 def tracks(subjects: Subjects) -> tuple[Finding, ...]:
@@ -70,21 +72,13 @@ def tracks(subjects: Subjects) -> tuple[Finding, ...]:
     """
     counts = [(body, _strips(subjects.members(body, "slat"))) for body in _LEAVES]
     value = max(count for _, count in counts)
+    return on_whole(value, prose(_counted, *counts))
+
+
+def _counted(*counts: tuple[Body, int]) -> Lines:
     numbers = ", ".join(f"{body} leaf {count}" for body, count in counts)
-    work = figures.plain("separate tracks", "greatest count of strips of slats across", numbers, f"{value}")
-    return on_whole(value, work)
-
-
-def slat_spans(subjects: Subjects, body: Body) -> list[tuple[MM, MM, str]]:
-    """Return (near edge, far edge, key) of each slat of a leaf in its frame, from the hinge outward."""
-    key = ("slat spans", body)
-    if key not in subjects.kept:
-        spans: list[tuple[MM, MM, str]] = []
-        for slat in subjects.members(body, "slat"):
-            along = [u for u, _, _ in slat.silhouette.vertices]
-            spans.append((min(along), max(along), slat.key))
-        subjects.kept[key] = sorted(spans)
-    return subjects.kept[key]  # pyright: ignore[reportReturnType]
+    most = f"{max(count for _, count in counts)}"
+    return figures.plain("separate tracks", "greatest count of strips of slats across", numbers, most)
 
 
 def spans_width(subjects: Subjects, bar: Member) -> bool:
@@ -98,24 +92,6 @@ def _widths(subjects: Subjects) -> tuple[tuple[str, MM], ...]:
         "outer leaf",
         subjects.design.outer_leaf.width_mm,
     )
-
-
-def _moved(spans: list[tuple[MM, MM, str]], by_mm: MM) -> list[tuple[MM, MM, str]]:
-    return [(near + by_mm, far + by_mm, member) for near, far, member in spans]
-
-
-def _stop_plate_spans(subjects: Subjects) -> list[tuple[MM, MM, str]]:
-    """Return (near edge, far edge, key) of each stop bar that is as wide as the surface, from the deck hinge
-    outward.
-    """
-    spans: list[tuple[MM, MM, str]] = []
-    starts: tuple[tuple[Body, MM], ...] = (("inner", 0.0), ("outer", subjects.design.inner_leaf.length_mm))
-    for body, start in starts:
-        for bar in subjects.members(body, "stop bar"):
-            if spans_width(subjects, bar):
-                along = [u for u, _, _ in bar.silhouette.vertices]
-                spans.append((start + min(along), start + max(along), bar.key))
-    return spans
 
 
 def _strips(slats: tuple[Member, ...]) -> int:

@@ -18,6 +18,7 @@ from rampdraft.geometry.buildable.hinges import clear_of_copes, deck_lanes, join
 from rampdraft.geometry.buildable.leaves import cross_depth, cross_members, opening, rails, slats, upstands
 from rampdraft.geometry.buildable.words import mm, wrong
 from rampdraft.geometry.lanes import TOUCH_MM
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean
@@ -40,7 +41,7 @@ def _carrier(design: Design) -> Iterator[Problem]:
 
 
 def _deck_hinge_height(design: Design) -> Iterator[Problem]:
-    loaded = design.carrier.deck_height_mm - design.carrier.deck_drop_mm
+    loaded = edge_height_mm(design, design.carrier.deck_drop_mm)
     if 0 < loaded <= design.deck_hinge.below_mm:
         rule = f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it"
         yield wrong(design, "deck_hinge.below_mm", rule, "raise the hinge centre")

@@ -18,15 +18,14 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage, moved
-from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.pose import Placing, Pose
-from rampdraft.mechanics.folding.separation import Array
+from rampdraft.geometry.running_surface import toe_end
 from rampdraft.mechanics.joint import deployed_fold_rad
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.model.design import Design, Site
-from rampdraft.units import MM, RAD
+from rampdraft.units import MM, RAD, Array, ArrayRecord
 
 HIGHEST_RAD = math.radians(85.0)
 """The ramp is let down from here."""
@@ -48,8 +47,8 @@ class _Touch:
     """Index of the outline that touches."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Shape:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Shape(ArrayRecord):
     """A rigid shape about its pivot at angle 0: its corners, grown by a radius, and its straight sides."""
 
     reach_mm: Array
@@ -147,6 +146,7 @@ def _put_down(
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     flap_rad, flap = _flap(design, placed["outer"], ground)
     inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
+    end = toe_end(design, placed["outer"], flap_rad)
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
         site=site.name,
@@ -166,7 +166,7 @@ def _put_down(
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
         joint=bars.joint(angle),
         joint_room_mm=underside[1] - ground.height_mm(underside[0]),
-        toe_step_mm=_toe_step(design, placed["outer"], ground, flap_rad),
+        toe_step_mm=end[1] - ground.beyond_mm(end[0]),
         flap_rad=flap_rad,
     )
 
@@ -309,16 +309,3 @@ def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, Leaf
     touch = _first_touches(plate, [(pivot, ground)])[0]
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
-
-
-def _toe_step(design: Design, outer: Placing, ground: GroundLine, flap_rad: RAD) -> MM:
-    """Return the height of the step at the end of the running surface: the flap's tip, or the top of the last
-    slat.
-    """
-    leaf = design.outer_leaf
-    if design.toe.kind == "flap":
-        u, w, _ = flap_outline(design, flap_rad).vertices[2]
-    else:
-        u, w = leaf.length_mm, leaf.slat_thickness_mm
-    x, z = outer.point(u, w)
-    return z - ground.beyond_mm(x)

@@ -1,0 +1,262 @@
+"""The running surface at any place across: the outline that a wheel at distance y from the middle meets.
+
+From the deck over bridge plate, slats, gaps, joint, stop bars that stand above, and bare rails beyond the
+last slat, where y meets one, to toe or flap and to the ground: the upper edge of all that y meets, as seen
+from above (the upper envelope of the silhouettes).
+
+What a wheel is meant to roll on is a *tread*: deck, bridge plate, slat, stop bar, toe flap. Between one tread
+and the next is a gap, and the outline there is what lies in it: rail, cross member, knuckle or ground.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Final, Literal
+
+import numpy as np
+
+from rampdraft.geometry.ground_line import GroundLine
+from rampdraft.geometry.linkage import bridge_placing, linkage, moved
+from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.member import Assembly, Member, Role
+from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.pose import Placing, Pose
+from rampdraft.model.design import Design
+from rampdraft.units import MM, RAD, Array
+
+SAGITTA_MM: Final = 0.05
+"""Arcs are followed by chords this close, from within; the top of a knuckle is among their ends."""
+HAIR_MM: Final = 1e-6
+"""Of two that lie this close on each other, the one that lies on top by its nature counts, so that rounding
+decides nothing: a slat lies on its rail.
+"""
+
+Edge = tuple[Point, Point]
+Kind = Role | Literal["deck", "ground"]
+TREADS: Final[tuple[Kind, ...]] = ("deck", "bridge plate", "slat", "stop bar", "toe flap")
+_ON_TOP: Final[tuple[Kind, ...]] = (*TREADS, "edge upstand", "rail", "cross member", "knuckle")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """A part of the outline that one member makes."""
+
+    owner: str
+    """Key of the member; `deck`, `ground`."""
+    kind: Kind
+    points: tuple[Point, ...]
+    """From the deck outward."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gap:
+    """What is between two treads that follow each other."""
+
+    before: Stretch
+    after: Stretch
+    """The treads, whole."""
+    width_mm: MM
+    """Level, from the one to the other; 0 or less where they meet or overlap."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """How the ramp lies: where everything is that a wheel may meet."""
+
+    places: Callable[[Member], Placing]
+    flap: Outline
+    """The toe flap's silhouette in the outer leaf."""
+    deck: Stretch | None
+    """None where the leaves alone are looked at, and then there is no ground either."""
+    ground: GroundLine | None
+
+    def silhouette(self, member: Member) -> Outline:
+        """Return a member's silhouette in the side plane."""
+        shape = self.flap if member.role == "toe flap" else member.silhouette
+        return moved(shape, self.places(member))
+
+    def top_mm(self, member: Member) -> MM:
+        """Return how high a member reaches."""
+        return max(z for edge in _upper_edges(self.silhouette(member)) for _, z in edge)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunningSurface:
+    """The outline at one place across."""
+
+    y_mm: MM
+    treads: tuple[Stretch, ...]
+    """What of them may be under another one as well, in order from the deck."""
+    stretches: tuple[Stretch, ...]
+    """What is seen from above, in order from the deck; they do not overlap."""
+
+    def within(self, gap: Gap) -> tuple[Stretch, ...]:
+        """Return what of the outline lies in a gap, cut off at its ends."""
+        x0, x1 = gap.before.points[-1][0], gap.after.points[0][0]
+        return tuple(cut for one in self.stretches if (cut := _cut(one, x0, x1)) is not None)
+
+
+def laid_straight(design: Design) -> Laid:
+    """Return both leaves laid straight on in the inner leaf's frame, x along it from the deck hinge, without
+    deck, bridge plate and ground.
+    """
+    joint = design.inner_leaf.length_mm
+    places = {"inner": Placing(0.0, 0.0, 0.0), "outer": Placing(0.0, joint, 0.0)}
+    return Laid(
+        places=lambda member: places[member.body], flap=flap_outline(design, 0.0), deck=None, ground=None
+    )
+
+
+def laid_out(design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, flap_rad: RAD) -> Laid:
+    """Return the ramp put down: in a pose on the ground, the deck sunk, the toe flap turned as it lies."""
+    bars, bridge = linkage(design, drop_mm), bridge_placing(design, pose, drop_mm)
+    places = bars.placings(pose)
+    x, z = bars.edge
+    return Laid(
+        places=lambda member: bridge if member.role == "bridge plate" else places[member.body],
+        flap=flap_outline(design, flap_rad),
+        deck=Stretch(owner="deck", kind="deck", points=((-design.carrier.deck_length_mm, z), (x, z))),
+        ground=ground,
+    )
+
+
+def toe_end(design: Design, outer: Placing, flap_rad: RAD) -> Point:
+    """Return the end of the running surface in the side plane: the flap's tip, or the leaf's end at the
+    height of its slats, as far as they may stop short of it.
+    """
+    leaf = design.outer_leaf
+    if design.toe.kind != "flap":
+        return outer.point(leaf.length_mm, leaf.slat_thickness_mm)
+    return moved(flap_outline(design, flap_rad), outer).vertices[2][:2]
+
+
+def running_surface(assembly: Assembly, laid: Laid, y_mm: MM) -> RunningSurface:
+    """Return the outline at `y_mm` from the middle; beyond the slats as well."""
+    met = _met(assembly, laid, y_mm)
+    return RunningSurface(
+        y_mm=y_mm, treads=treads(assembly, laid, y_mm), stretches=tuple(_seen_from_above(met, laid))
+    )
+
+
+def treads(assembly: Assembly, laid: Laid, y_mm: MM) -> tuple[Stretch, ...]:
+    """Return the treads that y meets, whole, in order from the deck."""
+    found = [laid.deck] if laid.deck is not None else []
+    for member in _met(assembly, laid, y_mm):
+        if member.role in TREADS:
+            # Plates, all of them: which side is the upper one is told by the order of their corners.
+            *_, (x1, z1, _), (x0, z0, _) = laid.silhouette(member).vertices
+            found.append(Stretch(owner=member.key, kind=member.role, points=((x0, z0), (x1, z1))))
+    return tuple(sorted(found, key=lambda one: (one.points[0][0], one.points[-1][0], one.owner)))
+
+
+def gaps(found: Sequence[Stretch]) -> Iterator[Gap]:
+    """Yield what is between treads; one that ends before an earlier one does ends nothing."""
+    if not found:
+        return
+    before, *rest = found
+    for after in rest:
+        yield Gap(before=before, after=after, width_mm=after.points[0][0] - before.points[-1][0])
+        if after.points[-1][0] > before.points[-1][0]:
+            before = after
+
+
+def strips_mm(assembly: Assembly, least_mm: MM) -> tuple[MM, ...]:
+    """Return the middle of every strip across in which the leaves' treads are the same ones, if it is wider
+    than `least_mm`; as far out as both leaves have slats.
+    """
+    found = [member for member in assembly.of("inner", "outer") if member.role in ("slat", "stop bar")]
+    leaves = [
+        [one for one in found if one.role == "slat" and one.body == leaf] for leaf in ("inner", "outer")
+    ]
+    low = max(min(one.y0_mm for one in slats) for slats in leaves)
+    high = min(max(one.y1_mm for one in slats) for slats in leaves)
+    edges = sorted({low, high, *(y for one in found for y in (one.y0_mm, one.y1_mm) if low < y < high)})
+    return tuple((a + b) / 2 for a, b in pairwise(edges) if b - a > least_mm + HAIR_MM)
+
+
+def _met(assembly: Assembly, laid: Laid, y_mm: MM) -> list[Member]:
+    bodies = ("inner", "outer") if laid.deck is None else ("carrier", "inner", "outer")
+    return [one for one in assembly.of(*bodies) if one.y0_mm - HAIR_MM <= y_mm <= one.y1_mm + HAIR_MM]
+
+
+def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:
+    """Yield the upper envelope: between neighbouring ends and crossings of upper edges the highest one."""
+    sources: list[tuple[str, Kind, list[Edge]]] = [
+        (one.key, one.role, list(_upper_edges(laid.silhouette(one)))) for one in met
+    ]
+    if laid.deck is not None and laid.ground is not None:
+        near, edge = laid.deck.points
+        ground = laid.ground.between(near[0], laid.ground.points[-1][0])
+        level = [(a, b) for a, b in pairwise(ground) if b[0] - a[0] > HAIR_MM]
+        sources.extend((("deck", "deck", [(near, edge)]), ("ground", "ground", level)))
+    rank = {kind: place for place, kind in enumerate(_ON_TOP)}
+    sources.sort(key=lambda one: rank.get(one[1], len(rank)))
+    owners: list[tuple[str, Kind]] = [(key, kind) for key, kind, edges in sources for _ in edges]
+    edges = np.array([edge for *_, edges in sources for edge in edges]).reshape(-1, 4).T
+    found: list[Point] = []
+    last = -1
+    for edge, a, b in _highest(edges):
+        if found and owners[edge] == owners[last] and found[-1][0] == a[0]:
+            if edge == last:
+                found[-1] = b
+            else:
+                found += [b] if abs(found[-1][1] - a[1]) <= HAIR_MM else [a, b]
+        else:
+            if found:
+                yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
+            found = [a, b]
+        last = edge
+    if found:
+        yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
+
+
+def _upper_edges(shape: Outline) -> Iterator[Edge]:
+    """Yield the edges that face up, each from left to right; the outline runs counter-clockwise."""
+    points = shape.points(SAGITTA_MM)
+    if len(shape.vertices) == 2:  # a disc, however it is turned
+        (x0, z0, _), (x1, z1, _) = shape.vertices
+        x, z, radius = (x0 + x1) / 2, (z0 + z1) / 2, math.hypot(x1 - x0, z1 - z0) / 2
+        sides = 2 * math.ceil(math.pi / 4 / math.acos(max(0.0, 1 - SAGITTA_MM / radius)))
+        turns = [math.pi * k / sides for k in range(sides + 1)]
+        points = tuple((x + radius * math.cos(turn), z + radius * math.sin(turn)) for turn in turns)
+    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+        if a[0] - b[0] > HAIR_MM:
+            yield b, a
+
+
+def _highest(edges: Array) -> Iterator[tuple[int, Point, Point]]:
+    """Yield, from left to right, the edge that is on top and the ends of what is seen of it. Of edges that
+    lie on each other the first counts.
+    """
+    if not edges.size:
+        return
+    x0, z0, x1, z1 = (values[:, None] for values in edges)
+    slope = (z1 - z0) / (x1 - x0)
+    level = z0 - slope * x0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = (level.T - level) / (slope - slope.T)
+    shared = (crossing > np.maximum(x0, x0.T)) & (crossing < np.minimum(x1, x1.T))
+    places = np.unique(np.concatenate((edges[0], edges[2], crossing[shared])))
+    places = places[np.concatenate(([True], np.diff(places) > HAIR_MM))]
+    middle = (places[1:] + places[:-1]) / 2
+    height = np.where((x0 <= middle) & (middle <= x1), z0 + slope * (middle - x0), -np.inf)
+    best = height.max(axis=0)
+    seen = np.flatnonzero(np.isfinite(best))
+    top = (height >= best - HAIR_MM).argmax(axis=0)[seen]
+    left, right = places[seen], places[seen + 1]
+    left_z, right_z = ((z0 + slope * (at - x0))[top, np.arange(len(top))] for at in (left, right))
+    columns = (values.tolist() for values in (top, left, left_z, right, right_z))
+    for edge, a, z_a, b, z_b in zip(*columns, strict=True):
+        yield edge, (a, z_a), (b, z_b)
+
+
+def _cut(one: Stretch, x0: MM, x1: MM) -> Stretch | None:
+    """Return what of a stretch lies between two places; None for nothing."""
+    if one.points[-1][0] <= x0 + HAIR_MM or one.points[0][0] >= x1 - HAIR_MM:
+        return None
+    xs, zs = zip(*one.points, strict=True)
+    low, high = max(x0, xs[0]), min(x1, xs[-1])
+    low_z, high_z = np.interp((low, high), xs, zs).tolist()
+    inside = (point for point in one.points if low < point[0] < high)
+    return replace(one, points=((low, low_z), *inside, (high, high_z)))
