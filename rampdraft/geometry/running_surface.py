@@ -141,13 +141,33 @@ def running_surface(assembly: Assembly, laid: Laid, y_mm: MM) -> RunningSurface:
 
 def treads(assembly: Assembly, laid: Laid, y_mm: MM) -> tuple[Stretch, ...]:
     """Return the treads that y meets, whole, in order from the deck."""
-    found = [laid.deck] if laid.deck is not None else []
-    for member in _met(assembly, laid, y_mm):
-        if member.role in TREADS:
-            # Plates, all of them: which side is the upper one is told by the order of their corners.
-            *_, (x1, z1, _), (x0, z0, _) = laid.silhouette(member).vertices
-            found.append(Stretch(owner=member.key, kind=member.role, points=((x0, z0), (x1, z1))))
-    return tuple(sorted(found, key=lambda one: (one.points[0][0], one.points[-1][0], one.owner)))
+    (found,) = treads_at(assembly, laid, (y_mm,))
+    return found
+
+
+def treads_at(assembly: Assembly, laid: Laid, places_mm: tuple[MM, ...]) -> tuple[tuple[Stretch, ...], ...]:
+    """Return `treads` at each of several places across."""
+    deck = [] if laid.deck is None else [(laid.deck, -math.inf, math.inf)]
+    found = sorted(
+        (
+            *deck,
+            *(
+                (_tread(one, laid), one.y0_mm, one.y1_mm)
+                for one in _lying(assembly, laid)
+                if one.role in TREADS
+            ),
+        ),
+        key=lambda one: (one[0].points[0][0], one[0].points[-1][0], one[0].owner),
+    )
+    return tuple(
+        tuple(tread for tread, y0, y1 in found if y0 - HAIR_MM <= y <= y1 + HAIR_MM) for y in places_mm
+    )
+
+
+def _tread(member: Member, laid: Laid) -> Stretch:
+    # Plates, all of them: which side is the upper one is told by the order of their corners.
+    *_, (x1, z1, _), (x0, z0, _) = laid.silhouette(member).vertices
+    return Stretch(owner=member.key, kind=member.role, points=((x0, z0), (x1, z1)))
 
 
 def gaps(found: Sequence[Stretch]) -> Iterator[Gap]:
@@ -175,9 +195,12 @@ def strips_mm(assembly: Assembly, least_mm: MM) -> tuple[MM, ...]:
     return tuple((a + b) / 2 for a, b in pairwise(edges) if b - a > least_mm + HAIR_MM)
 
 
+def _lying(assembly: Assembly, laid: Laid) -> tuple[Member, ...]:
+    return assembly.of(*(("inner", "outer") if laid.deck is None else ("carrier", "inner", "outer")))
+
+
 def _met(assembly: Assembly, laid: Laid, y_mm: MM) -> list[Member]:
-    bodies = ("inner", "outer") if laid.deck is None else ("carrier", "inner", "outer")
-    return [one for one in assembly.of(*bodies) if one.y0_mm - HAIR_MM <= y_mm <= one.y1_mm + HAIR_MM]
+    return [one for one in _lying(assembly, laid) if one.y0_mm - HAIR_MM <= y_mm <= one.y1_mm + HAIR_MM]
 
 
 def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:

@@ -216,7 +216,12 @@ def a_limit(limit, **changes) -> Check:
 def test_limits_are_those_of_the_rule_sets_in_use():
     own = standing_in(
         ramp(),
-        checks=(a_limit(180.0), a_limit(90.0), a_limit(70.0, unit="mm"), a_limit(60.0, subject="Yard")),
+        checks=(
+            a_limit(180.0),
+            a_limit(90.0),
+            a_limit(70.0, about=About(kind="rise")),
+            a_limit(60.0, sense="at least"),
+        ),
     )
     assert force_limits(own) == ((90.0, "90 N, House rule"), (180.0, "180 N, House rule"))
     assert {"90 N, House rule", "180 N, House rule"} <= set(texts(force_chart(own, None)))

@@ -5,7 +5,7 @@ straight on.
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Subjects, on_whole
 from rampdraft.geometry.members.member import Body, Member
-from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads
+from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads_at
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
@@ -53,7 +53,7 @@ def _widest_open(subjects: Subjects) -> tuple[Stretch, ...]:
     one with the fewest treads.
     """
     laid, assembly = laid_straight(subjects.design), subjects.assembly
-    rows = (treads(assembly, laid, y) for y in strips_mm(assembly, _SLIVER_MM))
+    rows = dict.fromkeys(treads_at(assembly, laid, strips_mm(assembly, _SLIVER_MM)))
     held = [row for row in rows if any(one.kind == "slat" for one in row)]
     return greatest(sorted(held, key=len), lambda row: max((gap.width_mm for gap in gaps(row)), default=0.0))
 
