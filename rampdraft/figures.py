@@ -1,41 +1,145 @@
-"""The working as an inspector writes it by hand: the formula, the numbers put in, the result with its
-unit.
+"""Figures as text: numbers, and values with their units, in one place; and the working as an inspector writes
+it by hand: the formula, the numbers put in, the result with its unit.
+
+How figures are written is a `Style`, handed in where it is not the usual one: another decimal sign, another
+minus, other units.
 """
 
 import math
+from dataclasses import dataclass
+from typing import Final
 
-from rampdraft.units import MM
+from rampdraft.units import DEG, KG, MM, MM2, MPA, NMM, N
 
 
-def number(value: float, digits: int = 1) -> str:
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What stands for one of the program's units: its name, so many of it to one, and decimals more."""
+
+    name: str
+    times: float = 1.0
+    more: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """How figures are written."""
+
+    decimal: str = "."
+    minus: str = "-"
+    units: tuple[tuple[str, Shown], ...] = ()
+    """Units that are shown as others, by name; the rest are shown as they are."""
+
+    def written(self, text: str) -> str:
+        """Return a number written plainly as this style writes it; nothing has no sign."""
+        if text.startswith("-") and not float(text):
+            text = text[1:]
+        return text if self is PLAIN else text.replace(".", self.decimal).replace("-", self.minus)
+
+    def shown(self, unit: str) -> Shown:
+        """Return what stands for a unit."""
+        return next((shown for name, shown in self.units if name == unit), Shown(unit))
+
+
+PLAIN: Final = Style()
+"""As people type it."""
+PRINTED: Final = Style(minus="−")
+"""As it is drawn and printed."""
+
+_TIGHT: Final = frozenset({"", "°"})
+"""Units that follow the figure without a space."""
+
+
+def number(value: float, digits: int = 1, style: Style = PLAIN) -> str:
     """Return a number with at most `digits` decimals and no idle zeros: 398, 0.5, 15.2."""
     text = f"{value:.{digits}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return style.written(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
-def mm(value: MM) -> str:
+def figure(value: float, unit: str, digits: int = 1, style: Style = PLAIN) -> str:
+    """Return a value with its unit, with no idle zeros: `398.5 mm`."""
+    shown = style.shown(unit)
+    return _with(number(value * shown.times, digits + shown.more, style), shown.name)
+
+
+def fixed(value: float, digits: int, unit: str = "", style: Style = PLAIN) -> str:
+    """Return a value with its unit and just so many decimals: `12.0 kg`."""
+    shown = style.shown(unit)
+    return _with(style.written(f"{value * shown.times:.{digits + shown.more}f}"), shown.name)
+
+
+def exact(value: float, unit: str = "", style: Style = PLAIN) -> str:
+    """Return a value with its unit, to ten digits: as it was given."""
+    shown = style.shown(unit)
+    return _with(style.written(f"{value * shown.times:.10g}"), shown.name)
+
+
+def shortest(value: float) -> str:
+    """Return the shortest text that reads back as the very same number; a whole number has no point."""
+    value = float(value)
+    return (
+        str(int(value)) if math.isfinite(value) and value == int(value) and abs(value) < 1e15 else repr(value)
+    )
+
+
+def _with(text: str, unit: str) -> str:
+    return f"{text}{unit}" if unit in _TIGHT else f"{text} {unit}"
+
+
+def mm(value: MM, style: Style = PLAIN) -> str:
     """Return a length: `398.5 mm`."""
-    return f"{number(value, 1)} mm"
+    return figure(value, "mm", 1, style)
 
 
-def percent(share: float) -> str:
+def kg(value: KG, style: Style = PLAIN) -> str:
+    """Return a mass: `120.5 kg`."""
+    return figure(value, "kg", 1, style)
+
+
+def degrees(value: DEG, style: Style = PLAIN) -> str:
+    """Return an angle: `8.67°`."""
+    return figure(value, "°", 2, style)
+
+
+def newton(value: N, style: Style = PLAIN) -> str:
+    """Return a force: `1240 N`, `24.1 kN`."""
+    return figure(value / 1000, "kN", 1, style) if abs(value) >= 1e4 else figure(value, "N", 0, style)
+
+
+def newton_metre(value: NMM, style: Style = PLAIN) -> str:
+    """Return a moment: `999 N m`."""
+    return figure(value / 1000, "N m", 0 if abs(value) >= 1e5 else 1, style)
+
+
+def mpa(value: MPA, style: Style = PLAIN) -> str:
+    """Return a stress: `87.3 MPa`."""
+    return figure(value, "MPa", 1, style)
+
+
+def newton_mm(value: float, style: Style = PLAIN) -> str:
+    """Return a force along a weld: `120.5 N/mm`."""
+    return figure(value, "N/mm", 1, style)
+
+
+def mm2(value: MM2, style: Style = PLAIN) -> str:
+    """Return an area: `120 mm2`."""
+    return figure(value, "mm2", 0, style)
+
+
+def percent(share: float, style: Style = PLAIN) -> str:
     """Return a share in per cent: `63 %`, `4.7 %`."""
-    return f"{number(100 * share, 1 if abs(share) < 0.1 else 0)} %"
+    return figure(100 * share, "%", 1 if abs(share) < 0.1 else 0, style)
 
 
-def one_in(ratio: float) -> str:
+def one_in(ratio: float, style: Style = PLAIN) -> str:
     """Return a gradient as rise : going: `1 : 6.56`, or `level`."""
-    return f"1 : {number(1 / abs(ratio), 2)}" if abs(ratio) > 1e-9 else "level"
+    return f"1 : {number(1 / abs(ratio), 2, style)}" if abs(ratio) > 1e-9 else "level"
 
 
-def gradient(ratio: float) -> str:
+def gradient(ratio: float, style: Style = PLAIN) -> str:
     """Return a gradient in all three ways: `1 : 6.56 = 15.2 % = 8.67°`."""
-    if abs(ratio) <= 1e-9:
-        return "level = 0 % = 0°"
-    percent, degrees = number(100 * abs(ratio), 2), number(math.degrees(math.atan(abs(ratio))), 2)
-    return f"1 : {number(1 / abs(ratio), 2)} = {percent} % = {degrees}°"
+    share, angle = abs(ratio), math.degrees(math.atan(abs(ratio)))
+    return f"{one_in(ratio, style)} = {figure(100 * share, '%', 2, style)} = {degrees(angle, style)}"
 
 
 def quotient(name: str, above: tuple[str, MM], below: tuple[str, MM]) -> tuple[str, ...]:

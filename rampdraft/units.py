@@ -17,6 +17,7 @@ MM3 = float
 MM4 = float
 KG = float
 N = float
+NMM = float
 MPA = float
 RAD = float
 DEG = float

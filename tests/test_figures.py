@@ -92,3 +92,18 @@ def test_cautions_say_all_that_must_be_said() -> None:
         "steeper",
     ):
         assert word in said
+
+
+def test_another_style_has_another_decimal_sign_and_other_units() -> None:
+    """1 in is 25.4 mm exactly, so that 398.46 mm is 15.687 in."""
+    inches = figures.Style(decimal=",", units=(("mm", figures.Shown("in", 1 / 25.4, 2)),))
+    assert figures.mm(398.46, inches) == "15,687 in"
+    assert figures.fixed(25.4, 1, "mm", inches) == "1,000 in"
+    assert figures.gradient(0.25, inches) == "1 : 4 = 25 % = 14,04°"
+    assert figures.newton(-24100, figures.PRINTED) == "−24.1 kN"
+
+
+def test_nothing_has_no_sign() -> None:
+    assert figures.fixed(-0.04, 1, "kg") == "0.0 kg"
+    assert figures.exact(-0.0) == figures.number(-0.04) == "0"
+    assert figures.fixed(-0.06, 1) == "-0.1"

@@ -8,6 +8,7 @@ from typing import Final
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
+from rampdraft.figures import exact, fixed
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.results import StageForce
@@ -22,7 +23,8 @@ def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequenc
     """
     design = evaluation.design
     lines = [
-        f"{design.about.name}: ways to fold, deck empty, at least {design.fold.clearance_mm:g} mm clear",
+        f"{design.about.name}: ways to fold, deck empty, at least"
+        f" {exact(design.fold.clearance_mm, 'mm')} clear",
         "",
     ]
     for fold in folds:
@@ -50,14 +52,15 @@ def _stages(evaluation: Evaluation, found: FoundPath) -> Iterator[str]:
     tightest = found.clearance.tightest
     yield from _wrapped(
         f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than"
-        f" {tightest.certified_mm:.2f} mm"
+        f" {fixed(tightest.certified_mm, 2, 'mm')}"
     )
 
 
 def _pull(pull: StageForce) -> str:
     if math.isnan(pull.peak_n):
         return "no handle moves it"
-    return f"{'up to' if pull.peak_n >= 0 else 'holding back'} {abs(pull.peak_n):.0f} N at the {pull.handle}"
+    does = "up to" if pull.peak_n >= 0 else "holding back"
+    return f"{does} {fixed(abs(pull.peak_n), 0, 'N')} at the {pull.handle}"
 
 
 def _blocked(found: Blocked) -> Iterator[str]:

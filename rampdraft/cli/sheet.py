@@ -12,10 +12,12 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
+from rampdraft.figures import exact, fixed
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
+from rampdraft.units import MM
 
 _WIDTH: Final = 100
 _EFFECTS: Final = 3
@@ -33,7 +35,7 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
         [
-            f"{title}, rated load {design.use.rated_load_kg:g} kg",
+            f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}",
             f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}",
         ],
         ["Gradients", *_gradients(evaluation)],
@@ -77,44 +79,48 @@ def _gradient(leaf: LeafGradient) -> str:
         return "level"
     falls = " down to the deck" if one_in < 0 else ""
     return (
-        f"1:{abs(one_in):.1f}{falls} {abs(100 * leaf.ratio):.1f} %"
-        f" {abs(math.degrees(math.atan(leaf.ratio))):.1f}°"
+        f"1:{abs(one_in):.1f}{falls} {fixed(abs(100 * leaf.ratio), 1, '%')}"
+        f" {fixed(abs(math.degrees(math.atan(leaf.ratio))), 1, '°')}"
     )
 
 
 def _fold(fold: FoldResult, design: Design) -> list[str]:
-    tightest, stowed = fold.clearance.tightest, fold.stowed
+    tightest, stowed, room = fold.clearance.tightest, fold.stowed, fold.envelope
     clashing = "".join(
         f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing
     )
     return _wrapped(
         (
             (
-                f"tightest: {tightest.clearance_mm:.2f} mm, {tightest.what} ({tightest.member_a},"
+                f"tightest: {fixed(tightest.clearance_mm, 2, 'mm')}, {tightest.what} ({tightest.member_a},"
                 f" {tightest.member_b}) at {tightest.at:.0%} of the fold ({_pose(tightest.pose)});"
-                f" {_proved(tightest.certified_mm)}; demanded {design.fold.clearance_mm:g} mm{clashing}"
+                f" {_proved(tightest.certified_mm)}; demanded"
+                f" {exact(design.fold.clearance_mm, 'mm')}{clashing}"
             ),
             f"joint: {fold.joint.words}",
             _hand(fold, design),
             (
-                f"room: {fold.envelope.in_front_mm:.0f} mm in front of the deck edge,"
-                f" {fold.envelope.above_deck_mm:.0f} mm above the deck, {fold.envelope.over_deck_mm:.0f} mm"
-                " in over it"
+                f"room: {_mm(room.in_front_mm)} in front of the deck edge, {_mm(room.above_deck_mm)} above"
+                f" the deck, {_mm(room.over_deck_mm)} in over it"
             ),
             (
-                f"stowed: {_pose(stowed.pose)}; {stowed.above_deck_mm:.0f} mm above and"
-                f" {stowed.below_deck_mm:.0f} mm below the deck surface, {stowed.thickness_mm:.0f} mm thick,"
-                f" {stowed.over_deck_mm:.0f} mm in over the deck, {stowed.out_mm:.0f} mm out past its edge"
+                f"stowed: {_pose(stowed.pose)}; {_mm(stowed.above_deck_mm)} above and"
+                f" {_mm(stowed.below_deck_mm)} below the deck surface, {_mm(stowed.thickness_mm)} thick,"
+                f" {_mm(stowed.over_deck_mm)} in over the deck, {_mm(stowed.out_mm)} out past its edge"
             ),
         )
     )
+
+
+def _mm(value: MM) -> str:
+    return fixed(value, 0, "mm")
 
 
 def _proved(certified_mm: float) -> str:
     return (
         "no bound could be proved"
         if math.isinf(certified_mm)
-        else f"no pose has less than {certified_mm:.2f} mm"
+        else f"no pose has less than {fixed(certified_mm, 2, 'mm')}"
     )
 
 
@@ -127,13 +133,14 @@ def _hand(fold: FoldResult, design: Design) -> str:
         return f"hand force: no handle moves the ramp in one of the stages; {spring}"
     does = "lifting" if peak.peak_n > 0 else "holding back"
     return (
-        f"hand force: at most {abs(peak.peak_n):.0f} N, {does} at the {peak.handle}"
+        f"hand force: at most {fixed(abs(peak.peak_n), 0, 'N')}, {does} at the {peak.handle}"
         f" ({_pose(fold.path.pose(peak.at))}); {spring}"
     )
 
 
 def _pose(pose: Pose) -> str:
-    return f"inner leaf at {math.degrees(pose.inner_rad):.1f}°, joint at {math.degrees(pose.fold_rad):.1f}°"
+    inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
+    return f"inner leaf at {inner}, joint at {fold}"
 
 
 def _masses(evaluation: Evaluation) -> list[str]:
@@ -146,11 +153,15 @@ def _masses(evaluation: Evaluation) -> list[str]:
         [
             (
                 "inner leaf",
-                f"{inner.mass_kg:.1f} kg",
-                f"centre {inner.centre_mm[0]:.0f} mm from the deck hinge",
+                fixed(inner.mass_kg, 1, "kg"),
+                f"centre {fixed(inner.centre_mm[0], 0, 'mm')} from the deck hinge",
             ),
-            ("outer leaf", f"{outer.mass_kg:.1f} kg", f"centre {outer.centre_mm[0]:.0f} mm from the joint"),
-            ("carried apart", f"{loose_kg:.1f} kg", ""),
+            (
+                "outer leaf",
+                fixed(outer.mass_kg, 1, "kg"),
+                f"centre {fixed(outer.centre_mm[0], 0, 'mm')} from the joint",
+            ),
+            ("carried apart", fixed(loose_kg, 1, "kg"), ""),
         ]
     )
 
@@ -171,7 +182,7 @@ def _strength(evaluation: Evaluation) -> list[str]:
     for kind, families in kinds:
         row = next((row for row in rows if row.key in families), None)
         if row is not None:
-            share = "–" if row.share is None else f"{100 * row.share:.0f} %"
+            share = "–" if row.share is None else fixed(100 * row.share, 0, "%")
             lines.append(
                 (kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status)
             )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.drawing.ink import Ink, Label, area, line
+from rampdraft.figures import PRINTED, fixed
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.units import MM
 
@@ -107,6 +108,5 @@ def stepped_ticks(low: float, high: float, step: float) -> tuple[tuple[float, st
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
     return tuple(
-        (number * step, f"{number * step:.{decimals}f}".replace("-", "−"))
-        for number in range(first, last + 1)
+        (number * step, fixed(number * step, decimals, style=PRINTED)) for number in range(first, last + 1)
     )

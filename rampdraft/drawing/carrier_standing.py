@@ -19,6 +19,7 @@ from rampdraft.drawing.dimension import centre_mark, ring
 from rampdraft.drawing.ground import ground_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen, Picture, area, line
 from rampdraft.drawing.text import mm_text
+from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.geometry.linkage import edge_height_mm, linkage
 from rampdraft.geometry.outline import Outline, Point
@@ -477,17 +478,20 @@ def _words(
 ) -> tuple[str, ...]:
     if stance is None:
         found = tipping_line(standing, weights_of(scene.design, climb, at), cargo=climb.cargo)
-        over, holds = (f"{moment / 1000:.0f} N m" for moment in (found.overturning_nmm, found.righting_nmm))
+        over, holds = (
+            fixed(moment / 1000, 0, "N m") for moment in (found.overturning_nmm, found.righting_nmm)
+        )
         return (
             climb.words,
             f"tips over the line through {found.names[0]} and {found.names[1]}: {over} against {holds}",
         )
     turn, degrees = ("nod", stance.nod_rad) if scene.view == "side" else ("lean", stance.lean_rad)
-    down = f"deck edge {mm_text(stance.edge_drop_mm)} mm lower, {turn} {abs(math.degrees(degrees)):.2f}°"
-    least = f"least left: {100 * stance.share:.0f} % on {scene.supports[stance.least].name}"
+    turned = fixed(abs(math.degrees(degrees)), 2, "°")
+    down = f"deck edge {mm_text(stance.edge_drop_mm)} mm lower, {turn} {turned}"
+    least = f"least left: {fixed(100 * stance.share, 0, '%')} on {scene.supports[stance.least].name}"
     drawn = f"; sinking drawn {scene.factor} times" if scene.factor > 1 else ""
     return climb.words, f"{down}{drawn}", least
 
 
 def _newton(force: N) -> str:
-    return f"{force:.0f} N"
+    return fixed(force, 0, "N")

@@ -12,6 +12,7 @@ from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.results import Clearance, HandForce
 from rampdraft.units import MM, N
@@ -95,13 +96,13 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
     if not math.isnan(peak.peak_n):
         marks.append(ring(graph.at(peak.at, peak.peak_n), 0.8))
         if cursor is None:
-            marks.append(_beside(graph, peak.at, peak.peak_n, f"{peak.peak_n:.0f} N".replace("-", "−")))
+            marks.append(_beside(graph, peak.at, peak.peak_n, fixed(peak.peak_n, 0, "N", PRINTED)))
     if cursor is not None:
         now = force_at(hand, cursor)
         if math.isnan(now):
             marks.extend(_cursor(graph, cursor, 0.0, "no handle moves it"))
         else:
-            marks.extend(_cursor(graph, cursor, now, f"{now:.0f} N".replace("-", "−")))
+            marks.extend(_cursor(graph, cursor, now, fixed(now, 0, "N", PRINTED)))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
 
 
@@ -142,11 +143,13 @@ def force_at(hand: HandForce, share: float) -> N:
 def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
     """Return the limits of the hand force that the rule sets in use demand, rising, with their sources."""
     found = {
-        check.limit: f"{check.limit:g} N, {check.source.title}"
+        check.limit: f"{exact(check.limit, 'N')}, {check.source.title}"
         for check in evaluation.checks
         if check.about.kind == "deploying_force" and check.sense == "at most" and check.limit is not None
     }
-    return tuple(sorted(found.items())) or ((DEPLOYING_N, f"{DEPLOYING_N:g} N, French rule for vehicles"),)
+    return tuple(sorted(found.items())) or (
+        (DEPLOYING_N, f"{exact(DEPLOYING_N, 'N')}, French rule for vehicles"),
+    )
 
 
 def _graph(low: float, top: float, words: str, size_mm: tuple[MM, MM]) -> Graph:

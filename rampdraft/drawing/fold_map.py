@@ -19,6 +19,7 @@ from rampdraft.drawing.axes import Axis, Graph, axes, grid, stepped_ticks
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
+from rampdraft.figures import PRINTED, fixed
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
@@ -168,7 +169,7 @@ def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
 
 
 def _joint_text(angle_deg: DEG) -> str:
-    return f"{round(angle_deg)}°".replace("-", "−")
+    return fixed(angle_deg, 0, "°", PRINTED)
 
 
 def _legend(graph: Graph, demanded: MM) -> tuple[Ink, ...]:

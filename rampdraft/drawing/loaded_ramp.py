@@ -9,6 +9,7 @@ from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Ink, Label, Path, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.figures import fixed
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling, turned
 from rampdraft.mechanics.loading.results import WorstPlace
@@ -91,7 +92,7 @@ def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]
 
 def force_text(force_n: N) -> str:
     """Return a force: `1240 N`."""
-    return f"{force_n:.0f} N"
+    return fixed(force_n, 0, "N")
 
 
 def _x(graph: Graph, at_mm: MM) -> MM:

@@ -18,6 +18,7 @@ from rampdraft.drawing.ink import Ink, Label, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Rolling, is_own
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.rounding import greatest, greatest_at
@@ -204,11 +205,11 @@ def _moment_figures(graph: Graph, place: WorstPlace, rails: tuple[RailLine, ...]
     """
     rail = next(rail for rail in rails if rail.body == place.leaf)
     at, curve = place.section_mm, (rail.x_mm, rail.moment_nmm / 1000)
-    words = f"{float(np.interp(at, *curve)):.0f} N m"
+    words = fixed(float(np.interp(at, *curve)), 0, "N m")
     used = [(*one.most_used(at), one) for one in rails if one.used.size]
     if used:
         share, where, one = greatest(used, lambda found: found[0])
-        said = f"{100 * share:.0f} %"
+        said = fixed(100 * share, 0, "%")
         apart = abs(graph.at(where, 0.0)[0] - graph.at(at, 0.0)[0])
         if apart < _NEAR_MM:
             words = f"{words}, {said}"
@@ -291,7 +292,8 @@ def _said(rails: tuple[RailLine, ...]) -> str:
     at = float(rail.x_mm[greatest_at(rail.moment_nmm)[0]])
     moment = float(rail.moment_nmm.max()) / 1000
     return (
-        f"Greatest design moment {moment:.0f} N m in {rail.owner}, {mm_text(at, 0)} mm from the deck hinge."
+        f"Greatest design moment {fixed(moment, 0, 'N m')} in {rail.owner}, {mm_text(at, 0)} mm from the deck"
+        " hinge."
     )
 
 

@@ -2,31 +2,30 @@
 
 import math
 
+from rampdraft.figures import PRINTED, fixed, number
 from rampdraft.mechanics.results import LeafGradient
 from rampdraft.units import MM, RAD
 
 
 def mm_text(value_mm: MM, decimals: int = 1) -> str:
     """Return a length in mm without its unit and without idle zeros: `1350`, `37.5`."""
-    text = f"{value_mm:.{decimals}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text.replace("-", "−")
+    return number(value_mm, decimals, PRINTED)
 
 
 def degrees_text(angle_rad: RAD) -> str:
     """Return an angle in degrees with one decimal: `8.6°`."""
-    return f"{math.degrees(angle_rad):.1f}°".replace("-", "−")
+    return fixed(math.degrees(angle_rad), 1, "°", PRINTED)
 
 
 def one_in(leaf: LeafGradient) -> str:
     """Return a gradient as `1 : 6.6`, or `level`; which way it falls is not said."""
     ratio = abs(leaf.ratio)
-    return "level" if ratio < 5e-4 else f"1 : {1 / ratio:.1f}"
+    return "level" if ratio < 5e-4 else f"1 : {fixed(1 / ratio, 1)}"
 
 
 def percent_text(leaf: LeafGradient) -> str:
     """Return a gradient in per cent, positive when it climbs towards the deck: `15.2 %`."""
-    return f"{100 * leaf.ratio:.1f} %".replace("-", "−")
+    return fixed(100 * leaf.ratio, 1, "%", PRINTED)
 
 
 def gradient_text(leaf: LeafGradient) -> str:

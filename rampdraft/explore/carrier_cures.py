@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from scipy.optimize import brentq  # pyright: ignore[reportMissingTypeStubs, reportUnknownVariableType]
 
+from rampdraft.figures import fixed
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import Cure, Cures, Standing
 from rampdraft.mechanics.carrier.standing import carrier_standing, twist_share
@@ -41,7 +42,7 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
     rows = [
         _cure(design, assembly, "as designed"),
         _cure(with_rates(design, HALF), assembly, "springs half as stiff", HALF),
-        _cure(with_ballast(design, more), assembly, f"ballast of {more:.0f} kg"),
+        _cure(with_ballast(design, more), assembly, f"ballast of {fixed(more, 0, 'kg')}"),
     ]
     missing: list[str] = []
     passes = rows[0].twist_share >= limit
@@ -63,7 +64,11 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
         ballast = _root(by_ballast, (body.ballast_kg, *steps))
         if ballast is not None:
             rows.append(
-                _cure(with_ballast(design, ballast), assembly, f"least ballast that passes, {ballast:.0f} kg")
+                _cure(
+                    with_ballast(design, ballast),
+                    assembly,
+                    f"least ballast that passes, {fixed(ballast, 0, 'kg')}",
+                )
             )
         else:
             missing.append("no ballast where it is placed brings it there")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.least_change import Line, Outcome, least_step
+from rampdraft.figures import exact
 from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.folding.folding import closed_pose
@@ -214,8 +215,8 @@ def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
     if 2 * joint.height_mm - thick < gap_mm:
         least = (thick + gap_mm) / 2
         return (
-            f"The slats of one leaf would meet the rails of the other: set the joint {least:g} mm or more"
-            " above the rails."
+            f"The slats of one leaf would meet the rails of the other: set the joint"
+            f" {exact(least, 'mm')} or more above the rails."
         )
     pitch = inner.slat_width_mm + outer.slat_width_mm + 2 * gap_mm
     first = inner.slat_first_mm
@@ -241,7 +242,8 @@ def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
                 design=tried,
             )
     return (
-        f"No first offset of the outer leaf's slats lets both leaves close with {gap_mm:g} mm between slats."
+        "No first offset of the outer leaf's slats lets both leaves close with"
+        f" {exact(gap_mm, 'mm')} between slats."
     )
 
 

@@ -8,7 +8,7 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rampdraft.model.fields.number import number_text
+from rampdraft.figures import shortest
 from rampdraft.shop.cutting import BOUGHT
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import CuttingPlan, Part
@@ -81,7 +81,7 @@ def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
             _rounded(part.piece.length_mm, 2),
             part.piece.ends[0].text,
             part.piece.ends[1].text,
-            "; ".join(f"{number_text(_rounded(mark.at_mm, 2))}: {mark.what}" for mark in part.piece.marks),
+            "; ".join(f"{shortest(_rounded(mark.at_mm, 2))}: {mark.what}" for mark in part.piece.marks),
         )
         for part in sawn
     )
@@ -137,7 +137,7 @@ def _table(head: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
 
 def _cell(cell: Cell) -> str:
     if not isinstance(cell, str):
-        return number_text(cell)
+        return shortest(cell)
     text = "".join(letter for letter in cell if letter.isprintable() or letter in "\t\r\n")
     return f"'{text}" if text.lstrip(" ").startswith(_FORMULA_STARTS) else text
 

@@ -3,9 +3,9 @@
 import re
 from typing import Any, Final, cast
 
+from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.model.design import Design
-from rampdraft.model.fields.number import number_text
 from rampdraft.model.fields.record import Choice
 from rampdraft.model.fields.walk import FieldInfo, fields_of
 from rampdraft.model.section import Section
@@ -49,7 +49,7 @@ def _value_text(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):
-        return number_text(value)
+        return shortest(value)
     if isinstance(value, tuple):
         return f"[{', '.join(_value_text(item) for item in cast('tuple[Any, ...]', value))}]"
     return quoted(value.text if isinstance(value, Section) else value)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.model.fields.number import number_text
+from rampdraft.figures import shortest
 from rampdraft.units import MM
 
 Kind = Literal["box", "flat", "round", "tube", "timber"]
@@ -38,7 +38,7 @@ class Section:
             "round": (self.depth_mm,),
             "tube": (self.depth_mm, self.wall_mm),
         }[self.kind]
-        return f"{self.kind} " + "x".join(number_text(size) for size in sizes)
+        return f"{self.kind} " + "x".join(shortest(size) for size in sizes)
 
 
 def parse_section(text: str) -> Section:

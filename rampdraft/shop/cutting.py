@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from rampdraft.figures import exact, fixed
 from rampdraft.geometry.members.member import Role
 from rampdraft.model.design import Design
 from rampdraft.rounding import steps_over
@@ -48,8 +49,8 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
             continue
         room = lengths[-1] - lost
         long = [part for part in alike if part.piece.length_mm > room + _FIT_MM]
-        why = f"longer than the {max(room, 0.0):g} mm that the longest stock length leaves"
-        unplaced += [(part.number, f"{part.piece.length_mm:.1f} mm is {why}") for part in long]
+        why = f"longer than the {exact(max(room, 0.0), 'mm')} that the longest stock length leaves"
+        unplaced += [(part.number, f"{fixed(part.piece.length_mm, 1, 'mm')} is {why}") for part in long]
         cuts = [
             Cut(part=part.number, length_mm=part.piece.length_mm)
             for part in alike

@@ -10,8 +10,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from rampdraft.figures import mm, number, percent
-from rampdraft.units import MPA, Array, N
+from rampdraft.figures import mm, mpa, newton, newton_metre, number, percent
+from rampdraft.units import Array
 
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
@@ -198,31 +198,6 @@ def _sign(term: Term) -> str:
     return term.sign if isinstance(term, Operation) else ""
 
 
-def nm(value_nmm: float) -> str:
-    """Return a moment: `999 N m`."""
-    return f"{number(value_nmm / 1000, 0 if abs(value_nmm) >= 1e5 else 1)} N m"
-
-
-def newton(value_n: N) -> str:
-    """Return a force: `1240 N`, `24.1 kN`."""
-    return f"{number(value_n / 1000, 1)} kN" if abs(value_n) >= 1e4 else f"{number(value_n, 0)} N"
-
-
-def newton_mm(value: float) -> str:
-    """Return a force along a weld: `120.5 N/mm`."""
-    return f"{number(value)} N/mm"
-
-
-def mpa(value: MPA) -> str:
-    """Return a stress: `87.3 MPa`."""
-    return f"{number(value, 1)} MPa"
-
-
-def mm2(value: float) -> str:
-    """Return an area: `120 mm2`."""
-    return f"{number(value, 0)} mm2"
-
-
 def mm3(value: float) -> str:
     """Return a section modulus: `2025 mm3`."""
     return f"{number(value, 0)} mm3"
@@ -233,7 +208,7 @@ def factor(value: float) -> str:
     return number(value, 2)
 
 
-M: Final = Symbol("M", nm)
+M: Final = Symbol("M", newton_metre)
 W: Final = Symbol("W", mm3)
 F: Final = Symbol("F", newton)
 STRENGTH: Final = Symbol("f", mpa)

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.figures import mm
+from rampdraft.figures import mm, newton
 from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
 from rampdraft.prose import Lines
-from rampdraft.strength.formula import Formula, Symbol, Worked, newton, root
+from rampdraft.strength.formula import Formula, Symbol, Worked, root
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination
 from rampdraft.units import MM, Array, ArrayRecord, N
 

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, percent
+from rampdraft.figures import mm, mpa, newton, percent
 from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
 from rampdraft.strength.basis import Basis
-from rampdraft.strength.formula import Formula, Symbol, Worked, mpa, newton
+from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.metal import metal_strength_mpa
 from rampdraft.units import MM, MM2, MM3, MPA, N
 

@@ -4,14 +4,14 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, number, percent
+from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
 from rampdraft.geometry.members.knuckle_welds import KnuckleWeld, knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked, newton, newton_mm, nm, root
+from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked, root
 from rampdraft.strength.hinge_forces import DeckForces, JointForces, PinForce
 from rampdraft.strength.joining import (
     BOLT_PULLED,
@@ -96,7 +96,8 @@ def _pin_lines(
     return (
         *force.lines(),
         f"shear of Ø{hole}: {percent(shear)}; bearing over {length}: {percent(bearing)}",
-        f"M in single shear between knuckles {length} long, {mm(gap)} apart = {nm(bent)}: {percent(bending)}",
+        f"M in single shear between knuckles {length} long, {mm(gap)} apart = {newton_metre(bent)}:"
+        f" {percent(bending)}",
         f"shear and bending together: {both.numbers} = {both.result}",
         f"knuckle pulled apart beside the pin, {pulled.short}",
     )

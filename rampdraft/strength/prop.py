@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.figures import mm, percent
+from rampdraft.figures import mm, mpa, newton, newton_metre, percent
 from rampdraft.geometry.members.hinges import PROP_FOOT_THICKNESS_MM
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material, Prop
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, mpa, newton, nm
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked
 from rampdraft.strength.metal import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.strength.utilisation import FORCE, Combination, Outcome, Unknown
 from rampdraft.units import Array, ArrayRecord, N
@@ -93,7 +93,7 @@ def _foot_lines(words: str, force: N, out: float, modulus: Worked, bent: Worked)
     side, _ = modulus.of
     return (
         f"{words}: N = {newton(force)} spread evenly over {mm(side)} square",
-        f"the plate stands out {mm(out)}: M = {nm(bent.of[0])}",
+        f"the plate stands out {mm(out)}: M = {newton_metre(bent.of[0])}",
         f"W = {modulus.numbers} = {modulus.result}",
         f"{bent.short} with a strength of {mpa(bent.of[2])}",
     )

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, percent
+from rampdraft.figures import mm, mpa, newton, newton_metre, percent
 from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried, LeafForces
@@ -17,7 +17,7 @@ from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.basis import LIMIT_STATES, Basis
-from rampdraft.strength.formula import BENT, Worked, mm3, mpa, newton, nm
+from rampdraft.strength.formula import BENT, Worked, mm3
 from rampdraft.strength.metal import bending_with_shear, shear_area_mm2, wall_class
 from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
 from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, bending_mpa
@@ -133,7 +133,7 @@ def _lines(
     most, modulus, strength = bent.of
     return (
         f"{words}; {place}",
-        f"M = {effect.numbers} = {nm(most)}",
+        f"M = {effect.numbers} = {newton_metre(most)}",
         f"V = {newton(shear_n)} at most there",
         f"W = {mm3(modulus)}, {what}; strength f = {mpa(strength)}",
         bent.line,

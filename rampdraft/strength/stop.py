@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, percent
+from rampdraft.figures import mm, mm2, newton, newton_mm, percent
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
@@ -15,18 +15,7 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import (
-    BENT,
-    STRENGTH,
-    F,
-    Formula,
-    M,
-    Symbol,
-    Worked,
-    mm2,
-    newton,
-    newton_mm,
-)  # fmt: skip
+from rampdraft.strength.formula import BENT, STRENGTH, F, Formula, M, Symbol, Worked
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.metal import metal_strength_mpa
 from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, worst_last

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, Literal, TypeVar
 
-from rampdraft.figures import mm, percent
+from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
@@ -21,20 +21,7 @@ from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
-from rampdraft.strength.formula import (
-    BENT,
-    PLATE,
-    F,
-    Formula,
-    Symbol,
-    Worked,
-    factor,
-    mm3,
-    mpa,
-    newton,
-    newton_mm,
-    nm,
-)
+from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.metal import wall_class
 from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
@@ -281,7 +268,7 @@ def _slat_lines(
     lines = (
         f"{words}: {newton(patch.force_n)} on a slat over {mm(patch.across_mm)},"
         f" {worst.place.format(mm(worst.place_mm))}",
-        f"M = {nm(bent.of[0])} with {factor(gamma_q)} x {newton(patch.force_n)}",
+        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {newton(patch.force_n)}",
         f"W = {modulus.numbers} = {modulus.result}; {of} = {mpa(bent.of[2])}",
         bent.short,
     )
@@ -297,7 +284,7 @@ def _sheet_lines(words: str, worst: _Bent, gamma_q: float, flat: tuple[Worked, W
     force = newton(worst.patch.force_n)
     return (
         f"{words}: {force} half way along {mm(span_mm)}, at the side",
-        f"M = {nm(bent.of[0])} with {factor(gamma_q)} x {force}, over {mm(worst.wide_mm)}",
+        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}, over {mm(worst.wide_mm)}",
         f"W = {modulus.numbers} = {modulus.result}; strength = {mpa(bent.of[2])}",
         bent.short,
     )
@@ -314,7 +301,7 @@ def _cross_lines(
     force = newton(worst.patch.force_n)
     lines = (
         f"{words}: {force} over {mm(worst.patch.across_mm)}, in the middle of {mm(worst.place_mm)}",
-        f"M = {nm(bent.of[0])} with {factor(gamma_q)} x {force}",
+        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}",
         f"W = {mm3(bent.of[1])}, {section.text}; strength = {mpa(bent.of[2])}",
         bent.short,
     )

@@ -3,10 +3,10 @@
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm
+from rampdraft.figures import mm, mpa, newton
 from rampdraft.model.design import Material, ServiceClass
 from rampdraft.strength.basis import Basis
-from rampdraft.strength.formula import WIDTH, Formula, Symbol, mpa, newton
+from rampdraft.strength.formula import WIDTH, Formula, Symbol
 from rampdraft.units import MM, MPA
 
 K_MOD: Final[dict[ServiceClass, float]] = {"1": 0.90, "2": 0.90, "3": 0.70}

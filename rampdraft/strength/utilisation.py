@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
 from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import newton, newton_metre
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.loads import Load, Rolling
 from rampdraft.model.design import Material, ServiceClass
 from rampdraft.prose import Prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.basis import Basis
-from rampdraft.strength.formula import Formula, Symbol, Worked, factor, newton, nm
+from rampdraft.strength.formula import Formula, Symbol, Worked, factor
 from rampdraft.strength.metal import metal_strength_mpa
 from rampdraft.strength.timber import bending_strength_mpa
 from rampdraft.units import MM, MPA, Array
@@ -18,7 +19,11 @@ from rampdraft.units import MM, MPA, Array
 FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
 
 _GAMMA_G, _GAMMA_Q = Symbol("gG", factor), Symbol("gQ", factor)
-MOMENT: Final = Formula(_GAMMA_G * Symbol("G", nm) + _GAMMA_Q * Symbol("Q", nm), nm, "EN 1990, (6.10)")
+MOMENT: Final = Formula(
+    _GAMMA_G * Symbol("G", newton_metre) + _GAMMA_Q * Symbol("Q", newton_metre),
+    newton_metre,
+    "EN 1990, (6.10)",
+)
 FORCE: Final = Formula(
     _GAMMA_G * Symbol("G", newton) + _GAMMA_Q * Symbol("Q", newton), newton, "EN 1990, (6.10)"
 )

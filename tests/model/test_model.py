@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
+from rampdraft.figures import shortest
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean, nearest
-from rampdraft.model.fields.number import number_text
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.walk import GROUP_LABELS, fields_of, literal_words, walk
@@ -89,11 +89,11 @@ def test_a_path_to_nothing_is_refused(path: str):
 
 @given(st.floats(allow_nan=False, allow_infinity=False))
 def test_numbers_read_back_as_they_were(number: float):
-    assert float(number_text(number)) == number
+    assert float(shortest(number)) == number
 
 
 def test_numbers_are_as_short_as_they_can_be():
-    assert [number_text(number) for number in (1350.0, 1350, 0.5, -0.0, 1e-7, 1e22)] == [
+    assert [shortest(number) for number in (1350.0, 1350, 0.5, -0.0, 1e-7, 1e22)] == [
         "1350",
         "1350",
         "0.5",

@@ -4,6 +4,7 @@ Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign),
 120)`.
 """
 
+from dataclasses import replace
 from functools import cache
 from typing import Any, get_args, get_origin
 
@@ -11,6 +12,7 @@ from PySide6.QtCore import QLocale
 
 from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
+from rampdraft.figures import PRINTED, Style, exact, fixed
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
 from rampdraft.model.fields.walk import FieldInfo, is_many
 from rampdraft.model.section import parse_section
@@ -27,10 +29,9 @@ def decimal_sign() -> str:
 
 def number(value: float, decimals: int | None = None) -> str:
     """Return a number as text: exactly (to ten digits), or with a count of decimals."""
-    text = f"{value:.10g}" if decimals is None else f"{value:.{decimals}f}"
-    if float(text) == 0:
-        text = text.lstrip("-")
-    return text.replace(".", decimal_sign()).replace("-", "−" if decimals is not None else "-")
+    if decimals is None:
+        return exact(value, style=Style(decimal=decimal_sign()))
+    return fixed(value, decimals, style=replace(PRINTED, decimal=decimal_sign()))
 
 
 def text_of(info: FieldInfo, value: Any) -> str:

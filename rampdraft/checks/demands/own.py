@@ -17,7 +17,7 @@ from rampdraft.mechanics.loading.loads import NOT_RIDDEN
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import SiteKind
-from rampdraft.units import DEG, MM
+from rampdraft.units import MM
 
 _SOURCE: Final = Source(
     rule_set="own",
@@ -129,18 +129,23 @@ def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
         [math.degrees(angle) for angle in (pose.inner_rad, pose.fold_rad)] for pose in (end, stowed)
     )
     off = max(abs(one - other) for one, other in zip(ends, meant, strict=True))
-    at, to = (f"inner leaf at {_degrees(inner)}, joint at {_degrees(fold)}" for inner, fold in (ends, meant))
+    at, to = (
+        f"inner leaf at {figures.degrees(inner)}, joint at {figures.degrees(fold)}"
+        for inner, fold in (ends, meant)
+    )
     work = (
         f"last stage ends with the {at}",
         f"stowed is the {to}",
-        f"greatest difference = {_degrees(off)}",
+        f"greatest difference = {figures.degrees(off)}",
     )
     why = (
         ""
         if off <= ENDS_WITHIN_DEG
         else f"The last stage leaves the {at}; let it end at the stowed pose, {to}."
     )
-    finding = Measured(key="", subject="", value=off, working=work, text=_degrees(off), why=why, share=1.0)
+    finding = Measured(
+        key="", subject="", value=off, working=work, text=figures.degrees(off), why=why, share=1.0
+    )
     yield _check(
         "ends-stowed",
         "Fold ends stowed",
@@ -148,12 +153,8 @@ def _ends_stowed(subjects: Subjects) -> Iterator[Check]:
         ENDS_WITHIN_DEG,
         "at most",
         "deg",
-        f"{_degrees(ENDS_WITHIN_DEG)} off",
+        f"{figures.degrees(ENDS_WITHIN_DEG)} off",
     )
-
-
-def _degrees(angle_deg: DEG) -> str:
-    return f"{figures.number(angle_deg, 2)}°"
 
 
 def _joint(subjects: Subjects) -> Iterator[Check]:

@@ -13,12 +13,12 @@ from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import Check, Sense, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.figures import newton
 from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Climb, Standing, Weight
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.formula import newton
 from rampdraft.units import MM, N
 
 _DEMANDED: Final = Source(

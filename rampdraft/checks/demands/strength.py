@@ -9,11 +9,11 @@ from rampdraft import figures
 from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.figures import newton
 from rampdraft.mechanics.loading.loads import is_own
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.formula import newton
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
 from rampdraft.units import MM, N

@@ -4,6 +4,7 @@ import math
 
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
+from rampdraft.figures import fixed
 
 
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
@@ -53,7 +54,7 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
             f"= {figures.number(abs(peak.peak_n))} N at the {peak.handle},"
             f" {'lifting' if peak.peak_n > 0 else 'holding back'}"
         ),
-        f"with the inner leaf at {inner:.1f}° and the joint at {fold:.1f}°",
+        f"with the inner leaf at {fixed(inner, 1, '°')} and the joint at {fixed(fold, 1, '°')}",
         "friction is not counted",
     )
     return (Measured(key="", subject="", value=abs(peak.peak_n), working=work, share=peak.at),)

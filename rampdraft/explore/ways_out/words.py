@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.figures import shortest
 from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.number import number_text
 from rampdraft.model.fields.record import Choice, Dim, Switch
 from rampdraft.model.fields.walk import info_of
 from rampdraft.model.section import Section
@@ -56,4 +56,4 @@ def _value(record: object, value: Value) -> str:
         return value.text
     if isinstance(record, Choice):
         return dict(record.options).get(str(value), str(value))
-    return number_text(value) if isinstance(value, int | float) else value
+    return shortest(value) if isinstance(value, int | float) else value

@@ -28,6 +28,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.fold import force_words
 from rampdraft.export.pdf.paper import wrapped
 from rampdraft.export.pdf.tables import surfaces
+from rampdraft.figures import exact, fixed
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.units import MM
 
@@ -101,7 +102,7 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
         ),
     )
-    yield "Rated load", f"{design.use.rated_load_kg:g} kg"
+    yield "Rated load", exact(design.use.rated_load_kg, "kg")
     steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
     yield (
@@ -121,7 +122,7 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     yield (
         "Mass",
         (
-            f"{whole:.1f} kg: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props"
+            f"{fixed(whole, 1, 'kg')}: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props"
             f" {loose:.1f}, welded to the carrier {whole - inner - outer - loose:.1f}"
         ),
     )
@@ -132,7 +133,7 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     share = (
         ""
         if math.isnan(peak.peak_n)
-        else f" at the worst place, {100 * peak.at:.0f} % of the way; friction left out"
+        else f" at the worst place, {fixed(100 * peak.at, 0, '%')} of the way; friction left out"
     )
     yield "Folding by hand", f"{force_words(peak)}{share}"
     yield (

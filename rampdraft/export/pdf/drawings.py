@@ -27,6 +27,7 @@ from rampdraft.export.pdf.flow import (
     text,
 )
 from rampdraft.export.pdf.paper import shortened, width_mm
+from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.section import parse_section
@@ -201,8 +202,8 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
     )
     made = (
-        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long, {part.mass_kg:.2f} kg"
-        " each"
+        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
+        f" {fixed(part.mass_kg, 2, 'kg')} each"
     )
     ends = "; ".join(
         f"{name} end: {end.text}"

@@ -18,6 +18,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.drawings import at
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page, block, text
+from rampdraft.figures import fixed
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.results import ClashingPair, PairClearance, StageForce
@@ -137,14 +138,14 @@ def force_words(force: StageForce) -> str:
     if math.isnan(force.peak_n):
         return "no handle moves it"
     kind = "hand lifts" if force.peak_n >= 0 else "hand holds back"
-    return f"{kind} {abs(force.peak_n):.0f} N at the {force.handle}"
+    return f"{kind} {fixed(abs(force.peak_n), 0, 'N')} at the {force.handle}"
 
 
 def _steps(evaluation: Evaluation) -> list[_Step]:
     fold = evaluation.fold
     path, tightest = fold.path, fold.clearance.tightest
     verdict = "least clearance" if tightest.clearance_mm >= 0 else "clash, deepest"
-    place = f"Tightest place, {100 * tightest.at:.0f} % of the way: {tightest.what}"
+    place = f"Tightest place, {fixed(100 * tightest.at, 0, '%')} of the way: {tightest.what}"
     curve = clearance_curve(fold.clearance)
     hands = [() if math.isnan(force.peak_n) else (force.handle,) for force in fold.hand.stages]
     steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]

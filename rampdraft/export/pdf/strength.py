@@ -22,6 +22,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.drawings import at
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, text
 from rampdraft.export.pdf.tables import STATUS_SHAPES
+from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.units import MM
@@ -98,7 +99,7 @@ def _member_row(row: MemberRow) -> Row:
     cells = (
         f"{STATUS_SHAPES[row.status]} {row.status}",
         row.name,
-        "–" if row.share is None else f"{100 * row.share:.0f} %",
+        "–" if row.share is None else fixed(100 * row.share, 0, "%"),
         "–" if row.factor is None else f"{row.factor:.1f}",
         row.load or row.why,
     )

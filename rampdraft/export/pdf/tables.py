@@ -23,6 +23,7 @@ from rampdraft.export.pdf.flow import (
     Row,
 )
 from rampdraft.export.pdf.paper import width_mm
+from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.shop.parts import full_number
 from rampdraft.shop.results import Part
@@ -57,7 +58,8 @@ def part_list_pages(evaluation: Evaluation) -> list[Page]:
     pieces = sum(part.quantity for part in evaluation.parts)
     mass = sum(part.quantity * part.mass_kg for part in evaluation.parts)
     flow.paragraph(
-        f"{len(evaluation.parts)} parts, {pieces} pieces, {mass:.1f} kg; paint, welds and screws not counted."
+        f"{len(evaluation.parts)} parts, {pieces} pieces, {fixed(mass, 1, 'kg')}; paint, welds and"
+        " screws not counted."
     )
     return flow.pages
 
@@ -166,7 +168,7 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
     if site.whole.ratio < 0:
         remarks.append("falls to the deck")
     if cross:
-        remarks.append(f"cross slope {cross:g} %".replace("-", "−"))
+        remarks.append(f"cross slope {exact(cross, '%', PRINTED)}")
     parts = (*surfaces(site), ("whole", site.whole))
     for number, (name, leaf) in enumerate(parts):
         first = number == 0
@@ -196,7 +198,7 @@ def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
 
 def _tenths(value_mm: MM) -> str:
     """Return a length with its tenths, so that a column of them lines up."""
-    return f"{value_mm:.1f}".replace("-", "−")
+    return fixed(value_mm, 1, style=PRINTED)
 
 
 def check_pages(evaluation: Evaluation) -> list[Page]:
@@ -254,7 +256,7 @@ def caution_pages(evaluation: Evaluation) -> list[Page]:
     flow.heading("Cautions")
     for number, caution in enumerate(CAUTIONS, start=1):
         flow.paragraph(f"{number}  {caution}", size_pt=11.0)
-    flow.paragraph(f"Marked load: {evaluation.design.use.rated_load_kg:g} kg.", size_pt=11.0)
+    flow.paragraph(f"Marked load: {exact(evaluation.design.use.rated_load_kg, 'kg')}.", size_pt=11.0)
     sources = sorted(
         {
             (check.source.title, check.source.publication)

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.figures import mm
+from rampdraft.geometry.buildable.words import wrong
 from rampdraft.model.design import Design
 
 

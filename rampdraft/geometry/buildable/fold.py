@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.figures import mm
+from rampdraft.geometry.buildable.words import wrong
 from rampdraft.geometry.lanes import (
     TOUCH_MM,
     rail_intervals_mm,

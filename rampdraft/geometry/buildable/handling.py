@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.figures import exact, mm
+from rampdraft.geometry.buildable.words import wrong
 from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -80,5 +81,5 @@ def assist(design: Design) -> Iterator[Problem]:
     leaf = math.hypot(assist.leaf_at_mm, assist.leaf_above_mm - hinge.height_mm)
     if abs(carrier - leaf) < LEAST_GAS_SPRING_MM:
         rule = f"is {mm(leaf)} from the deck hinge, and the eye on the carrier {mm(carrier)}: they could meet"
-        way_out = f"let the two distances differ by {LEAST_GAS_SPRING_MM:g} mm or more"
+        way_out = f"let the two distances differ by {exact(LEAST_GAS_SPRING_MM, 'mm')} or more"
         yield wrong(design, "assist.leaf_at_mm", rule, way_out)

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import leaf_called, mm, wrong
+from rampdraft.figures import mm
+from rampdraft.geometry.buildable.words import leaf_called, wrong
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
     TOUCH_MM,

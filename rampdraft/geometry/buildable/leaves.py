@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.words import leaf_called, mm, wrong
+from rampdraft.figures import mm
+from rampdraft.geometry.buildable.words import leaf_called, wrong
 from rampdraft.geometry.lanes import (
     TOUCH_MM,
     cross_top_mm,

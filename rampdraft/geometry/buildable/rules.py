@@ -11,12 +11,13 @@ from itertools import pairwise
 from typing import Final
 
 from rampdraft.errors import Problem
+from rampdraft.figures import mm
 from rampdraft.geometry.buildable.carrier import cargo
 from rampdraft.geometry.buildable.fold import stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.handling import assist, handles, obstacles
 from rampdraft.geometry.buildable.hinges import clear_of_copes, deck_lanes, joint_lanes, pin, pins_clear
 from rampdraft.geometry.buildable.leaves import cross_depth, cross_members, opening, rails, slats, upstands
-from rampdraft.geometry.buildable.words import mm, wrong
+from rampdraft.geometry.buildable.words import wrong
 from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials

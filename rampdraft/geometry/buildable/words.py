@@ -4,17 +4,11 @@ from rampdraft.errors import Problem
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.values import shown
-from rampdraft.units import MM
 
 
 def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
     """Return the problem of the value at `key`."""
     return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
-
-
-def mm(length: MM) -> str:
-    """Return a length as it is told."""
-    return f"{round(length, 1):g} mm"
 
 
 def leaf_called(name: str, design: Design) -> Leaf:

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import Linkage, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
@@ -177,12 +178,15 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     return [
         (
             (
-                f"Lift the joint until the inner leaf stands at {degrees:.0f}°; the toe comes in just off the"
-                " ground."
+                f"Lift the joint until the inner leaf stands at {fixed(degrees, 0, '°')}; the toe comes in"
+                " just off the ground."
             ),
             slide,
         ),
-        (f"Raise the inner leaf to {math.degrees(hang_inner):.0f}° and let the outer leaf hang.", hang),
+        (
+            f"Raise the inner leaf to {fixed(math.degrees(hang_inner), 0, '°')} and let the outer leaf hang.",
+            hang,
+        ),
         ("Press the outer leaf against the inner one, and latch it.", shut),
     ]
 

@@ -15,6 +15,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.figures import exact, fixed
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
@@ -297,7 +298,7 @@ def _blocked(
         bodies = closer_than(design, assembly, pose, site, design.fold.clearance_mm)
         if bodies:
             least = bodies[0].clearance_mm
-            keeps_but = f"keeps {least:.1f} mm and not {design.fold.clearance_mm:g} mm"
+            keeps_but = f"keeps {fixed(least, 1, 'mm')} and not {exact(design.fold.clearance_mm, 'mm')}"
             says = f"{words}, the ramp {keeps_but}: {_named(bodies)} stand in the way."
             return Blocked(pose=pose, clearance_mm=least, bodies=bodies, words=says)
     return _tightest(design, assembly, site, surface, deployed)
@@ -320,15 +321,14 @@ def _tightest(
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
     bodies = closer_than(design, assembly, pose, site, max(demanded, most) + NAMED_WITHIN_MM)
     there = (
-        f"with the inner leaf at {math.degrees(pose.inner_rad):.0f}° and the joint at"
-        f" {math.degrees(pose.fold_rad):.0f}°"
+        f"with the inner leaf at {fixed(math.degrees(pose.inner_rad), 0, '°')} and the joint at"
+        f" {fixed(math.degrees(pose.fold_rad), 0, '°')}"
     )
-    comes = f"the best one comes down to {most:.1f} mm {there}"
-    words = f"No way to fold keeps {demanded:g} mm: {comes}, where {_named(bodies)} stand in the way."
+    comes = f"the best one comes down to {fixed(most, 1, 'mm')} {there}"
+    words = f"No way to fold keeps {exact(demanded, 'mm')}: {comes}, where {_named(bodies)} stand in the way."
     if most >= demanded:
-        words = (
-            f"No way to fold could be certified to keep {demanded:g} mm: {comes}, between {_named(bodies)}."
-        )
+        kept = f"could be certified to keep {exact(demanded, 'mm')}"
+        words = f"No way to fold {kept}: {comes}, between {_named(bodies)}."
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 
 

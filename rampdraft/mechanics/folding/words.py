@@ -3,6 +3,7 @@
 import math
 from typing import Literal
 
+from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import placings
 from rampdraft.geometry.pose import Pose
@@ -36,7 +37,7 @@ def movement(design: Design, site: Site, start: Pose, end: Pose) -> Movement:
 
 def sentence(design: Design, kind: Movement, end: Pose, *, last: bool) -> str:
     """Return what to do, for a movement that ends in a pose."""
-    inner, fold = f"{math.degrees(end.inner_rad):.0f}°", f"{abs(math.degrees(end.fold_rad)):.0f}°"
+    inner, fold = fixed(math.degrees(end.inner_rad), 0, "°"), fixed(abs(math.degrees(end.fold_rad)), 0, "°")
     shut = abs(abs(math.degrees(end.fold_rad)) - design.fold.closed_deg) < math.degrees(STILL_RAD)
     latch = ", and latch it" if last else ""
     if kind == "slide":

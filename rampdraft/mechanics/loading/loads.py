@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from rampdraft.figures import exact
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.units import G_M_S2, KG, MM, N
@@ -94,11 +95,14 @@ def user_loads(design: Design) -> Iterator[Rolling]:
     use = design.use
     for number, user in enumerate(use.users, start=1):
         yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
-    for load in rolling_kg(design, use.rated_load_kg, "rated", f"rated load, {use.rated_load_kg:g} kg"):
+    for load in rolling_kg(
+        design, use.rated_load_kg, "rated", f"rated load, {exact(use.rated_load_kg, 'kg')}"
+    ):
         yield _raised(load, use.bump_factor)
     walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
     yield _raised(
-        Rolling(key="walker", words=f"somebody on foot, {WALKER_KG:g} kg", axles=(walker,)), use.bump_factor
+        Rolling(key="walker", words=f"somebody on foot, {exact(WALKER_KG, 'kg')}", axles=(walker,)),
+        use.bump_factor,
     )
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Any, Final, cast, get_args, get_origin
 
 from rampdraft.errors import DesignError, Problem
+from rampdraft.figures import shortest
 from rampdraft.model.fields.nearest import nearest
-from rampdraft.model.fields.number import number_text
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.fields.walk import FieldInfo, is_many
 from rampdraft.model.section import Section, parse_section
@@ -66,7 +66,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):
-        return number_text(value) if isinstance(value, float) or abs(value) < 1e15 else "a huge number"
+        return shortest(value) if isinstance(value, float) or abs(value) < 1e15 else "a huge number"
     if isinstance(value, str):
         return repr(value) if len(value) <= _LONGEST_SHOWN else f"{value[:_LONGEST_SHOWN]!r}..."
     if isinstance(value, Section):
@@ -144,7 +144,7 @@ def _number_fault(record: Dim, value: object, *, whole: bool) -> _Fault:
 
 def _range(record: Dim) -> str:
     unit = f" {record.unit}" if record.unit else ""
-    return f"from {number_text(record.low)} to {number_text(record.high)}{unit}"
+    return f"from {shortest(record.low)} to {shortest(record.high)}{unit}"
 
 
 def _choice_fault(record: Choice, value: object) -> _Fault:
