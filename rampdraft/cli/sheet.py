@@ -14,7 +14,7 @@ from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.figures import exact, fixed
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.loading.loads import is_own
+from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -186,7 +186,9 @@ def _strength(evaluation: Evaluation) -> list[str]:
             lines.append(
                 (kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status)
             )
-    loads = f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_own(load))}"
+    loads = (
+        f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_of_use(load))}"
+    )
     why = next((row.why for row in rows if row.why), "")
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
 

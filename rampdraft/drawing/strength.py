@@ -19,7 +19,7 @@ from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, pl
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import fixed
-from rampdraft.mechanics.loading.loads import Rolling, is_own
+from rampdraft.mechanics.loading.loads import Rolling, is_of_use
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.basis import LIMIT_STATES
@@ -72,16 +72,16 @@ _MOMENT_ALONE: Final = (
 _PLAIN: Final = Axis(low=0.0, high=1.0, ticks=(), words="")
 
 
-def own_loads(evaluation: Evaluation) -> tuple[int, ...]:
+def loads_of_use(evaluation: Evaluation) -> tuple[int, ...]:
     """Return the indices of the loads of the users and of the rated load: those that the design itself asks
     for.
     """
-    return tuple(number for number, load in enumerate(evaluation.carried.loads) if is_own(load))
+    return tuple(number for number, load in enumerate(evaluation.carried.loads) if is_of_use(load))
 
 
 def worst_load(evaluation: Evaluation) -> int:
     """Return the index of the load of these that bends a rail most."""
-    return greatest(own_loads(evaluation), lambda number: evaluation.carried.worst[number].moment_nmm)
+    return greatest(loads_of_use(evaluation), lambda number: evaluation.carried.worst[number].moment_nmm)
 
 
 def strength_picture(
@@ -248,7 +248,7 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
             page.wide_mm - _LEFT_MM,
         )
         return page.framed(graph, (words,), ())
-    still = sag.own_mm + sag.play_mm
+    still = sag.self_weight_mm + sag.play_mm
     total = still + sag.load_mm[page.place.load]
     graph = page.graph(2, _downward(0.0, max(limit, float(total.max())), page.ticks(2), "mm"))
     x, limits = sag.x_mm, (np.array([0.0, carried.spans.length_mm]), np.array([limit, limit]))

@@ -111,7 +111,7 @@ class HandedOn(ArrayRecord):
     """What of each rail's moment comes to each pair, (P, R); None where each rail hands its own to its own
     pair.
     """
-    own_share: float
+    self_weight_share: float
     """The most of the moment of the ramp's own weight that comes to one pair."""
 
 
@@ -124,14 +124,14 @@ def handed_on(design: Design) -> HandedOn:
     lanes, bars = design.inner_leaf.rail_lanes_mm, stop_intervals_mm(design)
     alike = 1 / len(lanes)
     if not bars:
-        return HandedOn(to_bars=np.zeros((0, len(lanes))), to_pairs=None, own_share=alike)
+        return HandedOn(to_bars=np.zeros((0, len(lanes))), to_pairs=None, self_weight_share=alike)
     middles = tuple((y0 + y1) / 2 for y0, y1 in bars)
     to_bars = lever_shares(middles, np.asarray(lanes)).T
     if _stop_at_every_pair(design, bars):
-        return HandedOn(to_bars=to_bars, to_pairs=None, own_share=alike)
+        return HandedOn(to_bars=to_bars, to_pairs=None, self_weight_share=alike)
     beside = np.array([lever_shares(lanes, np.array(middle)) for middle in middles]).T
-    own_share = float((beside / len(bars)).sum(axis=1).max())
-    return HandedOn(to_bars=to_bars, to_pairs=beside @ to_bars, own_share=own_share)
+    self_weight_share = float((beside / len(bars)).sum(axis=1).max())
+    return HandedOn(to_bars=to_bars, to_pairs=beside @ to_bars, self_weight_share=self_weight_share)
 
 
 def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:

@@ -58,6 +58,9 @@ class DeckForces(ArrayRecord):
 
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
+        return combination.once("pin, deck", self._pin)
+
+    def _pin(self, combination: Combination) -> PinForce:
         load, pair = combination.governing(self.load_n[list(combination.loads)])
         force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, pair]))
         head = f"{combination.words[load]}; knuckle {pair + 1}"
@@ -81,6 +84,9 @@ class JointForces(ArrayRecord):
 
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
+        return combination.once("pin, joint", self._pin)
+
+    def _pin(self, combination: Combination) -> PinForce:
         chosen = list(combination.loads)
         shears = combination.design_value(self.self_weight_n, self.load_n[chosen])
         pressed = combination.design_value(self.self_weight_nmm, self.load_nmm[chosen]) / self.arm_mm
@@ -98,15 +104,15 @@ class JointForces(ArrayRecord):
 def deck_forces(design: Design, carried: Carried) -> DeckForces:
     """Return what comes to the knuckles at the deck."""
     gaps = (design.deck_hinge.side_gap_mm,) * carried.hinge_n.shape[1]
-    return DeckForces(self_weight_n=carried.own_hinge_n, load_n=carried.hinge_n, gaps_mm=gaps)
+    return DeckForces(self_weight_n=carried.self_weight_hinge_n, load_n=carried.hinge_n, gaps_mm=gaps)
 
 
 def joint_forces(design: Design, carried: Carried) -> JointForces:
     """Return what comes to the pairs of knuckles at the joint."""
     joint, length, propped = carried.joint, design.joint.knuckle_length_mm, carried.spans.propped
     return JointForces(
-        self_weight_n=joint.own_shear_n / joint.shear_n.shape[1],
-        self_weight_nmm=0.0 if propped else joint.own_moment_nmm * joint.own_share,
+        self_weight_n=joint.self_weight_shear_n / joint.shear_n.shape[1],
+        self_weight_nmm=0.0 if propped else joint.self_weight_moment_nmm * joint.self_weight_share,
         load_n=joint.shear_n,
         load_nmm=joint.moment_nmm,
         arm_mm=1.0 if propped else bearing_arm_mm(design),

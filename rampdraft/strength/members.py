@@ -11,7 +11,7 @@ import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.joint import bearing_arm_mm
-from rampdraft.mechanics.loading.loads import is_own
+from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
@@ -104,7 +104,7 @@ def members_of(design: Design, carried: Carried) -> Members:
             *_props(design, carried),
         ),
         words=tuple(load_words(load) for load in carried.loads),
-        in_use=tuple(number for number, load in enumerate(carried.loads) if is_own(load)),
+        in_use=tuple(number for number, load in enumerate(carried.loads) if is_of_use(load)),
     )
 
 

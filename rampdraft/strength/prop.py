@@ -112,10 +112,12 @@ def columns(design: Design, carried: Carried) -> Columns | Unknown:
             " thicker wall."
         )
     joint = carried.joint
-    return Columns(prop=prop, material=material, self_weight_n=joint.own_prop_n, load_n=joint.prop_n)
+    return Columns(prop=prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n)
 
 
 def feet(design: Design, carried: Carried) -> Feet:
     """Return the plates under the props with what they carry."""
     joint, material = carried.joint, material_named(design, design.made_of.fittings)
-    return Feet(prop=design.prop, material=material, self_weight_n=joint.own_prop_n, load_n=joint.prop_n)
+    return Feet(
+        prop=design.prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n
+    )

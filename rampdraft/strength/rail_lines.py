@@ -69,14 +69,14 @@ def rail_lines(design: Design, carried: Carried, strengths: Members, load: int) 
 
 def _line(design: Design, carried: Carried, strengths: Members, forces: LeafForces, load: int) -> RailLine:
     basis, most = LIMIT_STATES, forces.moment_nmm[load]
-    hogging = forces.own_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0)
+    hogging = forces.self_weight_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0)
     return RailLine(
         body=forces.body,
         rail=greatest_at(most.max(axis=1))[0] + 1,
         x_mm=forces.x_mm,
-        moment_nmm=basis.gamma_g * forces.own_moment_nmm + basis.gamma_q * most.max(axis=0),
+        moment_nmm=basis.gamma_g * forces.self_weight_moment_nmm + basis.gamma_q * most.max(axis=0),
         hogging_nmm=np.minimum(hogging, 0.0),
-        shear_n=basis.gamma_g * forces.own_shear_n + basis.gamma_q * forces.shear_n[load].max(axis=0),
+        shear_n=basis.gamma_g * forces.self_weight_shear_n + basis.gamma_q * forces.shear_n[load].max(axis=0),
         used=strengths.rails_along(forces.body, load),
         capacity=_capacity(design, forces.body, carried.spans.joint_mm),
     )

@@ -1,5 +1,6 @@
 """Rails: bending and shear along each leaf, with what holes, notches and a taper leave of the section."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
@@ -152,15 +153,16 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
     if not timber and _slender(section, material):
         return BUCKLES
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
-    nets = [
-        _net(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, at) for at in along.tolist()
-    ]
-    self_moment, self_shear = forces.own_moment_nmm, forces.own_shear_n
+    nets = list(_nets(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, along.tolist()))
+    self_moment, self_shear = forces.self_weight_moment_nmm, forces.self_weight_shear_n
     moment, hogging, shear = forces.moment_nmm, forces.hogging_nmm, forces.shear_n
     pressed_self, pressed = 0.0, np.zeros((len(carried.loads), 1))
     if not carried.spans.propped:
         end, joint = -1 if inner else 0, carried.joint
-        stopped_self, stopped = joint.own_moment_nmm * joint.own_share, joint.moment_nmm.max(axis=1)[:, None]
+        stopped_self, stopped = (
+            joint.self_weight_moment_nmm * joint.self_weight_share,
+            joint.moment_nmm.max(axis=1)[:, None],
+        )
         if design.stop.kind == "lap":
             arm = bearing_arm_mm(design)
             pressed_self, pressed = stopped_self / arm, stopped / arm
@@ -219,40 +221,36 @@ def rail_capacity_nmm(design: Design, body: Literal["inner", "outer"], at_mm: Ar
         strength = rail_strength_mpa(material, section, LIMIT_STATES, design.use.service_class)
     except StrengthUnknownError:
         return None
-    nets = (_net(leaf, toe, design.workshop.slat_screw_mm, at)[0] for at in at_mm.tolist())
-    return np.array([net.elastic_modulus_mm3 for net in nets]) * strength
+    nets = _nets(leaf, toe, design.workshop.slat_screw_mm, at_mm.tolist())
+    return np.array([net.elastic_modulus_mm3 for net, _ in nets]) * strength
 
 
 def _slender(section: Section, material: Material) -> bool:
     return section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4
 
 
-def _net(leaf: Leaf, toe: Toe | None, hole: MM, at_mm: MM) -> tuple[NetSection, str]:
-    """Return what is left of a leaf's rail at a place along the leaf, and words for what is missing."""
+def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterator[tuple[NetSection, str]]:
+    """Yield what is left of a leaf's rail at places along the leaf, and words for what is missing."""
     section, depth = leaf.rail_section, leaf.rail_section.depth_mm
-    drilled = _holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
-    cut = drilled
-    if toe is not None and toe.kind == "taper" and at_mm > leaf.length_mm - toe.length_mm:
-        left = toe.thickness_mm + (depth - toe.thickness_mm) * (leaf.length_mm - at_mm) / toe.length_mm
-        words = (
-            ", tapered to"
-            f" {mm(left)}{' and closed' if toe.closed else ', open underneath' if section.wall_mm else ''}"
-        )
-        cut = _cut(section, round(left, 3), closed=toe.closed), words
-    half = leaf.cross_section.width_mm / 2 + 1e-6
-    if leaf.cross_fitting == "half_lap" and any(abs(at - at_mm) <= half for at in leaf.cross_positions_mm):
-        cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
-    return min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
+    drilled = holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+    notched = leaf.cross_fitting == "half_lap"
+    half, crosses = leaf.cross_section.width_mm / 2 + 1e-6, leaf.cross_positions_mm if notched else ()
+    tapered = leaf.length_mm - toe.length_mm if toe is not None and toe.kind == "taper" else np.inf
+    for at_mm in places_mm:
+        cut = drilled
+        if toe is not None and at_mm > tapered:
+            rest = (leaf.length_mm - at_mm) / toe.length_mm
+            left = toe.thickness_mm + (depth - toe.thickness_mm) * rest
+            state = " and closed" if toe.closed else ", open underneath" if section.wall_mm else ""
+            cut = _cut(section, round(left, 3), closed=toe.closed), f", tapered to {mm(left)}{state}"
+        if any(abs(at - at_mm) <= half for at in crosses):
+            cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+        yield min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
 
 
 @lru_cache(maxsize=4096)
 def _cut(section: Section, depth_mm: MM, *, closed: bool = False) -> NetSection:
     return cut_from_below(section, depth_mm, closed=closed)
-
-
-@lru_cache(maxsize=256)
-def _holed(section: Section, hole_mm: MM) -> NetSection:
-    return holed(section, hole_mm)
 
 
 def _shear_area(section: Section, net: NetSection) -> float:

@@ -142,9 +142,9 @@ def stop_bars(design: Design, carried: Carried) -> StopBars:
         length_mm=stop.fixed_length_mm,
         off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else above,
         arm_mm=bearing_arm_mm(design),
-        self_weight_nmm=joint.own_moment_nmm / joint.stop_moment_nmm.shape[1],
+        self_weight_nmm=joint.self_weight_moment_nmm / joint.stop_moment_nmm.shape[1],
         load_nmm=joint.stop_moment_nmm,
-        crowd_self_nmm_mm=joint.own_moment_nmm * joint.own_share / wide,
+        crowd_self_nmm_mm=joint.self_weight_moment_nmm * joint.self_weight_share / wide,
         crowd_nmm_mm=joint.moment_nmm / wide if wide.size else np.zeros((len(carried.loads), 0)),
     )
 

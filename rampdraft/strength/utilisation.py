@@ -1,7 +1,8 @@
 """How much of its strength a member uses, under which combination of loads, and what is needed to say so."""
 
-from dataclasses import dataclass
-from typing import Any, Final, Protocol
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, Final, Protocol, TypeVar
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import newton, newton_metre
@@ -15,6 +16,8 @@ from rampdraft.strength.formula import Formula, Symbol, Worked, factor
 from rampdraft.strength.metal import metal_strength_mpa
 from rampdraft.strength.timber import bending_strength_mpa
 from rampdraft.units import MM, MPA, Array
+
+Found = TypeVar("Found")
 
 FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
 
@@ -42,6 +45,14 @@ class Combination:
     """Indices of all loads that the ramp is judged under."""
     words: tuple[str, ...]
     """Of every load, also of those that are left out."""
+    kept: dict[str, Any] = field(default_factory=dict[str, Any], compare=False, repr=False)
+    """What several parts ask for under this combination."""
+
+    def once(self, key: str, make: Callable[["Combination"], Found]) -> Found:
+        """Return what `make` makes under this combination, made once for all parts that ask for it."""
+        if key not in self.kept:
+            self.kept[key] = make(self)
+        return self.kept[key]
 
     def design_value(self, self_weight: float | Array, load: float | Array) -> Any:
         """Return gG G + gQ Q; arrays broadcast."""

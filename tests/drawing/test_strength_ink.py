@@ -12,7 +12,7 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.drawing.ink import Label, Path, Picture
 from rampdraft.drawing.loaded_ramp import axle_places_mm
-from rampdraft.drawing.strength import LEAST_MM, SIZE_MM, own_loads, strength_picture, worst_load
+from rampdraft.drawing.strength import LEAST_MM, SIZE_MM, loads_of_use, strength_picture, worst_load
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -117,7 +117,7 @@ def test_one_wheel_bends_most_in_the_middle_with_p_l_over_4():
     # The middle rail has all of a wheel that runs over it (lever rule): 1.35 g L^2 / 8 of a third and 1.5 P L
     # / 4.
     forces = evaluation.carried.inner
-    own = 1.35 * np.interp(length / 2, forces.x_mm, forces.own_moment_nmm)
+    own = 1.35 * np.interp(length / 2, forces.x_mm, forces.self_weight_moment_nmm)
     rail, _ = lines_of(evaluation, worst_load(evaluation))
     assert float(np.interp(length / 2, rail.x_mm, rail.moment_nmm)) == pytest.approx(
         own + 1.5 * 200 * G_M_S2 * length / 4, rel=0.01
@@ -140,7 +140,7 @@ def test_the_drawn_moment_and_shear_are_the_design_values(size):
         read = reader(picture, "Shear")
         assert [read(y) for _, y, _ in shear.vertices] == pytest.approx(rail.shear_n.tolist(), abs=10)
         assert float(rail.moment_nmm.max()) == pytest.approx(
-            float((1.35 * forces.own_moment_nmm + 1.5 * forces.moment_nmm[load].max(axis=0)).max())
+            float((1.35 * forces.self_weight_moment_nmm + 1.5 * forces.moment_nmm[load].max(axis=0)).max())
         )
 
 
@@ -158,8 +158,8 @@ def test_the_greatest_sag_and_its_limit_are_those_of_the_check():
     sag = evaluation.carried.sag
     assert sag is not None
     worst = max(
-        own_loads(evaluation),
-        key=lambda number: float((sag.own_mm + sag.load_mm[number] + sag.play_mm).max()),
+        loads_of_use(evaluation),
+        key=lambda number: float((sag.self_weight_mm + sag.load_mm[number] + sag.play_mm).max()),
     )
     said = texts(strength_picture(evaluation, worst))
     assert f"{check.value:.1f} mm".replace(".0 mm", " mm") in said
@@ -246,7 +246,7 @@ def test_a_material_without_a_modulus_or_strength_has_no_sag_or_resistance():
 
 def test_axles_stand_behind_the_first_one_and_carry_the_whole_weight():
     evaluation = ramp()
-    for number in own_loads(evaluation):
+    for number in loads_of_use(evaluation):
         load, place = evaluation.carried.loads[number], evaluation.carried.worst[number]
         assert isinstance(load, Rolling)
         placed = axle_places_mm(load, place)

@@ -100,7 +100,7 @@ def test_stop_bars_hold_the_moment_of_the_free_body(kind: Literal["lap", "butt"]
     design = ramp(kind)
     moment, _ = outer_leaf_alone(design)
     joint = carried_of(design).joint
-    stops = joint.stop_moment_nmm[0] + joint.own_moment_nmm / 2
+    stops = joint.stop_moment_nmm[0] + joint.self_weight_moment_nmm / 2
     assert stops == pytest.approx([moment / 2, moment / 2], rel=1e-6)
 
 

@@ -10,7 +10,7 @@ from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.figures import newton
-from rampdraft.mechanics.loading.loads import is_own
+from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
@@ -142,11 +142,11 @@ def _span_mm(subjects: Subjects) -> MM:
 
 def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     carried = subjects.carried
-    rolling = [number for number, load in enumerate(carried.loads) if is_own(load)]
-    total = sag.own_mm + sag.load_mm[rolling] + sag.play_mm
+    rolling = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
+    total = sag.self_weight_mm + sag.load_mm[rolling] + sag.play_mm
     row, at = greatest_at(total)
     load, own, play = (
-        float(part) for part in (sag.load_mm[rolling[row]][at], sag.own_mm[at], sag.play_mm[at])
+        float(part) for part in (sag.load_mm[rolling[row]][at], sag.self_weight_mm[at], sag.play_mm[at])
     )
     work = (
         (
@@ -165,15 +165,15 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
 def _ground(subjects: Subjects) -> Iterator[Check]:
     """Yield the pressure under toe and prop at each site whose ground is said to bear so much."""
     design, carried = subjects.design, subjects.carried
-    own = [number for number, load in enumerate(carried.loads) if is_own(load)]
+    own = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
     area, words = _toe_area_mm2(subjects)
     rails = len(design.outer_leaf.rail_lanes_mm)
-    toe_n = float(carried.toe_n[own].max()) + carried.own_toe_n
+    toe_n = float(carried.toe_n[own].max()) + carried.self_weight_toe_n
     if design.toe.kind != "flap":
-        toe_n = float(carried.toe_rails_n[own].max()) + carried.own_toe_n / rails
+        toe_n = float(carried.toe_rails_n[own].max()) + carried.self_weight_toe_n / rails
     pressures = [("toe", "Ground under the toe", toe_n, area, words, "outer rail 1")]
     if design.prop.fitted:
-        prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.own_prop_n
+        prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.self_weight_prop_n
         side = design.prop.foot_mm
         pressures.append(
             ("prop", "Ground under a prop", prop_n, side**2, f"{figures.mm(side)} square", "prop foot left")

@@ -23,7 +23,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.rounding import greatest_along
+from rampdraft.rounding import greatest_at
 from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-7
@@ -56,7 +56,7 @@ class Spans:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Envelope:
+class ForceEnvelope:
     """The most and the least at every section over all places of every train: arrays (D, R, X), N and N
     mm.
     """
@@ -65,8 +65,6 @@ class Envelope:
     moment_least: Array
     shear_most: Array
     """The greatest size of the shear."""
-    first_axle_mm: Array
-    """Where the first axle stands when the moment is most, (D, R, X)."""
 
 
 def moment_line(spans: Spans, x: Array, at: Array) -> Array:
@@ -120,7 +118,7 @@ def toe_line(spans: Spans, at: Array) -> Array:
     return np.where(_on(start, end, at), (at - start) / (end - start), 0.0)
 
 
-def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
+def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> ForceEnvelope:
     """Return the envelope of moment and shear at the sections x (X,).
 
     `offsets` (D, K): how far each axle stands from the first, towards the toe, mm. `loads` (D, R, K): what
@@ -129,20 +127,25 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> Envelope:
     places = _first_axle_places(spans, x, offsets)
     at = places[:, :, None, :] + offsets[:, :, None]
     moments = _shared(loads, moment_line(spans, x, at))
-    greatest = moments.max(axis=0)
-    best = greatest_along(moments, greatest)
     start, end = spans.over(x)  # just past a section at the end of a span is still that span's
     shears = [_shared(loads, _shear(start, end, x + side, at)) for side in (-_HAIR_MM, _HAIR_MM)]
     most, least = (
         np.maximum(*(one.max(axis=0) for one in shears)),
         np.minimum(*(one.min(axis=0) for one in shears)),
     )
-    return Envelope(
-        moment_most=np.maximum(greatest, 0.0),
+    return ForceEnvelope(
+        moment_most=np.maximum(moments.max(axis=0), 0.0),
         moment_least=np.minimum(moments.min(axis=0), 0.0),
         shear_most=np.maximum(most, -least),
-        first_axle_mm=places[best, np.arange(len(offsets))[:, None, None], np.arange(len(x))],
     )
+
+
+def first_axle_mm(spans: Spans, section_mm: MM, offsets: Array, loads: Array) -> MM:
+    """Return where the first axle of a train stands when its moment at a section is most; (K,) axles."""
+    x = np.array([section_mm])
+    places = _first_axle_places(spans, x, offsets[None])[:, 0]
+    (best,) = greatest_at((moment_line(spans, x, places + offsets) * loads).sum(axis=1))
+    return float(places[best, 0])
 
 
 def _shared(loads: Array, line: Array) -> Array:

@@ -18,10 +18,11 @@ from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import handed_on, joint_verdict
 from rampdraft.mechanics.loading.beam import (
     Array,
-    Envelope,
+    ForceEnvelope,
     Spans,
     deflection,
     envelope,
+    first_axle_mm,
     greatest_moment_places,
     hinge_line,
     nodes_mm,
@@ -45,7 +46,7 @@ from rampdraft.mechanics.loading.loads import (
 from rampdraft.mechanics.loading.results import Carried, JointForces, LeafForces, Sag, WorstPlace
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
-from rampdraft.rounding import greatest, greatest_along, greatest_at
+from rampdraft.rounding import greatest_along, greatest_at
 from rampdraft.units import G_M_S2, MM, N
 
 SECTIONS: Final = 20
@@ -72,32 +73,30 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         length_mm=inner.length_mm + outer.length_mm, joint_mm=inner.length_mm, propped=design.prop.fitted
     )
     over = _Over(design, spans, loads)
-    own = _OwnWeight(assembly, spans)
+    own = _SelfWeight(assembly, spans)
     x = _sections(design, spans, over)
-    near = _leaf_forces(over, own, "inner", inner, x[x <= spans.joint_mm + _HAIR_MM])
-    far = _leaf_forces(over, own, "outer", outer, x[x >= spans.joint_mm - _HAIR_MM])
+    near, before = _leaf_forces(over, own, "inner", inner, x[x <= spans.joint_mm + _HAIR_MM])
+    far, beyond = _leaf_forces(over, own, "outer", outer, x[x >= spans.joint_mm - _HAIR_MM])
     hinge, toe = abs(own.shear(_HAIR_MM)), abs(own.shear(spans.length_mm - _HAIR_MM))
     return Carried(
         loads=loads,
         spans=spans,
         held=verdict.held,
-        inner=near[0],
-        outer=far[0],
+        inner=near,
+        outer=far,
         joint=_joint_forces(design, over, own),
         hinge_n=over.support(hinge_line, inner.rail_lanes_mm),
-        own_hinge_n=hinge / len(inner.rail_lanes_mm),
+        self_weight_hinge_n=hinge / len(inner.rail_lanes_mm),
         toe_n=over.support(toe_line, (0.0,))[:, 0],
         toe_rails_n=over.support(toe_line, outer.rail_lanes_mm),
-        own_toe_n=toe,
+        self_weight_toe_n=toe,
         sag=_sag(design, over, own, verdict.drop_mm),
-        worst=tuple(
-            greatest(pair, lambda place: place.moment_nmm) for pair in zip(near[1], far[1], strict=True)
-        ),
+        worst=_worst_places(over, ((inner, near, before), (outer, far, beyond))),
     )
 
 
-class _OwnWeight:
-    """The ramp's own weight, spread evenly over each leaf."""
+class _SelfWeight:
+    """The ramp's self-weight, spread evenly over each leaf."""
 
     def __init__(self, assembly: Assembly, spans: Spans) -> None:
         self.spans = spans
@@ -189,7 +188,7 @@ class _Over:
             shares = passed_on @ shares
         return shares.reshape(len(self.trains), -1, self.offsets.shape[1])
 
-    def still_shares(
+    def resting_shares(
         self, load: Footprint | PerMetre, lanes_mm: tuple[MM, ...], passed_on: Array | None = None
     ) -> Array:
         """Return what each lane takes of a load that does not roll, (R,)."""
@@ -199,7 +198,7 @@ class _Over:
 
     def lines(
         self, lanes_mm: tuple[MM, ...], x: Array, passed_on: Array | None = None
-    ) -> tuple[Array, Array, Array, Envelope | None]:
+    ) -> tuple[Array, Array, Array, ForceEnvelope | None]:
         """Return the most moment, the least moment and the most shear of every load, each (L, R, X), and the
         envelope behind.
         """
@@ -214,13 +213,13 @@ class _Over:
             shear[self.rolling] = times * behind.shear_most.reshape(rows).max(axis=1)[self.shape]
         for number, load in enumerate(self.loads):
             if not isinstance(load, Rolling):
-                moment, cut = self._still(load, x)
-                shares = self.still_shares(load, lanes_mm, passed_on)[:, None]
+                moment, cut = self._resting(load, x)
+                shares = self.resting_shares(load, lanes_mm, passed_on)[:, None]
                 most[number], least[number] = np.maximum(shares * moment, 0), np.minimum(shares * moment, 0)
                 shear[number] = np.abs(shares * cut)
         return most, least, shear, behind
 
-    def _still(self, load: Footprint | PerMetre, x: Array) -> tuple[Array, Array]:
+    def _resting(self, load: Footprint | PerMetre, x: Array) -> tuple[Array, Array]:
         """Return moment and size of shear of the whole width at x under a load that does not roll."""
         spans = self.spans
         if isinstance(load, PerMetre):
@@ -248,10 +247,10 @@ class _Over:
             found[self.rolling] = self.weight_n[:, None] * most[self.shape]
         for number, load in enumerate(self.loads):
             if not isinstance(load, Rolling):
-                found[number] = self.still_shares(load, lanes_mm) * self._still_support(load, line)
+                found[number] = self.resting_shares(load, lanes_mm) * self._resting_support(load, line)
         return np.maximum(found, 0.0)
 
-    def _still_support(self, load: Footprint | PerMetre, line: SupportLine) -> N:
+    def _resting_support(self, load: Footprint | PerMetre, line: SupportLine) -> N:
         """Return what a support carries of a load that does not roll: the area of its influence line,
         straight in pieces.
         """
@@ -294,8 +293,9 @@ def _sections(design: Design, spans: Spans, over: _Over) -> Array:
 
 
 def _leaf_forces(
-    over: _Over, own: _OwnWeight, body: Literal["inner", "outer"], leaf: Leaf, x: Array
-) -> tuple[LeafForces, tuple[WorstPlace, ...]]:
+    over: _Over, own: _SelfWeight, body: Literal["inner", "outer"], leaf: Leaf, x: Array
+) -> tuple[LeafForces, ForceEnvelope | None]:
+    """Return what the rails of a leaf carry, and the envelope behind."""
     lanes = leaf.rail_lanes_mm
     # The joint is a section of both leaves; over a prop each leaf ends there by itself.
     side = x if body == "inner" else np.maximum(x, over.spans.joint_mm + _HAIR_MM)
@@ -306,14 +306,27 @@ def _leaf_forces(
         moment_nmm=most,
         hogging_nmm=least,
         shear_n=shear,
-        own_moment_nmm=own.moment(side) / len(lanes),
-        own_shear_n=np.abs(own.shears(side)) / len(lanes),
+        self_weight_moment_nmm=own.moment(side) / len(lanes),
+        self_weight_shear_n=np.abs(own.shears(side)) / len(lanes),
     )
-    return forces, tuple(_worst(over, lanes, forces, number, behind) for number in range(len(over.loads)))
+    return forces, behind
+
+
+def _worst_places(
+    over: _Over, leaves: tuple[tuple[Leaf, LeafForces, ForceEnvelope | None], ...]
+) -> tuple[WorstPlace, ...]:
+    """Return where each load stands when it bends a rail most, of whichever leaf."""
+    most = np.stack([forces.moment_nmm.max(axis=(1, 2)) for _, forces, _ in leaves])
+    found: list[WorstPlace] = []
+    chosen: list[int] = greatest_along(most, most.max(axis=0)).tolist()
+    for number, one in enumerate(chosen):
+        leaf, forces, behind = leaves[one]
+        found.append(_worst(over, leaf.rail_lanes_mm, forces, number, behind))
+    return tuple(found)
 
 
 def _worst(
-    over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: Envelope | None
+    over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: ForceEnvelope | None
 ) -> WorstPlace:
     """Return where a load stands when it bends a rail of this leaf most."""
     rail, at = greatest_at(forces.moment_nmm[number])
@@ -325,10 +338,11 @@ def _worst(
         places = over.places_mm(lanes)
         rows = behind.moment_most[first : first + 2].reshape(2, -1, rails, len(forces.x_mm))[:, :, rail, at]
         way, place = greatest_at(rows)
-        middle = float(
-            behind.first_axle_mm[first + way].reshape(-1, rails, len(forces.x_mm))[place, rail, at]
-        )
-        across, forwards = float(places[first + way, place]), way == 0
+        train, joint = first + way, over.spans.joint_mm
+        side = section if forces.body == "inner" else max(section, joint + _HAIR_MM)
+        shares = over.shared(lanes)[train, place * rails + rail]
+        middle = first_axle_mm(over.spans, side, over.offsets[train], shares)
+        across, forwards = float(places[train, place]), way == 0
     return WorstPlace(
         load=number,
         leaf=forces.body,
@@ -341,7 +355,7 @@ def _worst(
     )
 
 
-def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
+def _joint_forces(design: Design, over: _Over, own: _SelfWeight) -> JointForces:
     lanes, joint = design.inner_leaf.rail_lanes_mm, over.spans.joint_mm
     # Over a prop the outer leaf ends just beyond the joint; the moment there is none, the shear is the outer
     # leaf's.
@@ -362,15 +376,15 @@ def _joint_forces(design: Design, over: _Over, own: _OwnWeight) -> JointForces:
         moment_nmm=moment[..., 0],
         shear_n=shear[..., 1],
         stop_moment_nmm=stop_moment,
-        own_moment_nmm=float(own.moment(at)[0]),
-        own_share=handed.own_share,
-        own_shear_n=abs(own.shear(joint + _HAIR_MM)),
+        self_weight_moment_nmm=float(own.moment(at)[0]),
+        self_weight_share=handed.self_weight_share,
+        self_weight_shear_n=abs(own.shear(joint + _HAIR_MM)),
         prop_n=prop,
-        own_prop_n=own_prop,
+        self_weight_prop_n=own_prop,
     )
 
 
-def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | None:
+def _sag(design: Design, over: _Over, own: _SelfWeight, drop_mm: MM) -> Sag | None:
     """Return the sag of the rails; None where their modulus of elasticity is not known.
 
     A rail of the inner leaf goes on as one of the outer leaf; it is judged with the shares of either leaf's
@@ -397,7 +411,7 @@ def _sag(design: Design, over: _Over, own: _OwnWeight, drop_mm: MM) -> Sag | Non
         )
     return Sag(
         x_mm=x,
-        own_mm=beam.spread(np.where(middles < joint, *n_mm)),
+        self_weight_mm=beam.spread(np.where(middles < joint, *n_mm)),
         load_mm=load,
         play_mm=drop_mm * np.minimum(x / joint, (over.spans.length_mm - x) / (over.spans.length_mm - joint)),
     )

@@ -76,8 +76,8 @@ class PerMetre:
 Load = Rolling | Footprint | PerMetre
 
 
-def is_own(load: Load) -> bool:
-    """Return whether a load is one of the ramp's own; the key of one that a rule demands is `RULE
+def is_of_use(load: Load) -> bool:
+    """Return whether a load is of the use that the design tells; the key of one that a rule demands is `RULE
     SET/LIMIT`.
     """
     return "/" not in load.key

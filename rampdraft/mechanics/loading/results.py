@@ -23,9 +23,9 @@ class LeafForces(ArrayRecord):
     """Most hogging moment, negative, (L, R, X): a wheel beyond the outer rail lifts the one inside it."""
     shear_n: Array
     """Greatest size of the shear, (L, R, X)."""
-    own_moment_nmm: Array
+    self_weight_moment_nmm: Array
     """Of the ramp's own weight in one rail, (X,)."""
-    own_shear_n: Array
+    self_weight_shear_n: Array
     """Of the ramp's own weight in one rail, (X,)."""
 
 
@@ -41,15 +41,15 @@ class JointForces(ArrayRecord):
     """What the outer leaf hands to each pair, (L, P)."""
     stop_moment_nmm: Array
     """Sagging moment that each stop bar holds, (L, S)."""
-    own_moment_nmm: float
+    self_weight_moment_nmm: float
     """Of the ramp's own weight, all pairs together."""
-    own_share: float
+    self_weight_share: float
     """The most of that moment that comes to one pair."""
-    own_shear_n: N
+    self_weight_shear_n: N
     """Of the ramp's own weight, all pairs together."""
     prop_n: Array
     """What each of the two props carries, (L, 2)."""
-    own_prop_n: N
+    self_weight_prop_n: N
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +76,7 @@ class Sag(ArrayRecord):
     """
 
     x_mm: Array
-    own_mm: Array
+    self_weight_mm: Array
     """Under its own weight, (X,)."""
     load_mm: Array
     """Most under each load that rolls, (L, X); 0 for the others."""
@@ -97,13 +97,13 @@ class Carried(ArrayRecord):
     joint: JointForces
     hinge_n: Array
     """What each deck knuckle carries, (L, R of the inner leaf)."""
-    own_hinge_n: N
+    self_weight_hinge_n: N
     """One deck knuckle's part of the ramp's own weight."""
     toe_n: Array
     """What the whole toe presses on the ground, (L,)."""
     toe_rails_n: Array
     """What each rail of the outer leaf presses on the ground, (L, R)."""
-    own_toe_n: N
+    self_weight_toe_n: N
     sag: Sag | None
     """None where a rail's modulus of elasticity is not known."""
     worst: tuple[WorstPlace, ...]

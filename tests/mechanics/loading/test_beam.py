@@ -11,6 +11,7 @@ from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,
+    first_axle_mm,
     greatest_moment_places,
     hinge_line,
     moment_line,
@@ -140,7 +141,8 @@ def test_nothing_on_the_way_exceeds_the_envelope(spans, train, shares, part):
     assert (moments <= most[:, None] + hair).all()
     assert (moments >= least[:, None] - hair).all()
     assert (np.abs(shears) <= shear[:, None] + hair).all()
-    reached = moment_line(spans, np.array(x), found.first_axle_mm[0, :, 0][:, None] + offsets)
+    first = np.array([first_axle_mm(spans, x, offsets, rail) for rail in loads])
+    reached = moment_line(spans, np.array(x), first[:, None] + offsets)
     assert np.maximum((reached * loads).sum(axis=1), 0) == pytest.approx(most, rel=1e-9, abs=1e-6)
 
 

@@ -174,9 +174,9 @@ def test_supports_carry_the_whole_load_between_them(case: tuple[Design, tuple[Lo
     assert whole == pytest.approx(4.0 * length)
     assembly = assemble(design)
     own = (
-        carried.own_hinge_n * len(design.inner_leaf.rail_lanes_mm)
-        + carried.own_toe_n
-        + 2 * carried.joint.own_prop_n
+        carried.self_weight_hinge_n * len(design.inner_leaf.rail_lanes_mm)
+        + carried.self_weight_toe_n
+        + 2 * carried.joint.self_weight_prop_n
     )
     assert own == pytest.approx(G_M_S2 * (assembly.inner.mass_kg + assembly.outer.mass_kg), rel=1e-6)
     assert loads[-1].key == "r/b"
@@ -246,7 +246,7 @@ def test_sag_is_the_integral_of_the_curvature(case: tuple[Design, tuple[Load, ..
         sag = _twice(x, moment / stiff)
         inside = (carried.sag.x_mm >= start) & (carried.sag.x_mm <= end)
         expected = np.interp(carried.sag.x_mm[inside], x, sag)
-        assert carried.sag.own_mm[inside] == pytest.approx(expected, rel=2e-3, abs=1e-4)
+        assert carried.sag.self_weight_mm[inside] == pytest.approx(expected, rel=2e-3, abs=1e-4)
 
 
 def _twice(x: np.ndarray, load: np.ndarray) -> np.ndarray:

@@ -1,0 +1,140 @@
+"""Forces over patches of the surface, and how they bend what lies under them, before any factor."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
+from rampdraft.mechanics.loading.results import Carried
+from rampdraft.model.design import Design
+from rampdraft.rounding import greatest_at
+from rampdraft.strength.utilisation import Combination
+from rampdraft.units import MM, Array, ArrayRecord, N
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Patches(ArrayRecord):
+    """The wheels and feet of each load, or its patch, lengthwise across the ramp: P of them, in the order of
+    the loads.
+    """
+
+    force_n: Array
+    across_mm: Array
+    along_mm: Array
+    """Across and along the ramp."""
+    track_mm: Array
+    """To the other wheel of the axle; 0 for none."""
+    load: NDArray[np.intp]
+    at_edge: NDArray[np.bool_]
+    """Whether it may stand at the very edge of the surface."""
+
+    def on_slat(self, pitch_mm: MM) -> "Patches":
+        """Return what comes to one slat: a wheel, or the slat's part of a longer patch."""
+        return replace(self, force_n=self.force_n * np.minimum(1.0, pitch_mm / self.along_mm))
+
+    def under(self, combination: Combination) -> NDArray[np.intp]:
+        """Return the indices of those of the loads chosen."""
+        chosen = np.zeros(len(combination.words), dtype=np.bool_)
+        chosen[list(combination.loads)] = True
+        return np.flatnonzero(chosen[self.load])
+
+    def in_bay(self, bay_mm: MM) -> Array:
+        """Return the moment of a wheel in the middle of a bay between rails, or of both wheels of an axle
+        where both stand in it.
+        """
+        one, force, track = self.in_middle(bay_mm, self.across_mm), self.force_n, self.track_mm
+        both = force * (bay_mm - track) / 2 - force * self.across_mm / 8
+        return np.where((track > 0) & (track < bay_mm), np.maximum(one, both), one)
+
+    def in_middle(self, span_mm: MM, size_mm: Array) -> Array:
+        """Return the moment in the middle of a simple span, `size_mm` of the patch lying along it; what lies
+        beyond the span is not on it.
+        """
+        force = self.force_n
+        return np.where(
+            size_mm <= span_mm, force * (2 * span_mm - size_mm) / 8, force / size_mm * span_mm**2 / 8
+        )
+
+    def at_end(self, out_mm: MM) -> Array:
+        """Return the moment at the outer rail of a patch that ends where the part does, `out_mm` beyond."""
+        force, size = self.force_n, self.across_mm
+        return np.where(size <= out_mm, force * (out_mm - size / 2), force / size * out_mm**2 / 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worst:
+    """The patch that bends a part most, and the moment without factors."""
+
+    load: int
+    force_n: N
+    across_mm: MM
+    moment_nmm: float
+    wide_mm: MM
+    """So much of the part bears it."""
+    place: str
+    """Where it stands, `at the edge, {} out`, with room for `place_mm`."""
+    place_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Bent(ArrayRecord):
+    """A part bent by P patches at K places each."""
+
+    patches: Patches
+    moment_nmm: Array
+    """(P, K); 0 where a patch does not come."""
+    wide_mm: Array
+    """So much of the part bears it, (P, K); 1 for all of it."""
+    places: tuple[tuple[str, MM], ...]
+
+    def worst(self, combination: Combination) -> Worst:
+        """Return the patch of the loads chosen that brings most moment to a mm of width."""
+        rows = self.patches.under(combination)
+        row, at = greatest_at(self.moment_nmm[rows] / self.wide_mm[rows])
+        patch, (place, place_mm) = int(rows[row]), self.places[at]
+        return Worst(
+            load=int(self.patches.load[patch]),
+            force_n=float(self.patches.force_n[patch]),
+            across_mm=float(self.patches.across_mm[patch]),
+            moment_nmm=float(self.moment_nmm[patch, at]),
+            wide_mm=float(self.wide_mm[patch, at]),
+            place=place,
+            place_mm=place_mm,
+        )
+
+
+def bent(patches: Patches, *places: tuple[str, MM, Array, Array | float]) -> Bent:
+    """Return a part bent at these places: words, their length, moments, and the width that bears them."""
+    moments = np.stack([moment for _, _, moment, _ in places], axis=1)
+    wide = np.stack([np.broadcast_to(wide, patches.force_n.shape) for _, _, _, wide in places], axis=1)
+    return Bent(
+        patches=patches,
+        moment_nmm=moments,
+        wide_mm=wide,
+        places=tuple((words, length) for words, length, _, _ in places),
+    )
+
+
+def patches_of(design: Design, carried: Carried) -> Patches:
+    """Return the patches of every load."""
+    width, length = min(design.inner_leaf.width_mm, design.outer_leaf.width_mm), carried.spans.length_mm
+    rows = [(*row, number) for number, load in enumerate(carried.loads) for row in _rows(load, width, length)]
+    force, across, along, track, at_edge, numbers = zip(*rows, strict=True)
+    return Patches(
+        force_n=np.array(force),
+        across_mm=np.array(across),
+        along_mm=np.array(along),
+        track_mm=np.array(track),
+        load=np.array(numbers, dtype=np.intp),
+        at_edge=np.array(at_edge, dtype=np.bool_),
+    )
+
+
+def _rows(load: Load, width: MM, length: MM) -> list[tuple[N, MM, MM, MM, bool]]:
+    """Return (force, across, along, track, at the edge) of each patch of a load."""
+    if isinstance(load, Rolling):
+        return [(axle.wheel_n, *axle.patch_mm, axle.track_mm, True) for axle in load.axles]
+    if isinstance(load, Footprint):
+        return [(load.force_n, min(load.across_mm, width), load.along_mm, 0.0, False)]
+    return [(load.n_mm * length, width, length, 0.0, True)]
