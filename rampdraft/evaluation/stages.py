@@ -21,7 +21,8 @@ from rampdraft.geometry.buildable.problems import require_buildable
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.pose import Pose
-from rampdraft.mechanics.carrier.standing import carrier_standing, drop_alone_mm
+from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
+from rampdraft.mechanics.carrier.standing import edge_drop_mm, loaded_drop_mm, standing_from
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -77,9 +78,9 @@ BEHIND: Final = (
 )  # fmt: skip
 """What it may meet besides the ground."""
 USERS: Final = ("use.users", "use.rated_load_kg")
-CARRIER: Final = (
-    "carrier", "carrier_body", "supports", "deck_hinge", *LEAVES, "prop.fitted", *USERS,
-)  # fmt: skip
+SUPPORTED: Final = ("carrier_body", "supports", "deck_hinge", *LEAVES, "prop.fitted")
+"""What the empty carrier weighs, and stands on."""
+CARRIER: Final = (*SUPPORTED, "carrier", *USERS)
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
 """What says which limit applies."""
 
@@ -262,10 +263,14 @@ class Evaluation(Graph):
     """Those that the design names, in its order, each once: read from their files, not made."""
 
     assembly = Stage(assemble, reads=BUILT)
-    standing = Stage(carrier_standing, reads=CARRIER, needs=(assembly,))
-    """The carrier on its supports; None where none are described."""
-    drop_mm = Stage(drop_alone_mm, reads=CARRIER, needs=(assembly,), settles=True)
+    at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,))
+    """The empty carrier on its supports; None where none are described."""
+    edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
+    """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
+    drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
+    standing = Stage(standing_from, reads=CARRIER, needs=(at_rest, edge_drop_mm))
+    """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
     straight = Stage(straightened, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly,))

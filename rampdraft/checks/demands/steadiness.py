@@ -18,7 +18,7 @@ from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Cl
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design
-from rampdraft.rounding import greatest, greatest_at
+from rampdraft.rounding import greatest_at
 from rampdraft.units import MM, N
 
 _DEMANDED: Final = Source(
@@ -197,7 +197,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
     if tipping is not None:
         finding: Finding = Unjudged(key="", subject=tipping.words, why=_TIPS)
     else:
-        climb = greatest(standing.climbs, lambda one: float(np.abs(of(one)).max()))
+        climb = standing.most(lambda one: np.abs(of(one)))
         (at,) = greatest_at(np.abs(of(climb)))
         turn, drop = float(of(climb)[at]), float(climb.stances.edge_drop_mm[at])
         if key == "lean":

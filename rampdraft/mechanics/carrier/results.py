@@ -2,6 +2,7 @@
 supports.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -115,7 +116,7 @@ class Climb:
     @property
     def tips(self) -> bool:
         """Return whether the carrier tips at some position."""
-        return not self.stands.all()
+        return len(self.stances.least) < len(self.stands)
 
     @property
     def worst(self) -> int:
@@ -189,15 +190,20 @@ class Standing:
     @property
     def worst_climb(self) -> Climb:
         """Return the climb that tips it most, or leaves the least share."""
-        tipping = [climb for climb in self.climbs if climb.tips]
-        if tipping:
-            return greatest(tipping, _overturning)
-        return greatest(self.climbs, lambda climb: -float(climb.stances.share.min()))
+        if any(climb.tips for climb in self.climbs):
+            return self.most_overturning
+        return self.most(lambda climb: -climb.stances.share)
 
     @property
     def most_overturning(self) -> Climb:
         """Return the climb that comes nearest to tipping it."""
-        return greatest(self.climbs, _overturning)
+        return self.most(lambda climb: climb.overturning)
+
+    def most(self, of: Callable[[Climb], Array]) -> Climb:
+        """Return the climb with the greatest of some figures, (S,) or (P,) of each; none may be empty."""
+        figures = [of(climb) for climb in self.climbs]
+        starts = np.cumsum([0, *map(len, figures[:-1])])
+        return self.climbs[greatest_at(np.maximum.reduceat(np.concatenate(figures), starts))[0]]
 
     @property
     def most_lean(self) -> tuple[Climb, int]:
@@ -209,10 +215,6 @@ class Standing:
 
 def _largest(values: Array) -> int:
     return greatest_at(np.abs(values))[0]
-
-
-def _overturning(climb: Climb) -> float:
-    return float(climb.overturning.max())
 
 
 CarrierStanding = Standing | CannotStand

@@ -23,7 +23,7 @@ in size.
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +38,8 @@ program's own choice.
 """
 
 MM_PER_M: Final = 1000.0
+
+Kind = TypeVar("Kind", bound=np.generic)
 
 _PLAIN_STEPS: Final = 8
 """So many steps go all the way, which mostly finds the pieces in use in two or three; those after them never
@@ -101,6 +103,12 @@ class Laws:
         return np.stack(
             (off, self.bump, -self.extension, np.where(hung_off <= off, hung_off, hung_on)), axis=-1
         )
+
+
+def fixed(array: NDArray[Kind]) -> NDArray[Kind]:
+    """Return the array, read-only; what is cut from it then is too."""
+    array.setflags(write=False)
+    return array
 
 
 def places_of(x_mm: Array, y_mm: Array) -> Array:
@@ -260,7 +268,9 @@ def outline(places_mm: tuple[tuple[MM, MM], ...]) -> Outline | None:
     along = np.diff(points, axis=0)
     normals = np.stack((-along[:, 1], along[:, 0]), axis=-1) / np.hypot(along[:, 0], along[:, 1])[:, None]
     offsets = (normals * points[:-1]).sum(axis=1)
-    found = Outline(ends=tuple(pairwise((*corners, corners[0]))), normals=normals, offsets_mm=offsets)
+    found = Outline(
+        ends=tuple(pairwise((*corners, corners[0]))), normals=fixed(normals), offsets_mm=fixed(offsets)
+    )
     across = found.inside_mm(points[:-1]).max(axis=0).min()
     return found if across > _ON_LINE_MM else None
 

@@ -212,7 +212,7 @@ def test_what_cannot_stand_says_so(supports, words) -> None:
     assert isinstance(found, CannotStand)
     assert words in found.why
     assert found.way_out
-    assert loaded_drop_mm(trolley(supports), found) == trolley().carrier.deck_drop_mm
+    assert loaded_drop_mm(trolley(supports), None) == trolley().carrier.deck_drop_mm
 
 
 def test_empty_wheels_carry_all_weights() -> None:
@@ -304,7 +304,7 @@ def test_a_hanging_wheel_is_off_the_ground_and_holds_its_weight_up() -> None:
 def test_loaded_drop_stops_at_the_ground() -> None:
     soft = trolley(wheels(rate=1.0, bump_mm=500.0, extension_mm=500.0))
     carrier = soft.carrier
-    assert loaded_drop_mm(soft, stood(soft)) == carrier.deck_height_mm - carrier.end_depth_mm
+    assert loaded_drop_mm(soft, stood(soft).loaded_drop_mm) == carrier.deck_height_mm - carrier.end_depth_mm
 
 
 def overhung(back_mm: float) -> Design:
@@ -349,7 +349,7 @@ def test_figures_of_a_tipping_carrier_are_not_given() -> None:
         added = sum(weight.force_n for weight in weights_of(overhung(900.0), climb, int(position)))
         assert sum(stance.wheels_n) == pytest.approx(standing.empty_wheels_n.sum() + added)
     assert standing.loaded_drop_mm is None
-    assert loaded_drop_mm(overhung(900.0), standing) == overhung(900.0).carrier.deck_drop_mm
+    assert loaded_drop_mm(overhung(900.0), standing.loaded_drop_mm) == overhung(900.0).carrier.deck_drop_mm
 
 
 def test_cargo_adds_its_climbs() -> None:
