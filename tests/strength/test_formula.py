@@ -5,8 +5,8 @@ import pickle
 import numpy as np
 import pytest
 
-from rampdraft.figures import mm, percent
-from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, newton, newton_mm, nm, root
+from rampdraft.figures import mm, newton, newton_metre, newton_mm, percent
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, root
 
 FORCE, LENGTH, OFF = Symbol("F", newton), Symbol("l", mm), Symbol("off", mm)
 SHEAR, PRESSED = Symbol("V", newton), Symbol("M / e", newton)
@@ -55,6 +55,6 @@ def test_it_is_plain_data_and_equal_by_value():
 
 
 def test_moments_and_forces_have_the_digits_that_are_read():
-    assert (nm(99_900.0), nm(1_234_500.0), newton(9_999.4), newton(24_060.0)) == (
+    assert (newton_metre(99_900.0), newton_metre(1_234_500.0), newton(9_999.4), newton(24_060.0)) == (
         "99.9 N m", "1234 N m", "9999 N", "24.1 kN",
     )  # fmt: skip
