@@ -192,12 +192,12 @@ def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Run:
-    """One user at one place across, in the rows of `_Rolling` that are `rows`."""
+    """One user at one place across, in so many rows of `_Rolling`."""
 
     number: int
     user: WheeledUser
     across_mm: MM
-    rows: slice
+    rows: range
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -224,7 +224,7 @@ def _rolling(design: Design, area: Outline) -> _Rolling:
         places = _positions(design, axles)
         sides = sorted(set(lateral_places_mm(design, axles)), key=lambda place: (abs(place), place))
         for side in sides:
-            rows = slice(len(first), len(first) + len(places))
+            rows = range(len(first), len(first) + len(places))
             runs.append(_Run(number=number, user=user, across_mm=side, rows=rows))
             first.extend(places)
             across.extend([side] * len(places))
@@ -266,18 +266,18 @@ def _climbs(design: Design, rest: AtRest) -> Iterator[Climb]:
     turns, wheels, share = fixed(freedoms / (1.0, MM_PER_M, MM_PER_M)), fixed(wheels), fixed(share)
     leasts: tuple[int, ...] = tuple(least.tolist())
     stood: list[bool] = upright.tolist()
-    before = list(accumulate(stood, initial=0))
+    before: list[int] = list(accumulate(stood, initial=0))
     for number, cargo in enumerate(aboard):
         start = number * len(rolling.first_mm)
         for run in rolling.runs:
-            part = slice(start + run.rows.start, start + run.rows.stop)
-            rows = slice(before[part.start], before[part.stop])
+            since, until = start + run.rows.start, start + run.rows.stop
+            part, rows = slice(since, until), slice(before[since], before[until])
             yield Climb(
                 user_number=run.number,
                 user=run.user.name,
                 across_mm=run.across_mm,
                 cargo=cargo,
-                first_axle_mm=rolling.first_mm[run.rows],
+                first_axle_mm=rolling.first_mm[run.rows.start : run.rows.stop],
                 overturning=overturning[part],
                 stands=upright[part],
                 stances=Stances(

@@ -31,6 +31,8 @@ Frame = Literal["inner-outer", "static-inner", "static-outer"]
 
 FRAMES: tuple[Frame, ...] = get_args(Frame)
 
+_AROUND = frozenset(get_args(Around))
+
 Index = NDArray[np.intp]
 
 Convex = tuple[tuple[Point, ...], MM]
@@ -43,11 +45,14 @@ class Thing:
 
     key: str
     kin: Kin
-    name: str
-    """Of its kin."""
     y0_mm: MM
     y1_mm: MM
     parts: tuple[Convex, ...]
+
+    @property
+    def kin_name(self) -> str:
+        """Return what its kin is called: what is around the ramp has the name of its own."""
+        return self.key if self.kin.role in _AROUND else " ".join(self.kin.words)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,7 +194,6 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
         Thing(
             key=member.key,
             kin=member.kin,
-            name=" ".join(member.kin.words),
             y0_mm=member.y0_mm,
             y1_mm=member.y1_mm,
             parts=convex_parts(_raised(member.silhouette, raised_mm) if raised_mm else member.silhouette),
@@ -222,7 +226,6 @@ def _obstacle(obstacle: Obstacle, number: int, height: MM) -> Thing:
     return Thing(
         key=f"obstacle {obstacle.name}",
         kin=Kin("carrier", "obstacle", number=number),
-        name=f"obstacle {obstacle.name}",
         y0_mm=obstacle.left_mm,
         y1_mm=obstacle.right_mm,
         parts=convex_parts(outline) if len(points) > 2 else ((points, 0.0),),
@@ -243,7 +246,7 @@ def ground_slabs(site: Site) -> tuple[tuple[Point, ...], ...]:
 
 
 def _whole(role: Around, body: Body | Literal[""], parts: tuple[Convex, ...]) -> Thing:
-    return Thing(key=role, kin=Kin(body, role), name=role, y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
+    return Thing(key=role, kin=Kin(body, role), y0_mm=-FAR_MM, y1_mm=FAR_MM, parts=parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -273,17 +276,21 @@ class _Numbered:
 def _numbered(bodies: Sequence[Sequence[Thing]]) -> _Numbered:
     parts: list[Convex] = []
     part_body: list[int] = []
-    known: dict[tuple[int, Kin, int], int] = {}
+    known: dict[tuple[int, int, int], int] = {}
     kin: dict[Kin, int] = {}
+    names: list[str] = []
     rows: list[tuple[int, int, int, int]] = []
     for body, things in enumerate(bodies):
         for thing in things:
-            what = (body, thing.kin, id(thing.parts))  # `convex_parts` gives one object for one outline
+            number = kin.setdefault(thing.kin, len(names))
+            if number == len(names):
+                names.append(thing.kin_name)
+            what = (body, number, id(thing.parts))  # `convex_parts` gives one object for one outline
             if what not in known:
                 known[what] = len(parts)
                 parts.extend(thing.parts)
                 part_body.extend([body] * len(thing.parts))
-            rows.append((kin.setdefault(thing.kin, len(kin)), body, known[what], len(thing.parts)))
+            rows.append((number, body, known[what], len(thing.parts)))
     every = [thing for things in bodies for thing in things]
     kin_of, body, first, count = np.array(rows, dtype=np.intp).T
     padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
@@ -293,7 +300,7 @@ def _numbered(bodies: Sequence[Sequence[Thing]]) -> _Numbered:
         part_body=np.array(part_body, dtype=np.intp),
         keys=tuple(thing.key for thing in every),
         kin=tuple(kin),
-        names=tuple({thing.kin: thing.name for thing in every}[one] for one in kin),
+        names=tuple(names),
         kin_of=kin_of,
         body=body,
         first=first,

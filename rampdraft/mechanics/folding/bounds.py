@@ -97,7 +97,11 @@ def _gaps(low: Boxes, high: Boxes, boxes: Boxes, moving: Index) -> Boxes:
     for axis in range(2):
         sides[axis] -= high[axis, :, None]
         np.subtract(low[axis, :, None], sides[axis + 2], out=sides[axis + 2])
-    return reduce(np.maximum, sides) - np.float32(ROUNDING_MM)
+    gaps = sides[0]
+    for side in sides[1:]:
+        np.maximum(gaps, side, out=gaps)
+    gaps -= np.float32(ROUNDING_MM)
+    return gaps
 
 
 def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
@@ -123,18 +127,24 @@ def certificates(pairs: Pairs, motion: Motion, index: Index, ends: Array) -> tup
     part = turned(pairs.corners_b.take(b, axis=2) - moves.own_hinge[:, None], part_angle)
     placed = (moves.centre + arm)[:, None] + part
     found = separations(corners, pairs.radius_a[a], placed, pairs.radius_b[b])
-    n, arm_reach, arm_rate = found.direction, np.hypot(*arm), _cross(found.direction, arm)
+    n, arm_reach, arm_rate = found.direction, _size(arm), _cross(found.direction, arm)
+    # Along n: each corner of the still part, and of the moving one from its hinge, which is at `hinge`.
+    still, moved, hinge = dot(n, corners), dot(n, part), dot(n, moves.centre + arm)
     # Direction held in the still frame: the moving corners' least reach less the still ones' greatest.
     rate = arm_turn * arm_rate + part_turn * _cross(n, part)
-    bend = arm_reach * arm_turn**2 + np.hypot(*part) * part_turn**2
-    still = (dot(n, placed) - np.abs(rate) - bend / 2).min(axis=0) - dot(n, corners).max(axis=0)
+    bend = arm_reach * arm_turn**2 + _size(part) * part_turn**2
+    in_still = hinge + (moved - np.abs(rate) - bend / 2).min(axis=0) - still.max(axis=0)
     # Direction held in the moving part's frame: there the still corners turn back about its hinge.
-    seen = corners - moves.centre[:, None]
-    rate = -part_turn * _cross(n, seen) - (arm_turn - part_turn) * arm_rate
-    bend = np.hypot(*seen) * part_turn**2 + arm_reach * (arm_turn - part_turn) ** 2
-    reach = dot(n, seen - arm[:, None]) + np.abs(rate) + bend / 2
-    moving = dot(n, part).min(axis=0) - reach.max(axis=0)
-    return found.distance_mm, np.maximum(still, moving) - (pairs.radius_a[a] + pairs.radius_b[b])
+    seen, back = corners - moves.centre[:, None], arm_turn - part_turn
+    rate = part_turn * _cross(n, seen) + back * arm_rate
+    bend = _size(seen) * part_turn**2 + arm_reach * back**2
+    in_moving = hinge + moved.min(axis=0) - (still + np.abs(rate) + bend / 2).max(axis=0)
+    bound = np.maximum(in_still, in_moving) - (pairs.radius_a[a] + pairs.radius_b[b])
+    return found.distance_mm, bound
+
+
+def _size(v: Array) -> Array:
+    return np.sqrt(dot(v, v))
 
 
 def _cross(n: Array, v: Array) -> Array:

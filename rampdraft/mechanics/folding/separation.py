@@ -36,12 +36,13 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
     """Return the signed separations of polygons a and b, shapes (2, 4, m), grown by radii of shape (m,), in
     mm.
     """
-    gap_ab, way_ab = _corner_to_side(a, b)
-    gap_ba, way_ba = _corner_to_side(b, a)
+    gap_ab, back_ab = _side_to_corner(a, b)
+    gap_ba, way_ba = _side_to_corner(b, a)
     nearer = gap_ab <= gap_ba
     signed = np.sqrt(np.where(nearer, gap_ab, gap_ba))
-    direction = np.where(nearer, way_ab, -way_ba) / np.where(signed == 0, 1.0, signed)
-    direction[0, signed == 0] = 1.0  # the same point: any direction is as true
+    same = signed == 0
+    direction = np.where(nearer, -back_ab, way_ba) / np.where(same, 1.0, signed)
+    direction[0, same] = 1.0  # the same point: any direction is as true
     apart = (a.min(axis=1) > b.max(axis=1) + TOUCHING_MM) | (b.min(axis=1) > a.max(axis=1) + TOUCHING_MM)
     may_overlap = np.flatnonzero(~apart.any(axis=0))
     if may_overlap.size:
@@ -58,21 +59,26 @@ def _edges(corners: Array) -> Array:
     return np.concatenate((corners[:, 1:], corners[:, :1]), axis=1) - corners
 
 
-def _corner_to_side(corners: Array, sides: Array) -> tuple[Array, Array]:
-    """Return, per pair, the least squared distance of a corner to a side, and the vector from that corner to
-    the side, shapes (m,) and (2, m).
+def _side_to_corner(corners: Array, sides: Array) -> tuple[Array, Array]:
+    """Return, per pair, the least squared distance of a corner to a side, and the vector from that side to
+    the corner, shapes (m,) and (2, m).
     """
     edge = _edges(sides)
-    length2 = edge[0] ** 2 + edge[1] ** 2
+    length2 = edge[0] * edge[0] + edge[1] * edge[1]
     length2[length2 == 0] = 1.0
     off = corners[:, :, None] - sides[:, None]
-    along = (off[0] * edge[0] + off[1] * edge[1]) / length2
+    along = off[0] * edge[0]
+    along += off[1] * edge[1]
+    along /= length2
     np.clip(along, 0.0, 1.0, out=along)
-    off -= along * edge[:, None]
+    for axis in range(2):
+        off[axis] -= along * edge[axis]
     off = off.reshape(2, 16, -1)
-    squared = off[0] * off[0] + off[1] * off[1]
-    best, rows = squared.argmin(axis=0), np.arange(len(squared[0]))
-    return squared[best, rows], np.stack((-off[0, best, rows], -off[1, best, rows]))
+    squared = off[0] * off[0]
+    squared += off[1] * off[1]
+    count = squared.shape[1]
+    best = squared.argmin(axis=0) * count + np.arange(count)
+    return squared.reshape(-1).take(best), off.reshape(2, -1).take(best, axis=1)
 
 
 def _deepest_axis(a: Array, b: Array) -> tuple[Array, Array]:
