@@ -186,7 +186,7 @@ def greatest_moment_places(spans: Spans, offsets: Array, loads: Array) -> Array:
                 for axle in range(first, last + 1):
                     found.extend((middle - (resultant - offsets[there, axle]) / 2).tolist())
         found = [at for at in found if 0.0 < at < spans.length_mm]
-    return np.unique(np.round(found, 6))
+    return np.array(sorted(set(np.round(found, 6).tolist())))
 
 
 def support_places(spans: Spans, offsets: Array) -> Array:
