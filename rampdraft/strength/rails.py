@@ -1,7 +1,7 @@
 """Rails: bending and shear along each leaf, with what holes, notches and a taper leave of the section."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -154,32 +154,7 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
         return BUCKLES
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
     nets = list(_nets(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, along.tolist()))
-    self_moment, self_shear = forces.self_weight_moment_nmm, forces.self_weight_shear_n
-    moment, hogging, shear = forces.moment_nmm, forces.hogging_nmm, forces.shear_n
-    pressed_self, pressed = 0.0, np.zeros((len(carried.loads), 1))
-    if not carried.spans.propped:
-        end, joint = -1 if inner else 0, carried.joint
-        stopped_self, stopped = (
-            joint.self_weight_moment_nmm * joint.self_weight_share,
-            joint.moment_nmm.max(axis=1)[:, None],
-        )
-        if design.stop.kind == "lap":
-            arm = bearing_arm_mm(design)
-            pressed_self, pressed = stopped_self / arm, stopped / arm
-        in_each = np.broadcast_to(stopped, moment.shape[:2])
-        along, self_moment, self_shear, moment, hogging, shear = (
-            np.concatenate((one, np.asarray(more)[..., None]), axis=-1)
-            for one, more in (
-                (along, along[end]),
-                (self_moment, stopped_self),
-                (self_shear, self_shear[end]),
-                (moment, in_each),
-                (hogging, np.zeros_like(in_each)),
-                (shear, shear[:, :, end]),
-            )
-        )
-        nets.append((nets[end][0], f"{nets[end][1]}, at the joint"))
-    return Rails(
+    rails = Rails(
         body=forces.body,
         section=section,
         material=material,
@@ -188,13 +163,43 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
         nets=tuple(nets),
         modulus_mm3=np.array([net.elastic_modulus_mm3 for net, _ in nets]),
         area=np.array([net.depth_mm if timber else _shear_area(section, net) for net, _ in nets]),
-        self_moment_nmm=self_moment,
-        self_shear_n=self_shear,
-        moment_nmm=moment,
-        hogging_nmm=hogging,
-        shear_n=shear,
-        pressed_self_n=pressed_self,
-        pressed_n=pressed,
+        self_moment_nmm=forces.self_weight_moment_nmm,
+        self_shear_n=forces.self_weight_shear_n,
+        moment_nmm=forces.moment_nmm,
+        hogging_nmm=forces.hogging_nmm,
+        shear_n=forces.shear_n,
+        pressed_self_n=0.0,
+        pressed_n=np.zeros((len(carried.loads), 1)),
+    )
+    return rails if carried.spans.propped else _with_joint(rails, design, carried)
+
+
+def _with_joint(rails: Rails, design: Design, carried: Carried) -> Rails:
+    """Return the rails with the joint as one more section."""
+    end, joint, lap = -1 if rails.body == "inner" else 0, carried.joint, design.stop.kind == "lap"
+    self_nmm = joint.self_weight_moment_nmm * joint.self_weight_share
+    load_nmm = joint.moment_nmm.max(axis=1)[:, None]
+    in_each = np.broadcast_to(load_nmm, rails.moment_nmm.shape[:2])
+    net, cut = rails.nets[end]
+    longer = {
+        "along_mm": rails.along_mm[end],
+        "modulus_mm3": rails.modulus_mm3[end],
+        "area": rails.area[end],
+        "self_moment_nmm": self_nmm,
+        "self_shear_n": rails.self_shear_n[end],
+        "moment_nmm": in_each,
+        "hogging_nmm": np.zeros_like(in_each),
+        "shear_n": rails.shear_n[:, :, end],
+    }
+    return replace(
+        rails,
+        nets=(*rails.nets, (net, f"{cut}, at the joint")),
+        pressed_self_n=self_nmm / bearing_arm_mm(design) if lap else 0.0,
+        pressed_n=load_nmm / bearing_arm_mm(design) if lap else rails.pressed_n,
+        **{
+            name: np.concatenate((getattr(rails, name), np.asarray(more)[..., None]), axis=-1)
+            for name, more in longer.items()
+        },
     )
 
 

@@ -18,7 +18,7 @@ from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,
-    first_axle_mm,
+    first_axles_mm,
     hinge_line,
     moment_line,
     nodes_mm,
@@ -261,7 +261,7 @@ def envelope_holds(spans: Spans, train: tuple[Row, Row], shares: list[float], pa
         assert second.moment(x) <= most * (1 + AGREEMENT) + AGREEMENT
         assert abs(second.shear(x)) <= shear * (1 + AGREEMENT) + AGREEMENT
 
-    there = first_axle_mm(spans, x, offsets, forces) + offsets
+    there = first_axles_mm(spans, np.array([x]), offsets[None], forces[None]) + offsets
     reached = frame(spans, list(zip(there.tolist(), forces.tolist(), strict=True)))
     assert reached.moment(x) == pytest.approx(most, rel=AGREEMENT)
     # The shear is most with some axle just past the section, on one side or the other.

@@ -7,7 +7,7 @@ from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,
-    first_axle_mm,
+    first_axles_mm,
     greatest_moment_places,
     hinge_line,
     moment_line,
@@ -47,7 +47,7 @@ class TestTwoAxlesOnTwelveMetres:
         # The resultant stands 0.8 m from the heavier axle: the axle is 0.4 m beyond the middle, as is the
         # section.
         assert sections[best] == pytest.approx(6400)
-        first = first_axle_mm(self.spans, float(sections[best]), self.offsets[0], self.forces[0])
+        first = float(first_axles_mm(self.spans, sections[[best]], self.offsets[:1], self.forces[:1])[0])
         assert first + 2400 == pytest.approx(6400)
 
     def test_no_moment_so_great_anywhere_else(self):

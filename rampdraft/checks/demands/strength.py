@@ -3,7 +3,7 @@ checks.
 """
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
 from rampdraft import figures
 from rampdraft.checks.judge import Demand, compose
@@ -12,6 +12,7 @@ from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.figures import newton
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
+from rampdraft.model.design import Site
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import Verdict
@@ -165,57 +166,47 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
 def _ground(subjects: Subjects) -> Iterator[Check]:
     """Yield the pressure under toe and prop at each site whose ground is said to bear so much."""
     design, carried = subjects.design, subjects.carried
-    own = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
-    area, words = _toe_area_mm2(subjects)
+    of_use = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
     rails = len(design.outer_leaf.rail_lanes_mm)
-    toe_n = float(carried.toe_n[own].max()) + carried.self_weight_toe_n
+    toe_n = float(carried.toe_n[of_use].max()) + carried.self_weight_toe_n
     if design.toe.kind != "flap":
-        toe_n = float(carried.toe_rails_n[own].max()) + carried.self_weight_toe_n / rails
-    pressures = [("toe", "Ground under the toe", toe_n, area, words, "outer rail 1")]
+        toe_n = float(carried.toe_rails_n[of_use].max()) + carried.self_weight_toe_n / rails
+    area, how = _toe_area_mm2(subjects)
+    pressed = [_Pressed("toe", "Ground under the toe", toe_n, area, how, "outer rail 1")]
     if design.prop.fitted:
-        prop_n = float(carried.joint.prop_n[own].max()) + carried.joint.self_weight_prop_n
+        prop_n = float(carried.joint.prop_n[of_use].max()) + carried.joint.self_weight_prop_n
         side = design.prop.foot_mm
-        pressures.append(
-            ("prop", "Ground under a prop", prop_n, side**2, f"{figures.mm(side)} square", "prop foot left")
-        )
+        how = f"{figures.mm(side)} square"
+        pressed.append(_Pressed("prop", "Ground under a prop", prop_n, side**2, how, "prop foot left"))
     for number, site in enumerate(design.sites, start=1) if carried.held else ():
-        for key, title, force, spread, how, member in pressures if site.ground_bears_kpa else ():
-            yield _pressure(
-                key,
-                title,
-                site.name,
-                force,
-                spread,
-                how,
-                member,
-                number,
-                site.ground_bears_kpa,
-            )
+        for one in pressed if site.ground_bears_kpa else ():
+            yield _pressure(one, site, number)
 
 
-def _pressure(
-    key: str,
-    title: str,
-    site: str,
-    force: N,
-    area_mm2: float,
-    how: str,
-    member: str,
-    number: int,
-    bears_kpa: float,
-) -> Check:
-    pressure = 1000 * force / area_mm2
+class _Pressed(NamedTuple):
+    """What presses on the ground, and on how much of it."""
+
+    key: str
+    title: str
+    force_n: N
+    area_mm2: float
+    how: str
+    member: str
+
+
+def _pressure(one: _Pressed, site: Site, number: int) -> Check:
+    pressure, force, bears = 1000 * one.force_n / one.area_mm2, newton(one.force_n), site.ground_bears_kpa
     work = (
-        f"force with bumps and own weight = {newton(force)} on {how}",
-        f"= {newton(force)} / {figures.number(area_mm2, 0)} mm2 = {figures.number(pressure, 0)} kPa",
+        f"force with bumps and own weight = {force} on {one.how}",
+        f"= {force} / {figures.number(one.area_mm2, 0)} mm2 = {figures.number(pressure, 0)} kPa",
     )
     finding = Measured(
-        key=f"{key}-site-{number}", subject=site, part=key, value=pressure, working=work, member=member,
-        site_number=number,
+        key=f"{one.key}-site-{number}", subject=site.name, part=one.key, value=pressure, working=work,
+        member=one.member, site_number=number,
     )  # fmt: skip
     demand = Demand(
-        id="own/ground", kind="own/ground", title=title, source=_DEMANDED, sense="at most", unit="kPa",
-        limit=bears_kpa, limit_text=f"{figures.number(bears_kpa, 0)} kPa, what the ground is said to bear",
+        id="own/ground", kind="own/ground", title=one.title, source=_DEMANDED, sense="at most", unit="kPa",
+        limit=bears, limit_text=f"{figures.number(bears, 0)} kPa, what the ground is said to bear",
     )  # fmt: skip
     return compose(demand, finding)
 

@@ -23,7 +23,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.rounding import greatest_at
+from rampdraft.rounding import greatest_along
 from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-7
@@ -61,6 +61,8 @@ class ForceEnvelope:
     mm.
     """
 
+    x_mm: Array
+    """The sections, (X,)."""
     moment_most: Array
     moment_least: Array
     shear_most: Array
@@ -126,31 +128,29 @@ def envelope(spans: Spans, x: Array, offsets: Array, loads: Array) -> ForceEnvel
     """
     places = _first_axle_places(spans, x, offsets)
     at = places[:, :, None, :] + offsets[:, :, None]
-    moments = _shared(loads, moment_line(spans, x, at))
     start, end = spans.over(x)  # just past a section at the end of a span is still that span's
-    shears = [_shared(loads, _shear(start, end, x + side, at)) for side in (-_HAIR_MM, _HAIR_MM)]
-    most, least = (
-        np.maximum(*(one.max(axis=0) for one in shears)),
-        np.minimum(*(one.min(axis=0) for one in shears)),
-    )
-    return ForceEnvelope(
-        moment_most=np.maximum(moments.max(axis=0), 0.0),
-        moment_least=np.minimum(moments.min(axis=0), 0.0),
-        shear_most=np.maximum(most, -least),
-    )
+    before, past = (_shear(start, end, x + side, at) for side in (-_HAIR_MM, _HAIR_MM))
+    most, least, shear = np.zeros((3, *loads.shape[:2], len(x)))
+    # Place by place: all of them at once are too much for the processor's cache.
+    for lines in zip(moment_line(spans, x, at), before, past, strict=True):
+        moments, *shears = (loads @ line for line in lines)
+        np.maximum(most, moments, out=most)
+        np.minimum(least, moments, out=least)
+        for one in shears:
+            np.maximum(shear, np.abs(one), out=shear)
+    return ForceEnvelope(x_mm=x, moment_most=most, moment_least=least, shear_most=shear)
 
 
-def first_axle_mm(spans: Spans, section_mm: MM, offsets: Array, loads: Array) -> MM:
-    """Return where the first axle of a train stands when its moment at a section is most; (K,) axles."""
-    x = np.array([section_mm])
-    places = _first_axle_places(spans, x, offsets[None])[:, 0]
-    (best,) = greatest_at((moment_line(spans, x, places + offsets) * loads).sum(axis=1))
-    return float(places[best, 0])
+def first_axles_mm(spans: Spans, sections_mm: Array, offsets: Array, loads: Array) -> Array:
+    """Return where the first axle of each train stands when its moment at a section of its own is most, (D,).
 
-
-def _shared(loads: Array, line: Array) -> Array:
-    """Return the sum over the axles of loads (D, R, K) times their influence (C, D, K, X): (C, D, R, X)."""
-    return loads @ line
+    `sections_mm` (D,), `offsets` and `loads` (D, K).
+    """
+    at_ends = (_ends_mm(spans)[:, None, None] - offsets.T).reshape(-1, len(offsets))
+    places = np.concatenate((sections_mm - offsets.T, at_ends))
+    lines = moment_line(spans, sections_mm[:, None], places[:, :, None] + offsets)
+    moments = (lines * loads).sum(axis=-1)
+    return places[greatest_along(moments, moments.max(axis=0)), np.arange(len(offsets))]
 
 
 def _first_axle_places(spans: Spans, x: Array, offsets: Array) -> Array:

@@ -22,7 +22,7 @@ from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,
-    first_axle_mm,
+    first_axles_mm,
     greatest_moment_places,
     hinge_line,
     nodes_mm,
@@ -317,42 +317,37 @@ def _worst_places(
 ) -> tuple[WorstPlace, ...]:
     """Return where each load stands when it bends a rail most, of whichever leaf."""
     most = np.stack([forces.moment_nmm.max(axis=(1, 2)) for _, forces, _ in leaves])
-    found: list[WorstPlace] = []
     chosen: list[int] = greatest_along(most, most.max(axis=0)).tolist()
+    found: list[WorstPlace] = []
+    trains: list[tuple[MM, int, Array]] = []
     for number, one in enumerate(chosen):
         leaf, forces, behind = leaves[one]
-        found.append(_worst(over, leaf.rail_lanes_mm, forces, number, behind))
+        rail, at = greatest_at(forces.moment_nmm[number])
+        place = WorstPlace(
+            load=number,
+            leaf=forces.body,
+            rail=rail + 1,
+            section_mm=float(forces.x_mm[at]),
+            first_axle_mm=over.spans.length_mm / 2,
+            across_mm=0.0,
+            forwards=True,
+            moment_nmm=float(forces.moment_nmm[number, rail, at]),
+        )
+        if behind is not None and number in over.rolling:
+            lanes, first = leaf.rail_lanes_mm, 2 * over.shape[over.rolling.index(number)]
+            across = over.places_mm(lanes)[first : first + 2]
+            rows = behind.moment_most[first : first + 2, :, at].reshape(*across.shape, -1)[..., rail]
+            way, row = greatest_at(rows)
+            shares = over.shared(lanes)[first + way, row * len(lanes) + rail]
+            trains.append((float(behind.x_mm[at]), first + way, shares))
+            place = replace(place, across_mm=float(across[way, row]), forwards=way == 0)
+        found.append(place)
+    if trains:
+        sections, rows, shares = (np.array(column) for column in zip(*trains, strict=True))
+        firsts = first_axles_mm(over.spans, sections, over.offsets[rows], shares).tolist()
+        for number, first in zip(over.rolling, firsts, strict=True):
+            found[number] = replace(found[number], first_axle_mm=first)
     return tuple(found)
-
-
-def _worst(
-    over: _Over, lanes: tuple[MM, ...], forces: LeafForces, number: int, behind: ForceEnvelope | None
-) -> WorstPlace:
-    """Return where a load stands when it bends a rail of this leaf most."""
-    rail, at = greatest_at(forces.moment_nmm[number])
-    moment, section = float(forces.moment_nmm[number, rail, at]), float(forces.x_mm[at])
-    middle, across, forwards = over.spans.length_mm / 2, 0.0, True
-    if behind is not None and number in over.rolling:
-        first = 2 * over.shape[over.rolling.index(number)]
-        rails = forces.moment_nmm.shape[1]
-        places = over.places_mm(lanes)
-        rows = behind.moment_most[first : first + 2].reshape(2, -1, rails, len(forces.x_mm))[:, :, rail, at]
-        way, place = greatest_at(rows)
-        train, joint = first + way, over.spans.joint_mm
-        side = section if forces.body == "inner" else max(section, joint + _HAIR_MM)
-        shares = over.shared(lanes)[train, place * rails + rail]
-        middle = first_axle_mm(over.spans, side, over.offsets[train], shares)
-        across, forwards = float(places[train, place]), way == 0
-    return WorstPlace(
-        load=number,
-        leaf=forces.body,
-        rail=rail + 1,
-        section_mm=section,
-        first_axle_mm=middle,
-        across_mm=across,
-        forwards=forwards,
-        moment_nmm=moment,
-    )
 
 
 def _joint_forces(design: Design, over: _Over, own: _SelfWeight) -> JointForces:

@@ -11,7 +11,7 @@ from rampdraft.mechanics.loading.beam import (
     Spans,
     deflection,
     envelope,
-    first_axle_mm,
+    first_axles_mm,
     greatest_moment_places,
     hinge_line,
     moment_line,
@@ -141,7 +141,7 @@ def test_nothing_on_the_way_exceeds_the_envelope(spans, train, shares, part):
     assert (moments <= most[:, None] + hair).all()
     assert (moments >= least[:, None] - hair).all()
     assert (np.abs(shears) <= shear[:, None] + hair).all()
-    first = np.array([first_axle_mm(spans, x, offsets, rail) for rail in loads])
+    first = first_axles_mm(spans, np.full(2, x), np.stack((offsets, offsets)), loads)
     reached = moment_line(spans, np.array(x), first[:, None] + offsets)
     assert np.maximum((reached * loads).sum(axis=1), 0) == pytest.approx(most, rel=1e-9, abs=1e-6)
 
