@@ -108,7 +108,10 @@ def _riding_rad(length: MM, leaf: RAD, x: MM, z: MM) -> RAD:
 
 def moved(outline: Outline, where: Placing) -> Outline:
     """Return an outline of a body's frame in the side plane."""
-    return Outline(tuple((*where.point(u, w), bulge) for u, w, bulge in outline.vertices))
+    x, z, cos, sin = where.x_mm, where.z_mm, math.cos(where.angle_rad), math.sin(where.angle_rad)
+    return Outline(
+        tuple([(x + cos * u - sin * w, z + sin * u + cos * w, bulge) for u, w, bulge in outline.vertices])
+    )
 
 
 def _about(centre: Point, own: Point, angle: RAD) -> Placing:

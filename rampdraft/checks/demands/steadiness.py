@@ -4,7 +4,7 @@ by hand.
 
 import math
 from collections.abc import Callable, Iterator
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
@@ -14,10 +14,18 @@ from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import Check, Sense, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.figures import newton
-from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Climb, Standing, Weight
+from rampdraft.mechanics.carrier.results import (
+    CannotStand,
+    CarrierStanding,
+    Climb,
+    Standing,
+    TippingLine,
+    Weight,
+)
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design
+from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.units import MM, N
 
@@ -82,28 +90,33 @@ def _stands(standing: CarrierStanding) -> Check:
         why = f"{standing.why[0].upper()}{standing.why[1:]}: {standing.way_out}."
         finding = Measured(key="", subject="carrier empty", value=0.0, working=(why,), why=why)
     else:
-        supports = tuple(
-            f"{support.name}: {newton(float(push))}"
-            + (
-                f", with what is below its spring {newton(float(wheel))} on the ground"
-                if wheel > push
-                else ""
-            )
-            for support, push, wheel in zip(
-                standing.supports, standing.empty_push_n, standing.empty_wheels_n, strict=True
-            )
-        )
-        whole = sum(weight.force_n for weight in standing.weights)
-        work = (
-            *(f"{weight.words}: {newton(weight.force_n)}, {_place(weight)}" for weight in standing.weights),
-            *supports,
-            (
-                f"on the ground in all = {newton(float(standing.empty_wheels_n.sum()))}, all weights ="
-                f" {newton(whole)}"
-            ),
+        work = prose(
+            _standing_lines,
+            standing.weights,
+            _names(standing),
+            _plain(standing.empty_push_n),
+            _plain(standing.empty_wheels_n),
         )
         finding = Measured(key="", subject="carrier empty", value=1.0, working=work)
     return _check("stands", title, finding, 1.0, "demanded", "is", "yes/no", _STATICS)
+
+
+def _standing_lines(
+    weights: tuple[Weight, ...], names: tuple[str, ...], pushes_n: tuple[N, ...], wheels_n: tuple[N, ...]
+) -> Lines:
+    supports = zip(names, pushes_n, wheels_n, strict=True)
+    return (
+        *(f"{weight.words}: {newton(weight.force_n)}, {_place(weight)}" for weight in weights),
+        *(
+            f"{name}: {newton(push)}"
+            + (f", with what is below its spring {newton(wheel)} on the ground" if wheel > push else "")
+            for name, push, wheel in supports
+        ),
+        (
+            f"on the ground in all = {newton(sum(wheels_n))}, all weights ="
+            f" {newton(sum(weight.force_n for weight in weights))}"
+        ),
+    )
 
 
 def _tips(design: Design, standing: Standing) -> Check:
@@ -114,13 +127,7 @@ def _tips(design: Design, standing: Standing) -> Check:
     (at,) = greatest_at(climb.overturning)
     line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
     over, holds = line.overturning_nmm, line.righting_nmm
-    work = (
-        f"moments about the line through {line.names[0]} and {line.names[1]}, {_where(design, climb, at)}",
-        *_moments("beyond it", line.overturning, over),
-        *_moments("inside it", line.righting, holds),
-        f"overturning / righting = {_metres(over)} / {_metres(holds)}"
-        + (f" = {figures.percent(over / holds)}" if holds else ""),
-    )
+    work = prose(_tipping_lines, line, float(climb.first_axle_mm[at]), design.deck_hinge.out_mm)
     ratio = over / holds if holds else math.inf
     text = (
         f"{figures.percent(ratio)} of the righting moment"
@@ -141,6 +148,17 @@ def _tips(design: Design, standing: Standing) -> Check:
     )
 
 
+def _tipping_lines(line: TippingLine, first_mm: MM, out_mm: MM) -> Lines:
+    over, holds = line.overturning_nmm, line.righting_nmm
+    return (
+        f"moments about the line through {line.names[0]} and {line.names[1]}, {_where(first_mm, out_mm)}",
+        *_moments("beyond it", line.overturning, over),
+        *_moments("inside it", line.righting, holds),
+        f"overturning / righting = {_metres(over)} / {_metres(holds)}"
+        + (f" = {figures.percent(over / holds)}" if holds else ""),
+    )
+
+
 def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
     limit, title = design.carrier_body.least_share_percent / 100, "Load left on every support"
     if climb.tips:
@@ -157,10 +175,10 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
             *((standing.cargo,) if climb.cargo and standing.cargo else ()),
             *weights_of(design, climb, at),
         )
-        work = (
-            f"{_where(design, climb, at)}",
-            *_balance(standing, weights, stance.wheels_n),
-            *_share_of(standing, support, stance.wheels_n[support], share),
+        work = prose(
+            _share_lines,
+            (float(climb.first_axle_mm[at]), design.deck_hinge.out_mm),
+            *_of_balance(standing, weights, stance.wheels_n, support, share),
         )
         why = f"{standing.supports[support].name} has the least."
         finding = Measured(
@@ -172,6 +190,10 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
             why=why,
         )
     return _check("share", title, finding, limit, _of_empty(limit), "at least", "share")
+
+
+def _share_lines(where: tuple[MM, MM], *balance: Any) -> Lines:
+    return _where(*where), *_balance(*balance)
 
 
 def _nod(climb: Climb) -> Array:
@@ -208,7 +230,7 @@ def _turned(design: Design, standing: Standing, key: str, title: str, of: Callab
             ends, places = (drop, drop - turn * apart), ("at the edge", "at the deck's far end")
         degrees = abs(math.degrees(turn))
         work = (
-            _where(design, climb, at),
+            _where(float(climb.first_axle_mm[at]), design.deck_hinge.out_mm),
             f"{key} = (drop {places[0]} − drop {places[1]}) / distance",
             f"= ({figures.number(ends[0], 2)} mm − {figures.number(ends[1], 2)} mm) / {figures.mm(apart)}",
             f"= {figures.number(turn, 5)} = {figures.number(math.degrees(turn), 2)}°",
@@ -224,13 +246,10 @@ def _twist(design: Design, standing: Standing) -> Check:
     limit, twisted = body.least_share_percent / 100, standing.worst_twist
     assert twisted is not None
     lowered, support = standing.supports[twisted.lowered].name, twisted.least
-    work = (
-        (
-            f"ground under {lowered} {figures.mm(body.twist_mm)} below the plane of the others, carrier"
-            " empty, jacks up"
-        ),
-        *_balance(standing, standing.weights, tuple(twisted.wheels_n.tolist())),
-        *_share_of(standing, support, float(twisted.wheels_n[support]), twisted.share),
+    work = prose(
+        _twist_lines,
+        (lowered, body.twist_mm),
+        *_of_balance(standing, standing.weights, _plain(twisted.wheels_n), support, twisted.share),
     )
     finding = Measured(
         key="",
@@ -248,6 +267,17 @@ def _twist(design: Design, standing: Standing) -> Check:
         _of_empty(limit),
         "at least",
         "share",
+    )
+
+
+def _twist_lines(low: tuple[str, MM], *balance: Any) -> Lines:
+    name, twist_mm = low
+    return (
+        (
+            f"ground under {name} {figures.mm(twist_mm)} below the plane of the others, carrier"
+            " empty, jacks up"
+        ),
+        *_balance(*balance),
     )
 
 
@@ -311,33 +341,51 @@ def _off_ground(design: Design, standing: Standing) -> Check:
     return _check("drop", "Deck edge stays off the ground", finding, room, text, "at most", "mm", _STATICS)
 
 
-def _balance(standing: Standing, weights: tuple[Weight, ...], wheels: tuple[N, ...]) -> tuple[str, ...]:
-    """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and
-    the two sums.
+def _of_balance(
+    standing: Standing, weights: tuple[Weight, ...], wheels: tuple[N, ...], support: int, share: float
+) -> tuple[Any, ...]:
+    """Return what `_balance` is written of, where a share is left on a support."""
+    backs = tuple(one.back_mm for one in standing.supports)
+    empty = float(standing.empty_wheels_n[support])
+    return weights, _names(standing), backs, wheels, (support, empty, share)
+
+
+def _balance(
+    weights: tuple[Weight, ...],
+    names: tuple[str, ...],
+    backs_mm: tuple[MM, ...],
+    wheels_n: tuple[N, ...],
+    left: tuple[int, N, float],
+) -> Lines:
+    """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, the
+    two sums, and what is left on a support of what it carries when empty.
     """
     total = sum(weight.force_n for weight in weights)
     moment = sum(weight.force_n * -weight.x_mm for weight in weights)
-    held = sum(force * support.back_mm for force, support in zip(wheels, standing.supports, strict=True))
+    held = sum(force * back for force, back in zip(wheels_n, backs_mm, strict=True))
+    support, empty, share = left
     return (
         "distances back from the deck edge:",
         *(f"{weight.words}: {newton(weight.force_n)} x {_back(weight.x_mm)}" for weight in weights),
         *(
-            f"{support.name}: {newton(force)} x {figures.mm(support.back_mm)}"
-            for support, force in zip(standing.supports, wheels, strict=True)
+            f"{name}: {newton(force)} x {figures.mm(back)}"
+            for name, back, force in zip(names, backs_mm, wheels_n, strict=True)
         ),
-        f"sum of weights = {newton(total)}, of supports = {newton(sum(wheels))}",
+        f"sum of weights = {newton(total)}, of supports = {newton(sum(wheels_n))}",
         f"moments about the deck edge: weights {_metres(moment)}, supports {_metres(held)}",
-    )
-
-
-def _share_of(standing: Standing, support: int, left: N, share: float) -> tuple[str, ...]:
-    empty = float(standing.empty_wheels_n[support])
-    return (
         (
-            f"{standing.supports[support].name}: left / empty = {newton(left)} / {newton(empty)} ="
+            f"{names[support]}: left / empty = {newton(wheels_n[support])} / {newton(empty)} ="
             f" {figures.percent(share)}"
         ),
     )
+
+
+def _names(standing: Standing) -> tuple[str, ...]:
+    return tuple(support.name for support in standing.supports)
+
+
+def _plain(forces_n: Array) -> tuple[N, ...]:
+    return tuple(forces_n.tolist())
 
 
 def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: float) -> tuple[str, ...]:
@@ -368,10 +416,9 @@ def _of_empty(limit: float) -> str:
     return f"{figures.percent(limit)} of what it carries when empty"
 
 
-def _where(design: Design, climb: Climb, at: int) -> str:
-    """Return in words where the first axle stands."""
-    first = float(climb.first_axle_mm[at])
-    if first >= 0:
-        return f"first axle on the ramp, {figures.mm(first)} from the deck hinge"
-    back = -first - design.deck_hinge.out_mm
+def _where(first_mm: MM, out_mm: MM) -> str:
+    """Return in words where the first axle stands, from the deck hinge and how far out that is."""
+    if first_mm >= 0:
+        return f"first axle on the ramp, {figures.mm(first_mm)} from the deck hinge"
+    back = -first_mm - out_mm
     return f"first axle {figures.mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"

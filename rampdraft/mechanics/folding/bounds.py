@@ -8,8 +8,6 @@ the moving body's frame, whichever proves more, that is tight to second order: f
 angle.
 """
 
-from functools import reduce
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,18 +30,17 @@ def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
     _, one, frame = np.unique(pairs.frame_b, return_index=True, return_inverse=True)
     frames, radius = motion.of(one), pairs.radius_b[:, None]
     shift = frames.centre[..., None] + turned(frames.arm[..., None], frames.turn_of_arm.T @ poses)
-    (shift_x, shift_y), angle = shift.take(frame, axis=1), frames.turn_of_part.T @ poses
+    shift, angle = shift.take(frame, axis=1), frames.turn_of_part.T @ poses
     cos, sin = np.cos(angle)[frame], np.sin(angle)[frame]
     corners = (pairs.corners_b - motion.own_hinge[:, None]).swapaxes(0, 1)[..., None]
-    placed_x, placed_y = [cos * x - sin * y for x, y in corners], [sin * x + cos * y for x, y in corners]
-    return np.stack(
-        (
-            reduce(np.minimum, placed_x) + (shift_x - radius),
-            reduce(np.minimum, placed_y) + (shift_y - radius),
-            reduce(np.maximum, placed_x) + (shift_x + radius),
-            reduce(np.maximum, placed_y) + (shift_y + radius),
-        )
-    )
+    low, high = np.full((2, *cos.shape), np.inf), np.full((2, *cos.shape), -np.inf)
+    for x, y in corners:
+        for axis, placed in enumerate((cos * x - sin * y, sin * x + cos * y)):
+            np.minimum(low[axis], placed, out=low[axis])
+            np.maximum(high[axis], placed, out=high[axis])
+    low += shift - radius
+    high += shift + radius
+    return np.concatenate((low, high))
 
 
 def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Array:

@@ -83,12 +83,11 @@ def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: in
 
 def _chain(points: list[Point]) -> list[Point]:
     chain: list[Point] = []
-    for point in points:
-        while len(chain) > 1 and _turns_right(chain[-2], chain[-1], point):
+    for x, y in points:
+        while len(chain) > 1:
+            (x0, y0), (x1, y1) = chain[-2], chain[-1]
+            if (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) > 0:
+                break
             chain.pop()
-        chain.append(point)
+        chain.append((x, y))
     return chain
-
-
-def _turns_right(a: Point, b: Point, c: Point) -> bool:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0

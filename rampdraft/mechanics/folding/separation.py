@@ -77,7 +77,8 @@ def _side_to_corner(corners: Array, sides: Array) -> tuple[Array, Array]:
     squared = off[0] * off[0]
     squared += off[1] * off[1]
     count = squared.shape[1]
-    best = squared.argmin(axis=0) * count + np.arange(count)
+    nearest: NDArray[np.intp] = squared.argmin(axis=0)
+    best: NDArray[np.intp] = nearest * count + np.arange(count)
     return squared.reshape(-1).take(best), off.reshape(2, -1).take(best, axis=1)
 
 
