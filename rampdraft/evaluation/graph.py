@@ -20,9 +20,10 @@ class Graph:
     stages: ClassVar[tuple[Stage[Any], ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        cls.stages = tuple(stage for stage in vars(cls).values() if isinstance(stage, Stage))
+        every: list[Any] = list(vars(cls).values())
+        cls.stages = tuple(stage for stage in every if isinstance(stage, Stage))
 
-    def __init__(self, design: Design, given: dict[str, object], before: Self | None = None) -> None:
+    def __init__(self, design: Design, given: dict[str, object], before: "Graph | None" = None) -> None:
         self._design = design
         self._given = given
         self._made: dict[str, Any] = dict(given)
@@ -85,20 +86,16 @@ class Graph:
         return self._same[path]
 
     def __eq__(self, other: object) -> bool:
-        same = isinstance(other, Graph) and type(other) is type(self)
-        return same and (self.design, self._given) == (other.design, other._given)
+        if not isinstance(other, Graph) or type(other) is not type(self):
+            return False
+        return (self.design, self._given) == (other.design, other._given)
 
     def __hash__(self) -> int:
         return hash(self.design)
 
-    def __reduce__(self) -> tuple[Any, ...]:
+    def __getstate__(self) -> bytes:
         # Only the fifth protocol keeps read-only arrays as they are; processes are sent an older one.
-        kept = pickle.dumps((self.design, self._given, self._made, self.worked), protocol=5)
-        return _restored, (type(self), kept)
+        return pickle.dumps(self.__dict__ | {"_before": None, "_same": {}}, protocol=5)
 
-
-def _restored(cls: type[Graph], kept: bytes) -> Graph:
-    graph = cls.__new__(cls)
-    graph._design, graph._given, graph._made, graph.worked = pickle.loads(kept)
-    graph._before, graph._same = None, {}
-    return graph
+    def __setstate__(self, kept: bytes) -> None:
+        self.__dict__.update(pickle.loads(kept))

@@ -31,8 +31,6 @@ from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
-from rampdraft.mechanics.loading.loads import Load
-from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
     Clearance,
     Envelope,
@@ -196,10 +194,6 @@ def _fold(
     return FoldResult(
         path=path, clearance=clearance, hand=hand, envelope=envelope, stowed=stowed, joint=joint
     )
-
-
-def _carried(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carried:
-    return carry(design, assembly, loads)
 
 
 def _verdicts(_: Design, strengths: Members) -> tuple[Verdict, ...]:

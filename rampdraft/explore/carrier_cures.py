@@ -5,7 +5,7 @@ climb.
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final, cast
 
 from scipy.optimize import brentq  # pyright: ignore[reportMissingTypeStubs, reportUnknownVariableType]
 
@@ -89,6 +89,10 @@ def with_ballast(design: Design, ballast_kg: KG) -> Design:
     return replace(design, carrier_body=replace(design.carrier_body, ballast_kg=ballast_kg))
 
 
+_brent: Final = cast("Callable[[Callable[[float], float], float, float, tuple[()], float], float]", brentq)
+"""scipy has no types of its own."""
+
+
 def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float | None:
     """Return where a value first changes sign on its way over `places`, where it is not negative; or None.
 
@@ -98,8 +102,7 @@ def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float |
     signs = ((place, value(place)) for place in places)
     for (low, below), (high, above) in pairwise(signs):
         if (below >= 0) != (above >= 0):
-            found: Any = brentq(value, low, high, xtol=_JUST * abs(high - low))
-            root = float(found)
+            root = _brent(value, low, high, (), _JUST * abs(high - low))
             aside = 2 * _JUST * (high - low) * (1 if above >= 0 else -1)
             return root if value(root) >= 0 else root + aside
     return None
