@@ -2,12 +2,19 @@
 
 from pathlib import Path
 
+import numpy as np
+
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.stages import Evaluation
 from rampdraft.geometry.buildable.problems import require_buildable
 from rampdraft.model.design import Design
 
 __all__ = ["Evaluation", "evaluate"]
+
+# glibc's malloc gives every array above a threshold back to the system, which then clears its pages anew for
+# the next one. The threshold rises to the largest piece ever given back (mallopt(3), M_MMAP_THRESHOLD): here
+# one of 16 MB, never touched. Elsewhere this does nothing.
+np.empty(2**21)
 
 
 def evaluate(design: Design, folder: Path | None = None, before: Evaluation | None = None) -> Evaluation:

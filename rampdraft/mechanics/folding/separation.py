@@ -74,12 +74,9 @@ def _side_to_corner(corners: Array, sides: Array) -> tuple[Array, Array]:
     for axis in range(2):
         off[axis] -= along * edge[axis]
     off = off.reshape(2, 16, -1)
-    squared = off[0] * off[0]
-    squared += off[1] * off[1]
-    count = squared.shape[1]
-    nearest: NDArray[np.intp] = squared.argmin(axis=0)
-    best: NDArray[np.intp] = nearest * count + np.arange(count)
-    return squared.reshape(-1).take(best), off.reshape(2, -1).take(best, axis=1)
+    squared = off[0] * off[0] + off[1] * off[1]
+    best, rows = squared.argmin(axis=0), np.arange(len(squared[0]))
+    return squared[best, rows], np.stack((off[0, best, rows], off[1, best, rows]))
 
 
 def _deepest_axis(a: Array, b: Array) -> tuple[Array, Array]:
