@@ -1,7 +1,7 @@
 """A design with the stages that follow from it: made when asked, kept, shared with the design after it."""
 
 import pickle
-from typing import Any, ClassVar, Self, TypeVar
+from typing import Any, ClassVar, Self, TypeVar, cast
 
 from rampdraft.evaluation.stage import Stage
 from rampdraft.model.design import Design
@@ -20,7 +20,7 @@ class Graph:
     stages: ClassVar[tuple[Stage[Any], ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        every: list[Any] = list(vars(cls).values())
+        every = cast("list[Stage[Any]]", list(vars(cls).values()))
         cls.stages = tuple(stage for stage in every if isinstance(stage, Stage))
 
     def __init__(self, design: Design, given: dict[str, object], before: "Graph | None" = None) -> None:

@@ -253,7 +253,7 @@ class Evaluation(Graph):
         """Return the pose at a site, counted from 1, with the deck `empty` or `loaded`."""
         return next(pose for pose in self.sites if pose.site_number == number and pose.state == state)
 
-    rule_sets = Stage[tuple[RuleSet, ...]](given)
+    rule_sets = Stage[tuple[RuleSet, ...]](given, reads=("use.rule_sets",))
     """Those that the design names, in its order, each once: read from their files, not made."""
 
     assembly = Stage(assemble, reads=BUILT)

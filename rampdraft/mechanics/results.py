@@ -12,7 +12,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
 from rampdraft.geometry.pose import Pose
 from rampdraft.rounding import greatest
-from rampdraft.units import MM, RAD, N
+from rampdraft.units import MM, RAD, ArrayRecord, N
 
 DeckState = Literal["empty", "loaded"]
 
@@ -132,7 +132,7 @@ class PairClearance:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Clearance:
+class Clearance(ArrayRecord):
     """Clearance over the whole fold."""
 
     at: NDArray[np.float64]
@@ -213,7 +213,7 @@ class StageForce:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class HandForce:
+class HandForce(ArrayRecord):
     """The hand force along the fold."""
 
     at: NDArray[np.float64]

@@ -52,6 +52,8 @@ def same(a: Any, b: Any) -> bool:
 
 def assert_finite(found: Evaluation) -> None:
     for at, value in leaves_of(found):
+        if ".at_rest." in at:
+            continue  # a support without a stop pushes on for ever
         if isinstance(value, float | np.ndarray):
             assert np.isfinite(value).all(), at
 

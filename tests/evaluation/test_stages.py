@@ -173,7 +173,7 @@ def test_what_stands_aside_is_made_only_when_asked_for_and_is_shared() -> None:
     surface = before.clearance_map
     heavier = before.changed("use.rated_load_kg", 250.0).complete()
     assert heavier.clearance_map is surface
-    longer = before.changed("inner_leaf.length_mm", 990.0).complete()
+    longer = before.changed("inner_leaf.length_mm", before.design.inner_leaf.length_mm + 10).complete()
     assert not longer.stands(Evaluation.clearance_map)
 
 

@@ -13,14 +13,14 @@ from rampdraft.mechanics.carrier.results import CannotStand, Mask, Weight
 from rampdraft.mechanics.carrier.supports import RIGID_N_MM, Laws, Outline, balance, fixed, outline, places_of
 from rampdraft.mechanics.loading.beam import Array, Spans, hinge_line
 from rampdraft.model.design import Design, Support
-from rampdraft.units import G_M_S2, MM, N
+from rampdraft.units import G_M_S2, MM, ArrayRecord, N
 
 NOTHING: Final = 1e-6
 """Share of the whole weight below which a support carries nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class AtRest:
+class AtRest(ArrayRecord):
     """The empty carrier, and how its supports push from there."""
 
     laws: Laws

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Support
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.units import KG, MM, RAD, N
+from rampdraft.units import KG, MM, RAD, ArrayRecord, N
 
 Mask = NDArray[np.bool_]
 
@@ -55,7 +55,7 @@ class TippingLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Stances:
+class Stances(ArrayRecord):
     """The carrier in P positions of a user in which it stands. n supports."""
 
     edge_drop_mm: Array
@@ -85,7 +85,7 @@ class Stance:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Climb:
+class Climb(ArrayRecord):
     """The carrier while one user comes up the ramp and over the deck, at one place across. S positions."""
 
     user_number: int
@@ -139,7 +139,7 @@ class Climb:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Twisted:
+class Twisted(ArrayRecord):
     """The empty carrier with the ground lowered under one support, its jacks up."""
 
     lowered: int
@@ -163,7 +163,7 @@ class CannotStand:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Standing:
+class Standing(ArrayRecord):
     """The carrier on its supports."""
 
     supports: tuple[Support, ...]

@@ -30,7 +30,7 @@ from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.mechanics.loading.beam import Array
-from rampdraft.units import MM
+from rampdraft.units import MM, ArrayRecord
 
 RIGID_N_MM: Final = 1.0e5
 """Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the
@@ -66,7 +66,7 @@ _ON_LINE_MM: Final = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Laws:
+class Laws(ArrayRecord):
     """How each support pushes as the deck sinks onto it by d: arrays (n,).
 
     max(0, push + rate d), more by the rigid rate beyond `bump`, less by it beyond `extension` upward, down to
@@ -128,7 +128,7 @@ def pushes(laws: Laws, sunk: Array) -> tuple[Array, Array]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Balance:
+class Balance(ArrayRecord):
     """Equilibrium of B loads."""
 
     freedoms: Array
@@ -230,7 +230,7 @@ def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Outline:
+class Outline(ArrayRecord):
     """The convex outline of supports in plan: E lines, each through two supports, with the inside on its
     left.
     """
