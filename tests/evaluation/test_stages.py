@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from alike import alike, writable
 from any_design import any_change, buildable_designs
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from recording import noting, read_by
 from timber_ramp import timber_ramp
@@ -52,6 +52,7 @@ def test_a_stage_reads_no_more_than_it_is_declared_to(name: str) -> None:
         assert not beyond, (stage.name, sorted(beyond))
 
 
+@settings(max_examples=15, deadline=None)
 @given(buildable_designs())
 def test_a_stage_of_any_design_reads_no_more_than_it_is_declared_to(design: Design) -> None:
     try:
@@ -109,6 +110,7 @@ def feels(stage: Stage[Any], path: str) -> bool:
     )
 
 
+@settings(max_examples=25, deadline=None)
 @given(st.data())
 def test_one_change_leaves_what_does_not_read_it_and_all_else_is_as_if_fresh(data: st.DataObject) -> None:
     design = data.draw(buildable_designs())
