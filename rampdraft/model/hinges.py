@@ -1,0 +1,184 @@
+"""The hinge lines that join the leaves, and the bars that stop the joint."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from rampdraft.model.fields.record import Choice, Dim, SectionChoice
+from rampdraft.model.section import Section
+from rampdraft.units import MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hinge:
+    """A hinge line: knuckles welded to both sides, with a pin through each pair."""
+
+    height_mm: Annotated[
+        MM,
+        Dim(
+            label="Hinge centre height",
+            unit="mm",
+            low=-300,
+            high=300,
+            letter="h",
+            help=(
+                "Hinge centre above the top of the rails; negative below it. Backs together needs the joint"
+                " at or below the undersides, faces together at or above the running surface."
+            ),
+        ),
+    ]
+    knuckle_diameter_mm: Annotated[
+        MM,
+        Dim(
+            label="Knuckle diameter",
+            unit="mm",
+            low=8,
+            high=150,
+            letter="K",
+            help="The drilled round bar; also the hole saw.",
+        ),
+    ]
+    knuckle_length_mm: Annotated[
+        MM,
+        Dim(label="Knuckle length", unit="mm", low=5, high=300, help="Length of a knuckle across the ramp."),
+    ]
+    pin_diameter_mm: Annotated[
+        MM,
+        Dim(label="Pin diameter", unit="mm", low=4, high=60, letter="P", help="Diameter of the hinge pin."),
+    ]
+    running_clearance_mm: Annotated[
+        MM,
+        Dim(
+            label="Running clearance",
+            unit="mm",
+            low=0,
+            high=20,
+            step=0.5,
+            help="Gap left around a knuckle by the rail end that turns about it.",
+        ),
+    ]
+    side_gap_mm: Annotated[
+        MM,
+        Dim(
+            label="Side gap",
+            unit="mm",
+            low=0,
+            high=30,
+            step=0.5,
+            help="Gap between neighbouring knuckles, filled by a washer.",
+        ),
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeckHinge(Hinge):
+    """The hinge line at the deck edge."""
+
+    out_mm: Annotated[
+        MM,
+        Dim(
+            label="Hinge centre out",
+            unit="mm",
+            low=-200,
+            high=500,
+            letter="X",
+            help="Hinge centre beyond the deck edge; negative under the deck.",
+        ),
+    ]
+    below_mm: Annotated[
+        MM,
+        Dim(
+            label="Hinge centre below deck",
+            unit="mm",
+            low=-300,
+            high=500,
+            letter="Z",
+            help="Hinge centre below the deck surface; negative above it.",
+        ),
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint(Hinge):
+    """The hinge line between the leaves. Its height is measured on both leaves alike."""
+
+
+StopKind = Literal["none", "lap", "butt"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopBars:
+    """Bars that keep the joint from closing the wrong way."""
+
+    kind: Annotated[
+        StopKind,
+        Choice(
+            label="Stop bars",
+            options=(("none", "none"), ("lap", "lapping past the hinge line"), ("butt", "butting end faces")),
+            help=(
+                "A lapping bar lies on the rails' top side and presses on the other leaf; butting faces meet"
+                " above the centre."
+            ),
+        ),
+    ]
+    count: Annotated[
+        int,
+        Dim(label="Number of stop bars", unit="", low=1, high=12, help="Spread over the inner leaf's rails."),
+    ]
+    section: Annotated[
+        Section, SectionChoice(label="Stop bar section", help="Depth first; the width lies across.")
+    ]
+    fixed_to: Annotated[
+        Literal["inner", "outer"],
+        Choice(
+            label="Fixed to",
+            options=(("inner", "inner leaf"), ("outer", "outer leaf")),
+            help="The leaf that carries a lapping bar.",
+        ),
+    ]
+    fixed_length_mm: Annotated[
+        MM,
+        Dim(
+            label="Fixed length",
+            unit="mm",
+            low=10,
+            high=1000,
+            help="How much of the bar lies on the leaf that carries it.",
+        ),
+    ]
+    lap_mm: Annotated[
+        MM,
+        Dim(
+            label="Stop lap",
+            unit="mm",
+            low=1,
+            high=500,
+            letter="g",
+            help="How far a lapping bar reaches past the hinge line: its lever arm.",
+        ),
+    ]
+    arm_mm: Annotated[
+        MM,
+        Dim(
+            label="Butt height",
+            unit="mm",
+            low=-200,
+            high=200,
+            letter="j",
+            help=(
+                "Height above the hinge centre of the edge where the butting faces bear first: their lever"
+                " arm. Backs together it must lie above the centre, faces together below."
+            ),
+        ),
+    ]
+    gap_mm: Annotated[
+        MM,
+        Dim(
+            label="Stop gap",
+            unit="mm",
+            low=0,
+            high=20,
+            letter="c",
+            step=0.1,
+            help="Gap that closes before the stop bears. It lets the joint drop.",
+        ),
+    ]
