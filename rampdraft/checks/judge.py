@@ -1,14 +1,14 @@
 """A value against a limit: the ratio, the verdict, and the check that says so."""
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, Self
 
 from rampdraft import figures
 from rampdraft.checks.quantities.table import Unit
 from rampdraft.checks.result import About, Check, Sense, Source, Status
 from rampdraft.checks.subjects import Finding, Measured
 from rampdraft.mechanics.results import DeckState
-from rampdraft.prose import Prose, prose
+from rampdraft.prose import Lines, Prose, prose
 
 CLOSE_FROM: Final = 0.95
 """From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's
@@ -38,6 +38,14 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
 }
 
 
+WORKS: Final = Source(
+    rule_set="own",
+    title="A ramp that works",
+    clause="",
+    publication="what this program demands of any folding ramp",
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demand:
     """What is asked of a value, and where it is published."""
@@ -56,6 +64,16 @@ class Demand:
     limit_text: str
     warning: str = ""
     """When not empty it is a warning only, and this is told where the limit is exceeded."""
+
+    @classmethod
+    def own(
+        cls, name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = WORKS
+    ) -> Self:
+        """Return a demand of the program's own. These are what a demand is, so they are many."""
+        id = f"own/{name}"
+        return cls(
+            id=id, kind=id, title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text
+        )
 
 
 def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
@@ -124,7 +142,7 @@ def compose(
         status=status,
         why=" ".join((finding.why, *why)).strip(),
         source=demand.source,
-        worked=prose(_worked, measured.working if measured else (), table if ratio is not None else ()),
+        worked=prose(_worked, measured.working if measured else None, table if ratio is not None else ()),
         member=measured.member if measured else "",
         site_number=finding.site_number,
         share=finding.share,
@@ -132,13 +150,8 @@ def compose(
     )
 
 
-def _worked(found: Prose | tuple[str, ...], below: tuple[str, ...]) -> tuple[str, ...]:
-    return (*lines_of(found), *below)
-
-
-def lines_of(found: Prose | tuple[str, ...]) -> tuple[str, ...]:
-    """Return the lines of a working, written now if they were not yet."""
-    return found.lines() if isinstance(found, Prose) else found
+def _worked(found: Prose | None, below: Lines) -> Lines:
+    return (*(found.lines() if found else ()), *below)
 
 
 def value_words(value: float, unit: Unit) -> str:

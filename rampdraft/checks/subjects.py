@@ -17,7 +17,7 @@ from rampdraft.mechanics.results import (
     Stowed,
 )
 from rampdraft.model.design import Design, SiteKind
-from rampdraft.prose import Lines, Prose
+from rampdraft.prose import Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM
 
@@ -45,7 +45,7 @@ class Measured(Subject):
 
     value: float
     """Yes and no are 1 and 0."""
-    working: Prose | tuple[str, ...]
+    working: Prose
     text: str = ""
     """The value in words, where it is no plain number."""
     why: str = ""
@@ -62,7 +62,7 @@ class Unjudged(Subject):
 Finding = Measured | Unjudged
 
 
-def on_whole(value: float, working: Prose | Lines, member: str = "") -> tuple[Finding, ...]:
+def on_whole(value: float, working: Prose, member: str = "") -> tuple[Finding, ...]:
     """Return the one finding of a quantity that the whole ramp has."""
     return (Measured(key="", subject="", value=value, working=working, member=member),)
 

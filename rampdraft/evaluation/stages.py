@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from rampdraft.checks.demands.own import clearance_checks, own_checks
+from rampdraft.checks.demands.folding import clearance_checks
+from rampdraft.checks.demands.own import own_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity

@@ -1,5 +1,6 @@
 """All checks together: verdicts, order, ids, deck states."""
 
+import pickle
 from dataclasses import replace
 
 import pytest
@@ -118,3 +119,12 @@ def test_every_check_says_in_keys_what_it_is_about():
                 assert about.pair[1].body in ("inner", "outer")
                 assert members[check.member].kin == about.pair[0] if check.member in members else True
             assert hash(about) == hash(replace(about))
+
+
+def test_checks_are_plain_data_that_can_be_sent_and_compared() -> None:
+    """Each made twice, so that no working hides a closure or an array."""
+    for path in sample_paths():
+        one, two = (evaluate(load_design(path), path.parent).checks for _ in range(2))
+        assert one == two
+        assert pickle.loads(pickle.dumps(one)) == one
+        assert [check.working for check in one] == [check.working for check in two]

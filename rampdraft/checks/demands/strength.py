@@ -3,26 +3,23 @@ checks.
 """
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from dataclasses import replace
+from typing import Final
 
 from rampdraft import figures
+from rampdraft.checks.demands.ground import DEMANDED, ground_checks
 from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.result import Check, Source
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.figures import newton
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
-from rampdraft.model.design import Site
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
-from rampdraft.units import MM, N
+from rampdraft.units import MM
 
 _LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
-_DEMANDED: Final = Source(
-    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
-)
 _OVERALL: Final = "A warning only: no rule set chosen demands an overall factor of the ramp's own users."
 
 
@@ -35,7 +32,7 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
         yield _member(verdict)
     yield _overall(subjects, found)
     yield _sag(subjects)
-    yield from _ground(subjects)
+    yield from ground_checks(subjects)
 
 
 def _member(verdict: Verdict) -> Check:
@@ -64,10 +61,7 @@ def _member(verdict: Verdict) -> Check:
             text=f"{figures.percent(found.ratio)}{factor}",
             why=f"Worst: {found.load}.",
         )
-    demand = Demand(
-        id="own/strength", kind="own/strength", title=family.title, source=source, sense="at most",
-        unit="share", limit=1.0, limit_text="100 % of the strength",
-    )  # fmt: skip
+    demand = Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source)
     return compose(demand, finding)
 
 
@@ -87,10 +81,7 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
         why = f"{unknown[0].utilisation.family.name} cannot be judged."
         finding: Finding = Unjudged(key="", subject="", why=why)
     else:
-        work = (
-            f"least of {len(judged)}: {least.utilisation.family.name}",
-            f"= {figures.number(least.factor, 2)}, loads with bumps, no other factors",
-        )
+        work = prose(_least_lines, len(judged), least.utilisation.family.name, least.factor)
         finding = Measured(
             key="",
             subject="",
@@ -99,18 +90,18 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             member=least.utilisation.member,
             why=f"{least.utilisation.family.name} has the least.",
         )
-    demand = Demand(
-        id="own/overall-factor",
-        kind="own/overall-factor",
-        title="Overall factor on ultimate strength",
-        source=_DEMANDED,
-        sense="at least",
-        unit="factor",
-        limit=limit,
-        limit_text=figures.number(limit, 2),
-        warning=_OVERALL,
+    demand = Demand.own(
+        "overall-factor", "Overall factor on ultimate strength", "at least", "factor", limit,
+        figures.number(limit, 2), DEMANDED,
+    )  # fmt: skip
+    return compose(replace(demand, warning=_OVERALL), finding)
+
+
+def _least_lines(count: int, name: str, factor: float) -> Lines:
+    return (
+        f"least of {count}: {name}",
+        f"= {figures.number(factor, 2)}, loads with bumps, no other factors",
     )
-    return compose(demand, finding)
 
 
 def _sag(subjects: Subjects) -> Check:
@@ -124,16 +115,8 @@ def _sag(subjects: Subjects) -> Check:
     else:
         finding = _sag_of(subjects, carried.sag)
     span = _span_mm(subjects)
-    demand = Demand(
-        id="own/sag",
-        kind="own/sag",
-        title="Sag under load",
-        source=_DEMANDED,
-        sense="at most",
-        unit="mm",
-        limit=span / limit,
-        limit_text=f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
-    )
+    most = f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}"
+    demand = Demand.own("sag", "Sag under load", "at most", "mm", span / limit, most, DEMANDED)
     return compose(demand, finding)
 
 
@@ -149,82 +132,15 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     load, own, play = (
         float(part) for part in (sag.load_mm[rolling[row]][at], sag.self_weight_mm[at], sag.play_mm[at])
     )
-    work = (
-        (
-            f"{carried.loads[rolling[row]].words}, without bumps, {figures.mm(float(sag.x_mm[at]))} from the"
-            " deck hinge"
-        ),
-        "sag = integral of m M / (E I) for the load + own weight + play of the joint before its stop bears",
-        (
-            f"= {figures.mm(load)} + {figures.mm(own)} + {figures.mm(play)} ="
-            f" {figures.mm(float(total[row, at]))}"
-        ),
+    value = float(total[row, at])
+    parts = (("the load", load), ("own weight", own), ("play of the joint before its stop bears", play))
+    work = prose(_sag_lines, carried.loads[rolling[row]].words, float(sag.x_mm[at]), parts, value)
+    return Measured(key="", subject="", value=value, working=work, member="inner rail 1")
+
+
+def _sag_lines(load: str, at: MM, parts: tuple[tuple[str, MM], ...], value: MM) -> Lines:
+    return (
+        f"{load}, without bumps, {figures.mm(at)} from the deck hinge",
+        f"sag = integral of m M / (E I) for {' + '.join(name for name, _ in parts)}",
+        f"= {' + '.join(figures.mm(part) for _, part in parts)} = {figures.mm(value)}",
     )
-    return Measured(key="", subject="", value=float(total[row, at]), working=work, member="inner rail 1")
-
-
-def _ground(subjects: Subjects) -> Iterator[Check]:
-    """Yield the pressure under toe and prop at each site whose ground is said to bear so much."""
-    design, carried = subjects.design, subjects.carried
-    of_use = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
-    rails = len(design.outer_leaf.rail_lanes_mm)
-    toe_n = float(carried.toe_n[of_use].max()) + carried.self_weight_toe_n
-    if design.toe.kind != "flap":
-        toe_n = float(carried.toe_rails_n[of_use].max()) + carried.self_weight_toe_n / rails
-    area, how = _toe_area_mm2(subjects)
-    pressed = [_Pressed("toe", "Ground under the toe", toe_n, area, how, "outer rail 1")]
-    if design.prop.fitted:
-        prop_n = float(carried.joint.prop_n[of_use].max()) + carried.joint.self_weight_prop_n
-        side = design.prop.foot_mm
-        how = f"{figures.mm(side)} square"
-        pressed.append(_Pressed("prop", "Ground under a prop", prop_n, side**2, how, "prop foot left"))
-    for number, site in enumerate(design.sites, start=1) if carried.held else ():
-        for one in pressed if site.ground_bears_kpa else ():
-            yield _pressure(one, site, number)
-
-
-class _Pressed(NamedTuple):
-    """What presses on the ground, and on how much of it."""
-
-    key: str
-    title: str
-    force_n: N
-    area_mm2: float
-    how: str
-    member: str
-
-
-def _pressure(one: _Pressed, site: Site, number: int) -> Check:
-    pressure, force, bears = 1000 * one.force_n / one.area_mm2, newton(one.force_n), site.ground_bears_kpa
-    work = (
-        f"force with bumps and own weight = {force} on {one.how}",
-        f"= {force} / {figures.number(one.area_mm2, 0)} mm2 = {figures.number(pressure, 0)} kPa",
-    )
-    finding = Measured(
-        key=f"{one.key}-site-{number}", subject=site.name, part=one.key, value=pressure, working=work,
-        member=one.member, site_number=number,
-    )  # fmt: skip
-    demand = Demand(
-        id="own/ground", kind="own/ground", title=one.title, source=_DEMANDED, sense="at most", unit="kPa",
-        limit=bears, limit_text=f"{figures.number(bears, 0)} kPa, what the ground is said to bear",
-    )  # fmt: skip
-    return compose(demand, finding)
-
-
-def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
-    """Return the area with which the toe stands on soft ground, and words for it.
-
-    The pressure rises from nothing to its greatest along what lies on the ground, so half of it counts: a
-    flap, the taper of the rails, or as much of plain rails as they are deep.
-    """
-    design = subjects.design
-    toe, leaf = design.toe, design.outer_leaf
-    if toe.kind == "flap":
-        return (
-            leaf.width_mm * toe.length_mm / 2,
-            f"half of the flap, {figures.mm(leaf.width_mm)} x {figures.mm(toe.length_mm)}",
-        )
-    width = leaf.rail_section.width_mm
-    length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
-    what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
-    return width * length / 2, f"half of {what}, {figures.mm(width)} x {figures.mm(length)}"

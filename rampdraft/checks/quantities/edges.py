@@ -5,6 +5,8 @@ from rampdraft.checks.rules.numbers import flap_length_mm
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.model.design import Leaf
+from rampdraft.prose import Lines, prose
+from rampdraft.units import MM
 
 
 def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
@@ -22,20 +24,27 @@ def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
                 subject=f"{body} leaf",
                 leaf=body,
                 value=height,
-                working=figures.given("edge upstand above the running surface", figures.mm(height)),
+                working=prose(_height_lines, height),
                 member=f"{body} edge upstand left" if height > 0 else "",
             )
         )
     return tuple(found)
 
 
+def _height_lines(height: MM) -> Lines:
+    return figures.given("edge upstand above the running surface", figures.mm(height))
+
+
 def side_stop(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether both leaves have edge upstands."""
     heights = (subjects.design.inner_leaf.upstand_height_mm, subjects.design.outer_leaf.upstand_height_mm)
-    numbers = f"{figures.mm(heights[0])} on the inner leaf, {figures.mm(heights[1])} on the outer leaf"
-    held = min(heights) > 0
-    work = figures.plain("side stop", "an edge upstand on both leaves", numbers, "yes" if held else "no")
-    return on_whole(float(held), work)
+    return on_whole(float(min(heights) > 0), prose(_side_lines, *heights))
+
+
+def _side_lines(inner: MM, outer: MM) -> Lines:
+    numbers = f"{figures.mm(inner)} on the inner leaf, {figures.mm(outer)} on the outer leaf"
+    held = "yes" if min(inner, outer) > 0 else "no"
+    return figures.plain("side stop", "an edge upstand on both leaves", numbers, held)
 
 
 def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
@@ -43,11 +52,15 @@ def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
     design, leaf = subjects.design, subjects.design.outer_leaf
     flap = flap_length_mm(design)
     short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
+    work = prose(_end_lines, short, flap)
+    return (Measured(key="toe", part="toe", subject="toe", value=short + flap, working=work),)
+
+
+def _end_lines(short: MM, flap: MM) -> Lines:
     numbers = f"{figures.mm(short)} + {figures.mm(flap)}"
-    work = figures.plain(
+    return figures.plain(
         "free end", "leaf without upstand at the toe + toe flap", numbers, figures.mm(short + flap)
     )
-    return (Measured(key="toe", part="toe", subject="toe", value=short + flap, working=work),)
 
 
 def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
@@ -61,4 +74,6 @@ def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
         ("at the deck edge", inner.upstand_start_mm),
         ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm),
     )
-    return on_whole(max(value for _, value in terms), figures.greatest("gap in the edge upstands", terms))
+    return on_whole(
+        max(value for _, value in terms), prose(figures.greatest, "gap in the edge upstands", terms)
+    )

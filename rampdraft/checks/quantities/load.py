@@ -5,13 +5,16 @@ import math
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.figures import fixed
+from rampdraft.geometry.pose import Pose
+from rampdraft.prose import Lines, prose
+from rampdraft.units import KG, N
 
 
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
     joint = subjects.joint
     text = f"held by the {joint.by}" if joint.held else "not held"
-    work = figures.given("joint under load", text)
+    work = prose(figures.given, "joint under load", text)
     return (
         Measured(
             key="joint",
@@ -28,7 +31,11 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
 def rated_load(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the load for which the ramp is to be marked."""
     load = subjects.design.use.rated_load_kg
-    return on_whole(load, figures.given("rated load, as given", f"{figures.number(load)} kg"))
+    return on_whole(load, prose(_rated_lines, load))
+
+
+def _rated_lines(load: KG) -> Lines:
+    return figures.given("rated load, as given", figures.kg(load))
 
 
 def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
@@ -47,14 +54,16 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
             ),
         )
     pose = path.pose(peak.at)
-    inner, fold = math.degrees(pose.inner_rad), math.degrees(pose.fold_rad)
-    work = (
+    work = prose(_force_lines, peak.handle, peak.peak_n, pose)
+    return (Measured(key="", subject="", value=abs(peak.peak_n), working=work, share=peak.at),)
+
+
+def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
+    inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
+    does = "lifting" if peak > 0 else "holding back"
+    return (
         "force = dV / ds, V = weight x height + springs, s = way of the handle",
-        (
-            f"= {figures.number(abs(peak.peak_n))} N at the {peak.handle},"
-            f" {'lifting' if peak.peak_n > 0 else 'holding back'}"
-        ),
-        f"with the inner leaf at {fixed(inner, 1, '°')} and the joint at {fixed(fold, 1, '°')}",
+        f"= {figures.number(abs(peak))} N at the {handle}, {does}",
+        f"with the inner leaf at {inner} and the joint at {fold}",
         "friction is not counted",
     )
-    return (Measured(key="", subject="", value=abs(peak.peak_n), working=work, share=peak.at),)

@@ -1,0 +1,1 @@
+"""What is demanded of the carrier on its supports, by subject: standing, tipping, load left, turning."""
