@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 from inked import texts
-from ramps import standing_in
+from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.result import About, Check, Source, Status
@@ -34,7 +34,7 @@ def ramp() -> Evaluation:
 
 
 def changed(**values) -> Evaluation:
-    return standing_in(ramp(), fold=replace(ramp().fold, **values))
+    return standing_in(ramp(), **parts_of(replace(ramp().fold, **values)))
 
 
 def curves(picture) -> list[Path]:

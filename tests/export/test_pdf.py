@@ -13,7 +13,7 @@ import pypdf
 import pypdfium2
 import pytest
 from PIL import Image
-from ramps import standing_in
+from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
@@ -221,7 +221,7 @@ def test_where_no_handle_moves_it_the_pack_says_so():
     hand = starter().fold.hand
     stages = tuple(replace(stage, peak_n=math.nan) for stage in hand.stages)
     still = replace(hand, force_n=np.full(len(hand.at), math.nan), stages=stages)
-    data = workshop_pdf(standing_in(starter(), fold=replace(starter().fold, hand=still)), date=DATE)
+    data = workshop_pdf(standing_in(starter(), **parts_of(replace(starter().fold, hand=still))), date=DATE)
     texts = [flat(page.extract_text()) for page in pages(data)]
     assert "Folding by hand no handle moves it" in texts[0]
     assert "nan" not in " ".join(texts).lower().split()
