@@ -20,8 +20,8 @@ class Graph:
     stages: ClassVar[tuple[Stage[Any], ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        every = cast("list[Stage[Any]]", list(vars(cls).values()))
-        cls.stages = tuple(stage for stage in every if isinstance(stage, Stage))
+        stages = (one for one in vars(cls).values() if isinstance(one, Stage))
+        cls.stages = tuple(cast("Stage[Any]", stage) for stage in stages)
 
     def __init__(self, design: Design, given: dict[str, object], before: "Graph | None" = None) -> None:
         self._design = design
