@@ -20,8 +20,11 @@ class Graph:
     stages: ClassVar[tuple[Stage[Any], ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        stages = (one for one in vars(cls).values() if isinstance(one, Stage))
-        cls.stages = tuple(cast("Stage[Any]", stage) for stage in stages)
+        cls.stages = tuple(
+            cast("Stage[Any]", one)
+            for one in vars(cls).values()
+            if isinstance(one, Stage)  # pyright: ignore[reportUnknownVariableType]
+        )
 
     def __init__(self, design: Design, given: dict[str, object], before: "Graph | None" = None) -> None:
         self._design = design
