@@ -15,7 +15,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.errors import ExportError
-from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export import pack
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import write_pack
@@ -271,7 +271,7 @@ def test_progress_rises_from_0_to_1_and_names_what_is_made(quick, tmp_path):
 def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
     folder = tmp_path / "pack"
     about = replace(DESIGN.about, name=name, drawing_number=name[:20])
-    write_pack(replace(EVALUATION, design=replace(DESIGN, about=about)), folder)
+    write_pack(Evaluation(replace(DESIGN, about=about), EVALUATION.rule_sets), folder)
     assert {path.name for path in tmp_path.iterdir()} == {"pack"}
     assert {path.relative_to(folder).parent.as_posix() for path in folder.rglob("*.*")} == {
         ".",
