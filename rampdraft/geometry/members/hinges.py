@@ -4,6 +4,7 @@ prop.
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
@@ -203,15 +204,19 @@ def _end_cut(lane: Interval, own: list[Interval], others: list[Interval], hinge:
 
 
 def _knuckle_piece(design: Design, hinge: Hinge) -> Piece:
-    diameter, bore = hinge.knuckle_diameter_mm, hinge.pin_diameter_mm
+    bore, length = hinge.pin_diameter_mm, hinge.knuckle_length_mm
+    ring = _ring_piece(design, "knuckle", hinge.knuckle_diameter_mm, bore, length)
+    return replace(ring, marks=(Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),))
+
+
+def _ring_piece(design: Design, role: Role, diameter: MM, bore: MM, length: MM) -> Piece:
     return Piece(
-        role="knuckle",
+        role=role,
         section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
         material=design.made_of.fittings,
-        length_mm=hinge.knuckle_length_mm,
+        length_mm=length,
         profile=Profile(disc(0, 0, diameter), (Hole(0, 0, bore),)),
         ends=(SQUARE, SQUARE),
-        marks=(Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),),
     )
 
 
@@ -225,47 +230,38 @@ def _knuckle(design: Design, tag: Tag, piece: Piece, hinge: Hinge, u: MM, w: MM,
 def _pins(
     design: Design, line: HingeLine, hinge: Hinge, u: MM, w: MM, pairs: tuple[tuple[MM, MM], ...]
 ) -> Iterator[Member]:
-    diameter, half, material = hinge.pin_diameter_mm, hinge.knuckle_length_mm / 2, design.made_of.fittings
-    pieces: dict[MM, Piece] = {}
+    diameter, outside, half = hinge.pin_diameter_mm, hinge.knuckle_diameter_mm, hinge.knuckle_length_mm / 2
+    shape, ring, solid = disc(u, w, diameter), disc(u, w, outside), 1 - (diameter / outside) ** 2
+    pins, washers = dict[MM, Piece](), dict[MM, Piece]()
     for number, pair in enumerate(pairs, start=1):
         y0, y1 = min(pair) - half - PIN_TAIL_MM, max(pair) + half + PIN_TAIL_MM
         length = round(y1 - y0, 6)
-        if length not in pieces:
-            pieces[length] = Piece(
-                role="pin",
-                section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
-                material=material,
-                length_mm=length,
-                ends=(SQUARE, SQUARE),
-                profile=Profile(
-                    rectangle(0, 0, length, diameter),
-                    tuple(
-                        Hole(x, diameter / 2, SPLIT_PIN_MM)
-                        for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
-                    ),
-                ),
-                marks=tuple(
-                    Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin")
-                    for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
-                ),
-            )
-        shape = disc(u, w, diameter)
+        if length not in pins:
+            pins[length] = _pin_piece(design, diameter, length)
         tag = Tag(body="inner", hinge=line, number=number)
-        yield weighed(design, tag, pieces[length], shape, y0, y1, length)
+        yield weighed(design, tag, pins[length], shape, y0, y1, length)
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
-            middle, outside = (pair[0] + pair[1]) / 2, hinge.knuckle_diameter_mm
-            washer = Piece(
-                role="washer",
-                section=Section(kind="round", depth_mm=outside, width_mm=outside),
-                material=material,
-                length_mm=round(gap, 6),
-                profile=Profile(disc(0, 0, outside), (Hole(0, 0, diameter),)),
-                ends=(SQUARE, SQUARE),
-            )
-            solid = 1 - (diameter / outside) ** 2
-            ring = disc(u, w, outside)
+            middle, thickness = (pair[0] + pair[1]) / 2, round(gap, 6)
+            if thickness not in washers:
+                washers[thickness] = _ring_piece(design, "washer", outside, diameter, thickness)
+            washer = washers[thickness]
             yield weighed(design, tag, washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
+
+
+def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
+    drilled = (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
+    return Piece(
+        role="pin",
+        section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
+        material=design.made_of.fittings,
+        length_mm=length,
+        ends=(SQUARE, SQUARE),
+        profile=Profile(
+            rectangle(0, 0, length, diameter), tuple(Hole(x, diameter / 2, SPLIT_PIN_MM) for x in drilled)
+        ),
+        marks=tuple(Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin") for x in drilled),
+    )
 
 
 def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
