@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import Assembly, Member, Role
+from rampdraft.geometry.members.member import Assembly, Kin, Member, Role
 from rampdraft.shop.results import Part
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 
@@ -18,7 +18,9 @@ def part_list(assembly: Assembly) -> tuple[Part, ...]:
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    groups = _groups(sorted(assembly.members, key=_order))
+    families = {member.kin for member in assembly.members}
+    ranks = {kin: rank for rank, kin in enumerate(sorted(families, key=_family_order))}
+    groups = _groups(sorted(assembly.members, key=lambda member: _order(member, ranks[member.kin])))
     handed = [group for group in groups if has_sides(group[0].piece)]
     return tuple(_part(group, _hand(group, handed)) for group in groups)
 
@@ -30,9 +32,12 @@ def part_number(member: Member) -> str:
     return "".join(str(word) if isinstance(word, int) else word[0].upper() for word in member.words)
 
 
-def _order(member: Member) -> tuple[int, tuple[tuple[int, str], ...]]:
-    words = ((word, "") if isinstance(word, int) else (-1, word) for word in member.words)
-    return _ROLES.index(member.role), tuple(words)
+def _family_order(kin: Kin) -> tuple[int, tuple[str, ...]]:
+    return _ROLES.index(kin.role), kin.words
+
+
+def _order(member: Member, rank: int) -> tuple[int, int, int, str]:
+    return rank, member.tag.number, member.tag.bay, member.tag.hand
 
 
 def _groups(members: Iterable[Member]) -> list[list[Member]]:
