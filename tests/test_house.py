@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tokenize
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -155,6 +156,22 @@ def test_the_import_contracts_name_every_room() -> None:
     _, without_qt, without_formats = PROJECT["tool"]["importlinter"]["contracts"]
     assert set(without_qt["source_modules"]) == ROOMS - {"rampdraft.app"}
     assert set(without_formats["source_modules"]) == ROOMS - {"rampdraft.export"}
+
+
+def imports_of(path: Path) -> Iterator[str]:
+    """Yield the modules that a module imports names from."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module is not None:
+            yield node.module
+
+
+def test_the_classes_of_a_design_are_imported_one_way() -> None:
+    """From `model.design`, which has them all by name, wherever in the room each is declared."""
+    door = ROOT / "rampdraft" / "model" / "design.py"
+    declared = {name for name in imports_of(door) if name.rpartition(".")[0] == "rampdraft.model"}
+    assert {"rampdraft.model.leaves", "rampdraft.model.users"} <= declared
+    others = [path for path in (*MODULES, *(ROOT / "tests").rglob("*.py")) if path != door]
+    assert not [path for path in others if declared.intersection(imports_of(path))]
 
 
 def strings_of(path: Path) -> list[str]:
