@@ -9,10 +9,10 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.problems import value_problems
 from rampdraft.model.fields.labels import label_of
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.record import Dim, Switch
+from rampdraft.model.fields.values import value_problems
 from rampdraft.model.fields.walk import FieldInfo
 
 EDITOR_EM: Final = 7

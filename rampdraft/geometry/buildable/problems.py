@@ -9,8 +9,6 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.values import value_problems
 from rampdraft.model.fields.walk import fields_of, walk
 
-__all__ = ["problems_of", "relation_problems", "require_buildable", "value_problems"]
-
 _GROUPS: Final = tuple(info.name for info in fields_of(Design))
 
 
