@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import Assembly, Kin, Member, Role
+from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.shop.results import Part
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 
@@ -19,8 +19,14 @@ def part_list(assembly: Assembly) -> tuple[Part, ...]:
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
     families = {member.kin for member in assembly.members}
-    ranks = {kin: rank for rank, kin in enumerate(sorted(families, key=_family_order))}
-    groups = _groups(sorted(assembly.members, key=lambda member: _order(member, ranks[member.kin])))
+    ranks = {
+        kin: rank
+        for rank, kin in enumerate(sorted(families, key=lambda kin: (_ROLES.index(kin.role), kin.words)))
+    }
+    order = sorted(
+        assembly.members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand)
+    )
+    groups = _groups(order)
     handed = [group for group in groups if has_sides(group[0].piece)]
     return tuple(_part(group, _hand(group, handed)) for group in groups)
 
@@ -32,24 +38,16 @@ def part_number(member: Member) -> str:
     return "".join(str(word) if isinstance(word, int) else word[0].upper() for word in member.words)
 
 
-def _family_order(kin: Kin) -> tuple[int, tuple[str, ...]]:
-    return _ROLES.index(kin.role), kin.words
-
-
-def _order(member: Member, rank: int) -> tuple[int, int, int, str]:
-    return rank, member.tag.number, member.tag.bay, member.tag.hand
-
-
 def _groups(members: Iterable[Member]) -> list[list[Member]]:
     groups: list[list[Member]] = []
     known: dict[int, list[Member]] = {}  # by the piece itself: members cut alike mostly share it
     for member in members:
-        group = known.get(id(member.piece))
+        group = known.get(id(member.piece)) or next(
+            (group for group in groups if same_piece(member.piece, group[0].piece)), None
+        )
         if group is None:
-            group = next((group for group in groups if same_piece(member.piece, group[0].piece)), None)
-            if group is None:
-                groups.append(group := [])
-            known[id(member.piece)] = group
+            groups.append(group := [])
+        known[id(member.piece)] = group
         group.append(member)
     return groups
 

@@ -17,7 +17,9 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
 
     `beside` is a design that can be built: what both have alike is not looked at again.
     """
-    same = {name for name in _GROUPS if beside is not None and getattr(design, name) == getattr(beside, name)}
+    same = frozenset(
+        name for name in _GROUPS if beside is not None and getattr(design, name) == getattr(beside, name)
+    )
     found = [
         problem
         for name in _GROUPS
@@ -30,7 +32,7 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
 
 
 def relation_problems(
-    design: Design, broken: AbstractSet[str], same: AbstractSet[str] = frozenset()
+    design: Design, broken: AbstractSet[str], same: frozenset[str] = frozenset()
 ) -> tuple[Problem, ...]:
     """Return what contradicts what; a rule that reads a `broken` group (`inner_leaf`, `sites`), or only ones
     that are the `same` as in a design that can be built, is left out.

@@ -5,7 +5,6 @@ One record drives form, file, report and docs; nothing here is written twice.
 
 import dataclasses
 import re
-import types
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -132,13 +131,3 @@ def info_of(path: str) -> FieldInfo | None:
             return None
         group = info.group or info.rows
     return info
-
-
-def literal_words(info: FieldInfo) -> tuple[str, ...]:
-    """Return the words that a choice allows, or nothing for another field."""
-    origin = get_origin(info.value_type)
-    return (
-        tuple(get_args(info.value_type))
-        if origin is not None and origin not in (tuple, types.UnionType)
-        else ()
-    )
