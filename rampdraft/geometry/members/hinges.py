@@ -4,7 +4,6 @@ prop.
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
@@ -68,14 +67,12 @@ def hinge_members(design: Design) -> Iterator[Member]:
         deck_bracket_centres_mm(design),
         (leaf.length_mm, joint.height_mm),
     )
-    yield from _knuckles(design, Tag(body="inner", hinge="deck"), deck, (0.0, deck.height_mm), lanes)
-    yield from _knuckles(
-        design, Tag(body="carrier", hinge="deck"), deck, (deck.out_mm, -deck.below_mm), brackets
-    )
+    yield from _knuckles(design, "inner", "deck", deck, (0.0, deck.height_mm), lanes)
+    yield from _knuckles(design, "carrier", "deck", deck, (deck.out_mm, -deck.below_mm), brackets)
     yield from _pins(design, "deck", deck, (0.0, deck.height_mm), tuple(zip(lanes, brackets, strict=True)))
-    yield from _knuckles(design, Tag(body="inner", hinge="joint"), joint, at_joint, knuckle_centres_mm(leaf))
+    yield from _knuckles(design, "inner", "joint", joint, at_joint, knuckle_centres_mm(leaf))
     outer = knuckle_centres_mm(design.outer_leaf)
-    yield from _knuckles(design, Tag(body="outer", hinge="joint"), joint, (0.0, joint.height_mm), outer)
+    yield from _knuckles(design, "outer", "joint", joint, (0.0, joint.height_mm), outer)
     yield from _pins(design, "joint", joint, at_joint, joint_pairs_mm(design))
 
 
@@ -200,7 +197,7 @@ def _end_cut(lane: Interval, own: list[Interval], others: list[Interval], hinge:
 
 
 def _knuckles(
-    design: Design, of: Tag, hinge: Hinge, centre: Point, lanes: tuple[MM, ...]
+    design: Design, body: Body, line: HingeLine, hinge: Hinge, centre: Point, lanes: tuple[MM, ...]
 ) -> Iterator[Member]:
     """Yield the knuckles of one body on a hinge line, whose centre lies at `centre` of the body's frame."""
     bore, length, diameter = hinge.pin_diameter_mm, hinge.knuckle_length_mm, hinge.knuckle_diameter_mm
@@ -208,7 +205,7 @@ def _knuckles(
     piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
     shape, mean_length = disc(*centre, diameter), length * (1 - (bore / diameter) ** 2)
     for number, y in enumerate(lanes, start=1):
-        tag = replace(of, number=number)
+        tag = Tag(body=body, hinge=line, number=number)
         yield weighed(design, tag, piece, shape, y - length / 2, y + length / 2, mean_length)
 
 
