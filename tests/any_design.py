@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
-from typing import Any, get_args, get_origin
+from typing import Any, get_origin
 
 from any_ramp import START, ramp
 from any_use import used
@@ -19,7 +19,7 @@ from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Use
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo, fields_of, info_of, is_many, walk
+from rampdraft.model.fields.walk import FieldInfo, fields_of, info_of, walk
 from rampdraft.model.section import Section
 
 # What can be built, wide
@@ -92,9 +92,9 @@ def items(record: Record, value_type: Any, *, required: bool) -> st.SearchStrate
 def values(info: FieldInfo) -> st.SearchStrategy[Any]:
     """Return any value that the record of a field allows, whatever the rest of the design says."""
     assert info.record is not None
-    if not is_many(info):
+    if not info.many:
         return items(info.record, info.value_type, required=info.required)
-    item_type = get_args(info.value_type)[0]
+    item_type = info.item_type
     item = items(info.record, item_type, required=True)
     if get_origin(item_type) is tuple:
         return st.dictionaries(item, item, min_size=1, max_size=6).map(
@@ -160,7 +160,7 @@ def change(lots: Lots, design: Design) -> tuple[str, Any]:
         return path, (*rest, found[at]) if at < len(found) - 1 and lots.chance(50) else rest
     groups: dict[str, list[str]] = {}
     for path, info, value in walk(design):
-        if not (is_many(info) and not value) and (path != "use.rule_sets"):
+        if not (info.many and not value) and (path != "use.rule_sets"):
             groups.setdefault(path.rpartition(".")[0], []).append(path)
     groups["use"].append("use.rule_sets")
     path = lots.one(*groups[lots.one(*groups)])
@@ -171,14 +171,14 @@ def change(lots: Lots, design: Design) -> tuple[str, Any]:
 
 def _other(lots: Lots, design: Design, info: FieldInfo, value: Any) -> Any:
     """Return another value of a field that its record allows, near the present one more often than not."""
-    if isinstance(info.record, Words) and is_many(info):
+    if isinstance(info.record, Words) and info.many:
         known = [one.key for one in builtin_rule_sets()]
         chosen = lots.one(*(key for key in known if key not in value))
         return (*value, chosen) if not value or lots.chance(50) else (*value[:-1], chosen)
-    if not is_many(info):
+    if not info.many:
         return _other_item(lots, design, info, value, info.value_type)
     at = lots.whole(0, len(value) - 1)
-    item_type = get_args(info.value_type)[0]
+    item_type = info.item_type
     if get_origin(item_type) is tuple:
         axis = lots.one(1, 0)
         moved = _other_number(lots, info.record, value[at][axis], float)

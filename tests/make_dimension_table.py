@@ -10,7 +10,7 @@ sys.path.insert(0, str(ROOT))
 from rampdraft.files.design_names import file_name  # noqa: E402
 from rampdraft.model.design import Design  # noqa: E402
 from rampdraft.model.fields.record import Choice, Dim  # noqa: E402
-from rampdraft.model.fields.walk import GROUP_LABELS, FieldInfo, fields_of, is_many  # noqa: E402
+from rampdraft.model.fields.walk import GROUP_LABELS, FieldInfo, fields_of  # noqa: E402
 
 PAGE = ROOT / "docs" / "dimensions.md"
 
@@ -51,7 +51,7 @@ def _range(info: FieldInfo) -> Iterator[str]:
     record = info.record
     if isinstance(record, Dim):
         yield f"{record.low:g} to {record.high:g} {record.unit}".rstrip()
-        if is_many(info):
+        if info.many:
             yield "each"
     if isinstance(record, Choice):
         yield ", ".join(

@@ -19,9 +19,8 @@ from rampdraft.files.design_reader import read_groups
 from rampdraft.files.design_writer import FORMAT, VERSION, design_text, quoted
 from rampdraft.files.text_file import read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
-from rampdraft.geometry.buildable.problems import value_problems
 from rampdraft.model.design import Design
-from rampdraft.model.fields.values import shown
+from rampdraft.model.fields.values import shown, value_problems
 from rampdraft.model.fields.walk import walk
 
 __all__ = ["FORMAT", "VERSION", "design_text", "load_design", "read_design", "save_design"]

@@ -1,16 +1,16 @@
 """Data of a design file -> design, with every problem on the way, its key and its line."""
 
-from typing import Any, cast, get_args, get_origin
+from typing import Any, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.files.design_names import dotted, file_name, file_path, steps_of, unit_text
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
-from rampdraft.geometry.buildable.problems import relation_problems, value_problems
+from rampdraft.geometry.buildable.problems import relation_problems
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean, nearest
 from rampdraft.model.fields.record import SectionChoice
-from rampdraft.model.fields.values import MOST_ROWS, kind_of, shown
-from rampdraft.model.fields.walk import FieldInfo, fields_of, is_many
+from rampdraft.model.fields.values import MOST_ROWS, kind_of, shown, value_problems
+from rampdraft.model.fields.walk import FieldInfo, fields_of
 from rampdraft.model.section import parse_section
 
 
@@ -113,8 +113,8 @@ def _value(info: FieldInfo, raw: object) -> Any:
     """Return what TOML gave in the type of the field, where it can be; else as it is, for `value_problems` to
     name.
     """
-    if is_many(info) and isinstance(raw, list):
-        return tuple(_item(get_args(info.value_type)[0], info, item) for item in cast("list[object]", raw))
+    if info.many and isinstance(raw, list):
+        return tuple(_item(info.item_type, info, item) for item in cast("list[object]", raw))
     return _item(info.value_type, info, raw)
 
 

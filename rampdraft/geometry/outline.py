@@ -7,6 +7,7 @@ LWPOLYLINE in the open DXF reference).
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rampdraft.units import MM, MM2
 
@@ -42,34 +43,7 @@ class Outline:
         """Return the area, positive for counter-clockwise, and the centroid, exactly (Green's theorem on
         lines and arcs).
         """
-        area = moment_x = moment_y = 0.0
-        count = len(self.vertices)
-        for index, (x0, y0, bulge) in enumerate(self.vertices):
-            x1, y1, _ = self.vertices[(index + 1) % count]
-            cross = x0 * y1 - x1 * y0
-            area += cross / 2
-            moment_x += (x0 + x1) * cross / 6
-            moment_y += (y0 + y1) * cross / 6
-            if bulge:
-                (cx, cy), radius, _, sweep = arc_of((x0, y0), (x1, y1), bulge)
-                segment = radius**2 / 2 * (sweep - math.sin(sweep))
-                if segment:
-                    reach = (
-                        4 * radius * math.sin(abs(sweep) / 2) ** 3 / (3 * (abs(sweep) - math.sin(abs(sweep))))
-                    )
-                    mx, my = (x0 + x1) / 2 - cx, (y0 + y1) / 2 - cy
-                    length = math.hypot(mx, my)
-                    if length > 1e-9:
-                        side = 1.0 if abs(sweep) <= math.pi else -1.0
-                        ux, uy = side * mx / length, side * my / length
-                    else:
-                        turn = 1.0 if sweep > 0 else -1.0
-                        chord = math.hypot(x1 - x0, y1 - y0)
-                        ux, uy = turn * (y1 - y0) / chord, -turn * (x1 - x0) / chord
-                    area += segment
-                    moment_x += segment * (cx + reach * ux)
-                    moment_y += segment * (cy + reach * uy)
-        return area, (moment_x / area, moment_y / area)
+        return _area_and_centroid(self.vertices)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +93,34 @@ def bulge_of(start: Point, end: Point, centre: Point, clockwise: bool) -> float:
     )
     sweep = -((-turn) % (2 * math.pi)) if clockwise else turn % (2 * math.pi)
     return math.tan(sweep / 4)
+
+
+@lru_cache(maxsize=256)  # the knuckles, pins and washers of a hinge line have one outline
+def _area_and_centroid(corners: tuple[Vertex, ...]) -> tuple[MM2, Point]:
+    area = moment_x = moment_y = 0.0
+    for (x0, y0, bulge), (x1, y1, _) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        cross = x0 * y1 - x1 * y0
+        area += cross / 2
+        moment_x += (x0 + x1) * cross / 6
+        moment_y += (y0 + y1) * cross / 6
+        if bulge:
+            (cx, cy), radius, _, sweep = arc_of((x0, y0), (x1, y1), bulge)
+            segment = radius**2 / 2 * (sweep - math.sin(sweep))
+            if segment:
+                reach = 4 * radius * math.sin(abs(sweep) / 2) ** 3 / (3 * (abs(sweep) - math.sin(abs(sweep))))
+                mx, my = (x0 + x1) / 2 - cx, (y0 + y1) / 2 - cy
+                length = math.hypot(mx, my)
+                if length > 1e-9:
+                    side = 1.0 if abs(sweep) <= math.pi else -1.0
+                    ux, uy = side * mx / length, side * my / length
+                else:
+                    turn = 1.0 if sweep > 0 else -1.0
+                    chord = math.hypot(x1 - x0, y1 - y0)
+                    ux, uy = turn * (y1 - y0) / chord, -turn * (x1 - x0) / chord
+                area += segment
+                moment_x += segment * (cx + reach * ux)
+                moment_y += segment * (cy + reach * uy)
+    return area, (moment_x / area, moment_y / area)
 
 
 def _arc_points(start: Point, end: Point, bulge: float, sagitta_mm: MM) -> list[Point]:

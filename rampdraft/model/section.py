@@ -4,6 +4,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 from rampdraft.errors import DesignError, Problem
@@ -41,6 +42,7 @@ class Section:
         return f"{self.kind} " + "x".join(shortest(size) for size in sizes)
 
 
+@lru_cache(maxsize=256)  # a design's sections are read again whenever it is looked through
 def parse_section(text: str) -> Section:
     """Return the section that `text` names, sizes in mm.
 

@@ -25,6 +25,7 @@ from rampdraft.model.section import Section
 from rampdraft.units import MM
 
 
+# long: a design written out, a line a value; in pieces it would read no better
 def starter_design() -> Design:
     """Return a design that loads, folds and stands: the beginning of a new document."""
     rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=3)

@@ -5,7 +5,7 @@ from typing import Final, get_args
 
 from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.shop.results import Part
-from rampdraft.shop.turning import is_other_hand, same_piece
+from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 
 _ROLES: Final[tuple[str, ...]] = get_args(Role)
 
@@ -18,8 +18,17 @@ def part_list(assembly: Assembly) -> tuple[Part, ...]:
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    groups = _groups(sorted(assembly.members, key=_order))
-    return tuple(_part(group, _hand(group, groups)) for group in groups)
+    families = {member.kin for member in assembly.members}
+    ranks = {
+        kin: rank
+        for rank, kin in enumerate(sorted(families, key=lambda kin: (_ROLES.index(kin.role), kin.words)))
+    }
+    order = sorted(
+        assembly.members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand)
+    )
+    groups = _groups(order)
+    handed = [group for group in groups if has_sides(group[0].piece)]
+    return tuple(_part(group, _hand(group, handed)) for group in groups)
 
 
 def part_number(member: Member) -> str:
@@ -29,27 +38,22 @@ def part_number(member: Member) -> str:
     return "".join(str(word) if isinstance(word, int) else word[0].upper() for word in member.words)
 
 
-def _order(member: Member) -> tuple[int, tuple[tuple[int, str], ...]]:
-    words = ((word, "") if isinstance(word, int) else (-1, word) for word in member.words)
-    return _ROLES.index(member.role), tuple(words)
-
-
 def _groups(members: Iterable[Member]) -> list[list[Member]]:
     groups: list[list[Member]] = []
-    known: dict[object, list[Member]] = {}
+    known: dict[int, list[Member]] = {}  # by the piece itself: members cut alike mostly share it
     for member in members:
-        group = known.get(member.piece)
+        group = known.get(id(member.piece)) or next(
+            (group for group in groups if same_piece(member.piece, group[0].piece)), None
+        )
         if group is None:
-            group = next((group for group in groups if same_piece(member.piece, group[0].piece)), None)
-            if group is None:
-                groups.append(group := [])
-            known[member.piece] = group
+            groups.append(group := [])
+        known[id(member.piece)] = group
         group.append(member)
     return groups
 
 
-def _hand(group: list[Member], groups: list[list[Member]]) -> str:
-    for partner in groups:
+def _hand(group: list[Member], handed: list[list[Member]]) -> str:
+    for partner in handed:
         if is_other_hand(group[0].piece, partner[0].piece):
             return "left" if _across(group) < _across(partner) else "right"
     return ""
@@ -75,7 +79,8 @@ def _part(group: list[Member], hand: str) -> Part:
 
 def _name(group: list[Member]) -> str:
     """Return what the names have in common: `inner rail`, or `slat` where both leaves have it."""
-    names = [(*member.kin.words, *([member.tag.hand] if member.tag.hand else ())) for member in group]
+    kinds = dict.fromkeys((member.kin, member.tag.hand) for member in group)
+    names = [(*kin.words, *((hand,) if hand else ())) for kin, hand in kinds]
     return " ".join(word for word in names[0] if all(word in name for name in names))
 
 

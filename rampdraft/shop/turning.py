@@ -47,9 +47,14 @@ def same_piece(a: Piece, b: Piece) -> bool:
     return _comparable(a, b) and _fits(_shape(a), _shape(b))
 
 
+def has_sides(piece: Piece) -> bool:
+    """Return whether a mark on its left or right side may tell a piece from its mirror image."""
+    return any(mark.face in _SIDES for mark in piece.marks)
+
+
 def is_other_hand(a: Piece, b: Piece) -> bool:
     """Return whether `a` is the mirror image of `b` and cannot be made the same by turning it."""
-    if not any(mark.face in _SIDES for mark in b.marks) or not _comparable(a, b):
+    if not _comparable(a, b):
         return False
     shape, mirrored = _shape(a), _swapped(_shape(b), _SIDES)
     return mirrored != _shape(b) and _fits(shape, mirrored) and not _fits(shape, _shape(b))

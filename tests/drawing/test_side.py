@@ -18,9 +18,8 @@ from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
-from rampdraft.model.design import Handle, Obstacle, Site
+from rampdraft.model.design import NO_ASSIST, Handle, Obstacle, Site
 from rampdraft.model.fields.paths import with_value
-from rampdraft.model.handling import NO_ASSIST
 
 SITE = Site(name="Yard", kind="ground", ground_mm=((0, 0), (6000, 0)))
 

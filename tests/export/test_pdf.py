@@ -27,9 +27,8 @@ from rampdraft.export.pdf.fold import force_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.results import StageForce
-from rampdraft.model.design import Handle, Obstacle
+from rampdraft.model.design import NO_ASSIST, Handle, Obstacle
 from rampdraft.model.fields.paths import with_value
-from rampdraft.model.handling import NO_ASSIST
 from rampdraft.model.section import parse_section
 from rampdraft.prose import stated
 from rampdraft.shop.parts import full_number

@@ -1,6 +1,7 @@
 """Records, edits, sections and the small words around them."""
 
 import dataclasses
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -13,7 +14,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean, nearest
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.record import Choice, Dim
-from rampdraft.model.fields.walk import GROUP_LABELS, fields_of, literal_words, walk
+from rampdraft.model.fields.walk import GROUP_LABELS, fields_of, walk
 from rampdraft.model.section import Section, parse_section
 
 START = timber_ramp()
@@ -42,7 +43,7 @@ def test_ranges_and_names_agree_with_units():
 def test_choices_offer_the_words_of_their_type():
     for path, info, _ in walk(START):
         if isinstance(info.record, Choice):
-            assert {word for word, _ in info.record.options} == set(literal_words(info)), path
+            assert {word for word, _ in info.record.options} == set(get_args(info.value_type)), path
 
 
 def test_a_drawing_letter_stands_for_one_dimension():

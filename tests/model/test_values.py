@@ -8,16 +8,16 @@ from typing import Any
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.buildable.problems import problems_of, value_problems
+from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.record import Choice, Dim, Words
-from rampdraft.model.fields.values import kind_of, shown
-from rampdraft.model.fields.walk import FieldInfo, is_many, walk
+from rampdraft.model.fields.values import kind_of, shown, value_problems
+from rampdraft.model.fields.walk import FieldInfo, walk
 from rampdraft.model.section import Section
 
 START = timber_ramp()
 FIELDS = [(path, info) for path, info, _ in walk(START)]
-NUMBERS = [(path, info) for path, info in FIELDS if isinstance(info.record, Dim) and not is_many(info)]
+NUMBERS = [(path, info) for path, info in FIELDS if isinstance(info.record, Dim) and not info.many]
 
 
 def wrong(path: str, value: object) -> str:
@@ -58,7 +58,7 @@ def test_every_choice_of_a_field_is_allowed():
 
 def test_text_is_allowed_up_to_its_longest():
     for path, info in FIELDS:
-        if isinstance(info.record, Words) and not is_many(info):
+        if isinstance(info.record, Words) and not info.many:
             assert value_problems(path, info, "x" * info.record.longest) == ()
             assert "characters" in wrong(path, "x" * (info.record.longest + 1))
 

@@ -13,7 +13,7 @@ from rampdraft.app.form.editor import Editor
 from rampdraft.model.catalogue import materials, section_rows
 from rampdraft.model.design import Design
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.fields.walk import FieldInfo
 
 
 class TextEditor(Editor):
@@ -26,7 +26,7 @@ class TextEditor(Editor):
         self._line.editingFinished.connect(self._finish)
         self._line.installEventFilter(self)
         self.widget = self._line
-        if isinstance(info.record, Dim) and not is_many(info):
+        if isinstance(info.record, Dim) and not info.many:
             self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
 
     def show_value(self, value: Any, design: Design) -> None:
@@ -78,7 +78,7 @@ class TextEditor(Editor):
         count = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1, Qt.Key.Key_PageUp: 10, Qt.Key.Key_PageDown: -10}.get(
             Qt.Key(key)
         )
-        if count is None or not isinstance(record, Dim) or is_many(self._info):
+        if count is None or not isinstance(record, Dim) or self._info.many:
             return False
         try:
             now = format.value_from(self._info, self._line.text())
@@ -188,7 +188,7 @@ def editor_for(info: FieldInfo, parent: QWidget) -> Editor:
             return ChoiceEditor(info, parent)
         case Switch():
             return SwitchEditor(info, parent)
-        case Words() if is_many(info):
+        case Words() if info.many:
             from rampdraft.app.form.rule_sets import RuleSetEditor
 
             return RuleSetEditor(info, parent)

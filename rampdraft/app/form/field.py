@@ -9,11 +9,11 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
 from rampdraft.errors import Problem
-from rampdraft.geometry.buildable.problems import value_problems
 from rampdraft.model.fields.labels import label_of
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.record import Dim, Switch
-from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.fields.values import value_problems
+from rampdraft.model.fields.walk import FieldInfo
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
@@ -65,7 +65,7 @@ class Field(QWidget):
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
         grid.addWidget(letter, 0, 0)
-        single = isinstance(self.record, Dim) and not is_many(self._info)
+        single = isinstance(self.record, Dim) and not self._info.many
         if single or isinstance(self.record, Switch):
             grid.addWidget(label, 0, 1)
             grid.addWidget(widget, 0, 2)

@@ -6,7 +6,7 @@ Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign),
 
 from dataclasses import replace
 from functools import cache
-from typing import Any, get_args, get_origin
+from typing import Any, get_origin
 
 from PySide6.QtCore import QLocale
 
@@ -14,7 +14,7 @@ from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
 from rampdraft.figures import PRINTED, Style, exact, fixed
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
-from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import parse_section
 
 UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
@@ -37,7 +37,7 @@ def number(value: float, decimals: int | None = None) -> str:
 def text_of(info: FieldInfo, value: Any) -> str:
     """Return a field's value as the text of its editor."""
     match info.record:
-        case Dim() if not is_many(info):
+        case Dim() if not info.many:
             return number(value)
         case Dim():
             points = _holds_points(info)
@@ -46,7 +46,7 @@ def text_of(info: FieldInfo, value: Any) -> str:
             return value.text
         case Choice(options=options):
             return dict(options).get(value, str(value))
-        case Words() if is_many(info):
+        case Words() if info.many:
             return "; ".join(value)
         case _:
             return str(value)
@@ -57,7 +57,7 @@ def value_from(info: FieldInfo, text: str) -> Any:
     as a phrase.
     """
     match info.record:
-        case Dim(unit=unit) if is_many(info):
+        case Dim(unit=unit) if info.many:
             read = _point if _holds_points(info) else _value
             return tuple(read(part, unit) for part in _parts(text))
         case Dim(unit=unit):
@@ -72,7 +72,7 @@ def value_from(info: FieldInfo, text: str) -> Any:
                 raise ValueError(
                     "; ".join(f"{problem.rule}: {problem.way_out}" for problem in wrong.problems)
                 ) from None
-        case Words() if is_many(info):
+        case Words() if info.many:
             return tuple(part.strip() for part in text.split(";") if part.strip())
         case Words() | MaterialChoice():
             return text.strip()
@@ -93,7 +93,7 @@ def unit_text(unit: str) -> str:
 
 
 def _holds_points(info: FieldInfo) -> bool:
-    return is_many(info) and get_origin(get_args(info.value_type)[0]) is tuple
+    return info.many and get_origin(info.item_type) is tuple
 
 
 def _separators() -> str:

@@ -1,7 +1,7 @@
 """The rule sets that a design is judged by: those that come with the program, and the user's own files."""
 
 from dataclasses import replace
-from functools import cache, lru_cache
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Final
@@ -35,17 +35,13 @@ def load_rule_set(path: Path) -> RuleSet:
     """Return the rule set of a user's own file. Raises FileError when it cannot be read or is not well
     made.
     """
-    return _parsed(read_text(path), path.name)
-
-
-@lru_cache(maxsize=32)
-def _parsed(text: str, name: str) -> RuleSet:
-    rule_set = parse_rule_set(text, name)
+    text = read_text(path)
+    rule_set = parse_rule_set(text, path.name)
     taken = {_OWN_KEY, *(one.key for one in builtin_rule_sets())}
     if rule_set.key in taken:
         rule, way_out = "is the key of a rule set of the program", "choose another key"
         problem = Problem(key="key", value=repr(rule_set.key), rule=rule, way_out=way_out)
-        raise FileError(f"{name} cannot be used as a rule file.", (problem,))
+        raise FileError(f"{path.name} cannot be used as a rule file.", (problem,))
     return replace(rule_set, text=text)
 
 

@@ -1,6 +1,6 @@
 """Whether a design can be built at all: each value by its record, and the values with one another."""
 
-from collections.abc import Container
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 from rampdraft.errors import DesignError, Problem
@@ -8,8 +8,6 @@ from rampdraft.geometry.buildable.rules import RULES
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import value_problems
 from rampdraft.model.fields.walk import fields_of, walk
-
-__all__ = ["problems_of", "relation_problems", "require_buildable", "value_problems"]
 
 _GROUPS: Final = tuple(info.name for info in fields_of(Design))
 
@@ -19,7 +17,9 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
 
     `beside` is a design that can be built: what both have alike is not looked at again.
     """
-    same = {name for name in _GROUPS if beside is not None and getattr(design, name) == getattr(beside, name)}
+    same = frozenset(
+        name for name in _GROUPS if beside is not None and getattr(design, name) == getattr(beside, name)
+    )
     found = [
         problem
         for name in _GROUPS
@@ -28,20 +28,19 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
         for problem in value_problems(path, info, value)
     ]
     broken = {problem.key.partition(".")[0].partition("[")[0] for problem in found}
-    rules = (
-        rule for groups, rule in RULES if not broken.intersection(groups) and not same.issuperset(groups)
-    )
-    return (*found, *(problem for rule in rules for problem in rule(design)))
+    return (*found, *relation_problems(design, broken, same))
 
 
-def relation_problems(design: Design, broken: Container[str] = ()) -> tuple[Problem, ...]:
-    """Return what contradicts what; a rule that reads a `broken` group (`inner_leaf`, `sites`) is left
-    out.
+def relation_problems(
+    design: Design, broken: AbstractSet[str], same: frozenset[str] = frozenset()
+) -> tuple[Problem, ...]:
+    """Return what contradicts what; a rule that reads a `broken` group (`inner_leaf`, `sites`), or only ones
+    that are the `same` as in a design that can be built, is left out.
     """
     return tuple(
         problem
         for groups, rule in RULES
-        if not any(group in broken for group in groups)
+        if broken.isdisjoint(groups) and not same.issuperset(groups)
         for problem in rule(design)
     )
 

@@ -170,7 +170,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     ((*_BOTH, "deck_hinge"), clear_of_copes),
     ((*_BOTH, "deck_hinge", "carrier", "fold", "toe"), stows),
     (("inner_leaf", "outer_leaf", "fold", "stop"), stop_bars),
-    ((*_BOTH, "joint", "fold", "stop"), stop_bears),
+    ((*_BOTH, "fold", "stop"), stop_bears),
     (("prop",), _prop),
     (("bridge",), _bridge),
     (("outer_leaf", "joint", "toe"), _taper),

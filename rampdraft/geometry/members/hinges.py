@@ -16,7 +16,7 @@ from rampdraft.geometry.lanes import (
 from rampdraft.geometry.members.leaves import LeafEnds, weighed
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.members.rail import SQUARE, cope
-from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
+from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section
 from rampdraft.units import MM
@@ -61,25 +61,19 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
 
 def hinge_members(design: Design) -> Iterator[Member]:
     """Yield the knuckles, pins and washers of both hinge lines."""
-    deck, joint, length = design.deck_hinge, design.joint, design.inner_leaf.length_mm
-    knuckle = _knuckle_piece(design, deck)
-    deck_lanes = design.inner_leaf.rail_lanes_mm
-    brackets = deck_bracket_centres_mm(design)
-    for number, y in enumerate(deck_lanes, start=1):
-        tag = Tag(body="inner", hinge="deck", number=number)
-        yield _knuckle(design, tag, knuckle, deck, 0.0, deck.height_mm, y)
-    for number, y in enumerate(brackets, start=1):
-        tag = Tag(body="carrier", hinge="deck", number=number)
-        yield _knuckle(design, tag, knuckle, deck, deck.out_mm, -deck.below_mm, y)
-    yield from _pins(design, "deck", deck, 0.0, deck.height_mm, tuple(zip(deck_lanes, brackets, strict=True)))
-    knuckle = _knuckle_piece(design, joint)
-    for number, y in enumerate(knuckle_centres_mm(design.inner_leaf), start=1):
-        tag = Tag(body="inner", hinge="joint", number=number)
-        yield _knuckle(design, tag, knuckle, joint, length, joint.height_mm, y)
-    for number, y in enumerate(knuckle_centres_mm(design.outer_leaf), start=1):
-        tag = Tag(body="outer", hinge="joint", number=number)
-        yield _knuckle(design, tag, knuckle, joint, 0.0, joint.height_mm, y)
-    yield from _pins(design, "joint", joint, length, joint.height_mm, joint_pairs_mm(design))
+    deck, joint, leaf = design.deck_hinge, design.joint, design.inner_leaf
+    lanes, brackets, at_joint = (
+        leaf.rail_lanes_mm,
+        deck_bracket_centres_mm(design),
+        (leaf.length_mm, joint.height_mm),
+    )
+    yield from _knuckles(design, "inner", "deck", deck, (0.0, deck.height_mm), lanes)
+    yield from _knuckles(design, "carrier", "deck", deck, (deck.out_mm, -deck.below_mm), brackets)
+    yield from _pins(design, "deck", deck, (0.0, deck.height_mm), tuple(zip(lanes, brackets, strict=True)))
+    yield from _knuckles(design, "inner", "joint", joint, at_joint, knuckle_centres_mm(leaf))
+    outer = knuckle_centres_mm(design.outer_leaf)
+    yield from _knuckles(design, "outer", "joint", joint, (0.0, joint.height_mm), outer)
+    yield from _pins(design, "joint", joint, at_joint, joint_pairs_mm(design))
 
 
 def stop_members(design: Design) -> Iterator[Member]:
@@ -202,70 +196,67 @@ def _end_cut(lane: Interval, own: list[Interval], others: list[Interval], hinge:
     return cope(radius, hinge.height_mm, leaf.rail_section.depth_mm)
 
 
-def _knuckle_piece(design: Design, hinge: Hinge) -> Piece:
-    diameter, bore = hinge.knuckle_diameter_mm, hinge.pin_diameter_mm
+def _knuckles(
+    design: Design, body: Body, line: HingeLine, hinge: Hinge, centre: Point, lanes: tuple[MM, ...]
+) -> Iterator[Member]:
+    """Yield the knuckles of one body on a hinge line, whose centre lies at `centre` of the body's frame."""
+    bore, length, diameter = hinge.pin_diameter_mm, hinge.knuckle_length_mm, hinge.knuckle_diameter_mm
+    marks = (Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),)
+    piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
+    shape, mean_length = disc(*centre, diameter), length * (1 - (bore / diameter) ** 2)
+    for number, y in enumerate(lanes, start=1):
+        tag = Tag(body=body, hinge=line, number=number)
+        yield weighed(design, tag, piece, shape, y - length / 2, y + length / 2, mean_length)
+
+
+def _ring_piece(
+    design: Design, role: Role, diameter: MM, bore: MM, length: MM, marks: tuple[Mark, ...] = ()
+) -> Piece:
     return Piece(
-        role="knuckle",
+        role=role,
         section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
         material=design.made_of.fittings,
-        length_mm=hinge.knuckle_length_mm,
+        length_mm=length,
         profile=Profile(disc(0, 0, diameter), (Hole(0, 0, bore),)),
         ends=(SQUARE, SQUARE),
-        marks=(Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),),
+        marks=marks,
     )
 
 
-def _knuckle(design: Design, tag: Tag, piece: Piece, hinge: Hinge, u: MM, w: MM, y: MM) -> Member:
-    half = hinge.knuckle_length_mm / 2
-    shape = disc(u, w, hinge.knuckle_diameter_mm)
-    solid = 1 - (hinge.pin_diameter_mm / hinge.knuckle_diameter_mm) ** 2
-    return weighed(design, tag, piece, shape, y - half, y + half, hinge.knuckle_length_mm * solid)
-
-
 def _pins(
-    design: Design, line: HingeLine, hinge: Hinge, u: MM, w: MM, pairs: tuple[tuple[MM, MM], ...]
+    design: Design, line: HingeLine, hinge: Hinge, centre: Point, pairs: tuple[tuple[MM, MM], ...]
 ) -> Iterator[Member]:
-    diameter, half, material = hinge.pin_diameter_mm, hinge.knuckle_length_mm / 2, design.made_of.fittings
-    pieces: dict[MM, Piece] = {}
+    diameter, outside, half = hinge.pin_diameter_mm, hinge.knuckle_diameter_mm, hinge.knuckle_length_mm / 2
+    shape, ring, solid = disc(*centre, diameter), disc(*centre, outside), 1 - (diameter / outside) ** 2
+    pins, washers = dict[MM, Piece](), dict[MM, Piece]()
     for number, pair in enumerate(pairs, start=1):
         y0, y1 = min(pair) - half - PIN_TAIL_MM, max(pair) + half + PIN_TAIL_MM
         length = round(y1 - y0, 6)
-        if length not in pieces:
-            pieces[length] = Piece(
-                role="pin",
-                section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
-                material=material,
-                length_mm=length,
-                ends=(SQUARE, SQUARE),
-                profile=Profile(
-                    rectangle(0, 0, length, diameter),
-                    tuple(
-                        Hole(x, diameter / 2, SPLIT_PIN_MM)
-                        for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
-                    ),
-                ),
-                marks=tuple(
-                    Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin")
-                    for x in (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
-                ),
-            )
-        shape = disc(u, w, diameter)
+        pin = pins.get(length) or pins.setdefault(length, _pin_piece(design, diameter, length))
         tag = Tag(body="inner", hinge=line, number=number)
-        yield weighed(design, tag, pieces[length], shape, y0, y1, length)
+        yield weighed(design, tag, pin, shape, y0, y1, length)
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
-            middle, outside = (pair[0] + pair[1]) / 2, hinge.knuckle_diameter_mm
-            washer = Piece(
-                role="washer",
-                section=Section(kind="round", depth_mm=outside, width_mm=outside),
-                material=material,
-                length_mm=round(gap, 6),
-                profile=Profile(disc(0, 0, outside), (Hole(0, 0, diameter),)),
-                ends=(SQUARE, SQUARE),
+            middle, thickness = (pair[0] + pair[1]) / 2, round(gap, 6)
+            washer = washers.get(thickness) or washers.setdefault(
+                thickness, _ring_piece(design, "washer", outside, diameter, thickness)
             )
-            solid = 1 - (diameter / outside) ** 2
-            ring = disc(u, w, outside)
             yield weighed(design, tag, washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
+
+
+def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
+    drilled = (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
+    return Piece(
+        role="pin",
+        section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
+        material=design.made_of.fittings,
+        length_mm=length,
+        ends=(SQUARE, SQUARE),
+        profile=Profile(
+            rectangle(0, 0, length, diameter), tuple(Hole(x, diameter / 2, SPLIT_PIN_MM) for x in drilled)
+        ),
+        marks=tuple(Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin") for x in drilled),
+    )
 
 
 def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:

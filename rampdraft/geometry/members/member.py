@@ -1,6 +1,7 @@
 """A member of the ramp as it stands in the assembly, and the piece it is sawn from."""
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, Literal, NamedTuple
 
 from rampdraft.geometry.outline import Outline, Point, Profile
@@ -111,9 +112,14 @@ class Kin(NamedTuple):
     @property
     def words(self) -> tuple[str, ...]:
         """Return its name, word by word: `inner joint knuckle`, `carrier knuckle`, `deck pin`, `prop`."""
-        body = () if self.role in _BODILESS else (self.body,)
-        hinge = (self.hinge,) if self.hinge and self.body != "carrier" else ()
-        return (*body, *hinge, *self.role.split())
+        return _family_words(self)
+
+
+@cache  # asked for every member, of a few dozen families
+def _family_words(kin: Kin) -> tuple[str, ...]:
+    body = () if kin.role in _BODILESS else (kin.body,)
+    hinge = (kin.hinge,) if kin.hinge and kin.body != "carrier" else ()
+    return (*body, *hinge, *kin.role.split())
 
 
 _BODILESS: Final = frozenset({"pin", "washer", "bridge plate", "prop", "prop foot"})

@@ -4,6 +4,7 @@
 
 import dataclasses
 import re
+from functools import lru_cache
 from typing import Any, cast
 
 from rampdraft.errors import DesignError, Problem
@@ -27,14 +28,15 @@ def with_value(design: Design, path: str, value: Any) -> Design:
     return _replaced(design, _steps(path), value, path)
 
 
-def _steps(path: str) -> list[tuple[str, int | None]]:
+@lru_cache(maxsize=1024)
+def _steps(path: str) -> tuple[tuple[str, int | None], ...]:
     steps: list[tuple[str, int | None]] = []
     for part in path.split("."):
         match = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", part)
         if match is None:
             raise _no_path(path)
         steps.append((match[1], int(match[2]) - 1 if match[2] else None))
-    return steps
+    return tuple(steps)
 
 
 def _step(group: Any, name: str, row: int | None, path: str) -> Any:
@@ -51,7 +53,7 @@ def _step(group: Any, name: str, row: int | None, path: str) -> Any:
     return rows[row]
 
 
-def _replaced(group: Any, steps: list[tuple[str, int | None]], value: Any, path: str) -> Any:
+def _replaced(group: Any, steps: tuple[tuple[str, int | None], ...], value: Any, path: str) -> Any:
     (name, row), rest = steps[0], steps[1:]
     inner = _step(group, name, row, path)
     new = _replaced(inner, rest, value, path) if rest else value

@@ -4,13 +4,13 @@ import datetime
 import math
 import unicodedata
 from collections.abc import Iterator
-from typing import Any, Final, cast, get_args, get_origin
+from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
 from rampdraft.model.fields.nearest import nearest
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo, is_many
+from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section, parse_section
 
 MOST_ROWS: Final = 200
@@ -30,8 +30,8 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
     """
     if info.record is None:
         return ()
-    if not is_many(info):
-        return tuple(_item_problems(path, info.value_type, info.record, value, required=info.required))
+    if not info.many:
+        return _item_problems(path, info, info.record, value)
     items = _items(value)
     if items is None:
         return (
@@ -46,11 +46,10 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
         return (
             Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),
         )
-    item_type: Any = get_args(info.value_type)[0]
     return tuple(
         problem
         for number, item in enumerate(items, start=1)
-        for problem in _item_problems(f"{path}[{number}]", item_type, info.record, item, required=True)
+        for problem in _item_problems(f"{path}[{number}]", info, info.record, item)
     )
 
 
@@ -98,19 +97,17 @@ _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
 )
 
 
-def _item_problems(
-    path: str, value_type: Any, record: Record, value: object, *, required: bool
-) -> Iterator[Problem]:
-    if get_origin(value_type) is tuple and isinstance(record, Dim):
-        yield from _point_problems(path, record, value)
-        return
+def _item_problems(path: str, info: FieldInfo, record: Record, value: object) -> tuple[Problem, ...]:
     match record:
         case Dim():
-            wrong = _number_fault(record, value, whole=value_type is int)
+            if info.many and get_origin(info.item_type) is tuple:
+                return tuple(_point_problems(path, record, value))
+            wrong = _number_fault(record, value, whole=info.item_type is int)
         case Choice():
             wrong = _choice_fault(record, value)
         case Words():
-            wrong = _text_fault(value, longest=record.longest, lines=record.lines, blank=not required)
+            blank = not (info.required or info.many)
+            wrong = _text_fault(value, longest=record.longest, lines=record.lines, blank=blank)
         case MaterialChoice():
             wrong = _text_fault(value, longest=_LONGEST_NAME, lines=False, blank=False)
         case Switch():
@@ -121,8 +118,9 @@ def _item_problems(
             )
         case SectionChoice():
             wrong = _section_fault(value)
-    if wrong is not None:
-        yield Problem(key=path, value=shown(value), rule=wrong[0], way_out=wrong[1])
+    if wrong is None:
+        return ()
+    return (Problem(key=path, value=shown(value), rule=wrong[0], way_out=wrong[1]),)
 
 
 _Fault = tuple[str, str] | None
@@ -130,6 +128,8 @@ _Fault = tuple[str, str] | None
 
 
 def _number_fault(record: Dim, value: object, *, whole: bool) -> _Fault:
+    if type(value) is float and not whole and record.low <= value <= record.high:
+        return None  # as nearly every number of a design is: the questions below are for messages
     if isinstance(value, bool) or not isinstance(value, int | float):
         way_out = "write it without quotes" if isinstance(value, str) else ""
         return f"must be a {'whole ' if whole else ''}number, not {kind_of(value)}", way_out
@@ -148,7 +148,7 @@ def _range(record: Dim) -> str:
 
 
 def _choice_fault(record: Choice, value: object) -> _Fault:
-    words = [word for word, _ in record.options]
+    words = dict(record.options)
     if isinstance(value, str) and value in words:
         return None
     near = nearest(value, words) if isinstance(value, str) else None
@@ -166,7 +166,9 @@ def _text_fault(value: object, *, longest: int, lines: bool, blank: bool) -> _Fa
     if len(value) > longest:
         return f"must have at most {longest} characters, not {len(value)}", "shorten it"
     allowed = "\n\t" if lines else ""
-    if any(unicodedata.category(mark) in _NOT_PRINTED and mark not in allowed for mark in value):
+    if not value.isprintable() and any(
+        unicodedata.category(mark) in _NOT_PRINTED and mark not in allowed for mark in value
+    ):
         return (
             "must be text on one line" if "\n" in value and not lines else "must not hold control characters",
             "delete them",

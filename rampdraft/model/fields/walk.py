@@ -5,7 +5,6 @@ One record drives form, file, report and docs; nothing here is written twice.
 
 import dataclasses
 import re
-import types
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -55,18 +54,20 @@ class FieldInfo:
     record: Record | None
     """None for a group or a list of groups."""
     required: bool
+    many: bool
+    """Whether it holds a tuple: of plain values, or of rows."""
+    item_type: Any
+    """The bare type of one value: that of the items where there are many."""
 
     @property
     def group(self) -> type | None:
         """Return the dataclass that the field holds, once, or None."""
-        return self.value_type if dataclasses.is_dataclass(self.value_type) and self.record is None else None  # pyright: ignore[reportReturnType]
+        return self.item_type if self.record is None and not self.many else None
 
     @property
     def rows(self) -> type | None:
         """Return the dataclass that the field holds many of, or None."""
-        if self.record is None and get_origin(self.value_type) is tuple:
-            return get_args(self.value_type)[0]
-        return None
+        return self.item_type if self.record is None and self.many else None
 
 
 @cache
@@ -80,8 +81,17 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
         if hasattr(hint, "__metadata__"):
             record = hint.__metadata__[0]
             hint = hint.__origin__
-        required = field.default is dataclasses.MISSING
-        found.append(FieldInfo(name=field.name, value_type=hint, record=record, required=required))
+        many = get_origin(hint) is tuple
+        found.append(
+            FieldInfo(
+                name=field.name,
+                value_type=hint,
+                record=record,
+                required=field.default is dataclasses.MISSING,
+                many=many,
+                item_type=get_args(hint)[0] if many else hint,
+            )
+        )
     return tuple(found)
 
 
@@ -97,13 +107,13 @@ def _walk(prefix: str, group: object, only: str = "") -> Iterator[tuple[str, Fie
         if only not in ("", info.name):
             continue
         path, value = f"{prefix}{info.name}", getattr(group, info.name)
-        if info.group is not None:
-            yield from _walk(f"{path}.", value)
-        elif info.rows is not None:
+        if info.record is not None:
+            yield path, info, value
+        elif info.many:
             for number, row in enumerate(value, start=1):
                 yield from _walk(f"{path}[{number}].", row)
         else:
-            yield path, info, value
+            yield from _walk(f"{path}.", value)
 
 
 def info_of(path: str) -> FieldInfo | None:
@@ -121,18 +131,3 @@ def info_of(path: str) -> FieldInfo | None:
             return None
         group = info.group or info.rows
     return info
-
-
-def is_many(info: FieldInfo) -> bool:
-    """Return whether a plain field holds a tuple of values."""
-    return get_origin(info.value_type) is tuple
-
-
-def literal_words(info: FieldInfo) -> tuple[str, ...]:
-    """Return the words that a choice allows, or nothing for another field."""
-    origin = get_origin(info.value_type)
-    return (
-        tuple(get_args(info.value_type))
-        if origin is not None and origin not in (tuple, types.UnionType)
-        else ()
-    )
