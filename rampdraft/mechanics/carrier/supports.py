@@ -61,6 +61,8 @@ _SLACK: Final = 1e-6
 """Share of the softest rate by which a freedom that nothing holds is held while the search goes on."""
 _SINGULAR: Final = 1e-10
 """Determinant over the cube of the mean of the diagonal below which cofactors lose too many digits."""
+_NEVER: Final = 1e100
+"""Steps to a break that no search takes."""
 _ON_LINE_MM: Final = 1e-3
 """Supports nearer to one line than this make no area to stand on."""
 
@@ -219,7 +221,8 @@ def _length(laws: Laws, sunk: Array, change: Array, loads: Array, step: Array) -
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         at = ((laws.breaks() - sunk[:, :, None]) / change[:, :, None]).reshape(len(sunk), -1)
-    at = np.sort(np.where(np.isfinite(at) & (at > 0), at, 0.0), axis=1)
+    # What a support hardly moves towards is not met: at the others' places its length would be no number.
+    at = np.sort(np.where((at > 0) & (at < _NEVER), at, 0.0), axis=1)
     at = np.concatenate((np.zeros((len(at), 1)), at, np.maximum(2 * at[:, -1:], 1.0)), axis=1)
     force = pushes(laws, sunk[:, None, :] + at[:, :, None] * change[:, None, :])[0]
     slopes = ((force @ laws.places - loads[:, None, :]) * step[:, None, :]).sum(axis=-1)
