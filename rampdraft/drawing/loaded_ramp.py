@@ -11,7 +11,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import fixed
 from rampdraft.geometry.outline import Outline, rectangle
-from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling, turned
+from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N
@@ -86,8 +86,9 @@ def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]
     """
     if not isinstance(load, Rolling):
         return ()
-    axles = load.axles if place.forwards else turned(load.axles)
-    return tuple((axle, place.first_axle_mm + axle.offset_mm) for axle in axles if axle.force_n > 0)
+    return tuple(
+        (axle, place.first_axle_mm + axle.offset_mm) for axle in load.ways[place.way] if axle.force_n > 0
+    )
 
 
 def force_text(force_n: N) -> str:

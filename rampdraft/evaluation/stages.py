@@ -32,6 +32,7 @@ from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
+from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import (
     Clearance,
     Envelope,
@@ -141,6 +142,14 @@ def _subjects(design: Design, needs: tuple[Stage[Any], ...], made: tuple[Any, ..
 
 def _first_site(design: Design) -> Site:
     return design.sites[0]
+
+
+def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
+    """Return the most and the least grade of a leaf at any site, the level deck and ground among them, the
+    steepest first; what comes of a grade between them lies between, since it goes along with the load moved.
+    """
+    found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
+    return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
 
 
 def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
@@ -293,7 +302,9 @@ class Evaluation(Graph):
         _clearance_map, reads=(*FOLDS, *BEHIND, "fold"), needs=(assembly, first_site, deployed), aside=True
     )
 
-    loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets,))
+    grades = Stage(_grades, needs=(sites,), settles=True)
+    """The slopes that loads are looked at on."""
+    loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
     carried = Stage(carry, reads=BUILT, needs=(assembly, loads))
     """What the members carry under every load that the ramp is judged under."""

@@ -6,7 +6,7 @@ from typing import Any
 
 from rampdraft.checks.member_table import MemberRow, member_rows
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling
+from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, PerMetre, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace
 
 Json = Any
@@ -28,7 +28,7 @@ def strength_data(evaluation: Evaluation) -> list[Json]:
 
 def _load(load: Load, place: WorstPlace | None) -> Json:
     rolling = isinstance(load, Rolling)
-    axles = load.axles if rolling else ()
+    forwards, backwards = load.ways[:2] if rolling else ((), ())
     return {
         "key": load.key,
         "words": load.words,
@@ -36,12 +36,16 @@ def _load(load: Load, place: WorstPlace | None) -> Json:
         "force_n": None if isinstance(load, PerMetre) else load.force_n,
         "force_n_mm": load.n_mm if isinstance(load, PerMetre) else None,
         "bump_factor": load.factor if rolling else 1.0,
-        "axles": [
-            {"offset_mm": axle.offset_mm, "force_n": axle.force_n, "track_mm": axle.track_mm}
-            for axle in axles
-        ],
+        "axles": _axles(forwards),
+        "axles_backwards": _axles(backwards),
+        "grade": load.grade if rolling else None,
+        "mass_centre_height_mm": load.mass_centre_mm if rolling else None,
         "worst": None if place is None else _place(place),
     }
+
+
+def _axles(axles: tuple[Axle, ...]) -> list[Json]:
+    return [{"offset_mm": one.offset_mm, "force_n": one.force_n, "track_mm": one.track_mm} for one in axles]
 
 
 def _place(place: WorstPlace) -> Json:

@@ -36,13 +36,10 @@ class WheeledUser:
         Dim(
             label="Wheelbase",
             unit="mm",
-            low=0,
+            low=100,
             high=3000,
             step=10,
-            help=(
-                "From the front axle to the rear one; of a barrow, from the wheel to the hands. 0 for a"
-                " single axle."
-            ),
+            help="From the front axle to the rear one; of a barrow, from the wheel to the hands.",
         ),
     ] = 450.0
     front_share_percent: Annotated[
@@ -53,11 +50,46 @@ class WheeledUser:
             low=0,
             high=100,
             help=(
-                "How much of the mass the front axle carries; the rear axle, or the feet behind a barrow, has"
-                " the rest."
+                "How much of the mass the front axle carries on the level; the rear axle, or the feet behind"
+                " a barrow, has the rest."
             ),
         ),
     ] = 40.0
+    middle_share_percent: Annotated[
+        float,
+        Dim(
+            label="Share on a middle axle",
+            unit="%",
+            low=0,
+            high=100,
+            help="Of a chair that its middle wheels drive; 0 for none.",
+        ),
+    ] = 0.0
+    middle_behind_mm: Annotated[
+        MM,
+        Dim(
+            label="Middle axle behind",
+            unit="mm",
+            low=0,
+            high=3000,
+            step=10,
+            help="From the front axle to the middle one, where there is one.",
+        ),
+    ] = 0.0
+    mass_centre_height_mm: Annotated[
+        MM,
+        Dim(
+            label="Mass centre height",
+            unit="mm",
+            low=0,
+            high=2000,
+            step=10,
+            help=(
+                "Of user and wheels above the surface: on a slope it moves load to the lower axle. 0 for what"
+                " is usual: 650 in a chair or on a scooter, 500 of a pushchair or barrow."
+            ),
+        ),
+    ] = 0.0
     front_track_mm: Annotated[
         MM,
         Dim(

@@ -134,7 +134,8 @@ def patches_of(design: Design, carried: Carried) -> Patches:
 def _rows(load: Load, width: MM, length: MM) -> list[tuple[N, MM, MM, MM, bool]]:
     """Return (force, across, along, track, at the edge) of each patch of a load."""
     if isinstance(load, Rolling):
-        return [(axle.wheel_n, *axle.patch_mm, axle.track_mm, True) for axle in load.axles]
+        found = [(axle.wheel_n, *axle.patch_mm, axle.track_mm, True) for way in load.ways for axle in way]
+        return list(dict.fromkeys(found))
     if isinstance(load, Footprint):
         return [(load.force_n, min(load.across_mm, width), load.along_mm, 0.0, False)]
     return [(load.n_mm * length, width, length, 0.0, True)]

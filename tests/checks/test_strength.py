@@ -68,7 +68,7 @@ def bumped(design: Design, factor: float) -> Design:
 def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
-    carried = carry(design, assembly, tuple(user_loads(design)))
+    carried = carry(design, assembly, tuple(user_loads(design, (0.0,))))
     found = verdicts(members_of(design, carried))
     subjects = Subjects(design, {"carried": carried, "verdicts": found})
     return {check.id: check for check in strength_checks(subjects)}
@@ -151,7 +151,7 @@ def plain() -> Design:
         kind="barrow",
         mass_kg=100,
         width_mm=300,
-        wheelbase_mm=0,
+        wheelbase_mm=100,
         front_share_percent=100,
         front_track_mm=0,
         rear_track_mm=0,

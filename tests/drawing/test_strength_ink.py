@@ -43,7 +43,7 @@ def one_axle() -> Evaluation:
         kind="barrow",
         mass_kg=200,
         width_mm=600,
-        wheelbase_mm=0,
+        wheelbase_mm=100,
         front_share_percent=100,
         front_track_mm=0,
         attendant_kg=0,

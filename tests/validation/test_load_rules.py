@@ -30,7 +30,9 @@ LOADS = (
 
 def load(key: str) -> Load:
     return next(
-        one for one in all_loads(base_design(), (rule_set(key.split("/", maxsplit=1)[0]),)) if is_of(one, key)
+        one
+        for one in all_loads(base_design(), (rule_set(key.split("/", maxsplit=1)[0]),), (0.0,))
+        if is_of(one, key)
     )
 
 
@@ -121,7 +123,7 @@ def test_each_load_is_judged_at_its_limit(key: str) -> None:
 def test_a_short_ramp_is_judged_under_300_pounds() -> None:
     """49 CFR 38.23(c)(1): ramps shorter than 30 in."""
     short = with_leaves(base_design(), length_mm=360.0)
-    (found,) = (one for one in all_loads(short, (rule_set("us-vehicle"),)) if "/" in one.key)
+    (found,) = (one for one in all_loads(short, (rule_set("us-vehicle"),), (0.0,)) if "/" in one.key)
     assert is_of(found, "us-vehicle/design-load-short"), "and not under the load of a long one"
     assert isinstance(found, Rolling)
     assert found.force_n == pytest.approx(300 * 0.45359237 * G_M_S2)

@@ -2,23 +2,33 @@
 
 from rampdraft.checks.rules.numbers import NUMBERS
 from rampdraft.checks.rules.rule import Limit, RuleSet
-from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, PerMetre, Rolling, rolling_kg, user_loads
+from rampdraft.mechanics.loading.loads import (
+    Axle,
+    Footprint,
+    Grades,
+    Load,
+    PerMetre,
+    Rolling,
+    any_way,
+    rolling_kg,
+    user_loads,
+)
 from rampdraft.model.design import Design
 from rampdraft.units import G_M_S2
 
 
-def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...]:
+def all_loads(design: Design, rule_sets: tuple[RuleSet, ...], grades: Grades) -> tuple[Load, ...]:
     """Return every load that the ramp is judged under: its users, its rated load, and the loads of the rules
-    chosen.
+    chosen, on slopes of these grades.
     """
     demanded = (
         load
         for rule_set in rule_sets
         for limit in rule_set.limits
         if limit.load is not None and _applies(design, limit)
-        for load in _loads(design, load_key(rule_set, limit), limit)
+        for load in _loads(design, grades, load_key(rule_set, limit), limit)
     )
-    return (*user_loads(design), *demanded)
+    return (*user_loads(design, grades), *demanded)
 
 
 def _applies(design: Design, limit: Limit) -> bool:
@@ -35,7 +45,7 @@ def load_key(rule_set: RuleSet, limit: Limit) -> str:
     return f"{rule_set.key}/{limit.id}"
 
 
-def _loads(design: Design, key: str, limit: Limit) -> tuple[Load, ...]:
+def _loads(design: Design, grades: Grades, key: str, limit: Limit) -> tuple[Load, ...]:
     """Return the load of a limit: a patch in the middle or anywhere, a load by the metre, or a mass on each
     user's wheels.
     """
@@ -51,11 +61,11 @@ def _loads(design: Design, key: str, limit: Limit) -> tuple[Load, ...]:
         wheel = Axle(
             offset_mm=0.0, force_n=load.force_n, track_mm=0.0, patch_mm=(load.across_mm, load.along_mm)
         )
-        return (Rolling(key=key, words=words, axles=(wheel,)),)
+        return (Rolling(key=key, words=words, ways=any_way(wheel, grades)),)
     if load.across_mm:
         return (
             Footprint(
                 key=key, words=words, force_n=load.force_n, across_mm=load.across_mm, along_mm=load.along_mm
             ),
         )
-    return tuple(rolling_kg(design, load.force_n / G_M_S2, key, words))
+    return tuple(rolling_kg(design, grades, load.force_n / G_M_S2, key, words))

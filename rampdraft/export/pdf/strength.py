@@ -22,7 +22,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.drawings import at
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, text
 from rampdraft.export.pdf.tables import STATUS_SHAPES
-from rampdraft.figures import fixed
+from rampdraft.figures import fixed, one_in
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.units import MM
@@ -106,18 +106,25 @@ def _member_row(row: MemberRow) -> Row:
     return Row(cells=cells, colour=ACCENT if row.status is Status.EXCEEDS else INK)
 
 
+def _ways(load: Rolling) -> Iterator[str]:
+    """Yield the axles of a load on the steepest slope, each way round."""
+    for leading, axles in zip(("front", "back"), load.ways[:2], strict=True):
+        forces = (f"{force_text(one.force_n)} at {mm_text(one.offset_mm, 0)}" for one in axles if one.force_n)
+        yield f"{leading} leading up {', '.join(forces)} mm behind the first"
+
+
 def _load_cells(load: Load) -> Iterator[str]:
     """Yield the whole force, and where it acts."""
     match load:
         case Rolling():
             yield force_text(load.force_n)
             bumps = f"; with bumps × {load.factor:g}" if load.factor != 1 else ""
-            axles = (
-                f"{force_text(axle.force_n)} at {mm_text(axle.offset_mm, 0)}"
-                for axle in load.axles
-                if axle.force_n
+            slope = (
+                f"; {one_in(load.grade)}, mass centre {mm_text(load.mass_centre_mm, 0)} mm up"
+                if load.mass_centre_mm
+                else ""
             )
-            yield f"rolls over the whole ramp, both ways round: {', '.join(axles)} mm behind the first{bumps}"
+            yield f"rolls over the whole ramp: {'; '.join(_ways(load))}{slope}{bumps}"
         case Footprint():
             yield force_text(load.force_n)
             yield (

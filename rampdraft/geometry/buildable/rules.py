@@ -141,6 +141,21 @@ def _rule_sets(design: Design) -> Iterator[Problem]:
             yield wrong(design, f"use.rule_sets[{number}]", "is named twice", "delete one of them")
 
 
+def _axles(design: Design) -> Iterator[Problem]:
+    """A middle axle stands between the outer two, and all three together carry the user."""
+    for number, user in enumerate(design.use.users, start=1):
+        if not user.middle_share_percent:
+            continue
+        key, both = f"use.users[{number}]", user.front_share_percent + user.middle_share_percent
+        if both > 100:
+            rule = f"is more than the front axle, with {user.front_share_percent:g} %, leaves"
+            way_out = f"make it at most {100 - user.front_share_percent:g}"
+            yield wrong(design, f"{key}.middle_share_percent", rule, way_out)
+        if not 0 < user.middle_behind_mm < user.wheelbase_mm:
+            rule = f"does not lie between the outer axles, which are {mm(user.wheelbase_mm)} apart"
+            yield wrong(design, f"{key}.middle_behind_mm", rule, "measure it from the front axle back")
+
+
 def _materials(design: Design) -> Iterator[Problem]:
     known = [material.name for material in (*design.materials, *materials())]
     keys = [f"made_of.{family}" for family in ("rails", "cross_members", "slats", "upstands", "fittings")]
@@ -181,6 +196,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("carrier", "carrier_body", "supports"), cargo),
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
+    (("use",), _axles),
     (("materials", "made_of", "stock"), _materials),
 )
 """(groups of the design that a rule reads, rule)."""

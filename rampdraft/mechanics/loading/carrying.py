@@ -41,7 +41,6 @@ from rampdraft.mechanics.loading.loads import (
     axle_shares,
     edge_mm,
     spread_shares,
-    turned,
 )
 from rampdraft.mechanics.loading.results import Carried, JointForces, LeafForces, Sag, WorstPlace
 from rampdraft.model.catalogue import material_named
@@ -135,13 +134,14 @@ class _Over:
         self.width_mm = min(design.inner_leaf.width_mm, design.outer_leaf.width_mm)
         self.rolling = [number for number, load in enumerate(loads) if isinstance(load, Rolling)]
         rolling = [load for load in loads if isinstance(load, Rolling)]
-        shapes: dict[tuple[Axle, ...], int] = {}
+        shapes: dict[tuple[tuple[Axle, ...], ...], int] = {}
         self.shape = [shapes.setdefault(_of_one_newton(load), len(shapes)) for load in rolling]
-        """Of each load that rolls, the train that it is a multiple of."""
+        """Of each load that rolls, the trains that it is a multiple of."""
         self.weight_n = np.array([load.force_n for load in rolling])
         self.shapes = len(shapes)
-        most = max((len(axles) for axles in shapes), default=1)
-        self.trains = [_padded(axles, most) for forward in shapes for axles in (forward, turned(forward))]
+        self.ways = max((len(load.ways) for load in rolling), default=1)
+        most = max((len(axles) for ways in shapes for axles in ways), default=1)
+        self.trains = [_padded(axles, most) for ways in shapes for axles in ways]
         self.edges_mm = np.array([edge_mm(self.width_mm, axles) for axles in self.trains])
         self.offsets, self.forces, self._tracks = (
             np.array(rows, dtype=np.float64).reshape(len(self.trains), most)
@@ -260,11 +260,15 @@ class _Over:
         return n_mm * float(np.diff(cuts) @ line(self.spans, (cuts[1:] + cuts[:-1]) / 2))
 
 
-def _of_one_newton(load: Rolling) -> tuple[Axle, ...]:
+def _of_one_newton(load: Rolling) -> tuple[tuple[Axle, ...], ...]:
     """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike
     apart.
     """
-    return tuple(replace(axle, force_n=round(axle.force_n / load.force_n, 12)) for axle in load.axles)
+    weight = load.force_n
+    return tuple(
+        tuple(replace(axle, force_n=round(axle.force_n / weight, 12)) for axle in axles)
+        for axles in load.ways
+    )
 
 
 def _padded(axles: tuple[Axle, ...], count: int) -> tuple[Axle, ...]:
@@ -286,8 +290,8 @@ def _sections(design: Design, spans: Spans, over: _Over) -> Array:
         crosses.extend(
             np.linspace(spans.length_mm - design.toe.length_mm, spans.length_mm, TAPER_SECTIONS)[:-1].tolist()
         )
-    heaviest = [2 * over.shape[int(number)] for number in np.argsort(-over.weight_n)[:HEAVIEST]]
-    rows = [row + way for row in dict.fromkeys(heaviest) for way in (0, 1)]
+    heaviest = [over.shape[int(number)] for number in np.argsort(-over.weight_n)[:HEAVIEST]]
+    rows = [over.ways * shape + way for shape in dict.fromkeys(heaviest) for way in range(over.ways)]
     greatest = greatest_moment_places(spans, over.offsets[rows], over.forces[rows])
     return nodes_mm(spans, np.concatenate((crosses, greatest)), SECTIONS)
 
@@ -330,17 +334,17 @@ def _worst_places(
             section_mm=float(forces.x_mm[at]),
             first_axle_mm=over.spans.length_mm / 2,
             across_mm=0.0,
-            forwards=True,
+            way=0,
             moment_nmm=float(forces.moment_nmm[number, rail, at]),
         )
         if behind is not None and number in over.rolling:
-            lanes, first = leaf.rail_lanes_mm, 2 * over.shape[over.rolling.index(number)]
-            across = over.places_mm(lanes)[first : first + 2]
-            rows = behind.moment_most[first : first + 2, :, at].reshape(*across.shape, -1)[..., rail]
+            lanes, first = leaf.rail_lanes_mm, over.ways * over.shape[over.rolling.index(number)]
+            across = over.places_mm(lanes)[first : first + over.ways]
+            rows = behind.moment_most[first : first + over.ways, :, at].reshape(*across.shape, -1)[..., rail]
             way, row = greatest_at(rows)
             shares = over.shared(lanes)[first + way, row * len(lanes) + rail]
             trains.append((float(behind.x_mm[at]), first + way, shares))
-            place = replace(place, across_mm=float(across[way, row]), forwards=way == 0)
+            place = replace(place, across_mm=float(across[way, row]), way=way)
         found.append(place)
     if trains:
         sections, rows, shares = (np.array(column) for column in zip(*trains, strict=True))
@@ -402,7 +406,8 @@ def _sag(design: Design, over: _Over, own: _SelfWeight, drop_mm: MM) -> Sag | No
         factors = np.array([load.factor for load in over.loads if isinstance(load, Rolling)])
         most = np.einsum("drk,dpkx->drpx", shares, lines, optimize=True).max(axis=(1, 2))
         load[over.rolling] = (
-            most.reshape(over.shapes, 2, -1).max(axis=1)[over.shape] * (over.weight_n / factors)[:, None]
+            most.reshape(over.shapes, over.ways, -1).max(axis=1)[over.shape]
+            * (over.weight_n / factors)[:, None]
         )
     return Sag(
         x_mm=x,

@@ -15,8 +15,17 @@ FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
 NOT_RIDDEN: Final = ("pushchair", "barrow")
 """Classes of user with nobody in a chair."""
+_SEATED_MM: Final = 650.0
+_PUSHED_MM: Final = 500.0
+"""Height of the mass centre above the surface, of who sits in a chair or on a scooter, and of a pushchair or
+barrow; common practice.
+"""
 WALKER_KG: Final = 100.0
 """Somebody on foot, who walks on every ramp; common practice."""
+
+
+Grades = tuple[float, ...]
+"""Rise over going towards the deck, of the slopes that a load is looked at on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,9 +52,19 @@ class Rolling:
 
     key: str
     words: str
-    axles: tuple[Axle, ...]
+    ways: tuple[tuple[Axle, ...], ...]
+    """As they stand on each of the slopes looked at: forwards, then the other way round, for each of them."""
+    mass_centre_mm: MM = 0.0
+    """Height above the surface; 0 of a single axle, which hands nothing to another."""
+    grade: float = 0.0
+    """Of the first slope looked at."""
     factor: float = 1.0
     """By which the forces were raised for bumps."""
+
+    @property
+    def axles(self) -> tuple[Axle, ...]:
+        """Return the axles forwards on the steepest slope."""
+        return self.ways[0]
 
     @property
     def force_n(self) -> N:
@@ -88,25 +107,23 @@ def is_of(load: Load, key: str) -> bool:
     return load.key.partition("#")[0] == key
 
 
-def user_loads(design: Design) -> Iterator[Rolling]:
+def user_loads(design: Design, grades: Grades) -> Iterator[Rolling]:
     """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the
     design's bump factor.
     """
     use = design.use
     for number, user in enumerate(use.users, start=1):
-        yield _raised(Rolling(key=f"user-{number}", words=user.name, axles=axles_of(user)), use.bump_factor)
+        yield _raised(_user_load(f"user-{number}", user.name, user, grades), use.bump_factor)
     for load in rolling_kg(
-        design, use.rated_load_kg, "rated", f"rated load, {exact(use.rated_load_kg, 'kg')}"
+        design, grades, use.rated_load_kg, "rated", f"rated load, {exact(use.rated_load_kg, 'kg')}"
     ):
         yield _raised(load, use.bump_factor)
     walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
-    yield _raised(
-        Rolling(key="walker", words=f"somebody on foot, {exact(WALKER_KG, 'kg')}", axles=(walker,)),
-        use.bump_factor,
-    )
+    words = f"somebody on foot, {exact(WALKER_KG, 'kg')}"
+    yield _raised(Rolling(key="walker", words=words, ways=any_way(walker, grades)), use.bump_factor)
 
 
-def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
+def rolling_kg(design: Design, grades: Grades, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
     """Yield a mass on the wheels of each user in turn: key `KEY#2` for the second.
 
     Nobody knows whose wheels will bring the load, so those of everybody who rides are tried, all of it in the
@@ -119,19 +136,44 @@ def rolling_kg(design: Design, mass_kg: KG, key: str, words: str) -> Iterator[Ro
         scale = mass_kg / (user.mass_kg + user.attendant_kg)
         alone = replace(user, mass_kg=scale * user.mass_kg, attendant_kg=scale * user.attendant_kg)
         on = f", on the wheels of: {user.name}" if users else ""
-        yield Rolling(key=f"{key}#{number}", words=words + on, axles=axles_of(alone))
+        yield _user_load(f"{key}#{number}", words + on, alone, grades)
 
 
-def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
+def _user_load(key: str, words: str, user: WheeledUser, grades: Grades) -> Rolling:
+    """Return a user on each slope, forwards and the other way round."""
+    ways = [axles_of(user, forwards=forwards, grade=grade) for grade in grades for forwards in (True, False)]
+    return Rolling(
+        key=key, words=words, ways=tuple(ways), mass_centre_mm=mass_centre_mm(user), grade=grades[0]
+    )
+
+
+def any_way(axle: Axle, grades: Grades) -> tuple[tuple[Axle, ...], ...]:
+    """Return the ways of a single axle, which all are one."""
+    return ((axle,),) * (2 * len(grades))
+
+
+def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) -> tuple[Axle, ...]:
     """Return a user's axles from the deck outward: forwards the front axle leads up the ramp, backwards the
     attendant does.
+
+    On a slope W h grade / b of the weight moves to the lower one of the outer axles: moments about the
+    surface of a rigid body on two axles, W its weight, h the height of its mass centre above the surface, b
+    the wheelbase, `grade` rise over going towards the deck. No more moves than the upper axle has: then the
+    user tips. Attendants stand on their own feet.
     """
     weight, tyre = user.mass_kg * G_M_S2, (user.tyre_width_mm, user.tyre_contact_mm)
-    front = weight * user.front_share_percent / 100
-    axles = [
-        Axle(offset_mm=0.0, force_n=front, track_mm=user.front_track_mm, patch_mm=tyre),
-        Axle(offset_mm=user.wheelbase_mm, force_n=weight - front, track_mm=user.rear_track_mm, patch_mm=tyre),
-    ]
+    front, middle = (weight * share / 100 for share in (user.front_share_percent, user.middle_share_percent))
+    rear = weight - front - middle
+    moved = weight * mass_centre_mm(user) * grade / user.wheelbase_mm * (1 if forwards else -1)
+    moved = max(-rear, min(moved, front))
+    axles = [Axle(offset_mm=0.0, force_n=front - moved, track_mm=user.front_track_mm, patch_mm=tyre)]
+    if middle:
+        axles.append(
+            Axle(offset_mm=user.middle_behind_mm, force_n=middle, track_mm=user.rear_track_mm, patch_mm=tyre)
+        )
+    axles.append(
+        Axle(offset_mm=user.wheelbase_mm, force_n=rear + moved, track_mm=user.rear_track_mm, patch_mm=tyre)
+    )
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
         if (
@@ -140,6 +182,12 @@ def axles_of(user: WheeledUser, *, forwards: bool = True) -> tuple[Axle, ...]:
             force += axles.pop().force_n
         axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
     return tuple(axles) if forwards else turned(tuple(axles))
+
+
+def mass_centre_mm(user: WheeledUser) -> MM:
+    """Return the height of a user's mass centre above the surface, as told or as is usual of the class."""
+    usual = _PUSHED_MM if user.kind in NOT_RIDDEN else _SEATED_MM
+    return user.mass_centre_height_mm or usual
 
 
 def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
@@ -199,9 +247,8 @@ def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) ->
 
 
 def _raised(load: Rolling, factor: float) -> Rolling:
-    return replace(
-        load, axles=tuple(replace(axle, force_n=factor * axle.force_n) for axle in load.axles), factor=factor
-    )
+    ways = (tuple(replace(axle, force_n=factor * axle.force_n) for axle in axles) for axles in load.ways)
+    return replace(load, ways=tuple(ways), factor=factor)
 
 
 def _plain_user(mass_kg: KG) -> WheeledUser:

@@ -65,8 +65,14 @@ class WorstPlace:
     first_axle_mm: MM
     """Along the ramp from the deck hinge; of a load that does not roll, its middle."""
     across_mm: MM
-    forwards: bool
+    way: int
+    """Of the load's ways round."""
     moment_nmm: float
+
+    @property
+    def forwards(self) -> bool:
+        """Return whether the front axle leads up."""
+        return self.way % 2 == 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

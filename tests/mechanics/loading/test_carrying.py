@@ -20,7 +20,6 @@ from rampdraft.mechanics.loading.loads import (
     PerMetre,
     Rolling,
     lateral_places_mm,
-    turned,
     user_loads,
 )
 from rampdraft.mechanics.loading.results import Carried
@@ -85,7 +84,7 @@ def trains(design: Design, load: Rolling, lanes: tuple[float, ...]) -> list[tupl
         lane + side * axle.track_mm / 2 for lane in lanes[1:-1] for axle in load.axles for side in (-1, 1)
     }
     places = {low, middle, high, *(min(max(y, low), high) for y in over)}
-    return [(axles, y) for axles in (load.axles, turned(load.axles)) for y in sorted(places)]
+    return [(axles, y) for axles in load.ways for y in sorted(places)]
 
 
 def on_lane(lanes: tuple[float, ...], axles: tuple[Axle, ...], middle: float, lane: int) -> list[float]:
@@ -104,7 +103,7 @@ PLACES = np.linspace(-1200, 3200, 1201)
 def case(request: pytest.FixtureRequest) -> tuple[Design, tuple[Load, ...], Carried]:
     design = ramp(propped=request.param)
     loads: tuple[Load, ...] = (
-        *user_loads(design),
+        *user_loads(design, (0.16, 0.0)),
         Footprint(key="r/a", words="patch", force_n=2700, across_mm=660.4, along_mm=660.4),
         PerMetre(key="r/b", words="spread", n_mm=4.0),
     )
@@ -263,7 +262,7 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         load = loads[place.load]
         if not isinstance(load, Rolling):
             continue
-        axles = load.axles if place.forwards else turned(load.axles)
+        axles = load.ways[place.way]
         lanes = (design.inner_leaf if place.leaf == "inner" else design.outer_leaf).rail_lanes_mm
         parts = on_lane(lanes, axles, place.across_mm, place.rail - 1)
         forces = [
@@ -275,7 +274,7 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
 def test_bumps_raise_forces_and_not_the_sag() -> None:
     design = ramp()
     smooth, rough = (replace(design, use=replace(design.use, bump_factor=factor)) for factor in (1.0, 1.4))
-    one, other = (carry(each, assemble(each), tuple(user_loads(each))) for each in (smooth, rough))
+    one, other = (carry(each, assemble(each), tuple(user_loads(each, (0.1,)))) for each in (smooth, rough))
     assert other.inner.moment_nmm == pytest.approx(1.4 * one.inner.moment_nmm)
     assert one.sag is not None
     assert other.sag is not None

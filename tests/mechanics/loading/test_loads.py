@@ -197,7 +197,7 @@ def test_against_an_edge_the_outer_tyre_is_on_the_surface_and_at_its_edge(axles,
 
 def test_the_bump_factor_raises_every_axle_and_is_told():
     still, bumped = (
-        list(user_loads(with_use(users=(CHAIR, CHAIR), bump_factor=factor))) for factor in (1.0, 1.4)
+        list(user_loads(with_use(users=(CHAIR, CHAIR), bump_factor=factor), (0.0,))) for factor in (1.0, 1.4)
     )
     assert [load.key for load in bumped] == ["user-1", "user-2", "rated#1", "rated#2", "walker"]
     for plain, raised in zip(still, bumped, strict=True):
@@ -211,7 +211,9 @@ def test_the_bump_factor_raises_every_axle_and_is_told():
 def test_the_rated_load_rolls_on_the_wheels_of_everybody_who_rides_all_of_it_in_the_chair():
     scooter = replace(CHAIR, name="scooter", mass_kg=150, attendant_kg=0, wheelbase_mm=900)
     barrow = replace(CHAIR, name="barrow", kind="barrow")
-    rated = list(rolling_kg(with_use(users=(scooter, CHAIR, barrow)), 300, "rated", "rated load, 300 kg"))
+    rated = list(
+        rolling_kg(with_use(users=(scooter, CHAIR, barrow)), (0.0,), 300, "rated", "rated load, 300 kg")
+    )
     assert [load.key for load in rated] == ["rated#1", "rated#2"]
     assert rated[1].words == f"rated load, 300 kg, on the wheels of: {CHAIR.name}"
     for load, user in zip(rated, (scooter, CHAIR), strict=True):
@@ -225,19 +227,21 @@ def test_the_rated_load_rolls_on_the_wheels_of_everybody_who_rides_all_of_it_in_
 def test_an_attendant_changes_nothing_of_the_rated_load():
     """Or a heavier user would leave the ramp less loaded than a lighter one."""
     light, heavy = (with_use(users=(replace(CHAIR, attendant_kg=kg),)) for kg in (0, 120))
-    assert list(rolling_kg(light, 300, "rated", "")) == list(rolling_kg(heavy, 300, "rated", ""))
+    assert list(rolling_kg(light, (0.0,), 300, "rated", "")) == list(
+        rolling_kg(heavy, (0.0,), 300, "rated", "")
+    )
 
 
 def test_where_nobody_rides_the_barrow_and_who_pushes_it_bring_the_rated_load():
     barrow = replace(CHAIR, kind="barrow", mass_kg=150, attendant_kg=50)
-    (rated,) = rolling_kg(with_use(users=(barrow,)), 300, "rated", "")
+    (rated,) = rolling_kg(with_use(users=(barrow,)), (0.0,), 300, "rated", "")
     assert [axle.force_n for axle in rated.axles] == pytest.approx(
         [1.5 * axle.force_n for axle in axles_of(barrow)]
     )
 
 
 def test_a_rated_load_without_users_still_rolls():
-    (rated,) = rolling_kg(with_use(users=()), 250, "rated", "")
+    (rated,) = rolling_kg(with_use(users=()), (0.0,), 250, "rated", "")
     assert rated.force_n == pytest.approx(250 * G_M_S2)
     assert len(rated.axles) == 2
 

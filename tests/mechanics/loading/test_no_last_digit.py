@@ -23,7 +23,7 @@ def disturbed(found: Any, random: np.random.Generator) -> Any:
 @pytest.mark.parametrize("seed", range(6))
 def test_the_worst_place_of_each_load_is_the_same_on_every_processor(monkeypatch, seed: int) -> None:
     design, random = timber_ramp(), np.random.default_rng(seed)
-    assembly, loads = assemble(design), tuple(user_loads(design))
+    assembly, loads = assemble(design), tuple(user_loads(design, (0.0,)))
     plain = carrying.carry(design, assembly, loads).worst
     for name in ("envelope", "hinge_line", "toe_line"):
         made = getattr(carrying, name)

@@ -1,0 +1,140 @@
+"""How a slope shares a user's weight between the axles, by the statics of a rigid body: forces and moments
+written down in level coordinates and solved, against `dN = W h tan(alpha) / b`.
+"""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.mechanics.loading.loads import axles_of, mass_centre_mm
+from rampdraft.model.design import WheeledUser
+from rampdraft.model.fields.paths import with_value
+from rampdraft.units import G_M_S2
+
+CHAIR = WheeledUser(
+    name="chair", kind="powered wheelchair", mass_kg=180, width_mm=680, wheelbase_mm=500,
+    front_share_percent=35, mass_centre_height_mm=650,
+)  # fmt: skip
+DRIVEN_IN_THE_MIDDLE = replace(
+    CHAIR, wheelbase_mm=700, front_share_percent=15, middle_share_percent=65, middle_behind_mm=330
+)
+
+
+def on_slope(user: WheeledUser, grade: float, *, forwards: bool) -> tuple[float, float]:
+    """Return the forces square to the surface of a chair on two axles, (upper, lower), N: no force across, no
+    moment, with the wheels' brakes taking what pulls along the slope.
+    """
+    slope, base = math.atan(grade), user.wheelbase_mm
+    from_front = base * (1 - user.front_share_percent / 100)
+    from_upper = from_front if forwards else base - from_front
+    along, out = np.array((math.cos(slope), -math.sin(slope))), np.array((math.sin(slope), math.cos(slope)))
+    upper, lower = np.zeros(2), base * along
+    mass = from_upper * along + user.mass_centre_height_mm * out
+    weight = user.mass_kg * G_M_S2
+    # Square forces at both axles, and one force along the surface, whose line passes through both of them.
+    matrix = np.array(
+        [
+            [out[0], out[0], -along[0]],
+            [out[1], out[1], -along[1]],
+            [0.0, lower[0] * out[1] - lower[1] * out[0], 0.0],
+        ]
+    )
+    right = np.array((0.0, weight, mass[0] * weight))
+    first, second, _ = np.linalg.solve(matrix, right)
+    assert upper @ upper == 0
+    return float(first), float(second)
+
+
+@given(st.floats(0, 0.35), st.floats(200, 900), st.floats(300, 1200), st.floats(20, 80), st.booleans())
+def test_the_lower_axle_has_more_by_statics(grade, height, base, share, forwards):
+    user = replace(CHAIR, mass_centre_height_mm=height, wheelbase_mm=base, front_share_percent=share)
+    upper, lower = on_slope(user, grade, forwards=forwards)
+    assume(upper > 0)
+    found = axles_of(user, forwards=forwards, grade=grade)
+    square = math.cos(math.atan(grade))
+    assert [axle.force_n * square for axle in found] == pytest.approx([upper, lower], abs=1e-6)
+
+
+def test_by_hand():
+    """180 kg at 650 mm over 500 mm on 1 : 6: 180 x 9.80665 x 650 / 500 / 6 = 382.46 N go from 617.82 N."""
+    front, rear = axles_of(CHAIR, grade=1 / 6)
+    assert front.force_n == pytest.approx(617.82 - 382.46, abs=0.01)
+    assert rear.force_n == pytest.approx(1147.38 + 382.46, abs=0.01)
+    lower, upper = reversed(axles_of(CHAIR, forwards=False, grade=1 / 6))
+    assert (lower.force_n, upper.force_n) == pytest.approx((617.82 + 382.46, 1147.38 - 382.46), abs=0.01)
+
+
+@pytest.mark.parametrize("forwards", [True, False])
+def test_downward_the_other_axle_is_the_lower_one(forwards):
+    """Where the ramp falls towards the deck, it is as if the user went the other way round."""
+    down = axles_of(CHAIR, forwards=forwards, grade=-0.1)
+    up = axles_of(CHAIR, forwards=not forwards, grade=0.1)
+    assert [axle.force_n for axle in down] == pytest.approx([axle.force_n for axle in reversed(up)])
+
+
+def test_no_more_than_all_moves():
+    """At 1 : 1 the front axle is off the surface: the rear one has all of it."""
+    front, rear = axles_of(CHAIR, grade=1.0)
+    assert (front.force_n, rear.force_n) == pytest.approx((0.0, 180 * G_M_S2))
+
+
+def test_a_middle_axle_keeps_its_share():
+    level, slope = (axles_of(DRIVEN_IN_THE_MIDDLE, grade=grade) for grade in (0.0, 0.1))
+    weight, moved = 180 * G_M_S2, 180 * G_M_S2 * 650 / 700 * 0.1
+    assert [axle.offset_mm for axle in level] == [0.0, 330.0, 700.0]
+    assert [axle.force_n for axle in level] == pytest.approx([0.15 * weight, 0.65 * weight, 0.2 * weight])
+    change = [there.force_n - here.force_n for there, here in zip(slope, level, strict=True)]
+    assert change == pytest.approx([-moved, 0.0, moved])
+
+
+def test_usual_heights():
+    """Common practice, as the form says."""
+    usual = replace(CHAIR, mass_centre_height_mm=0)
+    assert mass_centre_mm(usual) == 650
+    assert mass_centre_mm(replace(usual, kind="barrow")) == 500
+    assert mass_centre_mm(CHAIR) == CHAIR.mass_centre_height_mm
+
+
+def library() -> Path:
+    return next(path for path in sample_paths() if path.stem == "library-trailer")
+
+
+def test_slats_that_would_pass_on_the_level():
+    """The library trailer with slats of 6 mm: 95 % under level axles, 132 % with the mass centre at 650 mm on
+    its steepest slope, 1 : 6.16.
+    """
+    design = load_design(library())
+    for leaf in ("inner_leaf", "outer_leaf"):
+        design = with_value(design, f"{leaf}.slat_thickness_mm", 6.0)
+    found = evaluate(design, library().parent)
+    assert found.grades == pytest.approx((0.16224, 0.0), abs=2e-4)
+    (check,) = (one for one in found.checks if one.id == "own/strength/outer-slats")
+    assert check.ratio == pytest.approx(1.318, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("values", "key"),
+    [
+        ({"mass_centre_height_mm": 2100}, "mass_centre_height_mm"),
+        ({"wheelbase_mm": 0}, "wheelbase_mm"),
+        ({"middle_share_percent": 20, "middle_behind_mm": 600}, "middle_behind_mm"),
+        ({"middle_share_percent": 20, "middle_behind_mm": 0}, "middle_behind_mm"),
+        ({"middle_share_percent": 70, "middle_behind_mm": 300}, "middle_share_percent"),
+    ],
+)
+def test_a_user_that_cannot_be(values, key):
+    design = load_design(library())
+    user = replace(CHAIR, **values)
+    (problem,) = problems_of(replace(design, use=replace(design.use, users=(user,))))
+    assert problem.key == f"use.users[1].{key}"
+    assert problem.rule
+    assert problem.way_out
