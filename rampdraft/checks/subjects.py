@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.handling.staying import Staying
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
     Clearance,
@@ -114,6 +115,11 @@ class Subjects:
     def hand(self) -> HandForce:
         """Return the hand force along it."""
         return self._of["hand"]
+
+    @property
+    def staying(self) -> tuple[Staying, ...]:
+        """Return how the empty ramp stays down at each site."""
+        return self._of["staying"]
 
     @property
     def stowed(self) -> Stowed:

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from rampdraft.checks.demands.folding import clearance_checks
 from rampdraft.checks.demands.own import own_checks
+from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
@@ -30,6 +31,7 @@ from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.handling.staying import staying
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.loads import Grades
@@ -223,7 +225,7 @@ def _checks(
     rule_sets: tuple[RuleSet, ...],
     *found: Any,
 ) -> tuple[Check, ...]:
-    own, ruled = found[:4], found[4:]
+    own, ruled = found[: -len(Evaluation.by_rules)], found[-len(Evaluation.by_rules) :]
     return worst_first((*(check for checks in own for check in checks), *in_order(rule_sets, ruled)))
 
 
@@ -314,6 +316,9 @@ class Evaluation(Graph):
     verdicts = Stage(_verdicts, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
 
+    staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
+    """How the empty ramp stays down at each site that it reaches."""
+
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
 
@@ -329,6 +334,7 @@ class Evaluation(Graph):
         needs=(carried, verdicts),
     )
     steadiness = Judged(steadiness_checks, reads=CARRIER, needs=(standing,))
+    stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -344,5 +350,6 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
-    checks = Stage(_checks, needs=(rule_sets, clearances, demands, strength, steadiness, *by_rules))
+    of_its_own = (clearances, demands, strength, steadiness, stays_down)
+    checks = Stage(_checks, needs=(rule_sets, *of_its_own, *by_rules))
     """Worst first."""

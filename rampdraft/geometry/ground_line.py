@@ -61,8 +61,11 @@ class GroundLine:
 
     def grade_beyond(self, x_mm: MM) -> float:
         """Return dz/dx just beyond x, away from the deck."""
-        (x0, z0), (x1, z1) = self._stretch(self._snapped(x_mm), bisect_right)
-        return (z1 - z0) / (x1 - x0)
+        return self._grade(x_mm, bisect_right)
+
+    def grade_before(self, x_mm: MM) -> float:
+        """Return dz/dx just before x, towards the deck."""
+        return self._grade(x_mm, bisect_left)
 
     def between(self, x0_mm: MM, x1_mm: MM) -> tuple[Point, ...]:
         """Return the line from x0 to x1, both sides of every upright face within it."""
@@ -78,6 +81,10 @@ class GroundLine:
         x = self._snapped(x_mm)
         (x0, z0), (x1, z1) = self._stretch(x, side)
         return _on(x0, z0, x1, z1, x)
+
+    def _grade(self, x_mm: MM, side: Side) -> float:
+        (x0, z0), (x1, z1) = self._stretch(self._snapped(x_mm), side)
+        return (z1 - z0) / (x1 - x0)
 
     def _stretch(self, x_mm: MM, side: Side) -> tuple[Point, Point]:
         """Return the ends of the stretch that ends at x (`bisect_left`), or begins there, or holds it."""

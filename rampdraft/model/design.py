@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from rampdraft.model.ends import BridgePlate, Prop, Toe, ToeKind
 from rampdraft.model.fields.record import Choice, Dim, Words
-from rampdraft.model.handling import NO_ASSIST, Assist, AssistKind, Handle, Obstacle
+from rampdraft.model.handling import FREE, NO_ASSIST, Assist, AssistKind, Handle, HoldDown, Obstacle
 from rampdraft.model.hinges import DeckHinge, Hinge, Joint, StopBars, StopKind
 from rampdraft.model.joining import USUAL_JOINING, BoltClass, BoltSize, Joining
 from rampdraft.model.leaves import CrossFitting, Leaf
@@ -21,6 +21,7 @@ from rampdraft.model.workshop import Stock, Workshop
 from rampdraft.units import DEG, MM
 
 __all__ = [
+    "FREE",
     "LIGHT_BODY",
     "NO_ASSIST",
     "USUAL_JOINING",
@@ -40,6 +41,7 @@ __all__ = [
     "FoldStage",
     "Handle",
     "Hinge",
+    "HoldDown",
     "Joining",
     "Joint",
     "Leaf",
@@ -193,6 +195,7 @@ class Design:
     sites: tuple[Site, ...]
     """At least one; the first is where the fold is judged."""
     assist: Assist = NO_ASSIST
+    hold_down: HoldDown = FREE
     handles: tuple[Handle, ...] = ()
     """Where people take hold; empty for the joint and the toe."""
     obstacles: tuple[Obstacle, ...] = ()

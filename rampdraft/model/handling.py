@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.fields.record import Choice, Dim, Words
+from rampdraft.model.fields.record import Choice, Dim, Switch, Words
 from rampdraft.units import DEG, MM, N
 
 
@@ -178,6 +178,54 @@ class Assist:
         ),
     ]
 
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoldDown:
+    """What keeps the empty ramp down where springs would lift it."""
+
+    latch: Annotated[
+        bool,
+        Switch(
+            label="Latch across the joint",
+            help="A toggle latch or hook that keeps the joint from rising; undone before folding.",
+        ),
+    ] = False
+    pull_n: Annotated[
+        N,
+        Dim(
+            label="Latch pull",
+            unit="N",
+            low=1,
+            high=20000,
+            step=10,
+            help="Working load of the latch, as marked.",
+        ),
+    ] = 500.0
+    arm_mm: Annotated[
+        MM,
+        Dim(
+            label="Latch arm",
+            unit="mm",
+            low=1,
+            high=500,
+            help="From the joint's hinge centre, square to the line that the latch pulls along.",
+        ),
+    ] = 40.0
+    demanded_n: Annotated[
+        N,
+        Dim(
+            label="Demanded to lift",
+            unit="N",
+            low=0,
+            high=1000,
+            step=5,
+            help="Least force that may lift the joint or the toe of the empty ramp; 30 N is common practice.",
+        ),
+    ] = 30.0
+
+
+FREE = HoldDown()
+"""What a design without a latch holds."""
 
 NO_ASSIST = Assist(
     kind="none",

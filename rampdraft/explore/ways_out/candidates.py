@@ -14,6 +14,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.model.design import Design
 from rampdraft.model.fields.alike import BOTH_LEAVES, SPRINGS
 
+_SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
 _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
@@ -114,6 +115,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
+    "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
+    "own/stays-down/toe": _SPRINGS,
     "own/strength/inner-rails": _RAILS,
     "own/strength/outer-rails": _RAILS,
     "own/strength/inner-slats": _SLATS,

@@ -160,14 +160,15 @@ def _centre(design: Design, assembly: Assembly, pose: Pose) -> Point:
 
 
 def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str, list[Pose]]]:
-    end, bars, toe = closed_pose(design), linkage(design), _toe_corners(design)
+    end, bars, toe = closed_pose(design), linkage(design), toe_corners(design)
     ground = ground_line(site)
     slide: list[Pose] = []
     inner = deployed.inner_rad
     free = False
     while not free and inner < end.inner_rad:
         inner = min(inner + SLIDE_STEP_RAD, end.inner_rad)
-        fold, free = _toe_just_off(bars, toe, ground, inner, deployed.fold_rad)
+        fold, free = toe_off_ground(bars, toe, ground, inner, TOE_LIFT_MM)
+        fold = min(fold, deployed.fold_rad)
         slide.append(Pose(inner, fold))
     hang_inner = end.inner_rad
     hang_fold = max(end.fold_rad, FREE_HANG_RAD - hang_inner)
@@ -191,10 +192,10 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     ]
 
 
-def _toe_just_off(
-    bars: Linkage, toe: tuple[Point, ...], ground: GroundLine, inner_rad: RAD, least_fold: RAD
+def toe_off_ground(
+    bars: Linkage, toe: tuple[Point, ...], ground: GroundLine, inner_rad: RAD, lift_mm: MM
 ) -> tuple[RAD, bool]:
-    """Return the joint's angle with the toe's corners held just off the ground, and whether the outer leaf
+    """Return the joint's angle with the toe's corners held so far off the ground, and whether the outer leaf
     hangs freely instead.
     """
     joint_x, joint_z = bars.joint(inner_rad)
@@ -203,19 +204,18 @@ def _toe_just_off(
         u, w = bars.from_hinge("outer", corner)
         reach, lean = math.hypot(u, w), math.atan2(w, u)
         turned = FREE_HANG_RAD
-        for _ in range(
-            3
-        ):  # the ground's height depends on where the corner comes to be; on level ground one turn is exact
+        # The ground's height depends on where the corner comes to be; on level ground one turn is exact.
+        for _ in range(3):
             x = joint_x + reach * math.cos(turned + lean)
-            room = joint_z - ground.height_mm(x) - TOE_LIFT_MM
+            room = joint_z - ground.height_mm(x) - lift_mm
             turned = max(
                 FREE_HANG_RAD, -math.asin(max(-1.0, room / reach)) - lean if room < reach else FREE_HANG_RAD
             )
         lowest = max(lowest, turned)
-    return min(least_fold, lowest - inner_rad), lowest <= FREE_HANG_RAD
+    return lowest - inner_rad, lowest <= FREE_HANG_RAD
 
 
-def _toe_corners(design: Design) -> tuple[Point, ...]:
+def toe_corners(design: Design) -> tuple[Point, ...]:
     """Return the corners of the toe that may come lowest, in the outer leaf's frame."""
     leaf, toe = design.outer_leaf, design.toe
     end, underside = leaf.length_mm, -leaf.rail_section.depth_mm

@@ -16,7 +16,7 @@ from rampdraft.geometry.linkage import Linkage, linkage
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.separation import Array
 from rampdraft.model.design import Assist, Design, Handle
-from rampdraft.units import G_M_S2
+from rampdraft.units import G_M_S2, MM
 
 Plane = NDArray[np.complex128]
 """Points of the side plane, x + i z, mm."""
@@ -46,9 +46,9 @@ class WeighedLinkage:
     """Of a gas spring, from the deck hinge."""
 
 
-def weighed_linkage(design: Design, assembly: Assembly) -> WeighedLinkage:
-    """Return what the energy depends on, with the deck empty."""
-    bars, assist, inner, outer = linkage(design), design.assist, assembly.inner, assembly.outer
+def weighed_linkage(design: Design, assembly: Assembly, drop_mm: MM = 0.0) -> WeighedLinkage:
+    """Return what the energy depends on, with the deck edge sunk by `drop_mm`."""
+    bars, assist, inner, outer = linkage(design, drop_mm), design.assist, assembly.inner, assembly.outer
     hinge, edge = complex(*bars.hinge), complex(*bars.edge)
     return WeighedLinkage(
         bars=bars,
@@ -80,7 +80,7 @@ def slope_nmm(weighed: WeighedLinkage, inner_rad: Array, fold_rad: Array) -> tup
     outer = weighed.outer_n * (weighed.outer_centre_mm * np.exp(1j * (inner_rad + fold_rad))).real
     inner = weighed.inner_n * (weighed.inner_centre_mm * np.exp(1j * inner_rad)).real
     inner = inner + weighed.outer_n * (weighed.arm_mm * np.exp(1j * inner_rad)).real
-    return inner + outer + _spring_moment_nmm(weighed, inner_rad), outer
+    return inner + outer + spring_slope_nmm(weighed, inner_rad), outer
 
 
 def handle_mm(
@@ -124,7 +124,10 @@ def _spring_nmm(weighed: WeighedLinkage, inner_rad: Array) -> Array:
     return np.zeros_like(inner_rad)
 
 
-def _spring_moment_nmm(weighed: WeighedLinkage, inner_rad: Array) -> Array:
+def spring_slope_nmm(weighed: WeighedLinkage, inner_rad: Array) -> Array:
+    """Return the slope of the springs' energy with the inner leaf's angle, N mm/rad: negative where they
+    lift.
+    """
     assist = weighed.assist
     if assist.kind == "torsion":
         wound = np.maximum(math.radians(assist.slack_deg) - inner_rad, 0.0)

@@ -30,6 +30,7 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "workshop": "Workshop",
     "sites": "Sites",
     "assist": "Assist spring",
+    "hold_down": "Held down",
     "handles": "Handles",
     "obstacles": "Obstacles",
     "fold_stages": "Fold stages",
