@@ -46,10 +46,10 @@ def starter_design() -> Design:
             stow_in_mm=80,
         ),
         inner_leaf=_leaf(
-            length_mm=1346, rail=rail, cross=cross, lanes=(-400, -138, 138, 400), crosses=(200, 670, 1140)
+            length_mm=1346, rail=rail, cross=cross, lanes=(-410, -138, 138, 410), crosses=(200, 670, 1140)
         ),
         outer_leaf=_leaf(
-            length_mm=1330, rail=rail, cross=cross, lanes=(-348, -86, 86, 348), crosses=(150, 430, 700)
+            length_mm=1330, rail=rail, cross=cross, lanes=(-358, -86, 86, 358), crosses=(150, 430, 700)
         ),
         deck_hinge=DeckHinge(
             height_mm=-20,
@@ -77,7 +77,7 @@ def starter_design() -> Design:
             fixed_to="inner",
             fixed_length_mm=60,
             lap_mm=60,
-            arm_mm=63,
+            arm_mm=68,
             gap_mm=0.3,
         ),
         prop=Prop(
@@ -132,7 +132,7 @@ def starter_design() -> Design:
             Stock(section=rail, material="steel S355", length_mm=6000),
             Stock(section=cross, material="steel S235", length_mm=6000),
             Stock(
-                section=Section(kind="flat", depth_mm=6, width_mm=100),
+                section=Section(kind="flat", depth_mm=7, width_mm=100),
                 material="aluminium 6082-T6",
                 length_mm=4000,
             ),
@@ -177,11 +177,11 @@ def _leaf(
         cross_fitting="between",
         half_lap_mm=0,
         slat_width_mm=100,
-        slat_thickness_mm=6,
+        slat_thickness_mm=7,
         slat_pitch_mm=112,
         slat_first_mm=4,
         slat_last_gap_mm=0,
-        upstand_height_mm=54,
+        upstand_height_mm=53,
         upstand_thickness_mm=5,
         upstand_start_mm=70,
         upstand_end_gap_mm=20,
