@@ -6,12 +6,14 @@ import argparse
 import json
 import os
 import sys
+import traceback
 from collections.abc import Callable, Sequence
 from io import TextIOWrapper
 from pathlib import Path
 from typing import Final
 
 from rampdraft import __version__
+from rampdraft.checks.registry import left_open
 from rampdraft.cli.screen import screen_problem
 from rampdraft.cli.sheet import check_sheet, verdict_text
 from rampdraft.errors import RampdraftError
@@ -25,6 +27,9 @@ from rampdraft.model.fields.nearest import nearest
 WITHIN: Final = 0
 FAILS: Final = 1
 BAD_INPUT: Final = 2
+LEFT_OPEN: Final = 3
+FAULT: Final = 70
+"""As sysexits.h of BSD has it for a fault of the program itself."""
 
 Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
@@ -32,8 +37,9 @@ Window = Callable[[Path | None], int]
 _DEMO: Final = "library-trailer.toml"
 _USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,export,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
-exit codes: 0 all that can be judged is within the limits; 1 some limit is exceeded (check)
-or no way to fold is free (fold); 2 bad input or no screen."""
+exit codes: 0 all is judged and within the limits; 1 some limit is exceeded (check) or no way to
+fold is free (fold); 2 bad input or no screen; 3 no limit is exceeded, but strength, fold or slope
+could not be judged (check); 70 a fault of the program."""
 
 
 def run(arguments: Sequence[str], window: Window) -> int:
@@ -96,15 +102,15 @@ def _file_parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace, _: Window) -> int:
-    """Print gradients, fold, masses, strength and checks, worst first. What cannot be judged is counted and
-    fails nothing.
-    """
+    """Print gradients, fold, masses, strength and checks, worst first."""
     evaluation = _evaluated(options.file)
     if options.json:
         print(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
-    return FAILS if any(check.fails for check in evaluation.checks) else WITHIN
+    if any(check.fails for check in evaluation.checks):
+        return FAILS
+    return LEFT_OPEN if left_open(evaluation.checks) else WITHIN
 
 
 def _fold(options: argparse.Namespace, _: Window) -> int:
@@ -188,7 +194,9 @@ def _complain(text: str) -> None:
 
 
 def quietly(main: Callable[[], int]) -> int:
-    """Return the exit code of `main`; Ctrl-C and a reader that goes away (`| head`) end it without a word."""
+    """Return the exit code of `main`; Ctrl-C and a reader that goes away (`| head`) end it without a word, a
+    fault of the program with what to report.
+    """
     for stream in (sys.stdout, sys.stderr):
         # A terminal that lacks a letter shows a question mark instead of stopping the program.
         if isinstance(stream, TextIOWrapper):
@@ -202,4 +210,11 @@ def quietly(main: Callable[[], int]) -> int:
         # The interpreter flushes once more on its way out: give it something that takes it.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 141
+    except Exception as fault:
+        place = traceback.extract_tb(fault.__traceback__)[-1]
+        _complain(
+            f"a fault of the program: {type(fault).__name__}: {fault} ({Path(place.filename).name}, line"
+            f" {place.lineno}). Please report it, with the design."
+        )
+        return FAULT
     return code

@@ -22,8 +22,9 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.explore.ways_out.words import way_words
 from rampdraft.export.json_report import report
-from rampdraft.files.design_file import load_design
+from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import sample_paths, samples_folder
+from rampdraft.model.fields.paths import with_value
 
 ROOT = Path(__file__).parent.parent.parent
 TRAILER = samples_folder() / "library-trailer.toml"
@@ -182,7 +183,7 @@ def test_json_is_the_report(run: Run, trailer: Evaluation) -> None:
     [
         (Status.EXCEEDS, False, commands.FAILS),
         (Status.EXCEEDS, True, commands.WITHIN),
-        (Status.UNJUDGED, False, commands.WITHIN),
+        (Status.UNJUDGED, False, commands.LEFT_OPEN),
         (Status.CLOSE, False, commands.WITHIN),
         (Status.WITHIN, False, commands.WITHIN),
     ],
@@ -356,6 +357,32 @@ def test_ctrl_c_ends_it_without_a_word() -> None:
 
     assert commands.quietly(interrupted) == 130
     assert commands.quietly(lambda: 1) == 1
+
+
+def test_what_only_the_finished_ramp_shows_leaves_nothing_open(run: Run, trailer: Evaluation) -> None:
+    """The trailer's edge stripe is paint: not judged, and nobody's fault."""
+    assert any(check.status is Status.UNJUDGED for check in trailer.checks)
+    assert run("check", TRAILER)[0] == commands.WITHIN
+
+
+def test_strength_that_cannot_be_judged_is_no_pass(run: Run, tmp_path: Path) -> None:
+    """Plywood has no strengths in the catalogue."""
+    design = with_value(load_design(TRAILER), "made_of.cross_members", "birch plywood")
+    save_design(design, file := tmp_path / "plywood.toml")
+    evaluation = evaluate(design)
+    assert not any(check.fails for check in evaluation.checks)
+    assert run("check", file)[0] == commands.LEFT_OPEN == 3
+
+
+def test_a_fault_of_the_program_says_what_to_report(capsys: pytest.CaptureFixture[str]) -> None:
+    def faulty() -> int:
+        raise ZeroDivisionError("division")
+
+    assert commands.quietly(faulty) == commands.FAULT == 70
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("rampdraft: a fault of the program: ZeroDivisionError: division (test_")
+    assert err.count("\n") == 1
 
 
 def test_a_terminal_that_lacks_a_letter_shows_another(tmp_path: Path) -> None:
