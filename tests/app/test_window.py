@@ -215,7 +215,30 @@ def test_the_name_of_a_site_does_not_choose_the_deck(desk: Desk) -> None:
     rows = [row for row in range(model.rowCount()) if model.check(model.index(row)).site_number == 1]
     empty = next(row for row in rows if model.check(model.index(row)).about.state != "loaded")
     desk.checks.list.setCurrentIndex(model.index(empty))
-    assert desk.side.site.currentData() == (1, "empty")
+    assert desk.side.site.currentData()[:2] == (1, "empty")
+
+
+def test_a_ramp_that_its_springs_lift_is_shown_where_it_rests(desk: Desk) -> None:
+    """Each site has the hump to look at, and none has one without springs."""
+
+    def risen() -> list[int]:
+        site = desk.side.site
+        return [row for row in range(site.count()) if "springs lift it" in site.itemText(row)]
+
+    desk.document.edit("assist.kind", "none", "No springs")
+    assert risen() == []
+    desk.document.edit("assist.count", 2, "Two springs")
+    desk.document.edit("assist.rate_nmm_deg", 4200.0, "Stiff ones")
+    desk.document.edit("assist.kind", "torsion", "Springs")
+    down = desk.side.canvas.picture
+    desk.side.site.setCurrentIndex(risen()[0])
+    QApplication.processEvents()
+    assert desk.side.canvas.picture != down
+    evaluation = desk.document.evaluation
+    assert evaluation is not None
+    rest = evaluation.staying[0].rest
+    assert rest is not None
+    assert rest.inner_rad > evaluation.sites[0].pose.inner_rad + 0.1
 
 
 def test_rows_are_added_moved_and_removed(desk: Desk) -> None:

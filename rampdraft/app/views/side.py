@@ -100,12 +100,21 @@ class SidePanel(DrawingView):
         super()._take(evaluation)
         self._blocked = self._sweep = None
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
-        put_items(self.site, [(_site_words(pose), (pose.site_number, pose.state)) for pose in sites])
+        places = [(_site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
+        risen = [
+            (f"{_site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
+            for one in evaluation.staying
+            if one.rest is not None
+        ]
+        put_items(self.site, [*places, *risen])
 
-    def _place(self, evaluation: "Evaluation") -> "SitePose":
-        chosen = self.site.currentData()
-        found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == chosen)
-        return next(found, evaluation.sites[0])
+    def _place(self, evaluation: "Evaluation") -> "tuple[SitePose, Pose]":
+        """Return the site chosen, and the pose there: put down, or where springs let the empty ramp rest."""
+        number, state, risen = self.site.currentData() or (0, "", False)
+        found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == (number, state))
+        site = next(found, evaluation.sites[0])
+        rests = (one.rest for one in evaluation.staying if one.site == site and one.rest is not None)
+        return site, next(rests, site.pose) if risen else site.pose
 
     def _chose_site(self) -> None:
         self.standing.setChecked(True)
@@ -154,10 +163,10 @@ class SidePanel(DrawingView):
     def _standing(self, evaluation: "Evaluation") -> "Picture":
         from rampdraft.drawing.side import side_view
 
-        place = self._place(evaluation)
+        place, pose = self._place(evaluation)
         return side_view(
             evaluation,
-            pose=place.pose,
+            pose=pose,
             drop_mm=place.drop_mm,
             site_number=place.site_number,
             flap_rad=place.flap_rad,
