@@ -232,6 +232,7 @@ def test_a_ramp_that_its_springs_lift_is_shown_where_it_rests(desk: Desk) -> Non
     desk.document.edit("assist.kind", "torsion", "Springs")
     down = desk.side.canvas.picture
     desk.side.site.setCurrentIndex(risen()[0])
+    desk.side.site.activated.emit(risen()[0])
     QApplication.processEvents()
     assert desk.side.canvas.picture != down
     evaluation = desk.document.evaluation
