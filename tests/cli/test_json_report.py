@@ -106,6 +106,9 @@ SHAPE = {
             "force_n_mm": NUMBER_OR_NULL,
             "bump_factor": NUMBER,
             "axles": [{"offset_mm": NUMBER, "force_n": NUMBER, "track_mm": NUMBER}],
+            "axles_backwards": [{"offset_mm": NUMBER, "force_n": NUMBER, "track_mm": NUMBER}],
+            "grade": NUMBER_OR_NULL,
+            "mass_centre_height_mm": NUMBER_OR_NULL,
             "worst": {
                 "member": TEXT,
                 "section_mm": NUMBER,
