@@ -82,7 +82,7 @@ TO_DO: frozenset[str] = frozenset(
     {
         "rampdraft.app.theme.style_sheet",
         "rampdraft.checks.demands.steadiness._check",
-        "rampdraft.checks.judge.compose",
+        "rampdraft.checks.result.compose",
         "rampdraft.drawing.dimension._drawn",
         "rampdraft.drawing.dimension.along",
         "rampdraft.drawing.plan._dimensions",

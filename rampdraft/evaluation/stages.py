@@ -9,8 +9,7 @@ from rampdraft.checks.demands.own import own_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.registry import worst_first
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
 from rampdraft.checks.rules.loads import all_loads
 from rampdraft.checks.rules.rule import Limit, RuleSet

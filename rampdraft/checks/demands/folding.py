@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose, verdict
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import Check, Demand, Status, compose, verdict
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.results import PairClearance

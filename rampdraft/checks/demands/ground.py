@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check, Source
+from rampdraft.checks.result import Check, Demand, Source, compose
 from rampdraft.checks.subjects import Measured, Subjects
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.prose import Lines, prose

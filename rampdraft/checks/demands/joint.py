@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.quantities import load
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Demand, compose
 from rampdraft.checks.subjects import Measured, Subjects
 from rampdraft.prose import Lines, prose
 from rampdraft.units import MM

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check, Sense
+from rampdraft.checks.result import Check, Demand, Sense, compose
 from rampdraft.checks.subjects import Measured, Subjects
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Prop, SiteKind

@@ -8,8 +8,7 @@ from typing import Final
 
 from rampdraft import figures
 from rampdraft.checks.demands.ground import DEMANDED, ground_checks
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check, Source
+from rampdraft.checks.result import Check, Demand, Source, compose
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag

@@ -5,9 +5,8 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose
 from rampdraft.checks.quantities import surface
-from rampdraft.checks.result import Check, Source
+from rampdraft.checks.result import Check, Demand, Source, compose
 from rampdraft.checks.subjects import Measured, Subjects
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN
 from rampdraft.model.catalogue import survey_classes

@@ -4,7 +4,6 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import TOLERANCE, Demand, compose, verdict
 from rampdraft.checks.quantities.table import (
     QUANTITIES,
     LoadQuantity,
@@ -13,7 +12,7 @@ from rampdraft.checks.quantities.table import (
     Unit,
     UnknownQuantity,
 )
-from rampdraft.checks.result import Check, Source, Status
+from rampdraft.checks.result import TOLERANCE, Check, Demand, Source, Status, compose, verdict
 from rampdraft.checks.rules.loads import load_key
 from rampdraft.checks.rules.numbers import NUMBERS
 from rampdraft.checks.rules.rule import Limit, RuleSet, Step

@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 
 from rampdraft.checks.demands.carrier.working import DEMANDED, STATICS, TIPS, balance_lines, where
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Demand, compose
 from rampdraft.checks.subjects import Finding, Measured
 from rampdraft.figures import mm, newton, percent
 from rampdraft.mechanics.carrier.results import Climb, Standing, Weight

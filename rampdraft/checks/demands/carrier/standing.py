@@ -1,8 +1,7 @@
 """Whether the carrier stands on its supports at all, and off the ground with its load aboard."""
 
 from rampdraft.checks.demands.carrier.working import STATICS, TIPS, place_of
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Demand, compose
 from rampdraft.checks.subjects import Finding, Measured, Unjudged
 from rampdraft.figures import kg, mm, newton
 from rampdraft.mechanics.carrier.results import CannotStand, CarrierStanding, Standing, Weight

@@ -3,8 +3,7 @@
 import math
 
 from rampdraft.checks.demands.carrier.working import STATICS, metres, where
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Demand, compose
 from rampdraft.checks.subjects import Measured
 from rampdraft.figures import mm, newton, percent
 from rampdraft.mechanics.carrier.results import Standing, TippingLine, Weight

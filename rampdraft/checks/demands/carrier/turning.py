@@ -6,8 +6,7 @@ from typing import Literal
 import numpy as np
 
 from rampdraft.checks.demands.carrier.working import DEMANDED, TIPS, where
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Demand, compose
 from rampdraft.checks.subjects import Finding, Measured, Unjudged
 from rampdraft.figures import degrees, mm, number
 from rampdraft.mechanics.carrier.results import Climb, Standing
