@@ -30,8 +30,13 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
     worst = greatest(judged, lambda one: one.ratio) if judged else None
     if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
         family = unknown[0].family
-        why = f"{family.name}: {unknown[0].outcome.why}"
-        return Unjudged(key="", subject="", part=family.key, leaf=family.leaf, why=why)
+        return Unjudged(
+            key="",
+            subject="",
+            part=family.key,
+            leaf=family.leaf,
+            why=f"{family.name}: {unknown[0].outcome.why}",
+        )
     others = sorted((one for one in judged if one is not worst), key=lambda one: -one.ratio)[:3]
     value, name = 1 / worst.ratio if least_factor else worst.ratio, worst.family.name
     next_ones = tuple((one.family.name, one.ratio) for one in others)

@@ -56,8 +56,18 @@ def ground_checks(subjects: Subjects) -> Iterator[Check]:
                 member=one.member,
                 site_number=number,
             )
-            text = f"{figures.figure(bears, 'kPa', 0)}, what the ground is said to bear"
-            yield compose(Demand.own("ground", one.title, "at most", "kPa", bears, text, DEMANDED), finding)
+            yield compose(
+                Demand.own(
+                    "ground",
+                    one.title,
+                    "at most",
+                    "kPa",
+                    bears,
+                    f"{figures.figure(bears, 'kPa', 0)}, what the ground is said to bear",
+                    DEMANDED,
+                ),
+                finding,
+            )
 
 
 def _pressing(subjects: Subjects) -> Iterator[_Press]:

@@ -31,8 +31,12 @@ def joint_checks(subjects: Subjects) -> Iterator[Check]:
         member="inner stop bar 1",
         text=f"{figures.mm(arm)} above it",
     )
-    wanted = f"demanded {side} the hinge centre"
-    yield compose(Demand.own("stop", "Stop bars where they can bear", "is", "yes/no", 1.0, wanted), finding)
+    yield compose(
+        Demand.own(
+            "stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"demanded {side} the hinge centre"
+        ),
+        finding,
+    )
 
 
 def _bearing_lines(arm: MM, closing: str, side: str, bears: bool) -> Lines:

@@ -22,8 +22,9 @@ def stowed_checks(subjects: Subjects) -> Iterator[Check]:
         ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),
         ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
     ):
-        work = prose(_stowed_lines, title, value, room)
-        finding = Measured(key=key, subject="", part=key, value=value, working=work)
+        finding = Measured(
+            key=key, subject="", part=key, value=value, working=prose(_stowed_lines, title, value, room)
+        )
         yield compose(Demand.own("stowed", title, "at most", "mm", room, figures.mm(room)), finding)
 
 
@@ -85,8 +86,17 @@ def _prop(subjects: Subjects, pose: SitePose) -> Check:
         why="" if fits else "The prop cannot be set to this height.",
         site_number=pose.site_number,
     )
-    text = f"{figures.mm(limit)}, the prop's {which}"
-    return compose(Demand.own("prop", "Prop reaches from ground to joint", sense, "mm", limit, text), finding)
+    return compose(
+        Demand.own(
+            "prop",
+            "Prop reaches from ground to joint",
+            sense,
+            "mm",
+            limit,
+            f"{figures.mm(limit)}, the prop's {which}",
+        ),
+        finding,
+    )
 
 
 def _prop_lines(room: MM, prop: Prop) -> Lines:
@@ -100,8 +110,9 @@ def _fits_opening(subjects: Subjects) -> Check:
     leaves, opening = subjects.assembly.of("inner", "outer"), subjects.design.carrier.opening_width_mm
     widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
     half = max(-widest.y0_mm, widest.y1_mm)
-    work = prose(_opening_lines, half, widest.key)
-    finding = Measured(key="", subject="", value=2 * half, working=work, member=widest.key)
+    finding = Measured(
+        key="", subject="", value=2 * half, working=prose(_opening_lines, half, widest.key), member=widest.key
+    )
     demand = Demand.own("opening", "Ramp fits the opening", "at most", "mm", opening, figures.mm(opening))
     return compose(demand, finding)
 

@@ -77,15 +77,15 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     least = greatest(judged, lambda verdict: -(verdict.factor or 0.0)) if judged else None
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
-        why = f"{unknown[0].utilisation.family.name} cannot be judged."
-        finding: Finding = Unjudged(key="", subject="", why=why)
+        finding: Finding = Unjudged(
+            key="", subject="", why=f"{unknown[0].utilisation.family.name} cannot be judged."
+        )
     else:
-        work = prose(_least_lines, len(judged), least.utilisation.family.name, least.factor)
         finding = Measured(
             key="",
             subject="",
             value=least.factor,
-            working=work,
+            working=prose(_least_lines, len(judged), least.utilisation.family.name, least.factor),
             member=least.utilisation.member,
             why=f"{least.utilisation.family.name} has the least.",
         )
@@ -109,13 +109,23 @@ def _sag(subjects: Subjects) -> Check:
     if not carried.held:
         finding = Unjudged(key="", subject="", why=FOLDS)
     elif carried.sag is None:
-        why = f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given."
-        finding = Unjudged(key="", subject="", why=why)
+        finding = Unjudged(
+            key="",
+            subject="",
+            why=f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given.",
+        )
     else:
         finding = _sag_of(subjects, carried.sag)
     span = _span_mm(subjects)
-    most = f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}"
-    demand = Demand.own("sag", "Sag under load", "at most", "mm", span / limit, most, DEMANDED)
+    demand = Demand.own(
+        "sag",
+        "Sag under load",
+        "at most",
+        "mm",
+        span / limit,
+        f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
+        DEMANDED,
+    )
     return compose(demand, finding)
 
 
@@ -133,8 +143,13 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     )
     value = float(total[row, at])
     parts = (("the load", load), ("own weight", own), ("play of the joint before its stop bears", play))
-    work = prose(_sag_lines, carried.loads[rolling[row]].words, float(sag.x_mm[at]), parts, value)
-    return Measured(key="", subject="", value=value, working=work, member="inner rail 1")
+    return Measured(
+        key="",
+        subject="",
+        value=value,
+        working=prose(_sag_lines, carried.loads[rolling[row]].words, float(sag.x_mm[at]), parts, value),
+        member="inner rail 1",
+    )
 
 
 def _sag_lines(load: str, at: MM, parts: tuple[tuple[str, MM], ...], value: MM) -> Lines:

@@ -41,12 +41,22 @@ def user_checks(subjects: Subjects) -> Iterator[Check]:
 
 def _user(place: int, user: WheeledUser, clear: Measured, rated: KG) -> Iterator[Check]:
     key, width, carried = f"user-{place}", user.width_mm, user.mass_kg + user.attendant_kg
-    work = prose(_width_lines, user.kind, width, clear.working)
-    finding = Measured(key=key, subject=user.name, user=place, value=width, working=work)
+    finding = Measured(
+        key=key,
+        subject=user.name,
+        user=place,
+        value=width,
+        working=prose(_width_lines, user.kind, width, clear.working),
+    )
     title, room = "User fits between the upstands", figures.mm(clear.value)
     yield compose(Demand.own("user-width", title, "at most", "mm", clear.value, room), finding)
-    work = prose(_load_lines, user.mass_kg, user.attendant_kg)
-    finding = Measured(key=key, subject=user.name, user=place, value=carried, working=work)
+    finding = Measured(
+        key=key,
+        subject=user.name,
+        user=place,
+        value=carried,
+        working=prose(_load_lines, user.mass_kg, user.attendant_kg),
+    )
     title, text = "User within the rated load", f"{figures.kg(rated)}, the rated load"
     yield compose(Demand.own("user-load", title, "at most", "kg", rated, text), finding)
 
@@ -56,8 +66,12 @@ def _width_lines(kind: str, width: MM, clear: Prose) -> Lines:
 
 
 def _load_lines(user: KG, attendant: KG) -> Lines:
-    numbers = f"{figures.kg(user)} + {figures.kg(attendant)}"
-    return figures.plain("load", "user + attendant", numbers, figures.kg(user + attendant))
+    return figures.plain(
+        "load",
+        "user + attendant",
+        f"{figures.kg(user)} + {figures.kg(attendant)}",
+        figures.kg(user + attendant),
+    )
 
 
 def _surveyed(clear: Measured) -> Iterator[Check]:

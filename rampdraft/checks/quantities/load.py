@@ -14,7 +14,6 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
     joint = subjects.joint
     text = f"held by the {joint.by}" if joint.held else "not held"
-    work = prose(figures.given, "joint under load", text)
     return (
         Measured(
             key="joint",
@@ -22,7 +21,7 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
             subject="joint",
             value=float(joint.held),
             text=text,
-            working=work,
+            working=prose(figures.given, "joint under load", text),
             why=joint.words,
         ),
     )
@@ -54,8 +53,15 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
             ),
         )
     pose = path.pose(peak.at)
-    work = prose(_force_lines, peak.handle, peak.peak_n, pose)
-    return (Measured(key="", subject="", value=abs(peak.peak_n), working=work, share=peak.at),)
+    return (
+        Measured(
+            key="",
+            subject="",
+            value=abs(peak.peak_n),
+            working=prose(_force_lines, peak.handle, peak.peak_n, pose),
+            share=peak.at,
+        ),
+    )
 
 
 def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:

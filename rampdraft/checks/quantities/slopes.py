@@ -116,8 +116,12 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
             name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
         else:
             name = "gradient"
-        work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
-        subjects.kept[key] = _of(subjects, pose, abs(part.ratio), work)
+        subjects.kept[key] = _of(
+            subjects,
+            pose,
+            abs(part.ratio),
+            prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm)),
+        )
     return subjects.kept[key]  # pyright: ignore[reportReturnType]
 
 

@@ -125,8 +125,13 @@ def _checked(
         limit_text=words,
         warning=_WARNING if rule_set.warning_only else "",
     )
-    why = tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text)
-    return compose(demand, finding, state=pose.state if pose is not None else "", why=why, table=table)
+    return compose(
+        demand,
+        finding,
+        state=pose.state if pose is not None else "",
+        why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
+        table=table,
+    )
 
 
 def _step(steps: tuple[Step, ...], by: float) -> Step:

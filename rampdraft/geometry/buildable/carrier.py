@@ -14,5 +14,9 @@ def cargo(design: Design) -> Iterator[Problem]:
     """
     body, length = design.carrier_body, design.carrier.deck_length_mm
     if design.supports and body.cargo_kg and not 0 <= body.cargo_back_mm <= length:
-        rule = f"puts the cargo off the deck, which runs back {mm(length)} from its edge"
-        yield wrong(design, "carrier_body.cargo_back_mm", rule, "measure it from the deck edge")
+        yield wrong(
+            design,
+            "carrier_body.cargo_back_mm",
+            f"puts the cargo off the deck, which runs back {mm(length)} from its edge",
+            "measure it from the deck edge",
+        )

@@ -46,13 +46,17 @@ def stows(design: Design) -> Iterator[Problem]:
                 "outer_leaf": "the toe",
                 "toe": "the toe flap, as it is carried,",
             }[what]
-            rule = f"is longer than can stow: {part} would come {mm(below)} below the ground"
             way_out = {
                 "inner_leaf": "shorten the inner leaf or stow it higher",
                 "outer_leaf": "shorten the outer leaf, or lengthen the inner one",
                 "toe": "carry the flap turned back (180), or shorten the outer leaf",
             }[what]
-            yield wrong(design, f"{what}.length_mm", rule, way_out)
+            yield wrong(
+                design,
+                f"{what}.length_mm",
+                f"is longer than can stow: {part} would come {mm(below)} below the ground",
+                way_out,
+            )
             return
     yield from _stows_over_deck(design)
 
@@ -69,11 +73,13 @@ def _stows_over_deck(design: Design) -> Iterator[Problem]:
         return
     lowest = min(height for _, height in _stowed_points(design))
     if lowest < -TOUCH_MM:
-        rule = (
+        yield wrong(
+            design,
+            "outer_leaf.length_mm",
             f"is longer than can stow: faces together, its toe would meet the deck ({mm(-lowest)} below the"
-            " deck hinge)"
+            " deck hinge)",
+            "make the outer leaf no longer than the inner one",
         )
-        yield wrong(design, "outer_leaf.length_mm", rule, "make the outer leaf no longer than the inner one")
 
 
 def stop_bars(design: Design) -> Iterator[Problem]:
@@ -82,15 +88,23 @@ def stop_bars(design: Design) -> Iterator[Problem]:
     if stop.kind == "none":
         return
     if stop.count > pairs:
-        rule = f"is more than the {pairs} pairs of rails that stop bars can sit on"
-        yield wrong(design, "stop.count", rule, f"make it at most {pairs}")
+        yield wrong(
+            design,
+            "stop.count",
+            f"is more than the {pairs} pairs of rails that stop bars can sit on",
+            f"make it at most {pairs}",
+        )
     inner, outer = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     own, other = (inner, outer) if stop.fixed_to == "inner" else (outer, inner)
     if stop.kind == "butt":
         own = min(inner, outer)
         if stop.arm_mm <= 0 and design.fold.closing == "backs":
-            rule = "cannot bear: a butting stop below the hinge centre opens under load instead of closing"
-            yield wrong(design, "stop.arm_mm", rule, "put the butting faces above the hinge centre")
+            yield wrong(
+                design,
+                "stop.arm_mm",
+                "cannot bear: a butting stop below the hinge centre opens under load instead of closing",
+                "put the butting faces above the hinge centre",
+            )
         if stop.gap_mm >= 2 * stop.fixed_length_mm:
             yield wrong(design, "stop.gap_mm", "leaves nothing of the stop bars", "make the gap smaller")
     elif stop.lap_mm > other:
@@ -98,8 +112,12 @@ def stop_bars(design: Design) -> Iterator[Problem]:
             design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap"
         )
     if stop.fixed_length_mm > own:
-        rule = f"is longer than the leaf that carries the bar ({mm(own)})"
-        yield wrong(design, "stop.fixed_length_mm", rule, "shorten it")
+        yield wrong(
+            design,
+            "stop.fixed_length_mm",
+            f"is longer than the leaf that carries the bar ({mm(own)})",
+            "shorten it",
+        )
 
 
 def stop_bears(design: Design) -> Iterator[Problem]:
@@ -113,15 +131,15 @@ def stop_bears(design: Design) -> Iterator[Problem]:
             )
             if gap > reach:
                 what = "lies on no rail" if stop.kind == "lap" else "is beside no rail"
-                rule = (
-                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
-                    " away"
-                )
                 least = mm(stop.section.width_mm + 2 * (gap - reach))
                 way_out = (
                     f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
                 )
                 yield wrong(
-                    design, "stop.section", rule, way_out if math.isfinite(gap) else "give the leaf rails"
+                    design,
+                    "stop.section",
+                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
+                    " away",
+                    way_out if math.isfinite(gap) else "give the leaf rails",
                 )
                 return

@@ -20,8 +20,12 @@ def obstacles(design: Design) -> Iterator[Problem]:
     for number, obstacle in enumerate(design.obstacles, start=1):
         key = f"obstacles[{number}]"
         if obstacle.right_mm <= obstacle.left_mm:
-            way_out = f"give more than {mm(obstacle.left_mm)}"
-            yield wrong(design, f"{key}.right_mm", "must lie further right than its left side", way_out)
+            yield wrong(
+                design,
+                f"{key}.right_mm",
+                "must lie further right than its left side",
+                f"give more than {mm(obstacle.left_mm)}",
+            )
         points = obstacle.outline_mm
         if len(points) < 2:
             yield wrong(
@@ -31,8 +35,12 @@ def obstacles(design: Design) -> Iterator[Problem]:
                 "give its corners in order round it",
             )
         elif len(points) > 2 and _crosses_itself(points):
-            rule = "crosses itself or has no room inside"
-            yield wrong(design, f"{key}.outline_mm", rule, "give its corners in order round it")
+            yield wrong(
+                design,
+                f"{key}.outline_mm",
+                "crosses itself or has no room inside",
+                "give its corners in order round it",
+            )
 
 
 def _crosses_itself(points: tuple[tuple[MM, MM], ...]) -> bool:
@@ -68,8 +76,11 @@ def handles(design: Design) -> Iterator[Problem]:
     longest = {"inner": design.inner_leaf.length_mm, "outer": design.outer_leaf.length_mm + toe}
     for number, handle in enumerate(design.handles, start=1):
         if handle.at_mm > longest[handle.leaf]:
-            rule = f"lies beyond the {handle.leaf} leaf, which ends at {mm(longest[handle.leaf])}"
-            yield wrong(design, f"handles[{number}].at_mm", rule)
+            yield wrong(
+                design,
+                f"handles[{number}].at_mm",
+                f"lies beyond the {handle.leaf} leaf, which ends at {mm(longest[handle.leaf])}",
+            )
 
 
 def assist(design: Design) -> Iterator[Problem]:
@@ -80,6 +91,9 @@ def assist(design: Design) -> Iterator[Problem]:
     carrier = math.hypot(assist.carrier_out_mm - hinge.out_mm, hinge.below_mm - assist.carrier_below_mm)
     leaf = math.hypot(assist.leaf_at_mm, assist.leaf_above_mm - hinge.height_mm)
     if abs(carrier - leaf) < LEAST_GAS_SPRING_MM:
-        rule = f"is {mm(leaf)} from the deck hinge, and the eye on the carrier {mm(carrier)}: they could meet"
-        way_out = f"let the two distances differ by {exact(LEAST_GAS_SPRING_MM, 'mm')} or more"
-        yield wrong(design, "assist.leaf_at_mm", rule, way_out)
+        yield wrong(
+            design,
+            "assist.leaf_at_mm",
+            f"is {mm(leaf)} from the deck hinge, and the eye on the carrier {mm(carrier)}: they could meet",
+            f"let the two distances differ by {exact(LEAST_GAS_SPRING_MM, 'mm')} or more",
+        )

@@ -33,8 +33,12 @@ Rule = Callable[[Design], Iterable[Problem]]
 def _carrier(design: Design) -> Iterator[Problem]:
     carrier = design.carrier
     if carrier.end_depth_mm < carrier.deck_thickness_mm:
-        rule = f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it"
-        yield wrong(design, "carrier.end_depth_mm", rule, "measure it from the deck surface down")
+        yield wrong(
+            design,
+            "carrier.end_depth_mm",
+            f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it",
+            "measure it from the deck surface down",
+        )
     if carrier.deck_drop_mm >= carrier.deck_height_mm:
         yield wrong(
             design, "carrier.deck_drop_mm", "sinks the loaded deck edge into the ground", "measure it again"
@@ -44,22 +48,34 @@ def _carrier(design: Design) -> Iterator[Problem]:
 def _deck_hinge_height(design: Design) -> Iterator[Problem]:
     loaded = edge_height_mm(design, design.carrier.deck_drop_mm)
     if 0 < loaded <= design.deck_hinge.below_mm:
-        rule = f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it"
-        yield wrong(design, "deck_hinge.below_mm", rule, "raise the hinge centre")
+        yield wrong(
+            design,
+            "deck_hinge.below_mm",
+            f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it",
+            "raise the hinge centre",
+        )
 
 
 def _prop(design: Design) -> Iterator[Problem]:
     prop = design.prop
     if prop.fitted and prop.shortest_mm > prop.longest_mm:
-        rule = f"is more than the longest setting of {mm(prop.longest_mm)}"
-        yield wrong(design, "prop.shortest_mm", rule, "swap the two")
+        yield wrong(
+            design,
+            "prop.shortest_mm",
+            f"is more than the longest setting of {mm(prop.longest_mm)}",
+            "swap the two",
+        )
 
 
 def _bridge(design: Design) -> Iterator[Problem]:
     bridge = design.bridge
     if bridge.fitted and bridge.over_deck_mm >= bridge.length_mm:
-        rule = f"is not less than the plate's length of {mm(bridge.length_mm)}: nothing reaches the ramp"
-        yield wrong(design, "bridge.over_deck_mm", rule, "lengthen the plate or lay less of it on the deck")
+        yield wrong(
+            design,
+            "bridge.over_deck_mm",
+            f"is not less than the plate's length of {mm(bridge.length_mm)}: nothing reaches the ramp",
+            "lengthen the plate or lay less of it on the deck",
+        )
 
 
 def _taper(design: Design) -> Iterator[Problem]:
