@@ -7,9 +7,7 @@ from typing import Final, Literal, Self
 
 from rampdraft import figures
 from rampdraft.checks.quantities.table import Unit
-from rampdraft.checks.subjects import Finding, Measured
-from rampdraft.geometry.members.member import Kin, OnLeaf
-from rampdraft.mechanics.results import DeckState
+from rampdraft.checks.subjects import Finding, Keys, Measured, State
 from rampdraft.prose import Lines, Prose, prose
 
 
@@ -38,8 +36,8 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class About:
-    """What a check is about, in keys: what logic reads, so that it need not read words, names or ids."""
+class About(Keys):
+    """What a check is about."""
 
     kind: str
     """The quantity that a rule limits, as rule files write it; `own/` and a name for the program's own:
@@ -47,17 +45,6 @@ class About:
     """
     limit: str = ""
     """Id of the limit in its rule set; empty for the program's own."""
-    part: str = ""
-    """What of the ramp: `deck-edge`, `joint`, `toe`, `prop`; of the stowed sizes `height`, `out`, `in`; of
-    strength the family of members (`inner-rails`), under the load of a rule that of the worst one.
-    """
-    leaf: OnLeaf = ""
-    state: DeckState | Literal[""] = ""
-    """Of the deck, where it is judged at one site."""
-    user: int = 0
-    """Place of a wheeled user in the design's list, counted from 1; 0 for none."""
-    pair: tuple[Kin, Kin] | None = None
-    """The two that come nearest while folding."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,30 +176,20 @@ def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
 
 
 def compose(
-    demand: Demand,
-    finding: Finding,
-    *,
-    state: DeckState | Literal[""] = "",
-    why: tuple[str, ...] = (),
-    table: tuple[str, ...] = (),
+    demand: Demand, finding: Finding, *, state: State = "", why: Lines = (), table: Lines = ()
 ) -> Check:
     """Return the check of one finding against one limit; a finding or limit that is missing cannot be judged.
 
     `state` is that of the deck, where the finding does not say it; `why` and `table` join what the finding
     says of itself.
     """
-    sense, unit, limit = demand.sense, demand.unit, demand.limit
     measured = finding if isinstance(finding, Measured) else None
-    value = measured.value if measured else None
-    text = measured.text or value_words(measured.value, unit) if measured else ""
-    if value is None or limit is None:
-        ratio, status = None, Status.UNJUDGED
-    else:
-        ratio, status = verdict(value, limit, sense)
-        quotient = "value / limit" if sense == "at most" else "limit / value"
-        used = f", {quotient} = {100 * ratio:.1f} %" if sense != "is" and 0 < ratio < MOST_RATIO else ""
-        table = (*table, f"limit: {sense} {demand.limit_text}{used}: {status}")
-        if unit in ("yes/no", "none"):
+    value, limit = measured.value if measured else None, demand.limit
+    ratio, status = None, Status.UNJUDGED
+    if value is not None and limit is not None:
+        ratio, status = verdict(value, limit, demand.sense)
+        table = (*table, _told(demand, ratio, status))
+        if demand.unit in ("yes/no", "none"):
             value = limit = None
     if demand.warning and status is Status.EXCEEDS:
         why = (*why, demand.warning)
@@ -231,10 +208,10 @@ def compose(
         subject=finding.subject,
         value=value,
         limit=limit,
-        unit=_SHOWN_UNITS[unit],
-        value_text=text,
+        unit=_SHOWN_UNITS[demand.unit],
+        value_text=measured.text or value_words(measured.value, demand.unit) if measured else "",
         limit_text=demand.limit_text,
-        sense=sense,
+        sense=demand.sense,
         ratio=ratio,
         status=status,
         why=" ".join((finding.why, *why)).strip(),
@@ -245,6 +222,12 @@ def compose(
         share=finding.share,
         warning_only=bool(demand.warning),
     )
+
+
+def _told(demand: Demand, ratio: float, status: Status) -> str:
+    quotient = "value / limit" if demand.sense == "at most" else "limit / value"
+    used = f", {quotient} = {100 * ratio:.1f} %" if demand.sense != "is" and 0 < ratio < MOST_RATIO else ""
+    return f"limit: {demand.sense} {demand.limit_text}{used}: {status}"
 
 
 def _worked(found: Prose | None, below: Lines) -> Lines:

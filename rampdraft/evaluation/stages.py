@@ -18,9 +18,9 @@ from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.buildable.problems import require_buildable
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
 from rampdraft.mechanics.carrier.standing import edge_drop_mm, loaded_drop_mm, standing_from
 from rampdraft.mechanics.folding.clearance import fold_clearance

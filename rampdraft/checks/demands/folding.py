@@ -7,7 +7,7 @@ from typing import Final
 from rampdraft import figures
 from rampdraft.checks.result import Check, Demand, Status, compose, verdict
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.results import PairClearance
 from rampdraft.prose import Lines, prose
 from rampdraft.units import DEG, MM

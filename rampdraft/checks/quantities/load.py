@@ -5,7 +5,7 @@ import math
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.figures import fixed
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.prose import Lines, prose
 from rampdraft.units import KG, N
 

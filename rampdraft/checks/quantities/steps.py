@@ -56,13 +56,14 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
     """
     bridge = subjects.design.bridge
     if bridge.fitted:
+        work = prose(_of_plate, bridge.thickness_mm)
         return (
             Measured(
                 key="deck-edge",
                 part="deck-edge",
                 subject="deck edge",
                 value=bridge.thickness_mm,
-                working=prose(_of_plate, bridge.thickness_mm),
+                working=work,
                 member="bridge plate",
             ),
         )
@@ -70,13 +71,14 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
     if worst is None:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
+    work = prose(_to_deck, _first_slat(subjects, pose)[1], subjects.words(pose))
     return (
         Measured(
             key="deck-edge",
             part="deck-edge",
             subject="deck edge",
             value=value,
-            working=prose(_to_deck, _first_slat(subjects, pose)[1], subjects.words(pose)),
+            working=work,
             site_number=pose.site_number,
         ),
     )
@@ -88,14 +90,10 @@ def toe_step(subjects: Subjects) -> tuple[Finding, ...]:
     if worst is None:
         return (Unjudged(key="toe", part="toe", subject="toe", why=_NOWHERE),)
     value, pose = worst
+    work = prose(_at_toe, value, subjects.words(pose))
     return (
         Measured(
-            key="toe",
-            part="toe",
-            subject="toe",
-            value=value,
-            working=prose(_at_toe, value, subjects.words(pose)),
-            site_number=pose.site_number,
+            key="toe", part="toe", subject="toe", value=value, working=work, site_number=pose.site_number
         ),
     )
 
@@ -116,13 +114,14 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
     reach = _first_slat(subjects, pose)[0]
+    work = prose(_gap_to_deck, reach, cover, subjects.words(pose))
     return (
         Measured(
             key="deck-edge",
             part="deck-edge",
             subject="deck edge",
             value=value,
-            working=prose(_gap_to_deck, reach, cover, subjects.words(pose)),
+            working=work,
             site_number=pose.site_number,
         ),
     )
@@ -152,12 +151,8 @@ def _of_plate(thickness_mm: MM) -> Lines:
 
 
 def _to_deck(up_mm: MM, where: str) -> Lines:
-    return figures.plain(
-        "step",
-        "|top of the first slat - deck surface|",
-        f"{figures.mm(up_mm)} - 0 mm, at {where}",
-        figures.mm(abs(up_mm)),
-    )
+    numbers = f"{figures.mm(up_mm)} - 0 mm, at {where}"
+    return figures.plain("step", "|top of the first slat - deck surface|", numbers, figures.mm(abs(up_mm)))
 
 
 def _at_toe(step_mm: MM, where: str) -> Lines:
