@@ -6,8 +6,7 @@ from enum import StrEnum
 from typing import Final, Literal, Self
 
 from rampdraft import figures
-from rampdraft.checks.quantities.table import Unit
-from rampdraft.checks.subjects import Finding, Keys, Measured, State
+from rampdraft.checks.subjects import Finding, Keys, Measured, State, Unit
 from rampdraft.prose import Lines, Prose, prose
 
 

@@ -21,6 +21,11 @@ from rampdraft.prose import Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM
 
+Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
+"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
+known of yet.
+"""
+
 State = DeckState | Literal[""]
 """Of the deck; empty where nothing is judged at one site."""
 

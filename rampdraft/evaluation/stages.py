@@ -49,10 +49,9 @@ from rampdraft.mechanics.standing.standing import (
     straightened,
 )
 from rampdraft.model.design import Design, Site
-from rampdraft.model.fields.alike import changed
+from rampdraft.model.fields.paths import changed
 from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import part_list
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part, part_list
 from rampdraft.strength.members import Members, Verdict, members_of, verdicts
 from rampdraft.units import MM
 

@@ -9,8 +9,8 @@ from typing import Final
 
 from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.explore.ways_out.results import Value
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7

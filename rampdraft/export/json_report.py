@@ -23,7 +23,7 @@ from rampdraft.mechanics.results import (
     StageForce,
     StageSpan,
 )
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part
 
 FORMAT: Final = "rampdraft check"
 VERSION: Final = 1

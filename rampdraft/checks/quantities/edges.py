@@ -1,7 +1,7 @@
 """Quantities of the edge upstands: height, gaps, how far they reach."""
 
 from rampdraft import figures
-from rampdraft.checks.rules.numbers import flap_length_mm
+from rampdraft.checks.rules.rule import flap_length_mm
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.model.design import Leaf

@@ -4,6 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Final
 
 from rampdraft import figures
+from rampdraft.checks.quantities.load import under_load
 from rampdraft.checks.quantities.table import (
     QUANTITIES,
     LoadQuantity,
@@ -12,10 +13,8 @@ from rampdraft.checks.quantities.table import (
 )
 from rampdraft.checks.result import TOLERANCE, Check, Demand, Source, Status, compose, verdict
 from rampdraft.checks.rules.loads import load_key
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Limit, RuleSet, Step
+from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
-from rampdraft.checks.under_load import under_load
 from rampdraft.mechanics.results import SitePose
 
 _WARNING: Final = "A warning only: the rule is not written for ramps like this one."

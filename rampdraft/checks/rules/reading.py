@@ -10,8 +10,7 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
+from rampdraft.checks.rules.rule import NUMBERS, Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
 from rampdraft.checks.rules.toml_table import TableReader, WrongError
 from rampdraft.checks.rules.units import FACTORS, limit_words, to_base, units_for
 from rampdraft.errors import FileError

@@ -16,8 +16,9 @@ from rampdraft.geometry.lanes import (
     knuckle_centres_mm,
     rail_intervals_mm,
 )
-from rampdraft.model.design import Design, Hinge
+from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.fields.paths import value_at
+from rampdraft.units import MM
 
 
 def pin(name: str, design: Design) -> Iterator[Problem]:
@@ -58,31 +59,24 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
             f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out,
         )
     for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
-        half = (hinge.knuckle_length_mm + leaf.rail_section.width_mm) / 2
-        centres = enumerate(knuckle_centres_mm(leaf))
-        lanes = tuple(enumerate(leaf.rail_lanes_mm))
-        reach = min(
-            (abs(lane - y) for own, y in centres for other, lane in lanes if other != own), default=math.inf
-        )
-        if reach < half - TOUCH_MM:
-            yield wrong(
-                design,
-                key,
-                f"is wider than its lane: a knuckle of the {words} leaf runs into the next rail, {mm(reach)}"
-                " from its middle",
-                "shorten the knuckles or move the rail lanes apart",
-            )
-        apart = min(
-            (right - left for left, right in pairwise(sorted(knuckle_centres_mm(leaf)))), default=math.inf
-        )
-        if reach >= half - TOUCH_MM and apart < hinge.knuckle_length_mm - TOUCH_MM:
-            yield wrong(
-                design,
-                key,
-                f"is wider than its lane: two knuckles of the {words} leaf are only {mm(apart)} apart, middle"
-                " to middle",
-                "shorten the knuckles or move the rail lanes apart",
-            )
+        if crowded := _crowded(leaf, hinge.knuckle_length_mm, words):
+            rule = f"is wider than its lane: {crowded}"
+            yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
+
+
+def _crowded(leaf: Leaf, length: MM, words: str) -> str:
+    """Return what a leaf's joint knuckles, so long, run into; empty where they have room."""
+    centres, lanes = knuckle_centres_mm(leaf), leaf.rail_lanes_mm
+    reach = min(
+        (abs(lane - y) for own, y in enumerate(centres) for other, lane in enumerate(lanes) if other != own),
+        default=math.inf,
+    )
+    if reach < (length + leaf.rail_section.width_mm) / 2 - TOUCH_MM:
+        return f"a knuckle of the {words} leaf runs into the next rail, {mm(reach)} from its middle"
+    apart = min((right - left for left, right in pairwise(sorted(centres))), default=math.inf)
+    if apart < length - TOUCH_MM:
+        return f"two knuckles of the {words} leaf are only {mm(apart)} apart, middle to middle"
+    return ""
 
 
 def pins_clear(design: Design) -> Iterator[Problem]:

@@ -12,9 +12,7 @@ from typing import Final
 
 from rampdraft.errors import Problem
 from rampdraft.figures import mm
-from rampdraft.geometry.buildable.carrier import cargo
-from rampdraft.geometry.buildable.fold import stop_bars, stop_bears, stows
-from rampdraft.geometry.buildable.handling import assist, handles, obstacles
+from rampdraft.geometry.buildable.fold import assist, handles, obstacles, stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.hinges import clear_of_copes, deck_lanes, joint_lanes, pin, pins_clear
 from rampdraft.geometry.buildable.leaves import cross_depth, cross_members, opening, rails, slats, upstands
 from rampdraft.geometry.buildable.words import wrong
@@ -23,8 +21,7 @@ from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean
-from rampdraft.model.fields.paths import value_at
-from rampdraft.model.fields.walk import fields_of
+from rampdraft.model.fields.paths import fields_of, value_at
 from rampdraft.units import MM
 
 Rule = Callable[[Design], Iterable[Problem]]
@@ -53,6 +50,18 @@ def _deck_hinge_height(design: Design) -> Iterator[Problem]:
             "deck_hinge.below_mm",
             f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it",
             "raise the hinge centre",
+        )
+
+
+def _cargo(design: Design) -> Iterator[Problem]:
+    """Only where supports are described does it matter where the cargo lies."""
+    body, length = design.carrier_body, design.carrier.deck_length_mm
+    if design.supports and body.cargo_kg and not 0 <= body.cargo_back_mm <= length:
+        yield wrong(
+            design,
+            "carrier_body.cargo_back_mm",
+            f"puts the cargo off the deck, which runs back {mm(length)} from its edge",
+            "measure it from the deck edge",
         )
 
 
@@ -194,7 +203,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("obstacles",), obstacles),
     (("handles", "inner_leaf", "outer_leaf", "toe"), handles),
     (("assist", "deck_hinge"), assist),
-    (("carrier", "carrier_body", "supports"), cargo),
+    (("carrier", "carrier_body", "supports"), _cargo),
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("materials", "made_of", "stock"), _materials),
