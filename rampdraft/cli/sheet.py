@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import member_rows
+from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut

@@ -22,9 +22,8 @@ from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Rolling, is_of_use
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.basis import LIMIT_STATES
-from rampdraft.strength.rail_lines import RailLine, rail_lines
-from rampdraft.strength.utilisation import FOLDS
+from rampdraft.strength.members import RailLine, rail_lines
+from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES
 from rampdraft.units import MM
 
 SIZE_MM: Final = (170.0, 150.0)

@@ -50,8 +50,7 @@ from rampdraft.mechanics.standing.standing import (
 )
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import CuttingPlan, Part, part_list
+from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
 from rampdraft.strength.members import Members, Verdict, members_of, verdicts
 from rampdraft.units import MM
 

@@ -7,10 +7,19 @@ its hinge centre, w out of its running surface with 0 at the top of the rails.
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.ends import BridgePlate, Prop, Toe, ToeKind
 from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.model.handling import NO_ASSIST, Assist, AssistKind, Handle, Obstacle
-from rampdraft.model.hinges import DeckHinge, Hinge, Joint, StopBars, StopKind
+from rampdraft.model.hinges import (
+    BridgePlate,
+    DeckHinge,
+    Hinge,
+    Joint,
+    Prop,
+    StopBars,
+    StopKind,
+    Toe,
+    ToeKind,
+)
 from rampdraft.model.leaves import CrossFitting, Leaf
 from rampdraft.model.materials import (
     USUAL_JOINING,

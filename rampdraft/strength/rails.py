@@ -10,14 +10,13 @@ from numpy.typing import NDArray
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mpa, newton, newton_metre, percent
-from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.geometry.sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.basis import LIMIT_STATES, Basis
 from rampdraft.strength.formula import BENT, Worked, mm3
 from rampdraft.strength.resistance import (
     SHEAR,
@@ -27,7 +26,7 @@ from rampdraft.strength.resistance import (
     timber_shear_strength_mpa,
     wall_class,
 )
-from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown
+from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 
 TITLE: Final = "Rails in bending and shear"

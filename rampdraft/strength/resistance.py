@@ -12,8 +12,8 @@ from rampdraft.figures import mm, mpa, newton
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Material, MaterialKind, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.strength.basis import Basis
 from rampdraft.strength.formula import WIDTH, Formula, Symbol
+from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MPA, Array, N
 
 IMPERFECTION: Final = (0.49, 0.2)

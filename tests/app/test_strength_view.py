@@ -6,7 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from rampdraft.app.shell.desk import Desk
-from rampdraft.checks.member_table import member_rows
+from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.result import Status
 from rampdraft.drawing.ink import Label
 from rampdraft.model.fields.paths import with_value

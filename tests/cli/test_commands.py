@@ -14,7 +14,7 @@ from ramps import standing_in
 
 from rampdraft import __version__
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import member_rows
+from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.result import Check, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet

@@ -14,8 +14,7 @@ from rampdraft.geometry.members.member import Piece
 from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import Part, part_list
+from rampdraft.shop.parts import Part, cutting_plan, part_list
 
 FLAT = parse_section("flat 30x6")
 STEEL = "steel S235"

@@ -13,7 +13,6 @@ from scipy.integrate import cumulative_trapezoid
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import materials
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.strength.joining import (
     bolt_area_mm2,
     bolt_combined,
@@ -27,6 +26,7 @@ from rampdraft.strength.joining import (
     weld_strength_mpa,
     weld_ultimate_mpa,
 )
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD
 
 KNOWN = {material.name: material for material in materials()}
 STEEL, ALUMINIUM = KNOWN["steel S235"], KNOWN["aluminium 6063-T6"]

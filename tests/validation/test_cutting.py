@@ -14,8 +14,7 @@ from rampdraft.geometry.members.member import Piece
 from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import Part
+from rampdraft.shop.parts import Part, cutting_plan
 
 WIDTHS = {
     1380: 22,

@@ -22,10 +22,9 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
-from rampdraft.strength.basis import ULTIMATE
 from rampdraft.strength.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
 from rampdraft.strength.members import members_of
-from rampdraft.strength.utilisation import Utilisation
+from rampdraft.strength.utilisation import ULTIMATE, Utilisation
 from rampdraft.units import G_M_S2
 
 LOAD_N = 3000.0

@@ -7,7 +7,6 @@ import pytest
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import materials
 from rampdraft.model.section import parse_section
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.strength.resistance import (
     K_CR,
     bending_strength_mpa,
@@ -15,6 +14,7 @@ from rampdraft.strength.resistance import (
     k_mod,
     timber_shear_strength_mpa,
 )
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD
 
 KNOWN = {material.name: material for material in materials()}
 

@@ -13,7 +13,7 @@ from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, put_row, table
 
 if TYPE_CHECKING:
-    from rampdraft.checks.member_table import MemberRow
+    from rampdraft.checks.demands.strength import MemberRow
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluation.evaluate import Evaluation
 
@@ -93,7 +93,7 @@ class StrengthPanel(DrawingView):
         put_items(self.load, items)
 
     def _list_members(self, evaluation: "Evaluation") -> None:
-        from rampdraft.checks.member_table import member_rows
+        from rampdraft.checks.demands.strength import member_rows
 
         self._rows = member_rows(evaluation.verdicts, evaluation.checks)
         with QSignalBlocker(self.table):

@@ -1,18 +1,18 @@
 """What the members use of their strength, the sag, and the pressure on the ground."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.result import Check, Demand, Source, compose
+from rampdraft.checks.result import Check, Demand, Source, Status, compose
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import Verdict
-from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
+from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation
 from rampdraft.units import MM, MM2, N
 
 DEMANDED: Final = Source(
@@ -243,3 +243,49 @@ def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
     length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
     what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
     return width * length / 2, f"half of {what}, {figures.mm(width)} x {figures.mm(length)}"
+
+
+_ID: Final = "own/strength/"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberRow:
+    """One family of members."""
+
+    key: str
+    """As in the check's id: `own/strength/inner-rails`."""
+    name: str
+    """`Pins (joint)`."""
+    share: float | None
+    """Of the strength, by limit states; None where it cannot be judged."""
+    factor: float | None
+    """Overall factor on ultimate strength; None where it cannot be judged."""
+    status: Status
+    """By limit states."""
+    load: str
+    """Words of the load that governs; empty where none does."""
+    member: str
+    """Key of the member it speaks of; empty for none."""
+    why: str
+    """Why it cannot be judged."""
+
+
+def member_rows(verdicts: Iterable[Verdict], checks: Iterable[Check]) -> tuple[MemberRow, ...]:
+    """Return the families of members that are among the checks, in their order: worst first."""
+    found = {_ID + one.utilisation.family.key: one for one in verdicts}
+    return tuple(_row(found[check.id], check) for check in checks if check.id in found)
+
+
+def _row(verdict: Verdict, check: Check) -> MemberRow:
+    found = verdict.utilisation
+    known = isinstance(found, Utilisation)
+    return MemberRow(
+        key=found.family.key,
+        name=found.family.name,
+        share=found.ratio if known else None,
+        factor=verdict.factor,
+        status=check.status,
+        load=found.load if known else "",
+        member=found.member,
+        why="" if known else found.outcome.why,
+    )

@@ -9,8 +9,7 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
-from rampdraft.strength.basis import Basis
-from rampdraft.strength.utilisation import UnknownUtilisation, Utilisation
+from rampdraft.strength.utilisation import Basis, UnknownUtilisation, Utilisation
 from rampdraft.units import KG, N
 
 

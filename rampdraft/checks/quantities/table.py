@@ -4,10 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.checks.quantities import edges, load, slopes, steps, surface
+from rampdraft.checks.quantities import load, slopes, steps, surface
 from rampdraft.checks.subjects import Finding, Subjects, Unit
 from rampdraft.mechanics.results import SitePose
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Basis
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,10 +62,10 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "deck_step": RampQuantity(unit="mm", measure=steps.deck_step),
     "joint_step": RampQuantity(unit="mm", measure=steps.joint_step),
     "toe_step": RampQuantity(unit="mm", measure=steps.toe_step),
-    "edge_height": RampQuantity(unit="mm", measure=edges.edge_height),
-    "edge_gap": RampQuantity(unit="mm", measure=edges.edge_gap),
-    "edge_end": RampQuantity(unit="mm", measure=edges.edge_end),
-    "side_stop": RampQuantity(unit="yes/no", measure=edges.side_stop),
+    "edge_height": RampQuantity(unit="mm", measure=surface.edge_height),
+    "edge_gap": RampQuantity(unit="mm", measure=surface.edge_gap),
+    "edge_end": RampQuantity(unit="mm", measure=surface.edge_end),
+    "side_stop": RampQuantity(unit="yes/no", measure=surface.side_stop),
     "tracks": RampQuantity(unit="count", measure=surface.tracks),
     "joint_held": RampQuantity(unit="yes/no", measure=load.joint_held),
     "rated_load": RampQuantity(unit="kg", measure=load.rated_load),

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import MemberRow, member_rows
+from rampdraft.checks.demands.strength import MemberRow, member_rows
 from rampdraft.checks.result import Status
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
@@ -24,7 +24,7 @@ from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Colu
 from rampdraft.export.pdf.tables import STATUS_SHAPES
 from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
-from rampdraft.strength.basis import LIMIT_STATES
+from rampdraft.strength.utilisation import LIMIT_STATES
 from rampdraft.units import MM
 
 _TITLE_MM: Final = 6.0

@@ -8,8 +8,9 @@ from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
+from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import nearest
-from rampdraft.model.fields.paths import FieldInfo
+from rampdraft.model.fields.paths import FieldInfo, value_at
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.section import Section, parse_section
 
@@ -201,3 +202,8 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
         fault = _number_fault(record, part, whole=False)
         if fault is not None:
             yield Problem(key=f"{path}[{number}]", value=shown(part), rule=fault[0], way_out=fault[1])
+
+
+def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
+    """Return the problem of the value at `key`."""
+    return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
