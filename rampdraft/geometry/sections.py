@@ -8,7 +8,7 @@ any handbook.
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from rampdraft.model.section import Section
@@ -127,6 +127,7 @@ class NetSection:
     depth_mm: MM
 
 
+@lru_cache(maxsize=4096)  # of a design's rails, asked at every place along them
 def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False) -> NetSection:
     """Return what is left of a section of which only the top `depth_left_mm` remain.
 

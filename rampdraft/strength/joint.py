@@ -14,7 +14,7 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked, root
+from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
     BOLT_PULLED,
     Seam,
@@ -36,7 +36,7 @@ PRESSED: Final = Formula(MOMENT.term / Symbol("e", mm), newton)
 """What a stop presses on the pins: the design moment over its lever arm."""
 BY_LAP: Final = Formula(_SHEAR + _PRESSED, newton)
 """Beside a lapping bar, which presses square to the leaf as the shear does."""
-BY_FACE: Final = Formula(root(_SHEAR**2 + _PRESSED**2), newton)
+BY_FACE: Final = Formula((_SHEAR**2 + _PRESSED**2) ** 0.5, newton)
 """Beside butting faces, which press along the leaf."""
 
 
@@ -76,13 +76,15 @@ class DeckForces(ArrayRecord):
 
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
-        return combination.once("pin, deck", self._pin)
-
-    def _pin(self, combination: Combination) -> PinForce:
         load, pair = combination.governing(self.load_n[list(combination.loads)])
         force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, pair]))
-        head = f"{combination.words[load]}; knuckle {pair + 1}"
-        return PinForce(force_n=force.value, load=load, pair=pair, head=head, worked=(force,))
+        return PinForce(
+            force_n=force.value,
+            load=load,
+            pair=pair,
+            head=f"{combination.words[load]}; knuckle {pair + 1}",
+            worked=(force,),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -102,9 +104,6 @@ class JointForces(ArrayRecord):
 
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
-        return combination.once("pin, joint", self._pin)
-
-    def _pin(self, combination: Combination) -> PinForce:
         chosen = list(combination.loads)
         shears = combination.design_value(self.self_weight_n, self.load_n[chosen])
         pressed = combination.design_value(self.self_weight_nmm, self.load_nmm[chosen]) / self.arm_mm
@@ -115,14 +114,22 @@ class JointForces(ArrayRecord):
             gamma_g, self.self_weight_nmm, gamma_q, float(self.load_nmm[load, pair]), self.arm_mm
         )
         both = self.by.of(shear.value, press.value)
-        head = f"{combination.words[load]}; pair {pair + 1}"
-        return PinForce(force_n=both.value, load=load, pair=pair, head=head, worked=(shear, press, both))
+        return PinForce(
+            force_n=both.value,
+            load=load,
+            pair=pair,
+            head=f"{combination.words[load]}; pair {pair + 1}",
+            worked=(shear, press, both),
+        )
 
 
 def deck_forces(design: Design, carried: Carried) -> DeckForces:
     """Return what comes to the knuckles at the deck."""
-    gaps = (design.deck_hinge.side_gap_mm,) * carried.hinge_n.shape[1]
-    return DeckForces(self_weight_n=carried.self_weight_hinge_n, load_n=carried.hinge_n, gaps_mm=gaps)
+    return DeckForces(
+        self_weight_n=carried.self_weight_hinge_n,
+        load_n=carried.hinge_n,
+        gaps_mm=(design.deck_hinge.side_gap_mm,) * carried.hinge_n.shape[1],
+    )
 
 
 def joint_forces(design: Design, carried: Carried) -> JointForces:
@@ -141,7 +148,7 @@ def joint_forces(design: Design, carried: Carried) -> JointForces:
 
 _LENGTH: Final = Symbol("l", mm)
 BOTH: Final = Formula(
-    root(Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2),
+    (Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2) ** 0.5,
     percent,
     "EN 1993-1-8, table 3.10",
 )
@@ -173,7 +180,7 @@ class Pins:
         ):  # fmt: skip
             if not strength:
                 raise StrengthUnknownError(material.name, what)
-        force = self.forces.pin(combination)
+        force = combination.once(self.forces.pin)
         diameter, length, gap = (
             hinge.pin_diameter_mm,
             hinge.knuckle_length_mm,
@@ -234,7 +241,7 @@ class KnuckleWelds:
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        line, force = seam(self.throat_mm, combination.basis, *self.ends), self.forces.pin(combination)
+        line, force = seam(self.throat_mm, combination.basis, *self.ends), combination.once(self.forces.pin)
         arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
         along = WELD.of(force.force_n, self.weld.length_mm)
         twisted = force.force_n * arm / self.weld.twist_mm2
@@ -271,7 +278,7 @@ class Bolts:
 
     def under(self, combination: Combination) -> Outcome:
         """Return the outcome of a bolt in shear with tension."""
-        joining, force = self.joining, self.forces.pin(combination)
+        joining, force = self.joining, combination.once(self.forces.pin)
         size, grade = joining.bolt_size, joining.bolt_class
         shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
         pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)

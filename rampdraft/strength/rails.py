@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Final, Literal
 
 import numpy as np
@@ -252,15 +251,13 @@ def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterato
             rest = (leaf.length_mm - at_mm) / toe.length_mm
             left = toe.thickness_mm + (depth - toe.thickness_mm) * rest
             state = " and closed" if toe.closed else ", open underneath" if section.wall_mm else ""
-            cut = _cut(section, round(left, 3), closed=toe.closed), f", tapered to {mm(left)}{state}"
+            cut = (
+                cut_from_below(section, round(left, 3), closed=toe.closed),
+                f", tapered to {mm(left)}{state}",
+            )
         if any(abs(at - at_mm) <= half for at in crosses):
-            cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+            cut = cut_from_below(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
         yield min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
-
-
-@lru_cache(maxsize=4096)
-def _cut(section: Section, depth_mm: MM, *, closed: bool = False) -> NetSection:
-    return cut_from_below(section, depth_mm, closed=closed)
 
 
 def _shear_area(section: Section, net: NetSection) -> float:

@@ -169,11 +169,6 @@ K_CR: Final = 0.67
 """Part of the width that cracks leave for shear: EN 1995-1-1, 6.1.7(2)."""
 
 
-def k_mod(service_class: ServiceClass) -> float:
-    """Return the factor for short-term load and moisture: EN 1995-1-1, table 3.1."""
-    return K_MOD[service_class]
-
-
 def k_h(depth_mm: MM) -> float:
     """Return what shallow timber gains in bending: EN 1995-1-1, 3.2(3)."""
     return min((150 / depth_mm) ** 0.2, 1.3) if depth_mm < 150 else 1.0
@@ -211,7 +206,7 @@ SHEAR: Final = Formula(
 
 
 def _design_value(value: MPA, basis: Basis, service_class: ServiceClass) -> MPA:
-    return value if basis.on == "ultimate" else k_mod(service_class) * value / basis.gamma_timber
+    return value if basis.on == "ultimate" else K_MOD[service_class] * value / basis.gamma_timber
 
 
 def bending_mpa(

@@ -191,10 +191,11 @@ class Columns(ArrayRecord):
         length = self.prop.longest_mm
         resistance = column_resistance_n(self.prop.section, length, self.material, combination.basis)
         used = BUCKLED.of(force.value, resistance)
-        head = f"{combination.words[load]}; prop {side + 1}"
         return Outcome(
             ratio=used.value,
-            worked=prose(_column_lines, head, force, self.prop, used),
+            worked=prose(
+                _column_lines, f"{combination.words[load]}; prop {side + 1}", force, self.prop, used
+            ),
             clause=BUCKLED.clause,
             load=load,
         )

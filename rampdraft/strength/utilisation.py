@@ -94,8 +94,9 @@ class Combination:
     kept: dict[str, Any] = field(default_factory=dict[str, Any], compare=False, repr=False)
     """What several parts ask for under this combination."""
 
-    def once(self, key: str, make: Callable[["Combination"], Found]) -> Found:
+    def once(self, make: Callable[["Combination"], Found]) -> Found:
         """Return what `make` makes under this combination, made once for all parts that ask for it."""
+        key = make.__qualname__
         if key not in self.kept:
             self.kept[key] = make(self)
         return self.kept[key]

@@ -206,8 +206,12 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
         )
     for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
         if crowded := _crowded(leaf, hinge.knuckle_length_mm, words):
-            rule = f"is wider than its lane: {crowded}"
-            yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
+            yield wrong(
+                design,
+                key,
+                f"is wider than its lane: {crowded}",
+                "shorten the knuckles or move the rail lanes apart",
+            )
 
 
 def _crowded(leaf: Leaf, length: MM, words: str) -> str:
@@ -287,6 +291,9 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
         for number, at in enumerate(leaf.cross_positions_mm, start=1):
             away = math.hypot(max(abs(at - hinge_u) - half, 0.0), above)
             if away < cope - TOUCH_MM:
-                rule = f"runs the cross member into the knuckle and the coped rail end at the {words}"
-                key = f"{name}.cross_positions_mm[{number}]"
-                yield wrong(design, key, rule, f"move it away from {mm(hinge_u)}")
+                yield wrong(
+                    design,
+                    f"{name}.cross_positions_mm[{number}]",
+                    f"runs the cross member into the knuckle and the coped rail end at the {words}",
+                    f"move it away from {mm(hinge_u)}",
+                )

@@ -105,20 +105,31 @@ def _taper(design: Design) -> Iterator[Problem]:
         return
     depth = leaf.rail_section.depth_mm
     if toe.thickness_mm >= depth:
-        rule = f"is not less than the depth of the outer leaf's rails ({mm(depth)}): no taper is left"
-        yield wrong(design, "toe.thickness_mm", rule, "make it thinner, or choose a plain toe")
+        yield wrong(
+            design,
+            "toe.thickness_mm",
+            f"is not less than the depth of the outer leaf's rails ({mm(depth)}): no taper is left",
+            "make it thinner, or choose a plain toe",
+        )
     start = leaf.length_mm - toe.length_mm
     least = design.joint.knuckle_diameter_mm / 2 + design.joint.running_clearance_mm
     if start <= least:
-        rule = "tapers the rails all the way into the joint"
-        yield wrong(design, "toe.length_mm", rule, f"make it less than {mm(leaf.length_mm - least)}")
+        yield wrong(
+            design,
+            "toe.length_mm",
+            "tapers the rails all the way into the joint",
+            f"make it less than {mm(leaf.length_mm - least)}",
+        )
         return
     half = leaf.cross_section.width_mm / 2
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         if leaf.cross_fitting != "between" and at + half > start + TOUCH_MM:
-            rule = f"sets a cross member on the taper of the rails, which begins at {mm(start)}"
-            key = f"outer_leaf.cross_positions_mm[{number}]"
-            yield wrong(design, key, rule, f"make it at most {mm(start - half)}")
+            yield wrong(
+                design,
+                f"outer_leaf.cross_positions_mm[{number}]",
+                f"sets a cross member on the taper of the rails, which begins at {mm(start)}",
+                f"make it at most {mm(start - half)}",
+            )
 
 
 def _sites(design: Design) -> Iterator[Problem]:

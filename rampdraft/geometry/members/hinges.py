@@ -127,8 +127,7 @@ def _taper_plates(design: Design) -> Iterator[Member]:
         ends=(SQUARE, SQUARE),
     )
     for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
-        tag = Tag(body="outer", number=number)
-        yield weighed(design, tag, piece, shape, y0 + wall, y1 - wall, length)
+        yield weighed(design, Tag(body="outer", number=number), piece, shape, y0 + wall, y1 - wall, length)
 
 
 def flap_outline(design: Design, angle_rad: float) -> Outline:
@@ -204,8 +203,15 @@ def _knuckles(
     piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
     shape, mean_length = disc(*centre, diameter), length * (1 - (bore / diameter) ** 2)
     for number, y in enumerate(lanes, start=1):
-        tag = Tag(body=body, hinge=line, number=number)
-        yield weighed(design, tag, piece, shape, y - length / 2, y + length / 2, mean_length)
+        yield weighed(
+            design,
+            Tag(body=body, hinge=line, number=number),
+            piece,
+            shape,
+            y - length / 2,
+            y + length / 2,
+            mean_length,
+        )
 
 
 def _ring_piece(
