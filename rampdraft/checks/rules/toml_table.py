@@ -45,59 +45,54 @@ class TableReader:
 
     def table(self, table: dict[str, Any], path: KeyPath) -> dict[str, Any]:
         """Return a table."""
-        value = table[str(path[-1])]
-        if not isinstance(value, dict):
-            raise self.wrong(path, "must be a table", value)
-        return value  # pyright: ignore[reportUnknownVariableType]
+        value: Any = table[str(path[-1])]
+        self.must(isinstance(value, dict), path, "must be a table", value)
+        return value
 
     def text(self, table: dict[str, Any], path: KeyPath, default: str | None = None) -> str:
         """Return one line of text; `default` where the key is missing, if there is one."""
-        key = str(path[-1])
-        if key not in table:
-            if default is None:
-                raise self.wrong(path, "is missing")
-            return default
-        value = table[key]
-        if not isinstance(value, str) or len(value) > _LONGEST or (default is None and not value.strip()):
-            raise self.wrong(path, f"must be text, not empty, of at most {_LONGEST} characters", value)
-        if not value.isprintable():
-            raise self.wrong(path, "must be one line without control characters", value)
+        value: Any = table.get(str(path[-1]), default)
+        self.must(value is not None, path, "is missing")
+        right = isinstance(value, str) and len(value) <= _LONGEST and (default is not None or value.strip())
+        self.must(right, path, f"must be text, not empty, of at most {_LONGEST} characters", value)
+        self.must(value.isprintable(), path, "must be one line without control characters", value)
         return value
 
     def slug(self, table: dict[str, Any], path: KeyPath) -> str:
         """Return a key for ids: small letters, digits and hyphens."""
         value = self.text(table, path)
-        if _KEY.fullmatch(value) is None or len(value) > 60:
-            raise self.wrong(path, "must be small letters, digits and hyphens, at most 60", value)
+        right = _KEY.fullmatch(value) is not None and len(value) <= 60
+        self.must(right, path, "must be small letters, digits and hyphens, at most 60", value)
         return value
 
     def flag(self, table: dict[str, Any], path: KeyPath) -> bool:
         """Return yes or no, no where the key is missing."""
-        value = table.get(str(path[-1]), False)
-        if not isinstance(value, bool):
-            raise self.wrong(path, "must be true or false", value)
+        value: Any = table.get(str(path[-1]), False)
+        self.must(isinstance(value, bool), path, "must be true or false", value)
         return value
 
     def choice(self, table: dict[str, Any], path: KeyPath, allowed: Iterable[str]) -> str:
         """Return one word of those allowed."""
-        value = self.text(table, path)
-        words = tuple(allowed)
+        value, words = self.text(table, path), tuple(allowed)
         if value not in words:
             raise self.wrong(path, "is not among what is allowed", value, did_you_mean(value, words))
         return value
 
     def number(self, table: dict[str, Any], path: KeyPath, low: float = -_GREATEST) -> float:
         """Return a finite number."""
-        value = table.get(str(path[-1]))
-        if value is None:
-            raise self.wrong(path, "is missing")
+        value: Any = table.get(str(path[-1]))
+        self.must(value is not None, path, "is missing")
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.wrong(
-                path, "must be a number", value, "write it without quotes" if isinstance(value, str) else ""
-            )
-        if not low <= value <= _GREATEST:  # which no NaN is, nor an infinity
-            raise self.wrong(path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
+            way_out = "write it without quotes" if isinstance(value, str) else ""
+            raise self.wrong(path, "must be a number", value, way_out)
+        # Neither a NaN nor an infinity is within.
+        self.must(low <= value <= _GREATEST, path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
         return float(value)
+
+    def must(self, holds: object, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> None:
+        """Note a problem and raise it where something does not hold."""
+        if not holds:
+            raise self.wrong(path, rule, value, way_out)
 
     def wrong(self, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> WrongError:
         """Note a problem and return what to raise where reading cannot go on."""
