@@ -167,7 +167,7 @@ def test_the_classes_of_a_design_are_imported_one_way() -> None:
     """From `model.design`, which has them all by name, wherever in the room each is declared."""
     door = ROOT / "rampdraft" / "model" / "design.py"
     declared = {name for name in imports_of(door) if name.rpartition(".")[0] == "rampdraft.model"}
-    assert {"rampdraft.model.leaves", "rampdraft.model.users"} <= declared
+    assert {"rampdraft.model.leaves", "rampdraft.model.site"} <= declared
     others = [path for path in (*MODULES, *(ROOT / "tests").rglob("*.py")) if path != door]
     assert not [path for path in others if declared.intersection(imports_of(path))]
 

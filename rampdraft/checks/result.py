@@ -6,8 +6,19 @@ from enum import StrEnum
 from typing import Final, Literal, Self
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Keys, Measured, State, Unit
+from rampdraft.checks.subjects import Finding, Measured, State, Topic, Unit
 from rampdraft.prose import Lines, Prose, prose
+
+CAUTIONS: Final[tuple[str, ...]] = (
+    "These figures are an aid to a competent person. They are not approval.",
+    "Where people ride, or the public is admitted, local codes and a licensed engineer decide.",
+    "Welds by a competent welder.",
+    "Prove the ramp by a test load, with nobody near, before anybody uses it.",
+    "Keep hands out of the hinge lines.",
+    "Never exceed the marked load.",
+    "Do not use the ramp on steeper ground than marked.",
+)
+"""One sentence a caution; say all of them, in this order."""
 
 
 class Status(StrEnum):
@@ -35,7 +46,7 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class About(Keys):
+class CheckTopic(Topic):
     """What a check is about."""
 
     kind: str
@@ -52,7 +63,7 @@ class Check:
 
     id: str
     """Stable: rule set, limit and subject joined by `/`."""
-    about: About
+    about: CheckTopic
     title: str
     subject: str
     """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""
@@ -136,9 +147,9 @@ class Demand:
     id: str
     """As `Check.id`, without the subject."""
     kind: str
-    """As `About.kind`."""
+    """As `CheckTopic.kind`."""
     limit_id: str = ""
-    """As `About.limit`."""
+    """As `CheckTopic.limit`."""
     title: str
     source: Source
     sense: Sense
@@ -194,7 +205,7 @@ def compose(
         why = (*why, demand.warning)
     return Check(
         id=f"{demand.id}/{finding.key}" if finding.key else demand.id,
-        about=About(
+        about=CheckTopic(
             kind=demand.kind,
             limit=demand.limit_id,
             part=finding.part,

@@ -31,7 +31,7 @@ State = DeckState | Literal[""]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Keys:
+class Topic:
     """What something is said of, in keys: what logic reads, so that it need not read words, names or ids."""
 
     part: str = ""
@@ -47,7 +47,7 @@ class Keys:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Subject(Keys):
+class Subject(Topic):
     """What something is found of."""
 
     key: str

@@ -5,9 +5,8 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.demands.strength import member_rows
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines

@@ -10,8 +10,7 @@ import math
 from collections import Counter
 from typing import Any, Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import CAUTIONS
 from rampdraft.checks.rules.sets import RuleSet
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import side_view

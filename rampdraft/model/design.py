@@ -32,9 +32,8 @@ from rampdraft.model.materials import (
     Stock,
     Workshop,
 )
-from rampdraft.model.site import Carrier, Site, SiteKind
+from rampdraft.model.site import Carrier, ServiceClass, Site, SiteKind, Use, WheeledUser
 from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
-from rampdraft.model.users import ServiceClass, Use, WheeledUser
 from rampdraft.units import DEG, MM
 
 __all__ = [

@@ -11,7 +11,7 @@ from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
 from rampdraft.units import MM
 
-Kind = Literal["box", "flat", "round", "tube", "timber"]
+SectionKind = Literal["box", "flat", "round", "tube", "timber"]
 
 _SIZES: Final[dict[str, int]] = {"box": 3, "flat": 2, "round": 1, "tube": 2, "timber": 2}
 _FORMS: Final = "box 40x20x2, flat 25x6, round 30, tube 30x3 or timber 20x95, depth first, in mm"
@@ -23,7 +23,7 @@ class Section:
     alike.
     """
 
-    kind: Kind
+    kind: SectionKind
     depth_mm: MM
     width_mm: MM
     wall_mm: MM = 0.0

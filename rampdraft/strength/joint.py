@@ -88,7 +88,7 @@ class DeckForces(ArrayRecord):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class JointForces(ArrayRecord):
+class PairForces(ArrayRecord):
     """What comes to the pairs of knuckles at the joint, L loads, P pairs."""
 
     self_weight_n: N
@@ -132,10 +132,10 @@ def deck_forces(design: Design, carried: Carried) -> DeckForces:
     )
 
 
-def joint_forces(design: Design, carried: Carried) -> JointForces:
+def joint_forces(design: Design, carried: Carried) -> PairForces:
     """Return what comes to the pairs of knuckles at the joint."""
     joint, length, propped = carried.joint, design.joint.knuckle_length_mm, carried.spans.propped
-    return JointForces(
+    return PairForces(
         self_weight_n=joint.self_weight_shear_n / joint.shear_n.shape[1],
         self_weight_nmm=0.0 if propped else joint.self_weight_moment_nmm * joint.self_weight_share,
         load_n=joint.shear_n,
@@ -166,7 +166,7 @@ class Pins:
     """The pins of a hinge line and the knuckles round them."""
 
     hinge: Hinge
-    forces: DeckForces | JointForces
+    forces: DeckForces | PairForces
     material: Material
 
     def under(self, combination: Combination) -> Outcome:
@@ -225,7 +225,7 @@ class KnuckleWelds:
     """The welds between the knuckles of a hinge line and their rails."""
 
     hinge: Hinge
-    forces: DeckForces | JointForces
+    forces: DeckForces | PairForces
     weld: KnuckleWeld
     """The shortest."""
     shift_mm: MM
@@ -305,7 +305,7 @@ def _bolt_lines(
 
 
 def knuckle_welds(
-    design: Design, hinge: Hinge, forces: DeckForces | JointForces, leaves: tuple[Leaf, ...], shift_mm: MM
+    design: Design, hinge: Hinge, forces: DeckForces | PairForces, leaves: tuple[Leaf, ...], shift_mm: MM
 ) -> KnuckleWelds | Unknown:
     """Return the welds of the knuckles on these leaves, or why they cannot be judged."""
     rails, fittings = (

@@ -29,7 +29,7 @@ from rampdraft.strength.utilisation import (
     Basis,
     Combination,
     Family,
-    Part,
+    Judged,
     Unknown,
     UnknownUtilisation,
     Utilisation,
@@ -46,7 +46,7 @@ _FOLDS = Unknown(why=FOLDS)
 class Members:
     """Every family of members with what it carries."""
 
-    parts: tuple[tuple[Family, Part | Unknown], ...]
+    parts: tuple[tuple[Family, Judged | Unknown], ...]
     words: tuple[str, ...]
     """Of each load."""
     in_use: tuple[int, ...]
@@ -117,7 +117,7 @@ def _rails(design: Design, carried: Carried, forces: LeafForces) -> tuple[Family
     return family, rails_of(design, carried, forces) if carried.held else _FOLDS
 
 
-def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield stop bars, pins, knuckle welds and bracket bolts."""
     armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
     parts = _hinge_parts(design, carried) if carried.held else {}
@@ -140,7 +140,7 @@ def _hinge_families(design: Design) -> Iterator[Family]:
         yield Family(key=key, title=title, subject=subject, member=member)
 
 
-def _hinge_parts(design: Design, carried: Carried) -> dict[str, Part | Unknown]:
+def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown]:
     inner, outer, out = design.inner_leaf, design.outer_leaf, max(0.0, design.deck_hinge.out_mm)
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
     fittings = material_named(design, design.made_of.fittings)
@@ -155,7 +155,7 @@ def _hinge_parts(design: Design, carried: Carried) -> dict[str, Part | Unknown]:
     }
 
 
-def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     if design.prop.fitted:
         family = Family(key="prop", title="Props as columns", subject="", member="prop left")
         yield family, columns(design, carried)

@@ -32,7 +32,7 @@ WELD_TURNED: Final = Formula(6 * F * Symbol("off", mm) / (2 * _LENGTH**2), newto
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class StopBars(ArrayRecord):
+class Stops(ArrayRecord):
     """The stop bars and what they hold, L loads, S bars, P pairs of knuckles."""
 
     lap: bool
@@ -123,7 +123,7 @@ def _lines(
     )
 
 
-def stop_bars(design: Design, carried: Carried) -> StopBars:
+def stop_bars(design: Design, carried: Carried) -> Stops:
     """Return the stop bars with what they hold."""
     stop, lap, joint = design.stop, design.stop.kind == "lap", carried.joint
     leaf = design.outer_leaf if lap and stop.fixed_to == "outer" else design.inner_leaf
@@ -134,7 +134,7 @@ def stop_bars(design: Design, carried: Carried) -> StopBars:
     # above it.
     above = abs(design.joint.height_mm + abs(stop.arm_mm) - stop.section.depth_mm / 4)
     wide = _beside_pairs_mm(design) if lap and joint.stop_moment_nmm.shape[1] == 1 else np.array([])
-    return StopBars(
+    return Stops(
         lap=lap,
         section=stop.section,
         fittings=fittings,

@@ -29,8 +29,8 @@ from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_stren
 from rampdraft.strength.utilisation import (
     Combination,
     Family,
+    Judged,
     Outcome,
-    Part,
     Unknown,
     worst_last,
 )
@@ -53,7 +53,7 @@ END: Final = Formula(F / (2 * Symbol("h", mm)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
 
 
-def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield slats, cross members, bridge plate and toe flap."""
     wheels = patches_of(design, carried)
     leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (

@@ -139,7 +139,7 @@ class Outcome:
     """Key of the member, where it is another one than the first of its family."""
 
 
-class Part(Protocol):
+class Judged(Protocol):
     """What does not depend on basis or load, found once, and from it the outcome under a combination."""
 
     def under(self, combination: Combination) -> Outcome | Unknown:
@@ -200,7 +200,7 @@ class UnknownUtilisation:
 
 
 def utilisation(
-    family: Family, part: Part | Unknown, combination: Combination
+    family: Family, part: Judged | Unknown, combination: Combination
 ) -> Utilisation | UnknownUtilisation:
     """Return what a family uses; one whose material lacks a strength cannot be judged."""
     try:

@@ -12,7 +12,7 @@ from inked import texts
 from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import About, Check, Source, Status
+from rampdraft.checks.result import Check, CheckTopic, Source, Status
 from rampdraft.drawing.charts import (
     CHART_MM,
     clearance_chart,
@@ -196,7 +196,7 @@ def a_limit(limit, **changes) -> Check:
     values = {
         "id": "x/y",
         "title": "Force",
-        "about": About(kind="deploying_force"),
+        "about": CheckTopic(kind="deploying_force"),
         "subject": "",
         "value": 1.0,
         "limit": limit,
@@ -219,7 +219,7 @@ def test_limits_are_those_of_the_rule_sets_in_use():
         checks=(
             a_limit(180.0),
             a_limit(90.0),
-            a_limit(70.0, about=About(kind="rise")),
+            a_limit(70.0, about=CheckTopic(kind="rise")),
             a_limit(60.0, sense="at least"),
         ),
     )

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
-from rampdraft.checks.result import About, Check, Status
+from rampdraft.checks.result import Check, CheckTopic, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
@@ -171,7 +171,7 @@ def test_work_called_off_says_nothing(steep: Evaluation) -> None:
 
 
 def tried_for(base: Evaluation, **about: Any) -> tuple[str, ...]:
-    check = replace(next(check for check in base.checks if check.fails), about=About(**about))
+    check = replace(next(check for check in base.checks if check.fails), about=CheckTopic(**about))
     return candidates_of(check, base.design)
 
 
@@ -219,7 +219,7 @@ def test_the_name_of_a_user_says_nothing_of_a_leaf(steep: Evaluation, name: str)
     use = replace(steep.design.use, users=(wide,), rule_sets=())
     base = evaluate(replace(steep.design, use=use))
     check = next(check for check in base.checks if check.id == "own/user-width/user-1")
-    assert check.about == About(kind="own/user-width", user=1)
+    assert check.about == CheckTopic(kind="own/user-width", user=1)
     tried = candidates_of(check, base.design)
     assert {"+inner_leaf.width_mm", "+outer_leaf.width_mm", "+both_leaves.width_mm"} == set(tried)
 

@@ -11,8 +11,7 @@ import pytest
 from ramps import base_design, checks, rule_set, with_leaves
 
 from rampdraft.checks.result import CLOSE_FROM, Status
-from rampdraft.checks.rules.loads import all_loads
-from rampdraft.checks.rules.rule import RuleLoad, RuleSet
+from rampdraft.checks.rules.rule import RuleLoad, RuleSet, all_loads
 from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling, is_of
 from rampdraft.units import G_M_S2
 

@@ -30,8 +30,7 @@ from rampdraft.app.checklist.check_list import (
 )
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import CAUTIONS, Check
 
 
 class CheckView(QListView):

@@ -26,8 +26,7 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import CAUTIONS, Check
 
 AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
 """Width at first, least width and share of a wider window, of each area."""

@@ -9,10 +9,9 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft import figures
 from rampdraft.checks.result import Check, Demand, Source, compose
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.figures import degrees, kg, mm, newton, number, percent
+from rampdraft.figures import degrees, figure, kg, mm, newton, number, percent
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -62,7 +61,7 @@ TIPS: Final = "The carrier tips, so no figure of it standing means anything."
 
 def metres(moment: NMM) -> str:
     """Return a moment in whole N m."""
-    return figures.figure(moment / 1000, "N m", 0)
+    return figure(moment / 1000, "N m", 0)
 
 
 def place_of(weight: Weight) -> str:

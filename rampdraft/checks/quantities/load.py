@@ -4,7 +4,6 @@ import math
 
 from rampdraft import figures
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
-from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of
 from rampdraft.prose import Lines, Prose, prose
@@ -68,7 +67,7 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
-    inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
+    inner, fold = (figures.fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
     does = "lifting" if peak > 0 else "holding back"
     return (
         "force = dV / ds, V = weight x height + springs, s = way of the handle",

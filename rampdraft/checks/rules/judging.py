@@ -12,8 +12,7 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import TOLERANCE, Check, Demand, Source, Status, compose, verdict
-from rampdraft.checks.rules.loads import load_key
-from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step
+from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
 from rampdraft.mechanics.results import SitePose
 

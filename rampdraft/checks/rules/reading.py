@@ -10,7 +10,7 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rules.rule import NUMBERS, Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
+from rampdraft.checks.rules.rule import NUMBERS, Authority, Condition, Limit, Relief, RuleLoad, RuleSet, Step
 from rampdraft.checks.rules.toml_table import TableReader, WrongError
 from rampdraft.checks.rules.units import FACTORS, limit_words, to_base, units_for
 from rampdraft.errors import FileError
@@ -105,7 +105,7 @@ class _RuleReader(TableReader):
             return RuleSet(
                 key=self.slug(data, ("key",)),
                 title=self.text(data, ("title",)),
-                status=self.choice(data, ("status",), get_args(Standing)),  # pyright: ignore[reportArgumentType]
+                status=self.choice(data, ("status",), get_args(Authority)),  # pyright: ignore[reportArgumentType]
                 jurisdiction=self.text(data, ("jurisdiction",)),
                 publication=self.text(data, ("publication",)),
                 limits=tuple(limits),

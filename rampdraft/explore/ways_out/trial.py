@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Final
 
-from rampdraft.checks.demands.folding import clearance_checks
+from rampdraft.checks.demands.own import clearance_checks
 from rampdraft.checks.result import Check
 from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.evaluate import Evaluation

@@ -5,8 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Status
+from rampdraft.checks.result import CAUTIONS, Status
 from rampdraft.drawing.sheet import filling
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text

@@ -9,9 +9,8 @@ The working of each check stands on the sheets of the checks.
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
 from rampdraft.checks.demands.strength import MemberRow, member_rows
-from rampdraft.checks.result import Status
+from rampdraft.checks.result import CAUTIONS, Status
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed, stepped

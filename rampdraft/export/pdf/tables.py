@@ -4,8 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluation.evaluate import Evaluation

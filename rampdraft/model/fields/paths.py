@@ -5,10 +5,9 @@ One record drives form, file, report and docs; nothing here is written twice. So
 values: `both_leaves.width_mm` in both leaves, `supports[*].rate_n_mm` in all springs.
 """
 
-import dataclasses
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, fields, replace
 from functools import cache, lru_cache
 from typing import Any, Final, cast, get_args, get_origin, get_type_hints
 
@@ -78,7 +77,7 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
     """Return the fields of one of the design's dataclasses, in the order they are declared."""
     hints = get_type_hints(cls, include_extras=True)
     found: list[FieldInfo] = []
-    for field in dataclasses.fields(cls):
+    for field in fields(cls):
         hint = hints[field.name]
         record: Record | None = None
         if hasattr(hint, "__metadata__"):
@@ -90,7 +89,7 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
                 name=field.name,
                 value_type=hint,
                 record=record,
-                required=field.default is dataclasses.MISSING,
+                required=field.default is MISSING,
                 many=many,
                 item_type=get_args(hint)[0] if many else hint,
             )
@@ -185,7 +184,7 @@ def _replaced(group: Any, steps: tuple[tuple[str, int | None], ...], value: Any,
     if row is not None:
         rows = getattr(group, name)
         new = (*rows[:row], new, *rows[row + 1 :])
-    return dataclasses.replace(group, **{name: new})
+    return replace(group, **{name: new})
 
 
 def _no_path(path: str) -> DesignError:
