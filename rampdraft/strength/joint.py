@@ -16,9 +16,10 @@ from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
+    BOLT,
     BOLT_PULLED,
     Seam,
-    bolt_combined,
+    bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
     pin_moment_nmm,
@@ -282,8 +283,10 @@ class Bolts:
         size, grade = joining.bolt_size, joining.bolt_class
         shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
         pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)
-        both = bolt_combined(shear.value, pull.value, size, grade, combination.basis)
-        pulled = BOLT_PULLED.of(pull.value, bolt_tension_n(size, grade, combination.basis))
+        sheared_n = bolt_shear_n(size, grade, combination.basis)
+        pulled_n = bolt_tension_n(size, grade, combination.basis)
+        both = BOLT.of(shear.value, sheared_n, pull.value, pulled_n)
+        pulled = BOLT_PULLED.of(pull.value, pulled_n)
         return Outcome(
             ratio=max(both.value, pulled.value),
             worked=prose(_bolt_lines, force, shear, pull, f"{size} {grade}", both, pulled),

@@ -33,17 +33,17 @@ def steadiness_checks(subjects: Subjects) -> Iterator[Check]:
     design, standing = subjects.design, subjects.standing
     if standing is None:
         return
-    yield stands(standing)
+    yield _stands(standing)
     if isinstance(standing, CannotStand):
         return
-    yield tips(design, standing)
-    yield share_left(design, standing, standing.worst_climb)
-    yield turned(design, standing, "lean")
-    yield turned(design, standing, "nod")
+    yield _tips(design, standing)
+    yield _share_left(design, standing, standing.worst_climb)
+    yield _turned(design, standing, "lean")
+    yield _turned(design, standing, "nod")
     if standing.twisted:
-        yield twist(design, standing)
-        yield rocks(design, standing)
-    yield off_ground(design, standing)
+        yield _twist(design, standing)
+        yield _rocks(design, standing)
+    yield _off_ground(design, standing)
 
 
 DEMANDED: Final = Source(
@@ -59,20 +59,17 @@ STATICS: Final = Source(
 TIPS: Final = "The carrier tips, so no figure of it standing means anything."
 
 
-def metres(moment: NMM) -> str:
-    """Return a moment in whole N m."""
+def _metres(moment: NMM) -> str:
     return figure(moment / 1000, "N m", 0)
 
 
-def place_of(weight: Weight) -> str:
-    """Return in words where a weight acts."""
+def _place_of(weight: Weight) -> str:
     behind = weight.x_mm <= 0
     along = f"{mm(abs(weight.x_mm))} {'behind' if behind else 'before'} the deck edge"
     return along + (f", {mm(weight.y_mm)} across" if weight.y_mm else "")
 
 
-def where(design: Design, climb: Climb, at: int) -> str:
-    """Return in words where the first axle stands at a position of a climb."""
+def _where(design: Design, climb: Climb, at: int) -> str:
     first = float(climb.first_axle_mm[at])
     if first >= 0:
         return f"first axle on the ramp, {mm(first)} from the deck hinge"
@@ -80,7 +77,9 @@ def where(design: Design, climb: Climb, at: int) -> str:
     return f"first axle {mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
 
 
-def balance_lines(supports: tuple[Support, ...], weights: tuple[Weight, ...], wheels: tuple[N, ...]) -> Lines:
+def _balance_lines(
+    supports: tuple[Support, ...], weights: tuple[Weight, ...], wheels: tuple[N, ...]
+) -> Lines:
     """Return the equilibrium in lines: each weight and each support with its moment about the deck edge, and
     the two sums.
     """
@@ -95,7 +94,7 @@ def balance_lines(supports: tuple[Support, ...], weights: tuple[Weight, ...], wh
             for support, force in zip(supports, wheels, strict=True)
         ),
         f"sum of weights = {newton(total)}, of supports = {newton(sum(wheels))}",
-        f"moments about the deck edge: weights {metres(moment)}, supports {metres(held)}",
+        f"moments about the deck edge: weights {_metres(moment)}, supports {_metres(held)}",
     )
 
 
@@ -127,7 +126,7 @@ class _Left:
         name = self.supports[self.least].name
         return (
             self.case,
-            *balance_lines(self.supports, self.weights, self.wheels_n),
+            *_balance_lines(self.supports, self.weights, self.wheels_n),
             f"{name}: left / empty = {left} = {percent(self.share)}",
         )
 
@@ -145,8 +144,7 @@ def _demand(name: str, title: str, design: Design) -> Demand:
     )
 
 
-def share_left(design: Design, standing: Standing, climb: Climb) -> Check:
-    """Return what is left on the support that has the least as users climb."""
+def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
     stance = None if climb.tips else climb.stance(climb.worst)
     if stance is None:
         finding: Finding = Measured(
@@ -155,7 +153,7 @@ def share_left(design: Design, standing: Standing, climb: Climb) -> Check:
     else:
         cargo = (standing.cargo,) if climb.cargo and standing.cargo else ()
         finding = _Left(
-            case=where(design, climb, climb.worst),
+            case=_where(design, climb, climb.worst),
             supports=standing.supports,
             weights=(*standing.weights, *cargo, *weights_of(design, climb, climb.worst)),
             wheels_n=stance.wheels_n,
@@ -166,8 +164,7 @@ def share_left(design: Design, standing: Standing, climb: Climb) -> Check:
     return compose(_demand("share", "Load left on every support", design), finding)
 
 
-def twist(design: Design, standing: Standing) -> Check:
-    """Return what is left on the wheel that has the least on twisted ground."""
+def _twist(design: Design, standing: Standing) -> Check:
     low, twisted = mm(design.carrier_body.twist_mm), standing.worst_twist
     assert twisted is not None
     lowered = standing.supports[twisted.lowered].name
@@ -186,7 +183,7 @@ def twist(design: Design, standing: Standing) -> Check:
     )
 
 
-def rocks(design: Design, standing: Standing) -> Check:
+def _rocks(design: Design, standing: Standing) -> Check:
     """Return whether every support still carries some of the body on twisted ground: else it rocks on the
     others.
     """
@@ -222,8 +219,7 @@ def _rocks_lines(twist: MM, low: str, lifted: tuple[str, ...]) -> Lines:
     return (f"{under}, every support carries some of the body",)
 
 
-def stands(standing: CarrierStanding) -> Check:
-    """Return whether it stands empty."""
+def _stands(standing: CarrierStanding) -> Check:
     if isinstance(standing, CannotStand):
         why = f"{standing.why[0].upper()}{standing.why[1:]}: {standing.way_out}."
         finding = Measured(key="", subject="carrier empty", value=0.0, working=stated(why), why=why)
@@ -247,7 +243,7 @@ def stands(standing: CarrierStanding) -> Check:
 def _stands_lines(weights: tuple[Weight, ...], carried: tuple[tuple[Support, N, N], ...]) -> Lines:
     whole, pressed = sum(weight.force_n for weight in weights), sum(wheel for _, _, wheel in carried)
     return (
-        *(f"{weight.words}: {newton(weight.force_n)}, {place_of(weight)}" for weight in weights),
+        *(f"{weight.words}: {newton(weight.force_n)}, {_place_of(weight)}" for weight in weights),
         *(
             f"{support.name}: {newton(push)}"
             + (f", with what is below its spring {newton(wheel)} on the ground" if wheel > push else "")
@@ -257,8 +253,7 @@ def _stands_lines(weights: tuple[Weight, ...], carried: tuple[tuple[Support, N, 
     )
 
 
-def off_ground(design: Design, standing: Standing) -> Check:
-    """Return whether the deck edge stays off the ground with its load aboard."""
+def _off_ground(design: Design, standing: Standing) -> Check:
     carrier, drop = design.carrier, standing.loaded_drop_mm
     room = edge_height_mm(design) - carrier.end_depth_mm
     if drop is None:
@@ -295,7 +290,7 @@ def _drop_lines(drop: MM, cargo: KG, height: MM, depth: MM) -> Lines:
     )
 
 
-def tips(design: Design, standing: Standing) -> Check:
+def _tips(design: Design, standing: Standing) -> Check:
     """Return the tipping check: the moments of all weights about the line of two supports, beyond it against
     inside it.
     """
@@ -308,7 +303,7 @@ def tips(design: Design, standing: Standing) -> Check:
         key="",
         subject=climb.words,
         value=ratio,
-        working=prose(_tips_lines, line, where(design, climb, at)),
+        working=prose(_tips_lines, line, _where(design, climb, at)),
         text=f"{percent(ratio)} of the righting moment" if finite else "nothing holds it down",
         why=f"It tips over {_named(line)}." if ratio >= 1 else "",
     )
@@ -336,20 +331,20 @@ def _tips_lines(line: TippingLine, place: str) -> Lines:
         f"moments about {_named(line)}, {place}",
         *_moments("beyond it", line.overturning, over),
         *_moments("inside it", line.righting, holds),
-        f"overturning / righting = {metres(over)} / {metres(holds)}"
+        f"overturning / righting = {_metres(over)} / {_metres(holds)}"
         + (f" = {percent(over / holds)}" if holds else ""),
     )
 
 
 def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: NMM) -> Lines:
     lines = (f"{side}: {weight.words} {newton(weight.force_n)} x {mm(arm)}" for weight, arm in weights)
-    return (*lines, f"{side} in all = {metres(total)}")
+    return (*lines, f"{side} in all = {_metres(total)}")
 
 
 Turn = Literal["lean", "nod"]
 
 
-def turned(design: Design, standing: Standing, turn: Turn) -> Check:
+def _turned(design: Design, standing: Standing, turn: Turn) -> Check:
     """Return the check of the greatest turn of the deck one way: the difference of two drops over their
     distance.
     """
@@ -367,7 +362,7 @@ def turned(design: Design, standing: Standing, turn: Turn) -> Check:
             key="",
             subject=climb.words,
             value=abs(math.degrees(angle)),
-            working=prose(_turned_lines, where(design, climb, at), turn, drop, angle, apart),
+            working=prose(_turned_lines, _where(design, climb, at), turn, drop, angle, apart),
             text=degrees(abs(math.degrees(angle))),
         )
     return compose(

@@ -109,24 +109,21 @@ def _strips(slats: tuple[Member, ...]) -> int:
 
 def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the height of each leaf's edge upstands above the running surface; 0 where there is none."""
-    found: list[Finding] = []
     leaves: tuple[tuple[OnLeaf, Leaf], ...] = (
         ("inner", subjects.design.inner_leaf),
         ("outer", subjects.design.outer_leaf),
     )
-    for body, leaf in leaves:
-        height = leaf.upstand_height_mm
-        found.append(
-            Measured(
-                key=f"{body}-leaf",
-                subject=f"{body} leaf",
-                leaf=body,
-                value=height,
-                working=prose(_height_lines, height),
-                member=f"{body} edge upstand left" if height > 0 else "",
-            )
+    return tuple(
+        Measured(
+            key=f"{body}-leaf",
+            subject=f"{body} leaf",
+            leaf=body,
+            value=leaf.upstand_height_mm,
+            working=prose(_height_lines, leaf.upstand_height_mm),
+            member=f"{body} edge upstand left" if leaf.upstand_height_mm > 0 else "",
         )
-    return tuple(found)
+        for body, leaf in leaves
+    )
 
 
 def _height_lines(height: MM) -> Lines:

@@ -51,7 +51,7 @@ def judge_limit(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> Iterator
         reference = subjects.kerbs[limit.kerb_mm] if limit.kerb_mm is not None else ()
         places = (*reference, *subjects.poses(limit.sites))
     for pose in places:
-        if limit.when is None or limit.when.holds(_number(subjects, limit, limit.when.number, pose)):
+        if limit.applies(subjects.design, pose):
             for finding in _found(subjects, rule_set, limit, pose):
                 yield _checked(subjects, rule_set, limit, finding, pose)
 
@@ -70,10 +70,6 @@ def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose |
     return subjects.kept[key]
 
 
-def _number(subjects: Subjects, limit: Limit, name: str, pose: SitePose | None) -> float:
-    return NUMBERS[name].value(subjects.design, pose, limit.kerb_mm or 0.0)
-
-
 def _checked(
     subjects: Subjects,
     rule_set: RuleSet,
@@ -84,7 +80,7 @@ def _checked(
     unit = QUANTITIES[limit.quantity].unit
     bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
     if limit.steps:
-        by = _number(subjects, limit, limit.by, pose)
+        by = limit.number(limit.by, subjects.design, pose)
         step = _step(limit.steps, by)
         bound, words = step.limit, step.words
         table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
@@ -128,7 +124,8 @@ def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose |
     if verdict(finding.value, limit.limit, limit.sense)[1] is not Status.EXCEEDS:
         return ""
     for relief in reversed(limit.reliefs):
-        if relief.condition.holds(_number(subjects, limit, relief.condition.number, pose)):
+        number = limit.number(relief.condition.number, subjects.design, pose)
+        if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
             found = "this would exceed that too" if status is Status.EXCEEDS else "this would be within that"
             return f"{relief.words}: {found}."

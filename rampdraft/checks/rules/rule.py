@@ -109,6 +109,14 @@ class Limit:
     """The load under which strength is judged; None where the source gives none that could be computed."""
     note: str = ""
 
+    def number(self, name: str, design: Design, pose: SitePose | None) -> float:
+        """Return a plain number by name: of a pose on a site, or of the whole ramp."""
+        return NUMBERS[name].value(design, pose, self.kerb_mm or 0.0)
+
+    def applies(self, design: Design, pose: SitePose | None) -> bool:
+        """Return whether it is judged there."""
+        return self.when is None or self.when.holds(self.number(self.when.number, design, pose))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleSet:
@@ -187,17 +195,10 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
         load
         for rule_set in rule_sets
         for limit in rule_set.limits
-        if limit.load is not None and _applies(design, limit)
+        if limit.load is not None and limit.applies(design, None)
         for load in _loads(design, load_key(rule_set, limit), limit)
     )
     return (*user_loads(design), *demanded)
-
-
-def _applies(design: Design, limit: Limit) -> bool:
-    """Return whether a limit applies to the ramp: one of a load depends on numbers of the whole ramp
-    alone.
-    """
-    return limit.when is None or limit.when.holds(NUMBERS[limit.when.number].value(design, None, 0.0))
 
 
 def load_key(rule_set: RuleSet, limit: Limit) -> str:

@@ -37,15 +37,13 @@ def stows(design: Design) -> Iterator[Problem]:
     for what, height in _stowed_points(design):
         below = -(hinge_height + height)
         if below > TOUCH_MM:
-            part = {
-                "inner_leaf": "the joint",
-                "outer_leaf": "the toe",
-                "toe": "the toe flap, as it is carried,",
-            }[what]
-            way_out = {
-                "inner_leaf": "shorten the inner leaf or stow it higher",
-                "outer_leaf": "shorten the outer leaf, or lengthen the inner one",
-                "toe": "carry the flap turned back (180), or shorten the outer leaf",
+            part, way_out = {
+                "inner_leaf": ("the joint", "shorten the inner leaf or stow it higher"),
+                "outer_leaf": ("the toe", "shorten the outer leaf, or lengthen the inner one"),
+                "toe": (
+                    "the toe flap, as it is carried,",
+                    "carry the flap turned back (180), or shorten the outer leaf",
+                ),
             }[what]
             yield wrong(
                 design,

@@ -55,7 +55,7 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
         (_end_cut(lane, outer_knuckles, inner_knuckles, joint, outer), toe)
         for lane in rail_intervals_mm(outer)
     )
-    return {"inner": LeafEnds(cuts=inner_cuts), "outer": LeafEnds(cuts=outer_cuts)}
+    return {"inner": inner_cuts, "outer": outer_cuts}
 
 
 def hinge_members(design: Design) -> Iterator[Member]:

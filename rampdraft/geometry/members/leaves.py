@@ -121,11 +121,8 @@ TWO_SCREWS_FROM_MM = 70.0
 """A slat this wide or wider takes two screws a crossing; common practice, so that it does not cup."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LeafEnds:
-    """How the rails of a leaf end, a pair of cuts for each rail from left to right."""
-
-    cuts: tuple[tuple[EndCut, EndCut], ...]
+LeafEnds = tuple[tuple[EndCut, EndCut], ...]
+"""How the rails of a leaf end, a pair of cuts for each rail from left to right."""
 
 
 def leaf_members(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[Member]:
@@ -154,7 +151,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             for left, right in joined_mm(crosses)
         )
     made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
-    for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends.cuts, strict=True), start=1):
+    for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends, strict=True), start=1):
         if cuts not in made:
             outline = rail_outline(
                 length_mm=leaf.length_mm, depth_mm=depth, start=cuts[0], end=cuts[1], notches=notches

@@ -80,10 +80,7 @@ def shown(value: object) -> str:
 
 def kind_of(value: object) -> str:
     """Return what sort of thing a value is, in words."""
-    for kind, words in _KINDS:
-        if isinstance(value, kind):
-            return words
-    return "something else"
+    return next((words for kind, words in _KINDS if isinstance(value, kind)), "something else")
 
 
 _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
