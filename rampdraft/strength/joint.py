@@ -6,7 +6,7 @@ from typing import Final
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
-from rampdraft.geometry.members.knuckle_welds import KnuckleWeld, knuckle_weld
+from rampdraft.geometry.members.hinges import KnuckleWeld, knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried

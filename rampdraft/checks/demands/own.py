@@ -44,27 +44,28 @@ def own_checks(subjects: Subjects) -> Iterator[Check]:
 def _joint(subjects: Subjects) -> Iterator[Check]:
     design = subjects.design
     (held,) = load.joint_held(subjects)
-    demand = Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "demanded")
-    yield compose(demand, replace(held, subject=""))
+    yield compose(
+        Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "demanded"),
+        replace(held, subject=""),
+    )
     if design.stop.kind != "butt":
         return
     arm, above = design.stop.arm_mm, design.fold.closing == "backs"
     bears, side = (arm > 0 if above else arm < 0), "above" if above else "below"
     opens = f"The faces open instead of meeting: put the butt height {side} the hinge centre."
-    finding = Measured(
-        key="",
-        subject="",
-        value=float(bears),
-        working=prose(_bearing_lines, arm, design.fold.closing, side, bears),
-        why="" if bears else opens,
-        member="inner stop bar 1",
-        text=f"{figures.mm(arm)} above it",
-    )
     yield compose(
         Demand.own(
             "stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"demanded {side} the hinge centre"
         ),
-        finding,
+        Measured(
+            key="",
+            subject="",
+            value=float(bears),
+            working=prose(_bearing_lines, arm, design.fold.closing, side, bears),
+            why="" if bears else opens,
+            member="inner stop bar 1",
+            text=f"{figures.mm(arm)} above it",
+        ),
     )
 
 
@@ -82,10 +83,12 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
         ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),
         ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
     ):
-        finding = Measured(
-            key=key, subject="", part=key, value=value, working=prose(_stowed_lines, title, value, room)
+        yield compose(
+            Demand.own("stowed", title, "at most", "mm", room, figures.mm(room)),
+            Measured(
+                key=key, subject="", part=key, value=value, working=prose(_stowed_lines, title, value, room)
+            ),
         )
-        yield compose(Demand.own("stowed", title, "at most", "mm", room, figures.mm(room)), finding)
 
 
 def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
@@ -100,18 +103,20 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
         why = f"It grounds at the {pose.touches_with} before the toe comes down."
     else:
         text, why = "toe first", ""
-    finding = Measured(
-        key=subjects.key(pose),
-        subject=subjects.words(pose),
-        state=pose.state,
-        value=float(pose.reaches and pose.grounds_at_toe),
-        working=prose(_stands_lines, pose.touches_with, *pose.contact),
-        text=text,
-        why=why,
-        member=pose.touches_with,
-        site_number=pose.site_number,
+    return compose(
+        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=float(pose.reaches and pose.grounds_at_toe),
+            working=prose(_stands_lines, pose.touches_with, *pose.contact),
+            text=text,
+            why=why,
+            member=pose.touches_with,
+            site_number=pose.site_number,
+        ),
     )
-    return compose(Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"), finding)
 
 
 def _stands_lines(member: str, x: MM, z: MM) -> Lines:
@@ -128,15 +133,6 @@ def _prop(subjects: Subjects, pose: SitePose) -> Check:
         bounds = prop.shortest_mm, "at least", "shortest"
     limit, sense, which = bounds
     fits = prop.shortest_mm <= room <= prop.longest_mm
-    finding = Measured(
-        key=subjects.key(pose),
-        subject=subjects.words(pose),
-        state=pose.state,
-        value=room,
-        working=prose(_prop_lines, room, prop),
-        why="" if fits else "The prop cannot be set to this height.",
-        site_number=pose.site_number,
-    )
     return compose(
         Demand.own(
             "prop",
@@ -146,7 +142,15 @@ def _prop(subjects: Subjects, pose: SitePose) -> Check:
             limit,
             f"{figures.mm(limit)}, the prop's {which}",
         ),
-        finding,
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=room,
+            working=prose(_prop_lines, room, prop),
+            why="" if fits else "The prop cannot be set to this height.",
+            site_number=pose.site_number,
+        ),
     )
 
 
@@ -161,11 +165,16 @@ def _fits_opening(subjects: Subjects) -> Check:
     leaves, opening = subjects.assembly.of("inner", "outer"), subjects.design.carrier.opening_width_mm
     widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
     half = max(-widest.y0_mm, widest.y1_mm)
-    finding = Measured(
-        key="", subject="", value=2 * half, working=prose(_opening_lines, half, widest.key), member=widest.key
+    return compose(
+        Demand.own("opening", "Ramp fits the opening", "at most", "mm", opening, figures.mm(opening)),
+        Measured(
+            key="",
+            subject="",
+            value=2 * half,
+            working=prose(_opening_lines, half, widest.key),
+            member=widest.key,
+        ),
     )
-    demand = Demand.own("opening", "Ramp fits the opening", "at most", "mm", opening, figures.mm(opening))
-    return compose(demand, finding)
 
 
 def _opening_lines(half: MM, member: str) -> Lines:
@@ -227,8 +236,13 @@ def _surveyed(clear: Measured) -> Iterator[Check]:
         finding = replace(clear, key=row.kind.replace(" ", "-"), subject=row.kind)
         text = f"{figures.mm(row.width_mm)}, occupied width of a {row.kind}"
         source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
-        demand = Demand.own("survey-width", title, "at least", "mm", row.width_mm, text, source)
-        yield compose(replace(demand, warning=_OTHERS), finding)
+        yield compose(
+            replace(
+                Demand.own("survey-width", title, "at least", "mm", row.width_mm, text, source),
+                warning=_OTHERS,
+            ),
+            finding,
+        )
     takes = ", ".join(row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM)
     too_wide = ", ".join(row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM)
     usual = figures.mm(USUAL_WIDTH_MM)
@@ -237,8 +251,13 @@ def _surveyed(clear: Measured) -> Iterator[Check]:
         f" {takes}, not {too_wide}."
     )
     title = "Usual clear width"
-    demand = Demand.own("usual-width", title, "at least", "mm", USUAL_WIDTH_MM, usual, _PRACTICE)
-    yield compose(replace(demand, warning=_OTHERS), replace(clear, why=why))
+    yield compose(
+        replace(
+            Demand.own("usual-width", title, "at least", "mm", USUAL_WIDTH_MM, usual, _PRACTICE),
+            warning=_OTHERS,
+        ),
+        replace(clear, why=why),
+    )
 
 
 _NO_BOUND: Final = "no bound could be proved for the poses in between"
@@ -309,24 +328,25 @@ def ends_stowed(subjects: Subjects) -> Iterator[Check]:
     end, stowed = subjects.path.stages[-1].pose_end, subjects.stowed.pose
     off = max(abs(a - b) for a, b in zip(_in_degrees(end), _in_degrees(stowed), strict=True))
     left = f"The last stage leaves the {_both(end)}; let it end at the stowed pose, {_both(stowed)}."
-    finding = Measured(
-        key="",
-        subject="",
-        value=off,
-        working=prose(_ends_lines, end, stowed, off),
-        text=figures.degrees(off),
-        why="" if off <= ENDS_WITHIN_DEG else left,
-        share=1.0,
+    yield compose(
+        Demand.own(
+            "ends-stowed",
+            "Fold ends stowed",
+            "at most",
+            "deg",
+            ENDS_WITHIN_DEG,
+            f"{figures.degrees(ENDS_WITHIN_DEG)} off",
+        ),
+        Measured(
+            key="",
+            subject="",
+            value=off,
+            working=prose(_ends_lines, end, stowed, off),
+            text=figures.degrees(off),
+            why="" if off <= ENDS_WITHIN_DEG else left,
+            share=1.0,
+        ),
     )
-    demand = Demand.own(
-        "ends-stowed",
-        "Fold ends stowed",
-        "at most",
-        "deg",
-        ENDS_WITHIN_DEG,
-        f"{figures.degrees(ENDS_WITHIN_DEG)} off",
-    )
-    yield compose(demand, finding)
 
 
 def _ends_lines(end: Pose, stowed: Pose, off_deg: DEG) -> Lines:

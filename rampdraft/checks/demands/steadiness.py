@@ -190,13 +190,6 @@ def _rocks(design: Design, standing: Standing) -> Check:
     rocking = max(standing.twisted, key=lambda one: len(one.lifted))
     low, lifted = standing.supports[rocking.lowered].name, rocking.lifted
     cure = "Softer springs or ballast cure that."
-    finding = Measured(
-        key="",
-        subject=f"{mm(design.carrier_body.twist_mm)} of twist",
-        value=float(not lifted),
-        working=prose(_rocks_lines, design.carrier_body.twist_mm, low, lifted),
-        why=f"It rocks on the others, {low} or {lifted[0]} in the air. {cure}" if lifted else "",
-    )
     return compose(
         Demand.own(
             "carrier-rocks",
@@ -207,7 +200,13 @@ def _rocks(design: Design, standing: Standing) -> Check:
             "demanded",
             STATICS,
         ),
-        finding,
+        Measured(
+            key="",
+            subject=f"{mm(design.carrier_body.twist_mm)} of twist",
+            value=float(not lifted),
+            working=prose(_rocks_lines, design.carrier_body.twist_mm, low, lifted),
+            why=f"It rocks on the others, {low} or {lifted[0]} in the air. {cure}" if lifted else "",
+        ),
     )
 
 
@@ -299,14 +298,6 @@ def _tips(design: Design, standing: Standing) -> Check:
     line = tipping_line(standing, weights_of(design, climb, at), cargo=climb.cargo)
     ratio = line.overturning_nmm / line.righting_nmm if line.righting_nmm else math.inf
     finite = math.isfinite(ratio)
-    finding = Measured(
-        key="",
-        subject=climb.words,
-        value=ratio,
-        working=prose(_tips_lines, line, _where(design, climb, at)),
-        text=f"{percent(ratio)} of the righting moment" if finite else "nothing holds it down",
-        why=f"It tips over {_named(line)}." if ratio >= 1 else "",
-    )
     return compose(
         Demand.own(
             "carrier-tips",
@@ -317,7 +308,14 @@ def _tips(design: Design, standing: Standing) -> Check:
             "100 % of the righting moment",
             STATICS,
         ),
-        finding,
+        Measured(
+            key="",
+            subject=climb.words,
+            value=ratio,
+            working=prose(_tips_lines, line, _where(design, climb, at)),
+            text=f"{percent(ratio)} of the righting moment" if finite else "nothing holds it down",
+            why=f"It tips over {_named(line)}." if ratio >= 1 else "",
+        ),
     )
 
 

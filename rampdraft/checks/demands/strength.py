@@ -60,8 +60,10 @@ def _member(verdict: Verdict) -> Check:
             text=f"{figures.percent(found.ratio)}{factor}",
             why=f"Worst: {found.load}.",
         )
-    demand = Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source)
-    return compose(demand, finding)
+    return compose(
+        Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source),
+        finding,
+    )
 
 
 def _member_lines(worked: Prose, factor: float | None) -> Lines:
@@ -89,11 +91,21 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             member=least.utilisation.member,
             why=f"{least.utilisation.family.name} has the least.",
         )
-    demand = Demand.own(
-        "overall-factor", "Overall factor on ultimate strength", "at least", "factor", limit,
-        figures.number(limit, 2), DEMANDED,
-    )  # fmt: skip
-    return compose(replace(demand, warning=_OVERALL), finding)
+    return compose(
+        replace(
+            Demand.own(
+                "overall-factor",
+                "Overall factor on ultimate strength",
+                "at least",
+                "factor",
+                limit,
+                figures.number(limit, 2),
+                DEMANDED,
+            ),
+            warning=_OVERALL,
+        ),
+        finding,
+    )
 
 
 def _least_lines(count: int, name: str, factor: float) -> Lines:
@@ -117,16 +129,18 @@ def _sag(subjects: Subjects) -> Check:
     else:
         finding = _sag_of(subjects, carried.sag)
     span = max(end - start for start, end in carried.spans.ends_mm)
-    demand = Demand.own(
-        "sag",
-        "Sag under load",
-        "at most",
-        "mm",
-        span / limit,
-        f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
-        DEMANDED,
+    return compose(
+        Demand.own(
+            "sag",
+            "Sag under load",
+            "at most",
+            "mm",
+            span / limit,
+            f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
+            DEMANDED,
+        ),
+        finding,
     )
-    return compose(demand, finding)
 
 
 def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
@@ -186,15 +200,6 @@ def _ground(subjects: Subjects) -> Iterator[Check]:
     for number, site in enumerate(subjects.design.sites, start=1):
         bears = site.ground_bears_kpa
         for one in pressing if bears else ():
-            finding = Measured(
-                key=f"{one.key}-site-{number}",
-                subject=site.name,
-                part=one.key,
-                value=one.kpa,
-                working=prose(_Press.lines, one),
-                member=one.member,
-                site_number=number,
-            )
             yield compose(
                 Demand.own(
                     "ground",
@@ -205,7 +210,15 @@ def _ground(subjects: Subjects) -> Iterator[Check]:
                     f"{figures.figure(bears, 'kPa', 0)}, what the ground is said to bear",
                     DEMANDED,
                 ),
-                finding,
+                Measured(
+                    key=f"{one.key}-site-{number}",
+                    subject=site.name,
+                    part=one.key,
+                    value=one.kpa,
+                    working=prose(_Press.lines, one),
+                    member=one.member,
+                    site_number=number,
+                ),
             )
 
 

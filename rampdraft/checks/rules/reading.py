@@ -11,8 +11,14 @@ from rampdraft.checks.quantities.table import (
 )
 from rampdraft.checks.result import Sense
 from rampdraft.checks.rules.rule import NUMBERS, Authority, Condition, Limit, Relief, RuleLoad, RuleSet, Step
-from rampdraft.checks.rules.toml_table import TableReader, WrongError
-from rampdraft.checks.rules.units import FACTORS, limit_words, to_base, units_for
+from rampdraft.checks.rules.toml_table import (
+    FACTORS,
+    TableReader,
+    WrongError,
+    limit_words,
+    to_base,
+    units_for,
+)
 from rampdraft.errors import FileError
 from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
