@@ -258,7 +258,6 @@ def value_words(value: float, unit: Unit) -> str:
 
 
 _ORDER: Final = {Status.EXCEEDS: 0, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}
-_WARNING_EXCEEDED: Final = 1
 
 
 def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
@@ -271,4 +270,5 @@ def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 def _badness(check: Check) -> tuple[int, float]:
     warned = check.status is Status.EXCEEDS and check.warning_only
-    return (_WARNING_EXCEEDED if warned else _ORDER[check.status], -round(check.ratio or 0.0, 9))
+    # A warning comes behind what fails, before what is close.
+    return (1 if warned else _ORDER[check.status], -round(check.ratio or 0.0, 9))

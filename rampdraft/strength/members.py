@@ -18,7 +18,6 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
-from rampdraft.strength.rails import TITLE as RAILS
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.stop import columns, feet, stop_bars
 from rampdraft.strength.surface import surface_parts
@@ -38,7 +37,6 @@ from rampdraft.strength.utilisation import (
 )
 from rampdraft.units import MM, Array, ArrayRecord
 
-_NO_ARM = Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
 _FOLDS = Unknown(why=FOLDS)
 
 
@@ -113,7 +111,9 @@ def members_of(design: Design, carried: Carried) -> Members:
 def _rails(design: Design, carried: Carried, forces: LeafForces) -> tuple[Family, Rails | Unknown]:
     body = forces.body
     member, subject = f"{body} rail 1", f"{body} leaf"
-    family = Family(key=f"{body}-rails", title=RAILS, subject=subject, member=member, leaf=body)
+    family = Family(
+        key=f"{body}-rails", title="Rails in bending and shear", subject=subject, member=member, leaf=body
+    )
     return family, rails_of(design, carried, forces) if carried.held else _FOLDS
 
 
@@ -122,7 +122,11 @@ def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judge
     armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
     parts = _hinge_parts(design, carried) if carried.held else {}
     for family in _hinge_families(design):
-        no_arm = _NO_ARM if armless and family.subject == "joint" else None
+        no_arm = (
+            Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
+            if armless and family.subject == "joint"
+            else None
+        )
         yield family, no_arm or parts[family.key] if carried.held else _FOLDS
 
 

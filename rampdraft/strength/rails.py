@@ -28,15 +28,6 @@ from rampdraft.strength.resistance import (
 from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 
-TITLE: Final = "Rails in bending and shear"
-BUCKLES: Final = Unknown(
-    why="The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker"
-    " wall.",
-    clause="EN 1993-1-1, table 5.2",
-)
-NOTCHED: Final = Unknown(
-    why="Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
-)
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
     "aluminium": "EN 1999-1-1, 6.2.5, 6.2.8",
@@ -153,9 +144,16 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
     section, material = leaf.rail_section, material_named(design, design.made_of.rails)
     timber = material.kind == "timber"
     if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
-        return NOTCHED
+        return Unknown(
+            why="Timber rails are judged solid and without notches in the side that is pulled (EN"
+            " 1995-1-1, 6.5)."
+        )
     if not timber and _slender(section, material):
-        return BUCKLES
+        return Unknown(
+            why="The walls of the rails are so thin that they buckle before they yield (class 4): take a"
+            " thicker wall.",
+            clause="EN 1993-1-1, table 5.2",
+        )
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
     nets = list(_nets(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, along.tolist()))
     rails = Rails(

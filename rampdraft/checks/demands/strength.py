@@ -18,8 +18,6 @@ from rampdraft.units import MM, MM2, N
 DEMANDED: Final = Source(
     rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
 )
-_LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
-_OVERALL: Final = "A warning only: no rule set chosen demands an overall factor of the ramp's own users."
 
 
 def strength_checks(subjects: Subjects) -> Iterator[Check]:
@@ -37,7 +35,10 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
 def _member(verdict: Verdict) -> Check:
     found, family = verdict.utilisation, verdict.utilisation.family
     source = Source(
-        rule_set="own", title="Limit states", clause=found.outcome.clause, publication=_LIMIT_STATES
+        rule_set="own",
+        title="Limit states",
+        clause=found.outcome.clause,
+        publication="EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999",
     )
     if isinstance(found, UnknownUtilisation):
         finding: Finding = Unjudged(
@@ -102,7 +103,7 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
                 figures.number(limit, 2),
                 DEMANDED,
             ),
-            warning=_OVERALL,
+            warning="A warning only: no rule set chosen demands an overall factor of the ramp's own users.",
         ),
         finding,
     )

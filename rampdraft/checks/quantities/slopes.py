@@ -17,8 +17,6 @@ from rampdraft.units import MM
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""
 
-_IN_THE_AIR = "The ramp does not reach the ground here, so it has no gradient."
-
 
 def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steepest part of the running surface: a leaf, or the toe flap."""
@@ -101,7 +99,14 @@ def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
 def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose) -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
-        return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
+        return (
+            Unjudged(
+                key=key,
+                subject=words,
+                why="The ramp does not reach the ground here, so it has no gradient.",
+                site_number=pose.site_number,
+            ),
+        )
     return (Measured(key=key, subject=words, value=value, working=work, site_number=pose.site_number),)
 
 

@@ -1,7 +1,6 @@
 """The limits of rule sets, each judged on what it limits."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from typing import Final
 
 from rampdraft import figures
 from rampdraft.checks.quantities.load import under_load
@@ -15,8 +14,6 @@ from rampdraft.checks.result import TOLERANCE, Check, Demand, Source, Status, co
 from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
 from rampdraft.checks.subjects import Finding, Subjects, Unjudged
 from rampdraft.mechanics.results import SitePose
-
-_WARNING: Final = "A warning only: the rule is not written for ramps like this one."
 
 Place = tuple[str, str]
 """Where a limit stands: the keys of its rule set and of the limit."""
@@ -99,7 +96,9 @@ def _checked(
         unit=unit,
         limit=bound,
         limit_text=words,
-        warning=_WARNING if rule_set.warning_only else "",
+        warning="A warning only: the rule is not written for ramps like this one."
+        if rule_set.warning_only
+        else "",
     )
     return compose(
         demand,

@@ -28,17 +28,6 @@ from rampdraft.units import G_M_S2
 VERSION: Final = 1
 """Of the rule file's form."""
 
-_SET_KEYS: Final = (
-    "version",
-    "key",
-    "title",
-    "status",
-    "jurisdiction",
-    "publication",
-    "note",
-    "warning_only",
-    "limit",
-)
 _LIMIT_KEYS: Final = (
     "id",
     "title",
@@ -61,20 +50,7 @@ _LIMIT_KEYS: Final = (
 _LEAST_GRADIENT: Final = 0.001
 """In the unit that is written: less is a slip of the pen."""
 
-_LOAD_KEYS: Final = (
-    "mass",
-    "unit",
-    "force_kn",
-    "across_mm",
-    "along_mm",
-    "anywhere",
-    "kn_per_metre",
-    "times_rated",
-)
-_STEP_KEYS: Final = ("up_to", "limit", "words")
 _BOUNDS: Final = ("over", "at_least", "up_to", "under")
-_WHEN_KEYS: Final = ("number", *_BOUNDS, "unit")
-_RELIEF_KEYS: Final = ("number", *_BOUNDS, "number_unit", "limit", "words")
 
 
 def parse_rule_set(text: str, name: str) -> RuleSet:
@@ -99,7 +75,19 @@ class _RuleReader(TableReader):
             self._version(data)
         except WrongError:
             return None  # the rest of a later version may mean anything
-        self.known((), data, _SET_KEYS)
+        self.known(
+            (),
+            data,
+            "version",
+            "key",
+            "title",
+            "status",
+            "jurisdiction",
+            "publication",
+            "note",
+            "warning_only",
+            "limit",
+        )
         rows = self.tables(data, ("limit",))
         limits = [
             limit
@@ -128,7 +116,7 @@ class _RuleReader(TableReader):
         self.must(version == VERSION, ("version",), f"must be {VERSION}", version)
 
     def _limit(self, row: dict[str, Any], at: KeyPath) -> Limit | None:
-        self.known(at, row, _LIMIT_KEYS)
+        self.known(at, row, *_LIMIT_KEYS)
         try:
             name = self.choice(row, (*at, "quantity"), QUANTITIES)
             quantity = QUANTITIES[name]
@@ -183,7 +171,18 @@ class _RuleReader(TableReader):
             way_out="leave it out",
         )
         table = self.table(row, path)
-        self.known(path, table, _LOAD_KEYS)
+        self.known(
+            path,
+            table,
+            "mass",
+            "unit",
+            "force_kn",
+            "across_mm",
+            "along_mm",
+            "anywhere",
+            "kn_per_metre",
+            "times_rated",
+        )
         kinds = [key for key in ("mass", "force_kn", "kn_per_metre", "times_rated") if key in table]
         self.must(len(kinds) == 1, path, "must say one of mass, force_kn, kn_per_metre and times_rated")
         (kind,) = kinds
@@ -261,7 +260,7 @@ class _RuleReader(TableReader):
         rows = self.tables(row, (*at, "steps"))
         for place, one in enumerate(rows):
             path = (*at, "steps", place)
-            self.known(path, one, _STEP_KEYS)
+            self.known(path, one, "up_to", "limit", "words")
             up_to = None
             if "up_to" in one:
                 up_to = to_base(self.number(one, (*path, "up_to")), by_unit, "mm")
@@ -286,14 +285,14 @@ class _RuleReader(TableReader):
             return None
         path = (*at, "when")
         table = self.table(row, path)
-        self.known(path, table, _WHEN_KEYS)
+        self.known(path, table, "number", *_BOUNDS, "unit")
         return self._condition(table, path, quantity, "unit")
 
     def _reliefs(self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str) -> tuple[Relief, ...]:
         reliefs: list[Relief] = []
         for place, one in enumerate(self.tables(row, (*at, "reliefs")) if "reliefs" in row else ()):
             path = (*at, "reliefs", place)
-            self.known(path, one, _RELIEF_KEYS)
+            self.known(path, one, "number", *_BOUNDS, "number_unit", "limit", "words")
             reliefs.append(
                 Relief(
                     condition=self._condition(one, path, quantity, "number_unit"),

@@ -24,12 +24,10 @@ FACTORS: Final[dict[Unit, dict[str, float]]] = {
 }
 """Base unit -> unit word -> base units in one; a gradient has no factor."""
 
-GRADIENT_UNITS: Final = ("1:N", "%", "deg")
-
 
 def units_for(unit: Unit) -> tuple[str, ...]:
     """Return the unit words that a rule file may write for a quantity of this base unit."""
-    return GRADIENT_UNITS if unit == "gradient" else tuple(FACTORS.get(unit, {}))
+    return ("1:N", "%", "deg") if unit == "gradient" else tuple(FACTORS.get(unit, {}))
 
 
 def to_base(value: float, word: str, unit: Unit) -> float:
@@ -72,7 +70,7 @@ class TableReader:
         self.problems: list[Problem] = []
         self._toml = parsed
 
-    def known(self, at: KeyPath, table: dict[str, Any], allowed: tuple[str, ...]) -> None:
+    def known(self, at: KeyPath, table: dict[str, Any], *allowed: str) -> None:
         """Note every key of a table that is not allowed, with the nearest that is."""
         for key in table:
             if key not in allowed:

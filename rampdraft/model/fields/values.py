@@ -40,7 +40,7 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
                 key=path,
                 value=shown(value),
                 rule=f"must be a list, not {kind_of(value)}",
-                way_out=_LIST_WAY_OUT,
+                way_out="put the values in [ ], with commas between",
             ),
         )
     if len(items) > MOST_ROWS:
@@ -56,9 +56,6 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
 
 def _items(value: object) -> tuple[object, ...] | None:
     return cast("tuple[object, ...]", value) if isinstance(value, tuple) else None
-
-
-_LIST_WAY_OUT: Final = "put the values in [ ], with commas between"
 
 
 def shown(value: object) -> str:
