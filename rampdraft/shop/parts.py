@@ -10,6 +10,7 @@ from typing import Final, get_args
 from rampdraft.figures import exact, fixed
 from rampdraft.geometry.members.member import Assembly, Member, Piece, Role
 from rampdraft.model.design import Design
+from rampdraft.model.section import Section
 from rampdraft.rounding import steps_over
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG, MM
@@ -198,23 +199,24 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
         for taken in _first_fit_decreasing(cuts, room, kerf):
             used = lost + _taken(taken, kerf)
             stock = next(length for length in lengths if used <= length + _FIT_MM)
-            # Without room for the last saw cut nothing is left.
-            offcut = max(0.0, stock - used - kerf)
-            bars.append(
-                Bar(
-                    section=section.text,
-                    material=material,
-                    stock_mm=stock,
-                    cuts=tuple(taken),
-                    offcut_mm=offcut,
-                )
-            )
+            bars.append(_bar(section, material, stock, taken, stock - used - kerf))
         least += _least(cuts, room, kerf)
     return CuttingPlan(
         bars=tuple(bars),
         unplaced=tuple(unplaced),
         least_bars=least,
         words=_words(len(bars), least, len(unplaced)),
+    )
+
+
+def _bar(section: Section, material: str, stock: MM, taken: Sequence[Cut], left: MM) -> Bar:
+    """Return a stock length and what is cut from it; without room for the last saw cut nothing is left."""
+    return Bar(
+        section=section.text,
+        material=material,
+        stock_mm=stock,
+        cuts=tuple(taken),
+        offcut_mm=max(0.0, left),
     )
 
 
