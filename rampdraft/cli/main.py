@@ -20,7 +20,7 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
-from rampdraft.model.fields.nearest import nearest
+from rampdraft.model.fields.values import nearest
 
 WITHIN: Final = 0
 FAILS: Final = 1

@@ -8,11 +8,10 @@ from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.result import Check, worst_first
+from rampdraft.checks.result import Check, Subjects, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
 from rampdraft.checks.rules.rule import Limit, RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
-from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.buildable.problems import require_buildable

@@ -10,7 +10,7 @@ from typing import Any
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.model.design import BoltSize, Design, Material
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 from rampdraft.model.section import Section, parse_section
 from rampdraft.units import MM, MM2
 

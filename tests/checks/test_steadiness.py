@@ -8,8 +8,7 @@ import pytest
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.demands.steadiness import steadiness_checks
-from rampdraft.checks.result import Check, Status
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.buildable.problems import require_buildable

@@ -8,8 +8,7 @@ import pytest
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.demands.strength import strength_checks
-from rampdraft.checks.result import Check, Status
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.loading.carrying import carry

@@ -9,8 +9,19 @@ from typing import Final
 
 from rampdraft import figures
 from rampdraft.checks.quantities import load, surface
-from rampdraft.checks.result import Check, Demand, Sense, Source, Status, compose, verdict
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import (
+    Check,
+    Demand,
+    Finding,
+    Measured,
+    Sense,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+    verdict,
+)
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN
 from rampdraft.mechanics.results import PairClearance, SitePose

@@ -9,8 +9,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft.checks.result import Check, Demand, Source, compose
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
 from rampdraft.figures import degrees, figure, kg, mm, newton, number, percent
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.carrier.results import (

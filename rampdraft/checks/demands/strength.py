@@ -5,8 +5,17 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.result import Check, Demand, Source, Status, compose
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import (
+    Check,
+    Demand,
+    Finding,
+    Measured,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+)
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose

@@ -3,7 +3,7 @@
 import math
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of
 from rampdraft.prose import Lines, Prose, prose

@@ -7,7 +7,7 @@ reach the ground is not judged, since its figures are those of a ramp in the air
 from itertools import pairwise
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.prose import Lines, Prose, prose

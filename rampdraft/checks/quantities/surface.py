@@ -3,8 +3,8 @@ taken as lying straight on.
 """
 
 from rampdraft import figures
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.checks.rules.rule import flap_length_mm
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.members.member import Body, Member, OnLeaf
 from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads_at
 from rampdraft.model.design import Leaf

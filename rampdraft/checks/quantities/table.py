@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.quantities import load, slopes, steps, surface
-from rampdraft.checks.subjects import Finding, Subjects, Unit
+from rampdraft.checks.result import Finding, Subjects, Unit
 from rampdraft.mechanics.results import SitePose
 from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Basis
 

@@ -10,9 +10,19 @@ from rampdraft.checks.quantities.table import (
     SiteQuantity,
     UnknownQuantity,
 )
-from rampdraft.checks.result import TOLERANCE, Check, Demand, Source, Status, compose, verdict
+from rampdraft.checks.result import (
+    TOLERANCE,
+    Check,
+    Demand,
+    Finding,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+    verdict,
+)
 from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
-from rampdraft.checks.subjects import Finding, Subjects, Unjudged
 from rampdraft.mechanics.results import SitePose
 
 Place = tuple[str, str]

@@ -22,7 +22,7 @@ from rampdraft.checks.rules.toml_table import (
 from rampdraft.errors import FileError
 from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 from rampdraft.units import G_M_S2
 
 VERSION: Final = 1

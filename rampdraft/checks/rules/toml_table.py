@@ -7,11 +7,11 @@ import re
 from collections.abc import Iterable
 from typing import Any, Final
 
-from rampdraft.checks.subjects import Unit
+from rampdraft.checks.result import Unit
 from rampdraft.errors import Problem
 from rampdraft.figures import number
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
 
 FACTORS: Final[dict[Unit, dict[str, float]]] = {

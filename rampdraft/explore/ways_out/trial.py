@@ -4,8 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.demands.own import clearance_checks
-from rampdraft.checks.result import Check
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.result import Check, Subjects
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance

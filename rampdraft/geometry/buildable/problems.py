@@ -31,9 +31,8 @@ from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
-from rampdraft.model.fields.nearest import did_you_mean
 from rampdraft.model.fields.paths import fields_of, value_at, walk
-from rampdraft.model.fields.values import value_problems, wrong
+from rampdraft.model.fields.values import did_you_mean, value_problems, wrong
 from rampdraft.units import MM
 
 Rule = Callable[[Design], Iterable[Problem]]

@@ -1,15 +1,15 @@
 """What one value may be, by the record that stands beside its field. Form and file both ask here."""
 
 import datetime
+import difflib
 import math
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
 from rampdraft.model.design import Design
-from rampdraft.model.fields.nearest import nearest
 from rampdraft.model.fields.paths import FieldInfo, value_at
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.section import Section, parse_section
@@ -201,3 +201,19 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
 def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
     """Return the problem of the value at `key`."""
     return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
+
+
+def nearest(word: str, allowed: Iterable[str]) -> str | None:
+    """Return the allowed word most like `word`, or None when none is like it."""
+    by_lower = {one.lower(): one for one in allowed}
+    found = difflib.get_close_matches(word[:200].lower(), by_lower, n=1, cutoff=0.6)
+    return by_lower[found[0]] if found else None
+
+
+def did_you_mean(word: str, allowed: Iterable[str]) -> str:
+    """Return a way out: the nearest word, or the whole list of what is allowed."""
+    words = tuple(allowed)
+    near = nearest(word, words)
+    if near is not None:
+        return f"did you mean '{near}'?"
+    return f"use one of: {', '.join(words)}" if words else ""
