@@ -67,7 +67,6 @@ class Operation(Term):
 
 
 def _value(term: Term | float, of: Mapping[str, Any]) -> Any:
-    """Return a term's value with these values of its symbols."""
     match term:
         case Symbol():
             return of[term.name]

@@ -10,7 +10,7 @@ import numpy as np
 from rampdraft.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.geometry.members.hinges import PROP_FOOT_THICKNESS_MM
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.joint import bearing_arm_mm
+from rampdraft.mechanics.joint import bearing_arm_mm, bearing_height_mm
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material, Prop
@@ -130,9 +130,6 @@ def stop_bars(design: Design, carried: Carried) -> Stops:
     rails, fittings = (
         material_named(design, name) for name in (design.made_of.rails, design.made_of.fittings)
     )
-    # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
-    # above it.
-    above = abs(design.joint.height_mm + abs(stop.arm_mm) - stop.section.depth_mm / 4)
     wide = _beside_pairs_mm(design) if lap and joint.stop_moment_nmm.shape[1] == 1 else np.array([])
     return Stops(
         lap=lap,
@@ -141,7 +138,9 @@ def stop_bars(design: Design, carried: Carried) -> Stops:
         ends=((fittings, stop.section), (rails, leaf.rail_section)),
         throat_mm=design.joining.weld_throat_mm,
         length_mm=stop.fixed_length_mm,
-        off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else above,
+        # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
+        # above it.
+        off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else abs(bearing_height_mm(design)),
         arm_mm=bearing_arm_mm(design),
         self_weight_nmm=joint.self_weight_moment_nmm / joint.stop_moment_nmm.shape[1],
         load_nmm=joint.stop_moment_nmm,

@@ -250,7 +250,6 @@ def _cross_lines(
 
 
 def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
-    """Return the slats of a leaf under these patches."""
     material, lanes, wide = (
         material_named(design, design.made_of.slats),
         leaf.rail_lanes_mm,
@@ -275,7 +274,6 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
 
 
 def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unknown:
-    """Return the cross members of a leaf under these patches, or why they cannot be judged."""
     material, section = material_named(design, design.made_of.cross_members), leaf.cross_section
     if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
         return Unknown(

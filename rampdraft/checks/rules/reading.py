@@ -67,8 +67,6 @@ def parse_rule_set(text: str, name: str) -> RuleSet:
 
 
 class _RuleReader(TableReader):
-    """Reads a rule set."""
-
     def rule_set(self, data: dict[str, Any]) -> RuleSet | None:
         """Return the rule set, or None where what it needs is wrong; then there are problems."""
         try:
