@@ -21,9 +21,8 @@ from rampdraft.model.fields.values import wrong
 from rampdraft.units import MM
 
 
-def rails(name: str, design: Design) -> Iterator[Problem]:
+def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield what is wrong with a leaf's rail lanes."""
-    leaf: Leaf = value_at(design, name)
     key = f"{name}.rail_lanes_mm"
     lanes, width = leaf.rail_lanes_mm, leaf.rail_section.width_mm
     if len(lanes) < 2:
@@ -54,9 +53,8 @@ def rails(name: str, design: Design) -> Iterator[Problem]:
             )
 
 
-def cross_members(name: str, design: Design) -> Iterator[Problem]:
+def cross_members(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield cross members that stand past the leaf or overlap."""
-    leaf: Leaf = value_at(design, name)
     key = f"{name}.cross_positions_mm"
     half = leaf.cross_section.width_mm / 2
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
@@ -79,9 +77,8 @@ def cross_members(name: str, design: Design) -> Iterator[Problem]:
             )
 
 
-def cross_depth(name: str, design: Design) -> Iterator[Problem]:
+def cross_depth(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield cross members and half-laps deeper than there is room for."""
-    leaf: Leaf = value_at(design, name)
     rail, cross, notch = leaf.rail_section.depth_mm, leaf.cross_section.depth_mm, leaf.half_lap_mm
     if not leaf.cross_positions_mm:
         return
@@ -119,9 +116,8 @@ def cross_depth(name: str, design: Design) -> Iterator[Problem]:
         )
 
 
-def slats(name: str, design: Design) -> Iterator[Problem]:
+def slats(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield slats that overlap or do not fit."""
-    leaf: Leaf = value_at(design, name)
     if leaf.slat_pitch_mm < leaf.slat_width_mm:
         yield wrong(
             design,
@@ -139,9 +135,8 @@ def slats(name: str, design: Design) -> Iterator[Problem]:
         )
 
 
-def upstands(name: str, design: Design) -> Iterator[Problem]:
+def upstands(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield edge upstands of which nothing is left."""
-    leaf: Leaf = value_at(design, name)
     room = leaf.length_mm - leaf.upstand_end_gap_mm
     if leaf.upstand_height_mm > 0 and leaf.upstand_start_mm >= room - TOUCH_MM:
         yield wrong(
@@ -152,9 +147,8 @@ def upstands(name: str, design: Design) -> Iterator[Problem]:
         )
 
 
-def opening(name: str, design: Design) -> Iterator[Problem]:
+def opening(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield a leaf wider than the way in."""
-    leaf: Leaf = value_at(design, name)
     opening = design.carrier.opening_width_mm
     sides = 2 * leaf.upstand_thickness_mm if leaf.upstand_height_mm > 0 else 0.0
     if leaf.width_mm + sides > opening + TOUCH_MM:

@@ -30,7 +30,7 @@ from rampdraft.geometry.buildable.leaves import (
 from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import fields_of, value_at, walk
 from rampdraft.model.fields.values import did_you_mean, value_problems, wrong
 from rampdraft.units import MM
@@ -198,6 +198,12 @@ def _materials(design: Design) -> Iterator[Problem]:
             yield wrong(design, key, "is no known material", did_you_mean(name, known))
 
 
+def _of_leaf(
+    rule: Callable[[Design, Leaf, str], Iterator[Problem]], name: str, design: Design
+) -> Iterator[Problem]:
+    return rule(design, value_at(design, name), name)
+
+
 _LEAVES: Final = ("inner_leaf", "outer_leaf")
 _BOTH: Final = ("inner_leaf", "outer_leaf", "joint")
 
@@ -205,11 +211,11 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("carrier",), _carrier),
     (("carrier", "deck_hinge"), _deck_hinge_height),
     *(
-        ((leaf,), partial(rule, leaf))
-        for leaf in _LEAVES
+        ((name,), partial(_of_leaf, rule, name))
+        for name in _LEAVES
         for rule in (rails, cross_members, cross_depth, slats, upstands)
     ),
-    *((("carrier", leaf), partial(opening, leaf)) for leaf in _LEAVES),
+    *((("carrier", name), partial(_of_leaf, opening, name)) for name in _LEAVES),
     *(((hinge,), partial(pin, hinge)) for hinge in ("deck_hinge", "joint")),
     (("inner_leaf", "deck_hinge"), deck_lanes),
     (_BOTH, joint_lanes),
