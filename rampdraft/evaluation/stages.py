@@ -332,6 +332,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
+    by_itself = (clearances, demands, strength, steadiness)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
-    checks = Stage(_checks, needs=(rule_sets, clearances, demands, strength, steadiness, *by_rules))
+    checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

@@ -4,6 +4,7 @@ judged once.
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
@@ -86,7 +87,9 @@ class _Bench:
                 return
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        found = least_change(start, sign, info, check, lambda value: self._judge(check, value))
+        found = least_change(
+            start, sign, info, check, partial(self._judge, check), lambda value: self.trial(value) is not None
+        )
         if found is None:
             return None
         if not self.confirms(
@@ -110,7 +113,7 @@ class _Bench:
         trial = self.trial(value)
         if trial is None:
             return None
-        found = again(trial, check)
+        found = again(trial, self._evaluation, check)
         if (
             found is None
         ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
