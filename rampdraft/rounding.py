@@ -46,7 +46,7 @@ def greatest(items: Iterable[Item], key: Callable[[Item], float]) -> Item:
 def greatest_at(values: NDArray[np.float64]) -> tuple[int, ...]:
     """Return the index of the first value that is greatest but for rounding."""
     first = int((values >= _as_great(float(values.max()))).argmax())
-    return tuple(int(index) for index in np.unravel_index(first, values.shape))
+    return tuple(map(int, np.unravel_index(first, values.shape)))
 
 
 def greatest_along(values: NDArray[np.float64], most: NDArray[np.float64]) -> NDArray[np.intp]:

@@ -4,6 +4,7 @@ Inside the program: mm, N, kg, MPa (N/mm2), radians in computation, degrees in d
 """
 
 from dataclasses import fields
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -63,9 +64,14 @@ class ArrayRecord:
         return _remade, (type(self), _values(self))
 
 
+@cache
+def _names(kind: type[Any]) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
+
+
 def _values(record: Any) -> tuple[Any, ...]:
-    return tuple(getattr(record, field.name) for field in fields(record))
+    return tuple([getattr(record, name) for name in _names(record.__class__)])
 
 
 def _remade(kind: Any, values: tuple[Any, ...]) -> Any:
-    return kind(**{field.name: value for field, value in zip(fields(kind), values, strict=True)})
+    return kind(**dict(zip(_names(kind), values, strict=True)))

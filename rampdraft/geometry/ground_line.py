@@ -8,6 +8,7 @@ At an upright face the ground has two heights. What stands there, or comes down 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -23,7 +24,7 @@ HAIR_MM = 1e-6
 """A place this near to a corner is at the corner, so that no result hangs on rounding."""
 
 Number = TypeVar("Number", MM, Array)
-Side = Callable[[list[MM], MM], int]
+Side = Callable[..., int]
 """`bisect_left` or `bisect_right`: which stretch counts at a corner."""
 
 
@@ -80,7 +81,7 @@ class GroundLine:
 
     def _stretch(self, x_mm: MM, side: Side) -> tuple[Point, Point]:
         """Return the ends of the stretch that ends at x (`bisect_left`), or begins there, or holds it."""
-        k = min(max(side([x for x, _ in self.points], x_mm), 1), len(self.points) - 1)
+        k = min(max(side(self.points, x_mm, key=itemgetter(0)), 1), len(self.points) - 1)
         return self.points[k - 1], self.points[k]
 
     def _snapped(self, x_mm: MM) -> MM:

@@ -152,7 +152,7 @@ def treads_at(assembly: Assembly, laid: Laid, places_mm: tuple[MM, ...]) -> tupl
         (
             *deck,
             *(
-                (_tread(one, laid), one.y0_mm, one.y1_mm)
+                (tread(one, laid), one.y0_mm, one.y1_mm)
                 for one in _lying(assembly, laid)
                 if one.role in TREADS
             ),
@@ -164,7 +164,8 @@ def treads_at(assembly: Assembly, laid: Laid, places_mm: tuple[MM, ...]) -> tupl
     )
 
 
-def _tread(member: Member, laid: Laid) -> Stretch:
+def tread(member: Member, laid: Laid) -> Stretch:
+    """Return a member's upper side where it is laid."""
     # Plates, all of them: which side is the upper one is told by the order of their corners.
     *_, (x1, z1, _), (x0, z0, _) = laid.silhouette(member).vertices
     return Stretch(owner=member.key, kind=member.role, points=((x0, z0), (x1, z1)))

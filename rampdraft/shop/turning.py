@@ -62,7 +62,9 @@ def is_other_hand(a: Piece, b: Piece) -> bool:
 
 def _comparable(a: Piece, b: Piece) -> bool:
     return (
-        (a.role, a.section, a.material) == (b.role, b.section, b.material)
+        a.role == b.role
+        and a.section == b.section
+        and a.material == b.material
         and _near(a.length_mm, b.length_mm)
         and len(a.profile.outline.vertices) == len(b.profile.outline.vertices)
     )
@@ -70,8 +72,8 @@ def _comparable(a: Piece, b: Piece) -> bool:
 
 def _fits(shape: _Shape, wanted: _Shape) -> bool:
     """Return whether one of the four ways to lay `shape` on the bench is `wanted`."""
-    end_for_end = _end_for_end(shape)
-    return any(_equal(form, wanted) for form in (shape, end_for_end, _over(shape), _over(end_for_end)))
+    lain = shape, _over(shape)
+    return any(_equal(one, wanted) or _equal(_end_for_end(one), wanted) for one in lain)
 
 
 def _shape(piece: Piece) -> _Shape:

@@ -9,7 +9,8 @@ from rampdraft import figures
 from rampdraft.checks.quantities.surface import spans_width
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.running_surface import laid_out, laid_straight, treads
+from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.running_surface import laid_out, laid_straight, tread
 from rampdraft.mechanics.results import SitePose
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
@@ -134,10 +135,8 @@ def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
         design = subjects.design
         ground = ground_line(design.sites[pose.site_number - 1])
         laid = laid_out(design, ground, pose.pose, pose.drop_mm, pose.flap_rad)
-        slat = subjects.members("inner", "slat")[0]
-        deck, *rest = treads(subjects.assembly, laid, (slat.y0_mm + slat.y1_mm) / 2)
-        (x, z), _ = next(tread.points for tread in rest if tread.kind == "slat")
-        subjects.kept[key] = x, z - deck.points[-1][1]
+        (x, z), _ = tread(subjects.members("inner", "slat")[0], laid).points
+        subjects.kept[key] = x, z - linkage(design, pose.drop_mm).edge[1]
     return subjects.kept[key]
 
 
