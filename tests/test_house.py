@@ -81,8 +81,6 @@ REASONED = re.compile(r"# (long|many): \w")
 TO_DO: frozenset[str] = frozenset(
     {
         "rampdraft.app.theme.style_sheet",
-        "rampdraft.checks.demands.steadiness._check",
-        "rampdraft.checks.judge.compose",
         "rampdraft.drawing.dimension._drawn",
         "rampdraft.drawing.dimension.along",
         "rampdraft.drawing.plan._dimensions",

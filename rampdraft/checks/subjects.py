@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
@@ -21,20 +21,41 @@ from rampdraft.prose import Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM
 
+Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
+"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
+known of yet.
+"""
+
+State = DeckState | Literal[""]
+"""Of the deck; empty where nothing is judged at one site."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Subject:
-    """What something is found of, in words and in the keys that a check is `About`."""
+class Keys:
+    """What something is said of, in keys: what logic reads, so that it need not read words, names or ids."""
+
+    part: str = ""
+    """What of the ramp: `deck-edge`, `joint`, `toe`, `prop`; of the stowed sizes `height`, `out`, `in`; of
+    strength the family of members (`inner-rails`), under the load of a rule that of the worst one.
+    """
+    leaf: OnLeaf = ""
+    state: State = ""
+    user: int = 0
+    """Place of a wheeled user in the design's list, counted from 1; 0 for none."""
+    pair: tuple[Kin, Kin] | None = None
+    """The two that come nearest while folding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject(Keys):
+    """What something is found of."""
 
     key: str
     """Joins the check's id; empty for the whole ramp."""
     subject: str
-    part: str = ""
-    leaf: OnLeaf = ""
-    state: DeckState | Literal[""] = ""
-    user: int = 0
-    pair: tuple[Kin, Kin] | None = None
+    """In words."""
     site_number: int = 0
+    """The site, counted from 1; 0 for none."""
     share: float | None = None
     """The place on the fold path where it is so."""
 
@@ -70,82 +91,35 @@ def on_whole(value: float, working: Prose, member: str = "") -> tuple[Finding, .
 class Subjects:
     """The design, and what follows from it as far as a check is declared to need it.
 
-    Anything else is refused with a KeyError, so that what a check needs cannot be declared too narrowly.
-    `kept` holds what several checks on these very subjects ask for, measured once.
+    Anything else it does not have (AttributeError): what a check needs cannot be declared too narrowly.
     """
 
-    __slots__ = ("_of", "design", "kept")
+    design: Design
+    assembly: Assembly
+    sites: tuple[SitePose, ...]
+    """Each with the deck empty, then loaded."""
+    kerbs: Mapping[MM, tuple[SitePose, ...]]
+    """The ramp put down on each reference kerb of the rules, by its height."""
+    drop_mm: MM
+    """How far the loaded deck sinks."""
+    path: FoldPath
+    clearance: Clearance
+    hand: HandForce
+    stowed: Stowed
+    joint: JointVerdict
+    carried: Carried
+    strengths: Members
+    """As they are judged under whichever load."""
+    verdicts: tuple[Verdict, ...]
+    """Under the users and the rated load."""
+    standing: CarrierStanding | None
+    kept: dict[object, Any]
+    """What several checks on these very subjects ask for, measured once."""
 
     def __init__(self, design: Design, of: Mapping[str, Any]) -> None:
-        self.design, self._of = design, of
-        self.kept: dict[object, Any] = {}
+        vars(self).update(of, design=design, kept={})
 
-    @property
-    def assembly(self) -> Assembly:
-        """Return the members."""
-        return self._of["assembly"]
-
-    @property
-    def sites(self) -> tuple[SitePose, ...]:
-        """Return each site with the deck empty, then loaded."""
-        return self._of["sites"]
-
-    @property
-    def kerbs(self) -> Mapping[MM, tuple[SitePose, ...]]:
-        """Return the ramp put down on each reference kerb of the rules, by its height."""
-        return self._of["kerbs"]
-
-    @property
-    def drop_mm(self) -> MM:
-        """Return how far the loaded deck sinks."""
-        return self._of["drop_mm"]
-
-    @property
-    def path(self) -> FoldPath:
-        """Return the way of the fold."""
-        return self._of["path"]
-
-    @property
-    def clearance(self) -> Clearance:
-        """Return the clearance along it."""
-        return self._of["clearance"]
-
-    @property
-    def hand(self) -> HandForce:
-        """Return the hand force along it."""
-        return self._of["hand"]
-
-    @property
-    def stowed(self) -> Stowed:
-        """Return the stowed size."""
-        return self._of["stowed"]
-
-    @property
-    def joint(self) -> JointVerdict:
-        """Return what holds the joint."""
-        return self._of["joint"]
-
-    @property
-    def carried(self) -> Carried:
-        """Return what each load puts on the members."""
-        return self._of["carried"]
-
-    @property
-    def strengths(self) -> Members:
-        """Return the members as they are judged under whichever load."""
-        return self._of["strengths"]
-
-    @property
-    def verdicts(self) -> tuple[Verdict, ...]:
-        """Return what they use of their strength under the users and the rated load."""
-        return self._of["verdicts"]
-
-    @property
-    def standing(self) -> CarrierStanding | None:
-        """Return the carrier on its supports."""
-        return self._of["standing"]
-
-    def poses(self, kinds: tuple[SiteKind, ...]) -> Iterator[SitePose]:
+    def poses(self, kinds: tuple[SiteKind, ...] = get_args(SiteKind)) -> Iterator[SitePose]:
         """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
         for pose in self.sites:
             kind = self.design.sites[pose.site_number - 1].kind

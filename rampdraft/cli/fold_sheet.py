@@ -12,7 +12,7 @@ from rampdraft.figures import exact, fixed
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.results import StageForce
-from rampdraft.model.fields.walk import GROUP_LABELS, walk
+from rampdraft.model.fields.paths import GROUP_LABELS, walk
 
 _WIDTH: Final = 100
 

@@ -13,7 +13,7 @@ from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.figures import exact, fixed
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design

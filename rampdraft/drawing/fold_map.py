@@ -20,8 +20,8 @@ from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.figures import PRINTED, fixed
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Point, rectangle
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
 from rampdraft.mechanics.folding.folding import closed_pose, closing_sense
 from rampdraft.mechanics.results import FoldPath

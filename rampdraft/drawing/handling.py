@@ -8,10 +8,9 @@ from typing import Final
 from rampdraft.drawing.dimension import ring
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path, area, line
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.linkage import Placing, linkage
 from rampdraft.geometry.members.member import Body
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing
 from rampdraft.mechanics.handling.lifting import usual_handles
 from rampdraft.model.design import Design
 from rampdraft.units import MM

@@ -9,7 +9,7 @@ from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.members.member import EndCut, Piece
 from rampdraft.geometry.outline import Outline, Point, Vertex, disc
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part
 from rampdraft.units import MM
 
 

@@ -15,11 +15,10 @@ from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import bridge_placing, edge_height_mm, linkage, moved, placings
+from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Design, Leaf

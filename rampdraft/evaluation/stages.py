@@ -9,8 +9,7 @@ from rampdraft.checks.demands.own import own_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.registry import worst_first
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
 from rampdraft.checks.rules.loads import all_loads
 from rampdraft.checks.rules.rule import Limit, RuleSet
@@ -19,9 +18,9 @@ from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.buildable.problems import require_buildable
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
 from rampdraft.mechanics.carrier.standing import edge_drop_mm, loaded_drop_mm, standing_from
 from rampdraft.mechanics.folding.clearance import fold_clearance
@@ -50,10 +49,9 @@ from rampdraft.mechanics.standing.standing import (
     straightened,
 )
 from rampdraft.model.design import Design, Site
-from rampdraft.model.fields.alike import changed
+from rampdraft.model.fields.paths import changed
 from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import part_list
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part, part_list
 from rampdraft.strength.members import Members, Verdict, members_of, verdicts
 from rampdraft.units import MM
 

@@ -7,11 +7,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.checks.judge import MOST_RATIO
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.explore.ways_out.results import Value
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7

@@ -10,8 +10,7 @@ from typing import Final
 
 from rampdraft.figures import shortest
 from rampdraft.shop.cutting import BOUGHT
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part, full_number
 
 Cell = str | float
 """Text as it is, or a number."""

@@ -20,8 +20,8 @@ from rampdraft.files.design_writer import FORMAT, VERSION, design_text, quoted
 from rampdraft.files.text_file import read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import walk
 from rampdraft.model.fields.values import shown, value_problems
-from rampdraft.model.fields.walk import walk
 
 __all__ = ["FORMAT", "VERSION", "design_text", "load_design", "read_design", "save_design"]
 

@@ -6,8 +6,8 @@ from typing import Any, Final, cast
 from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo, fields_of
 from rampdraft.model.fields.record import Choice
-from rampdraft.model.fields.walk import FieldInfo, fields_of
 from rampdraft.model.section import Section
 
 FORMAT: Final = "rampdraft design"

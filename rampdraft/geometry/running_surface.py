@@ -17,11 +17,10 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.geometry.ground_line import GroundLine
-from rampdraft.geometry.linkage import bridge_placing, linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
 

@@ -9,7 +9,7 @@ from rampdraft.geometry.members.member import Role
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section
 from rampdraft.rounding import steps_over
-from rampdraft.shop.results import Bar, Cut, CuttingPlan, Part
+from rampdraft.shop.parts import Bar, Cut, CuttingPlan, Part
 from rampdraft.units import MM
 
 BOUGHT: Final[tuple[Role, ...]] = ("washer",)

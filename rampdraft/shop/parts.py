@@ -1,11 +1,65 @@
 """The part list: identical pieces under one part number that stays put while dimensions change."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import Assembly, Member, Role
-from rampdraft.shop.results import Part
+from rampdraft.geometry.members.member import Assembly, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
+from rampdraft.units import KG, MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Identical pieces under one part number."""
+
+    number: str
+    """Stays put while dimensions change."""
+    name: str
+    role: Role
+    piece: Piece
+    quantity: int
+    hand: str
+    """`left` or `right` where a mirrored partner exists, else empty."""
+    members: tuple[str, ...]
+    """Keys of the members."""
+    mass_kg: KG
+    """Of one piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One piece cut from a stock length."""
+
+    part: str
+    length_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """One stock length and what is cut from it, in order."""
+
+    section: str
+    material: str
+    stock_mm: MM
+    cuts: tuple[Cut, ...]
+    offcut_mm: MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingPlan:
+    """Stock lengths to buy. First-fit decreasing: not proven least."""
+
+    bars: tuple[Bar, ...]
+    unplaced: tuple[tuple[str, str], ...]
+    """(part number, why): no stock length is long enough, or none is given for the section."""
+    least_bars: int
+    """What no plan can beat: the sum of lengths with kerf over the usable stock length, rounded up, a section
+    at a time.
+    """
+    words: str
+    """How far it is from that bound, in words."""
+
 
 _ROLES: Final[tuple[str, ...]] = get_args(Role)
 

@@ -11,7 +11,7 @@ from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
 from rampdraft.strength.basis import Basis
 from rampdraft.strength.formula import Formula, Symbol, Worked
-from rampdraft.strength.metal import metal_strength_mpa
+from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.units import MM, MM2, MM3, MPA, N
 
 CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {

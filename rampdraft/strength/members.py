@@ -16,12 +16,10 @@ from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, Basis
-from rampdraft.strength.hinge_forces import deck_forces, joint_forces
-from rampdraft.strength.joint import Bolts, Pins, knuckle_welds
-from rampdraft.strength.prop import columns, feet
+from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
 from rampdraft.strength.rails import TITLE as RAILS
 from rampdraft.strength.rails import Rails, rails_of
-from rampdraft.strength.stop import stop_bars
+from rampdraft.strength.stop import columns, feet, stop_bars
 from rampdraft.strength.surface import surface_parts
 from rampdraft.strength.utilisation import (
     FOLDS,

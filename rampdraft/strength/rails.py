@@ -19,9 +19,15 @@ from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.basis import LIMIT_STATES, Basis
 from rampdraft.strength.formula import BENT, Worked, mm3
-from rampdraft.strength.metal import bending_with_shear, shear_area_mm2, wall_class
-from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
-from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, bending_mpa
+from rampdraft.strength.resistance import (
+    SHEAR,
+    bending_mpa,
+    bending_with_shear,
+    shear_area_mm2,
+    timber_shear_strength_mpa,
+    wall_class,
+)
+from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 
 TITLE: Final = "Rails in bending and shear"

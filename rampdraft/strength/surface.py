@@ -24,16 +24,14 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.metal import wall_class
 from rampdraft.strength.patches import Bent, Patches, Worst, bent, patches_of
-from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
+from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
     Family,
     Outcome,
     Part,
     Unknown,
-    bending_mpa,
     worst_last,
 )
 from rampdraft.units import MM, Array, ArrayRecord

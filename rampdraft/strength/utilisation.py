@@ -8,14 +8,11 @@ from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import newton, newton_metre
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.loads import Load, Rolling
-from rampdraft.model.design import Material, ServiceClass
 from rampdraft.prose import Prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.basis import Basis
 from rampdraft.strength.formula import Formula, Symbol, Worked, factor
-from rampdraft.strength.metal import metal_strength_mpa
-from rampdraft.strength.timber import bending_strength_mpa
-from rampdraft.units import MM, MPA, Array
+from rampdraft.units import Array
 
 Found = TypeVar("Found")
 
@@ -169,18 +166,6 @@ def load_words(load: Load) -> str:
     """Return the words of a load, with the bump factor in it."""
     bumps = load.factor if isinstance(load, Rolling) else 1.0
     return f"{load.words}, bumps x {factor(bumps)}" if bumps != 1 else load.words
-
-
-def bending_mpa(
-    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM, welded: bool
-) -> MPA:
-    """Return the strength in elastic bending of whichever material.
-
-    Raises StrengthUnknownError where the material holds none.
-    """
-    if material.kind == "timber":
-        return bending_strength_mpa(material, basis, service_class, depth_mm=depth_mm)
-    return metal_strength_mpa(material, basis, welded=welded)
 
 
 def worst_last(*found: tuple[float, tuple[str, ...]]) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from rampdraft.drawing.fold_map import map_point
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.samples import sample_paths
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.way_points import own_stages
 from rampdraft.model.design import FoldStage
 from rampdraft.model.starter import starter_design

@@ -29,7 +29,7 @@ from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.fields.walk import walk
+from rampdraft.model.fields.paths import walk
 from rampdraft.model.starter import starter_design
 
 LENGTH = "inner_leaf.length_mm"

@@ -14,7 +14,7 @@ from timber_ramp import timber_ramp
 from rampdraft.drawing.fold_map import fold_map, fold_map_ground, fold_map_path, map_point, map_pose
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.model.fields.paths import with_value
 

@@ -19,9 +19,8 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
-from rampdraft.model.fields.alike import changed
+from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import info_of
 from rampdraft.progress import Cancelled
 
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")

@@ -5,13 +5,7 @@ import pytest
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import materials
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
-from rampdraft.strength.timber import (
-    SHEAR,
-    bending_strength_mpa,
-    k_h,
-    k_mod,
-    timber_shear_strength_mpa,
-)
+from rampdraft.strength.resistance import SHEAR, bending_strength_mpa, k_h, k_mod, timber_shear_strength_mpa
 
 KNOWN = {material.name: material for material in materials()}
 C24, PLYWOOD = KNOWN["timber C24"], KNOWN["birch plywood"]

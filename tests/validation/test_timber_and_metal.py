@@ -8,8 +8,13 @@ from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import materials
 from rampdraft.model.section import parse_section
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
-from rampdraft.strength.metal import column_resistance_n
-from rampdraft.strength.timber import K_CR, bending_strength_mpa, k_mod, timber_shear_strength_mpa
+from rampdraft.strength.resistance import (
+    K_CR,
+    bending_strength_mpa,
+    column_resistance_n,
+    k_mod,
+    timber_shear_strength_mpa,
+)
 
 KNOWN = {material.name: material for material in materials()}
 

@@ -19,8 +19,7 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.form.labels import change_words, value_words
 from rampdraft.checks.result import Check
-from rampdraft.model.fields.alike import changed
-from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import changed, label_of
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:

@@ -13,9 +13,7 @@ from rampdraft.app.form.rows import AddRow, RowHeading
 from rampdraft.app.form.section import Section
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
-from rampdraft.model.fields.walk import GROUP_LABELS, FieldInfo, fields_of
+from rampdraft.model.fields.paths import GROUP_LABELS, FieldInfo, fields_of, label_of, value_at
 
 ORDER: Final = (
     "about",

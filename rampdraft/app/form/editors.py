@@ -12,8 +12,8 @@ from rampdraft.app.form import format
 from rampdraft.app.form.editor import Editor
 from rampdraft.model.catalogue import materials, section_rows
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo
 
 
 class TextEditor(Editor):

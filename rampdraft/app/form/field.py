@@ -9,11 +9,9 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
 from rampdraft.errors import Problem
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
 from rampdraft.model.fields.values import value_problems
-from rampdraft.model.fields.walk import FieldInfo
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""

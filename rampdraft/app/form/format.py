@@ -13,8 +13,8 @@ from PySide6.QtCore import QLocale
 from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
 from rampdraft.figures import PRINTED, Style, exact, fixed
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import parse_section
 
 UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}

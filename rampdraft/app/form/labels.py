@@ -3,9 +3,8 @@
 from typing import Any
 
 from rampdraft.app.form import format
-from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Dim, Switch
-from rampdraft.model.fields.walk import info_of
 
 
 def value_words(path: str, value: Any) -> str:

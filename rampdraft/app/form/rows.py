@@ -9,8 +9,7 @@ from rampdraft.app.document import Document
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
-from rampdraft.model.fields.labels import one_called
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.section import Section
 
 if TYPE_CHECKING:

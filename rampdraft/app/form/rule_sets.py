@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QPushButton, QVBoxLayout, QWidget
 from rampdraft.app.form.editor import Editor
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.model.design import Design
-from rampdraft.model.fields.walk import FieldInfo
+from rampdraft.model.fields.paths import FieldInfo
 
 
 class RuleSetEditor(Editor):

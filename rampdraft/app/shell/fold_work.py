@@ -12,8 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.form.labels import change_words
 from rampdraft.errors import RampdraftError
 from rampdraft.mechanics.folding.way_points import with_stages
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import with_value
+from rampdraft.model.fields.paths import label_of, with_value
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:

@@ -4,10 +4,8 @@ value.
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import info_of
 
 
 class Naming:

@@ -25,7 +25,7 @@ from rampdraft.mechanics.folding.way_points import corner_of, nearest_share
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.geometry.pose import Pose
+    from rampdraft.geometry.linkage import Pose
     from rampdraft.mechanics.results import FoldPath
 
 SEEN_MM: Final = 20.0

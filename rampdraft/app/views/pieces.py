@@ -10,7 +10,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.views.following import FollowingView
 from rampdraft.app.views.furniture import column, put_row, table
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part
 
 if TYPE_CHECKING:
     from rampdraft.evaluation.evaluate import Evaluation

@@ -14,8 +14,8 @@ from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_butt
 if TYPE_CHECKING:
     from rampdraft.drawing.ink import Picture
     from rampdraft.evaluation.evaluate import Evaluation
+    from rampdraft.geometry.linkage import Pose
     from rampdraft.geometry.outline import Outline
-    from rampdraft.geometry.pose import Pose
     from rampdraft.mechanics.folding.search import Blocked
     from rampdraft.mechanics.results import ClashingPair, SitePose
 

@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import Demand, compose, verdict
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import Check, Demand, Status, compose, verdict
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.results import PairClearance
 from rampdraft.prose import Lines, prose
 from rampdraft.units import DEG, MM
@@ -48,8 +47,10 @@ def clearance_check(pair: PairClearance, demanded: MM) -> Check:
     if not proved and value >= demanded:
         why = f"{why} It is {figures.number(value, 2)} mm there, but {_NO_BOUND}."
         finding = Unjudged(key=key, subject=pair.what, pair=pair.kin, why=why, share=pair.at)
-    title = "Clearance while folding"
-    return compose(Demand.own("clearance", title, "at least", "mm", demanded, figures.mm(demanded)), finding)
+    return compose(
+        Demand.own("clearance", "Clearance while folding", "at least", "mm", demanded, figures.mm(demanded)),
+        finding,
+    )
 
 
 def _nearest(pair: PairClearance) -> str:
@@ -89,8 +90,14 @@ def ends_stowed(subjects: Subjects) -> Iterator[Check]:
         why="" if off <= ENDS_WITHIN_DEG else left,
         share=1.0,
     )
-    limit = f"{figures.degrees(ENDS_WITHIN_DEG)} off"
-    demand = Demand.own("ends-stowed", "Fold ends stowed", "at most", "deg", ENDS_WITHIN_DEG, limit)
+    demand = Demand.own(
+        "ends-stowed",
+        "Fold ends stowed",
+        "at most",
+        "deg",
+        ENDS_WITHIN_DEG,
+        f"{figures.degrees(ENDS_WITHIN_DEG)} off",
+    )
     yield compose(demand, finding)
 
 

@@ -1,7 +1,7 @@
 """Quantities of the edge upstands: height, gaps, how far they reach."""
 
 from rampdraft import figures
-from rampdraft.checks.rules.numbers import flap_length_mm
+from rampdraft.checks.rules.rule import flap_length_mm
 from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.model.design import Leaf
@@ -52,14 +52,19 @@ def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
     design, leaf = subjects.design, subjects.design.outer_leaf
     flap = flap_length_mm(design)
     short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
-    work = prose(_end_lines, short, flap)
-    return (Measured(key="toe", part="toe", subject="toe", value=short + flap, working=work),)
+    return (
+        Measured(
+            key="toe", part="toe", subject="toe", value=short + flap, working=prose(_end_lines, short, flap)
+        ),
+    )
 
 
 def _end_lines(short: MM, flap: MM) -> Lines:
-    numbers = f"{figures.mm(short)} + {figures.mm(flap)}"
     return figures.plain(
-        "free end", "leaf without upstand at the toe + toe flap", numbers, figures.mm(short + flap)
+        "free end",
+        "leaf without upstand at the toe + toe flap",
+        f"{figures.mm(short)} + {figures.mm(flap)}",
+        figures.mm(short + flap),
     )
 
 

@@ -98,27 +98,22 @@ def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
     )
 
 
-def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, why: str = "") -> tuple[Finding, ...]:
+def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose) -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
         return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
-    return (
-        Measured(key=key, subject=words, value=value, working=work, why=why, site_number=pose.site_number),
-    )
+    return (Measured(key=key, subject=words, value=value, working=work, site_number=pose.site_number),)
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
-    key = ("slope", pose.site, pose.site_number, pose.state, id(part))
-    if key not in subjects.kept:
-        if part is pose.flap:
-            name = "gradient of the toe flap"
-        elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
-            name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
-        else:
-            name = "gradient"
-        work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
-        subjects.kept[key] = _of(subjects, pose, abs(part.ratio), work)
-    return subjects.kept[key]  # pyright: ignore[reportReturnType]
+    if part is pose.flap:
+        name = "gradient of the toe flap"
+    elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
+        name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
+    else:
+        name = "gradient"
+    work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
+    return _of(subjects, pose, abs(part.ratio), work)
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:

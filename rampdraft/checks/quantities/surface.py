@@ -76,9 +76,12 @@ def tracks(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _counted(*counts: tuple[Body, int]) -> Lines:
-    numbers = ", ".join(f"{body} leaf {count}" for body, count in counts)
-    most = f"{max(count for _, count in counts)}"
-    return figures.plain("separate tracks", "greatest count of strips of slats across", numbers, most)
+    return figures.plain(
+        "separate tracks",
+        "greatest count of strips of slats across",
+        ", ".join(f"{body} leaf {count}" for body, count in counts),
+        f"{max(count for _, count in counts)}",
+    )
 
 
 def spans_width(subjects: Subjects, bar: Member) -> bool:

@@ -2,17 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from rampdraft.checks.quantities import edges, load, slopes, steps, surface
-from rampdraft.checks.subjects import Finding, Subjects
+from rampdraft.checks.subjects import Finding, Subjects, Unit
 from rampdraft.mechanics.results import SitePose
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
-
-Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
-"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
-known of yet.
-"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

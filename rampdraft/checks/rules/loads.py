@@ -1,7 +1,6 @@
 """Loads that rules demand, as the mechanics take them."""
 
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Limit, RuleSet
+from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, PerMetre, Rolling, rolling_kg, user_loads
 from rampdraft.model.design import Design
 from rampdraft.units import G_M_S2

@@ -10,8 +10,7 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
+from rampdraft.checks.rules.rule import NUMBERS, Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
 from rampdraft.checks.rules.toml_table import TableReader, WrongError
 from rampdraft.checks.rules.units import FACTORS, limit_words, to_base, units_for
 from rampdraft.errors import FileError
@@ -273,8 +272,13 @@ class _RuleReader(TableReader):
             if steps and up_to is not None and steps[-1].up_to is not None and up_to <= steps[-1].up_to:
                 raise self.wrong((*path, "up_to"), "must be more than in the step before", one["up_to"])
             limit = self._limit_number(one, (*path, "limit"), quantity, unit)
-            words = self.text(one, (*path, "words"), limit_words(limit, unit, quantity.unit))
-            steps.append(Step(up_to=up_to, limit=to_base(limit, unit, quantity.unit), words=words))
+            steps.append(
+                Step(
+                    up_to=up_to,
+                    limit=to_base(limit, unit, quantity.unit),
+                    words=self.text(one, (*path, "words"), limit_words(limit, unit, quantity.unit)),
+                )
+            )
         return by, tuple(steps)
 
     def _when(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> Condition | None:
@@ -290,11 +294,12 @@ class _RuleReader(TableReader):
         for place, one in enumerate(self.tables(row, (*at, "reliefs")) if "reliefs" in row else ()):
             path = (*at, "reliefs", place)
             self.known(path, one, _RELIEF_KEYS)
-            limit = self._limit_number(one, (*path, "limit"), quantity, unit)
             reliefs.append(
                 Relief(
                     condition=self._condition(one, path, quantity, "number_unit"),
-                    limit=to_base(limit, unit, quantity.unit),
+                    limit=to_base(
+                        self._limit_number(one, (*path, "limit"), quantity, unit), unit, quantity.unit
+                    ),
                     words=self.text(one, (*path, "words")),
                 )
             )

@@ -3,7 +3,7 @@
 import math
 from typing import Final
 
-from rampdraft.checks.quantities.table import Unit
+from rampdraft.checks.subjects import Unit
 from rampdraft.figures import number
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
 

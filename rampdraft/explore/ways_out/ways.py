@@ -15,9 +15,8 @@ from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.trial import again
-from rampdraft.model.fields.alike import value_of
+from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo, info_of
 from rampdraft.progress import Progress, nobody
 
 WORTH_TELLING: Final = 1.05

@@ -31,8 +31,7 @@ from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.section import parse_section
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import Bar, Part
+from rampdraft.shop.parts import Bar, Part, full_number
 from rampdraft.units import MM, RAD
 
 _GAP_MM: Final = 6.0

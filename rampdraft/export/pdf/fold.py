@@ -19,7 +19,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.drawings import at
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page, block, text
 from rampdraft.figures import fixed
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.results import ClashingPair, PairClearance, StageForce
 from rampdraft.units import MM

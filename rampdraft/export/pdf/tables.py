@@ -25,8 +25,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.paper import width_mm
 from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.mechanics.results import LeafGradient, SitePose
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 
 EFFECTS_SHOWN: Final = 3

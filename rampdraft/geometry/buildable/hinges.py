@@ -16,16 +16,21 @@ from rampdraft.geometry.lanes import (
     knuckle_centres_mm,
     rail_intervals_mm,
 )
-from rampdraft.model.design import Design, Hinge
+from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.fields.paths import value_at
+from rampdraft.units import MM
 
 
 def pin(name: str, design: Design) -> Iterator[Problem]:
     """Yield a pin that leaves no wall in its knuckle."""
     hinge: Hinge = value_at(design, name)
     if hinge.pin_diameter_mm >= hinge.knuckle_diameter_mm:
-        rule = f"leaves no wall in a knuckle of {mm(hinge.knuckle_diameter_mm)}"
-        yield wrong(design, f"{name}.pin_diameter_mm", rule, "take a thinner pin or a thicker knuckle")
+        yield wrong(
+            design,
+            f"{name}.pin_diameter_mm",
+            f"leaves no wall in a knuckle of {mm(hinge.knuckle_diameter_mm)}",
+            "take a thinner pin or a thicker knuckle",
+        )
 
 
 def joint_lanes(design: Design) -> Iterator[Problem]:
@@ -35,45 +40,43 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
     if not pairs:
         return
     if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
-        rule = "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
         yield wrong(
             design,
             "outer_leaf.rail_lanes_mm",
-            rule,
+            "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both",
             "give a rail of the outer leaf beside each of the inner leaf",
         )
         return
     nearest = min(abs(outer - inner) for inner, outer in pairs)
     if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
         most = nearest - hinge.side_gap_mm
-        rule = (
-            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner"
-            f" leaf meets that of the outer leaf {mm(nearest)} beside it"
-        )
         way_out = "move the rail lanes apart, or shift the knuckles outboard"
-        yield wrong(design, key, rule, f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out)
+        yield wrong(
+            design,
+            key,
+            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner"
+            f" leaf meets that of the outer leaf {mm(nearest)} beside it",
+            f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out,
+        )
     for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
-        half = (hinge.knuckle_length_mm + leaf.rail_section.width_mm) / 2
-        centres = enumerate(knuckle_centres_mm(leaf))
-        lanes = tuple(enumerate(leaf.rail_lanes_mm))
-        reach = min(
-            (abs(lane - y) for own, y in centres for other, lane in lanes if other != own), default=math.inf
-        )
-        if reach < half - TOUCH_MM:
-            rule = (
-                f"is wider than its lane: a knuckle of the {words} leaf runs into the next rail, {mm(reach)}"
-                " from its middle"
-            )
+        if crowded := _crowded(leaf, hinge.knuckle_length_mm, words):
+            rule = f"is wider than its lane: {crowded}"
             yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
-        apart = min(
-            (right - left for left, right in pairwise(sorted(knuckle_centres_mm(leaf)))), default=math.inf
-        )
-        if reach >= half - TOUCH_MM and apart < hinge.knuckle_length_mm - TOUCH_MM:
-            rule = (
-                f"is wider than its lane: two knuckles of the {words} leaf are only {mm(apart)} apart, middle"
-                " to middle"
-            )
-            yield wrong(design, key, rule, "shorten the knuckles or move the rail lanes apart")
+
+
+def _crowded(leaf: Leaf, length: MM, words: str) -> str:
+    """Return what a leaf's joint knuckles, so long, run into; empty where they have room."""
+    centres, lanes = knuckle_centres_mm(leaf), leaf.rail_lanes_mm
+    reach = min(
+        (abs(lane - y) for own, y in enumerate(centres) for other, lane in enumerate(lanes) if other != own),
+        default=math.inf,
+    )
+    if reach < (length + leaf.rail_section.width_mm) / 2 - TOUCH_MM:
+        return f"a knuckle of the {words} leaf runs into the next rail, {mm(reach)} from its middle"
+    apart = min((right - left for left, right in pairwise(sorted(centres))), default=math.inf)
+    if apart < length - TOUCH_MM:
+        return f"two knuckles of the {words} leaf are only {mm(apart)} apart, middle to middle"
+    return ""
 
 
 def pins_clear(design: Design) -> Iterator[Problem]:
@@ -94,14 +97,11 @@ def pins_clear(design: Design) -> Iterator[Problem]:
                 if y not in pair and left < y1 and right > y0
             ]
             if met:
-                rule = (
-                    f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
-                    f" at {mm(met[0])}"
-                )
                 yield wrong(
                     design,
                     f"{words}_leaf.rail_lanes_mm",
-                    rule,
+                    f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
+                    f" at {mm(met[0])}",
                     "move the rail lanes apart or shorten the knuckles",
                 )
                 return
@@ -113,13 +113,11 @@ def deck_lanes(design: Design) -> Iterator[Problem]:
     centres = sorted((*design.inner_leaf.rail_lanes_mm, *deck_bracket_centres_mm(design)))
     nearest = min((right - left for left, right in pairwise(centres)), default=math.inf)
     if nearest < length - TOUCH_MM:
-        rule = (
-            f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to middle"
-        )
         yield wrong(
             design,
             "deck_hinge.knuckle_length_mm",
-            rule,
+            f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to"
+            " middle",
             "shorten the knuckles or move the inner leaf's rail lanes apart",
         )
 

@@ -28,14 +28,20 @@ def rails(name: str, design: Design) -> Iterator[Problem]:
                 "sort the lanes",
             )
         elif right - left < width - TOUCH_MM:
-            rule = f"is {mm(right - left)} from the rail before, which is {mm(width)} wide: they overlap"
-            yield wrong(design, f"{key}[{number}]", rule, f"leave at least {mm(width)} from lane to lane")
+            yield wrong(
+                design,
+                f"{key}[{number}]",
+                f"is {mm(right - left)} from the rail before, which is {mm(width)} wide: they overlap",
+                f"leave at least {mm(width)} from lane to lane",
+            )
     most = (leaf.width_mm - width) / 2
     for number, lane in enumerate(lanes, start=1):
         if abs(lane) > most + TOUCH_MM:
-            rule = f"puts the rail outside the surface width of {mm(leaf.width_mm)}"
             yield wrong(
-                design, f"{key}[{number}]", rule, f"stay within {mm(most)} of the middle" if most >= 0 else ""
+                design,
+                f"{key}[{number}]",
+                f"puts the rail outside the surface width of {mm(leaf.width_mm)}",
+                f"stay within {mm(most)} of the middle" if most >= 0 else "",
             )
 
 
@@ -45,18 +51,22 @@ def cross_members(name: str, design: Design) -> Iterator[Problem]:
     half = leaf.cross_section.width_mm / 2
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         if at - half < -TOUCH_MM or at + half > leaf.length_mm + TOUCH_MM:
-            rule = f"puts a cross member {mm(2 * half)} wide past the end of the leaf"
             yield wrong(
-                design, f"{key}[{number}]", rule, f"stay from {mm(half)} to {mm(leaf.length_mm - half)}"
+                design,
+                f"{key}[{number}]",
+                f"puts a cross member {mm(2 * half)} wide past the end of the leaf",
+                f"stay from {mm(half)} to {mm(leaf.length_mm - half)}",
             )
     places = sorted((at, number) for number, at in enumerate(leaf.cross_positions_mm, start=1))
     for (before, _), (after, number) in pairwise(places):
         if after - before < 2 * half - TOUCH_MM:
-            rule = (
+            yield wrong(
+                design,
+                f"{key}[{number}]",
                 f"is {mm(after - before)} from another cross member, and they are {mm(2 * half)} wide: they"
-                " overlap"
+                " overlap",
+                "move or delete one of them",
             )
-            yield wrong(design, f"{key}[{number}]", rule, "move or delete one of them")
 
 
 def cross_depth(name: str, design: Design) -> Iterator[Problem]:
@@ -66,9 +76,11 @@ def cross_depth(name: str, design: Design) -> Iterator[Problem]:
     if not leaf.cross_positions_mm:
         return
     if leaf.cross_fitting == "between" and cross > rail + TOUCH_MM:
-        rule = f"is deeper than the rails ({mm(rail)}), so it would stand up into the slats"
         yield wrong(
-            design, f"{name}.cross_section", rule, "take a shallower section, or fit it under the rails"
+            design,
+            f"{name}.cross_section",
+            f"is deeper than the rails ({mm(rail)}), so it would stand up into the slats",
+            "take a shallower section, or fit it under the rails",
         )
     if leaf.cross_fitting != "half_lap":
         return
@@ -89,21 +101,31 @@ def cross_depth(name: str, design: Design) -> Iterator[Problem]:
             "make the notch shallower",
         )
     elif cross_top_mm(leaf) > TOUCH_MM:
-        rule = f"lifts the cross members {mm(cross_top_mm(leaf))} above the rails, into the slats"
-        yield wrong(design, key, rule, f"make it at most {mm(rail / 2)}")
+        yield wrong(
+            design,
+            key,
+            f"lifts the cross members {mm(cross_top_mm(leaf))} above the rails, into the slats",
+            f"make it at most {mm(rail / 2)}",
+        )
 
 
 def slats(name: str, design: Design) -> Iterator[Problem]:
     """Yield slats that overlap or do not fit."""
     leaf = leaf_called(name, design)
     if leaf.slat_pitch_mm < leaf.slat_width_mm:
-        rule = f"is less than the slat width of {mm(leaf.slat_width_mm)}: the slats overlap"
-        yield wrong(design, f"{name}.slat_pitch_mm", rule, "widen the pitch or take narrower slats")
+        yield wrong(
+            design,
+            f"{name}.slat_pitch_mm",
+            f"is less than the slat width of {mm(leaf.slat_width_mm)}: the slats overlap",
+            "widen the pitch or take narrower slats",
+        )
     room = leaf.length_mm - leaf.slat_first_mm - leaf.slat_last_gap_mm
     if room < leaf.slat_width_mm - TOUCH_MM:
-        rule = f"leaves no room for a single slat: between first slat and free end there are {mm(room)}"
         yield wrong(
-            design, f"{name}.slat_width_mm", rule, "take narrower slats, a smaller first offset or free end"
+            design,
+            f"{name}.slat_width_mm",
+            f"leaves no room for a single slat: between first slat and free end there are {mm(room)}",
+            "take narrower slats, a smaller first offset or free end",
         )
 
 
@@ -112,11 +134,10 @@ def upstands(name: str, design: Design) -> Iterator[Problem]:
     leaf = leaf_called(name, design)
     room = leaf.length_mm - leaf.upstand_end_gap_mm
     if leaf.upstand_height_mm > 0 and leaf.upstand_start_mm >= room - TOUCH_MM:
-        rule = "starts where the edge upstand must have ended: nothing is left of it"
         yield wrong(
             design,
             f"{name}.upstand_start_mm",
-            rule,
+            "starts where the edge upstand must have ended: nothing is left of it",
             f"start before {mm(room)}, or set the upstand height to 0",
         )
 
@@ -127,5 +148,9 @@ def opening(name: str, design: Design) -> Iterator[Problem]:
     sides = 2 * leaf.upstand_thickness_mm if leaf.upstand_height_mm > 0 else 0.0
     if leaf.width_mm + sides > opening + TOUCH_MM:
         total = mm(leaf.width_mm + sides) + (" with its edge upstands" if sides else "")
-        rule = f"makes the leaf {total}, wider than the opening of {mm(opening)}"
-        yield wrong(design, f"{name}.width_mm", rule, f"make it at most {mm(opening - sides)}")
+        yield wrong(
+            design,
+            f"{name}.width_mm",
+            f"makes the leaf {total}, wider than the opening of {mm(opening)}",
+            f"make it at most {mm(opening - sides)}",
+        )

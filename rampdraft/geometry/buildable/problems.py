@@ -6,8 +6,8 @@ from typing import Final
 from rampdraft.errors import DesignError, Problem
 from rampdraft.geometry.buildable.rules import RULES
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import fields_of, walk
 from rampdraft.model.fields.values import value_problems
-from rampdraft.model.fields.walk import fields_of, walk
 
 _GROUPS: Final = tuple(info.name for info in fields_of(Design))
 

@@ -12,9 +12,7 @@ from typing import Final
 
 from rampdraft.errors import Problem
 from rampdraft.figures import mm
-from rampdraft.geometry.buildable.carrier import cargo
-from rampdraft.geometry.buildable.fold import stop_bars, stop_bears, stows
-from rampdraft.geometry.buildable.handling import assist, handles, obstacles
+from rampdraft.geometry.buildable.fold import assist, handles, obstacles, stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.hinges import clear_of_copes, deck_lanes, joint_lanes, pin, pins_clear
 from rampdraft.geometry.buildable.leaves import cross_depth, cross_members, opening, rails, slats, upstands
 from rampdraft.geometry.buildable.words import wrong
@@ -23,8 +21,7 @@ from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.nearest import did_you_mean
-from rampdraft.model.fields.paths import value_at
-from rampdraft.model.fields.walk import fields_of
+from rampdraft.model.fields.paths import fields_of, value_at
 from rampdraft.units import MM
 
 Rule = Callable[[Design], Iterable[Problem]]
@@ -33,8 +30,12 @@ Rule = Callable[[Design], Iterable[Problem]]
 def _carrier(design: Design) -> Iterator[Problem]:
     carrier = design.carrier
     if carrier.end_depth_mm < carrier.deck_thickness_mm:
-        rule = f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it"
-        yield wrong(design, "carrier.end_depth_mm", rule, "measure it from the deck surface down")
+        yield wrong(
+            design,
+            "carrier.end_depth_mm",
+            f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it",
+            "measure it from the deck surface down",
+        )
     if carrier.deck_drop_mm >= carrier.deck_height_mm:
         yield wrong(
             design, "carrier.deck_drop_mm", "sinks the loaded deck edge into the ground", "measure it again"
@@ -44,22 +45,46 @@ def _carrier(design: Design) -> Iterator[Problem]:
 def _deck_hinge_height(design: Design) -> Iterator[Problem]:
     loaded = edge_height_mm(design, design.carrier.deck_drop_mm)
     if 0 < loaded <= design.deck_hinge.below_mm:
-        rule = f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it"
-        yield wrong(design, "deck_hinge.below_mm", rule, "raise the hinge centre")
+        yield wrong(
+            design,
+            "deck_hinge.below_mm",
+            f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it",
+            "raise the hinge centre",
+        )
+
+
+def _cargo(design: Design) -> Iterator[Problem]:
+    """Only where supports are described does it matter where the cargo lies."""
+    body, length = design.carrier_body, design.carrier.deck_length_mm
+    if design.supports and body.cargo_kg and not 0 <= body.cargo_back_mm <= length:
+        yield wrong(
+            design,
+            "carrier_body.cargo_back_mm",
+            f"puts the cargo off the deck, which runs back {mm(length)} from its edge",
+            "measure it from the deck edge",
+        )
 
 
 def _prop(design: Design) -> Iterator[Problem]:
     prop = design.prop
     if prop.fitted and prop.shortest_mm > prop.longest_mm:
-        rule = f"is more than the longest setting of {mm(prop.longest_mm)}"
-        yield wrong(design, "prop.shortest_mm", rule, "swap the two")
+        yield wrong(
+            design,
+            "prop.shortest_mm",
+            f"is more than the longest setting of {mm(prop.longest_mm)}",
+            "swap the two",
+        )
 
 
 def _bridge(design: Design) -> Iterator[Problem]:
     bridge = design.bridge
     if bridge.fitted and bridge.over_deck_mm >= bridge.length_mm:
-        rule = f"is not less than the plate's length of {mm(bridge.length_mm)}: nothing reaches the ramp"
-        yield wrong(design, "bridge.over_deck_mm", rule, "lengthen the plate or lay less of it on the deck")
+        yield wrong(
+            design,
+            "bridge.over_deck_mm",
+            f"is not less than the plate's length of {mm(bridge.length_mm)}: nothing reaches the ramp",
+            "lengthen the plate or lay less of it on the deck",
+        )
 
 
 def _taper(design: Design) -> Iterator[Problem]:
@@ -178,7 +203,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("obstacles",), obstacles),
     (("handles", "inner_leaf", "outer_leaf", "toe"), handles),
     (("assist", "deck_hinge"), assist),
-    (("carrier", "carrier_body", "supports"), cargo),
+    (("carrier", "carrier_body", "supports"), _cargo),
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("materials", "made_of", "stock"), _materials),

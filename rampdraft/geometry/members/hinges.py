@@ -13,9 +13,8 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import LeafEnds, weighed
+from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, cope, weighed
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
-from rampdraft.geometry.members.rail import SQUARE, cope
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,

@@ -9,8 +9,8 @@ from typing import Final, cast, get_origin
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
 from rampdraft.model.fields.nearest import nearest
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section, parse_section
 
 MOST_ROWS: Final = 200

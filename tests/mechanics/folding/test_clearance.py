@@ -15,11 +15,10 @@ from plain_clearance import MEANT_TO_TOUCH, Scene, across, changed, designs, pla
 from ramps import base_assembly, base_design, base_fold
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import INSIDE, Assembly, Body, Member
 from rampdraft.geometry.outline import rectangle
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance import clashing_at, closer_than, fold_clearance
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.results import Clearance, FoldPath, PairClearance

@@ -14,7 +14,7 @@ from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Material
 from rampdraft.model.section import Section, parse_section
 from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
-from rampdraft.strength.metal import (
+from rampdraft.strength.resistance import (
     bending_with_shear,
     column_resistance_n,
     metal_strength_mpa,
