@@ -112,6 +112,7 @@ class Subjects:
     """As they are judged under whichever load."""
     verdicts: tuple[Verdict, ...]
     """Under the users and the rated load."""
+    unladen: CarrierStanding | None
     standing: CarrierStanding | None
     kept: dict[object, Any]
     """What several checks on these very subjects ask for, measured once."""
