@@ -230,13 +230,18 @@ def _foreseen(line: Line, before: _End, now: _End) -> float:
 
 
 def _narrowed(line: Line, bad: _End, good: _End, judge: Judge) -> int:
+    """Return the first step that passes, between one that fails and one that passes.
+
+    By false position; where what passes has no measure, by halves and by what the last two that fail foresee,
+    in turns.
+    """
     (a, failing), (b, passing) = bad, good
     m_a, m_b = line.measure(failing), line.measure(passing)
-    side = 0
+    side, onward = 0, 0.0
     for _ in range(MOST_NARROWINGS):
         if b - a <= 1:
             break
-        steps = (a + b) // 2
+        steps = math.ceil(min(max(onward, a + 1), b - 1)) if onward else (a + b) // 2
         if m_a is not None and m_b is not None and m_a > 0 >= m_b:
             near, far = line.along(a), line.along(b)
             steps = math.ceil(line.steps_to(near + (far - near) * m_a / (m_a - m_b)) - 1e-6)
@@ -245,9 +250,10 @@ def _narrowed(line: Line, bad: _End, good: _End, judge: Judge) -> int:
         if found is not None and found.passes:
             b, m_b = steps, line.measure(found)
             m_a = m_a / 2 if m_a is not None and side > 0 else m_a
-            side = 1
+            side, onward = 1, 0.0
         else:
             a, m_a = steps, line.measure(found)
             m_b = m_b / 2 if m_b is not None and side < 0 else m_b
-            side = -1
+            now = (steps, found or failing)
+            side, onward, bad = -1, 0.0 if onward else _foreseen(line, bad, now), now
     return b

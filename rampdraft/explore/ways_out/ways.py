@@ -80,6 +80,9 @@ class _Bench:
                     yield found
             return
         for value, share in others(self._evaluation.design, info, self.before, check.ratio or 1.0):
+            trial = self.trial(value)
+            if check.about.pair is not None and trial is not None:
+                trial.made(Evaluation.clearance)  # all pairs are tried with this very value
             outcome = self._judge(check, value)
             if outcome is not None and outcome.passes:
                 yield value, abs(share)
