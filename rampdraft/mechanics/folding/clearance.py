@@ -238,7 +238,7 @@ def _first_least(bound: NDArray[np.floating]) -> Index:
     return (bound <= bound.min(axis=0) + ROUNDING_MM).argmax(axis=0)
 
 
-def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, Index]:
+def _least_of_each(distance: NDArray[np.floating], family: Index, count: int) -> tuple[Array, Index]:
     """Return the least distance of each of `count` families and where it stands; inf where a family has
     none.
     """
