@@ -1,10 +1,12 @@
-"""A check as it has become in another design, judged no further than is asked."""
+"""Checks as they have become in another design, judged no further than is asked."""
 
 from dataclasses import replace
 from typing import Final
 
-from rampdraft.checks.demands.folding import clearance_check
-from rampdraft.checks.result import Check
+from rampdraft.checks.demands.folding import clearance_check, clearance_checks
+from rampdraft.checks.result import Check, worst_first
+from rampdraft.checks.rules.judging import in_order
+from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance
@@ -17,7 +19,7 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     """Return the check that `like` of the design before has become in a trial; None where there is none.
 
     Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a
-    pair between its own members alone, be it kept or not.
+    pair, be it kept or not, between its own members alone.
     """
     about = like.about
     if about.limit:
@@ -25,9 +27,8 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
         limit = next(one for one in rules.limits if one.id == about.limit)
         found = _RULED[limit.quantity].alone(trial, rules, limit)
     elif about.pair is not None:
-        demanded = trial.design.fold.clearance_mm
-        pairs = _clearance(trial, about.pair).pairs
-        found = (clearance_check(one, demanded) for one in pairs if one.kin == about.pair)
+        demanded_mm, pairs = trial.design.fold.clearance_mm, _clearance(trial, *about.pair).pairs
+        found = (clearance_check(one, demanded_mm) for one in pairs if one.kin == about.pair)
     else:
         stages = (
             one for one in Evaluation.by_itself if any(like.id == check.id for check in before.made(one))
@@ -36,9 +37,26 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     return next((check for check in found if check.id == like.id), None)
 
 
-def _clearance(trial: Evaluation, pair: tuple[Kin, Kin]) -> Clearance:
+def all_again(trial: Evaluation) -> dict[str, Check]:
+    """Return every check of a trial by its id, in the order of an evaluation; of a pair of the fold it is
+    told whether it clashes, not how deep.
+    """
+    own = (
+        clearance_checks(Subjects(trial.design, {"clearance": _clearance(trial)}))
+        if stage is Evaluation.clearances
+        else trial.made(stage)
+        for stage in Evaluation.by_itself
+    )
+    ruled = in_order(trial.rule_sets, map(trial.made, Evaluation.by_rules))
+    return {check.id: check for check in worst_first((*(one for checks in own for one in checks), *ruled))}
+
+
+def _clearance(trial: Evaluation, *kins: Kin) -> Clearance:
+    """Return the clearance of a trial between members of these kinds alone; without `kins` between all, as
+    far as it says who keeps it.
+    """
     if trial.shares(Evaluation.clearance):
         return trial.clearance
-    members = tuple(member for member in trial.assembly.members if member.kin in pair)
-    alone = replace(trial.assembly, members=members)
-    return fold_clearance(trial.design, alone, trial.path, trial.first_site)
+    kept = tuple(member for member in trial.assembly.members if not kins or member.kin in kins)
+    assembly = replace(trial.assembly, members=kept)
+    return fold_clearance(trial.design, assembly, trial.path, trial.first_site, verdict_only=not kins)
