@@ -1,5 +1,7 @@
 """Loads that rules demand, as the mechanics take them."""
 
+from dataclasses import replace
+
 from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, PerMetre, Rolling, rolling_kg, user_loads
 from rampdraft.model.design import Design
@@ -11,7 +13,7 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
     chosen.
     """
     demanded = (
-        load
+        replace(load, demanded=load_key(rule_set, limit))
         for rule_set in rule_sets
         for limit in rule_set.limits
         if limit.load is not None and _applies(design, limit)
@@ -28,9 +30,7 @@ def _applies(design: Design, limit: Limit) -> bool:
 
 
 def load_key(rule_set: RuleSet, limit: Limit) -> str:
-    """Return the key of the load that a limit demands; where it is tried on several users' wheels `#` and a
-    number follow.
-    """
+    """Return the key of a limit and of the load that it demands."""
     return f"{rule_set.key}/{limit.id}"
 
 

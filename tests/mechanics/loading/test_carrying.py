@@ -105,8 +105,8 @@ def case(request: pytest.FixtureRequest) -> tuple[Design, tuple[Load, ...], Carr
     design = ramp(propped=request.param)
     loads: tuple[Load, ...] = (
         *user_loads(design),
-        Footprint(key="r/a", words="patch", force_n=2700, across_mm=660.4, along_mm=660.4),
-        PerMetre(key="r/b", words="spread", n_mm=4.0),
+        Footprint(key="r/a", demanded="r/a", words="patch", force_n=2700, across_mm=660.4, along_mm=660.4),
+        PerMetre(key="r/b", demanded="r/b", words="spread", n_mm=4.0),
     )
     return design, loads, carry(design, assemble(design).leaves_kg, loads)
 
