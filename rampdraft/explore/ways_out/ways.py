@@ -123,11 +123,10 @@ class _Bench:
         if trial is None:
             return None
         found = again(trial, self._evaluation, check)
-        if (
-            found is None
-        ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
-            return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
-        return outcome_of(found)
+        if found is not None:
+            return outcome_of(found)
+        # A pair may have gone; nothing else goes away by being cured.
+        return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
 
 
 def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:
