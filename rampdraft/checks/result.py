@@ -114,6 +114,7 @@ class Subjects:
     """As they are judged under whichever load."""
     verdicts: tuple[Verdict, ...]
     """Under the users and the rated load."""
+    unladen: CarrierStanding | None
     standing: CarrierStanding | None
     kept: dict[object, Any]
     """What several checks on these very subjects ask for, measured once."""
@@ -134,8 +135,10 @@ class Subjects:
 
     def key(self, pose: SitePose) -> str:
         """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""
-        place = f"site-{pose.site_number}" if pose.site_number else f"kerb-{pose.site.split()[0]}"
-        return f"{place}-{pose.state}"
+        if pose.site_number:
+            return f"site-{pose.site_number}-{pose.state}"
+        (height,) = (height for height, poses in self.kerbs.items() if any(one is pose for one in poses))
+        return f"kerb-{height:g}-{pose.state}"
 
     def words(self, pose: SitePose) -> str:
         """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""

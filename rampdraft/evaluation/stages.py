@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from rampdraft.checks.demands.own import clearance_checks, own_checks
-from rampdraft.checks.demands.steadiness import steadiness_checks
+from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
 from rampdraft.checks.result import Check, Subjects, worst_first
@@ -19,7 +19,7 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import edge_drop_mm, loaded_drop_mm, standing_from
+from rampdraft.mechanics.carrier.standing import climbed, edge_drop_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -49,7 +49,7 @@ from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
 from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
 from rampdraft.strength.members import Members, Verdict, members_of, verdicts
-from rampdraft.units import MM
+from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
 """How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
@@ -63,6 +63,18 @@ PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
 """What it stands on."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
+SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
+"""What it spans as a beam."""
+BEARING: Final = (
+    *(
+        f"{leaf}.{name}"
+        for leaf in LEAVES
+        for name in ("width_mm", "rail_section", "rail_lanes_mm", "knuckle_shift_mm", "cross_positions_mm")
+    ),
+    *SPANS, "joint.height_mm", "stop", "toe.kind", "toe.length_mm", "fold.closing", "made_of.rails",
+    "materials",
+)  # fmt: skip
+"""What its members bear as a beam, besides their weight."""
 FOLDS: Final = (*LEAVES, "deck_hinge", "joint", "carrier.deck_height_mm")
 """What its two bars are, and where they hang."""
 BEHIND: Final = (
@@ -71,9 +83,13 @@ BEHIND: Final = (
 )  # fmt: skip
 """What it may meet besides the ground."""
 USERS: Final = ("use.users", "use.rated_load_kg")
-SUPPORTED: Final = ("carrier_body", "supports", "deck_hinge", *LEAVES, "prop.fitted")
+SUPPORTED: Final = (*SPANS, "carrier_body", "supports", "deck_hinge.out_mm")
 """What the empty carrier weighs, and stands on."""
-CARRIER: Final = (*SUPPORTED, "carrier", *USERS)
+CLIMBED: Final = (
+    *SPANS, *USERS, "inner_leaf.width_mm", "outer_leaf.width_mm", "deck_hinge.out_mm",
+    "carrier.deck_length_mm",
+)  # fmt: skip
+"""Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
 """What says which limit applies."""
 
@@ -135,6 +151,10 @@ def _subjects(design: Design, needs: tuple[Stage[Any], ...], made: tuple[Any, ..
 
 def _first_site(design: Design) -> Site:
     return design.sites[0]
+
+
+def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
+    return assembly.leaves_kg
 
 
 def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
@@ -208,7 +228,7 @@ def _checks(
     rule_sets: tuple[RuleSet, ...],
     *found: Any,
 ) -> tuple[Check, ...]:
-    own, ruled = found[:4], found[4:]
+    own, ruled = found[:5], found[5:]
     return worst_first((*(check for checks in own for check in checks), *in_order(rule_sets, ruled)))
 
 
@@ -252,13 +272,15 @@ class Evaluation(Graph):
     """Those that the design names, in its order, each once: read from their files, not made."""
 
     assembly = Stage(assemble, reads=BUILT)
-    at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,))
+    at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
     edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
-    standing = Stage(standing_from, reads=CARRIER, needs=(at_rest, edge_drop_mm))
+    unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
+    """The carrier on its supports while nobody climbs; None where none are described."""
+    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
     """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
@@ -289,7 +311,8 @@ class Evaluation(Graph):
 
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets,))
     """Every load that the ramp is judged under."""
-    carried = Stage(carry, reads=BUILT, needs=(assembly, loads))
+    leaves_kg = Stage(_leaves_kg, needs=(assembly,), settles=True)
+    carried = Stage(carry, reads=BEARING, needs=(leaves_kg, loads))
     """What the members carry under every load that the ramp is judged under."""
 
     strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
@@ -311,7 +334,8 @@ class Evaluation(Graph):
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
         needs=(carried, verdicts),
     )
-    steadiness = Judged(steadiness_checks, reads=CARRIER, needs=(standing,))
+    steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
+    twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -326,6 +350,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
+    by_itself = (clearances, demands, strength, steadiness, twisting)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
-    checks = Stage(_checks, needs=(rule_sets, clearances, demands, strength, steadiness, *by_rules))
+    checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

@@ -67,7 +67,7 @@ def bumped(design: Design, factor: float) -> Design:
 def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
-    carried = carry(design, assembly, tuple(user_loads(design)))
+    carried = carry(design, assembly.leaves_kg, tuple(user_loads(design)))
     found = verdicts(members_of(design, carried))
     subjects = Subjects(design, {"carried": carried, "verdicts": found})
     return {check.id: check for check in strength_checks(subjects)}

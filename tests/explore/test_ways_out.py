@@ -93,7 +93,7 @@ def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, val
         trial = base.changed(path, value)
     except DesignError:
         return
-    alone = [again(trial, check) for check in base.checks]
+    alone = [again(trial, base, check) for check in base.checks]
     fresh = {check.id: check for check in evaluate(trial.design, file.parent).checks}
     assert [check for check in alone if check and not check.id.startswith("own/clearance")] == [
         fresh[check.id]

@@ -285,10 +285,11 @@ def clearance_checks(subjects: Subjects) -> Iterator[Check]:
     for place, pair in enumerate(subjects.clearance.pairs):
         status = verdict(pair.certified_mm, demanded, "at least")[1]
         if place == 0 or status is Status.EXCEEDS:
-            yield _clearance(pair, demanded)
+            yield clearance_check(pair, demanded)
 
 
-def _clearance(pair: PairClearance, demanded: MM) -> Check:
+def clearance_check(pair: PairClearance, demanded: MM) -> Check:
+    """Return the check of one pair of the fold."""
     proved = math.isfinite(pair.certified_mm)
     key = "-".join(pair.what.replace("-", " ").split())
     value, why = (pair.certified_mm if proved else pair.clearance_mm), _nearest(pair)

@@ -28,7 +28,9 @@ from rampdraft.units import KG, MM, NMM, RAD, Array, N
 
 
 def steadiness_checks(subjects: Subjects) -> Iterator[Check]:
-    """Yield the checks of the carrier on its supports; none where no supports are described."""
+    """Yield whether the carrier stands on its supports, and how steadily as users climb; nothing where no
+    supports are described.
+    """
     design, standing = subjects.design, subjects.standing
     if standing is None:
         return
@@ -39,6 +41,13 @@ def steadiness_checks(subjects: Subjects) -> Iterator[Check]:
     yield _share_left(design, standing, standing.worst_climb)
     yield _turned(design, standing, "lean")
     yield _turned(design, standing, "nod")
+
+
+def unladen_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield the checks of the carrier on its supports for which nobody has to climb."""
+    design, standing = subjects.design, subjects.unladen
+    if not isinstance(standing, Standing):
+        return
     if standing.twisted:
         yield _twist(design, standing)
         yield _rocks(design, standing)

@@ -5,7 +5,7 @@ what the source says.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from rampdraft.checks.result import Sense
@@ -192,7 +192,7 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
     chosen.
     """
     demanded = (
-        load
+        replace(load, demanded=load_key(rule_set, limit))
         for rule_set in rule_sets
         for limit in rule_set.limits
         if limit.load is not None and limit.applies(design, None)
@@ -202,9 +202,7 @@ def all_loads(design: Design, rule_sets: tuple[RuleSet, ...]) -> tuple[Load, ...
 
 
 def load_key(rule_set: RuleSet, limit: Limit) -> str:
-    """Return the key of the load that a limit demands; where it is tried on several users' wheels `#` and a
-    number follow.
-    """
+    """Return the key of a limit and of the load that it demands."""
     return f"{rule_set.key}/{limit.id}"
 
 

@@ -204,6 +204,11 @@ class Assembly:
     outer: BodyMass
     loose_kg: KG
 
+    @property
+    def leaves_kg(self) -> tuple[KG, KG]:
+        """Return the masses of the inner and the outer leaf."""
+        return self.inner.mass_kg, self.outer.mass_kg
+
     def of(self, *bodies: Body) -> tuple[Member, ...]:
         """Return the members that move with one of `bodies`, in order."""
         return tuple(member for member in self.members if member.body in bodies)
