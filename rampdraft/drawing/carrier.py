@@ -1,6 +1,6 @@
 """The carrier as ink: the end of the deck, what hangs below it, and the obstacles on it."""
 
-from rampdraft.drawing.ink import Ink, Path, area
+from rampdraft.drawing.ink import Ink, Path, area, polygon
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -53,10 +53,10 @@ def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
         (back + jog, middle + jog / 2),
         (back, middle + jog),
     ]
-    whole = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
+    whole = polygon(reversed([*face, *(edge if broken else ())]), "thin", "carrier")
     lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
     obstacles = (area(shape, "outline", "carrier", key) for key, shape in _obstacles(design, top_mm).items())
-    return area(whole, "thin", "carrier"), lines, *obstacles
+    return whole, lines, *obstacles
 
 
 def _bottom_mm(design: Design, top_mm: MM) -> MM:

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.drawing.carrier_scene import Scene
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Fill, Ink, Path, Pen, area
-from rampdraft.geometry.outline import Outline, Point
+from rampdraft.drawing.ink import Ink, Path, polygon, polyline, ring
+from rampdraft.geometry.outline import Point
 from rampdraft.model.design import Support
 from rampdraft.units import MM
 
@@ -25,7 +24,7 @@ def _outlines(scene: Scene) -> Iterator[tuple[tuple[Point, ...], str]]:
     setback = carrier.end_setback_mm if scene.view == "side" else 0.0
     yield box_of(x0, scene.under_mm, x1 - setback, scene.floor_mm), "carrier.end_depth_mm"
     beam = scene.under_mm + (scene.floor_mm - scene.under_mm) / 3
-    for support in scene.supports:
+    for support in scene.design.supports:
         at = scene.place(support)
         if at < x0:
             yield box_of(at, scene.under_mm, x0, beam), "carrier.end_depth_mm"
@@ -40,25 +39,21 @@ def box_of(x0: MM, z0: MM, x1: MM, z1: MM) -> tuple[Point, ...]:
 
 
 def ghost(scene: Scene) -> Iterator[Ink]:
-    """Yield the body level, faintly."""
-    for points, _ in _outlines(scene):
-        yield polygon(points, "ghost", "none")
+    """Return the body level, faintly."""
+    return (polygon(points, "ghost", "none") for points, _ in _outlines(scene))
 
 
 def body(scene: Scene) -> Iterator[Ink]:
-    """Yield the body as it stands."""
-    for points, owner in _outlines(scene):
-        yield polygon(tuple(scene.moved(*point) for point in points), "outline", "carrier", owner)
-
-
-def polygon(points: tuple[Point, ...], pen: Pen, fill: Fill, owner: str = "") -> Path:
-    """Return a straight-sided area."""
-    return area(Outline(tuple((x, z, 0.0) for x, z in points)), pen, fill, owner)
+    """Return the body as it stands."""
+    return (
+        polygon((scene.moved(*point) for point in points), "outline", "carrier", owner)
+        for points, owner in _outlines(scene)
+    )
 
 
 def supports(scene: Scene) -> Iterator[Ink]:
     """Yield all supports: springs on their wheels, jacks, bearers."""
-    for number, support in enumerate(scene.supports):
+    for number, support in enumerate(scene.design.supports):
         yield from _support(scene, number, support)
 
 
@@ -67,39 +62,23 @@ def _support(scene: Scene, number: int, support: Support) -> Iterator[Ink]:
     top = scene.moved(at, scene.under_mm)
     if support.kind == "spring":
         radius = _WHEEL * scene.under_mm
-        lift = _lift_mm(scene, support)
+        # A hanging wheel is off the ground, drawn larger.
+        lift = scene.factor * max(0.0, -scene.sunk(at) - support.extension_mm)
         hub = (at, radius + lift)
-        if scene.view == "side":
-            yield Path(
-                vertices=((at - radius, hub[1], 1.0), (at + radius, hub[1], 1.0)),
-                closed=True,
-                pen="thin",
-                fill="paper",
-                owner=owner,
-            )
-        else:
-            yield polygon(
-                box_of(at - radius / 3, lift, at + radius / 3, lift + 2 * radius), "thin", "paper", owner
-            )
+        tread = box_of(at - radius / 3, lift, at + radius / 3, lift + 2 * radius)
+        yield (
+            ring(hub, radius, pen="thin", owner=owner)
+            if scene.view == "side"
+            else polygon(tread, "thin", "paper", owner)
+        )
         yield ring(hub, 0.6 * scene.per_mm)
         yield _zigzag(hub, top, min(0.35 * radius, 2.2 * scene.per_mm), owner)
         return
     half = 1.2 * scene.per_mm
-    gap = scene.factor * support.gap_mm
-    stand = min(scene.under_mm - gap, top[1])
-    yield polygon(
-        box_of(at - half, 0.0, at + half, stand),
-        "thin",
-        "inner" if support.kind == "bearer" else "outer",
-        owner,
-    )
+    post = box_of(at - half, 0.0, at + half, min(scene.under_mm - scene.factor * support.gap_mm, top[1]))
+    yield polygon(post, "thin", "inner" if support.kind == "bearer" else "outer", owner)
     if support.kind == "jack":
         yield polygon(box_of(at - 2.5 * half, 0.0, at + 2.5 * half, half), "thin", "outer", owner)
-
-
-def _lift_mm(scene: Scene, support: Support) -> MM:
-    """Return how far a hanging wheel is off the ground, drawn larger."""
-    return scene.factor * max(0.0, -scene.sunk(scene.place(support)) - support.extension_mm)
 
 
 def _zigzag(low: Point, high: Point, half: MM, owner: str) -> Path:
@@ -107,8 +86,5 @@ def _zigzag(low: Point, high: Point, half: MM, owner: str) -> Path:
     (x, z0), (_, z1) = low, high
     start, end = z0 + 0.15 * (z1 - z0), z1 - 0.15 * (z1 - z0)
     step = (end - start) / _TURNS
-    turns = (
-        (x + (half if turn % 2 == 0 else -half), start + (turn + 0.5) * step, 0.0) for turn in range(_TURNS)
-    )
-    vertices = ((x, z0, 0.0), (x, start, 0.0), *turns, (x, end, 0.0), (x, z1, 0.0))
-    return Path(vertices=vertices, closed=False, pen="outline", owner=owner)
+    turns = ((x + (half if turn % 2 == 0 else -half), start + (turn + 0.5) * step) for turn in range(_TURNS))
+    return polyline((low, (x, start), *turns, (x, end), (x, z1)), "outline", owner)

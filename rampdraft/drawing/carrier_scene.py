@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from rampdraft.geometry.linkage import edge_height_mm, linkage
@@ -26,7 +26,6 @@ class Scene:
     """What is drawn: along is -back seen from the side, across seen from the end."""
 
     design: Design
-    supports: tuple[Support, ...]
     view: View
     per_mm: MM
     factor: int
@@ -67,16 +66,14 @@ class Scene:
 
 def reach_mm(design: Design, view: View) -> tuple[MM, MM]:
     """Return from where to where the picture runs."""
-    carrier = design.carrier
     if view == "side":
         places = [-support.back_mm for support in design.supports]
-        ramp = design.deck_hinge.out_mm + ramp_run_mm(design)
-        low, high = min(-carrier.deck_length_mm, *places), max(ramp, *places)
+        ends = (-design.carrier.deck_length_mm, design.deck_hinge.out_mm + ramp_run_mm(design))
     else:
         places = [support.across_mm for support in design.supports]
-        half = carrier.opening_width_mm / 2
-        low, high = min(-half, *places), max(half, *places)
-    margin = 0.06 * (high - low) if view == "side" else 0.4 * (high - low)
+        ends = (-design.carrier.opening_width_mm / 2, design.carrier.opening_width_mm / 2)
+    low, high = min(ends[0], *places), max(ends[1], *places)
+    margin = (0.06 if view == "side" else 0.4) * (high - low)
     return low - margin, high + margin
 
 
@@ -96,19 +93,11 @@ def scene_of(design: Design, view: View, per_mm: MM, stance: Stance | None) -> S
         return drop + turn * x
 
     scene = Scene(
-        design=design, supports=design.supports, view=view, per_mm=per_mm, factor=1, sunk=sunk,
+        design=design, view=view, per_mm=per_mm, factor=1, sunk=sunk,
         wheels_n=stance.wheels_n if stance else None,
     )  # fmt: skip
     if stance is None:
         return scene
     most = max(abs(sunk(x)) for x in (*scene.span(), *(scene.place(support) for support in design.supports)))
     fitting = [factor for factor in FACTORS if factor * most <= _ROOM * scene.under_mm]
-    return Scene(
-        design=design,
-        supports=design.supports,
-        view=view,
-        per_mm=per_mm,
-        factor=max(fitting, default=1),
-        sunk=sunk,
-        wheels_n=stance.wheels_n,
-    )
+    return replace(scene, factor=max(fitting, default=1))

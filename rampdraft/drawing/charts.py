@@ -2,14 +2,12 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks, stepped_ticks
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, Picture, area, line, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import PRINTED, exact, fixed
@@ -36,12 +34,8 @@ Curve = tuple[tuple[float, float], ...]
 """Shares of the way, rising, and the values there."""
 
 
-def clearance_chart(
-    evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM
-) -> Picture:
-    """Return the least clearance along the path, with the demanded one, the stages, and the share `cursor`
-    marked.
-    """
+def clearance_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
+    """Return the least clearance along the path, with the demanded one and the stages."""
     fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
     curve = clearance_curve(fold.clearance)
     low, top = clearance_range(curve, demanded)
@@ -59,16 +53,11 @@ def clearance_chart(
     ]
     if low < 0:
         marks.append(line(graph.at(0.0, 0.0), graph.at(1.0, 0.0), "thin"))
-    marks.append(_line(graph, shown))
-    marks.extend(axes(graph))
-    if cursor is not None:
-        now = float(np.interp(cursor, [share for share, _ in curve], [value for _, value in curve]))
-        words = f"over {mm_text(top)} mm" if now > top else f"{mm_text(now)} mm"
-        marks.extend(_cursor(graph, cursor, min(max(now, low), top), words))
+    marks.extend((_line(graph, shown), *axes(graph)))
     return Picture(marks=tuple(marks), box=graph.box, title="Clearance along the fold")
 
 
-def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
+def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
     """Return the force at the handle in use along the path, with its limits, the stages and their handles,
     and its peak.
 
@@ -90,19 +79,11 @@ def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM,
             marks.extend(_limit(graph, -limit, words, runs))
     if low < 0:
         marks.append(line(graph.at(0.0, 0.0), graph.at(1.0, 0.0), "thin"))
-    marks.extend(_line(graph, run) for run in runs)
-    marks.extend(axes(graph))
-    peak = hand.peak
-    if not math.isnan(peak.peak_n):
-        marks.append(ring(graph.at(peak.at, peak.peak_n), 0.8))
-        if cursor is None:
-            marks.append(_beside(graph, peak.at, peak.peak_n, fixed(peak.peak_n, 0, "N", PRINTED)))
-    if cursor is not None:
-        now = force_at(hand, cursor)
-        if math.isnan(now):
-            marks.extend(_cursor(graph, cursor, 0.0, "no handle moves it"))
-        else:
-            marks.extend(_cursor(graph, cursor, now, fixed(now, 0, "N", PRINTED)))
+    marks.extend((*(_line(graph, run) for run in runs), *axes(graph)))
+    share, force = hand.peak.at, hand.peak.peak_n
+    if not math.isnan(force):
+        marks.append(ring(graph.at(share, force), 0.8))
+        marks.append(_beside(graph, share, force, fixed(force, 0, "N", PRINTED)))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
 
 
@@ -126,18 +107,6 @@ def clearance_curve(clearance: Clearance) -> Curve:
         if pair.clearance_mm < min(between, least.get(pair.at, between)):
             least[pair.at] = pair.clearance_mm
     return tuple(sorted(least.items()))
-
-
-def force_at(hand: HandForce, share: float) -> N:
-    """Return the force at a share of the way, NaN where no handle moves the ramp; where stages meet, that of
-    the later one.
-    """
-    after = int(np.searchsorted(hand.at, share, side="right"))
-    if after >= len(hand.at):
-        return float(hand.force_n[-1])
-    before, ahead = hand.at[after - 1], hand.at[after]
-    part = (share - before) / (ahead - before)
-    return float((1 - part) * hand.force_n[after - 1] + part * hand.force_n[after])
 
 
 def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
@@ -209,18 +178,7 @@ def _between(graph: Graph, run: Curve, x0: MM, x1: MM) -> Iterator[Point]:
 
 
 def _line(graph: Graph, curve: Curve) -> Path:
-    return Path(
-        vertices=tuple((*graph.at(share, value), 0.0) for share, value in curve), closed=False, pen="outline"
-    )
-
-
-def _cursor(graph: Graph, share: float, value: float, words: str) -> tuple[Ink, ...]:
-    at = graph.at(share, value)
-    return (
-        line(graph.at(share, graph.up.low), graph.at(share, graph.up.high), "accent"),
-        replace(ring(at, 0.9), pen="accent"),
-        replace(_beside(graph, share, value, words), pen="accent"),
-    )
+    return polyline((graph.at(share, value) for share, value in curve), "outline")
 
 
 def _beside(graph: Graph, share: float, value: float, words: str) -> Label:

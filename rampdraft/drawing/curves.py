@@ -1,14 +1,13 @@
 """Curves of a chart as ink: lines, filled areas, what is beyond a limit, a point with its figure."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from rampdraft.drawing.axes import SIZE_PT, Graph
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen
+from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen, polygon, polyline, ring
+from rampdraft.geometry.outline import Point
 from rampdraft.units import MM, Array
 
 _FINE: Final = 400
@@ -19,15 +18,13 @@ _LETTER_MM: Final = 1.45
 
 def curve(graph: Graph, x: Array, values: Array, pen: Pen = "outline", owner: str = "") -> Path:
     """Return the curve through these values."""
-    return Path(vertices=_vertices(graph, x, values), closed=False, pen=pen, owner=owner)
+    return polyline(_points(graph, x, values), pen, owner)
 
 
 def filled(graph: Graph, x: Array, values: Array, fill: Fill, owner: str) -> Path:
     """Return the area between a curve and zero."""
-    ends = _vertices(graph, x[[-1, 0]], np.zeros(2))
-    return Path(
-        vertices=(*_vertices(graph, x, values), *ends), closed=True, pen="ghost", fill=fill, owner=owner
-    )
+    ends = _points(graph, x[[-1, 0]], np.zeros(2))
+    return polygon((*_points(graph, x, values), *ends), "ghost", fill, owner)
 
 
 def beyond(
@@ -40,15 +37,13 @@ def beyond(
     edges = np.flatnonzero(np.diff(np.concatenate(([False], values > limits, [False]))))
     for first, last in zip(edges[::2], edges[1::2], strict=True):
         span = slice(first, last)
-        there, back = (
-            _vertices(graph, x[span], values[span]),
-            _vertices(graph, x[span][::-1], limits[span][::-1]),
-        )
-        yield Path(vertices=(*there, *back), closed=True, pen="ghost", fill="clash", owner=owner)
+        there = _points(graph, x[span], values[span])
+        back = _points(graph, x[span][::-1], limits[span][::-1])
+        yield polygon((*there, *back), "ghost", "clash", owner)
 
 
-def _vertices(graph: Graph, x: Array, values: Array) -> tuple[tuple[MM, MM, float], ...]:
-    return tuple((*graph.at(at, value), 0.0) for at, value in zip(x.tolist(), values.tolist(), strict=True))
+def _points(graph: Graph, x: Array, values: Array) -> Iterator[Point]:
+    return map(graph.at, x.tolist(), values.tolist())
 
 
 def figure(
@@ -77,7 +72,7 @@ def figure(
     place = min(at[0] + 2.0, graph.frame[2] - reach) if left else max(at[0] - 2.0, graph.frame[0] + reach)
     anchor: Anchor = "left" if left else "right"
     label = Label(text=words, at=(place, y), anchor=anchor, pen="outline", size_pt=SIZE_PT, boxed=True)
-    return replace(ring(at, 0.8), pen="accent"), label
+    return ring(at, 0.8, pen="accent"), label
 
 
 def fitting(choices: tuple[str, ...], room_mm: MM) -> str:

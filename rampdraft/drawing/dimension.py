@@ -8,7 +8,7 @@ marked by a circle. `per_mm` is how much of the view one millimetre of paper sho
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line, polyline, ring
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -125,17 +125,6 @@ def centre_mark(at: Point, reach_mm: MM, owner: str = "") -> tuple[Ink, ...]:
     )
 
 
-def ring(at: Point, radius_mm: MM) -> Path:
-    """Return a small circle, filled with paper: the origin of running dimensions, a marked point."""
-    x, z = at
-    return Path(
-        vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)),
-        closed=True,
-        pen="dimension",
-        fill="paper",
-    )
-
-
 def _drawn(
     a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner: str, outside: Outside = "after"
 ) -> tuple[Ink, ...]:
@@ -187,9 +176,9 @@ def _arrow(tip: Point, toward: tuple[float, float], per_mm: MM, owner: str) -> P
     """Return an open arrowhead of 30 degrees whose tip points along `toward`."""
     back, half = ARROW_MM * per_mm, ARROW_MM * per_mm * math.tan(math.radians(15))
     (tx, tz), (ux, uz) = tip, toward
-    left = (tx - ux * back - uz * half, tz - uz * back + ux * half, 0.0)
-    right = (tx - ux * back + uz * half, tz - uz * back - ux * half, 0.0)
-    return Path(vertices=(left, (tx, tz, 0.0), right), closed=False, pen="dimension", owner=owner)
+    left = (tx - ux * back - uz * half, tz - uz * back + ux * half)
+    right = (tx - ux * back + uz * half, tz - uz * back - ux * half)
+    return polyline((left, tip, right), "dimension", owner)
 
 
 def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:

@@ -4,7 +4,7 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.ink import Ink, Path, line
+from rampdraft.drawing.ink import Ink, line, polyline
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.units import MM
 
@@ -16,8 +16,7 @@ _STEP_MM: Final = 1.3
 
 def ground_marks(ground: GroundLine, x0_mm: MM, x1_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
     """Return the ground from x0 to x1 with groups of three strokes below it, as earth is drawn."""
-    shown = tuple((x, z, 0.0) for x, z in ground.between(x0_mm, x1_mm))
-    marks: list[Ink] = [Path(vertices=shown, closed=False, pen="ground")]
+    marks: list[Ink] = [polyline(ground.between(x0_mm, x1_mm), "ground")]
     length, step = _STROKE_MM * per_mm, _STEP_MM * per_mm
     tops: list[MM] = []
     x = x0_mm + length

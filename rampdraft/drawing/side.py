@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from rampdraft.drawing import carrier, dimension
 from rampdraft.drawing.ground import ground_marks
-from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
+from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -87,7 +87,8 @@ def side_view(
         *spring_marks(evaluation.design, where, drop_mm, per_mm),
         *handle_marks(evaluation.design, where, hands, per_mm),
     )
-    marks = [*swept_marks(swept), *still, *moving, *_prop(evaluation, pose, site_number), *handling]
+    room = (area(outline, "swept", "swept") for outline in swept)
+    marks = [*room, *still, *moving, *_prop(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)

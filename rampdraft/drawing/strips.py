@@ -3,7 +3,7 @@ without axes and words.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,8 +15,7 @@ from rampdraft.drawing.charts import (
     force_range,
     force_runs,
 )
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Ink, Path, area, line
+from rampdraft.drawing.ink import Ink, area, line, polyline, ring
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.units import MM
@@ -111,11 +110,12 @@ def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
         x, _ = strip.at(end, 0.0, frame)
         marks.append(line((x, y0), (x, y1), "ghost"))
     marks.append(line(strip.at(0.0, 0.0, frame), strip.at(1.0, 0.0, frame), "thin"))
-    for limit, _ in strip.limits:
-        marks.append(line(strip.at(0.0, limit, frame), strip.at(1.0, limit, frame), "hidden"))
-    for run in strip.runs:
-        vertices = tuple((*strip.at(share, value, frame), 0.0) for share, value in run)
-        marks.append(Path(vertices=vertices, closed=False, pen="outline"))
+    marks.extend(
+        line(strip.at(0.0, limit, frame), strip.at(1.0, limit, frame), "hidden") for limit, _ in strip.limits
+    )
+    marks.extend(
+        polyline((strip.at(share, value, frame) for share, value in run), "outline") for run in strip.runs
+    )
     share, value = strip.marked
     if not math.isnan(value):
         marks.append(ring(strip.at(share, value, frame), SPOT_MM))
@@ -129,4 +129,4 @@ def strip_cursor(strip: Strip, share: float, frame: Frame) -> tuple[Ink, ...]:
     upright = line((x, y0 - OVERRUN_MM), (x, y1 + OVERRUN_MM), "accent")
     if math.isnan(now):
         return (upright,)
-    return upright, replace(ring(strip.at(share, now, frame), SPOT_MM), pen="accent")
+    return upright, ring(strip.at(share, now, frame), SPOT_MM, pen="accent")

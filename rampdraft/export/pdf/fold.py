@@ -87,7 +87,7 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
     page = Page(kind="Fold: clearance, hand force, room", scale="not to scale")
     charts = [
-        Placed(picture=chart(evaluation, None, _CHART_MM), x_mm=0.0, y_mm=0.0)
+        Placed(picture=chart(evaluation, _CHART_MM), x_mm=0.0, y_mm=0.0)
         for chart in (clearance_chart, force_chart)
     ]
     charts_mm = max(chart.size_mm[1] for chart in charts)
