@@ -2,17 +2,15 @@
 
 import logging
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
 
 
 class Document(QObject):
@@ -152,7 +150,6 @@ class Document(QObject):
             self.changed.emit()
 
     def _follow(self, design: Design, *, afresh: bool) -> None:
-        from rampdraft.evaluation.evaluate import evaluate
 
         self._problems = ()
         try:

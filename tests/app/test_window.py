@@ -427,7 +427,7 @@ def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(
         raise ZeroDivisionError("on purpose")
 
     with monkeypatch.context() as broken:
-        broken.setattr("rampdraft.evaluation.evaluate.evaluate", fault)
+        broken.setattr("rampdraft.app.document.evaluate", fault)
         type_into(desk, LENGTH, "1400")
     assert desk.document.design is not None
     assert desk.document.design.inner_leaf.length_mm == 1400

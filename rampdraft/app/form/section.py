@@ -3,7 +3,9 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
+
+from rampdraft.app.furniture import column, hairline, make
 
 
 class Section(QWidget):
@@ -16,24 +18,20 @@ class Section(QWidget):
         super().__init__(parent)
         self._title, self._build = title, build
         self.body: QWidget | None = None
-        self.heading = QToolButton(self)
-        self.heading.setProperty("role", "section")
-        self.heading.setText(title)
-        self.heading.setAccessibleName(title)
-        self.heading.setCheckable(True)
-        self.heading.setArrowType(Qt.ArrowType.RightArrow)
-        self.heading.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        self.heading.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.heading = make(
+            QToolButton,
+            self,
+            role="section",
+            text=title,
+            accessibleName=title,
+            checkable=True,
+            arrowType=Qt.ArrowType.RightArrow,
+            toolButtonStyle=Qt.ToolButtonStyle.ToolButtonTextBesideIcon,
+            focusPolicy=Qt.FocusPolicy.StrongFocus,
+        )
         self.heading.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.heading.toggled.connect(self._toggle)
-        hairline = QFrame(self)
-        hairline.setProperty("role", "hairline")
-        hairline.setFixedHeight(1)
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(0)
-        self._column.addWidget(self.heading)
-        self._column.addWidget(hairline)
+        self._column = column(self, (self.heading, 0), (hairline(self), 0))
 
     @property
     def is_open(self) -> bool:

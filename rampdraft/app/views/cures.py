@@ -2,18 +2,16 @@
 thread.
 """
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.form import format
-from rampdraft.app.views.furniture import column, put_row, table
+from rampdraft.app.furniture import column, label, put_row, table
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.carrier.results import Cure, Cures
 from rampdraft.progress import Progress
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.mechanics.carrier.results import Cure, Cures
 
 COLUMNS: Final = ("Fewer springs, or ballast", "Left on twist", "Left in climb", "Edge drops")
 HINTS: Final = (
@@ -37,10 +35,7 @@ class CuresTable(QWidget):
         self._line = answers.line("cures")
         self._line.came.connect(self._show)
         self._line.failed.connect(self._tell_broken)
-        self.words = QLabel(NO_TWIST, self)
-        self.words.setWordWrap(True)
-        self.words.setProperty("role", "quiet")
-        self.words.setContentsMargins(10, 6, 10, 6)
+        self.words = label(NO_TWIST, self, role="quiet", margins=(10, 6, 10, 6))
         self.table = table("What fewer springs and ballast do", COLUMNS, self)
         header, metrics = self.table.horizontalHeader(), self.table.fontMetrics()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
@@ -50,7 +45,7 @@ class CuresTable(QWidget):
         self.table.hide()
         column(self, (self.table, 0), (self.words, 0))
 
-    def ask(self, evaluation: "Evaluation") -> None:
+    def ask(self, evaluation: Evaluation) -> None:
         """Show the cures of an evaluation as soon as they are worked out."""
         self._line.want(evaluation.design, work_out, evaluation)
         self.table.setEnabled(self._line.asked is None)
@@ -60,7 +55,7 @@ class CuresTable(QWidget):
         self.words.setText(BROKEN)
         self.words.show()
 
-    def _show(self, about: object, found: "Cures | None") -> None:
+    def _show(self, about: object, found: Cures | None) -> None:
         rows = found.rows if found is not None else ()
         self.table.setRowCount(len(rows))
         for row, cure in enumerate(rows):
@@ -74,7 +69,7 @@ class CuresTable(QWidget):
         self.words.setVisible(bool(self.words.text()))
 
 
-def work_out(evaluation: "Evaluation", progress: Progress) -> "Cures | None":
+def work_out(evaluation: Evaluation, progress: Progress) -> Cures | None:
     """Return what fewer springs and ballast do to the carrier of an evaluation."""
     from rampdraft.explore.carrier_cures import cures
 
@@ -82,7 +77,7 @@ def work_out(evaluation: "Evaluation", progress: Progress) -> "Cures | None":
     return cures(evaluation.design, evaluation.assembly)
 
 
-def _note(found: "Cures | None") -> str:
+def _note(found: Cures | None) -> str:
     if found is None:
         return NO_TWIST
     asked = f"{format.number(100 * found.limit, 0)} % is to be left on every wheel."
@@ -90,7 +85,7 @@ def _note(found: "Cures | None") -> str:
     return asked + missing
 
 
-def _cells(cure: "Cure") -> tuple[str, ...]:
+def _cells(cure: Cure) -> tuple[str, ...]:
     climbing = "tips" if cure.climb_share is None else f"{format.number(100 * cure.climb_share, 0)} %"
     drop = "tips" if cure.edge_drop_mm is None else f"{format.number(cure.edge_drop_mm, 1)} mm"
     times = "" if cure.rate_factor in (1.0, 0.5) else f", rate × {format.number(cure.rate_factor, 2)}"

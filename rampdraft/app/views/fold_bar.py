@@ -1,19 +1,18 @@
 """The scrubber along the fold: play, step, tightest place, and clearance and hand force underneath."""
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSlider, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import RIGHT, across, button, column, label, make
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
-from rampdraft.app.views.furniture import button
-
-if TYPE_CHECKING:
-    from rampdraft.mechanics.results import FoldResult
+from rampdraft.drawing.strips import clearance_strip, force_strip
+from rampdraft.mechanics.results import FoldResult
 
 TICKS: Final = 1000
 PLAY_S: Final = 6.0
@@ -40,43 +39,33 @@ class FoldBar(QWidget):
         self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._play_on)
         self._clock = QElapsedTimer()
-        self.play = button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play, self)
-        self.back = button("Back", "A hundredth of the way back", self._step_back, self)
-        self.step = button("Step", "A hundredth of the way on", self._step_on, self)
+        self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
+        self.back = button("Back", self._step_back, self, "A hundredth of the way back", autoRepeat=True)
+        self.step = button("Step", self._step_on, self, "A hundredth of the way on", autoRepeat=True)
         self.tightest = button(
-            "Tightest", "Go to the place where the least clearance is left", self.go_tightest, self
+            "Tightest", self.go_tightest, self, "Go to the place where the least clearance is left"
         )
-        for one in (self.back, self.step):
-            one.setAutoRepeat(True)
-        self.slider = QSlider(Qt.Orientation.Horizontal, self)
-        self.slider.setRange(0, TICKS)
-        self.slider.setPageStep(TICKS // 20)
-        self.slider.setSingleStep(TICKS // 200)
-        self.slider.setAccessibleName("Place on the fold, from deployed to stowed")
+        self.slider = make(
+            QSlider,
+            Qt.Orientation.Horizontal,
+            self,
+            maximum=TICKS,
+            pageStep=TICKS // 20,
+            singleStep=TICKS // 200,
+            accessibleName="Place on the fold, from deployed to stowed",
+        )
         self.slider.valueChanged.connect(self._slid)
         self.clearance = Chart("Clearance over the fold", self)
         self.force = Chart("Hand force over the fold", self)
         for chart in (self.clearance, self.force):
             chart.went.connect(self.go)
-        self._force = QLabel(self)
-        self._force.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._stage = QLabel(self)
-        self._stage.setWordWrap(True)
-        self._stage.setMinimumHeight(self.fontMetrics().lineSpacing() * 2)
-        self._stage.setAlignment(Qt.AlignmentFlag.AlignTop)
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        for one in (self.play, self.back, self.step, self.tightest):
-            row.addWidget(one)
-        row.addWidget(self._force, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 6, 10, 8)
-        column.setSpacing(4)
-        column.addLayout(row)
-        column.addWidget(self._stage)
-        column.addWidget(self.slider)
-        column.addWidget(self.clearance)
-        column.addWidget(self.force)
+        self._force = QLabel(self, alignment=RIGHT)
+        two_lines = 2 * self.fontMetrics().lineSpacing()
+        self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)
+        buttons = ((one, 0) for one in (self.play, self.back, self.step, self.tightest))
+        top = across(*buttons, (self._force, 1), margins=(0, 0, 0, 0))
+        below = ((part, 0) for part in (self._stage, self.slider, self.clearance, self.force))
+        column(self, (top, 0), *below, margins=(10, 6, 10, 8), spacing=4)
         document.changed.connect(self.refresh)
         document.opened.connect(self.reset)
 
@@ -92,7 +81,6 @@ class FoldBar(QWidget):
 
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
-        from rampdraft.drawing.strips import clearance_strip, force_strip
 
         evaluation, greyed = self._document.evaluation, self._document.stale
         self.setEnabled(evaluation is not None)
