@@ -30,9 +30,9 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
             marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number
         )
     low = y0 - 7 * per_mm
-    marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
+    marks.extend(dimension.level((x0, y0), (x1, y0), _size(x1 - x0), at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
-    marks.extend(dimension.along((x1, y0), (x1, y1), _size(y1 - y0), axis="y", at=depth_at, per_mm=per_mm))
+    marks.extend(dimension.upright((x1, y0), (x1, y1), _size(y1 - y0), at=depth_at, per_mm=per_mm))
     above = 1.5 + (dimension.upright_reach(y0, y1, _size(y1 - y0), per_mm) - y1) / per_mm
     if piece.marks:
         above = 18.0
@@ -87,12 +87,11 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
     if cut.kind == "taper":
         tip, heel = (end_x, y1 - cut.height_mm), (end_x + inward * cut.length_mm, y0)
         return (
-            *dimension.along(tip, heel, _size(cut.length_mm), axis="x", at=y0 - 6 * per_mm, per_mm=per_mm),
-            *dimension.along(
+            *dimension.level(tip, heel, _size(cut.length_mm), at=y0 - 6 * per_mm, per_mm=per_mm),
+            *dimension.upright(
                 (end_x, y1),
                 tip,
                 _size(cut.height_mm),
-                axis="y",
                 at=end_x - inward * 7 * per_mm,
                 per_mm=per_mm,
             ),
@@ -101,11 +100,10 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
     marks: list[Ink] = [*dimension.centre_mark(centre, 3 * per_mm)]
     if cut.height_mm:
         marks.extend(
-            dimension.along(
+            dimension.upright(
                 (end_x, y1),
                 centre,
                 _size(abs(cut.height_mm)),
-                axis="y",
                 at=end_x - inward * 8 * per_mm,
                 per_mm=per_mm,
             )
@@ -113,9 +111,7 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
     if cut.length_mm:
         top = (end_x + inward * cut.length_mm, y1)
         marks.extend(
-            dimension.along(
-                (end_x, y1), top, _size(cut.length_mm), axis="x", at=y1 + 6 * per_mm, per_mm=per_mm
-            )
+            dimension.level((end_x, y1), top, _size(cut.length_mm), at=y1 + 6 * per_mm, per_mm=per_mm)
         )
     low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
     angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)

@@ -266,8 +266,8 @@ def _dimensions(
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
     left = -carrier.shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [
-        *dimension.along(
-            (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, axis="y", at=left, per_mm=per_mm,
+        *dimension.upright(
+            (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, at=left, per_mm=per_mm,
             owner="carrier.deck_height_mm",
         )
     ]  # fmt: skip
@@ -287,7 +287,7 @@ def _dimensions(
         ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
         under = min(z for _, z in ground) - 9 * per_mm
         going = f"going {mm_text(site.whole.going_mm, 0)}"
-        marks.extend(dimension.along(start, toe, going, axis="x", at=under, per_mm=per_mm))
+        marks.extend(dimension.level(start, toe, going, at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
     if pose == closed_pose(evaluation.design):  # asked before the fold is worked out
         marks.extend(_stowed(evaluation, top, per_mm))
@@ -323,6 +323,6 @@ def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     near, far = (0.0, top), (stowed.out_mm, above)
     tall, out = f"above deck {mm_text(stowed.above_deck_mm)}", f"out {mm_text(stowed.out_mm)}"
     return (
-        *dimension.along(near, far, tall, axis="y", at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
-        *dimension.along(near, far, out, axis="x", at=above + 6 * per_mm, per_mm=per_mm),
+        *dimension.upright(near, far, tall, at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
+        *dimension.level(near, far, out, at=above + 6 * per_mm, per_mm=per_mm),
     )

@@ -42,8 +42,7 @@ _TITLE_MM: Final = 6.0
 
 def at(placed: Placed, x: MM, y: MM) -> Op:
     """Return the printing of a picture with the lower left corner of its box at (x, y)."""
-    moved = Placed(picture=placed.picture, x_mm=x, y_mm=y, scale=placed.scale)
-    return lambda paper: paper.placed(moved)
+    return lambda paper: paper.placed(placed, x, y)
 
 
 def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Placed:
@@ -57,7 +56,7 @@ def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Placed:
         frame="pose",
         per_mm=per_mm,
     )
-    return Placed(picture=picture, x_mm=0.0, y_mm=0.0, scale=per_mm)
+    return Placed(picture=picture, scale=per_mm)
 
 
 def flap_of(evaluation: Evaluation, site: SitePose) -> RAD | None:
@@ -80,8 +79,8 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
         closed = side_view(evaluation, pose=stowed.pose, drop_mm=0.0, frame="pose", per_mm=scale)
         return (
             deployed(evaluation, site, scale),
-            Placed(picture=plan_view(evaluation, per_mm=scale), x_mm=0.0, y_mm=0.0, scale=scale),
-            Placed(picture=closed, x_mm=0.0, y_mm=0.0, scale=scale),
+            Placed(picture=plan_view(evaluation, per_mm=scale), scale=scale),
+            Placed(picture=closed, scale=scale),
         )
 
     height = TOP_MM - BOTTOM_MM - _TITLE_MM

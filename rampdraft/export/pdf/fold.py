@@ -72,7 +72,7 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
             LEFT_MM + (cell % _COLUMNS) * (cell_w + _GAP_MM),
             TOP_MM - (cell // _COLUMNS) * (cell_h + _GAP_MM),
         )
-        view = Placed(picture=draw(step, scale), x_mm=0.0, y_mm=0.0, scale=scale)
+        view = Placed(picture=draw(step, scale), scale=scale)
         foot = top - words_mm - view.size_mm[1]
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
         pages[-1].ops.append(at(view, x, foot))
@@ -86,10 +86,7 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
     """
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
     page = Page(kind="Fold: clearance, hand force, room", scale="not to scale")
-    charts = [
-        Placed(picture=chart(evaluation, _CHART_MM), x_mm=0.0, y_mm=0.0)
-        for chart in (clearance_chart, force_chart)
-    ]
+    charts = [Placed(picture=chart(evaluation, _CHART_MM)) for chart in (clearance_chart, force_chart)]
     charts_mm = max(chart.size_mm[1] for chart in charts)
     tall = TOP_MM - BOTTOM_MM - charts_mm - 2 * _GAP_MM - 8.0
     map_mm = _MAP_SHARE * WIDTH_MM

@@ -159,16 +159,16 @@ class Paper:
         self._canvas.setLineWidth(width)
         self._canvas.line(*a, *b)
 
-    def placed(self, placed: Placed) -> None:
-        """Draw a picture where it stands on the sheet; what lies outside its box is cut off."""
+    def placed(self, placed: Placed, x: MM, y: MM) -> None:
+        """Draw a picture with the lower left corner of its box at (x, y); what lies outside is cut off."""
         x0, y0, x1, y1 = placed.picture.box
         scale = placed.scale
         canvas = self._canvas
         canvas.saveState()
         window = canvas.beginPath()
-        window.rect(placed.x_mm, placed.y_mm, (x1 - x0) / scale, (y1 - y0) / scale)
+        window.rect(x, y, (x1 - x0) / scale, (y1 - y0) / scale)
         canvas.clipPath(window, stroke=0, fill=0)
-        self.marks(placed.picture.marks, placed.x_mm - x0 / scale, placed.y_mm - y0 / scale, scale)
+        self.marks(placed.picture.marks, x - x0 / scale, y - y0 / scale, scale)
         canvas.restoreState()
 
     def marks(self, marks: Sequence[Ink], x: MM = 0.0, y: MM = 0.0, scale: float = 1.0) -> None:

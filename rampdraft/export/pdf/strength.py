@@ -47,7 +47,7 @@ def _picture_page(evaluation: Evaluation) -> Page:
     picture = strength_picture(evaluation, None, (WIDTH_MM, tall))
     title = "What the ramp carries, under the load that bends a rail most"
     page.ops.append(text((LEFT_MM, TOP_MM - 3.5), title, 9.0, bold=True))
-    page.ops.append(at(Placed(picture=picture, x_mm=0.0, y_mm=0.0), LEFT_MM, BOTTOM_MM))
+    page.ops.append(at(Placed(picture=picture), LEFT_MM, BOTTOM_MM))
     return page
 
 
