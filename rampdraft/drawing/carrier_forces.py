@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import Final
 
-from rampdraft.drawing.carrier_body import box_of
-from rampdraft.drawing.carrier_scene import Scene, ramp_run_mm, reach_mm
+from rampdraft.drawing.carrier_scene import Scene, box_of, ramp_run_mm, reach_mm
 from rampdraft.drawing.dimension import centre_mark
 from rampdraft.drawing.ink import Ink, Label, line, polygon, polyline, ring
 from rampdraft.figures import fixed

@@ -12,7 +12,6 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.carrier_body import body, ghost, supports
 from rampdraft.drawing.carrier_forces import (
     ARROW_MM,
     LINE_MM,
@@ -23,9 +22,18 @@ from rampdraft.drawing.carrier_forces import (
     user_marks,
     weight_marks,
 )
-from rampdraft.drawing.carrier_scene import PAPER_WIDTH_MM, Scene, View, reach_mm, scene_of
-from rampdraft.drawing.ground import ground_marks
+from rampdraft.drawing.carrier_scene import (
+    PAPER_WIDTH_MM,
+    Scene,
+    View,
+    body,
+    ghost,
+    reach_mm,
+    scene_of,
+    supports,
+)
 from rampdraft.drawing.ink import Ink, Label, Picture
+from rampdraft.drawing.surroundings import ground_marks
 from rampdraft.drawing.text import mm_text
 from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.drawing import carrier, dimension
+from rampdraft.drawing import dimension, surroundings
 from rampdraft.drawing.ink import Ink, Picture, area, line, polygon, polyline
 from rampdraft.drawing.side import PAPER_WIDTH_MM, fill_of
 from rampdraft.drawing.text import mm_text
@@ -31,7 +31,7 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     ]
     end = max(shape.vertices[1][0] for _, shape in shapes)
     half = max(design.carrier.opening_width_mm / 2, *(abs(member.y0_mm) for member, _ in shapes))
-    back = carrier.shown_mm(design)
+    back = surroundings.shown_mm(design)
     per_mm = per_mm or 1.1 * (end + back) / PAPER_WIDTH_MM
     marks: list[Ink] = [*_deck(design, back), *_obstacles(design)]
     marks.extend(

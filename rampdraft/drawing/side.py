@@ -8,8 +8,7 @@ and the far edge upstand stands behind them. What a middle rail hides is dashed 
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing import carrier, dimension
-from rampdraft.drawing.ground import ground_marks
+from rampdraft.drawing import dimension, surroundings
 from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
@@ -22,7 +21,7 @@ from rampdraft.geometry.outline import Outline, Point
 from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
-from rampdraft.model.design import Design, Leaf
+from rampdraft.model.design import Leaf
 from rampdraft.units import MM, RAD
 
 _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
@@ -77,7 +76,11 @@ def side_view(
     if swept:
         box = _around(box, swept)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
-    still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
+    site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
+    still = (
+        *surroundings.ground_marks(ground_line(site), box[0], box[2], per_mm),
+        *surroundings.carrier_marks(evaluation.design, top, per_mm),
+    )
     fine = per_mm > FINE_FROM
     moving = ramp_marks(
         evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
@@ -132,9 +135,9 @@ def side_box(
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1]).between(0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
-    margin = 0.025 * (out + carrier.shown_mm(design))
+    margin = 0.025 * (out + surroundings.shown_mm(design))
     return (
-        min(-carrier.shown_mm(design), *(x for x, _ in points)) - margin,
+        min(-surroundings.shown_mm(design), *(x for x, _ in points)) - margin,
         low - 1.5 * margin,
         out + 2 * margin,
         max(z for _, z in points) + margin,
@@ -149,16 +152,6 @@ def _around(box: tuple[MM, MM, MM, MM], swept: tuple[Outline, ...]) -> tuple[MM,
         box[1],
         max(box[2], *(x for _, _, x, _ in reach)),
         max(box[3], *(z for *_, z in reach)),
-    )
-
-
-def surroundings(
-    design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM
-) -> tuple[Ink, ...]:
-    """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
-    return (
-        *ground_marks(ground_line(design.sites[site_number - 1]), box[0], box[2], per_mm),
-        *carrier.carrier_marks(design, edge_height_mm(design, drop_mm), per_mm),
     )
 
 
@@ -195,7 +188,7 @@ def ramp_marks(
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
             marks.append(area(moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
-    for key, shape in carrier.outlines(design, bars.edge[1]).items():
+    for key, shape in surroundings.outlines(design, bars.edge[1]).items():
         if key in clash_keys:
             marks.append(area(shape, "clash", "clash", key))
     deck, joint = design.deck_hinge, design.joint
@@ -264,7 +257,7 @@ def _dimensions(
     x0, z0, x1, z1 = box
     top = edge_height_mm(design, drop_mm)
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
-    left = -carrier.shown_mm(design) - 5 * per_mm
+    left = -surroundings.shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [
         *dimension.upright(
             (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, at=left, per_mm=per_mm,

@@ -6,7 +6,8 @@ import datetime
 import errno
 import json
 import os
-from collections.abc import Callable, Generator, Iterator
+import re
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
@@ -21,14 +22,22 @@ from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list
 from rampdraft.export.dxf import part_dxf, sheet_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
-from rampdraft.export.pack_list import PACK_LIST, pack_list_text, read_pack_list
 from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.export.svg import picture_svg
 from rampdraft.files.design_file import design_text
-from rampdraft.files.text_file import write_whole
+from rampdraft.files.text_file import read_text, write_whole
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
+
+PACK_LIST: Final = "pack.txt"
+
+_HEAD: Final = "rampdraft pack"
+_FILES: Final = "Files:"
+_NAME: Final = re.compile(
+    r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)"
+)
+"""What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
 _REASONS: Final = {
     errno.EEXIST: ("is a file and no folder", "choose another name"),
@@ -165,6 +174,48 @@ def _write(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) ->
         write_whole(folder / name, data)
     write_whole(listed, pack_list_text(list(contents), CAUTIONS, complete=True))
     return *(folder / name for name in contents), listed
+
+
+def read_pack_list(folder: Path) -> tuple[str, ...]:
+    """Return the paths below the folder, with `/`, of what an earlier export wrote into it; none where there
+    is no list.
+
+    Raises FileError when the file is not one that an export wrote.
+    """
+    path = folder / PACK_LIST
+    if not path.is_symlink() and not path.exists():
+        return ()
+    lines = read_text(path).splitlines()
+    if not lines or lines[0] != _HEAD or _FILES not in lines or path.is_symlink():
+        raise _refused(path, "is there already and is no list of a pack", "move it, or choose another folder")
+    names = [line.strip() for line in lines[lines.index(_FILES) + 1 :] if line.strip()]
+    wrong = next((name for name in names if _NAME.fullmatch(name) is None), None)
+    if wrong is not None:
+        raise _refused(
+            path, f"names {wrong!r}, which is no file of a pack", "move the list, or choose another folder"
+        )
+    return tuple(names)
+
+
+def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: bool) -> bytes:
+    """Return the list of a pack as UTF-8 text."""
+    state = (
+        "Complete."
+        if complete
+        else "NOT COMPLETE: an export was broken off. Export again before using any of it."
+    )
+    lines = (
+        _HEAD,
+        "",
+        state,
+        "These files were written together and belong together. An export into this folder replaces them.",
+        "",
+        *cautions,
+        "",
+        _FILES,
+        *(f"  {name}" for name in names),
+    )
+    return ("\n".join(lines) + "\n").encode("utf-8")
 
 
 @contextmanager

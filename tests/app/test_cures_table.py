@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.shell.desk import Desk
-from rampdraft.app.views.cures import NO_TWIST
+from rampdraft.app.views.carrier import NO_TWIST
 from rampdraft.explore.carrier_cures import cures
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths

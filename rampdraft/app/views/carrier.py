@@ -1,22 +1,33 @@
 """The carrier view: how it sinks, nods and leans on its supports as a user comes up, from the side or from
-the end.
+the end; and what fewer springs and ballast do to it, a table below, worked out off the UI thread.
 """
 
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, chooser, column, fit_button, label, put_items, switches
-from rampdraft.app.views.cures import CuresTable
+from rampdraft.app.form import format
+from rampdraft.app.furniture import (
+    across,
+    chooser,
+    column,
+    fit_button,
+    label,
+    put_items,
+    put_row,
+    switches,
+    table,
+)
 from rampdraft.app.views.following import DrawingView
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.sheet import stepped
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.carrier.results import Climb
+from rampdraft.mechanics.carrier.results import Climb, Cure, Cures
+from rampdraft.progress import Progress
 
 UNDESCRIBED: Final = (
     "Describe what the carrier stands on under Supports, and what it weighs under Carrier's weight: then this"
@@ -26,6 +37,18 @@ WORST: Final = "The worst"
 WAYS: Final = (
     ("Side", "The carrier from the side, where a user tips it or leaves least on a support"),
     ("End", "The carrier from the end, where it leans most"),
+)
+COLUMNS: Final = ("Fewer springs, or ballast", "Left on twist", "Left in climb", "Edge drops")
+HINTS: Final = (
+    "",
+    "Least share left on a wheel on twisted ground",
+    "Least share left on a support as users climb",
+    "How far the loaded deck edge sinks",
+)
+BROKEN: Final = "They could not be worked out: a fault in the program."
+NO_TWIST: Final = (
+    "Give the twist of the ground under Carrier's weight to see what fewer springs or ballast do to the"
+    " wheels."
 )
 
 
@@ -98,3 +121,69 @@ class CarrierPanel(DrawingView):
         climbs = getattr(self._shown.standing, "climbs", ()) if self._shown is not None else ()
         row = self.user.currentIndex() - 1
         return climbs[row] if 0 <= row < len(climbs) else None
+
+
+class CuresTable(QWidget):
+    """Shows the cures of one evaluation; the newest wins, and an old one is greyed until it comes."""
+
+    def __init__(self, answers: Answers, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._line = answers.line("cures")
+        self._line.came.connect(self._show)
+        self._line.failed.connect(self._tell_broken)
+        self.words = label(NO_TWIST, self, role="quiet", margins=(10, 6, 10, 6))
+        self.table = table("What fewer springs and ballast do", COLUMNS, self)
+        header, metrics = self.table.horizontalHeader(), self.table.fontMetrics()
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for number in range(1, len(COLUMNS)):
+            self.table.setColumnWidth(number, metrics.horizontalAdvance(COLUMNS[number]) + 24)
+        self.table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.table.hide()
+        column(self, (self.table, 0), (self.words, 0))
+
+    def ask(self, evaluation: Evaluation) -> None:
+        """Show the cures of an evaluation as soon as they are worked out."""
+        self._line.want(evaluation.design, work_out, evaluation)
+        self.table.setEnabled(self._line.asked is None)
+
+    def _tell_broken(self) -> None:
+        self.table.hide()
+        self.words.setText(BROKEN)
+        self.words.show()
+
+    def _show(self, about: object, found: Cures | None) -> None:
+        rows = found.rows if found is not None else ()
+        self.table.setRowCount(len(rows))
+        for row, cure in enumerate(rows):
+            cells = _cells(cure)
+            put_row(self.table, row, cells, right=(1, 2, 3), tips=(cells[0], *HINTS[1:]))
+        lines = self.table.verticalHeader().defaultSectionSize() * len(rows)
+        self.table.setFixedHeight(lines + self.table.horizontalHeader().sizeHint().height() + 4)
+        self.table.setVisible(bool(rows))
+        self.table.setEnabled(True)
+        self.words.setText(_note(found))
+        self.words.setVisible(bool(self.words.text()))
+
+
+def work_out(evaluation: Evaluation, progress: Progress) -> Cures | None:
+    """Return what fewer springs and ballast do to the carrier of an evaluation."""
+    from rampdraft.explore.carrier_cures import cures
+
+    progress(0.0, "")
+    return cures(evaluation.design, evaluation.assembly)
+
+
+def _note(found: Cures | None) -> str:
+    if found is None:
+        return NO_TWIST
+    asked = f"{format.number(100 * found.limit, 0)} % is to be left on every wheel."
+    missing = f" {'; '.join(found.missing).capitalize()}." if found.missing else ""
+    return asked + missing
+
+
+def _cells(cure: Cure) -> tuple[str, ...]:
+    climbing = "tips" if cure.climb_share is None else f"{format.number(100 * cure.climb_share, 0)} %"
+    drop = "tips" if cure.edge_drop_mm is None else f"{format.number(cure.edge_drop_mm, 1)} mm"
+    times = "" if cure.rate_factor in (1.0, 0.5) else f", rate × {format.number(cure.rate_factor, 2)}"
+    words = f"{cure.words[0].upper()}{cure.words[1:]}{times}"
+    return words, f"{format.number(100 * cure.twist_share, 0)} %", climbing, drop

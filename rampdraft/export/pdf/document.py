@@ -4,11 +4,7 @@ from typing import Final
 
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, frame_marks
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf import cover as pdf_cover
-from rampdraft.export.pdf import drawings as pdf_drawings
-from rampdraft.export.pdf import fold as pdf_fold
-from rampdraft.export.pdf import strength as pdf_strength
-from rampdraft.export.pdf import tables as pdf_tables
+from rampdraft.export.pdf import cover, drawings, fold, strength, tables
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, Page
 from rampdraft.export.pdf.paper import LOCK, Paper, fitted_text
 
@@ -33,19 +29,19 @@ def workshop_pdf(evaluation: Evaluation, *, date: str) -> bytes:
 
 def _pages(evaluation: Evaluation) -> list[Page]:
     return [
-        pdf_cover.cover_page(evaluation),
-        *pdf_drawings.arrangement_pages(evaluation),
-        *pdf_fold.fold_pages(evaluation),
-        *pdf_fold.fold_chart_pages(evaluation),
-        *pdf_drawings.site_pages(evaluation),
-        *pdf_tables.part_list_pages(evaluation),
-        *pdf_tables.cut_list_pages(evaluation),
-        *pdf_drawings.part_pages(evaluation),
-        *pdf_tables.gradient_pages(evaluation),
-        *pdf_tables.check_pages(evaluation),
-        *pdf_strength.strength_pages(evaluation),
-        *pdf_strength.carrier_pages(evaluation),
-        *pdf_tables.caution_pages(evaluation),
+        cover.cover_page(evaluation),
+        *drawings.arrangement_pages(evaluation),
+        *fold.fold_pages(evaluation),
+        *fold.fold_chart_pages(evaluation),
+        *drawings.site_pages(evaluation),
+        *tables.part_list_pages(evaluation),
+        *tables.cut_list_pages(evaluation),
+        *drawings.part_pages(evaluation),
+        *tables.gradient_pages(evaluation),
+        *tables.check_pages(evaluation),
+        *strength.strength_pages(evaluation),
+        *strength.carrier_pages(evaluation),
+        *tables.caution_pages(evaluation),
     ]
 
 
