@@ -50,16 +50,10 @@ def map_pose(design: Design, at: Point) -> Pose:
     return Pose(math.radians(at[1]), closing_sense(design) * math.radians(at[0]))
 
 
-def fold_map(
-    surface: ClearanceMap, design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0
-) -> Picture:
-    """Return the map with the path on it, and a cross where `cursor` stands; `per_mm`: see `dimension`."""
+def fold_map(surface: ClearanceMap, design: Design, path: FoldPath, per_mm: MM = 1.0) -> Picture:
+    """Return the map with the path on it; `per_mm`: see `dimension`."""
     ground = fold_map_ground(surface, design, per_mm)
-    return Picture(
-        marks=(*ground.marks, *fold_map_path(design, path, cursor, per_mm)),
-        box=ground.box,
-        title=ground.title,
-    )
+    return replace(ground, marks=(*ground.marks, *fold_map_path(design, path, None, per_mm)))
 
 
 def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> Picture:

@@ -49,6 +49,27 @@ FINE_FROM: Final = 25.0
 Frame = Literal["fold", "pose"]
 
 
+def standing_view(
+    evaluation: Evaluation, site: SitePose, per_mm: MM | None = None, *, flap: bool = True
+) -> Picture:
+    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down."""
+    return side_view(
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site.site_number,
+        flap_rad=site.flap_rad if flap else None,
+        frame="pose",
+        per_mm=per_mm,
+    )
+
+
+def stowed_view(evaluation: Evaluation, per_mm: MM | None = None) -> Picture:
+    """Return the side view of the stowed ramp."""
+    return side_view(evaluation, pose=evaluation.stowed.pose, drop_mm=0.0, frame="pose", per_mm=per_mm)
+
+
+# many: keywords, each a thing that the view may show beside the ramp
 def side_view(
     evaluation: Evaluation,
     *,

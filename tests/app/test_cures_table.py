@@ -13,7 +13,7 @@ from rampdraft.files.samples import sample_paths
 def with_trolley(desk: Desk) -> Desk:
     path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
     desk.document.open(load_design(path), None, path.parent)
-    desk.show_view_of(desk.carrier)
+    desk.views.setCurrentWidget(desk.carrier)
     QApplication.processEvents()
     return desk
 

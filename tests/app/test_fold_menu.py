@@ -23,7 +23,7 @@ from rampdraft.model.starter import starter_design
 
 @pytest.fixture
 def map_desk(desk: Desk, qtbot: QtBot) -> Desk:
-    desk.show_view(1)
+    desk.views.setCurrentIndex(1)
     qtbot.waitUntil(lambda: desk.fold_map.map.surface is not None, timeout=10000)
     QApplication.processEvents()
     return desk
@@ -177,20 +177,20 @@ def test_what_clashes_is_said_at_the_pointer(map_desk: Desk) -> None:
 
 def test_a_map_of_an_earlier_ramp_is_greyed_until_the_new_one_is_there(map_desk: Desk, qtbot: QtBot) -> None:
     desk, canvas = map_desk, map_desk.fold_map.canvas
-    assert not canvas.greyed
+    assert not canvas.note
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
-    assert canvas.greyed
+    assert canvas.note
     assert "worked out" in canvas.accessibleDescription()
-    qtbot.waitUntil(lambda: not canvas.greyed, timeout=10000)
+    qtbot.waitUntil(lambda: not canvas.note, timeout=10000)
     desk.document.edit("assist.kind", "torsion", "Spring")
-    assert not canvas.greyed
+    assert not canvas.note
 
 
 def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
     desk = map_desk
     for length in (1390.0, 1400.0, 1410.0):
         desk.document.edit("inner_leaf.length_mm", length, "Length")
-    qtbot.waitUntil(lambda: not desk.fold_map.canvas.greyed, timeout=10000)
+    qtbot.waitUntil(lambda: not desk.fold_map.canvas.note, timeout=10000)
     made_of = desk.fold_map.map.design
     assert made_of is not None
     assert made_of.inner_leaf.length_mm == 1410

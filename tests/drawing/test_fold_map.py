@@ -193,7 +193,7 @@ def test_the_cursor_is_a_cross_on_its_pose():
 
 def test_the_whole_map_is_its_ground_and_its_path():
     evaluation, surface = evaluated(), true_map()
-    whole = fold_map(surface, evaluation.design, evaluation.fold.path, None)
+    whole = fold_map(surface, evaluation.design, evaluation.fold.path)
     ground = fold_map_ground(surface, evaluation.design)
     assert whole.marks == (*ground.marks, *fold_map_path(evaluation.design, evaluation.fold.path, None))
     assert whole.box == ground.box

@@ -106,7 +106,7 @@ class DimensionsPanel(QWidget):
         """Open the group of the form that a path lies in."""
         section = self._sections.get(_top(path))
         if section is not None:
-            section.set_open(True)
+            section.heading.setChecked(True)
 
     def refresh(self) -> None:
         """Show the design in hand, and what is wrong with it."""
@@ -139,7 +139,7 @@ class DimensionsPanel(QWidget):
         self._column.addStretch(1)
         self.setFocusProxy(next(iter(self._sections.values())).heading)
         for name in OPEN_AT_FIRST:
-            self._sections[name].set_open(True)
+            self._sections[name].heading.setChecked(True)
 
     def _order_tabs(self) -> None:
         """Let the cursor go through the form from top to bottom, though its parts are built as they are

@@ -41,8 +41,8 @@ class Field(QWidget):
         widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
-        self._reason = label("", self, role="reason")
-        self._reason.hide()
+        self.reason = label("", self, role="reason")
+        self.reason.hide()
         self._lay_out(record.label, getattr(record, "letter", ""), unit)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
@@ -73,7 +73,7 @@ class Field(QWidget):
             grid.addWidget(name, 0, 1, 1, 3)
             grid.addWidget(widget, 1, 1, 1, 3)
         grid.setColumnStretch(1, 1)
-        grid.addWidget(self._reason, 2, 1, 1, 3)
+        grid.addWidget(self.reason, 2, 1, 1, 3)
 
     def help_text(self) -> str:
         """Return what the value is, its range, and what can be typed."""
@@ -84,22 +84,17 @@ class Field(QWidget):
         """Show the design's value, or leave the refused text, and the reason beside it."""
         design = self._document.design
         assert design is not None
-        if self.path not in self._document.refused:
+        if self.path not in self._document.unread:
             self.editor.show_value(value_at(design, self.path), design)
         words = "; ".join(reason(problem) for problem in problems)
-        if words != self._reason.text():
-            self._reason.setText(words)
-            self._reason.setVisible(bool(words))
+        if words != self.reason.text():
+            self.reason.setText(words)
+            self.reason.setVisible(bool(words))
             widget = self.editor.widget
             widget.setProperty("wrong", bool(words))
             widget.style().unpolish(widget)
             widget.style().polish(widget)
             widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
-
-    @property
-    def reason_shown(self) -> str:
-        """Return the reason that is shown, empty for none."""
-        return self._reason.text()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Tell when the cursor comes here; steps of one visit make one edit."""

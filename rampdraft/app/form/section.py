@@ -33,15 +33,6 @@ class Section(QWidget):
         self.heading.toggled.connect(self._toggle)
         self._column = column(self, (self.heading, 0), (hairline(self), 0))
 
-    @property
-    def is_open(self) -> bool:
-        """Return whether the inside is shown."""
-        return self.heading.isChecked()
-
-    def set_open(self, is_open: bool) -> None:
-        """Open or close."""
-        self.heading.setChecked(is_open)
-
     def mark(self, wrong: int) -> None:
         """Say on the heading how many values inside can't be."""
         self.heading.setText(f"{self._title}  ({wrong} to mend)" if wrong else self._title)
@@ -53,7 +44,7 @@ class Section(QWidget):
             self.body.hide()
             self.body.deleteLater()
             self.body = None
-        if self.is_open:
+        if self.heading.isChecked():
             self._show_body()
 
     def _toggle(self, is_open: bool) -> None:

@@ -117,10 +117,6 @@ class Desk(QObject):
         """Return the areas with the widget that takes the cursor in each."""
         return (("Dimensions", self.form), ("Drawing", self.views), ("Checks", self.checks.list))
 
-    def show_view(self, number: int) -> None:
-        """Show a view, counted from 0."""
-        self.views.setCurrentIndex(number)
-
     def play_fold(self) -> None:
         """Play the fold where it can be seen, or pause."""
         self._see_fold()
@@ -133,15 +129,7 @@ class Desk(QObject):
 
     def _see_fold(self) -> None:
         if not self.fold_bar.isVisible():
-            self.show_view_of(self.side)
-
-    def show_view_of(self, panel: QWidget) -> None:
-        """Show the view that a panel holds."""
-        self.views.setCurrentWidget(panel)
-
-    def go_to_area(self, area: QWidget) -> None:
-        """Put the cursor in an area."""
-        area.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self.views.setCurrentWidget(self.side)
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""

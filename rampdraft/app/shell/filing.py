@@ -93,7 +93,7 @@ class Filing(QObject):
             return False
         self._document.saved(path)
         settings.remember_file(path)
-        refused = len(self._document.refused)
+        refused = len(self._document.unread)
         left_out = f"; without {refused} marked in the form, which can't be" if refused else ""
         self._desk.say(f"Saved {path}{left_out}")
         return True

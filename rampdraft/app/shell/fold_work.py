@@ -103,7 +103,7 @@ class FoldWork(QObject):
         self._desk.side.show_swept(shown)
         evaluation = self._document.evaluation
         if shown and evaluation is not None and not self._document.stale:
-            self._desk.show_view_of(self._desk.side)
+            self._desk.views.setCurrentWidget(self._desk.side)
             room = evaluation.fold.envelope
             front, above = (format.number(value, 0) for value in (room.in_front_mm, room.above_deck_mm))
             self._desk.say(f"The fold needs {front} mm out from the deck edge and {above} mm above the deck.")
@@ -172,11 +172,11 @@ class FoldWork(QObject):
                 f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it"
                 " back."
             )
-            self._desk.show_view_of(self._desk.side)
+            self._desk.views.setCurrentWidget(self._desk.side)
             self._desk.side.show_share(0.0)
             return
         self._tell(found.words, ("", "What would free it?", self._ask_free))
-        self._desk.show_view_of(self._desk.side)
+        self._desk.views.setCurrentWidget(self._desk.side)
         self._desk.side.show_blocked(found)
 
     def _tried(self, evaluation: Evaluation, folds: "tuple[SiteFold, ...]") -> None:
@@ -228,7 +228,6 @@ class FoldWork(QObject):
 
     def apply(self, evaluation: Evaluation, one: "Freed") -> None:
         """Change the dimension and take the way found with it, as one edit."""
-
         design = with_stages(with_value(evaluation.design, one.path, one.after), stages_of(one.found.path))
         before, after = format.number(one.before), format.number(one.after)
         self._document.replace(design, f"Free the fold: {label_of(one.path)}", old=before, new=after)

@@ -26,7 +26,7 @@ from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.sheet import stepped
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.carrier.results import Climb, Cure, Cures
+from rampdraft.mechanics.carrier.results import Cure, Cures
 from rampdraft.progress import Progress
 
 UNDESCRIBED: Final = (
@@ -95,32 +95,21 @@ class CarrierPanel(DrawingView):
     def _draw(self, evaluation: Evaluation) -> None:
         self._set_out(described=evaluation.standing is not None)
         self.cures.setEnabled(not self._document.stale)
-        if evaluation.standing is None:
+        standing = evaluation.standing
+        if standing is None:
             return
+        climbs, row = getattr(standing, "climbs", ()), self.user.currentIndex() - 1
+        climb = climbs[row] if 0 <= row < len(climbs) else None
+        draw = carrier_side if self.side.isChecked() else carrier_end
+
+        def make(per_mm: float) -> Picture:
+            return draw(evaluation.design, standing, climb, per_mm=per_mm)
+
         if not self._boxed_at:
             self._boxed_at = True
-            self.canvas.set_box(self._filling().box)
-        self.canvas.show_picture(self._picture(self.canvas.per_paper_mm), note=self._note)
-
-    def _filling(self) -> Picture:
-        """Return the picture as large as the sheet has room for: its words, which keep their size, take a
-        good part of that.
-        """
-
-        return stepped(self._picture, *self.canvas.room_mm).picture
-
-    def _picture(self, per_mm: float) -> Picture:
-
-        assert self._shown is not None
-        assert self._shown.standing is not None
-        draw = carrier_side if self.side.isChecked() else carrier_end
-        return draw(self._shown.design, self._shown.standing, self._climb(), per_mm=per_mm)
-
-    def _climb(self) -> Climb | None:
-        """Return the climb that is chosen, None for the worst."""
-        climbs = getattr(self._shown.standing, "climbs", ()) if self._shown is not None else ()
-        row = self.user.currentIndex() - 1
-        return climbs[row] if 0 <= row < len(climbs) else None
+            # As large as the sheet has room for: words, which keep their size, take a good part of that.
+            self.canvas.set_box(stepped(make, *self.canvas.room_mm).picture.box)
+        self.canvas.show_picture(make(self.canvas.per_paper_mm), note=self._note)
 
 
 class CuresTable(QWidget):

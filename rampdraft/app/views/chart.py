@@ -138,7 +138,6 @@ class Chart(QWidget):
         self._paint_strip(painter, self.strip)
 
     def _paint_strip(self, painter: QPainter, strip: Strip) -> None:
-
         view = QTransform.fromTranslate(0, self.height())
         view.scale(self.logicalDpiX() / 25.4, -self.logicalDpiX() / 25.4)
         room = QRectF(self.rect()).adjusted(EDGE_PX, self.fontMetrics().height() + 6, -EDGE_PX, -5)

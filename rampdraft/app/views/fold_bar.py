@@ -35,7 +35,7 @@ class FoldBar(QWidget):
         self._fold: FoldResult | None = None
         self._shown: tuple[int, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
-        self._share = self._resting_s = 0.0
+        self.share = self._resting_s = 0.0
         self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._play_on)
         self._clock = QElapsedTimer()
@@ -70,18 +70,12 @@ class FoldBar(QWidget):
         document.opened.connect(self.reset)
 
     @property
-    def share(self) -> float:
-        """Return the place shown."""
-        return self._share
-
-    @property
     def playing(self) -> bool:
         """Return whether the fold plays."""
         return self._timer.isActive()
 
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
-
         evaluation, greyed = self._document.evaluation, self._document.stale
         self.setEnabled(evaluation is not None)
         if evaluation is None:
@@ -103,7 +97,7 @@ class FoldBar(QWidget):
         """Return the place of the stage shown, counted from 0."""
         stages = self._fold.path.stages if self._fold is not None else ()
         return next(
-            (at for at, stage in enumerate(stages) if self._share <= stage.end), max(len(stages) - 1, 0)
+            (at for at, stage in enumerate(stages) if self.share <= stage.end), max(len(stages) - 1, 0)
         )
 
     def reset(self) -> None:
@@ -128,7 +122,7 @@ class FoldBar(QWidget):
             return
         if self._fold is None:
             return
-        if self._share >= 1.0:
+        if self.share >= 1.0:
             self._move(0.0)
         self._clock.start()
         self._timer.start()
@@ -151,19 +145,19 @@ class FoldBar(QWidget):
             self._resting_s -= passed
             return
         ends = [stage.end for stage in self._fold.path.stages] if self._fold is not None else []
-        to = self._share + passed / PLAY_S
-        end = next((end for end in ends if self._share < end <= to), None)
+        to = self.share + passed / PLAY_S
+        end = next((end for end in ends if self.share < end <= to), None)
         if end is not None:
             self._resting_s = REST_S
         self._move(min(to if end is None else end, 1.0))
-        if self._share >= 1.0:
+        if self.share >= 1.0:
             self.pause()
 
     def _step_back(self) -> None:
-        self.go(max(self._share - STEP, 0.0))
+        self.go(max(self.share - STEP, 0.0))
 
     def _step_on(self) -> None:
-        self.go(min(self._share + STEP, 1.0))
+        self.go(min(self.share + STEP, 1.0))
 
     def _slid(self, tick: int) -> None:
         self.go(tick / TICKS)
@@ -173,7 +167,7 @@ class FoldBar(QWidget):
         self.moved.emit(share)
 
     def _place(self, share: float) -> None:
-        self._share = share
+        self.share = share
         with QSignalBlocker(self.slider):
             self.slider.setValue(round(share * TICKS))
         for chart in (self.clearance, self.force):
@@ -184,12 +178,12 @@ class FoldBar(QWidget):
         if self._fold is None:
             return
         stages, number = self._fold.path.stages, self.stage
-        place = "Deployed. " if self._share <= 0.0 else "Stowed. " if self._share >= 1.0 else ""
-        number = 0 if self._share <= 0.0 else number
+        place = "Deployed. " if self.share <= 0.0 else "Stowed. " if self.share >= 1.0 else ""
+        number = 0 if self.share <= 0.0 else number
         self._stage.setText(
-            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self._share < 1.0 else "Stowed."
+            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
         )
-        force = self.force.strip.value(self._share) if self.force.strip is not None else math.nan
+        force = self.force.strip.value(self.share) if self.force.strip is not None else math.nan
         hand = self._fold.hand.stages[number].handle
         held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"
         self._force.setText(held)

@@ -124,7 +124,6 @@ class FoldMapPanel(FollowingView):
         self.canvas.show_picture(picture, note=note)
 
     def _ground(self) -> Picture:
-
         assert self.map.surface is not None
         assert self.map.design is not None
         return fold_map_ground(self.map.surface, self.map.design, self.canvas.per_paper_mm)
@@ -146,13 +145,11 @@ class FoldMapPanel(FollowingView):
         self._say_which()
 
     def _draw_path(self, path: FoldPath, cursor: Pose | None, *, greyed: bool) -> None:
-
         assert self._shown is not None
         marks = fold_map_path(self._shown.design, path, cursor, self.canvas.per_paper_mm)
         self.canvas.show_live(marks, greyed=greyed)
 
     def _draw_pose(self) -> None:
-
         evaluation = self._shown
         if evaluation is None or not self.pose.isVisible():
             return
@@ -198,7 +195,6 @@ class FoldMapPanel(FollowingView):
 
     def _hover(self, place: QPointF | None) -> None:
         """Say at the pointer what the pose under it leaves, or which bodies clash."""
-
         evaluation, surface, self._pointed = self._shown, self.map.surface, place
         known = evaluation is not None and not self._document.stale and self.map.is_of(evaluation.design)
         if place is None or evaluation is None or surface is None or not known:
@@ -230,7 +226,6 @@ class FoldMapPanel(FollowingView):
 
     def _go(self, place: QPointF) -> None:
         """Go to the place of the path that is nearest to a place of the map."""
-
         if self._shown is not None:
             self.hand.choose(-1)
             target = map_pose(self._shown.design, (place.x(), place.y()))

@@ -51,7 +51,6 @@ def parts_read(design: Design) -> tuple[Any, ...]:
 
 @cache
 def _paths_read() -> tuple[str, ...]:
-
     def read(stage: Stage[Any]) -> set[str]:
         return set(stage.reads).union(*(read(need) for need in stage.needs))
 

@@ -1,5 +1,6 @@
 """The plan view: the ramp laid flat, from above."""
 
+from functools import partial
 from typing import Final
 
 from PySide6.QtWidgets import QWidget
@@ -23,13 +24,11 @@ class PlanPanel(DrawingView):
         column(self, (self.canvas, 1))
 
     def _draw(self, evaluation: Evaluation) -> None:
-        picture = self._picture() if self._boxed_at else self.canvas.fit_to(self._picture)
+        make = partial(self._picture, evaluation)
+        picture = make() if self._boxed_at else self.canvas.fit_to(make)
         self._boxed_at = True
         self.canvas.show_picture(picture, note=self._note)
 
-    def _picture(self) -> Picture:
-
-        assert self._shown is not None
-        return plan_view(
-            self._shown, dimensions=self.canvas.width() >= ROOM_PX, per_mm=self.canvas.per_paper_mm
-        )
+    def _picture(self, evaluation: Evaluation) -> Picture:
+        roomy = self.canvas.width() >= ROOM_PX
+        return plan_view(evaluation, dimensions=roomy, per_mm=self.canvas.per_paper_mm)

@@ -1,5 +1,6 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSize
@@ -12,7 +13,7 @@ from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
 from rampdraft.drawing.handling import hand_at
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.side import side_view
+from rampdraft.drawing.side import side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Outline
 from rampdraft.geometry.pose import Pose
@@ -132,41 +133,20 @@ class SidePanel(DrawingView):
         if at != self._boxed_at:
             # Once for each ramp and place, so that the sheet lies still while the fold moves.
             self._boxed_at = at
-            picture = self.canvas.fit_to(self._picture_of_room)
+            picture = self.canvas.fit_to(partial(self._picture, evaluation, 1.0))
             if self.folding.isChecked():
-                picture = self._picture()
+                picture = self._picture(evaluation, self.fold_bar.share)
         else:
-            picture = self._picture()
+            picture = self._picture(evaluation, self.fold_bar.share)
         self.canvas.show_picture(picture, note=self._note)
 
-    def _picture(self) -> Picture:
-        assert self._shown is not None
-        return (
-            self._folding(self._shown, self.fold_bar.share)
-            if self.folding.isChecked()
-            else self._standing(self._shown)
-        )
-
-    def _picture_of_room(self) -> Picture:
-        """Return the picture that takes most room: stowed, while folding."""
-        assert self._shown is not None
-        return self._folding(self._shown, 1.0) if self.folding.isChecked() else self._standing(self._shown)
-
-    def _standing(self, evaluation: Evaluation) -> Picture:
-
-        place = self._place(evaluation)
-        return side_view(
-            evaluation,
-            pose=place.pose,
-            drop_mm=place.drop_mm,
-            site_number=place.site_number,
-            flap_rad=place.flap_rad,
-            frame="pose",
-            per_mm=self.canvas.per_paper_mm,
-        )
+    def _picture(self, evaluation: Evaluation, share: float) -> Picture:
+        """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
+        if self.folding.isChecked():
+            return self._folding(evaluation, share)
+        return standing_view(evaluation, self._place(evaluation), self.canvas.per_paper_mm)
 
     def _folding(self, evaluation: Evaluation, share: float) -> Picture:
-
         blocked = self._blocked
         pose = blocked.pose if blocked is not None else evaluation.fold.path.pose(share)
         tightest = evaluation.fold.clearance.tightest
@@ -187,7 +167,6 @@ class SidePanel(DrawingView):
 
     def _swept_room(self, evaluation: Evaluation) -> tuple[Outline, ...]:
         """Return the room that the fold goes through, found once for each ramp."""
-
         if self._sweep is None:
             self._sweep = swept_outlines(
                 evaluation.design, evaluation.assembly, evaluation.fold.path, SWEPT_POSES
@@ -199,7 +178,6 @@ def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, 
     """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that
     none can.
     """
-
     if evaluation.fold.clearance.tightest.certified_mm >= 0:
         return ()
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])

@@ -73,19 +73,16 @@ class StrengthPanel(DrawingView):
 
     def _picture(self, evaluation: Evaluation) -> Picture:
         """Return the picture made for the sheet's size, so that it fills it and its words have their room."""
-
         chosen, room = self.load.currentData(), self.canvas.room_mm
         return strength_picture(evaluation, None if chosen in (None, WORST) else chosen, room)
 
     def _list_loads(self, evaluation: Evaluation) -> None:
-
         loads = evaluation.carried.loads
         items = [(f"The worst: {loads[worst_load(evaluation)].words}", WORST)]
         items += [(load.words, number) for number, load in enumerate(loads)]
         put_items(self.load, items)
 
     def _list_members(self, evaluation: Evaluation) -> None:
-
         self._rows = member_rows(evaluation.verdicts, evaluation.checks)
         with QSignalBlocker(self.table):
             self.table.setRowCount(len(self._rows))

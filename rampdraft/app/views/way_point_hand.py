@@ -97,7 +97,6 @@ class WayPointHand(QObject):
 
     def drag(self, place: QPointF, fine: bool) -> None:
         """Move the way-point in hand to a place of the map."""
-
         if self._evaluation is not None:
             pose = map_pose(self._evaluation.design, (place.x(), place.y()))
             self._put(corner_of(pose, FINE_DEG if fine else WHOLE_DEG))
@@ -172,5 +171,4 @@ class WayPointHand(QObject):
 
 
 def _path_of(design: Design, evaluation: Evaluation) -> FoldPath:
-
     return fold_path(design, design.sites[0], evaluation.sites[0].pose)

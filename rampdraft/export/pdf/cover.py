@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Final
 
 from rampdraft.checks.cautions import CAUTIONS
@@ -47,14 +48,10 @@ def cover_page(evaluation: Evaluation) -> Page:
     left_mm, gap = 0.6 * WIDTH_MM, 10.0
     words, words_mm = _figures(tuple(_key_figures(evaluation)), left_mm)
     foot = max(BOTTOM_MM + words_mm, y - 62.0 - 3.0)
-    view = filling(lambda per_mm: deployed(evaluation, site, per_mm).picture, WIDTH_MM, y - foot - 3.0)
-    page.ops.append(
-        at(
-            view,
-            LEFT_MM + (WIDTH_MM - view.size_mm[0]) / 2,
-            foot + 3.0 + (y - foot - 3.0 - view.size_mm[1]) / 2,
-        )
-    )
+    room = y - foot - 3.0
+    view = filling(partial(deployed, evaluation, site), WIDTH_MM, room)
+    wide, tall = view.size_mm
+    page.ops.append(at(view, LEFT_MM + (WIDTH_MM - wide) / 2, foot + 3.0 + (room - tall) / 2))
     page.ops.extend(words(foot))
     x, top = LEFT_MM + left_mm + gap, foot
     page.ops.append(text((x, top - 3.5), "Cautions", 10.0, bold=True))
@@ -91,8 +88,16 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 
 
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
-    design, fold, assembly = evaluation.design, evaluation.fold, evaluation.assembly
-    stowed = fold.stowed
+    yield from _ramp_figures(evaluation)
+    yield from _fold_figures(evaluation)
+    found = Counter(check.status for check in evaluation.checks)
+    worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
+    counts = "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status])
+    yield "Checks", counts or "none asked for"
+
+
+def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    design, assembly, stowed = evaluation.design, evaluation.assembly, evaluation.stowed
     loaded = edge_height_mm(design, evaluation.site_pose(1, "loaded").drop_mm)
     yield "Deck height", f"{mm_text(edge_height_mm(design))} mm empty, {mm_text(loaded)} mm loaded"
     yield (
@@ -126,6 +131,10 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             f" {loose:.1f}, welded to the carrier {whole - inner - outer - loose:.1f}"
         ),
     )
+
+
+def _fold_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    fold = evaluation.fold
     least = fold.clearance.tightest.clearance_mm
     clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
     yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
@@ -144,10 +153,3 @@ def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
         ),
     )
     yield "Joint under load", fold.joint.words
-    found = Counter(check.status for check in evaluation.checks)
-    worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
-    yield (
-        "Checks",
-        "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status])
-        or "none asked for",
-    )
