@@ -80,16 +80,8 @@ REASONED = re.compile(r"# (long|many): \w")
 """How a function says, on its line or the one above it, why it is `long` or has `many` parameters."""
 TO_DO: frozenset[str] = frozenset(
     {
-        "rampdraft.app.theme.style_sheet",
         "rampdraft.checks.demands.steadiness._check",
         "rampdraft.checks.judge.compose",
-        "rampdraft.drawing.dimension._drawn",
-        "rampdraft.drawing.dimension.along",
-        "rampdraft.drawing.plan._dimensions",
-        "rampdraft.drawing.side.side_view",
-        "rampdraft.export.pdf.cover._key_figures",
-        "rampdraft.export.pdf.drawings._part_cell",
-        "rampdraft.export.pdf.fold.fold_chart_pages",
     }
 )
 """Functions that are still too long or take too much; to be emptied."""

@@ -96,14 +96,15 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     """Return the path with its way-points and the stages' numbers, both of its ends named, and a cross at the
     cursor.
 
-    A way-point's owner is `way-point 3`, counted from 0 at the deployed pose.
+    Way-points carry their number.
     """
     places = [map_point(design, pose) for pose in path.poses]
     marks: list[Ink] = [Path(vertices=tuple((x, y, 0.0) for x, y in places), closed=False, pen="accent")]
     ends = {0.0, *(stage.end for stage in path.stages)}
     for number, (place, share) in enumerate(zip(places, path.at, strict=True)):
-        round_mark = ring(place, (1.1 if share in ends else 0.6) * per_mm)
-        marks.append(replace(round_mark, pen="accent", owner=f"way-point {number}"))
+        radius = (1.1 if share in ends else 0.6) * per_mm
+        mark = ring(place, radius, pen="accent", owner=f"way-point {number}")
+        marks.append(replace(mark, number=number))
     for number, stage in enumerate(path.stages, start=1):
         middle = map_point(design, path.pose((stage.start + stage.end) / 2))
         beside = (middle[0] - 3.0 * per_mm, middle[1] + 3.0 * per_mm)

@@ -1,6 +1,7 @@
 """The fold in the window: its map, its way-points, and what the Fold menu answers."""
 
 import threading
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
@@ -12,7 +13,7 @@ from stand_in import answers
 
 from rampdraft.app.shell.desk import Desk
 from rampdraft.drawing.fold_map import map_point
-from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.ink import Label, Path, ring
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.pose import Pose
@@ -68,6 +69,15 @@ def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk
     desk.document.undo_stack.undo()
     mouse(desk, QEvent.Type.MouseButtonRelease, start)
     assert evaluation(desk).design == starter_design()
+
+
+def test_a_way_point_is_known_by_its_number_not_by_a_name(map_desk: Desk) -> None:
+    canvas = map_desk.fold_map.canvas
+    lift = ring((10.0, 20.0), 1.0, owner="way-point of the goods lift")
+    corner = replace(ring((40.0, 20.0), 1.0, owner="a corner"), number=4)
+    canvas.show_live((lift, corner), greyed=False)
+    assert canvas.way_point_at(canvas._view().map(QPointF(10.0, 20.0))) is None
+    assert canvas.way_point_at(canvas._view().map(QPointF(40.0, 20.0))) == corner
 
 
 def test_pressing_the_map_moves_the_scrubber_and_the_scrubber_the_cross(map_desk: Desk) -> None:

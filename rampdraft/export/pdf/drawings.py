@@ -1,6 +1,6 @@
 """The drawing sheets of the workshop pack: general arrangement, sites, parts, cutting plan."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from itertools import groupby
@@ -150,7 +150,7 @@ def part_pages(evaluation: Evaluation) -> list[Page]:
     pages: list[Page] = []
     shelves: list[_Shelf] = []
     free_mm = 0.0
-    cells = [_part_cell(evaluation, part) for part in evaluation.parts]
+    cells = [_part_cell(part, evaluation.design.about.drawing_number) for part in evaluation.parts]
     for draw, wide, tall in sorted(cells, key=lambda cell: -cell[2]):
         shelf = next((shelf for shelf in shelves if shelf.x_mm + wide <= RIGHT_MM), None)
         if shelf is None:
@@ -174,7 +174,7 @@ class _Shelf:
     top_mm: MM
 
 
-def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], list[Op]], MM, MM]:
+def _part_cell(part: Part, drawing_number: str) -> tuple[Callable[[MM, MM], list[Op]], MM, MM]:
     """Return the printing of a part's drawing from its top left corner, and its width and height."""
     piece = part.piece
     cut = [which for which in (0, 1) if piece.ends[which].kind != "square"]
@@ -186,24 +186,8 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
     wide = max(70.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
     hand = f", {part.hand} hand" if part.hand else ""
-    head = (
-        f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
-    )
-    made = (
-        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
-        f" {fixed(part.mass_kg, 2, 'kg')} each"
-    )
-    ends = "; ".join(
-        f"{name} end: {end.text}"
-        for name, end in zip(("datum", "other"), piece.ends, strict=True)
-        if end.kind != "square"
-    )
-    seen = "; ".join(sorted({mark.what for mark in piece.marks}))
-    lines = [
-        made,
-        *((ends,) if ends else ()),
-        *((seen if piece.role == "knuckle" else f"at the running dimensions: {seen}",) if seen else ()),
-    ]
+    head = f"{full_number(part, drawing_number)}  {part.name}{hand}: {part.quantity} off"
+    lines = tuple(_part_words(part))
     _, head_mm = block((0, 0), head, wide, 9.0, bold=True)
     heights = [block((0, 0), words, wide, 7.5)[1] for words in lines]
     words_mm = head_mm + sum(heights)
@@ -226,6 +210,22 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         return ops
 
     return draw, wide, words_mm + pictures_mm + 4.0
+
+
+def _part_words(part: Part) -> Iterator[str]:
+    """Yield the lines below a part's name: what it is made of, its ends, what its dimensions lead to."""
+    piece = part.piece
+    yield (
+        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
+        f" {fixed(part.mass_kg, 2, 'kg')} each"
+    )
+    named = zip(("datum", "other"), piece.ends, strict=True)
+    ends = "; ".join(f"{name} end: {end.text}" for name, end in named if end.kind != "square")
+    if ends:
+        yield ends
+    seen = "; ".join(sorted({mark.what for mark in piece.marks}))
+    if seen:
+        yield seen if piece.role == "knuckle" else f"at the running dimensions: {seen}"
 
 
 def cutting_plan(flow: Flow, bars: Iterable[Bar]) -> None:
