@@ -74,30 +74,24 @@ def grid(graph: Graph) -> tuple[Ink, ...]:
     )
 
 
-def axes(graph: Graph) -> tuple[Ink, ...]:
-    """Return the frame with ticks outside it, their figures, and the words along both axes."""
+def axes(graph: Graph) -> Iterator[Ink]:
+    """Yield the frame with ticks outside it, their figures, and the words along both axes."""
     (x0, y0, x1, y1), per_mm = graph.frame, graph.per_mm
     tick, drop = TICK_MM * per_mm, (TICK_MM + 3.2) * per_mm
-    marks: list[Ink] = [area(rectangle(x0, y0, x1, y1), "thin", "none")]
+    yield area(rectangle(x0, y0, x1, y1), "thin", "none")
     for value, text in graph.across.ticks:
         x, _ = graph.at(value, graph.up.low)
-        marks.append(line((x, y0), (x, y0 - tick), "thin"))
-        marks.append(Label(text=text, at=(x, y0 - drop), anchor="centre", size_pt=SIZE_PT))
+        yield line((x, y0), (x, y0 - tick), "thin")
+        yield Label(text=text, at=(x, y0 - drop), anchor="centre", size_pt=SIZE_PT)
     for value, text in graph.up.ticks:
         _, y = graph.at(graph.across.low, value)
-        marks.append(line((x0, y), (x0 - tick, y), "thin"))
-        marks.append(
-            Label(text=text, at=(x0 - tick - per_mm, y - 0.95 * per_mm), anchor="right", size_pt=SIZE_PT)
-        )
+        yield line((x0, y), (x0 - tick, y), "thin")
+        beside = (x0 - tick - per_mm, y - 0.95 * per_mm)
+        yield Label(text=text, at=beside, anchor="right", size_pt=SIZE_PT)
     left, low, _, _ = graph.box
-    marks.append(
-        Label(
-            text=graph.across.words, at=((x0 + x1) / 2, low + 1.2 * per_mm), anchor="centre", size_pt=SIZE_PT
-        )
-    )
-    upright = (left + 3.2 * per_mm, (y0 + y1) / 2)
-    marks.append(Label(text=graph.up.words, at=upright, anchor="centre", size_pt=SIZE_PT, angle_deg=90.0))
-    return tuple(marks)
+    below, upright = ((x0 + x1) / 2, low + 1.2 * per_mm), (left + 3.2 * per_mm, (y0 + y1) / 2)
+    yield Label(text=graph.across.words, at=below, anchor="centre", size_pt=SIZE_PT)
+    yield Label(text=graph.up.words, at=upright, anchor="centre", size_pt=SIZE_PT, angle_deg=90.0)
 
 
 def round_ticks(low: float, high: float, most: int) -> tuple[tuple[float, str], ...]:
