@@ -22,6 +22,7 @@ from rampdraft.drawing.charts import (
 )
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.mechanics.results import PairClearance
 from rampdraft.prose import stated
 
 WIDE_MM = CHART_MM[0]
@@ -64,9 +65,16 @@ def test_the_clearance_curve_holds_every_sample_and_the_tightest_places():
     assert curve[clearance.tightest.at] == clearance.tightest.clearance_mm
 
 
+def sampled(clearance_mm: float) -> tuple[PairClearance, ...]:
+    """Return a tightest pair that adds nothing to what is sampled at the beginning."""
+    return (replace(ramp().fold.clearance.pairs[0], at=0.0, clearance_mm=clearance_mm),)
+
+
 def test_the_drawn_clearance_can_be_read_off_the_figures():
     values = np.array([8.0, 2.0, 5.0])
-    clearance = replace(ramp().fold.clearance, at=np.array([0.0, 0.5, 1.0]), clearance_mm=values, pairs=())
+    clearance = replace(
+        ramp().fold.clearance, at=np.array([0.0, 0.5, 1.0]), clearance_mm=values, pairs=sampled(8.0)
+    )
     picture = clearance_chart(changed(clearance=clearance))
     (curve,) = curves(picture)
     read = scale(picture)
@@ -87,7 +95,7 @@ def test_a_wide_clearance_ends_at_the_chart():
         ramp().fold.clearance,
         at=np.array([0.0, 0.5, 1.0]),
         clearance_mm=np.array([4.0, 400.0, 4.0]),
-        pairs=(),
+        pairs=sampled(4.0),
         spans_clashing=(),
     )
     picture = clearance_chart(changed(clearance=clearance))
@@ -99,7 +107,7 @@ def test_clashes_are_hatched_over_their_stretch():
         ramp().fold.clearance,
         at=np.array([0.0, 0.5, 1.0]),
         clearance_mm=np.array([4.0, -6.0, 4.0]),
-        pairs=(),
+        pairs=sampled(4.0),
         spans_clashing=((0.2, 0.8),),
     )
     (hatched,) = [

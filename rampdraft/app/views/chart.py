@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from rampdraft.app import theme
 from rampdraft.app.canvas.painting import Brush, Stroke, strokes_of
 from rampdraft.app.form import format
-from rampdraft.drawing.strips import Strip, strip_cursor, strip_ground
+from rampdraft.drawing.charts import Strip, strip_cursor, strip_ground
 from rampdraft.evaluation.evaluate import Evaluation
 
 EDGE_PX: Final = 7

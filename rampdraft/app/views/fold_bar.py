@@ -11,7 +11,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import RIGHT, across, button, column, label, make
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
-from rampdraft.drawing.strips import clearance_strip, force_strip
+from rampdraft.drawing.charts import clearance_strip, force_strip
 from rampdraft.mechanics.results import FoldResult
 
 TICKS: Final = 1000

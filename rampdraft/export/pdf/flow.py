@@ -100,11 +100,13 @@ def line_mm(size_pt: float) -> MM:
 class Flow:
     """Contents that go on from sheet to sheet."""
 
-    def __init__(self, kind: str) -> None:
+    def __init__(self, kind: str, heading: str = "") -> None:
         self._kind = kind
         self.pages: list[Page] = []
         self.y = TOP_MM
         self.new_page()
+        if heading:
+            self.heading(heading)
 
     def new_page(self) -> None:
         """Go on at the top of a new sheet."""

@@ -48,8 +48,7 @@ def _picture_page(evaluation: Evaluation) -> Page:
 
 
 def _table_pages(evaluation: Evaluation) -> list[Page]:
-    flow = Flow("Strength")
-    flow.heading("Strength of the members, worst first")
+    flow = Flow("Strength", "Strength of the members, worst first")
     flow.paragraph(CAUTIONS[0], colour=QUIET)
     flow.paragraph(_BOTH, colour=QUIET)
     columns = (
