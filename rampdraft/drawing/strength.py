@@ -12,8 +12,19 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
-from rampdraft.drawing.curves import beyond, curve, figure, filled, fitting
+from rampdraft.drawing.axes import (
+    SIZE_PT,
+    Axis,
+    Graph,
+    axes,
+    beyond,
+    curve,
+    figure,
+    filled,
+    fitting,
+    grid,
+    round_ticks,
+)
 from rampdraft.drawing.ink import Ink, Label, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from rampdraft.checks.rules.loads import all_loads
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.result import Subjects
+from rampdraft.checks.rules.rule import all_loads
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.mechanics.loading.loads import is_of, is_of_use
 from rampdraft.model.starter import starter_design
