@@ -17,9 +17,8 @@ from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Use
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import FieldInfo, fields_of, info_of, value_at, walk, with_value
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo, fields_of, info_of, walk
 from rampdraft.model.section import Section
 
 # What can be built, wide

@@ -7,7 +7,7 @@ from typing import Any
 from lots import PLAIN_WORDS, Lots
 
 from rampdraft.checks.rules.sets import builtin_rule_sets
-from rampdraft.geometry.buildable.handling import LEAST_GAS_SPRING_MM
+from rampdraft.geometry.buildable.fold import LEAST_GAS_SPRING_MM
 from rampdraft.model.catalogue import materials as catalogue
 from rampdraft.model.design import (
     About,

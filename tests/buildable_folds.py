@@ -12,9 +12,9 @@ from itertools import pairwise
 from plain_clearance import designs
 
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design, Obstacle, Site
 from rampdraft.model.fields.paths import value_at, with_value

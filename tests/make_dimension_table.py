@@ -9,8 +9,8 @@ sys.path.insert(0, str(ROOT))
 
 from rampdraft.files.design_names import file_name  # noqa: E402
 from rampdraft.model.design import Design  # noqa: E402
+from rampdraft.model.fields.paths import GROUP_LABELS, FieldInfo, fields_of  # noqa: E402
 from rampdraft.model.fields.record import Choice, Dim  # noqa: E402
-from rampdraft.model.fields.walk import GROUP_LABELS, FieldInfo, fields_of  # noqa: E402
 
 PAGE = ROOT / "docs" / "dimensions.md"
 

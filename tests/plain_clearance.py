@@ -16,9 +16,9 @@ from shapely_clearance import Thing, scene_of
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.geometry.outline import Outline
-from rampdraft.geometry.pose import Pose
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import with_value
 

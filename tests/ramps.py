@@ -8,9 +8,9 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.result import Check
 from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import fold_result
 from rampdraft.mechanics.results import FoldResult, LeafGradient, SitePose
 from rampdraft.mechanics.standing.standing import stand_everywhere

@@ -12,9 +12,8 @@ import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.linkage import Placing, Pose, placings
 from rampdraft.geometry.members.member import Assembly, Member
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.bodies import clash_pairs, ground_slabs
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design

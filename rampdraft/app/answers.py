@@ -7,9 +7,10 @@ never run at once, so what does not notice that it is called off holds up its ow
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QObject, QThreadPool, Signal
 
 from rampdraft.errors import RampdraftError
 from rampdraft.progress import Cancelled
@@ -76,9 +77,9 @@ class Line(QObject):
         question, self._next = self._next, None
         if question is not None:
             self._busy = True
-            self._pool.start(_Run(self, question))
+            self._pool.start(partial(self._work_out, question))
 
-    def work_out(self, question: _Question) -> None:
+    def _work_out(self, question: _Question) -> None:
         """Answer a question; called on a pool thread."""
 
         def progress(share: float, words: str) -> None:
@@ -91,7 +92,7 @@ class Line(QObject):
             answer = question.work(*question.given, progress)
         except Cancelled:
             pass
-        except Exception as wrong:  # an exception in QRunnable.run would only be printed
+        except Exception as wrong:  # an exception on a pool thread would only be printed
             fault = wrong
         self._ended.emit(question, answer, fault)
 
@@ -135,12 +136,3 @@ class Answers(QObject):
         for line in self._lines.values():
             line.call_off()
         self._pool.waitForDone()
-
-
-class _Run(QRunnable):
-    def __init__(self, line: Line, question: _Question) -> None:
-        super().__init__()
-        self._line, self._question = line, question
-
-    def run(self) -> None:
-        self._line.work_out(self._question)

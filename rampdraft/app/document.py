@@ -2,17 +2,15 @@
 
 import logging
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
 
 
 class Document(QObject):
@@ -40,12 +38,13 @@ class Document(QObject):
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
         self._problems: tuple[Problem, ...] = ()
-        self._unread: dict[str, Problem] = {}
+        self.unread: dict[str, Problem] = {}
+        """Texts in the form that are no values, by the path of their field."""
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Return what is wrong with the design, and with texts in the form that are no values."""
-        return (*self._problems, *self._unread.values())
+        return (*self._problems, *self.unread.values())
 
     @property
     def stale(self) -> bool:
@@ -73,7 +72,7 @@ class Document(QObject):
         self.undo_stack.clear()
         self.evaluation = None
         self.path, self.folder = path, folder
-        self._unread.clear()
+        self.unread.clear()
         self._put(design, again=True)
         self.opened.emit()
         self.renamed.emit()
@@ -93,7 +92,7 @@ class Document(QObject):
         """
         if self.design is None:
             return
-        self._unread.pop(path, None)
+        self.unread.pop(path, None)
         if value_at(self.design, path) == value:
             self._put(self.design)
             return
@@ -125,23 +124,18 @@ class Document(QObject):
 
     def refuse(self, path: str, text: str, rule: str) -> None:
         """Note that the form holds a text that is no value; the design keeps the value it has."""
-        self._unread[path] = Problem(key=path, value=text, rule=rule)
+        self.unread[path] = Problem(key=path, value=text, rule=rule)
         self.changed.emit()
-
-    @property
-    def refused(self) -> frozenset[str]:
-        """Return the paths of fields whose text is no value."""
-        return frozenset(self._unread)
 
     def restore(self, path: str) -> None:
         """Drop a text that is no value; the field shows the design's value again."""
-        if self._unread.pop(path, None) is not None:
+        if self.unread.pop(path, None) is not None:
             self.changed.emit()
 
     def _put(self, design: Design, *, kept: Design | None = None, again: bool = False) -> None:
         # A refused text goes once the value it stood for has changed, and with the row it stood in.
-        self._unread = {
-            path: problem for path, problem in self._unread.items() if _same(path, self.design, design)
+        self.unread = {
+            path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
@@ -152,8 +146,6 @@ class Document(QObject):
             self.changed.emit()
 
     def _follow(self, design: Design, *, afresh: bool) -> None:
-        from rampdraft.evaluation.evaluate import evaluate
-
         self._problems = ()
         try:
             before = None if afresh else self.evaluation

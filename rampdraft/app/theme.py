@@ -92,9 +92,9 @@ def palette(theme: Theme) -> QPalette:
     return made
 
 
+# long: one text, with nothing in it that is worked out
 def style_sheet(theme: Theme) -> str:
     """Return the few rules that a palette cannot say."""
-    # Longer than a function may be: one text, with nothing in it that is worked out.
     return f"""
     QLineEdit, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
         background: {theme.paper};

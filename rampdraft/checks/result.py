@@ -1,12 +1,163 @@
-"""What a check says."""
+"""What checks are made on, what is found there, and what a check says of it: ratio, verdict, worst first."""
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Literal
+from typing import Any, Final, Literal, Self, get_args
 
-from rampdraft.geometry.members.member import Kin, OnLeaf
-from rampdraft.mechanics.results import DeckState
-from rampdraft.prose import Prose
+from rampdraft import figures
+from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
+from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.handling.staying import Staying
+from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.results import (
+    Clearance,
+    DeckState,
+    FoldPath,
+    HandForce,
+    JointVerdict,
+    SitePose,
+    Stowed,
+)
+from rampdraft.model.design import Design, SiteKind
+from rampdraft.prose import Lines, Prose, prose
+from rampdraft.strength.members import Members, Verdict
+from rampdraft.units import MM
+
+Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
+"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
+known of yet.
+"""
+
+State = DeckState | Literal[""]
+"""Of the deck; empty where nothing is judged at one site."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Topic:
+    """What something is said of, in keys: what logic reads, so that it need not read words, names or ids."""
+
+    part: str = ""
+    """What of the ramp: `deck-edge`, `joint`, `toe`, `prop`; of the stowed sizes `height`, `out`, `in`; of
+    strength the family of members (`inner-rails`), under the load of a rule that of the worst one.
+    """
+    leaf: OnLeaf = ""
+    state: State = ""
+    user: int = 0
+    """Place of a wheeled user in the design's list, counted from 1; 0 for none."""
+    pair: tuple[Kin, Kin] | None = None
+    """The two that come nearest while folding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject(Topic):
+    """What something is found of."""
+
+    key: str
+    """Joins the check's id; empty for the whole ramp."""
+    subject: str
+    """In words."""
+    site_number: int = 0
+    """The site, counted from 1; 0 for none."""
+    share: float | None = None
+    """The place on the fold path where it is so."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured(Subject):
+    """A value measured on one subject, in the quantity's base unit, with its working."""
+
+    value: float
+    """Yes and no are 1 and 0."""
+    working: Prose
+    text: str = ""
+    """The value in words, where it is no plain number."""
+    why: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unjudged(Subject):
+    """A subject on which the quantity cannot be measured, and why."""
+
+    why: str
+
+
+Finding = Measured | Unjudged
+
+
+def on_whole(value: float, working: Prose, member: str = "") -> tuple[Finding, ...]:
+    """Return the one finding of a quantity that the whole ramp has."""
+    return (Measured(key="", subject="", value=value, working=working, member=member),)
+
+
+class Subjects:
+    """The design, and what follows from it as far as a check is declared to need it.
+
+    Anything else it does not have (AttributeError): what a check needs cannot be declared too narrowly.
+    """
+
+    design: Design
+    assembly: Assembly
+    sites: tuple[SitePose, ...]
+    """Each with the deck empty, then loaded."""
+    kerbs: Mapping[MM, tuple[SitePose, ...]]
+    """The ramp put down on each reference kerb of the rules, by its height."""
+    drop_mm: MM
+    """How far the loaded deck sinks."""
+    path: FoldPath
+    clearance: Clearance
+    hand: HandForce
+    stowed: Stowed
+    staying: tuple[Staying, ...]
+    """How the empty ramp stays down at each site that it reaches."""
+    joint: JointVerdict
+    carried: Carried
+    strengths: Members
+    """As they are judged under whichever load."""
+    verdicts: tuple[Verdict, ...]
+    """Under the users and the rated load."""
+    unladen: CarrierStanding | None
+    standing: CarrierStanding | None
+    kept: dict[object, Any]
+    """What several checks on these very subjects ask for, measured once."""
+
+    def __init__(self, design: Design, of: Mapping[str, Any]) -> None:
+        vars(self).update(of, design=design, kept={})
+
+    def poses(self, kinds: tuple[SiteKind, ...] = get_args(SiteKind)) -> Iterator[SitePose]:
+        """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
+        for pose in self.sites:
+            kind = self.design.sites[pose.site_number - 1].kind
+            if kind in kinds and (self.drop_mm > 0 or pose.state == "empty"):
+                yield pose
+
+    def members(self, body: Body, role: str) -> tuple[Member, ...]:
+        """Return the members of one body and role, in the order of the assembly."""
+        return tuple(one for one in self.assembly.members if one.body == body and one.role == role)
+
+    def key(self, pose: SitePose) -> str:
+        """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""
+        if pose.site_number:
+            return f"site-{pose.site_number}-{pose.state}"
+        (height,) = (height for height, poses in self.kerbs.items() if any(one is pose for one in poses))
+        return f"kerb-{height:g}-{pose.state}"
+
+    def words(self, pose: SitePose) -> str:
+        """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""
+        return f"{pose.site}, deck {pose.state}" if self.drop_mm > 0 else pose.site
+
+
+CAUTIONS: Final[tuple[str, ...]] = (
+    "These figures are an aid to a competent person. They are not approval.",
+    "Where people ride, or the public is admitted, local codes and a licensed engineer decide.",
+    "Welds by a competent welder.",
+    "Prove the ramp by a test load, with nobody near, before anybody uses it.",
+    "Keep hands out of the hinge lines.",
+    "Never exceed the marked load.",
+    "Do not use the ramp on steeper ground than marked.",
+)
+"""One sentence a caution; say all of them, in this order."""
 
 
 class Status(StrEnum):
@@ -34,8 +185,8 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class About:
-    """What a check is about, in keys: what logic reads, so that it need not read words, names or ids."""
+class CheckTopic(Topic):
+    """What a check is about."""
 
     kind: str
     """The quantity that a rule limits, as rule files write it; `own/` and a name for the program's own:
@@ -43,17 +194,6 @@ class About:
     """
     limit: str = ""
     """Id of the limit in its rule set; empty for the program's own."""
-    part: str = ""
-    """What of the ramp: `deck-edge`, `joint`, `toe`, `prop`; of the stowed sizes `height`, `out`, `in`; of
-    strength the family of members (`inner-rails`), under the load of a rule that of the worst one.
-    """
-    leaf: OnLeaf = ""
-    state: DeckState | Literal[""] = ""
-    """Of the deck, where it is judged at one site."""
-    user: int = 0
-    """Place of a wheeled user in the design's list, counted from 1; 0 for none."""
-    pair: tuple[Kin, Kin] | None = None
-    """The two that come nearest while folding."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +202,7 @@ class Check:
 
     id: str
     """Stable: rule set, limit and subject joined by `/`."""
-    about: About
+    about: CheckTopic
     title: str
     subject: str
     """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""
@@ -101,3 +241,173 @@ class Check:
     def fails(self) -> bool:
         """Return whether a limit that is demanded is exceeded."""
         return self.status is Status.EXCEEDS and not self.warning_only
+
+
+CLOSE_FROM: Final = 0.95
+"""From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's
+own choice.
+"""
+
+TOLERANCE: Final = 1e-9
+"""A value that misses its limit by less than this share of it is at the limit, and so within: only rounding
+parts them.
+"""
+
+MOST_RATIO: Final = 1000.0
+"""Ratio told where the limit is nothing, or the value is: a finite number, so that it sorts and prints."""
+
+_SHOWN_UNITS: Final[dict[Unit, str]] = {
+    "mm": "mm",
+    "kg": "kg",
+    "N": "N",
+    "kPa": "kPa",
+    "deg": "°",
+    "gradient": "rise/going",
+    "count": "",
+    "share": "share",
+    "factor": "factor",
+    "yes/no": "",
+    "none": "",
+}
+
+
+WORKS: Final = Source(
+    rule_set="own",
+    title="A ramp that works",
+    clause="",
+    publication="what this program demands of any folding ramp",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """What is asked of a value, and where it is published."""
+
+    id: str
+    """As `Check.id`, without the subject."""
+    kind: str
+    """As `CheckTopic.kind`."""
+    limit_id: str = ""
+    """As `CheckTopic.limit`."""
+    title: str
+    source: Source
+    sense: Sense
+    unit: Unit
+    limit: float | None
+    limit_text: str
+    warning: str = ""
+    """When not empty it is a warning only, and this is told where the limit is exceeded."""
+
+    @classmethod
+    def own(
+        cls, name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = WORKS
+    ) -> Self:
+        """Return a demand of the program's own. These are what a demand is, so they are many."""
+        id = f"own/{name}"
+        return cls(
+            id=id, kind=id, title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text
+        )
+
+
+def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
+    """Return how much of the limit is used, and the status that follows."""
+    if sense == "is":
+        same = abs(value - limit) <= TOLERANCE * max(1.0, abs(limit))
+        return (0.0, Status.WITHIN) if same else (MOST_RATIO, Status.EXCEEDS)
+    used, all_of = (value, limit) if sense == "at most" else (limit, value)
+    if all_of > 0:
+        ratio = min(max(used, 0.0) / all_of, MOST_RATIO)
+    else:
+        ratio = 0.0 if used < all_of else 1.0 if used == all_of else MOST_RATIO
+    if ratio > 1 + TOLERANCE:
+        return ratio, Status.EXCEEDS
+    return ratio, Status.CLOSE if ratio >= CLOSE_FROM * (1 - TOLERANCE) else Status.WITHIN
+
+
+def compose(
+    demand: Demand, finding: Finding, *, state: State = "", why: Lines = (), table: Lines = ()
+) -> Check:
+    """Return the check of one finding against one limit; a finding or limit that is missing cannot be judged.
+
+    `state` is that of the deck, where the finding does not say it; `why` and `table` join what the finding
+    says of itself.
+    """
+    measured = finding if isinstance(finding, Measured) else None
+    value, limit = measured.value if measured else None, demand.limit
+    ratio, status = None, Status.UNJUDGED
+    if value is not None and limit is not None:
+        ratio, status = verdict(value, limit, demand.sense)
+        table = (*table, _told(demand, ratio, status))
+        if demand.unit in ("yes/no", "none"):
+            value = limit = None
+    if demand.warning and status is Status.EXCEEDS:
+        why = (*why, demand.warning)
+    return Check(
+        id=f"{demand.id}/{finding.key}" if finding.key else demand.id,
+        about=CheckTopic(
+            kind=demand.kind,
+            limit=demand.limit_id,
+            part=finding.part,
+            leaf=finding.leaf,
+            state=finding.state or state,
+            user=finding.user,
+            pair=finding.pair,
+        ),
+        title=demand.title,
+        subject=finding.subject,
+        value=value,
+        limit=limit,
+        unit=_SHOWN_UNITS[demand.unit],
+        value_text=measured.text or value_words(measured.value, demand.unit) if measured else "",
+        limit_text=demand.limit_text,
+        sense=demand.sense,
+        ratio=ratio,
+        status=status,
+        why=" ".join((finding.why, *why)).strip(),
+        source=demand.source,
+        worked=prose(_worked, measured.working if measured else None, table if ratio is not None else ()),
+        member=measured.member if measured else "",
+        site_number=finding.site_number,
+        share=finding.share,
+        warning_only=bool(demand.warning),
+    )
+
+
+def _told(demand: Demand, ratio: float, status: Status) -> str:
+    quotient = "value / limit" if demand.sense == "at most" else "limit / value"
+    used = f", {quotient} = {100 * ratio:.1f} %" if demand.sense != "is" and 0 < ratio < MOST_RATIO else ""
+    return f"limit: {demand.sense} {demand.limit_text}{used}: {status}"
+
+
+def _worked(found: Prose | None, below: Lines) -> Lines:
+    return (*(found.lines() if found else ()), *below)
+
+
+def value_words(value: float, unit: Unit) -> str:
+    """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`."""
+    if unit == "gradient":
+        return figures.gradient(value)
+    if unit == "yes/no":
+        return "yes" if value else "no"
+    if unit == "share":
+        return f"{figures.percent(value)} of the strength"
+    if unit == "factor":
+        return figures.number(value, 2)
+    return f"{figures.number(value)} {_SHOWN_UNITS[unit]}".rstrip()
+
+
+_ORDER: Final = {Status.EXCEEDS: 0, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}
+
+
+def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Return checks, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
+
+    Among equals the one that uses most of its limit comes first.
+    """
+    return tuple(sorted(checks, key=_badness))
+
+
+def _badness(check: Check) -> tuple[int, float]:
+    warned = check.status is Status.EXCEEDS and check.warning_only
+    # A warning comes behind what fails, before what is close.
+    return (1 if warned else _ORDER[check.status], -round(check.ratio or 0.0, 9))

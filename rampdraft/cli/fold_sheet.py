@@ -5,14 +5,14 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import CAUTIONS
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
 from rampdraft.figures import exact, fixed
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.results import StageForce
-from rampdraft.model.fields.walk import GROUP_LABELS, walk
+from rampdraft.model.fields.paths import GROUP_LABELS, walk
 
 _WIDTH: Final = 100
 

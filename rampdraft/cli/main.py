@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Final
 
 from rampdraft import __version__
-from rampdraft.checks.registry import left_open
+from rampdraft.checks.quantities.table import left_open
 from rampdraft.cli.screen import screen_problem
 from rampdraft.cli.sheet import check_sheet, verdict_text
 from rampdraft.errors import RampdraftError
@@ -22,7 +22,7 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
-from rampdraft.model.fields.nearest import nearest
+from rampdraft.model.fields.values import nearest
 
 WITHIN: Final = 0
 FAILS: Final = 1

@@ -5,15 +5,14 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import member_rows
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.demands.strength import member_rows
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
 from rampdraft.figures import exact, fixed
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design

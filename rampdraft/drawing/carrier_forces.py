@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import Final
 
-from rampdraft.drawing.carrier_body import box_of, polygon
-from rampdraft.drawing.carrier_scene import Scene, ramp_run_mm, reach_mm
+from rampdraft.drawing.carrier_scene import Scene, box_of, ramp_run_mm, reach_mm
 from rampdraft.drawing.dimension import centre_mark
-from rampdraft.drawing.ink import Ink, Label, Path, Pen, line
+from rampdraft.drawing.ink import Ink, Label, line, polygon, polyline, ring
 from rampdraft.figures import fixed
 from rampdraft.geometry.outline import Point
 from rampdraft.mechanics.carrier.results import (
@@ -32,50 +31,40 @@ def user_marks(scene: Scene, climb: Climb, at: int, weights: tuple[Weight, ...])
     """Yield the user's axles where they stand, with their forces; from the side also the ramp."""
     design = scene.design
     axles = axles_of(climbers(design)[climb.user_number - 1])
+    owner = f"use.users[{climb.user_number}].mass_kg"
     if scene.view == "end":
         half = max(axle.track_mm for axle in axles) / 2
         for y in sorted({climb.across_mm - half, climb.across_mm + half}):
             x, z = scene.moved(y, scene.top_mm)
-            wheel = (x - 0.8 * scene.per_mm, z), (x + 0.8 * scene.per_mm, z + 6 * scene.per_mm)
-            yield polygon(
-                box_of(*wheel[0], *wheel[1]), "thin", "paper", f"use.users[{climb.user_number}].mass_kg"
-            )
-        total = sum(weight.force_n for weight in weights)
+            wheel = box_of(x - 0.8 * scene.per_mm, z, x + 0.8 * scene.per_mm, z + 6 * scene.per_mm)
+            yield polygon(wheel, "thin", "paper", owner)
         x, z = scene.moved(climb.across_mm, scene.top_mm)
-        yield from _force((x, z + 6 * scene.per_mm), f"on the deck {fixed(total, 0, 'N')}", scene.per_mm)
+        tip = (x, z + 6 * scene.per_mm)
+        tail = (x, tip[1] + ARROW_MM * scene.per_mm)
+        yield from _arrow(tip, tail, scene.per_mm)
+        total = f"on the deck {fixed(sum(weight.force_n for weight in weights), 0, 'N')}"
+        beside = (x + 1.5 * scene.per_mm, tail[1] - 2 * scene.per_mm)
+        yield Label(text=total, at=beside, pen="accent", size_pt=WORDS_PT)
         return
     hinge = scene.moved(design.deck_hinge.out_mm, scene.top_mm)
     toe = (design.deck_hinge.out_mm + ramp_run_mm(design), 0.0)
-    surface = (scene.moved(0.0, scene.top_mm), hinge, toe)
-    yield Path(
-        vertices=tuple((*point, 0.0) for point in surface),
-        closed=False,
-        pen="outline",
-        owner="inner_leaf.length_mm",
-    )
+    yield polyline((scene.moved(0.0, scene.top_mm), hinge, toe), "outline", "inner_leaf.length_mm")
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     labels: list[tuple[Point, str]] = []
     for axle in axles:
         along = float(climb.first_axle_mm[at]) + axle.offset_mm
+        part = along / length
         x, z = (
-            _on_ramp(hinge, toe, along / length) if along > 0 else scene.moved(hinge[0] + along, scene.top_mm)
+            (hinge[0] + part * (toe[0] - hinge[0]), hinge[1] + part * (toe[1] - hinge[1]))
+            if along > 0
+            else scene.moved(hinge[0] + along, scene.top_mm)
         )
         radius = (2.5 if axle.track_mm else 1.2) * scene.per_mm
-        yield Path(
-            vertices=((x - radius, z + radius, 1.0), (x + radius, z + radius, 1.0)),
-            closed=True,
-            pen="thin",
-            fill="paper",
-            owner=f"use.users[{climb.user_number}].mass_kg",
-        )
+        yield ring((x, z + radius), radius, pen="thin", owner=owner)
         tail = z + 5 * scene.per_mm + 0.7 * ARROW_MM * scene.per_mm
-        yield from _arrow((x, z + 2 * radius), (x, tail), "accent", scene.per_mm)
+        yield from _arrow((x, z + 2 * radius), (x, tail), scene.per_mm)
         labels.append(((x, tail + scene.per_mm), fixed(axle.force_n, 0, "N")))
     yield from _above(labels, scene.per_mm)
-
-
-def _on_ramp(hinge: Point, toe: Point, part: float) -> Point:
-    return hinge[0] + part * (toe[0] - hinge[0]), hinge[1] + part * (toe[1] - hinge[1])
 
 
 def weight_marks(scene: Scene, weight: Weight) -> Iterator[Ink]:
@@ -83,22 +72,26 @@ def weight_marks(scene: Scene, weight: Weight) -> Iterator[Ink]:
     at = weight.x_mm if scene.view == "side" else weight.y_mm
     middle = scene.moved(at, (scene.under_mm + scene.floor_mm) / 2)
     yield from centre_mark(middle, 2.0 * scene.per_mm)
-    yield from _arrow((middle[0], middle[1] - ARROW_MM * scene.per_mm), middle, "accent", scene.per_mm)
+    yield from _arrow((middle[0], middle[1] - ARROW_MM * scene.per_mm), middle, scene.per_mm)
     text = f"{weight.words} {fixed(weight.force_n, 0, 'N')}"
     yield Label(text=text, at=(middle[0] + 2.5 * scene.per_mm, middle[1]), size_pt=WORDS_PT, boxed=True)
 
 
 def _groups(scene: Scene) -> list[tuple[MM, tuple[str, ...]]]:
     """Return the supports that stand one behind the other in this view, with their names and forces."""
-    numbered = sorted(enumerate(scene.supports), key=lambda pair: (round(scene.place(pair[1]), 1), pair[0]))
-    found: list[tuple[MM, tuple[str, ...]]] = []
-    for place, group in groupby(numbered, key=lambda pair: round(scene.place(pair[1]), 1)):
-        names = tuple(
-            f"{support.name} {fixed(scene.wheels_n[number], 0, 'N')}" if scene.wheels_n else support.name
-            for number, support in group
+    numbered = sorted(
+        enumerate(scene.design.supports), key=lambda pair: (round(scene.place(pair[1]), 1), pair[0])
+    )
+    return [
+        (
+            place,
+            tuple(
+                f"{support.name} {fixed(scene.wheels_n[number], 0, 'N')}" if scene.wheels_n else support.name
+                for number, support in group
+            ),
         )
-        found.append((place, names))
-    return found
+        for place, group in groupby(numbered, key=lambda pair: round(scene.place(pair[1]), 1))
+    ]
 
 
 def reactions(scene: Scene) -> Iterator[Ink]:
@@ -106,7 +99,7 @@ def reactions(scene: Scene) -> Iterator[Ink]:
     for (x, middle, down), names in staggered(scene):
         foot = -(ARROW_MM + down * LINE_MM) * scene.per_mm
         if _pressed(scene, x):
-            yield from _arrow((x, 0.0), (x, foot), "accent", scene.per_mm)
+            yield from _arrow((x, 0.0), (x, foot), scene.per_mm)
         for number, text in enumerate(names):
             z = foot - (number + 1) * LINE_MM * scene.per_mm
             yield Label(text=text, at=(middle, z), anchor="centre", size_pt=WORDS_PT)
@@ -116,7 +109,7 @@ def _pressed(scene: Scene, place: MM) -> bool:
     """Return whether a support at a place presses on the ground, as far as it is known."""
     return scene.wheels_n is not None and any(
         force > 0.5
-        for support, force in zip(scene.supports, scene.wheels_n, strict=True)
+        for support, force in zip(scene.design.supports, scene.wheels_n, strict=True)
         if abs(scene.place(support) - place) < 0.1
     )
 
@@ -153,25 +146,13 @@ def _above(labels: list[tuple[Point, str]], per_mm: MM) -> Iterator[Ink]:
 def fulcrum(scene: Scene, found: TippingLine) -> Iterator[Ink]:
     """Yield a hatched wedge under the supports that it tips over."""
     high = 3.5 * scene.per_mm
-    for x in sorted({scene.place(scene.supports[number]) for number in found.supports}):
+    for x in sorted({scene.place(scene.design.supports[number]) for number in found.supports}):
         yield polygon(((x - high / 2, -high), (x + high / 2, -high), (x, 0.0)), "clash", "clash")
 
 
-def _force(tip: Point, text: str, per_mm: MM) -> Iterator[Ink]:
-    """Yield an arrow down onto a place, with words beside its tail."""
-    x, z = tip
-    tail = (x, z + ARROW_MM * per_mm)
-    yield from _arrow(tip, tail, "accent", per_mm)
-    yield Label(text=text, at=(x + 1.5 * per_mm, tail[1] - 2 * per_mm), pen="accent", size_pt=WORDS_PT)
-
-
-def _arrow(tip: Point, tail: Point, pen: Pen, per_mm: MM) -> Iterator[Ink]:
-    """Yield an upright arrow."""
+def _arrow(tip: Point, tail: Point, per_mm: MM) -> tuple[Ink, Ink]:
+    """Return an upright arrow."""
     back = math.copysign(_HEAD_MM * per_mm, tail[1] - tip[1])
     half = _HEAD_MM * per_mm * math.tan(math.radians(15))
-    yield line(tail, tip, pen)
-    yield Path(
-        vertices=((tip[0] - half, tip[1] + back, 0.0), (*tip, 0.0), (tip[0] + half, tip[1] + back, 0.0)),
-        closed=False,
-        pen=pen,
-    )
+    head = ((tip[0] - half, tip[1] + back), tip, (tip[0] + half, tip[1] + back))
+    return line(tail, tip, "accent"), polyline(head, "accent")

@@ -12,7 +12,6 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.carrier_body import body, ghost, supports
 from rampdraft.drawing.carrier_forces import (
     ARROW_MM,
     LINE_MM,
@@ -23,9 +22,18 @@ from rampdraft.drawing.carrier_forces import (
     user_marks,
     weight_marks,
 )
-from rampdraft.drawing.carrier_scene import PAPER_WIDTH_MM, Scene, View, reach_mm, scene_of
-from rampdraft.drawing.ground import ground_marks
+from rampdraft.drawing.carrier_scene import (
+    PAPER_WIDTH_MM,
+    Scene,
+    View,
+    body,
+    ghost,
+    reach_mm,
+    scene_of,
+    supports,
+)
 from rampdraft.drawing.ink import Ink, Label, Picture
+from rampdraft.drawing.surroundings import ground_marks
 from rampdraft.drawing.text import mm_text
 from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine
@@ -81,8 +89,7 @@ def _picture(
 ) -> Picture:
     stance = climb.stance(at)
     user = weights_of(design, climb, at)
-    x0, x1 = reach_mm(design, view)
-    scene = scene_of(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, stance)
+    scene = _scene(design, view, per_mm, stance)
     still = (*standing.weights, *((standing.cargo,) if climb.cargo and standing.cargo else ()))
     weights = tuple(weight for weight in still if weight.kind in ("body", "ballast", "cargo"))
     marks = [
@@ -95,21 +102,23 @@ def _picture(
     ]
     if stance is None:
         marks.extend(fulcrum(scene, tipping_line(standing, user, cargo=climb.cargo)))
-    words = _words(scene, standing, climb, at, stance)
-    return _framed(scene, marks, words, (x0, x1))
+    return _framed(scene, marks, _words(scene, standing, climb, at, stance))
 
 
 def _unsteady(design: Design, found: CannotStand, view: View, per_mm: MM | None) -> Picture:
     """Return the carrier level on what is described, with the reason why it cannot stand."""
-    x0, x1 = reach_mm(design, view)
-    scene = scene_of(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, None)
+    scene = _scene(design, view, per_mm, None)
     marks = [*supports(scene), *body(scene), *reactions(scene)]
-    words = ("Cannot stand: " + found.why, f"Way out: {found.way_out}")
-    return _framed(scene, marks, words, (x0, x1))
+    return _framed(scene, marks, (f"Cannot stand: {found.why}", f"Way out: {found.way_out}"))
 
 
-def _framed(scene: Scene, marks: list[Ink], words: tuple[str, ...], reach: tuple[MM, MM]) -> Picture:
-    per_mm, (x0, x1) = scene.per_mm, reach
+def _scene(design: Design, view: View, per_mm: MM | None, stance: Stance | None) -> Scene:
+    x0, x1 = reach_mm(design, view)
+    return scene_of(design, view, per_mm or (x1 - x0) / PAPER_WIDTH_MM, stance)
+
+
+def _framed(scene: Scene, marks: list[Ink], words: tuple[str, ...]) -> Picture:
+    per_mm, (x0, x1) = scene.per_mm, reach_mm(scene.design, scene.view)
     ground = ground_marks(GroundLine(((x0, 0.0), (x1, 0.0))), x0, x1, per_mm)
     high = scene.top_mm + (ARROW_MM + 3.5 * LINE_MM) * per_mm
     letters = max(_FEWEST, int((x1 - x0) / (_MEAN_MM * per_mm)))
@@ -124,9 +133,8 @@ def _framed(scene: Scene, marks: list[Ink], words: tuple[str, ...], reach: tuple
     )
     rows = max((down + len(names) for (_, _, down), names in staggered(scene)), default=0)
     low = -(ARROW_MM + (rows + 0.7) * LINE_MM) * per_mm
-    title = f"Carrier from the {scene.view}"
     box = (x0, low, x1, high + len(words) * LINE_MM * per_mm)
-    return Picture(marks=(*ground, *marks, *lines), box=box, title=title)
+    return Picture(marks=(*ground, *marks, *lines), box=box, title=f"Carrier from the {scene.view}")
 
 
 def _words(scene: Scene, standing: Standing, climb: Climb, at: int, stance: Stance | None) -> tuple[str, ...]:
@@ -142,6 +150,6 @@ def _words(scene: Scene, standing: Standing, climb: Climb, at: int, stance: Stan
     turn, degrees = ("nod", stance.nod_rad) if scene.view == "side" else ("lean", stance.lean_rad)
     turned = fixed(abs(math.degrees(degrees)), 2, "°")
     down = f"deck edge {mm_text(stance.edge_drop_mm)} mm lower, {turn} {turned}"
-    least = f"least left: {fixed(100 * stance.share, 0, '%')} on {scene.supports[stance.least].name}"
+    least = f"least left: {fixed(100 * stance.share, 0, '%')} on {scene.design.supports[stance.least].name}"
     drawn = f"; sinking drawn {scene.factor} times" if scene.factor > 1 else ""
     return climb.words, f"{down}{drawn}", least

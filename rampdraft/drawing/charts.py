@@ -1,15 +1,16 @@
-"""Charts along the fold as ink: the least clearance, and the hand's force, over the share of the way."""
+"""The least clearance and the hand's force over the share of the way, as ink: charts on paper, and strips as
+a window shows them below a scrubber, without axes and words.
+"""
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks, stepped_ticks
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Picture, area, line, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import PRINTED, exact, fixed
@@ -34,88 +35,134 @@ has such a limit.
 
 Curve = tuple[tuple[float, float], ...]
 """Shares of the way, rising, and the values there."""
+ROOM_OVER: Final = 1.1
+"""The force strip ends a little above the peak and its limits."""
+SPOT_MM = 0.8
+LEAST_MM = 0.5
+"""A clash shows at least so wide."""
+OVERRUN_MM = 0.8
+"""How far the cursor runs past the frame."""
+
+Frame = tuple[MM, MM, MM, MM]
+"""(x0, y0, x1, y1) of the strip in its picture."""
 
 
-def clearance_chart(
-    evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM
-) -> Picture:
-    """Return the least clearance along the path, with the demanded one, the stages, and the share `cursor`
-    marked.
-    """
-    fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
-    curve = clearance_curve(fold.clearance)
-    low, top = clearance_range(curve, demanded)
-    graph = _graph(low, top, "clearance, mm", size_mm)
-    shown = tuple((share, min(max(value, low), top)) for share, value in curve)
-    clashes = (
-        area(rectangle(*graph.at(start, low), *graph.at(max(end, start + 0.004), 0.0)), "clash", "clash")
-        for start, end in fold.clearance.spans_clashing
-    )
-    marks: list[Ink] = [
-        *clashes,
-        *grid(graph),
-        *_stages(evaluation, graph),
-        *_limit(graph, demanded, f"{mm_text(demanded)} mm demanded", (shown,)),
-    ]
-    if low < 0:
-        marks.append(line(graph.at(0.0, 0.0), graph.at(1.0, 0.0), "thin"))
-    marks.append(_line(graph, shown))
-    marks.extend(axes(graph))
-    if cursor is not None:
-        now = float(np.interp(cursor, [share for share, _ in curve], [value for _, value in curve]))
-        words = f"over {mm_text(top)} mm" if now > top else f"{mm_text(now)} mm"
-        marks.extend(_cursor(graph, cursor, min(max(now, low), top), words))
-    return Picture(marks=tuple(marks), box=graph.box, title="Clearance along the fold")
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """What a strip shows, over shares of the way from 0 to 1."""
+
+    low: float
+    top: float
+    runs: tuple[Curve, ...]
+    """Unbroken pieces of the curve."""
+    limits: tuple[tuple[float, str], ...]
+    """Limits, with their words where they have any."""
+    ends: tuple[float, ...]
+    """Shares where stages end."""
+    marked: tuple[float, float]
+    """Share and value of the place that counts most: the tightest one, or the peak."""
+    clashes: tuple[tuple[float, float], ...] = ()
+
+    def value(self, share: float) -> float:
+        """Return the value at a share; where two runs meet, that of the later one. NaN where there is
+        none.
+        """
+        for run in reversed(self.runs):
+            if run[0][0] <= share <= run[-1][0]:
+                return float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
+        return math.nan
+
+    def at(self, share: float, value: float, frame: Frame) -> Point:
+        """Return the place of a value in a frame; what lies beyond the strip stands at its edge."""
+        x0, y0, x1, y1 = frame
+        part = (min(max(value, self.low), self.top) - self.low) / (self.top - self.low)
+        return x0 + share * (x1 - x0), y0 + part * (y1 - y0)
 
 
-def force_chart(evaluation: Evaluation, cursor: float | None, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
+def clearance_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
+    """Return the least clearance along the path, with the demanded one and the stages."""
+    strip = clearance_strip(evaluation)
+    graph = _graph(strip, "clearance, mm", size_mm)
+    marks = tuple(_charted(evaluation, strip, graph))
+    return Picture(marks=marks, box=graph.box, title="Clearance along the fold")
+
+
+def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
     """Return the force at the handle in use along the path, with its limits, the stages and their handles,
     and its peak.
 
     The line is broken where no handle moves the ramp.
     """
-    hand = evaluation.hand
-    runs = force_runs(hand)
-    limits = force_limits(evaluation)
-    least, most = force_range(runs, limits)
-    low, top = least * 1.15, most * 1.25
-    graph = _graph(low, top, "hand force, N", size_mm)
-    marks: list[Ink] = [
-        *grid(graph),
-        *_stages(evaluation, graph, tuple(stage.handle for stage in hand.stages)),
-    ]
-    for limit, words in limits:
-        marks.extend(_limit(graph, limit, words, runs))
-        if least < -limit / 2 and low < -limit:
-            marks.extend(_limit(graph, -limit, words, runs))
-    if low < 0:
-        marks.append(line(graph.at(0.0, 0.0), graph.at(1.0, 0.0), "thin"))
-    marks.extend(_line(graph, run) for run in runs)
-    marks.extend(axes(graph))
-    peak = hand.peak
-    if not math.isnan(peak.peak_n):
-        marks.append(ring(graph.at(peak.at, peak.peak_n), 0.8))
-        if cursor is None:
-            marks.append(_beside(graph, peak.at, peak.peak_n, fixed(peak.peak_n, 0, "N", PRINTED)))
-    if cursor is not None:
-        now = force_at(hand, cursor)
-        if math.isnan(now):
-            marks.extend(_cursor(graph, cursor, 0.0, "no handle moves it"))
-        else:
-            marks.extend(_cursor(graph, cursor, now, fixed(now, 0, "N", PRINTED)))
+    strip = force_strip(evaluation, under=1.15, over=1.25)
+    graph = _graph(strip, "hand force, N", size_mm)
+    handles = tuple(stage.handle for stage in evaluation.hand.stages)
+    marks = [*_charted(evaluation, strip, graph, handles)]
+    share, force = strip.marked
+    if not math.isnan(force):
+        marks.append(ring(graph.at(share, force), SPOT_MM))
+        marks.append(_beside(graph, share, force, fixed(force, 0, "N", PRINTED)))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
 
 
-def clearance_range(curve: Curve, demanded_mm: MM) -> tuple[MM, MM]:
-    """Return the least and the greatest clearance that a chart shows."""
-    top = max(10.0, CEILING * demanded_mm)
-    return min(0.0, max(min(value for _, value in curve), -3 * top)), top
+def _charted(
+    evaluation: Evaluation, strip: Strip, graph: Graph, handles: tuple[str, ...] = ()
+) -> Iterator[Ink]:
+    """Yield what a chart shows of a strip; where `handles` hold, limits count for pushing and for lifting."""
+    for start, end in strip.clashes:
+        corners = *graph.at(start, strip.low), *graph.at(max(end, start + 0.004), 0.0)
+        yield area(rectangle(*corners), "clash", "clash")
+    yield from grid(graph)
+    yield from _stages(evaluation, graph, handles)
+    runs = tuple(
+        tuple((share, min(max(value, strip.low), strip.top)) for share, value in run) for run in strip.runs
+    )
+    least = min((value for run in runs for _, value in run), default=0.0)
+    for limit, words in strip.limits:
+        yield from _limit(graph, limit, words, runs)
+        if handles and least < -limit / 2 and strip.low < -limit:
+            yield from _limit(graph, -limit, words, runs)
+    if strip.low < 0:
+        yield line(graph.at(0.0, 0.0), graph.at(1.0, 0.0), "thin")
+    for run in runs:
+        yield polyline((graph.at(share, value) for share, value in run), "outline")
+    yield from axes(graph)
 
 
-def force_range(runs: tuple[Curve, ...], limits: tuple[tuple[N, str], ...]) -> tuple[N, N]:
-    """Return the least and the greatest force of a fold and of its limits; nought is always among them."""
+def clearance_strip(evaluation: Evaluation) -> Strip:
+    """Return the clearance over the fold."""
+    fold, demanded = evaluation.fold, evaluation.design.fold.clearance_mm
+    curve, tightest = clearance_curve(fold.clearance), fold.clearance.tightest
+    top = max(10.0, CEILING * demanded)
+    return Strip(
+        low=min(0.0, max(min(value for _, value in curve), -3 * top)),
+        top=top,
+        runs=(curve,),
+        limits=((demanded, f"{mm_text(demanded)} mm demanded"),),
+        ends=_ends(evaluation),
+        marked=(tightest.at, tightest.clearance_mm),
+        clashes=fold.clearance.spans_clashing,
+    )
+
+
+def force_strip(evaluation: Evaluation, *, under: float = ROOM_OVER, over: float = ROOM_OVER) -> Strip:
+    """Return the hand force over the fold, from `under` times its least to `over` times its greatest and its
+    limits; nought is always among them.
+    """
+    hand = evaluation.hand
+    runs, limits = force_runs(hand), force_limits(evaluation)
     values = [value for run in runs for _, value in run]
-    return min(0.0, *values, 0.0), max(0.0, *values, *(limit for limit, _ in limits))
+    return Strip(
+        low=under * min(0.0, *values, 0.0),
+        top=over * max(0.0, *values, *(limit for limit, _ in limits)),
+        runs=runs,
+        limits=limits,
+        ends=_ends(evaluation),
+        marked=(hand.peak.at, hand.peak.peak_n),
+    )
+
+
+def _ends(evaluation: Evaluation) -> tuple[float, ...]:
+    return tuple(stage.end for stage in evaluation.path.stages[:-1])
 
 
 def clearance_curve(clearance: Clearance) -> Curve:
@@ -126,18 +173,6 @@ def clearance_curve(clearance: Clearance) -> Curve:
         if pair.clearance_mm < min(between, least.get(pair.at, between)):
             least[pair.at] = pair.clearance_mm
     return tuple(sorted(least.items()))
-
-
-def force_at(hand: HandForce, share: float) -> N:
-    """Return the force at a share of the way, NaN where no handle moves the ramp; where stages meet, that of
-    the later one.
-    """
-    after = int(np.searchsorted(hand.at, share, side="right"))
-    if after >= len(hand.at):
-        return float(hand.force_n[-1])
-    before, ahead = hand.at[after - 1], hand.at[after]
-    part = (share - before) / (ahead - before)
-    return float((1 - part) * hand.force_n[after - 1] + part * hand.force_n[after])
 
 
 def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
@@ -152,11 +187,12 @@ def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
     )
 
 
-def _graph(low: float, top: float, words: str, size_mm: tuple[MM, MM]) -> Graph:
+def _graph(strip: Strip, words: str, size_mm: tuple[MM, MM]) -> Graph:
+    ticks = round_ticks(strip.low, strip.top, max(3, round(size_mm[1] / 7.0)))
     shares = tuple((value / 100, figure) for value, figure in stepped_ticks(0.0, 100.0, 20.0))
     return Graph(
         across=Axis(low=0.0, high=1.0, ticks=shares, words="share of the way from deployed to stowed, %"),
-        up=Axis(low=low, high=top, ticks=round_ticks(low, top, max(3, round(size_mm[1] / 7.0))), words=words),
+        up=Axis(low=strip.low, high=strip.top, ticks=ticks, words=words),
         frame=(0.0, 0.0, *size_mm),
     )
 
@@ -208,21 +244,6 @@ def _between(graph: Graph, run: Curve, x0: MM, x1: MM) -> Iterator[Point]:
             yield graph.at(share, float(np.interp(share, shares, values)))
 
 
-def _line(graph: Graph, curve: Curve) -> Path:
-    return Path(
-        vertices=tuple((*graph.at(share, value), 0.0) for share, value in curve), closed=False, pen="outline"
-    )
-
-
-def _cursor(graph: Graph, share: float, value: float, words: str) -> tuple[Ink, ...]:
-    at = graph.at(share, value)
-    return (
-        line(graph.at(share, graph.up.low), graph.at(share, graph.up.high), "accent"),
-        replace(ring(at, 0.9), pen="accent"),
-        replace(_beside(graph, share, value, words), pen="accent"),
-    )
-
-
 def _beside(graph: Graph, share: float, value: float, words: str) -> Label:
     """Return a figure beside a point of the curve, on the side with more room."""
     x, y = graph.at(share, value)
@@ -241,3 +262,36 @@ def force_runs(hand: HandForce) -> tuple[Curve, ...]:
     edges = np.flatnonzero(np.diff(np.concatenate(([False], known, [False]))))
     runs = zip(edges[::2], edges[1::2], strict=True)
     return tuple(tuple(zip(hand.at[a:b].tolist(), hand.force_n[a:b].tolist(), strict=True)) for a, b in runs)
+
+
+def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
+    """Return curve, limits, ends of stages and the place that counts most, in a frame of a picture."""
+    _, y0, _, y1 = frame
+    marks: list[Ink] = []
+    for start, end in strip.clashes:
+        left, right = (strip.at(share, 0.0, frame)[0] for share in (start, end))
+        marks.append(area(rectangle(left, y0, max(right, left + LEAST_MM), y1), "swept", "clash"))
+    for end in strip.ends:
+        x, _ = strip.at(end, 0.0, frame)
+        marks.append(line((x, y0), (x, y1), "ghost"))
+    marks.append(line(strip.at(0.0, 0.0, frame), strip.at(1.0, 0.0, frame), "thin"))
+    marks.extend(
+        line(strip.at(0.0, limit, frame), strip.at(1.0, limit, frame), "hidden") for limit, _ in strip.limits
+    )
+    marks.extend(
+        polyline((strip.at(share, value, frame) for share, value in run), "outline") for run in strip.runs
+    )
+    share, value = strip.marked
+    if not math.isnan(value):
+        marks.append(ring(strip.at(share, value, frame), SPOT_MM))
+    return tuple(marks)
+
+
+def strip_cursor(strip: Strip, share: float, frame: Frame) -> tuple[Ink, ...]:
+    """Return the cursor at a share, with the value there where there is one."""
+    _, y0, _, y1 = frame
+    now, (x, _) = strip.value(share), strip.at(share, 0.0, frame)
+    upright = line((x, y0 - OVERRUN_MM), (x, y1 + OVERRUN_MM), "accent")
+    if math.isnan(now):
+        return (upright,)
+    return upright, ring(strip.at(share, now, frame), SPOT_MM, pen="accent")

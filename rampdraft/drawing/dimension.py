@@ -8,7 +8,7 @@ marked by a circle. `per_mm` is how much of the view one millimetre of paper sho
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line, polyline, ring
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -26,32 +26,30 @@ _LETTER_MM: Final = 1.75
 Outside = Literal["after", "before"]
 
 
-def along(
-    a: Point,
-    b: Point,
-    text: str,
-    *,
-    axis: Literal["x", "y"],
-    at: MM,
-    per_mm: MM,
-    owner: str = "",
-    outside: Outside = "after",
+def level(
+    a: Point, b: Point, text: str, *, at: MM, per_mm: MM, owner: str = "", outside: Outside = "after"
 ) -> tuple[Ink, ...]:
-    """Return the dimension between a and b along one axis, its line at the other coordinate `at`.
+    """Return the dimension between a and b along x, its line at the height `at`.
 
     A value that has no room between them stands after the greater coordinate, or `before` the lesser one.
     """
-    a, b = (a, b) if (a[0] if axis == "x" else a[1]) <= (b[0] if axis == "x" else b[1]) else (b, a)
-    if axis == "x":
-        return _drawn(a, b, (a[0], at), (b[0], at), text, per_mm, owner, outside)
-    return _drawn(a, b, (at, a[1]), (at, b[1]), text, per_mm, owner, outside)
+    a, b = sorted((a, b), key=lambda point: point[0])
+    return _drawn((a, (a[0], at)), (b, (b[0], at)), text, per_mm, owner, outside)
+
+
+def upright(
+    a: Point, b: Point, text: str, *, at: MM, per_mm: MM, owner: str = "", outside: Outside = "after"
+) -> tuple[Ink, ...]:
+    """Return the dimension between a and b along y, its line at x = `at`; else as `level`."""
+    a, b = sorted((a, b), key=lambda point: point[1])
+    return _drawn((a, (at, a[1])), (b, (at, b[1])), text, per_mm, owner, outside)
 
 
 def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: str = "") -> tuple[Ink, ...]:
     """Return the dimension from a to b, parallel to it, `offset_mm` to the left of the way from a to b."""
     length = math.dist(a, b)
     nx, nz = -(b[1] - a[1]) / length * offset_mm, (b[0] - a[0]) / length * offset_mm
-    return _drawn(a, b, (a[0] + nx, a[1] + nz), (b[0] + nx, b[1] + nz), text, per_mm, owner)
+    return _drawn((a, (a[0] + nx, a[1] + nz)), (b, (b[0] + nx, b[1] + nz)), text, per_mm, owner)
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
@@ -82,12 +80,13 @@ def running(
     beyond that it is left out, its place keeps its arrow, and the cut list has them all.
     """
     last = max((point[0] for point, _ in places), default=origin[0])
+    start = (origin[0], at)
     marks: list[Ink] = [
-        line((origin[0], at), (last, at), "dimension", owner),
-        ring((origin[0], at), 0.7 * per_mm),
+        line(start, (last, at), "dimension", owner),
+        ring(start, 0.7 * per_mm),
+        *_extension(origin, start, per_mm, owner),
+        _running_value(start, "0", per_mm, owner),
     ]
-    marks.extend(_extension(origin, (origin[0], at), per_mm, owner))
-    marks.append(_running_value((origin[0], at), "0", per_mm, owner))
     step = SIZE_PT * 0.35 * per_mm
     free_from = origin[0] + step
     for point, text in sorted(places, key=lambda place: place[0][0]):
@@ -125,21 +124,18 @@ def centre_mark(at: Point, reach_mm: MM, owner: str = "") -> tuple[Ink, ...]:
     )
 
 
-def ring(at: Point, radius_mm: MM) -> Path:
-    """Return a small circle, filled with paper: the origin of running dimensions, a marked point."""
-    x, z = at
-    return Path(
-        vertices=((x - radius_mm, z, 1.0), (x + radius_mm, z, 1.0)),
-        closed=True,
-        pen="dimension",
-        fill="paper",
-    )
-
-
 def _drawn(
-    a: Point, b: Point, p: Point, q: Point, text: str, per_mm: MM, owner: str, outside: Outside = "after"
+    start: tuple[Point, Point],
+    end: tuple[Point, Point],
+    text: str,
+    per_mm: MM,
+    owner: str,
+    outside: Outside = "after",
 ) -> tuple[Ink, ...]:
-    """Return the dimension whose line runs from p to q and belongs to the features a and b."""
+    """Return the dimension of two features, each given with the end of the dimension line that belongs to
+    it.
+    """
+    (_, p), (_, q) = start, end
     length = math.dist(p, q)
     if length == 0:
         return ()
@@ -151,25 +147,21 @@ def _drawn(
     angle = math.degrees(math.atan2(uz, ux))
     if angle > 90.0001 or angle <= -89.9999:
         angle -= math.copysign(180.0, angle)
-    lift_x, lift_z = (
-        -math.sin(math.radians(angle)) * LIFT_MM * per_mm,
-        math.cos(math.radians(angle)) * LIFT_MM * per_mm,
-    )
-    middle = ((p[0] + q[0]) / 2 + lift_x, (p[1] + q[1]) / 2 + lift_z)
-    anchor: Anchor = "centre"
+    dx, dz = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    middle, anchor = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2), "centre"
     if not has_room(text, length, per_mm):  # beyond the end of the line that comes last in reading
-        dx, dz = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         first, last = (p, q) if dx * ux + dz * uz > 0 else (q, p)
-        end, reach = (last, ARROW_MM * per_mm) if outside == "after" else (first, -ARROW_MM * per_mm)
-        middle = (end[0] + dx * reach + lift_x, end[1] + dz * reach + lift_z)
+        beyond, reach = (last, ARROW_MM * per_mm) if outside == "after" else (first, -ARROW_MM * per_mm)
+        middle = (beyond[0] + dx * reach, beyond[1] + dz * reach)
         anchor = "left" if outside == "after" else "right"
+    at = (middle[0] - dz * LIFT_MM * per_mm, middle[1] + dx * LIFT_MM * per_mm)
     return (
-        *_extension(a, p, per_mm, owner),
-        *_extension(b, q, per_mm, owner),
+        *_extension(*start, per_mm, owner),
+        *_extension(*end, per_mm, owner),
         line(*ends, "dimension", owner),
         _arrow(p, (-ux * turned, -uz * turned), per_mm, owner),
         _arrow(q, (ux * turned, uz * turned), per_mm, owner),
-        Label(text=text, at=middle, anchor=anchor, size_pt=SIZE_PT, angle_deg=angle, owner=owner),
+        Label(text=text, at=at, anchor=anchor, size_pt=SIZE_PT, angle_deg=angle, owner=owner),
     )
 
 
@@ -187,9 +179,9 @@ def _arrow(tip: Point, toward: tuple[float, float], per_mm: MM, owner: str) -> P
     """Return an open arrowhead of 30 degrees whose tip points along `toward`."""
     back, half = ARROW_MM * per_mm, ARROW_MM * per_mm * math.tan(math.radians(15))
     (tx, tz), (ux, uz) = tip, toward
-    left = (tx - ux * back - uz * half, tz - uz * back + ux * half, 0.0)
-    right = (tx - ux * back + uz * half, tz - uz * back - ux * half, 0.0)
-    return Path(vertices=(left, (tx, tz, 0.0), right), closed=False, pen="dimension", owner=owner)
+    left = (tx - ux * back - uz * half, tz - uz * back + ux * half)
+    right = (tx - ux * back + uz * half, tz - uz * back - ux * half)
+    return polyline((left, tip, right), "dimension", owner)
 
 
 def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:

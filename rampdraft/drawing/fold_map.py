@@ -16,12 +16,11 @@ from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
 from rampdraft.drawing.axes import Axis, Graph, axes, grid, stepped_ticks
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polygon, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.figures import PRINTED, fixed
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Point, rectangle
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
 from rampdraft.mechanics.folding.folding import closed_pose, closing_sense
 from rampdraft.mechanics.results import FoldPath
@@ -50,16 +49,10 @@ def map_pose(design: Design, at: Point) -> Pose:
     return Pose(math.radians(at[1]), closing_sense(design) * math.radians(at[0]))
 
 
-def fold_map(
-    surface: ClearanceMap, design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0
-) -> Picture:
-    """Return the map with the path on it, and a cross where `cursor` stands; `per_mm`: see `dimension`."""
+def fold_map(surface: ClearanceMap, design: Design, path: FoldPath, per_mm: MM = 1.0) -> Picture:
+    """Return the map with the path on it; `per_mm`: see `dimension`."""
     ground = fold_map_ground(surface, design, per_mm)
-    return Picture(
-        marks=(*ground.marks, *fold_map_path(design, path, cursor, per_mm)),
-        box=ground.box,
-        title=ground.title,
-    )
+    return replace(ground, marks=(*ground.marks, *fold_map_path(design, path, None, per_mm)))
 
 
 def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> Picture:
@@ -79,9 +72,8 @@ def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> 
         if lowest < level:
             polygons, offsets = contours.filled(lowest, level)
             rings.extend(_rings(polygons, offsets, within, around))
-    rings.sort(
-        key=lambda ring: -ring[0]
-    )  # they never cross, so the innermost, painted last, is right everywhere
+    # They never cross, so the innermost, painted last, is right everywhere.
+    rings.sort(key=lambda found: -found[0])
     marks: list[Ink] = [
         area(rectangle(*graph.frame), "ghost", "paper"),
         *(path for _, path in rings),
@@ -91,7 +83,7 @@ def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> 
     greatest = float(clearance_mm.max())
     for level in (level for level in ROUND_MM if demanded < level < _EVEN * greatest):
         for points in contours.lines(level):
-            marks.append(Path(vertices=_vertices(points), closed=False, pen="hidden"))
+            marks.append(polyline(points.tolist(), "hidden"))
             labels.extend(_figure(points, mm_text(level), per_mm))
     return Picture(
         marks=(*marks, *axes(graph), *_legend(graph, demanded), *labels), box=graph.box, title="Clearance map"
@@ -102,14 +94,15 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     """Return the path with its way-points and the stages' numbers, both of its ends named, and a cross at the
     cursor.
 
-    A way-point's owner is `way-point 3`, counted from 0 at the deployed pose.
+    Way-points carry their number.
     """
     places = [map_point(design, pose) for pose in path.poses]
-    marks: list[Ink] = [Path(vertices=tuple((x, y, 0.0) for x, y in places), closed=False, pen="accent")]
+    marks: list[Ink] = [polyline(places, "accent")]
     ends = {0.0, *(stage.end for stage in path.stages)}
     for number, (place, share) in enumerate(zip(places, path.at, strict=True)):
-        round_mark = ring(place, (1.1 if share in ends else 0.6) * per_mm)
-        marks.append(replace(round_mark, pen="accent", owner=f"way-point {number}"))
+        radius = (1.1 if share in ends else 0.6) * per_mm
+        mark = ring(place, radius, pen="accent", owner=f"way-point {number}")
+        marks.append(replace(mark, number=number))
     for number, stage in enumerate(path.stages, start=1):
         middle = map_point(design, path.pose((stage.start + stage.end) / 2))
         beside = (middle[0] - 3.0 * per_mm, middle[1] + 3.0 * per_mm)
@@ -117,12 +110,9 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
             Label(text=str(number), at=beside, anchor="centre", pen="accent", size_pt=9.0, boxed=True)
         )
     (x0, y0), (x1, y1) = places[0], places[-1]
-    marks.append(
-        Label(text="deployed", at=(x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), pen="outline", angle_deg=90.0)
-    )
-    marks.append(
-        Label(text="stowed", at=(x1 - 2.5 * per_mm, y1 + 0.6 * per_mm), anchor="right", pen="outline")
-    )
+    beside, over = (x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), (x1 - 2.5 * per_mm, y1 + 0.6 * per_mm)
+    marks.append(Label(text="deployed", at=beside, pen="outline", angle_deg=90.0))
+    marks.append(Label(text="stowed", at=over, anchor="right", pen="outline"))
     if cursor is not None:
         marks.extend(_cross(map_point(design, cursor), 5.0 * per_mm))
     return tuple(marks)
@@ -172,19 +162,17 @@ def _joint_text(angle_deg: DEG) -> str:
     return fixed(angle_deg, 0, "°", PRINTED)
 
 
-def _legend(graph: Graph, demanded: MM) -> tuple[Ink, ...]:
-    """Return what hatching and tint mean, over the frame."""
+def _legend(graph: Graph, demanded: MM) -> Iterator[Ink]:
+    """Yield what hatching and tint mean, over the frame."""
     per_mm, x, y = graph.per_mm, graph.frame[0], graph.frame[3] + 1.5 * graph.per_mm
     kinds: tuple[tuple[Fill, str], ...] = (
         ("clash", "clash"),
         ("tight", f"less than {mm_text(demanded)} mm of clearance"),
     )
-    marks: list[Ink] = []
     for fill, words in kinds if demanded > 0 else kinds[:1]:
-        marks.append(area(rectangle(x, y, x + 5.0 * per_mm, y + 2.4 * per_mm), "thin", fill))
-        marks.append(Label(text=words, at=(x + 6.2 * per_mm, y + 0.3 * per_mm), size_pt=7.5))
+        yield area(rectangle(x, y, x + 5.0 * per_mm, y + 2.4 * per_mm), "thin", fill)
+        yield Label(text=words, at=(x + 6.2 * per_mm, y + 0.3 * per_mm), size_pt=7.5)
         x += 24.0 * per_mm
-    return tuple(marks)
 
 
 def _rings(
@@ -199,7 +187,7 @@ def _rings(
             x, y = ring_points[:, 0], ring_points[:, 1]
             size = abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1))) / 2
             fill = within if first == 0 else around
-            yield size, Path(vertices=_vertices(ring_points), closed=True, pen="thin", fill=fill)
+            yield size, polygon(ring_points.tolist(), "thin", fill)
 
 
 def _figure(points: Array, words: str, per_mm: MM) -> tuple[Label, ...]:
@@ -226,8 +214,4 @@ def _cross(at: Point, reach: MM) -> tuple[Ink, ...]:
     lines = (
         line((x + dx * gap, y + dy * gap), (x + dx * reach, y + dy * reach), "accent") for dx, dy in arms
     )
-    return (*lines, replace(ring(at, gap), pen="accent", fill="none"))
-
-
-def _vertices(points: Array) -> tuple[tuple[MM, MM, float], ...]:
-    return tuple((x, y, 0.0) for x, y in points.tolist())
+    return (*lines, ring(at, gap, pen="accent", fill="none"))

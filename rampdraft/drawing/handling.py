@@ -5,13 +5,11 @@ through.
 import math
 from typing import Final
 
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, area, line
+from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line, polygon, ring
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.linkage import Placing, linkage
 from rampdraft.geometry.members.member import Body
-from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing
+from rampdraft.geometry.outline import Point
 from rampdraft.mechanics.handling.lifting import usual_handles
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -43,10 +41,10 @@ def handle_marks(
     """Return the design's handles as small circles, and those that are `held` as a circle with a cross and
     the handle's name.
     """
-    marks: list[Ink] = []
-    for handle in design.handles:
-        at = where[handle.leaf].point(handle.at_mm, handle.above_mm)
-        marks.append(ring(at, _HANDLE_MM * per_mm))
+    marks: list[Ink] = [
+        ring(where[handle.leaf].point(handle.at_mm, handle.above_mm), _HANDLE_MM * per_mm)
+        for handle in design.handles
+    ]
     for handle in usual_handles(design):
         if handle.name in held:
             leaf = design.inner_leaf if handle.leaf == "inner" else design.outer_leaf
@@ -54,9 +52,8 @@ def handle_marks(
             turned = where[handle.leaf].angle_rad
             # The name stands clear of the leaf on the side that never meets the other one.
             away = 1 if design.fold.closing == "backs" else -1
-            away = (
-                away if abs(math.cos(turned)) < _STEEP or math.cos(turned) * away > 0 else -away
-            )  # and never in the ground
+            if abs(math.cos(turned)) >= _STEEP and math.cos(turned) * away <= 0:
+                away = -away  # and never in the ground
             edge = (
                 leaf.slat_thickness_mm + leaf.upstand_height_mm if away > 0 else -leaf.rail_section.depth_mm
             )
@@ -72,30 +69,20 @@ def spring_marks(design: Design, where: dict[Body, Placing], drop_mm: MM, per_mm
     """
     assist, bars = design.assist, linkage(design, drop_mm)
     if assist.kind == "gas":
-        ends = (
-            (assist.carrier_out_mm, bars.edge[1] - assist.carrier_below_mm),
-            where["inner"].point(assist.leaf_at_mm, assist.leaf_above_mm),
-        )
-        return _gas(*ends, per_mm)
+        fixed = (assist.carrier_out_mm, bars.edge[1] - assist.carrier_below_mm)
+        return _gas(fixed, where["inner"].point(assist.leaf_at_mm, assist.leaf_above_mm), per_mm)
     if assist.kind == "torsion":
         return (_spiral(bars.hinge, 1.1 * design.deck_hinge.knuckle_diameter_mm),)
     return ()
 
 
-def swept_marks(outlines: tuple[Outline, ...]) -> tuple[Ink, ...]:
-    """Return the outlines of the moving leaves as one pale area."""
-    return tuple(area(outline, "swept", "swept") for outline in outlines)
-
-
 def _hand(at: Point, name: str, beside: Point, per_mm: MM) -> tuple[Ink, ...]:
     """Return the circle with a cross, and the name that begins `beside` it."""
     (x, z), r, (dx, dz) = at, _HAND_MM * per_mm, beside
-    circle = Path(vertices=((x - r, z, 1.0), (x + r, z, 1.0)), closed=True, pen="accent", fill="paper")
     slant = dx / math.hypot(dx, dz)
     anchor: Anchor = "left" if slant > 0.5 else "right" if slant < -0.5 else "centre"
-    down = 1.0 - dz / math.hypot(
-        dx, dz
-    )  # letters stand on their baseline above the leaf, beside it or hang below it
+    # Letters stand on their baseline above the leaf, beside it or hang below it.
+    down = 1.0 - dz / math.hypot(dx, dz)
     label = Label(
         text=name,
         at=(x + dx, z + dz - down * _CAPITAL_MM * per_mm / 2),
@@ -103,7 +90,12 @@ def _hand(at: Point, name: str, beside: Point, per_mm: MM) -> tuple[Ink, ...]:
         pen="accent",
         size_pt=8.0,
     )
-    return circle, line((x - r, z), (x + r, z), "accent"), line((x, z - r), (x, z + r), "accent"), label
+    return (
+        ring(at, r, pen="accent"),
+        line((x - r, z), (x + r, z), "accent"),
+        line((x, z - r), (x, z + r), "accent"),
+        label,
+    )
 
 
 def _gas(fixed: Point, moving: Point, per_mm: MM) -> tuple[Ink, ...]:
@@ -113,10 +105,10 @@ def _gas(fixed: Point, moving: Point, per_mm: MM) -> tuple[Ink, ...]:
     half = 0.6 * per_mm
     ends = (fixed, (fixed[0] + along[0] * 0.55 * length, fixed[1] + along[1] * 0.55 * length))
     corners = (
-        *((x - along[1] * half, z + along[0] * half, 0.0) for x, z in ends),
-        *((x + along[1] * half, z - along[0] * half, 0.0) for x, z in reversed(ends)),
+        *((x - along[1] * half, z + along[0] * half) for x, z in ends),
+        *((x + along[1] * half, z - along[0] * half) for x, z in reversed(ends)),
     )
-    cylinder = Path(vertices=corners, closed=True, pen="thin", fill="paper", owner="assist.force_n")
+    cylinder = polygon(corners, "thin", "paper", "assist.force_n")
     eyes = (ring(eye, _EYE_MM * per_mm) for eye in (fixed, moving))
     return line(fixed, moving, "outline", "assist.force_n"), cylinder, *eyes
 

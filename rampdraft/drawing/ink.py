@@ -5,6 +5,7 @@ A `Picture` is drawn by the window, by the PDF and by the SVG alike. Line kinds 
 hidden edges).
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -36,6 +37,8 @@ class Path:
     """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
     none.
     """
+    number: int | None = None
+    """Of the way-point that it shows, so that hands can take it; counted from 0 at the deployed pose."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,3 +78,25 @@ def line(a: Point, b: Point, pen: Pen, owner: str = "") -> Path:
 def area(outline: Outline, pen: Pen, fill: Fill, owner: str = "") -> Path:
     """Return the outline as a closed, filled path."""
     return Path(vertices=outline.vertices, closed=True, pen=pen, fill=fill, owner=owner)
+
+
+def polyline(points: Iterable[Point], pen: Pen, owner: str = "") -> Path:
+    """Return the straight lines from point to point, open at the end."""
+    return Path(vertices=tuple((x, y, 0.0) for x, y in points), closed=False, pen=pen, owner=owner)
+
+
+def polygon(points: Iterable[Point], pen: Pen, fill: Fill, owner: str = "") -> Path:
+    """Return a straight-sided area."""
+    return Path(vertices=tuple((x, y, 0.0) for x, y in points), closed=True, pen=pen, fill=fill, owner=owner)
+
+
+def ring(at: Point, radius_mm: MM, *, pen: Pen = "dimension", fill: Fill = "paper", owner: str = "") -> Path:
+    """Return a small circle: the origin of running dimensions, a marked point, a wheel."""
+    x, y = at
+    return Path(
+        vertices=((x - radius_mm, y, 1.0), (x + radius_mm, y, 1.0)),
+        closed=True,
+        pen=pen,
+        fill=fill,
+        owner=owner,
+    )

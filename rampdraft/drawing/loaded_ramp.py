@@ -1,16 +1,15 @@
 """The ramp laid straight on its supports as ink, with what is on it: wheels or a patch, and their forces."""
 
 import math
-from dataclasses import replace
+from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.drawing.axes import SIZE_PT, Graph
-from rampdraft.drawing.dimension import ring
-from rampdraft.drawing.ink import Ink, Label, Path, area, line
+from rampdraft.drawing.ink import Ink, Label, area, line, polygon, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import fixed
-from rampdraft.geometry.outline import Outline, rectangle
+from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
@@ -124,7 +123,7 @@ def _leaves(design: Design, place: WorstPlace, graph: Graph, top: MM) -> tuple[I
             "inner",
             _rail("inner", place),
         ),
-        area(Outline(tuple((x, y, 0.0) for x, y in corners)), "outline", "outer", _rail("outer", place)),
+        polygon(corners, "outline", "outer", _rail("outer", place)),
     )
 
 
@@ -132,52 +131,42 @@ def _rail(body: str, place: WorstPlace) -> str:
     return f"{body} rail {place.rail if body == place.leaf else 1}"
 
 
-def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> tuple[Ink, ...]:
-    """Return the supports as triangles below the leaves, with their names, and the joint as a ring."""
+def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
+    """Yield the supports as triangles below the leaves, with their names, and the joint as a ring."""
     spans = evaluation.carried.spans
     low, foot = top - _DEEP_MM[1], top - _DEEP_MM[1] - _SUPPORT_MM
-    named = [(0.0, "deck hinge", "")]
-    named += [(spans.joint_mm, "prop", "prop left")] if spans.propped else []
-    named += [(spans.length_mm, "toe", "")]
-    marks: list[Ink] = []
+    prop = ((spans.joint_mm, "prop", "prop left"),) if spans.propped else ()
+    named = ((0.0, "deck hinge", ""), *prop, (spans.length_mm, "toe", ""))
     for at, words, owner in named:
         x, half = _x(graph, at), _SUPPORT_MM / 2
-        triangle = Outline(((x - half, foot, 0.0), (x + half, foot, 0.0), (x, low, 0.0)))
-        marks += [
-            area(triangle, "thin", "paper", owner),
-            line((x - 2 * half, foot), (x + 2 * half, foot), "ground"),
-        ]
-        if low < top:
-            marks.append(line((x, low), (x, top - _DEEP_MM[0]), "thin"))
-        marks.append(Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT))
+        yield polygon(((x - half, foot), (x + half, foot), (x, low)), "thin", "paper", owner)
+        yield line((x - 2 * half, foot), (x + 2 * half, foot), "ground")
+        yield line((x, low), (x, top - _DEEP_MM[0]), "thin")
+        yield Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+    joint = _x(graph, spans.joint_mm)
     if not spans.propped:
-        marks.append(
-            Label(text="joint", at=(_x(graph, spans.joint_mm), foot - 3.0), anchor="centre", size_pt=SIZE_PT)
-        )
-    marks.append(ring((_x(graph, spans.joint_mm), top - _DEEP_MM[0] / 2), 0.7))
-    return tuple(marks)
+        yield Label(text="joint", at=(joint, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+    yield ring((joint, top - _DEEP_MM[0] / 2), 0.7)
 
 
-def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> tuple[Ink, ...]:
+def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> Iterator[Ink]:
     load = evaluation.carried.loads[place.load]
     if isinstance(load, Rolling):
-        return _wheels(axle_places_mm(load, place), graph, top)
+        yield from _wheels(axle_places_mm(load, place), graph, top)
+        return
     length = evaluation.carried.spans.length_mm
     half = min(load.along_mm, length) / 2 if isinstance(load, Footprint) else length / 2
     start, end = _x(graph, place.first_axle_mm - half), _x(graph, place.first_axle_mm + half)
     tall, count = 5.0, min(_ARROWS, max(2, round((end - start) / 4.0)))
     words = force_text(load.force_n) if isinstance(load, Footprint) else f"{load.n_mm:.2g} kN/m"
-    marks: list[Ink] = [area(rectangle(start, top, end, top + tall), "thin", "none")]
+    yield area(rectangle(start, top, end, top + tall), "thin", "none")
     for number in range(count):
-        marks.extend(_arrow(start + (end - start) * number / (count - 1), top + tall, top))
-    marks.append(
-        Label(text=words, at=((start + end) / 2, top + tall + 1.0), anchor="centre", size_pt=SIZE_PT)
-    )
-    return tuple(marks)
+        yield from _arrow(start + (end - start) * number / (count - 1), top + tall, top)
+    yield Label(text=words, at=((start + end) / 2, top + tall + 1.0), anchor="centre", size_pt=SIZE_PT)
 
 
-def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[Ink, ...]:
-    """Return a wheel an axle under its force; off the ramp it is pale and without a force, and what stands
+def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> Iterator[Ink]:
+    """Yield a wheel an axle under its force; off the ramp it is pale and without a force, and what stands
     together is one.
     """
     places: dict[MM, list[N]] = {}
@@ -185,25 +174,23 @@ def _wheels(axles: tuple[tuple[Axle, MM], ...], graph: Graph, top: MM) -> tuple[
         near = next((place for place in places if abs(place - at) < _TOGETHER_MM), at)
         places.setdefault(near, []).append(axle.force_n)
     most = max(sum(forces) for forces in places.values())
-    marks: list[Ink] = []
     taken, line_up = -math.inf, 0.0
     for at, forces in places.items():
         x, on = _x(graph, at), graph.across.low <= at <= graph.across.high
         if not graph.frame[0] - _DECK_MM < x - _WHEEL_MM < graph.frame[2]:
             continue
-        marks.append(replace(ring((x, top + _WHEEL_MM), _WHEEL_MM), pen="outline" if on else "ghost"))
+        yield ring((x, top + _WHEEL_MM), _WHEEL_MM, pen="outline" if on else "ghost")
         if not on:
             continue
         tail = top + 2 * _WHEEL_MM + max(_ARROW_MM[0], _ARROW_MM[1] * sum(forces) / most)
-        marks.extend(_arrow(x, tail, top + 2 * _WHEEL_MM))
+        yield from _arrow(x, tail, top + 2 * _WHEEL_MM)
         words = " + ".join(force_text(force) for force in forces)
         half = len(words) * _LETTER_MM / 2
         line_up = tail + 1.0 if x - half > taken else max(tail + 1.0, line_up + _LINE_MM)
         taken = x + half + 1.0
-        marks.append(Label(text=words, at=(x, line_up), anchor="centre", size_pt=SIZE_PT))
-    return tuple(marks)
+        yield Label(text=words, at=(x, line_up), anchor="centre", size_pt=SIZE_PT)
 
 
 def _arrow(x: MM, tail: MM, tip: MM) -> tuple[Ink, ...]:
-    head = ((x - _HEAD_MM / 3, tip + _HEAD_MM, 0.0), (x, tip, 0.0), (x + _HEAD_MM / 3, tip + _HEAD_MM, 0.0))
-    return line((x, tail), (x, tip), "thin"), Path(vertices=head, closed=False, pen="thin")
+    head = ((x - _HEAD_MM / 3, tip + _HEAD_MM), (x, tip), (x + _HEAD_MM / 3, tip + _HEAD_MM))
+    return line((x, tail), (x, tip), "thin"), polyline(head, "thin")

@@ -3,14 +3,19 @@ tapered.
 """
 
 import math
+from collections.abc import Iterator
+from typing import Final
 
 from rampdraft.drawing import dimension
-from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polyline
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.members.member import EndCut, Piece
 from rampdraft.geometry.outline import Outline, Point, Vertex, disc
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part
 from rampdraft.units import MM
+
+_SLANT: Final = 0.7071
+"""Sine and cosine of the slant of a leader."""
 
 
 def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
@@ -24,15 +29,15 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
     for hole in piece.profile.holes:
         marks.append(area(disc(hole.x_mm, hole.y_mm, hole.diameter_mm), "outline", "paper"))
         marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
-    if _is_round(piece):
+    if len(piece.profile.outline.vertices) == 2:  # a round
         marks.extend(_round_sizes(piece, per_mm))
         return Picture(
             marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number
         )
     low = y0 - 7 * per_mm
-    marks.extend(dimension.along((x0, y0), (x1, y0), _size(x1 - x0), axis="x", at=low, per_mm=per_mm))
+    marks.extend(dimension.level((x0, y0), (x1, y0), _size(x1 - x0), at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
-    marks.extend(dimension.along((x1, y0), (x1, y1), _size(y1 - y0), axis="y", at=depth_at, per_mm=per_mm))
+    marks.extend(dimension.upright((x1, y0), (x1, y1), _size(y1 - y0), at=depth_at, per_mm=per_mm))
     above = 1.5 + (dimension.upright_reach(y0, y1, _size(y1 - y0), per_mm) - y1) / per_mm
     if piece.marks:
         above = 18.0
@@ -61,15 +66,15 @@ def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
     shown = 0.9 * (y1 - y0) + max(cut.length_mm, cut.radius_mm)
     edge = x0 + shown if which == 0 else x1 - shown
     kept = _cut_off(piece.profile.outline, edge, keep_left=which == 0)
-    marks: list[Ink] = [
+    end_x, inward = (x0, 1.0) if which == 0 else (x1, -1.0)
+    marks = (
         area(kept, "ghost", fill_of(piece)),
         _open_at(kept, edge),
         _break(edge, y0, y1, per_mm),
-    ]
-    end_x, inward = (x0, 1.0) if which == 0 else (x1, -1.0)
-    marks.extend(_cut_sizes(cut, end_x, inward, y0, y1, per_mm))
-    low, high = min(edge, end_x), max(edge, end_x)
-    return Picture(marks=tuple(marks), box=_grown((low, y0, high, y1), per_mm, 13, 8, 13, 10), title=cut.text)
+        *_cut_sizes(cut, end_x, inward, y0, y1, per_mm),
+    )
+    shown = (min(edge, end_x), y0, max(edge, end_x), y1)
+    return Picture(marks=marks, box=_grown(shown, per_mm, 13, 8, 13, 10), title=cut.text)
 
 
 def _size(value_mm: MM) -> str:
@@ -81,49 +86,29 @@ def fill_of(piece: Piece) -> Fill:
     return "timber" if piece.section.kind == "timber" else "inner"
 
 
-def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM) -> tuple[Ink, ...]:
+def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM) -> Iterator[Ink]:
     if cut.kind == "square":
-        return ()
+        return
     if cut.kind == "taper":
         tip, heel = (end_x, y1 - cut.height_mm), (end_x + inward * cut.length_mm, y0)
-        return (
-            *dimension.along(tip, heel, _size(cut.length_mm), axis="x", at=y0 - 6 * per_mm, per_mm=per_mm),
-            *dimension.along(
-                (end_x, y1),
-                tip,
-                _size(cut.height_mm),
-                axis="y",
-                at=end_x - inward * 7 * per_mm,
-                per_mm=per_mm,
-            ),
-        )
-    centre = (end_x, y1 + cut.height_mm)
-    marks: list[Ink] = [*dimension.centre_mark(centre, 3 * per_mm)]
+        beside = end_x - inward * 7 * per_mm
+        yield from dimension.level(tip, heel, _size(cut.length_mm), at=y0 - 6 * per_mm, per_mm=per_mm)
+        yield from dimension.upright((end_x, y1), tip, _size(cut.height_mm), at=beside, per_mm=per_mm)
+        return
+    corner, centre = (end_x, y1), (end_x, y1 + cut.height_mm)
+    yield from dimension.centre_mark(centre, 3 * per_mm)
     if cut.height_mm:
-        marks.extend(
-            dimension.along(
-                (end_x, y1),
-                centre,
-                _size(abs(cut.height_mm)),
-                axis="y",
-                at=end_x - inward * 8 * per_mm,
-                per_mm=per_mm,
-            )
-        )
+        beside, height = end_x - inward * 8 * per_mm, _size(abs(cut.height_mm))
+        yield from dimension.upright(corner, centre, height, at=beside, per_mm=per_mm)
     if cut.length_mm:
-        top = (end_x + inward * cut.length_mm, y1)
-        marks.extend(
-            dimension.along(
-                (end_x, y1), top, _size(cut.length_mm), axis="x", at=y1 + 6 * per_mm, per_mm=per_mm
-            )
-        )
+        top, over = (end_x + inward * cut.length_mm, y1), y1 + 6 * per_mm
+        yield from dimension.level(corner, top, _size(cut.length_mm), at=over, per_mm=per_mm)
     low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
     angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)
     ux, uy = inward * math.cos(angle), math.sin(angle)
     tip = (centre[0] + ux * cut.radius_mm, centre[1] + uy * cut.radius_mm)
     to = (centre[0] - ux * 7 * per_mm, centre[1] - uy * 7 * per_mm)
-    marks.extend(dimension.leader(tip, to, f"R {_size(cut.radius_mm)}", per_mm=per_mm))
-    return tuple(marks)
+    yield from dimension.leader(tip, to, f"R {_size(cut.radius_mm)}", per_mm=per_mm)
 
 
 def _cut_off(outline: Outline, edge: MM, *, keep_left: bool) -> Outline:
@@ -154,38 +139,22 @@ def _open_at(outline: Outline, edge: MM) -> Path:
 def _break(x: MM, y0: MM, y1: MM, per_mm: MM) -> Path:
     """Return the zigzag that says: goes on from here."""
     jog, middle, past = 1.2 * per_mm, (y0 + y1) / 2, 1.5 * per_mm
-    points = (
-        (x, y0 - past),
-        (x, middle - jog),
-        (x - jog, middle - jog / 2),
-        (x + jog, middle + jog / 2),
-        (x, middle + jog),
-        (x, y1 + past),
-    )
-    return Path(vertices=tuple((px, py, 0.0) for px, py in points), closed=False, pen="thin")
+    zigzag = ((x - jog, middle - jog / 2), (x + jog, middle + jog / 2))
+    return polyline(((x, y0 - past), (x, middle - jog), *zigzag, (x, middle + jog), (x, y1 + past)), "thin")
 
 
-def _is_round(piece: Piece) -> bool:
-    return len(piece.profile.outline.vertices) == 2
-
-
-def _round_sizes(piece: Piece, per_mm: MM) -> tuple[Ink, ...]:
-    """Return outside and bore of a round seen from its end."""
+def _round_sizes(piece: Piece, per_mm: MM) -> Iterator[Ink]:
+    """Yield outside and bore of a round seen from its end."""
     x0, _, x1, y1 = piece.profile.outline.box
-    radius, centre = (x1 - x0) / 2, ((x0 + x1) / 2, y1 - (x1 - x0) / 2)
-    corner = 0.7071
-    marks: list[Ink] = [*dimension.centre_mark(centre, radius + 2 * per_mm)]
-    rim = (centre[0] + radius * corner, centre[1] + radius * corner)
-    marks.extend(
-        dimension.leader(
-            rim, (rim[0] + 5 * per_mm, rim[1] + 5 * per_mm), f"Ø {_size(2 * radius)}", per_mm=per_mm
-        )
-    )
+    radius, (x, y) = (x1 - x0) / 2, ((x0 + x1) / 2, y1 - (x1 - x0) / 2)
+    out = radius * _SLANT
+    yield from dimension.centre_mark((x, y), radius + 2 * per_mm)
+    rim, to = (x + out, y + out), (x + out + 5 * per_mm, y + out + 5 * per_mm)
+    yield from dimension.leader(rim, to, f"Ø {_size(2 * radius)}", per_mm=per_mm)
     for hole in piece.profile.holes:
-        bore = (centre[0] + hole.diameter_mm / 2 * corner, centre[1] - hole.diameter_mm / 2 * corner)
-        to = (centre[0] + radius * corner + 5 * per_mm, centre[1] - radius * corner - 5 * per_mm)
-        marks.extend(dimension.leader(bore, to, f"Ø {_size(hole.diameter_mm)}", per_mm=per_mm))
-    return tuple(marks)
+        inner = hole.diameter_mm / 2 * _SLANT
+        bore, to = (x + inner, y - inner), (x + out + 5 * per_mm, y - out - 5 * per_mm)
+        yield from dimension.leader(bore, to, f"Ø {_size(hole.diameter_mm)}", per_mm=per_mm)
 
 
 def _hole_note(piece: Piece, corner: Point, per_mm: MM) -> Label:

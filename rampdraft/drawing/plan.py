@@ -1,10 +1,11 @@
 """The plan: both leaves laid flat and seen from above, x away from the deck, y across and up the sheet."""
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.drawing import carrier, dimension
-from rampdraft.drawing.ink import Ink, Path, Picture, area, line
+from rampdraft.drawing import dimension, surroundings
+from rampdraft.drawing.ink import Ink, Picture, area, line, polygon, polyline
 from rampdraft.drawing.side import PAPER_WIDTH_MM, fill_of
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -30,7 +31,7 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     ]
     end = max(shape.vertices[1][0] for _, shape in shapes)
     half = max(design.carrier.opening_width_mm / 2, *(abs(member.y0_mm) for member, _ in shapes))
-    back = carrier.shown_mm(design)
+    back = surroundings.shown_mm(design)
     per_mm = per_mm or 1.1 * (end + back) / PAPER_WIDTH_MM
     marks: list[Ink] = [*_deck(design, back), *_obstacles(design)]
     marks.extend(
@@ -67,85 +68,52 @@ def _seen_from_above(design: Design, member: Member) -> Outline:
 def _deck(design: Design, back: MM) -> tuple[Ink, ...]:
     """Return the floor in the opening, and the deck edge."""
     half = design.carrier.opening_width_mm / 2
-    floor = rectangle(-back, -half, 0.0, half)
-    edges = ((-back, -half, 0.0), (0.0, -half, 0.0), (0.0, half, 0.0), (-back, half, 0.0))
-    return area(floor, "thin", "carrier"), Path(vertices=edges, closed=False, pen="outline")
+    corners = ((-back, -half), (0.0, -half), (0.0, half), (-back, half))
+    return polygon(corners, "thin", "carrier"), polyline(corners, "outline")
 
 
-def _obstacles(design: Design) -> tuple[Ink, ...]:
-    """Return the ground that each obstacle covers, whatever its height."""
-    found: list[Ink] = []
+def _obstacles(design: Design) -> Iterator[Ink]:
+    """Yield the ground that each obstacle covers, whatever its height."""
     for obstacle in design.obstacles:
         xs = [x for x, _ in obstacle.outline_mm]
         shape = rectangle(min(xs), obstacle.left_mm, max(xs), obstacle.right_mm)
-        found.append(area(shape, "thin", "carrier", f"obstacle {obstacle.name}"))
-    return tuple(found)
+        yield area(shape, "thin", "carrier", f"obstacle {obstacle.name}")
 
 
 def _dimensions(design: Design, back: MM, end: MM, half: MM, per_mm: MM) -> tuple[Ink, ...]:
-    inner, outer = design.inner_leaf, design.outer_leaf
-    start = design.deck_hinge.out_mm
-    joint, toe = start + inner.length_mm, start + inner.length_mm + outer.length_mm
-    low, opening = -half - 4 * per_mm, design.carrier.opening_width_mm / 2
-    marks: list[Ink] = []
-    for a, b, leaf, group in ((start, joint, inner, "inner_leaf"), (joint, toe, outer, "outer_leaf")):
-        text = f"L {mm_text(leaf.length_mm)}"
-        marks.extend(
-            dimension.along(
-                (a, low),
-                (b, low),
-                text,
-                axis="x",
-                at=-half - 12 * per_mm,
-                per_mm=per_mm,
-                owner=f"{group}.length_mm",
-            )
-        )
-        marks.extend(_slat_run(leaf, group, a, half, per_mm))
-    whole = f"overall {mm_text(end + design.bridge.over_deck_mm if design.bridge.fitted else end - start, 0)}"
+    return (*_lengths(design, end, half, per_mm), *_widths(design, back, end, per_mm))
+
+
+def _lengths(design: Design, end: MM, half: MM, per_mm: MM) -> Iterator[Ink]:
+    """Yield the leaves' lengths and the whole below the plan, the runs of slats above it."""
+    start, low, whole = design.deck_hinge.out_mm, -half - 4 * per_mm, -half - 19 * per_mm
+    at = start
+    for leaf, group in ((design.inner_leaf, "inner_leaf"), (design.outer_leaf, "outer_leaf")):
+        a, b, text = (at, low), (at + leaf.length_mm, low), f"L {mm_text(leaf.length_mm)}"
+        below, owner = -half - 12 * per_mm, f"{group}.length_mm"
+        yield from dimension.level(a, b, text, at=below, per_mm=per_mm, owner=owner)
+        yield from _slat_run(leaf, group, at, half, per_mm)
+        at = b[0]
     left = -design.bridge.over_deck_mm if design.bridge.fitted else start
-    marks.extend(
-        dimension.along((left, low), (end, low), whole, axis="x", at=-half - 19 * per_mm, per_mm=per_mm)
+    text = f"overall {mm_text(end - left, 0)}"
+    yield from dimension.level((left, low), (end, low), text, at=whole, per_mm=per_mm)
+
+
+def _widths(design: Design, back: MM, end: MM, per_mm: MM) -> Iterator[Ink]:
+    """Yield the opening on the left; on the right the outer leaf's width, and how its rails divide it."""
+    opening, width = design.carrier.opening_width_mm / 2, design.outer_leaf.width_mm / 2
+    rails = pairwise((-width, *sorted(design.outer_leaf.rail_lanes_mm), width))
+    rows = (
+        (-back, opening, f"O {mm_text(2 * opening)}", -back - 7 * per_mm, "carrier.opening_width_mm"),
+        (end, width, f"W {mm_text(2 * width)}", end + 14 * per_mm, "outer_leaf.width_mm"),
     )
-    marks.extend(
-        dimension.along(
-            (-back, -opening),
-            (-back, opening),
-            f"O {mm_text(2 * opening)}",
-            axis="y",
-            at=-back - 7 * per_mm,
-            per_mm=per_mm,
-            owner="carrier.opening_width_mm",
-        )
-    )
-    width = outer.width_mm / 2
-    marks.extend(
-        dimension.along(
-            (end, -width),
-            (end, width),
-            f"W {mm_text(outer.width_mm)}",
-            axis="y",
-            at=end + 14 * per_mm,
-            per_mm=per_mm,
-            owner="outer_leaf.width_mm",
-        )
-    )
-    lanes = (-width, *sorted(outer.rail_lanes_mm), width)
-    for number, (a, b) in enumerate(pairwise(lanes)):
-        outside = "after" if number else "before"
-        marks.extend(
-            dimension.along(
-                (end, a),
-                (end, b),
-                mm_text(b - a),
-                axis="y",
-                at=end + 7 * per_mm,
-                per_mm=per_mm,
-                outside=outside,
-                owner="outer_leaf.rail_lanes_mm",
-            )
-        )
-    return tuple(marks)
+    for x, half, text, at, owner in rows:
+        yield from dimension.upright((x, -half), (x, half), text, at=at, per_mm=per_mm, owner=owner)
+    for number, (a, b) in enumerate(rails):
+        yield from dimension.upright(
+            (end, a), (end, b), mm_text(b - a), at=end + 7 * per_mm, per_mm=per_mm,
+            outside="after" if number else "before", owner="outer_leaf.rail_lanes_mm",
+        )  # fmt: skip
 
 
 def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[Ink, ...]:
@@ -158,11 +126,10 @@ def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[
     whole = f"{counted} (= {mm_text(spaces * pitch)}), slat b {mm_text(leaf.slat_width_mm)}"
     run = whole if dimension.has_room(whole, spaces * pitch, per_mm) else counted
     a, b = start + starts[0], start + starts[-1]
-    return dimension.along(
+    return dimension.level(
         (a, half),
         (b, half),
         run,
-        axis="x",
         at=half + 7 * per_mm,
         per_mm=per_mm,
         owner=f"{group}.slat_pitch_mm",

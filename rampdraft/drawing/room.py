@@ -36,14 +36,12 @@ def room_view(evaluation: Evaluation, *, per_mm: MM, swept: tuple[Outline, ...])
     beside, under, upon = front + 7 * per_mm, z0 - 6 * per_mm, high + 6 * per_mm
     above = f"above deck {mm_text(room.above_deck_mm, 0)}", f"above ground {mm_text(room.above_ground_mm, 0)}"
     marks: list[Ink] = [
-        *dimension.along(
-            (0.0, top), (front, 0.0), f"in front {mm_text(front, 0)}", axis="x", at=under, per_mm=per_mm
-        ),
-        *dimension.along((0.0, top), (0.0, high), above[0], axis="y", at=beside, per_mm=per_mm),
-        *dimension.along((0.0, 0.0), (0.0, high), above[1], axis="y", at=beside + 7 * per_mm, per_mm=per_mm),
+        *dimension.level((0.0, top), (front, 0.0), f"in front {mm_text(front, 0)}", at=under, per_mm=per_mm),
+        *dimension.upright((0.0, top), (0.0, high), above[0], at=beside, per_mm=per_mm),
+        *dimension.upright((0.0, 0.0), (0.0, high), above[1], at=beside + 7 * per_mm, per_mm=per_mm),
     ]
     if over > 0:
         words = f"over deck {mm_text(over, 0)}"
-        marks.extend(dimension.along((-over, high), (0.0, high), words, axis="x", at=upon, per_mm=per_mm))
+        marks.extend(dimension.level((-over, high), (0.0, high), words, at=upon, per_mm=per_mm))
     box = (x0, under - 3 * per_mm, max(x1, beside + 10 * per_mm), max(z1, upon + 6 * per_mm))
     return Picture(marks=(*view.marks, *marks), box=box, title="Room that the fold needs")

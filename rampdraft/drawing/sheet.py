@@ -5,15 +5,14 @@ ISO 5457: margins of 20 mm on the filing edge and 10 mm elsewhere. ISO 7200: the
 180 mm wide. ISO 5455: the scales.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.drawing.ink import Ink, Label, Path, Picture, area, line
+from rampdraft.drawing.ink import Ink, Label, Picture, area, line, polyline
 from rampdraft.geometry.outline import rectangle
 from rampdraft.units import MM
 
-PORTRAIT_MM: Final = (210.0, 297.0)
 LANDSCAPE_MM: Final = (297.0, 210.0)
 """A4, ISO 216."""
 FILING_MM: Final = 20.0
@@ -27,11 +26,9 @@ CHECK_LINE_MM: Final = 100.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """A picture on the sheet: the lower left corner of its box at (x, y), reduced by `scale`."""
+    """A picture for a sheet, reduced by `scale`."""
 
     picture: Picture
-    x_mm: MM
-    y_mm: MM
     scale: float = 1.0
 
     @property
@@ -62,40 +59,34 @@ def scale_text(scale: float) -> str:
     return f"1 : {scale:g}"
 
 
-def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM, *, from_scale: float = 1.0) -> Placed:
-    """Return the picture at the largest scale of the series at which it fits, placed at the origin.
+def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
+    """Return the picture at the largest scale of the series at which it fits.
 
     `make` draws it for a scale, so that arrows and gaps keep their size on paper. What fits at no scale is
     shown at the last one.
     """
-    placed = Placed(picture=make(SCALES[-1]), x_mm=0.0, y_mm=0.0, scale=SCALES[-1])
-    for scale in SCALES:
-        if scale >= from_scale:
-            placed = Placed(picture=make(scale), x_mm=0.0, y_mm=0.0, scale=scale)
-            if placed.size_mm[0] <= width_mm and placed.size_mm[1] <= height_mm:
-                break
-    return placed
+    tried = (Placed(picture=make(scale), scale=scale) for scale in SCALES)
+    fits = (one for one in tried if one.size_mm[0] <= width_mm and one.size_mm[1] <= height_mm)
+    return next(fits, Placed(picture=make(SCALES[-1]), scale=SCALES[-1]))
 
 
 def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
-    """Return the picture as large as the room allows, at no scale of the series: a sketch, placed at the
-    origin.
+    """Return the picture as large as the room allows, at no scale of the series: a sketch.
 
     On paper a view measures a + b / scale, a for dimensions and letters, b for what is shown; two trials give
     both.
     """
-    sizes = [Placed(picture=make(trial), x_mm=0.0, y_mm=0.0, scale=trial).size_mm for trial in (20.0, 40.0)]
+    sizes = [Placed(picture=make(trial), scale=trial).size_mm for trial in (20.0, 40.0)]
     needed = 1.0
     for first, second, room in zip(*sizes, (width_mm, height_mm), strict=True):
         shown = (first - second) * 40.0
         fixed = first - shown / 20.0
         needed = max(needed, shown / max(1.0, room - fixed))
-    return Placed(picture=make(needed), x_mm=0.0, y_mm=0.0, scale=needed)
+    return Placed(picture=make(needed), scale=needed)
 
 
 def stepped(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
-    """Return a picture whose words wrap and make room for each other as large as the room allows, placed at
-    the origin.
+    """Return a picture whose words wrap and make room for each other as large as the room allows.
 
     Its size follows no straight line, so it is tried from filling the width down in steps; its width is that
     of what is shown.
@@ -108,7 +99,7 @@ def stepped(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Place
             break
         scale *= _STEP
         picture = make(scale)
-    return Placed(picture=picture, x_mm=0.0, y_mm=0.0, scale=scale)
+    return Placed(picture=picture, scale=scale)
 
 
 def frame_box(size_mm: tuple[MM, MM]) -> tuple[MM, MM, MM, MM]:
@@ -128,8 +119,8 @@ gives it.
 def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[Ink, ...]:
     """Return the frame of a sheet with the title block in its lower right corner."""
     x0, y0, x1, y1 = frame_box(size_mm)
-    left = x1 - BLOCK_WIDTH_MM
-    return (area(rectangle(x0, y0, x1, y1), "outline", "none"), *_block(block, left, y0, fit))
+    frame = area(rectangle(x0, y0, x1, y1), "outline", "none")
+    return (frame, *_block(block, x1 - BLOCK_WIDTH_MM, y0, fit))
 
 
 def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
@@ -137,14 +128,9 @@ def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
     the scale.
     """
     end, tick = y + CHECK_LINE_MM, 1.2
-    ticks = tuple(line((x, y + step), (x + tick, y + step), "thin") for step in range(10, 100, 10))
     return (
-        Path(
-            vertices=((x + tick, y, 0.0), (x, y, 0.0), (x, end, 0.0), (x + tick, end, 0.0)),
-            closed=False,
-            pen="thin",
-        ),
-        *ticks,
+        polyline(((x + tick, y), (x, y), (x, end), (x + tick, end)), "thin"),
+        *(line((x, y + step), (x + tick, y + step), "thin") for step in range(10, 100, 10)),
         Label(
             text="measure: 100 mm",
             at=(x - 0.6, y + CHECK_LINE_MM / 2),
@@ -155,14 +141,11 @@ def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
     )
 
 
-def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> tuple[Ink, ...]:
-    """Return the title block: two rows of fields over the caution."""
+def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:
+    """Yield the title block: two rows of fields over the caution."""
     right, low, middle, top = x + BLOCK_WIDTH_MM, y + 6.0, y + 14.5, y + BLOCK_HEIGHT_MM
-    marks: list[Ink] = [
-        area(rectangle(x, y, right, top), "outline", "paper"),
-        line((x, low), (right, low), "thin"),
-        line((x, middle), (right, middle), "thin"),
-    ]
+    yield area(rectangle(x, y, right, top), "outline", "paper")
+    yield from (line((x, height), (right, height), "thin") for height in (low, middle))
     upper = (
         ("Title", block.title, 85.0, 11.0),
         ("Document", block.kind, 55.0, 9.0),
@@ -179,11 +162,10 @@ def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> tuple[Ink, ...]:
         at = x
         for name, value, width, size in fields:
             if at > x:
-                marks.append(line((at, floor), (at, roof), "thin"))
-            marks.append(Label(text=name, at=(at + 1.5, roof - 3.0), pen="hidden", size_pt=7.0))
+                yield line((at, floor), (at, roof), "thin")
+            yield Label(text=name, at=(at + 1.5, roof - 3.0), pen="hidden", size_pt=7.0)
             words, size_pt = fit(value, width - 3.0, size)
-            marks.append(Label(text=words, at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size_pt))
+            yield Label(text=words, at=(at + 1.5, floor + 1.8), pen="outline", size_pt=size_pt)
             at += width
     words, size_pt = fit(block.caution, BLOCK_WIDTH_MM - 3.0, 7.0)
-    marks.append(Label(text=words, at=(x + 1.5, y + 2.0), pen="outline", size_pt=size_pt))
-    return tuple(marks)
+    yield Label(text=words, at=(x + 1.5, y + 2.0), pen="outline", size_pt=size_pt)

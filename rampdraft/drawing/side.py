@@ -8,21 +8,19 @@ and the far edge upstand stands behind them. What a middle rail hides is dashed 
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing import carrier, dimension
-from rampdraft.drawing.ground import ground_marks
-from rampdraft.drawing.handling import handle_marks, spring_marks, swept_marks
+from rampdraft.drawing import dimension, surroundings
+from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import bridge_placing, edge_height_mm, linkage, moved, placings
+from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
-from rampdraft.model.design import Design, Leaf
+from rampdraft.model.design import Leaf
 from rampdraft.units import MM, RAD
 
 _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
@@ -50,6 +48,27 @@ FINE_FROM: Final = 25.0
 Frame = Literal["fold", "pose"]
 
 
+def standing_view(
+    evaluation: Evaluation, site: SitePose, per_mm: MM | None = None, *, flap: bool = True
+) -> Picture:
+    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down."""
+    return side_view(
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site.site_number,
+        flap_rad=site.flap_rad if flap else None,
+        frame="pose",
+        per_mm=per_mm,
+    )
+
+
+def stowed_view(evaluation: Evaluation, per_mm: MM | None = None) -> Picture:
+    """Return the side view of the stowed ramp."""
+    return side_view(evaluation, pose=evaluation.stowed.pose, drop_mm=0.0, frame="pose", per_mm=per_mm)
+
+
+# many: keywords, each a thing that the view may show beside the ramp
 def side_view(
     evaluation: Evaluation,
     *,
@@ -77,7 +96,11 @@ def side_view(
     if swept:
         box = _around(box, swept)
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
-    still = surroundings(evaluation.design, drop_mm, site_number, box, per_mm)
+    site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
+    still = (
+        *surroundings.ground_marks(ground_line(site), box[0], box[2], per_mm),
+        *surroundings.carrier_marks(evaluation.design, top, per_mm),
+    )
     fine = per_mm > FINE_FROM
     moving = ramp_marks(
         evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
@@ -87,7 +110,8 @@ def side_view(
         *spring_marks(evaluation.design, where, drop_mm, per_mm),
         *handle_marks(evaluation.design, where, hands, per_mm),
     )
-    marks = [*swept_marks(swept), *still, *moving, *_prop(evaluation, pose, site_number), *handling]
+    room = (area(outline, "swept", "swept") for outline in swept)
+    marks = [*room, *still, *moving, *_prop(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
@@ -131,9 +155,9 @@ def side_box(
     out = max(x for x, _ in points)
     ground = ground_line(design.sites[site_number - 1]).between(0.0, out)
     low = min(0.0, *(z for _, z in ground), *(z for _, z in points))
-    margin = 0.025 * (out + carrier.shown_mm(design))
+    margin = 0.025 * (out + surroundings.shown_mm(design))
     return (
-        min(-carrier.shown_mm(design), *(x for x, _ in points)) - margin,
+        min(-surroundings.shown_mm(design), *(x for x, _ in points)) - margin,
         low - 1.5 * margin,
         out + 2 * margin,
         max(z for _, z in points) + margin,
@@ -148,16 +172,6 @@ def _around(box: tuple[MM, MM, MM, MM], swept: tuple[Outline, ...]) -> tuple[MM,
         box[1],
         max(box[2], *(x for _, _, x, _ in reach)),
         max(box[3], *(z for *_, z in reach)),
-    )
-
-
-def surroundings(
-    design: Design, drop_mm: MM, site_number: int, box: tuple[MM, MM, MM, MM], per_mm: MM
-) -> tuple[Ink, ...]:
-    """Return what stands still: the ground of the site, the carrier's end, and the obstacles on it."""
-    return (
-        *ground_marks(ground_line(design.sites[site_number - 1]), box[0], box[2], per_mm),
-        *carrier.carrier_marks(design, edge_height_mm(design, drop_mm), per_mm),
     )
 
 
@@ -194,7 +208,7 @@ def ramp_marks(
     for member in evaluation.assembly.members:
         if member.key in clash_keys and member.body in where:
             marks.append(area(moved(member.silhouette, where[member.body]), "clash", "clash", member.key))
-    for key, shape in carrier.outlines(design, bars.edge[1]).items():
+    for key, shape in surroundings.outlines(design, bars.edge[1]).items():
         if key in clash_keys:
             marks.append(area(shape, "clash", "clash", key))
     deck, joint = design.deck_hinge, design.joint
@@ -263,10 +277,10 @@ def _dimensions(
     x0, z0, x1, z1 = box
     top = edge_height_mm(design, drop_mm)
     text = f"H {mm_text(top)}" if not drop_mm else f"H − D = {mm_text(top)}"
-    left = -carrier.shown_mm(design) - 5 * per_mm
+    left = -surroundings.shown_mm(design) - 5 * per_mm
     marks: list[Ink] = [
-        *dimension.along(
-            (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, axis="y", at=left, per_mm=per_mm,
+        *dimension.upright(
+            (left + 5 * per_mm, 0.0), (left + 5 * per_mm, top), text, at=left, per_mm=per_mm,
             owner="carrier.deck_height_mm",
         )
     ]  # fmt: skip
@@ -286,7 +300,7 @@ def _dimensions(
         ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
         under = min(z for _, z in ground) - 9 * per_mm
         going = f"going {mm_text(site.whole.going_mm, 0)}"
-        marks.extend(dimension.along(start, toe, going, axis="x", at=under, per_mm=per_mm))
+        marks.extend(dimension.level(start, toe, going, at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
     if pose == closed_pose(evaluation.design):  # asked before the fold is worked out
         marks.extend(_stowed(evaluation, top, per_mm))
@@ -322,6 +336,6 @@ def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     near, far = (0.0, top), (stowed.out_mm, above)
     tall, out = f"above deck {mm_text(stowed.above_deck_mm)}", f"out {mm_text(stowed.out_mm)}"
     return (
-        *dimension.along(near, far, tall, axis="y", at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
-        *dimension.along(near, far, out, axis="x", at=above + 6 * per_mm, per_mm=per_mm),
+        *dimension.upright(near, far, tall, at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
+        *dimension.level(near, far, out, at=above + 6 * per_mm, per_mm=per_mm),
     )

@@ -12,8 +12,19 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
-from rampdraft.drawing.curves import beyond, curve, figure, filled, fitting
+from rampdraft.drawing.axes import (
+    SIZE_PT,
+    Axis,
+    Graph,
+    axes,
+    beyond,
+    curve,
+    figure,
+    filled,
+    fitting,
+    grid,
+    round_ticks,
+)
 from rampdraft.drawing.ink import Ink, Label, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text
@@ -22,9 +33,8 @@ from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Rolling, is_of_use
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.basis import LIMIT_STATES
-from rampdraft.strength.rail_lines import RailLine, rail_lines
-from rampdraft.strength.utilisation import FOLDS
+from rampdraft.strength.members import RailLine, rail_lines
+from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES
 from rampdraft.units import MM
 
 SIZE_MM: Final = (170.0, 150.0)

@@ -4,27 +4,23 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from rampdraft.checks.demands.folding import clearance_checks
-from rampdraft.checks.demands.own import own_checks
+from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.staying import staying_checks
-from rampdraft.checks.demands.steadiness import steadiness_checks
+from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.registry import worst_first
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import Check, Subjects, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
-from rampdraft.checks.rules.loads import all_loads
-from rampdraft.checks.rules.rule import Limit, RuleSet
+from rampdraft.checks.rules.rule import Limit, RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
-from rampdraft.checks.subjects import Subjects
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.buildable.problems import require_buildable
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import edge_drop_mm, loaded_drop_mm, standing_from
+from rampdraft.mechanics.carrier.standing import climbed, edge_drop_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -53,12 +49,10 @@ from rampdraft.mechanics.standing.standing import (
     straightened,
 )
 from rampdraft.model.design import Design, Site
-from rampdraft.model.fields.alike import changed
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import part_list
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.model.fields.paths import changed
+from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
 from rampdraft.strength.members import Members, Verdict, members_of, verdicts
-from rampdraft.units import MM
+from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
 """How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
@@ -72,6 +66,18 @@ PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
 """What it stands on."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
+SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
+"""What it spans as a beam."""
+BEARING: Final = (
+    *(
+        f"{leaf}.{name}"
+        for leaf in LEAVES
+        for name in ("width_mm", "rail_section", "rail_lanes_mm", "knuckle_shift_mm", "cross_positions_mm")
+    ),
+    *SPANS, "joint.height_mm", "stop", "toe.kind", "toe.length_mm", "fold.closing", "made_of.rails",
+    "materials",
+)  # fmt: skip
+"""What its members bear as a beam, besides their weight."""
 FOLDS: Final = (*LEAVES, "deck_hinge", "joint", "carrier.deck_height_mm")
 """What its two bars are, and where they hang."""
 BEHIND: Final = (
@@ -80,9 +86,13 @@ BEHIND: Final = (
 )  # fmt: skip
 """What it may meet besides the ground."""
 USERS: Final = ("use.users", "use.rated_load_kg")
-SUPPORTED: Final = ("carrier_body", "supports", "deck_hinge", *LEAVES, "prop.fitted")
+SUPPORTED: Final = (*SPANS, "carrier_body", "supports", "deck_hinge.out_mm")
 """What the empty carrier weighs, and stands on."""
-CARRIER: Final = (*SUPPORTED, "carrier", *USERS)
+CLIMBED: Final = (
+    *SPANS, *USERS, "inner_leaf.width_mm", "outer_leaf.width_mm", "deck_hinge.out_mm",
+    "carrier.deck_length_mm",
+)  # fmt: skip
+"""Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
 """What says which limit applies."""
 
@@ -152,6 +162,10 @@ def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
     """
     found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
     return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
+
+
+def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
+    return assembly.leaves_kg
 
 
 def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
@@ -269,13 +283,15 @@ class Evaluation(Graph):
     """Those that the design names, in its order, each once: read from their files, not made."""
 
     assembly = Stage(assemble, reads=BUILT)
-    at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,))
+    at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
     edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
-    standing = Stage(standing_from, reads=CARRIER, needs=(at_rest, edge_drop_mm))
+    unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
+    """The carrier on its supports while nobody climbs; None where none are described."""
+    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
     """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
@@ -308,7 +324,8 @@ class Evaluation(Graph):
     """The slopes that loads are looked at on."""
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
-    carried = Stage(carry, reads=BUILT, needs=(assembly, loads))
+    leaves_kg = Stage(_leaves_kg, needs=(assembly,), settles=True)
+    carried = Stage(carry, reads=BEARING, needs=(leaves_kg, loads))
     """What the members carry under every load that the ramp is judged under."""
 
     strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
@@ -333,7 +350,8 @@ class Evaluation(Graph):
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
         needs=(carried, verdicts),
     )
-    steadiness = Judged(steadiness_checks, reads=CARRIER, needs=(standing,))
+    steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
+    twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
@@ -349,7 +367,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
+    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
-    of_its_own = (clearances, demands, strength, steadiness, stays_down)
-    checks = Stage(_checks, needs=(rule_sets, *of_its_own, *by_rules))
+    checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

@@ -138,7 +138,7 @@ def size_spring(evaluation: Evaluation, limit_n: N) -> Spring | None:
     tries = sorted({math.ceil(line.last * 1.08 ** (step - 80)) for step in range(81)})
     if helps(unaided):
         return unaided
-    found = least_step(line, FAILS, lambda amount: _outcome(helps(tried(amount))), tries=tries)
+    found = least_step(line, FAILS, lambda amount: _outcome(helps(tried(amount))), tries)
     return None if found is None else tried(found)
 
 
@@ -163,7 +163,7 @@ def _freed(evaluation: Evaluation, path: str, sign: float) -> Freed | None:
     def opens(steps: int) -> Outcome:
         return _outcome(_opens(evaluation, path, before + sign * steps * NARROW))
 
-    found = least_step(line, FAILS, opens, tries=tries)
+    found = least_step(line, FAILS, opens, tries)
     if found is None:
         return None
     for spare in (0.0, NARROW, 2 * NARROW, 4 * NARROW):  # the coarse map may be a little too kind

@@ -7,11 +7,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.checks.judge import MOST_RATIO
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.explore.ways_out.results import Value
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.rounding import steps_over, whole_steps
 
 MOST_WIDENINGS: Final = 7
@@ -23,7 +22,7 @@ MOST_NARROWINGS: Final = 40
 MOST_STRIDE: Final = 4
 """No try goes further than so many times as far as the one before it."""
 HOPELESS: Final = 1.3
-"""A search ends once the value foreseen is so many times further than what can be built."""
+"""A search ends once the value foreseen is so many times further than what can be tried."""
 FIRST_STEPS: Final = 10
 """Of the grid, for the first try where neither the check's unit nor the value gives a better guess."""
 
@@ -42,8 +41,8 @@ class Outcome:
 _End = tuple[int, Outcome]
 """Steps from the present value, and what it comes to there."""
 
-Judge = Callable[[Value], Outcome | None]
-"""Judges a value; None where it cannot be built or the check cannot be judged."""
+Judge = Callable[[int], Outcome | None]
+"""Judges what comes of so many steps; None where it cannot be built or judged."""
 
 
 def outcome_of(check: Check) -> Outcome | None:
@@ -109,14 +108,21 @@ class Line:
         return outcome.used if self.powers else outcome.excess
 
 
-def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: Judge) -> Value | None:
+def least_change(
+    start: float,
+    sign: int,
+    info: FieldInfo,
+    check: Check,
+    judge: Callable[[Value], Outcome | None],
+    builds: Callable[[Value], bool],
+) -> Value | None:
     """Return the value nearest to `start` on its grid, up or down by `sign`, with which a check passes; None
     where none is found.
 
     The measure is followed outward until the check passes, each step as far as the last two foresee, and the
     place where it turns is narrowed down by false position (Dowell and Jarratt's Illinois variant, BIT 11,
-    1971) to one step of the grid: the value returned passes and the one before it does not. A value that
-    cannot be built bounds the search.
+    1971) to one step of the grid: the value returned passes and the one before it does not. Where a
+    value cannot be built, the search ends at the last one towards it that can.
     """
     before = outcome_of(check)
     record, whole = info.record, info.value_type is int
@@ -135,36 +141,26 @@ def least_change(start: float, sign: int, info: FieldInfo, check: Check, judge: 
     )
 
     first = _first(line, check, before, record)
-    found = least_step(line, before, lambda steps: judge(line.value(steps)), first=first)
+    bracket = _bracket(
+        line,
+        min(first, line.last),
+        before,
+        lambda steps: judge(line.value(steps)),
+        lambda steps: builds(line.value(steps)),
+    )
+    found = None if bracket is None else _narrowed(line, *bracket, lambda steps: judge(line.value(steps)))
     return None if found is None else line.value(found)
 
 
-def least_step(
-    line: Line,
-    before: Outcome,
-    judge: Callable[[int], Outcome | None],
-    *,
-    first: int = FIRST_STEPS,
-    tries: Iterable[int] = (),
-) -> int | None:
-    """Return the fewest steps along a line with which something passes that fails `before`, or None.
-
-    What passes is looked for at `tries` where they are given, in their order; else from `first` outward as
-    far as the last two outcomes foresee.
+def least_step(line: Line, before: Outcome, judge: Judge, tries: Iterable[int]) -> int | None:
+    """Return the fewest steps along a line with which something passes that fails `before`; None where it
+    passes at none of `tries`, which are looked at in their order.
     """
-    bracket = _among(tries, before, judge) if tries else _bracket(line, min(first, line.last), before, judge)
-    return None if bracket is None else _narrowed(line, *bracket, judge)
-
-
-def _among(
-    tries: Iterable[int], before: Outcome, judge: Callable[[int], Outcome | None]
-) -> tuple[_End, _End] | None:
-    """Return the first try that passes, and the one before it."""
     bad = (0, before)
     for steps in tries:
         found = judge(steps)
         if found is not None and found.passes:
-            return bad, (steps, found)
+            return _narrowed(line, bad, (steps, found), judge)
         bad = (steps, found or before)
     return None
 
@@ -181,32 +177,40 @@ def _first(line: Line, check: Check, before: Outcome, record: Dim) -> int:
 
 
 def _bracket(
-    line: Line, first: int, before: Outcome, tried: Callable[[int], Outcome | None]
+    line: Line, steps: int, before: Outcome, judge: Judge, builds: Callable[[int], bool]
 ) -> tuple[_End, _End] | None:
-    """Return the last end that fails and the first that passes; None where it gets no better or comes to its
-    bounds.
+    """Return the last end that fails and the first that passes, looked for from `steps` outward; None where
+    it gets no better or comes to its bounds.
     """
-    bad, steps, bound, flat = (0, before), first, line.last + 1, 0
+    bad, end, flat = (0, before), line.last, 0
+    most_flat = MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS
     for _ in range(MOST_WIDENINGS):
+        steps = min(steps, end)
+        if not builds(steps):
+            end = steps = _last(builds, bad[0], steps)
         if steps <= bad[0]:
             return None
-        found = tried(steps)
+        found = judge(steps)
         if found is None:
-            bound = steps
-            steps = (bad[0] + bound) // 2
+            end, steps = steps - 1, (bad[0] + steps) // 2
             continue
         if found.passes:
             return bad, (steps, found)
         onward = _foreseen(line, bad, (steps, found))
         flat += not onward
-        if onward > HOPELESS * bound or flat > (
-            MOST_FLAT if line.measure(before) is not None else MOST_WIDENINGS
-        ):
+        if onward > HOPELESS * (end + 1) or flat > most_flat:
             return None
         bad = (steps, found)
         steps = math.ceil(min(max(onward, steps + 1), MOST_STRIDE * steps)) if onward else MOST_STRIDE * steps
-        steps = steps if steps < bound else (bad[0] + bound) // 2 if bound <= line.last else line.last
     return None
+
+
+def _last(builds: Callable[[int], bool], low: int, high: int) -> int:
+    """Return the last steps from `low`, which can be built, towards `high`, which cannot, that can be."""
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if builds(middle) else (low, middle)
+    return low
 
 
 def _foreseen(line: Line, before: _End, now: _End) -> float:
@@ -225,25 +229,31 @@ def _foreseen(line: Line, before: _End, now: _End) -> float:
     return line.steps_to(line.along(s1) + overshoot * m1 * (line.along(s1) - line.along(s0)) / (m0 - m1))
 
 
-def _narrowed(line: Line, bad: _End, good: _End, tried: Callable[[int], Outcome | None]) -> int:
-    a, b = bad[0], good[0]
-    m_a, m_b = line.measure(bad[1]), line.measure(good[1])
-    side = 0
+def _narrowed(line: Line, bad: _End, good: _End, judge: Judge) -> int:
+    """Return the first step that passes, between one that fails and one that passes.
+
+    By false position; where what passes has no measure, by halves and by what the last two that fail foresee,
+    in turns.
+    """
+    (a, failing), (b, passing) = bad, good
+    m_a, m_b = line.measure(failing), line.measure(passing)
+    side, onward = 0, 0.0
     for _ in range(MOST_NARROWINGS):
         if b - a <= 1:
             break
-        steps = (a + b) // 2
+        steps = math.ceil(min(max(onward, a + 1), b - 1)) if onward else (a + b) // 2
         if m_a is not None and m_b is not None and m_a > 0 >= m_b:
             near, far = line.along(a), line.along(b)
             steps = math.ceil(line.steps_to(near + (far - near) * m_a / (m_a - m_b)) - 1e-6)
             steps = min(max(steps, a + 1), b - 1)
-        found = tried(steps)
+        found = judge(steps)
         if found is not None and found.passes:
             b, m_b = steps, line.measure(found)
             m_a = m_a / 2 if m_a is not None and side > 0 else m_a
-            side = 1
+            side, onward = 1, 0.0
         else:
             a, m_a = steps, line.measure(found)
             m_b = m_b / 2 if m_b is not None and side < 0 else m_b
-            side = -1
+            now = (steps, found or failing)
+            side, onward, bad = -1, 0.0 if onward else _foreseen(line, bad, now), now
     return b

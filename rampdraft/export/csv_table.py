@@ -9,9 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from rampdraft.figures import shortest
-from rampdraft.shop.cutting import BOUGHT
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import BOUGHT, CuttingPlan, Part, full_number
 
 Cell = str | float
 """Text as it is, or a number."""

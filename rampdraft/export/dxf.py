@@ -19,11 +19,10 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
-from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import CAUTIONS
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Hole, Outline, Profile
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 
 OUTLINE: Final = "CUT_OUTLINE"

@@ -10,11 +10,10 @@ import math
 from collections import Counter
 from typing import Any, Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.results import (
     FoldResult,
     LeafGradient,
@@ -23,7 +22,7 @@ from rampdraft.mechanics.results import (
     StageForce,
     StageSpan,
 )
-from rampdraft.shop.results import CuttingPlan, Part
+from rampdraft.shop.parts import CuttingPlan, Part
 
 FORMAT: Final = "rampdraft check"
 VERSION: Final = 1

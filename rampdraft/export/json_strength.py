@@ -4,7 +4,7 @@ verdicts.
 
 from typing import Any
 
-from rampdraft.checks.member_table import MemberRow, member_rows
+from rampdraft.checks.demands.strength import MemberRow, member_rows
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, PerMetre, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace

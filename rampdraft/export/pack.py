@@ -6,29 +6,37 @@ import datetime
 import errno
 import json
 import os
-from collections.abc import Callable, Generator, Iterator
+import re
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import CAUTIONS
 from rampdraft.checks.rules.sets import RuleSet
 from rampdraft.drawing.plan import plan_view
-from rampdraft.drawing.side import side_view
+from rampdraft.drawing.side import standing_view, stowed_view
 from rampdraft.errors import ExportError, FileError, Problem
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.export.dxf import part_dxf, sheet_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
-from rampdraft.export.pack_list import PACK_LIST, pack_list_text, read_pack_list
 from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.export.svg import picture_svg
 from rampdraft.files.design_file import design_text
-from rampdraft.files.text_file import write_whole
-from rampdraft.mechanics.results import SitePose
+from rampdraft.files.text_file import read_text, write_whole
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
+
+PACK_LIST: Final = "pack.txt"
+
+_HEAD: Final = "rampdraft pack"
+_FILES: Final = "Files:"
+_NAME: Final = re.compile(
+    r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)"
+)
+"""What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
 _REASONS: Final = {
     errno.EEXIST: ("is a file and no folder", "choose another name"),
@@ -87,10 +95,10 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     """Yield (share done before it, name, what makes it) of every file."""
     design, parts, drawing = evaluation.design, evaluation.parts, evaluation.design.about.drawing_number
     stem = safe_stem(design.about.name)
-    yield 0.0, f"{stem}.toml", lambda: design_text(design).encode("utf-8")
+    yield 0.0, f"{stem}.toml", lambda: design_text(design).encode()
     for rule_set in evaluation.rule_sets:
         if rule_set.text:
-            yield 0.0, _rules_name(rule_set), lambda text=rule_set.text: text.encode("utf-8")
+            yield 0.0, _rules_name(rule_set), lambda text=rule_set.text: text.encode()
     for index, part in enumerate(parts):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
         yield 0.3 * index / len(parts), f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing)
@@ -99,36 +107,18 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing)
     yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.plan, parts, drawing)
     yield 0.36, "checks.json", lambda: _json(evaluation)
-    yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode("utf-8")
-    yield 0.4, "views/stowed.svg", lambda: _stowed(evaluation)
+    yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode()
+    yield 0.4, "views/stowed.svg", lambda: picture_svg(stowed_view(evaluation)).encode()
     for site in evaluation.sites:
         if site.site_number and site.state == "empty":
-            yield 0.42, f"views/site-{site.site_number}.svg", lambda site=site: _deployed(evaluation, site)
+            name = f"views/site-{site.site_number}.svg"
+            yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
     yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date)
 
 
 def _json(evaluation: Evaluation) -> bytes:
-    return (json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode(
-        "utf-8"
-    )
-
-
-def _stowed(evaluation: Evaluation) -> bytes:
-    return picture_svg(
-        side_view(evaluation, pose=evaluation.fold.stowed.pose, drop_mm=0.0, frame="pose")
-    ).encode("utf-8")
-
-
-def _deployed(evaluation: Evaluation, site: SitePose) -> bytes:
-    picture = side_view(
-        evaluation,
-        pose=site.pose,
-        drop_mm=site.drop_mm,
-        site_number=site.site_number,
-        flap_rad=site.flap_rad,
-        frame="pose",
-    )
-    return picture_svg(picture).encode("utf-8")
+    text = json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False)
+    return f"{text}\n".encode()
 
 
 def _make_folders(folder: Path, files: tuple[str, ...]) -> None:
@@ -165,6 +155,48 @@ def _write(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) ->
         write_whole(folder / name, data)
     write_whole(listed, pack_list_text(list(contents), CAUTIONS, complete=True))
     return *(folder / name for name in contents), listed
+
+
+def read_pack_list(folder: Path) -> tuple[str, ...]:
+    """Return the paths below the folder, with `/`, of what an earlier export wrote into it; none where there
+    is no list.
+
+    Raises FileError when the file is not one that an export wrote.
+    """
+    path = folder / PACK_LIST
+    if not path.is_symlink() and not path.exists():
+        return ()
+    lines = read_text(path).splitlines()
+    if not lines or lines[0] != _HEAD or _FILES not in lines or path.is_symlink():
+        raise _refused(path, "is there already and is no list of a pack", "move it, or choose another folder")
+    names = [line.strip() for line in lines[lines.index(_FILES) + 1 :] if line.strip()]
+    wrong = next((name for name in names if _NAME.fullmatch(name) is None), None)
+    if wrong is not None:
+        raise _refused(
+            path, f"names {wrong!r}, which is no file of a pack", "move the list, or choose another folder"
+        )
+    return tuple(names)
+
+
+def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: bool) -> bytes:
+    """Return the list of a pack as UTF-8 text."""
+    state = (
+        "Complete."
+        if complete
+        else "NOT COMPLETE: an export was broken off. Export again before using any of it."
+    )
+    lines = (
+        _HEAD,
+        "",
+        state,
+        "These files were written together and belong together. An export into this folder replaces them.",
+        "",
+        *cautions,
+        "",
+        _FILES,
+        *(f"  {name}" for name in names),
+    )
+    return ("\n".join(lines) + "\n").encode()
 
 
 @contextmanager

@@ -6,8 +6,8 @@ from typing import Final
 
 from rampdraft.files.toml_lines import KeyPath
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo, fields_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo, fields_of
 
 
 def file_name(info: FieldInfo) -> str:

@@ -7,10 +7,9 @@ from rampdraft.files.design_names import dotted, file_name, file_path, steps_of,
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
 from rampdraft.geometry.buildable.problems import relation_problems
 from rampdraft.model.design import Design
-from rampdraft.model.fields.nearest import did_you_mean, nearest
+from rampdraft.model.fields.paths import FieldInfo, fields_of
 from rampdraft.model.fields.record import SectionChoice
-from rampdraft.model.fields.values import MOST_ROWS, kind_of, shown, value_problems
-from rampdraft.model.fields.walk import FieldInfo, fields_of
+from rampdraft.model.fields.values import MOST_ROWS, did_you_mean, kind_of, nearest, shown, value_problems
 from rampdraft.model.section import parse_section
 
 

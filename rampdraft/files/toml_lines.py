@@ -8,6 +8,7 @@ The grammar is that of the TOML 1.0.0 specification.
 
 import bisect
 import contextlib
+import itertools
 import re
 import tomllib
 from collections.abc import Mapping
@@ -106,9 +107,8 @@ def _syntax_problem(text: str, message: str) -> Problem:
                     key=key_text(path[:length]), value="", rule="stands twice", way_out=way_out, line=line
                 )
     what = place["what"]
-    path = (
-        path[:-1] if what == "Invalid statement" else path
-    )  # a line without a key: what stands before it is well
+    if what == "Invalid statement":  # a line without a key: what stands before it is well
+        path = path[:-1]
     return Problem(
         key=key_text(path) or "file", value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line
     )
@@ -187,43 +187,33 @@ class _Scanner:
     def _value(self, path: KeyPath) -> None:
         self._skip(_BLANK)
         opening = self._text[self._at : self._at + 1]
-        if opening == "[":
-            self._list(path)
-        elif opening == "{":
-            self._inline_table(path)
-        elif opening in ('"', "'"):
-            self._match(_STRING)
+        if opening and opening in "[{":
+            self._items(path, {"[": "[]", "{": "{}"}[opening])
         else:
-            self._match(_SCALAR)
+            self._match(_STRING if opening in ('"', "'") else _SCALAR)
 
-    def _list(self, path: KeyPath) -> None:
-        self._take("[")
-        place = 0
-        while not self._taken("]", _GAP):
-            item = (*path, place)
-            self._mark(item, self._at)
-            self._value(item)
-            place += 1
-            if not self._taken(",", _GAP):
-                self._take("]", _GAP)
+    def _items(self, path: KeyPath, ends: str) -> None:
+        """Read what stands between the brackets of a list, or of a table in one line."""
+        opening, closing = ends
+        self._take(opening)
+        for place in itertools.count():
+            if self._taken(closing, _GAP):
                 return
-
-    def _inline_table(self, path: KeyPath) -> None:
-        self._take("{")
-        while not self._taken("}", _GAP):
-            self._pair(path)
+            if opening == "{":
+                self._pair(path)
+            else:
+                self._mark((*path, place), self._at)
+                self._value((*path, place))
             if not self._taken(",", _GAP):
-                self._take("}", _GAP)
+                self._take(closing, _GAP)
                 return
 
     def _key(self) -> list[str]:
         parts: list[str] = []
         while True:
             self._skip(_BLANK)
-            if self._text[self._at : self._at + 1] in ('"', "'"):
-                parts.append(_unquoted(self._match(_QUOTED)))
-            else:
-                parts.append(self._match(_BARE_KEY))
+            quoted = self._text[self._at : self._at + 1] in ('"', "'")
+            parts.append(_unquoted(self._match(_QUOTED)) if quoted else self._match(_BARE_KEY))
             if not self._taken(".", _BLANK):
                 return parts
 

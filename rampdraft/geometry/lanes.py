@@ -26,11 +26,10 @@ def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
     Nothing when a leaf has no rails.
     """
     outer = knuckle_centres_mm(design.outer_leaf)
-    if not outer:
-        return ()
     return tuple(
         (y, min(outer, key=lambda other: (abs(other - y), other)))
         for y in knuckle_centres_mm(design.inner_leaf)
+        if outer
     )
 
 

@@ -1,4 +1,4 @@
-"""The ramp as a linkage of two bars: both hinge lines, and where each body lies in a pose.
+"""The ramp as a linkage of two bars: both hinge lines, its poses, and where each body lies in one.
 
 Everything that turns or places a leaf reads it here, in one of two ways: a frame to place points with
 (`placings`), or the vector from a body's own hinge to a point with the body level (`from_hinge`), which turns
@@ -10,9 +10,32 @@ from dataclasses import dataclass
 
 from rampdraft.geometry.members.member import Body
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """Inner leaf's angle to the level (counter-clockwise positive) and outer leaf's angle to the inner leaf,
+    radians.
+    """
+
+    inner_rad: RAD
+    fold_rad: RAD
+
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """A turn and a shift: point = shift + R(angle) (u, w)."""
+
+    angle_rad: RAD
+    x_mm: MM
+    z_mm: MM
+
+    def point(self, u_mm: MM, w_mm: MM) -> Point:
+        """Return the side-plane point (x, z) of the body point (u, w)."""
+        cos, sin = math.cos(self.angle_rad), math.sin(self.angle_rad)
+        return self.x_mm + cos * u_mm - sin * w_mm, self.z_mm + sin * u_mm + cos * w_mm
 
 
 def edge_height_mm(design: Design, drop_mm: MM = 0.0) -> MM:

@@ -17,11 +17,10 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.geometry.ground_line import GroundLine
-from rampdraft.geometry.linkage import bridge_placing, linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.geometry.outline import Outline, Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
 
@@ -33,9 +32,9 @@ decides nothing: a slat lies on its rail.
 """
 
 Edge = tuple[Point, Point]
-Kind = Role | Literal["deck", "ground"]
-TREADS: Final[tuple[Kind, ...]] = ("deck", "bridge plate", "slat", "stop bar", "toe flap")
-_ON_TOP: Final[tuple[Kind, ...]] = (*TREADS, "edge upstand", "rail", "cross member", "knuckle")
+SurfaceKind = Role | Literal["deck", "ground"]
+TREADS: Final[tuple[SurfaceKind, ...]] = ("deck", "bridge plate", "slat", "stop bar", "toe flap")
+_ON_TOP: Final[tuple[SurfaceKind, ...]] = (*TREADS, "edge upstand", "rail", "cross member", "knuckle")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +43,7 @@ class Stretch:
 
     owner: str
     """Key of the member; `deck`, `ground`."""
-    kind: Kind
+    kind: SurfaceKind
     points: tuple[Point, ...]
     """From the deck outward."""
 
@@ -206,7 +205,7 @@ def _met(assembly: Assembly, laid: Laid, y_mm: MM) -> list[Member]:
 
 def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:
     """Yield the upper envelope: between neighbouring ends and crossings of upper edges the highest one."""
-    sources: list[tuple[str, Kind, list[Edge]]] = [
+    sources: list[tuple[str, SurfaceKind, list[Edge]]] = [
         (one.key, one.role, list(_upper_edges(laid.silhouette(one)))) for one in met
     ]
     if laid.deck is not None and laid.ground is not None:
@@ -216,7 +215,7 @@ def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:
         sources.extend((("deck", "deck", [(near, edge)]), ("ground", "ground", level)))
     rank = {kind: place for place, kind in enumerate(_ON_TOP)}
     sources.sort(key=lambda one: rank.get(one[1], len(rank)))
-    owners: list[tuple[str, Kind]] = [(key, kind) for key, kind, edges in sources for _ in edges]
+    owners: list[tuple[str, SurfaceKind]] = [(key, kind) for key, kind, edges in sources for _ in edges]
     edges = np.array([edge for *_, edges in sources for edge in edges]).reshape(-1, 4).T
     found: list[Point] = []
     last = -1

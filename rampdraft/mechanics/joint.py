@@ -58,6 +58,11 @@ def bearing_arm_mm(design: Design) -> MM:
     return stop.lap_mm if stop.kind == "lap" else abs(stop.arm_mm) - stop.section.depth_mm / 4
 
 
+def bearing_height_mm(design: Design) -> MM:
+    """Return how high over the top of the rails the force of butting faces stands; below it negative."""
+    return design.joint.height_mm + bearing_arm_mm(design)
+
+
 def deployed_fold_rad(design: Design) -> RAD:
     """Return the joint's angle when deployed, its play: turned toe-up until the stop touches, straight where
     no stop holds it.

@@ -8,9 +8,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Pose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, ArrayRecord, N
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.model.design import BoltSize, Design, Material
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 from rampdraft.model.section import Section, parse_section
 from rampdraft.units import MM, MM2
 
@@ -64,23 +64,13 @@ def material_named(design: Design, name: str) -> Material:
 
     Raises DesignError, with the nearest name, when neither has it.
     """
-    for material in design.materials:
-        if material.name == name:
-            return material
-    ordinary = _ordinary_materials()
-    if name in ordinary:
-        return ordinary[name]
-    rule, way_out = (
-        "is no known material",
-        did_you_mean(name, (*(one.name for one in design.materials), *ordinary)),
-    )
+    known = (*design.materials, *materials())
+    found = next((material for material in known if material.name == name), None)
+    if found is not None:
+        return found
+    rule, way_out = "is no known material", did_you_mean(name, [one.name for one in known])
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
     raise DesignError(f"The material '{name}' {rule}.", (problem,))
-
-
-@cache
-def _ordinary_materials() -> dict[str, Material]:
-    return {material.name: material for material in materials()}
 
 
 @cache

@@ -7,17 +7,33 @@ its hinge centre, w out of its running surface with 0 at the top of the rails.
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.ends import BridgePlate, Prop, Toe, ToeKind
 from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.model.handling import FREE, NO_ASSIST, Assist, AssistKind, Handle, HoldDown, Obstacle
-from rampdraft.model.hinges import DeckHinge, Hinge, Joint, StopBars, StopKind
-from rampdraft.model.joining import USUAL_JOINING, BoltClass, BoltSize, Joining
+from rampdraft.model.hinges import (
+    BridgePlate,
+    DeckHinge,
+    Hinge,
+    Joint,
+    Prop,
+    StopBars,
+    StopKind,
+    Toe,
+    ToeKind,
+)
 from rampdraft.model.leaves import CrossFitting, Leaf
-from rampdraft.model.materials import MadeOf, Material, MaterialKind
-from rampdraft.model.site import Carrier, Site, SiteKind
+from rampdraft.model.materials import (
+    USUAL_JOINING,
+    BoltClass,
+    BoltSize,
+    Joining,
+    MadeOf,
+    Material,
+    MaterialKind,
+    Stock,
+    Workshop,
+)
+from rampdraft.model.site import Carrier, ServiceClass, Site, SiteKind, Use, WheeledUser
 from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
-from rampdraft.model.users import ServiceClass, Use, WheeledUser
-from rampdraft.model.workshop import Stock, Workshop
 from rampdraft.units import DEG, MM
 
 __all__ = [

@@ -1,10 +1,11 @@
-"""What it is made of."""
+"""What it is made of, and how: materials, welds and bolts, saw, drill and the stock that can be bought."""
 
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Words
-from rampdraft.units import MPA
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
+from rampdraft.model.section import Section
+from rampdraft.units import MM, MPA
 
 MaterialKind = Literal["steel", "aluminium", "timber", "plastic"]
 
@@ -116,4 +117,107 @@ class MadeOf:
     fittings: Annotated[
         str,
         MaterialChoice(label="Fittings", help="Knuckles, pins, washers, stop bars, toe flap, bridge plate."),
+    ]
+
+
+BoltSize = Literal["M5", "M6", "M8", "M10", "M12", "M16"]
+BoltClass = Literal["4.6", "5.6", "8.8", "10.9"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joining:
+    """Welds, and the bolts of the carrier's brackets."""
+
+    weld_throat_mm: Annotated[
+        MM,
+        Dim(
+            label="Weld throat",
+            unit="mm",
+            low=1,
+            high=20,
+            step=0.5,
+            letter="a",
+            help="Throat of the fillet welds at knuckles, stop bars and cross members: 0.7 of the leg.",
+        ),
+    ]
+    bolt_size: Annotated[
+        BoltSize,
+        Choice(
+            label="Bracket bolts",
+            options=tuple((size, size) for size in ("M5", "M6", "M8", "M10", "M12", "M16")),
+            help="Bolts that hold the carrier's knuckles to the deck edge.",
+        ),
+    ]
+    bolt_class: Annotated[
+        BoltClass,
+        Choice(
+            label="Bolt class",
+            options=tuple((word, word) for word in ("4.6", "5.6", "8.8", "10.9")),
+            help="Property class of ISO 898-1, stamped on the head.",
+        ),
+    ]
+    bolt_count: Annotated[
+        int,
+        Dim(
+            label="Bolts a bracket",
+            unit="",
+            low=1,
+            high=8,
+            help="Bolts that hold one knuckle's bracket, in one row.",
+        ),
+    ]
+    bolt_arm_mm: Annotated[
+        MM,
+        Dim(
+            label="Bolts above the edge",
+            unit="mm",
+            low=5,
+            high=500,
+            help="From the row of bolts down to the bracket's lower edge, which presses on the carrier.",
+        ),
+    ]
+
+
+USUAL_JOINING = Joining(weld_throat_mm=3, bolt_size="M10", bolt_class="8.8", bolt_count=2, bolt_arm_mm=40)
+"""What a design that says nothing of its welds and bolts has."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop:
+    """How it is cut and drilled."""
+
+    kerf_mm: Annotated[
+        MM, Dim(label="Saw kerf", unit="mm", low=0, high=10, step=0.1, help="Width of the saw cut.")
+    ]
+    end_trim_mm: Annotated[
+        MM,
+        Dim(
+            label="End trim",
+            unit="mm",
+            low=0,
+            high=200,
+            help="Cut off a new stock length before the first piece.",
+        ),
+    ]
+    slat_screw_mm: Annotated[
+        MM,
+        Dim(
+            label="Slat screw hole",
+            unit="mm",
+            low=0,
+            high=20,
+            step=0.5,
+            help="Hole in the slats over each rail; 0 for none.",
+        ),
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """A stock length that can be bought."""
+
+    section: Annotated[Section, SectionChoice(label="Section", help="What is bought.")]
+    material: Annotated[str, MaterialChoice(label="Material", help="Material of the stock.")]
+    length_mm: Annotated[
+        MM, Dim(label="Stock length", unit="mm", low=100, high=20000, help="Length as bought.", step=100)
     ]

@@ -11,9 +11,16 @@ from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
 from rampdraft.units import MM
 
-Kind = Literal["box", "flat", "round", "tube", "timber"]
+SectionKind = Literal["box", "flat", "round", "tube", "timber"]
 
-_SIZES: Final[dict[str, int]] = {"box": 3, "flat": 2, "round": 1, "tube": 2, "timber": 2}
+_SIZES: Final[dict[str, tuple[str, ...]]] = {
+    "box": ("depth_mm", "width_mm", "wall_mm"),
+    "flat": ("depth_mm", "width_mm"),
+    "round": ("depth_mm",),
+    "tube": ("depth_mm", "wall_mm"),
+    "timber": ("depth_mm", "width_mm"),
+}
+"""What the sizes that name a section are, in order."""
 _FORMS: Final = "box 40x20x2, flat 25x6, round 30, tube 30x3 or timber 20x95, depth first, in mm"
 
 
@@ -23,7 +30,7 @@ class Section:
     alike.
     """
 
-    kind: Kind
+    kind: SectionKind
     depth_mm: MM
     width_mm: MM
     wall_mm: MM = 0.0
@@ -32,14 +39,7 @@ class Section:
     @property
     def text(self) -> str:
         """Return the section as it is written in a file: `box 40x20x2`."""
-        sizes = {
-            "box": (self.depth_mm, self.width_mm, self.wall_mm),
-            "flat": (self.depth_mm, self.width_mm),
-            "timber": (self.depth_mm, self.width_mm),
-            "round": (self.depth_mm,),
-            "tube": (self.depth_mm, self.wall_mm),
-        }[self.kind]
-        return f"{self.kind} " + "x".join(shortest(size) for size in sizes)
+        return f"{self.kind} " + "x".join(shortest(getattr(self, size)) for size in _SIZES[self.kind])
 
 
 @lru_cache(maxsize=256)  # a design's sections are read again whenever it is looked through
@@ -57,26 +57,22 @@ def parse_section(text: str) -> Section:
         sizes = [float(size) for size in match[2].split("x")]
     except ValueError:
         raise _wrong(text, "has a size that is no number", f"write it like {_FORMS}") from None
-    if len(sizes) != _SIZES[kind]:
+    wanted = len(_SIZES[kind])
+    if len(sizes) != wanted:
         raise _wrong(
             text,
-            f"needs {_SIZES[kind]} size{'s' if _SIZES[kind] > 1 else ''} for a {kind}, not {len(sizes)}",
+            f"needs {wanted} size{'s' if wanted > 1 else ''} for a {kind}, not {len(sizes)}",
             f"write it like {_FORMS}",
         )
     if not all(0.5 <= size <= 1000 for size in sizes):
         raise _wrong(text, "has a size outside 0.5 to 1000 mm", "sizes are in mm")
-    depth, width, wall = {
-        "box": lambda: (sizes[0], sizes[1], sizes[2]),
-        "flat": lambda: (sizes[0], sizes[1], 0.0),
-        "timber": lambda: (sizes[0], sizes[1], 0.0),
-        "round": lambda: (sizes[0], sizes[0], 0.0),
-        "tube": lambda: (sizes[0], sizes[0], sizes[1]),
-    }[kind]()
-    if kind in ("box", "tube") and wall * 2 >= min(depth, width):
+    named = {"width_mm": sizes[0], **dict(zip(_SIZES[kind], sizes, strict=True))}
+    section = Section(kind=kind, **named)  # pyright: ignore[reportArgumentType]
+    if section.wall_mm and section.wall_mm * 2 >= min(section.depth_mm, section.width_mm):
         raise _wrong(
             text, "has walls that meet in the middle", "the wall must be less than half the smaller side"
         )
-    return Section(kind=kind, depth_mm=depth, width_mm=width, wall_mm=wall)  # pyright: ignore[reportArgumentType]
+    return section
 
 
 def _wrong(text: str, rule: str, way_out: str) -> DesignError:

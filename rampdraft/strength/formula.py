@@ -30,10 +30,6 @@ class Term:
 
     __slots__ = ()
 
-    def value(self, of: Mapping[str, Any]) -> Any:
-        """Return the term's value with these values of its symbols."""
-        raise NotImplementedError
-
     def __add__(self, other: "Term") -> "Operation":
         return Operation("+", self, other)
 
@@ -44,24 +40,13 @@ class Term:
         return Operation("*", self, other)
 
     def __rmul__(self, other: float) -> "Operation":
-        return Operation("*", Constant(other), self)
+        return Operation("*", other, self)
 
     def __truediv__(self, other: "Term | float") -> "Operation":
-        return Operation("/", self, other if isinstance(other, Term) else Constant(other))
+        return Operation("/", self, other)
 
     def __pow__(self, other: float) -> "Operation":
-        return Operation("**", self, Constant(other))
-
-
-@dataclass(frozen=True, slots=True)
-class Constant(Term):
-    """A number of the formula itself."""
-
-    number: float
-
-    def value(self, of: Mapping[str, Any]) -> Any:  # noqa: ARG002 - a constant asks nothing of the symbols
-        """Return the number."""
-        return self.number
+        return Operation("**", self, other)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,30 +56,27 @@ class Symbol(Term):
     name: str
     write: Write
 
-    def value(self, of: Mapping[str, Any]) -> Any:
-        """Return its value."""
-        return of[self.name]
-
 
 @dataclass(frozen=True, slots=True)
 class Operation(Term):
-    """Two terms with a sign between them."""
+    """Two terms, or a term and a number, with a sign between them."""
 
     sign: str
-    left: Term
-    right: Term
-
-    def value(self, of: Mapping[str, Any]) -> Any:
-        """Return what comes of both."""
-        return _SIGNS[self.sign](self.left.value(of), self.right.value(of))
+    left: Term | float
+    right: Term | float
 
 
-def root(term: Term) -> Term:
-    """Return the square root of a term."""
-    return Operation("**", term, Constant(0.5))
+def _value(term: Term | float, of: Mapping[str, Any]) -> Any:
+    match term:
+        case Symbol():
+            return of[term.name]
+        case Operation():
+            return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
+        case _:
+            return term
 
 
-def _symbols(term: Term) -> tuple[Symbol, ...]:
+def _symbols(term: Term | float) -> tuple[Symbol, ...]:
     """Return the symbols as they stand, from left to right; one may stand twice."""
     match term:
         case Symbol():
@@ -105,12 +87,12 @@ def _symbols(term: Term) -> tuple[Symbol, ...]:
             return ()
 
 
-def _text(term: Term, shown: Mapping[str, str]) -> str:
+def _text(term: Term | float, shown: Mapping[str, str]) -> str:
     """Return a term as it is printed, with what is shown of some symbols in their place: `W f`, or `2000 mm3
     x 235 MPa`.
     """
     if not isinstance(term, Operation):
-        return shown.get(term.name, term.name) if isinstance(term, Symbol) else f"{term.value({}):g}"
+        return shown.get(term.name, term.name) if isinstance(term, Symbol) else f"{term:g}"
     left, right = _text(term.left, shown), _text(term.right, shown)
     if term.sign == "**":
         return (
@@ -149,7 +131,7 @@ class Formula:
 
     def at(self, *values: float | Array) -> Any:
         """Return the value alone; arrays broadcast."""
-        return self.term.value(dict(zip(self.names, values, strict=True)))
+        return _value(self.term, dict(zip(self.names, values, strict=True)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +176,7 @@ class Worked:
         return f"{self.symbols} = {self.result}"
 
 
-def _sign(term: Term) -> str:
+def _sign(term: Term | float) -> str:
     return term.sign if isinstance(term, Operation) else ""
 
 

@@ -9,9 +9,9 @@ from rampdraft.figures import mm, mpa, newton, percent
 from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
-from rampdraft.strength.basis import Basis
-from rampdraft.strength.formula import Formula, Symbol, Worked
-from rampdraft.strength.metal import metal_strength_mpa
+from rampdraft.strength.formula import Formula, Symbol
+from rampdraft.strength.resistance import metal_strength_mpa
+from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MM3, MPA, N
 
 CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {
@@ -146,11 +146,6 @@ def bolt_tension_n(size: BoltSize, grade: BoltClass, basis: Basis) -> N:
 def _bolt_mpa(grade: BoltClass, basis: Basis) -> MPA:
     yielding, ultimate, _ = CLASSES[grade]
     return yielding if basis.name == "no permanent set" else ultimate
-
-
-def bolt_combined(shear_n: N, pull_n: N, size: BoltSize, grade: BoltClass, basis: Basis) -> Worked:
-    """Return how much a bolt uses in shear with tension, Fv / Fv,Rd + Ft / (1.4 Ft,Rd): table 3.4."""
-    return BOLT.of(shear_n, bolt_shear_n(size, grade, basis), pull_n, bolt_tension_n(size, grade, basis))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,18 +5,21 @@ from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
-from rampdraft.geometry.members.knuckle_welds import KnuckleWeld, knuckle_weld
+from rampdraft.geometry.lanes import joint_pairs_mm
+from rampdraft.geometry.members.hinges import KnuckleWeld, knuckle_weld
 from rampdraft.geometry.sections import properties
+from rampdraft.mechanics.joint import bearing_arm_mm
+from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked, root
-from rampdraft.strength.hinge_forces import DeckForces, JointForces, PinForce
+from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
+    BOLT,
     BOLT_PULLED,
     Seam,
-    bolt_combined,
+    bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
     pin_moment_nmm,
@@ -25,13 +28,128 @@ from rampdraft.strength.joining import (
     seam,
     unweldable,
 )
-from rampdraft.strength.metal import metal_strength_mpa
-from rampdraft.strength.utilisation import Combination, Outcome, Unknown
-from rampdraft.units import MM
+from rampdraft.strength.resistance import metal_strength_mpa
+from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown
+from rampdraft.units import MM, Array, ArrayRecord, N
+
+_SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
+PRESSED: Final = Formula(MOMENT.term / Symbol("e", mm), newton)
+"""What a stop presses on the pins: the design moment over its lever arm."""
+BY_LAP: Final = Formula(_SHEAR + _PRESSED, newton)
+"""Beside a lapping bar, which presses square to the leaf as the shear does."""
+BY_FACE: Final = Formula((_SHEAR**2 + _PRESSED**2) ** 0.5, newton)
+"""Beside butting faces, which press along the leaf."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinForce:
+    """The force of the most loaded pin, and how it comes about."""
+
+    force_n: N
+    load: int
+    pair: int
+    """Counted from 0."""
+    head: str
+    """Words of the load and of the place."""
+    worked: tuple[Worked, ...]
+    """The force itself at the deck hinge; shear, what the stop presses, and both together at the joint."""
+
+    def lines(self) -> Lines:
+        """Return the lines of its working."""
+        if len(self.worked) == 1:
+            return self.head, f"F = {self.worked[0].numbers} = {self.worked[0].result}"
+        shear, pressed, both = self.worked
+        lines = self.head, f"V = {shear.numbers} = {shear.result}"
+        if not pressed.value:
+            return lines
+        return *lines, f"M / e = {pressed.numbers} = {pressed.result}", f"F = {both.short}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DeckForces(ArrayRecord):
+    """What the knuckles at the deck carry, L loads, P knuckles."""
+
+    self_weight_n: N
+    load_n: Array
+    """(L, P)."""
+    gaps_mm: tuple[MM, ...]
+    """Between the knuckles that a pin joins, (P,)."""
+
+    def pin(self, combination: Combination) -> PinForce:
+        """Return the force of the most loaded pin."""
+        load, pair = combination.governing(self.load_n[list(combination.loads)])
+        force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, pair]))
+        return PinForce(
+            force_n=force.value,
+            load=load,
+            pair=pair,
+            head=f"{combination.words[load]}; knuckle {pair + 1}",
+            worked=(force,),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PairForces(ArrayRecord):
+    """What comes to the pairs of knuckles at the joint, L loads, P pairs."""
+
+    self_weight_n: N
+    self_weight_nmm: float
+    load_n: Array
+    """Shear, (L, P)."""
+    load_nmm: Array
+    """Moment that the stop holds, (L, P); 0 over a prop."""
+    arm_mm: MM
+    """Of the stop; over a prop, where it holds nothing, any."""
+    by: Formula
+    gaps_mm: tuple[MM, ...]
+
+    def pin(self, combination: Combination) -> PinForce:
+        """Return the force of the most loaded pin."""
+        chosen = list(combination.loads)
+        shears = combination.design_value(self.self_weight_n, self.load_n[chosen])
+        pressed = combination.design_value(self.self_weight_nmm, self.load_nmm[chosen]) / self.arm_mm
+        load, pair = combination.governing(self.by.at(shears, pressed))
+        shear = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, pair]))
+        gamma_g, gamma_q = combination.basis.gamma_g, combination.basis.gamma_q
+        press = PRESSED.of(
+            gamma_g, self.self_weight_nmm, gamma_q, float(self.load_nmm[load, pair]), self.arm_mm
+        )
+        both = self.by.of(shear.value, press.value)
+        return PinForce(
+            force_n=both.value,
+            load=load,
+            pair=pair,
+            head=f"{combination.words[load]}; pair {pair + 1}",
+            worked=(shear, press, both),
+        )
+
+
+def deck_forces(design: Design, carried: Carried) -> DeckForces:
+    """Return what comes to the knuckles at the deck."""
+    return DeckForces(
+        self_weight_n=carried.self_weight_hinge_n,
+        load_n=carried.hinge_n,
+        gaps_mm=(design.deck_hinge.side_gap_mm,) * carried.hinge_n.shape[1],
+    )
+
+
+def joint_forces(design: Design, carried: Carried) -> PairForces:
+    """Return what comes to the pairs of knuckles at the joint."""
+    joint, length, propped = carried.joint, design.joint.knuckle_length_mm, carried.spans.propped
+    return PairForces(
+        self_weight_n=joint.self_weight_shear_n / joint.shear_n.shape[1],
+        self_weight_nmm=0.0 if propped else joint.self_weight_moment_nmm * joint.self_weight_share,
+        load_n=joint.shear_n,
+        load_nmm=joint.moment_nmm,
+        arm_mm=1.0 if propped else bearing_arm_mm(design),
+        by=BY_LAP if design.stop.kind == "lap" else BY_FACE,
+        gaps_mm=tuple(max(0.0, abs(one - other) - length) for one, other in joint_pairs_mm(design)),
+    )
+
 
 _LENGTH: Final = Symbol("l", mm)
 BOTH: Final = Formula(
-    root(Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2),
+    (Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2) ** 0.5,
     percent,
     "EN 1993-1-8, table 3.10",
 )
@@ -49,7 +167,7 @@ class Pins:
     """The pins of a hinge line and the knuckles round them."""
 
     hinge: Hinge
-    forces: DeckForces | JointForces
+    forces: DeckForces | PairForces
     material: Material
 
     def under(self, combination: Combination) -> Outcome:
@@ -63,7 +181,7 @@ class Pins:
         ):  # fmt: skip
             if not strength:
                 raise StrengthUnknownError(material.name, what)
-        force = self.forces.pin(combination)
+        force = combination.once(self.forces.pin)
         diameter, length, gap = (
             hinge.pin_diameter_mm,
             hinge.knuckle_length_mm,
@@ -108,7 +226,7 @@ class KnuckleWelds:
     """The welds between the knuckles of a hinge line and their rails."""
 
     hinge: Hinge
-    forces: DeckForces | JointForces
+    forces: DeckForces | PairForces
     weld: KnuckleWeld
     """The shortest."""
     shift_mm: MM
@@ -124,7 +242,7 @@ class KnuckleWelds:
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        line, force = seam(self.throat_mm, combination.basis, *self.ends), self.forces.pin(combination)
+        line, force = seam(self.throat_mm, combination.basis, *self.ends), combination.once(self.forces.pin)
         arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
         along = WELD.of(force.force_n, self.weld.length_mm)
         twisted = force.force_n * arm / self.weld.twist_mm2
@@ -161,12 +279,14 @@ class Bolts:
 
     def under(self, combination: Combination) -> Outcome:
         """Return the outcome of a bolt in shear with tension."""
-        joining, force = self.joining, self.forces.pin(combination)
+        joining, force = self.joining, combination.once(self.forces.pin)
         size, grade = joining.bolt_size, joining.bolt_class
         shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
         pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)
-        both = bolt_combined(shear.value, pull.value, size, grade, combination.basis)
-        pulled = BOLT_PULLED.of(pull.value, bolt_tension_n(size, grade, combination.basis))
+        sheared_n = bolt_shear_n(size, grade, combination.basis)
+        pulled_n = bolt_tension_n(size, grade, combination.basis)
+        both = BOLT.of(shear.value, sheared_n, pull.value, pulled_n)
+        pulled = BOLT_PULLED.of(pull.value, pulled_n)
         return Outcome(
             ratio=max(both.value, pulled.value),
             worked=prose(_bolt_lines, force, shear, pull, f"{size} {grade}", both, pulled),
@@ -188,7 +308,7 @@ def _bolt_lines(
 
 
 def knuckle_welds(
-    design: Design, hinge: Hinge, forces: DeckForces | JointForces, leaves: tuple[Leaf, ...], shift_mm: MM
+    design: Design, hinge: Hinge, forces: DeckForces | PairForces, leaves: tuple[Leaf, ...], shift_mm: MM
 ) -> KnuckleWelds | Unknown:
     """Return the welds of the knuckles on these leaves, or why they cannot be judged."""
     rails, fittings = (

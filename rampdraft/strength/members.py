@@ -6,6 +6,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final, Literal
 
 import numpy as np
 
@@ -15,28 +16,27 @@ from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, Basis
-from rampdraft.strength.hinge_forces import deck_forces, joint_forces
-from rampdraft.strength.joint import Bolts, Pins, knuckle_welds
-from rampdraft.strength.prop import columns, feet
-from rampdraft.strength.rails import TITLE as RAILS
-from rampdraft.strength.rails import Rails, rails_of
-from rampdraft.strength.stop import stop_bars
+from rampdraft.rounding import greatest_at
+from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
+from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
+from rampdraft.strength.stop import columns, feet, stop_bars
 from rampdraft.strength.surface import surface_parts
 from rampdraft.strength.utilisation import (
     FOLDS,
+    LIMIT_STATES,
+    ULTIMATE,
+    Basis,
     Combination,
     Family,
-    Part,
+    Judged,
     Unknown,
     UnknownUtilisation,
     Utilisation,
     load_words,
     utilisation,
 )
-from rampdraft.units import Array
+from rampdraft.units import MM, Array, ArrayRecord
 
-_NO_ARM = Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
 _FOLDS = Unknown(why=FOLDS)
 
 
@@ -44,7 +44,7 @@ _FOLDS = Unknown(why=FOLDS)
 class Members:
     """Every family of members with what it carries."""
 
-    parts: tuple[tuple[Family, Part | Unknown], ...]
+    parts: tuple[tuple[Family, Judged | Unknown], ...]
     words: tuple[str, ...]
     """Of each load."""
     in_use: tuple[int, ...]
@@ -111,16 +111,22 @@ def members_of(design: Design, carried: Carried) -> Members:
 def _rails(design: Design, carried: Carried, forces: LeafForces) -> tuple[Family, Rails | Unknown]:
     body = forces.body
     member, subject = f"{body} rail 1", f"{body} leaf"
-    family = Family(key=f"{body}-rails", title=RAILS, subject=subject, member=member, leaf=body)
+    family = Family(
+        key=f"{body}-rails", title="Rails in bending and shear", subject=subject, member=member, leaf=body
+    )
     return family, rails_of(design, carried, forces) if carried.held else _FOLDS
 
 
-def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield stop bars, pins, knuckle welds and bracket bolts."""
     armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
     parts = _hinge_parts(design, carried) if carried.held else {}
     for family in _hinge_families(design):
-        no_arm = _NO_ARM if armless and family.subject == "joint" else None
+        no_arm = (
+            Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
+            if armless and family.subject == "joint"
+            else None
+        )
         yield family, no_arm or parts[family.key] if carried.held else _FOLDS
 
 
@@ -138,7 +144,7 @@ def _hinge_families(design: Design) -> Iterator[Family]:
         yield Family(key=key, title=title, subject=subject, member=member)
 
 
-def _hinge_parts(design: Design, carried: Carried) -> dict[str, Part | Unknown]:
+def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown]:
     inner, outer, out = design.inner_leaf, design.outer_leaf, max(0.0, design.deck_hinge.out_mm)
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
     fittings = material_named(design, design.made_of.fittings)
@@ -153,9 +159,95 @@ def _hinge_parts(design: Design, carried: Carried) -> dict[str, Part | Unknown]:
     }
 
 
-def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     if design.prop.fitted:
         family = Family(key="prop", title="Props as columns", subject="", member="prop left")
         yield family, columns(design, carried)
         family = Family(key="foot", title="Feet of the props", subject="", member="prop foot left")
         yield family, feet(design, carried)
+
+
+_HAIR_MM: Final = 1e-3
+_TAPER_POINTS: Final = 13
+_ALIKE: Final = 0.005
+"""By so little more of the strength another section than that of the greatest moment is not named."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class RailLine(ArrayRecord):
+    """What the rails of a leaf have to carry at each section under one load by limit states, at each section
+    that which has most there: (X,).
+    """
+
+    body: Literal["inner", "outer"]
+    rail: int
+    """That with the greatest moment, counted from 1."""
+    x_mm: Array
+    """Along the ramp from the deck hinge."""
+    moment_nmm: Array
+    hogging_nmm: Array
+    """0 or less."""
+    shear_n: Array
+    used: Array
+    """Of the strength in bending with shear, as it is judged, at these sections and, where a stop holds the
+    joint, by what passes there from leaf to leaf; empty where it is not known.
+    """
+    capacity: tuple[Array, Array] | None
+    """Places along the ramp and the moment that a rail takes there in bending alone, with every step; None
+    where it is not known.
+    """
+
+    @property
+    def owner(self) -> str:
+        """Return the key of the rail."""
+        return f"{self.body} rail {self.rail}"
+
+    def most_used(self, section_mm: MM) -> tuple[float, MM]:
+        """Return how much of its strength the rail uses at most, and where: the utilisation of the check.
+
+        A section that uses as much, to half a per cent, is named where it is `section_mm`.
+        """
+        most, (at,) = float(self.used.max()), greatest_at(self.used)
+        joint = self.x_mm[-1 if self.body == "inner" else 0]
+        places = np.append(self.x_mm, [joint] * (len(self.used) - len(self.x_mm)))
+        near = int(np.abs(places - section_mm).argmin())
+        if self.used[near] > most - _ALIKE and abs(places[near] - section_mm) < 1.0:
+            return most, section_mm
+        return most, float(places[at])
+
+
+def rail_lines(design: Design, carried: Carried, strengths: Members, load: int) -> tuple[RailLine, ...]:
+    """Return the line of each leaf's rails under a load."""
+    return tuple(_line(design, carried, strengths, forces, load) for forces in carried.leaves)
+
+
+def _line(design: Design, carried: Carried, strengths: Members, forces: LeafForces, load: int) -> RailLine:
+    basis, most = LIMIT_STATES, forces.moment_nmm[load]
+    hogging = forces.self_weight_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0)
+    return RailLine(
+        body=forces.body,
+        rail=greatest_at(most.max(axis=1))[0] + 1,
+        x_mm=forces.x_mm,
+        moment_nmm=basis.gamma_g * forces.self_weight_moment_nmm + basis.gamma_q * most.max(axis=0),
+        hogging_nmm=np.minimum(hogging, 0.0),
+        shear_n=basis.gamma_g * forces.self_weight_shear_n + basis.gamma_q * forces.shear_n[load].max(axis=0),
+        used=strengths.rails_along(forces.body, load),
+        capacity=_capacity(design, forces.body, carried.spans.joint_mm),
+    )
+
+
+def _capacity(design: Design, body: Literal["inner", "outer"], joint_mm: MM) -> tuple[Array, Array] | None:
+    leaf, start = (design.inner_leaf, 0.0) if body == "inner" else (design.outer_leaf, joint_mm)
+    half = leaf.cross_section.width_mm / 2
+    steps = [
+        edge + hair
+        for at in leaf.cross_positions_mm
+        for edge in (at - half, at + half)
+        for hair in (-_HAIR_MM, _HAIR_MM)
+    ]
+    taper = leaf.length_mm - design.toe.length_mm
+    if body == "outer" and design.toe.kind == "taper":
+        steps += [taper, taper + _HAIR_MM, *np.linspace(taper, leaf.length_mm, _TAPER_POINTS)[1:]]
+    along = np.unique(np.clip([0.0, *steps, leaf.length_mm], 0.0, leaf.length_mm))
+    values = rail_capacity_nmm(design, body, along)
+    return None if values is None else (start + along, values)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Final, Literal
 
 import numpy as np
@@ -10,29 +9,25 @@ from numpy.typing import NDArray
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mpa, newton, newton_metre, percent
-from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
+from rampdraft.geometry.sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.basis import LIMIT_STATES, Basis
 from rampdraft.strength.formula import BENT, Worked, mm3
-from rampdraft.strength.metal import bending_with_shear, shear_area_mm2, wall_class
-from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
-from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, bending_mpa
+from rampdraft.strength.resistance import (
+    SHEAR,
+    bending_mpa,
+    bending_with_shear,
+    shear_area_mm2,
+    timber_shear_strength_mpa,
+    wall_class,
+)
+from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 
-TITLE: Final = "Rails in bending and shear"
-BUCKLES: Final = Unknown(
-    why="The walls of the rails are so thin that they buckle before they yield (class 4): take a thicker"
-    " wall.",
-    clause="EN 1993-1-1, table 5.2",
-)
-NOTCHED: Final = Unknown(
-    why="Timber rails are judged solid and without notches in the side that is pulled (EN 1995-1-1, 6.5)."
-)
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
     "aluminium": "EN 1999-1-1, 6.2.5, 6.2.8",
@@ -149,9 +144,16 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
     section, material = leaf.rail_section, material_named(design, design.made_of.rails)
     timber = material.kind == "timber"
     if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
-        return NOTCHED
+        return Unknown(
+            why="Timber rails are judged solid and without notches in the side that is pulled (EN"
+            " 1995-1-1, 6.5)."
+        )
     if not timber and _slender(section, material):
-        return BUCKLES
+        return Unknown(
+            why="The walls of the rails are so thin that they buckle before they yield (class 4): take a"
+            " thicker wall.",
+            clause="EN 1993-1-1, table 5.2",
+        )
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
     nets = list(_nets(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, along.tolist()))
     rails = Rails(
@@ -247,15 +249,13 @@ def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterato
             rest = (leaf.length_mm - at_mm) / toe.length_mm
             left = toe.thickness_mm + (depth - toe.thickness_mm) * rest
             state = " and closed" if toe.closed else ", open underneath" if section.wall_mm else ""
-            cut = _cut(section, round(left, 3), closed=toe.closed), f", tapered to {mm(left)}{state}"
+            cut = (
+                cut_from_below(section, round(left, 3), closed=toe.closed),
+                f", tapered to {mm(left)}{state}",
+            )
         if any(abs(at - at_mm) <= half for at in crosses):
-            cut = _cut(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+            cut = cut_from_below(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
         yield min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
-
-
-@lru_cache(maxsize=4096)
-def _cut(section: Section, depth_mm: MM, *, closed: bool = False) -> NetSection:
-    return cut_from_below(section, depth_mm, closed=closed)
 
 
 def _shear_area(section: Section, net: NetSection) -> float:

@@ -1,4 +1,4 @@
-"""Stop bars, which hold the joint's moment, and their welds."""
+"""What holds the joint up: stop bars and their welds, or props and their feet."""
 
 import math
 from dataclasses import dataclass
@@ -7,19 +7,20 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, mm2, newton, newton_mm, percent
+from rampdraft.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.geometry.members.hinges import PROP_FOOT_THICKNESS_MM
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.joint import bearing_arm_mm
+from rampdraft.mechanics.joint import bearing_arm_mm, bearing_height_mm
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design, Material
+from rampdraft.model.design import Design, Material, Prop
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
-from rampdraft.strength.formula import BENT, STRENGTH, F, Formula, M, Symbol, Worked
+from rampdraft.strength.formula import BENT, PLATE, STRENGTH, F, Formula, M, Symbol, Worked
 from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.metal import metal_strength_mpa
-from rampdraft.strength.utilisation import MOMENT, Combination, Outcome, Unknown, worst_last
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.strength.resistance import column_resistance_n, metal_strength_mpa, slender_walls
+from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown, worst_last
+from rampdraft.units import MM, Array, ArrayRecord, N
 
 _LENGTH: Final = Symbol("l", mm)
 LEVER: Final = Formula(M / Symbol("e", mm), newton)
@@ -31,7 +32,7 @@ WELD_TURNED: Final = Formula(6 * F * Symbol("off", mm) / (2 * _LENGTH**2), newto
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class StopBars(ArrayRecord):
+class Stops(ArrayRecord):
     """The stop bars and what they hold, L loads, S bars, P pairs of knuckles."""
 
     lap: bool
@@ -122,25 +123,24 @@ def _lines(
     )
 
 
-def stop_bars(design: Design, carried: Carried) -> StopBars:
+def stop_bars(design: Design, carried: Carried) -> Stops:
     """Return the stop bars with what they hold."""
     stop, lap, joint = design.stop, design.stop.kind == "lap", carried.joint
     leaf = design.outer_leaf if lap and stop.fixed_to == "outer" else design.inner_leaf
     rails, fittings = (
         material_named(design, name) for name in (design.made_of.rails, design.made_of.fittings)
     )
-    # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
-    # above it.
-    above = abs(design.joint.height_mm + abs(stop.arm_mm) - stop.section.depth_mm / 4)
     wide = _beside_pairs_mm(design) if lap and joint.stop_moment_nmm.shape[1] == 1 else np.array([])
-    return StopBars(
+    return Stops(
         lap=lap,
         section=stop.section,
         fittings=fittings,
         ends=((fittings, stop.section), (rails, leaf.rail_section)),
         throat_mm=design.joining.weld_throat_mm,
         length_mm=stop.fixed_length_mm,
-        off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else above,
+        # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
+        # above it.
+        off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else abs(bearing_height_mm(design)),
         arm_mm=bearing_arm_mm(design),
         self_weight_nmm=joint.self_weight_moment_nmm / joint.stop_moment_nmm.shape[1],
         load_nmm=joint.stop_moment_nmm,
@@ -163,3 +163,113 @@ def _beside_pairs_mm(design: Design) -> Array:
     bays = [right - left for left, right in pairwise(lanes)]
     ends = max(0.0, width / 2 - max(abs(lanes[0]), abs(lanes[-1])))
     return np.minimum(np.add([ends, *bays], [*bays, ends]), width)
+
+
+BUCKLED: Final = Formula(
+    Symbol("N", newton) / Symbol("Nb,Rd", newton), percent, "EN 1993-1-1, 6.3.1, curve c"
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Columns(ArrayRecord):
+    """The props as columns, pinned at both ends, at their longest."""
+
+    prop: Prop
+    material: Material
+    self_weight_n: N
+    load_n: Array
+    """(L, 2)."""
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the more loaded prop.
+
+        Raises StrengthUnknownError where the material holds no strength or modulus.
+        """
+        load, side = combination.governing(self.load_n[list(combination.loads)])
+        force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, side]))
+        length = self.prop.longest_mm
+        resistance = column_resistance_n(self.prop.section, length, self.material, combination.basis)
+        used = BUCKLED.of(force.value, resistance)
+        return Outcome(
+            ratio=used.value,
+            worked=prose(
+                _column_lines, f"{combination.words[load]}; prop {side + 1}", force, self.prop, used
+            ),
+            clause=BUCKLED.clause,
+            load=load,
+        )
+
+
+def _column_lines(head: str, force: Worked, prop: Prop, used: Worked) -> Lines:
+    return (
+        head,
+        f"N = {force.numbers} = {force.result}",
+        f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd ="
+        f" {newton(used.of[1])}",
+        used.short,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Feet(ArrayRecord):
+    """The plates under the props, pressed evenly from below."""
+
+    prop: Prop
+    material: Material
+    self_weight_n: N
+    load_n: Array
+    """(L, 2)."""
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the plate where it stands out beside the prop.
+
+        Raises StrengthUnknownError where the material holds no strength.
+        """
+        load, side = combination.governing(self.load_n[list(combination.loads)])
+        force = combination.design_value(self.self_weight_n, float(self.load_n[load, side]))
+        strength = metal_strength_mpa(
+            self.material, combination.basis, welded=self.material.kind == "aluminium"
+        )
+        out = max(0.0, (self.prop.foot_mm - self.prop.section.width_mm) / 2)
+        modulus = PLATE.of(self.prop.foot_mm, PROP_FOOT_THICKNESS_MM)
+        bent = BENT.of(force / self.prop.foot_mm * out**2 / 2, modulus.value, strength)
+        return Outcome(
+            ratio=bent.value,
+            worked=prose(_foot_lines, combination.words[load], force, out, modulus, bent),
+            clause="elastic bending",
+            load=load,
+        )
+
+
+def _foot_lines(words: str, force: N, out: float, modulus: Worked, bent: Worked) -> Lines:
+    side, _ = modulus.of
+    return (
+        f"{words}: N = {newton(force)} spread evenly over {mm(side)} square",
+        f"the plate stands out {mm(out)}: M = {newton_metre(bent.of[0])}",
+        f"W = {modulus.numbers} = {modulus.result}",
+        f"{bent.short} with a strength of {mpa(bent.of[2])}",
+    )
+
+
+def columns(design: Design, carried: Carried) -> Columns | Unknown:
+    """Return the props with what they carry, or why they cannot be judged."""
+    prop, material = design.prop, material_named(design, design.made_of.rails)
+    if material.kind == "timber":
+        return Unknown(
+            why="Timber props are not judged: the design holds no strength of timber along the grain."
+        )
+    if slender_walls(prop.section, material):
+        return Unknown(
+            why="The walls of the props are so thin that they buckle before they yield (class 4): take a"
+            " thicker wall."
+        )
+    joint = carried.joint
+    return Columns(prop=prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n)
+
+
+def feet(design: Design, carried: Carried) -> Feet:
+    """Return the plates under the props with what they carry."""
+    joint, material = carried.joint, material_named(design, design.made_of.fittings)
+    return Feet(
+        prop=design.prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n
+    )

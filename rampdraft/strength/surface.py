@@ -24,27 +24,17 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.metal import wall_class
 from rampdraft.strength.patches import Bent, Patches, Worst, bent, patches_of
-from rampdraft.strength.timber import SHEAR, timber_shear_strength_mpa
+from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
     Family,
+    Judged,
     Outcome,
-    Part,
     Unknown,
-    bending_mpa,
     worst_last,
 )
 from rampdraft.units import MM, Array, ArrayRecord
-
-SLATS: Final = "Slats under a wheel"
-CROSSES: Final = "Cross members under a wheel"
-BRIDGE: Final = "Bridge plate under a wheel"
-FLAP: Final = "Toe flap under a wheel"
-BUCKLES: Final = Unknown(
-    why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
-)
 
 _CROSS: Final = {
     "timber": "EN 1995-1-1, 6.1.6",
@@ -55,7 +45,7 @@ END: Final = Formula(F / (2 * Symbol("h", mm)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
 
 
-def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Part | Unknown]]:
+def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield slats, cross members, bridge plate and toe flap."""
     wheels = patches_of(design, carried)
     leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
@@ -66,7 +56,13 @@ def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Pa
         subject = f"{body} leaf"
         on_slat = wheels.on_slat(leaf.slat_pitch_mm)
         yield (
-            Family(key=f"{body}-slats", title=SLATS, subject=subject, member=f"{body} slat 1", leaf=body),
+            Family(
+                key=f"{body}-slats",
+                title="Slats under a wheel",
+                subject=subject,
+                member=f"{body} slat 1",
+                leaf=body,
+            ),
             _slats(design, leaf, on_slat),
         )
         bays = len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1
@@ -74,26 +70,34 @@ def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Pa
             bay = " bay 1" if bays > 1 else ""
             member = f"{body} cross member 1{bay}"
             yield (
-                Family(key=f"{body}-cross", title=CROSSES, subject=subject, member=member, leaf=body),
+                Family(
+                    key=f"{body}-cross",
+                    title="Cross members under a wheel",
+                    subject=subject,
+                    member=member,
+                    leaf=body,
+                ),
                 _crosses(design, leaf, on_slat),
             )
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
         span, width = bridge.length_mm - bridge.over_deck_mm, design.inner_leaf.width_mm
         yield (
-            Family(key="bridge", title=BRIDGE, subject="", member="bridge plate"),
+            Family(key="bridge", title="Bridge plate under a wheel", subject="", member="bridge plate"),
             _sheet(design, wheels, span, bridge.thickness_mm, width),
         )
     if toe.kind == "flap":
         yield (
-            Family(key="flap", title=FLAP, subject="", member="outer toe flap"),
+            Family(key="flap", title="Toe flap under a wheel", subject="", member="outer toe flap"),
             _sheet(design, wheels, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm),
         )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Slats(ArrayRecord):
-    """The slats of a leaf: a wheel in the middle of the widest bay, or at the edge beyond the outer rail."""
+class Boards(ArrayRecord):
+    """Flat parts: the slats of a leaf, with a wheel in the middle of the widest bay, or at the edge beyond
+    the outer rail; or a plate that spans along the ramp, with a wheel half way at its side edge.
+    """
 
     material: Material
     service_class: ServiceClass
@@ -102,21 +106,28 @@ class Slats(ArrayRecord):
     bent: Bent
     sheared_mm: Array
     """How much of a slat's width shears under each patch, (P,); none but of timber."""
+    span_mm: MM = 0.0
+    """Of a plate, along the ramp; 0 for slats."""
 
     def under(self, combination: Combination) -> Outcome:
-        """Return the outcome in bending, and of timber in shear beside a rail.
+        """Return the outcome in bending, and of timber slats in shear beside a rail.
 
         Raises StrengthUnknownError where the material holds no strength.
         """
-        worst = self.bent.worst(combination)
-        flat = _flat(self.material, self.service_class, self.thick_mm, worst, combination, welded=self.welded)
-        bent = flat[1]
-        words = combination.words[worst.load]
-        of = f"strength of {self.material.name}{', welded' if self.welded else ''}"
+        basis, worst, material = combination.basis, self.bent.worst(combination), self.material
+        modulus = PLATE.of(worst.wide_mm, self.thick_mm)
+        strength = bending_mpa(
+            material, basis, self.service_class, depth_mm=self.thick_mm, welded=self.welded
+        )
+        bent = BENT.of(combination.design_value(0.0, worst.moment_nmm), modulus.value, strength)
+        told = combination.words[worst.load], worst, basis.gamma_q, modulus, bent
         if not self.sheared_mm.size:
+            of = f"strength of {material.name}{', welded' if self.welded else ''}"
             return Outcome(
                 ratio=bent.value,
-                worked=prose(_slat_lines, words, worst, combination.basis.gamma_q, flat, of),
+                worked=prose(_plate_lines, *told, self.span_mm)
+                if self.span_mm
+                else prose(_slat_lines, *told, of),
                 clause="elastic bending",
                 load=worst.load,
             )
@@ -124,37 +135,13 @@ class Slats(ArrayRecord):
         most = int(rows[greatest_at(patches.force_n[rows])])
         sheared_load, across = int(patches.load[most]), float(self.sheared_mm[most])
         stress = SHEAR.of(combination.design_value(0.0, float(patches.force_n[most])), across, self.thick_mm)
-        used = stress.value / timber_shear_strength_mpa(self.material, combination.basis, self.service_class)
+        used = stress.value / timber_shear_strength_mpa(material, basis, self.service_class)
         shear = combination.words[sheared_load], stress, used
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(_slat_lines, words, worst, combination.basis.gamma_q, flat, of, shear),
+            worked=prose(_slat_lines, *told, f"strength of {material.name}", shear),
             clause="EN 1995-1-1, 6.1.6, 6.1.7",
             load=worst.load if bent.value >= used else sheared_load,
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Sheet(ArrayRecord):
-    """A plate that spans along the ramp, with a wheel half way at its side edge."""
-
-    material: Material
-    service_class: ServiceClass
-    span_mm: MM
-    thick_mm: MM
-    bent: Bent
-
-    def under(self, combination: Combination) -> Outcome:
-        """Return the outcome in bending; raises StrengthUnknownError where the material holds no strength."""
-        worst = self.bent.worst(combination)
-        welded = self.material.kind == "aluminium"
-        flat = _flat(self.material, self.service_class, self.thick_mm, worst, combination, welded=welded)
-        words, gamma_q = combination.words[worst.load], combination.basis.gamma_q
-        return Outcome(
-            ratio=flat[1].value,
-            worked=prose(_sheet_lines, words, worst, gamma_q, flat, self.span_mm),
-            clause="elastic bending",
-            load=worst.load,
         )
 
 
@@ -205,30 +192,15 @@ class CrossMembers(ArrayRecord):
         )
 
 
-def _flat(
-    material: Material,
-    service_class: ServiceClass,
-    thick_mm: MM,
-    worst: Worst,
-    combination: Combination,
-    *,
-    welded: bool,
-) -> tuple[Worked, Worked]:
-    """Return the section modulus of what bears, and what bending uses of it."""
-    modulus = PLATE.of(worst.wide_mm, thick_mm)
-    strength = bending_mpa(material, combination.basis, service_class, depth_mm=thick_mm, welded=welded)
-    return modulus, BENT.of(combination.design_value(0.0, worst.moment_nmm), modulus.value, strength)
-
-
 def _slat_lines(
     words: str,
     worst: Worst,
     gamma_q: float,
-    flat: tuple[Worked, Worked],
+    modulus: Worked,
+    bent: Worked,
     of: str,
     sheared: tuple[str, Worked, float] | None = None,
 ) -> Lines:
-    modulus, bent = flat
     lines = (
         f"{words}: {newton(worst.force_n)} on a slat over {mm(worst.across_mm)},"
         f" {worst.place.format(mm(worst.place_mm))}",
@@ -243,8 +215,9 @@ def _slat_lines(
     return worst_last((bent.value, lines), (used, (shear,)))
 
 
-def _sheet_lines(words: str, worst: Worst, gamma_q: float, flat: tuple[Worked, Worked], span_mm: MM) -> Lines:
-    modulus, bent = flat
+def _plate_lines(
+    words: str, worst: Worst, gamma_q: float, modulus: Worked, bent: Worked, span_mm: MM
+) -> Lines:
     force = newton(worst.force_n)
     return (
         f"{words}: {force} half way along {mm(span_mm)}, at the side",
@@ -276,8 +249,7 @@ def _cross_lines(
     return worst_last((bent.value, lines), (used, (joined,)))
 
 
-def _slats(design: Design, leaf: Leaf, patches: Patches) -> Slats:
-    """Return the slats of a leaf under these patches."""
+def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     material, lanes, wide = (
         material_named(design, design.made_of.slats),
         leaf.rail_lanes_mm,
@@ -291,7 +263,7 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Slats:
         ("in the middle of {}", bay, patches.in_bay(bay), in_bay),
         ("at the edge, {} out", out, np.where(patches.at_edge, patches.at_end(out), 0.0), at_end - holes),
     )
-    return Slats(
+    return Boards(
         material=material,
         service_class=design.use.service_class,
         thick_mm=leaf.slat_thickness_mm,
@@ -302,10 +274,11 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Slats:
 
 
 def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unknown:
-    """Return the cross members of a leaf under these patches, or why they cannot be judged."""
     material, section = material_named(design, design.made_of.cross_members), leaf.cross_section
     if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
-        return BUCKLES
+        return Unknown(
+            why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
+        )
     bay, rails = _widest_bay(leaf), material_named(design, design.made_of.rails)
     welded = leaf.cross_fitting == "between" and material.kind != "timber"
     return CrossMembers(
@@ -318,18 +291,21 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
     )
 
 
-def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> Sheet:
+def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> Boards:
     """Return a plate under these wheels.
 
     The load spreads at 45 degrees, common practice; at the edge to one side only.
     """
     wide = np.minimum(width, wheels.across_mm + span / 2)
-    return Sheet(
-        material=material_named(design, design.made_of.fittings),
+    material = material_named(design, design.made_of.fittings)
+    return Boards(
+        material=material,
         service_class=design.use.service_class,
-        span_mm=span,
         thick_mm=thick,
+        welded=material.kind == "aluminium",
         bent=bent(wheels, ("", span, wheels.in_middle(span, wheels.along_mm), wide)),
+        sheared_mm=np.array([]),
+        span_mm=span,
     )
 
 

@@ -1,21 +1,67 @@
-"""How much of its strength a member uses, under which combination of loads, and what is needed to say so."""
+"""How much of its strength a member uses: on which basis, under which combination of loads, and what is
+needed to say so.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, Final, Protocol, TypeVar
+from typing import Any, Final, Literal, Protocol, TypeVar
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import newton, newton_metre
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.loads import Load, Rolling
-from rampdraft.model.design import Material, ServiceClass
 from rampdraft.prose import Prose
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.basis import Basis
 from rampdraft.strength.formula import Formula, Symbol, Worked, factor
-from rampdraft.strength.metal import metal_strength_mpa
-from rampdraft.strength.timber import bending_strength_mpa
-from rampdraft.units import MM, MPA, Array
+from rampdraft.units import Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basis:
+    """Factors on loads and materials, and the strength they are set against. 1 is no factor."""
+
+    name: Literal["limit states", "ultimate", "no permanent set"]
+    on: Literal["yield", "ultimate"]
+    gamma_g: float = 1.0
+    """On own weight."""
+    gamma_q: float = 1.0
+    """On what rolls over it."""
+    gamma_m0: float = 1.0
+    """Steel in bending, shear and bearing."""
+    gamma_m1: float = 1.0
+    """Steel that may buckle."""
+    gamma_m2: float = 1.0
+    """Welds, pins in shear, bolts."""
+    gamma_timber: float = 1.0
+    gamma_a1: float = 1.0
+    """Aluminium in bending, shear and buckling."""
+
+
+LIMIT_STATES: Final = Basis(
+    name="limit states",
+    on="yield",
+    gamma_g=1.35,
+    gamma_q=1.5,
+    gamma_m0=1.0,
+    gamma_m1=1.0,
+    gamma_m2=1.25,
+    gamma_timber=1.3,
+    gamma_a1=1.10,
+)
+"""Limit states: loads raised, strengths lowered, by the recommended values, which a national annex may
+change.
+
+Loads: EN 1990:2002, table A1.2(B), (6.10), 1.35 and 1.5. Steel: EN 1993-1-1, 6.1, gM0 and gM1 = 1.0; EN
+1993-1-8, table 2.1, gM2 = 1.25. Timber: EN 1995-1-1, table 2.3, solid timber, 1.3. Aluminium: EN 1999-1-1,
+6.1.3, gM1 = 1.10.
+"""
+
+ULTIMATE: Final = Basis(name="ultimate", on="ultimate")
+"""Loads as they are against ultimate strength: what is left is the overall factor (49 CFR 38.23(c))."""
+
+YIELD: Final = Basis(name="no permanent set", on="yield")
+"""Loads as they are against yield: no permanent set (proof loads)."""
+
 
 Found = TypeVar("Found")
 
@@ -48,8 +94,9 @@ class Combination:
     kept: dict[str, Any] = field(default_factory=dict[str, Any], compare=False, repr=False)
     """What several parts ask for under this combination."""
 
-    def once(self, key: str, make: Callable[["Combination"], Found]) -> Found:
+    def once(self, make: Callable[["Combination"], Found]) -> Found:
         """Return what `make` makes under this combination, made once for all parts that ask for it."""
+        key = make.__qualname__
         if key not in self.kept:
             self.kept[key] = make(self)
         return self.kept[key]
@@ -92,7 +139,7 @@ class Outcome:
     """Key of the member, where it is another one than the first of its family."""
 
 
-class Part(Protocol):
+class Judged(Protocol):
     """What does not depend on basis or load, found once, and from it the outcome under a combination."""
 
     def under(self, combination: Combination) -> Outcome | Unknown:
@@ -153,7 +200,7 @@ class UnknownUtilisation:
 
 
 def utilisation(
-    family: Family, part: Part | Unknown, combination: Combination
+    family: Family, part: Judged | Unknown, combination: Combination
 ) -> Utilisation | UnknownUtilisation:
     """Return what a family uses; one whose material lacks a strength cannot be judged."""
     try:
@@ -169,18 +216,6 @@ def load_words(load: Load) -> str:
     """Return the words of a load, with the bump factor in it."""
     bumps = load.factor if isinstance(load, Rolling) else 1.0
     return f"{load.words}, bumps x {factor(bumps)}" if bumps != 1 else load.words
-
-
-def bending_mpa(
-    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM, welded: bool
-) -> MPA:
-    """Return the strength in elastic bending of whichever material.
-
-    Raises StrengthUnknownError where the material holds none.
-    """
-    if material.kind == "timber":
-        return bending_strength_mpa(material, basis, service_class, depth_mm=depth_mm)
-    return metal_strength_mpa(material, basis, welded=welded)
 
 
 def worst_last(*found: tuple[float, tuple[str, ...]]) -> tuple[str, ...]:

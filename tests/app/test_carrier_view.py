@@ -28,7 +28,7 @@ def described(desk: Desk, supports: tuple[Support, ...] = FOUR) -> Desk:
     body = replace(desk.document.design.carrier_body, body_kg=900.0, body_back_mm=900.0)
     desk.document.edit("carrier_body", body, "A body")
     desk.document.edit("supports", supports, "Four springs")
-    desk.show_view_of(desk.carrier)
+    desk.views.setCurrentWidget(desk.carrier)
     QApplication.processEvents()
     return desk
 
@@ -41,7 +41,7 @@ def words(desk: Desk) -> list[str]:
 
 def test_without_supports_the_view_says_what_to_describe(desk: Desk) -> None:
     desk.document.edit("supports", (), "None")
-    desk.show_view_of(desk.carrier)
+    desk.views.setCurrentWidget(desk.carrier)
     QApplication.processEvents()
     assert desk.carrier.words.isVisible()
     assert "under Supports" in desk.carrier.words.text()
@@ -90,10 +90,10 @@ def test_the_picture_fits_the_sheet_at_its_own_scale(desk: Desk) -> None:
 def test_nothing_is_drawn_while_the_view_is_hidden(desk: Desk) -> None:
     described(desk)
     before = desk.carrier.canvas.picture
-    desk.show_view_of(desk.side)
+    desk.views.setCurrentWidget(desk.side)
     desk.document.edit("carrier_body.body_kg", 1200.0, "Heavier")
     assert desk.carrier.canvas.picture is before
-    desk.show_view_of(desk.carrier)
+    desk.views.setCurrentWidget(desk.carrier)
     QApplication.processEvents()
     assert desk.carrier.canvas.picture is not before
 
@@ -109,4 +109,4 @@ def test_the_view_is_greyed_when_it_is_not_of_the_design_in_hand(desk: Desk) -> 
     desk.document.edit("inner_leaf.width_mm", -5.0, "Nonsense")
     QApplication.processEvents()
     assert desk.document.stale
-    assert desk.carrier.canvas.greyed
+    assert desk.carrier.canvas.note

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.shell.desk import Desk
-from rampdraft.app.views.cures import NO_TWIST
+from rampdraft.app.views.carrier import NO_TWIST
 from rampdraft.explore.carrier_cures import cures
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -13,7 +13,7 @@ from rampdraft.files.samples import sample_paths
 def with_trolley(desk: Desk) -> Desk:
     path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
     desk.document.open(load_design(path), None, path.parent)
-    desk.show_view_of(desk.carrier)
+    desk.views.setCurrentWidget(desk.carrier)
     QApplication.processEvents()
     return desk
 

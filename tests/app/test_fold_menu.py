@@ -1,6 +1,7 @@
 """The fold in the window: its map, its way-points, and what the Fold menu answers."""
 
 import threading
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
@@ -12,10 +13,10 @@ from stand_in import answers
 
 from rampdraft.app.shell.desk import Desk
 from rampdraft.drawing.fold_map import map_point
-from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.ink import Label, Path, ring
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.samples import sample_paths
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.way_points import own_stages
 from rampdraft.model.design import FoldStage
 from rampdraft.model.starter import starter_design
@@ -23,7 +24,7 @@ from rampdraft.model.starter import starter_design
 
 @pytest.fixture
 def map_desk(desk: Desk, qtbot: QtBot) -> Desk:
-    desk.show_view(1)
+    desk.views.setCurrentIndex(1)
     qtbot.waitUntil(lambda: desk.fold_map.map.surface is not None, timeout=10000)
     QApplication.processEvents()
     return desk
@@ -68,6 +69,15 @@ def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk
     desk.document.undo_stack.undo()
     mouse(desk, QEvent.Type.MouseButtonRelease, start)
     assert evaluation(desk).design == starter_design()
+
+
+def test_a_way_point_is_known_by_its_number_not_by_a_name(map_desk: Desk) -> None:
+    canvas = map_desk.fold_map.canvas
+    lift = ring((10.0, 20.0), 1.0, owner="way-point of the goods lift")
+    corner = replace(ring((40.0, 20.0), 1.0, owner="a corner"), number=4)
+    canvas.show_live((lift, corner), greyed=False)
+    assert canvas.way_point_at(canvas._view().map(QPointF(10.0, 20.0))) is None
+    assert canvas.way_point_at(canvas._view().map(QPointF(40.0, 20.0))) == corner
 
 
 def test_pressing_the_map_moves_the_scrubber_and_the_scrubber_the_cross(map_desk: Desk) -> None:
@@ -177,20 +187,20 @@ def test_what_clashes_is_said_at_the_pointer(map_desk: Desk) -> None:
 
 def test_a_map_of_an_earlier_ramp_is_greyed_until_the_new_one_is_there(map_desk: Desk, qtbot: QtBot) -> None:
     desk, canvas = map_desk, map_desk.fold_map.canvas
-    assert not canvas.greyed
+    assert not canvas.note
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
-    assert canvas.greyed
+    assert canvas.note
     assert "worked out" in canvas.accessibleDescription()
-    qtbot.waitUntil(lambda: not canvas.greyed, timeout=10000)
+    qtbot.waitUntil(lambda: not canvas.note, timeout=10000)
     desk.document.edit("assist.kind", "torsion", "Spring")
-    assert not canvas.greyed
+    assert not canvas.note
 
 
 def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
     desk = map_desk
     for length in (1390.0, 1400.0, 1410.0):
         desk.document.edit("inner_leaf.length_mm", length, "Length")
-    qtbot.waitUntil(lambda: not desk.fold_map.canvas.greyed, timeout=10000)
+    qtbot.waitUntil(lambda: not desk.fold_map.canvas.note, timeout=10000)
     made_of = desk.fold_map.map.design
     assert made_of is not None
     assert made_of.inner_leaf.length_mm == 1410

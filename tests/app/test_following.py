@@ -19,10 +19,10 @@ def view_of(desk: Desk, name: str) -> FollowingView:
 @pytest.mark.parametrize("name", VIEWS)
 def test_a_hidden_view_catches_up_when_it_is_shown(desk: Desk, name: str) -> None:
     view = view_of(desk, name)
-    desk.show_view_of(desk.plan if name != "plan" else desk.side)
+    desk.views.setCurrentWidget(desk.plan if name != "plan" else desk.side)
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
     assert view._shown is not desk.document.evaluation
-    desk.show_view_of(view)
+    desk.views.setCurrentWidget(view)
     QApplication.processEvents()
     assert view._shown is desk.document.evaluation
 
@@ -30,7 +30,7 @@ def test_a_hidden_view_catches_up_when_it_is_shown(desk: Desk, name: str) -> Non
 @pytest.mark.parametrize("name", VIEWS)
 def test_a_view_says_why_it_shows_an_earlier_ramp_or_nothing(desk: Desk, name: str) -> None:
     view = view_of(desk, name)
-    desk.show_view_of(view)
+    desk.views.setCurrentWidget(view)
     assert view._note == ""
     design, good = desk.document.design, desk.document.evaluation
     assert design is not None

@@ -4,9 +4,8 @@ import pytest
 from PySide6.QtCore import QLocale
 
 from rampdraft.app.form import format
-from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import FieldInfo, info_of, label_of, walk
 from rampdraft.model.fields.record import Choice, MaterialChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo, info_of, walk
 from rampdraft.model.starter import starter_design
 
 

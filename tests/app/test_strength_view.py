@@ -6,14 +6,14 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from rampdraft.app.shell.desk import Desk
-from rampdraft.checks.member_table import member_rows
+from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.result import Status
 from rampdraft.drawing.ink import Label
 from rampdraft.model.fields.paths import with_value
 
 
 def shown(desk: Desk) -> Desk:
-    desk.show_view_of(desk.strength)
+    desk.views.setCurrentWidget(desk.strength)
     QApplication.processEvents()
     return desk
 
@@ -51,7 +51,7 @@ def test_nothing_is_drawn_while_the_view_is_hidden(desk: Desk) -> None:
     assert desk.strength.table.rowCount() == 0
     shown(desk)
     before = desk.strength.canvas.picture
-    desk.show_view_of(desk.side)
+    desk.views.setCurrentWidget(desk.side)
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Longer")
     assert desk.strength.canvas.picture is before
     shown(desk)
@@ -103,7 +103,7 @@ def test_a_value_that_cannot_be_greys_the_view(desk: Desk) -> None:
     QTest.keyClick(line, Qt.Key.Key_Return)
     QApplication.processEvents()
     assert desk.document.stale
-    assert desk.strength.canvas.greyed
+    assert desk.strength.canvas.note
     assert not desk.strength.table.isEnabled()
 
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
-from rampdraft.app.form.labels import change_words
+from rampdraft.app.form.format import change_words
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Check
 from rampdraft.explore.ways_out.results import Effect, WayOut

@@ -29,7 +29,7 @@ from rampdraft.drawing.ink import Label
 from rampdraft.drawing.ink import Path as Ink
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.fields.walk import walk
+from rampdraft.model.fields.paths import walk
 from rampdraft.model.starter import starter_design
 
 LENGTH = "inner_leaf.length_mm"
@@ -64,7 +64,7 @@ def test_an_edit_is_followed_by_drawing_checks_and_pieces(desk: Desk) -> None:
     assert after is not None
     assert after is not before
     assert desk.checks.model.rowCount() == len(after.checks)
-    desk.show_view_of(desk.pieces)
+    desk.views.setCurrentWidget(desk.pieces)
     lengths = {desk.pieces.table.item(row, 6).text() for row in range(desk.pieces.table.rowCount())}  # type: ignore[union-attr]
     assert "1400.0" in lengths
 
@@ -109,27 +109,27 @@ def test_a_value_that_cannot_be_is_explained_and_the_last_good_drawing_stays_gre
 ) -> None:
     line = type_into(desk, LENGTH, text)
     field = desk.form.field(LENGTH)
-    assert why in field.reason_shown
+    assert why in field.reason.text()
     assert line.text() == text
-    assert desk.side.canvas.greyed
+    assert desk.side.canvas.note
     assert f"L {BEFORE}" in labels(desk)
     assert not desk.checks.list.isEnabled()
     answers(desk).folder = Path("nowhere")
     desk.filing.export()
     assert answers(desk).said[0][0] == "Nothing to export yet"
     type_into(desk, LENGTH, "1360")
-    assert field.reason_shown == ""
-    assert not desk.side.canvas.greyed
+    assert field.reason.text() == ""
+    assert not desk.side.canvas.note
     assert "L 1360" in labels(desk)
 
 
 def test_values_that_contradict_each_other_are_explained_and_can_be_undone(desk: Desk) -> None:
     type_into(desk, "inner_leaf.slat_pitch_mm", "50")
-    assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason_shown
-    assert desk.side.canvas.greyed
+    assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason.text()
+    assert desk.side.canvas.note
     desk.document.undo_stack.undo()
-    assert desk.form.field("inner_leaf.slat_pitch_mm").reason_shown == ""
-    assert not desk.side.canvas.greyed
+    assert desk.form.field("inner_leaf.slat_pitch_mm").reason.text() == ""
+    assert not desk.side.canvas.note
 
 
 def test_a_refused_text_stays_while_others_are_edited_and_goes_with_esc(desk: Desk) -> None:
@@ -297,7 +297,7 @@ def test_a_sample_opens_as_a_copy_that_saving_asks_a_file_for(desk: Desk, path: 
     assert not desk.document.stale
     assert desk.document.path is None
     for number in range(len(desk.view_names)):
-        desk.show_view(number)
+        desk.views.setCurrentIndex(number)
     desk.side.show_share(0.5)
     assert not desk.window.isWindowModified()
 
@@ -349,13 +349,13 @@ def test_a_file_whose_values_contradict_opens_with_the_reasons(desk: Desk, tmp_p
     assert desk.filing.save()
     desk.filing.begin()
     desk.filing.open_path(tmp_path / "ramp.toml")
-    assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason_shown
+    assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason.text()
     for number in range(len(desk.view_names)):
-        desk.show_view(number)
+        desk.views.setCurrentIndex(number)
     assert desk.side.canvas.picture is None
     assert desk.checks.model.rowCount() == 0
     type_into(desk, "inner_leaf.slat_pitch_mm", PITCH)
-    desk.show_view(0)
+    desk.views.setCurrentIndex(0)
     assert f"L {BEFORE}" in labels(desk)
 
 
@@ -372,7 +372,7 @@ def test_what_is_half_typed_is_saved_too(desk: Desk, tmp_path: Path) -> None:
 
 def test_each_area_is_reached_from_the_keyboard(desk: Desk) -> None:
     for _, area in desk.areas:
-        desk.go_to_area(area)
+        area.setFocus()
         focused = QApplication.focusWidget()
         assert focused is not None
         assert focused is area or area.isAncestorOf(focused)
@@ -451,14 +451,14 @@ def test_a_fault_of_the_program_leaves_design_and_drawing_and_is_told(
         raise ZeroDivisionError("on purpose")
 
     with monkeypatch.context() as broken:
-        broken.setattr("rampdraft.evaluation.evaluate.evaluate", fault)
+        broken.setattr("rampdraft.app.document.evaluate", fault)
         type_into(desk, LENGTH, "1400")
     assert desk.document.design is not None
     assert desk.document.design.inner_leaf.length_mm == 1400
     assert "on purpose" in desk.document.problems[0].rule
-    assert desk.side.canvas.greyed
+    assert desk.side.canvas.note
     desk.document.undo_stack.undo()
-    assert not desk.side.canvas.greyed
+    assert not desk.side.canvas.note
 
 
 def test_the_layout_is_remembered(desk: Desk, qapp: QApplication) -> None:

@@ -30,7 +30,7 @@ from rampdraft.explore.ways_out.ways import ways_out  # noqa: E402
 from rampdraft.export.pack import write_pack  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths  # noqa: E402
-from rampdraft.geometry.pose import Pose  # noqa: E402
+from rampdraft.geometry.linkage import Pose  # noqa: E402
 from rampdraft.mechanics.folding.clearance import fold_clearance  # noqa: E402
 from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # noqa: E402
 from rampdraft.mechanics.folding.search import find_fold  # noqa: E402

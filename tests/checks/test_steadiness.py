@@ -7,9 +7,8 @@ from functools import cache
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.demands.steadiness import steadiness_checks
-from rampdraft.checks.result import Check, Status
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
+from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.buildable.problems import require_buildable
@@ -61,7 +60,8 @@ def found(design: Design) -> dict[str, Check]:
     """Return the carrier's checks by the last word of their id."""
     whole = evaluated()
     standing = carrier_standing(design, whole.assembly)
-    checks = list(steadiness_checks(Subjects(design, {"standing": standing})))
+    subjects = Subjects(design, {"standing": standing, "unladen": standing})
+    checks = (*steadiness_checks(subjects), *unladen_checks(subjects))
     return {check.id.removeprefix("own/carrier-"): check for check in checks}
 
 

@@ -8,8 +8,7 @@ import pytest
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.demands.strength import strength_checks
-from rampdraft.checks.result import Check, Status
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.loading.carrying import carry
@@ -68,7 +67,7 @@ def bumped(design: Design, factor: float) -> Design:
 def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
-    carried = carry(design, assembly, tuple(user_loads(design, (0.0,))))
+    carried = carry(design, assembly.leaves_kg, tuple(user_loads(design, (0.0,))))
     found = verdicts(members_of(design, carried))
     subjects = Subjects(design, {"carried": carried, "verdicts": found})
     return {check.id: check for check in strength_checks(subjects)}

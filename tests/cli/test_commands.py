@@ -13,9 +13,8 @@ import pytest
 from ramps import standing_in
 
 from rampdraft import __version__
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import member_rows
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.demands.strength import member_rows
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.evaluation.evaluate import Evaluation, evaluate

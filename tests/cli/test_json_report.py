@@ -9,8 +9,7 @@ import pytest
 from ramps import standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import About, Check, Source, Status
+from rampdraft.checks.result import CAUTIONS, Check, CheckTopic, Source, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
@@ -344,7 +343,7 @@ def judged(status: Status, *, warning_only: bool = False) -> Check:
     return Check(
         id="a",
         title="a",
-        about=About(kind="clear_width"),
+        about=CheckTopic(kind="clear_width"),
         subject="",
         value=1.0,
         limit=1.0,

@@ -19,7 +19,7 @@ def arrows_of(marks):
 
 
 def test_a_length_as_ink():
-    marks = dimension.along((0, 0), (50, 0), "50", axis="x", at=-10, per_mm=1, owner="inner_leaf.length_mm")
+    marks = dimension.level((0, 0), (50, 0), "50", at=-10, per_mm=1, owner="inner_leaf.length_mm")
     assert as_text(marks) == (
         "open dimension <inner_leaf.length_mm> (0, -0.8) (0, -11.2)\n"
         "open dimension <inner_leaf.length_mm> (50, -0.8) (50, -11.2)\n"
@@ -32,14 +32,14 @@ def test_a_length_as_ink():
 
 def test_arrows_keep_their_size_on_paper():
     for per_mm in (1.0, 10.0):
-        marks = dimension.along((0, 0), (500, 0), "500", axis="x", at=-80, per_mm=per_mm)
+        marks = dimension.level((0, 0), (500, 0), "500", at=-80, per_mm=per_mm)
         left, tip, _ = arrows_of(marks)[0].vertices
         assert left[0] - tip[0] == pytest.approx(dimension.ARROW_MM * per_mm)
         assert 2 * abs(left[1] - tip[1]) / (left[0] - tip[0]) == pytest.approx(2 * math.tan(math.radians(15)))
 
 
 def test_a_short_length_has_its_arrows_and_its_value_outside():
-    marks = dimension.along((0, 0), (3, 0), "3.25", axis="x", at=-10, per_mm=1)
+    marks = dimension.level((0, 0), (3, 0), "3.25", at=-10, per_mm=1)
     first, second = arrows_of(marks)
     assert first.vertices[1][0] == 0
     assert first.vertices[0][0] < 0, "the arrow at the left points right, from outside"
@@ -47,7 +47,7 @@ def test_a_short_length_has_its_arrows_and_its_value_outside():
     assert second.vertices[0][0] > 3
     assert label_of(marks).at[0] > 3
     assert label_of(marks).anchor == "left"
-    before = dimension.along((0, 0), (3, 0), "3.25", axis="x", at=-10, per_mm=1, outside="before")
+    before = dimension.level((0, 0), (3, 0), "3.25", at=-10, per_mm=1, outside="before")
     assert label_of(before).at[0] < 0
     assert label_of(before).anchor == "right"
 
@@ -71,8 +71,8 @@ def test_an_aligned_dimension_lies_beside_what_it_measures(offset):
 
 
 def test_upright_dimensions_do_not_depend_on_the_order_of_their_ends():
-    up = dimension.along((0, 0), (0, 40), "40", axis="y", at=9, per_mm=1)
-    down = dimension.along((0, 40), (0, 0), "40", axis="y", at=9, per_mm=1)
+    up = dimension.upright((0, 0), (0, 40), "40", at=9, per_mm=1)
+    down = dimension.upright((0, 40), (0, 0), "40", at=9, per_mm=1)
     assert as_text(up) == as_text(down)
     assert label_of(up).angle_deg == 90
     assert label_of(up).at[0] < 9, "read from the right, so the value stands left of its line"
@@ -109,7 +109,7 @@ def test_a_leader_points_at_its_tip(to, anchor):
 
 
 def test_a_dimension_of_nothing_draws_nothing():
-    assert dimension.along((4, 0), (4, 9), "0", axis="x", at=3, per_mm=1) == ()
+    assert dimension.level((4, 0), (4, 9), "0", at=3, per_mm=1) == ()
 
 
 def test_room_above_the_line_decides_how_high_an_upright_dimension_reaches():

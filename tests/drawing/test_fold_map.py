@@ -14,7 +14,7 @@ from timber_ramp import timber_ramp
 from rampdraft.drawing.fold_map import fold_map, fold_map_ground, fold_map_path, map_point, map_pose
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.model.fields.paths import with_value
 
@@ -171,7 +171,8 @@ def test_the_path_goes_through_its_poses_and_can_be_taken_hold_of():
         pytest.approx(map_point(evaluation.design, pose)) for pose in path.poses
     ]
     points = [mark for mark in marks if isinstance(mark, Path) and mark.owner]
-    assert [mark.owner for mark in points] == [f"way-point {number}" for number in range(len(path.poses))]
+    assert [mark.number for mark in points] == list(range(len(path.poses)))
+    assert len({mark.owner for mark in points}) == len(path.poses)
     for mark, pose in zip(points, path.poses, strict=True):
         (ax, ay, _), (bx, by, _) = mark.vertices
         assert ((ax + bx) / 2, (ay + by) / 2) == pytest.approx(map_point(evaluation.design, pose))
@@ -193,7 +194,7 @@ def test_the_cursor_is_a_cross_on_its_pose():
 
 def test_the_whole_map_is_its_ground_and_its_path():
     evaluation, surface = evaluated(), true_map()
-    whole = fold_map(surface, evaluation.design, evaluation.fold.path, None)
+    whole = fold_map(surface, evaluation.design, evaluation.fold.path)
     ground = fold_map_ground(surface, evaluation.design)
     assert whole.marks == (*ground.marks, *fold_map_path(evaluation.design, evaluation.fold.path, None))
     assert whole.box == ground.box

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rampdraft.drawing.ground import ground_marks
+from rampdraft.drawing.surroundings import ground_marks
 from rampdraft.geometry.ground_line import GroundLine
 
 points = st.lists(

@@ -12,11 +12,11 @@ from timber_ramp import timber_ramp
 from rampdraft.drawing.ink import Path
 from rampdraft.drawing.part import end_view, part_view
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.members.leaves import SQUARE, cope, rail_outline
 from rampdraft.geometry.members.member import EndCut, Mark, Piece
-from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
 from rampdraft.geometry.outline import Hole, Outline, Profile, disc, rectangle
 from rampdraft.model.section import Section
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part
 
 BOX = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
 

@@ -13,9 +13,8 @@ from rampdraft.drawing.handling import hand_at, handle_marks
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.geometry.linkage import bridge_placing, linkage, placings
+from rampdraft.geometry.linkage import Pose, bridge_placing, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
 from rampdraft.model.design import NO_ASSIST, Handle, Obstacle, Site

@@ -19,7 +19,7 @@ from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.model.design import Material, WheeledUser
 from rampdraft.model.fields.paths import with_value
-from rampdraft.strength.rail_lines import RailLine, rail_lines
+from rampdraft.strength.members import RailLine, rail_lines
 from rampdraft.units import G_M_S2
 
 ALL_RULES = tuple(sorted(rule_set.key for rule_set in builtin_rule_sets()))

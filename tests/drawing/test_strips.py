@@ -4,8 +4,8 @@ import math
 
 import pytest
 
+from rampdraft.drawing.charts import Strip, clearance_strip, force_strip, strip_cursor, strip_ground
 from rampdraft.drawing.ink import Path
-from rampdraft.drawing.strips import Strip, clearance_strip, force_strip, strip_cursor, strip_ground
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths

@@ -15,9 +15,8 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import value_at, walk, with_value
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import walk
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = {path.stem: path for path in sorted((ROOT / "samples").glob("*.toml"))}

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
-from rampdraft.checks.result import About, Check, Status
+from rampdraft.checks.result import Check, CheckTopic, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
@@ -19,9 +19,8 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
-from rampdraft.model.fields.alike import changed
+from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import info_of
 from rampdraft.progress import Cancelled
 
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")
@@ -94,7 +93,7 @@ def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, val
         trial = base.changed(path, value)
     except DesignError:
         return
-    alone = [again(trial, check) for check in base.checks]
+    alone = [again(trial, base, check) for check in base.checks]
     fresh = {check.id: check for check in evaluate(trial.design, file.parent).checks}
     assert [check for check in alone if check and not check.id.startswith("own/clearance")] == [
         fresh[check.id]
@@ -172,7 +171,7 @@ def test_work_called_off_says_nothing(steep: Evaluation) -> None:
 
 
 def tried_for(base: Evaluation, **about: Any) -> tuple[str, ...]:
-    check = replace(next(check for check in base.checks if check.fails), about=About(**about))
+    check = replace(next(check for check in base.checks if check.fails), about=CheckTopic(**about))
     return candidates_of(check, base.design)
 
 
@@ -220,7 +219,7 @@ def test_the_name_of_a_user_says_nothing_of_a_leaf(steep: Evaluation, name: str)
     use = replace(steep.design.use, users=(wide,), rule_sets=())
     base = evaluate(replace(steep.design, use=use))
     check = next(check for check in base.checks if check.id == "own/user-width/user-1")
-    assert check.about == About(kind="own/user-width", user=1)
+    assert check.about == CheckTopic(kind="own/user-width", user=1)
     tried = candidates_of(check, base.design)
     assert {"+inner_leaf.width_mm", "+outer_leaf.width_mm", "+both_leaves.width_mm"} == set(tried)
 

@@ -13,8 +13,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import part_list
+from rampdraft.shop.parts import cutting_plan, part_list
 
 DESIGN = timber_ramp()
 PARTS = part_list(assemble(DESIGN))

@@ -13,13 +13,12 @@ import ezdxf
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.cautions import CAUTIONS
+from rampdraft.checks.result import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export import pack
 from rampdraft.export.json_report import report
-from rampdraft.export.pack import write_pack
-from rampdraft.export.pack_list import PACK_LIST
+from rampdraft.export.pack import PACK_LIST, write_pack
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.paths import with_value

@@ -16,8 +16,7 @@ from PIL import Image
 from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import About, Check, Source, Status
+from rampdraft.checks.result import CAUTIONS, Check, CheckTopic, Source, Status
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -134,7 +133,7 @@ def a_check(**changes) -> Check:
     values = {
         "id": "own/x",
         "title": "Width",
-        "about": About(kind="clear_width"),
+        "about": CheckTopic(kind="clear_width"),
         "subject": "",
         "value": 1.0,
         "limit": 2.0,

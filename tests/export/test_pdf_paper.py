@@ -105,7 +105,7 @@ def test_a_text_is_made_smaller_before_it_is_cut(text, room, size):
 @pytest.mark.parametrize("scale", [1, 2])
 def test_a_circle_is_round_and_true_to_size(scale):
     circle = Picture(marks=(area(disc(0, 0, 40), "thin", "inner"),), box=(-25, -25, 25, 25))
-    data = pdf(lambda paper: paper.placed(Placed(picture=circle, x_mm=20, y_mm=10, scale=scale)))
+    data = pdf(lambda paper: paper.placed(Placed(picture=circle, scale=scale), 20, 10))
     x0, y0, x1, y1 = ink_box(rendered(data, 400), 400)
     assert (x1 - x0, y1 - y0) == pytest.approx((40 / scale + 0.18, 40 / scale + 0.18), abs=0.15)
     assert ((x0 + x1) / 2, (y0 + y1) / 2) == pytest.approx((20 + 25 / scale, 10 + 25 / scale), abs=0.1)
@@ -125,7 +125,7 @@ def test_arcs_bulge_to_the_side_that_their_sign_says(bulge):
 
 def test_what_lies_outside_the_box_of_a_picture_is_cut_off():
     wide = Picture(marks=(area(rectangle(-500, -500, 500, 500), "outline", "inner"),), box=(0, 0, 30, 20))
-    data = pdf(lambda paper: paper.placed(Placed(picture=wide, x_mm=10, y_mm=15, scale=1)))
+    data = pdf(lambda paper: paper.placed(Placed(picture=wide, scale=1), 10, 15))
     assert ink_box(rendered(data, 300), 300) == pytest.approx((10, 15, 40, 35), abs=0.1)
 
 

@@ -15,8 +15,7 @@ from rampdraft.files import design_file, text_file
 from rampdraft.files.design_file import design_text, load_design, read_design, save_design
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design, Site
-from rampdraft.model.fields.paths import with_value
-from rampdraft.model.fields.walk import walk
+from rampdraft.model.fields.paths import walk, with_value
 
 GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8")
 

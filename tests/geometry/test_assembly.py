@@ -22,9 +22,8 @@ from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.catalogue import material_named, section_rows
 from rampdraft.model.design import Design, Site
-from rampdraft.model.fields.paths import with_value
+from rampdraft.model.fields.paths import fields_of, with_value
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import fields_of
 from rampdraft.model.section import Section
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))

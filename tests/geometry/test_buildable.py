@@ -9,9 +9,8 @@ from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import value_at, walk, with_value
 from rampdraft.model.fields.values import value_problems
-from rampdraft.model.fields.walk import walk
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))

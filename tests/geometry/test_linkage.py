@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from plain_clearance import placed
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.linkage import bridge_placing, edge_height_mm, linkage, placings
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose, bridge_placing, edge_height_mm, linkage, placings
 from rampdraft.model.fields.paths import with_value
 
 DESIGN = timber_ramp()

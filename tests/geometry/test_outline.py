@@ -10,8 +10,8 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from rampdraft.geometry.members.leaves import SQUARE, Notch, cope, rail_outline
 from rampdraft.geometry.members.member import EndCut
-from rampdraft.geometry.members.rail import SQUARE, Notch, cope, rail_outline
 from rampdraft.geometry.outline import Outline, arc_of, bulge_of, disc, rectangle
 
 FINE_MM = 1e-4

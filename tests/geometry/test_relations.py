@@ -14,8 +14,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.files.design_file import load_design
-from rampdraft.geometry.buildable.problems import problems_of, relation_problems, require_buildable
-from rampdraft.geometry.buildable.rules import RULES
+from rampdraft.geometry.buildable.problems import RULES, problems_of, relation_problems, require_buildable
 from rampdraft.model.design import Design, Material
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section

@@ -13,10 +13,9 @@ from plain_clearance import changed, designs, ground_area, placed, polygon
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import bridge_placing, moved
+from rampdraft.geometry.linkage import Pose, bridge_placing, moved
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.pose import Pose
 from rampdraft.geometry.running_surface import (
     gaps,
     laid_out,

@@ -9,10 +9,9 @@ import pytest
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import FieldInfo, value_at, walk, with_value
 from rampdraft.model.fields.record import Choice, Dim, Words
 from rampdraft.model.fields.values import kind_of, shown, value_problems
-from rampdraft.model.fields.walk import FieldInfo, walk
 from rampdraft.model.section import Section
 
 START = timber_ramp()

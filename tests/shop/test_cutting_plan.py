@@ -9,14 +9,12 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.leaves import SQUARE
 from rampdraft.geometry.members.member import Piece
-from rampdraft.geometry.members.rail import SQUARE
 from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.parts import part_list
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part, cutting_plan, part_list
 
 FLAT = parse_section("flat 30x6")
 STEEL = "steel S235"

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.leaves import SQUARE, cope, rail_outline
 from rampdraft.geometry.members.member import Assembly, BodyMass, EndCut, Mark, Member, Piece, Tag
-from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
 from rampdraft.geometry.outline import Hole, Profile, disc, rectangle
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section

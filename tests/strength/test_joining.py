@@ -13,10 +13,9 @@ from scipy.integrate import cumulative_trapezoid
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.model.catalogue import materials
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.strength.joining import (
+    BOLT,
     bolt_area_mm2,
-    bolt_combined,
     bolt_shear_n,
     bolt_tension_n,
     correlation,
@@ -27,6 +26,7 @@ from rampdraft.strength.joining import (
     weld_strength_mpa,
     weld_ultimate_mpa,
 )
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD
 
 KNOWN = {material.name: material for material in materials()}
 STEEL, ALUMINIUM = KNOWN["steel S235"], KNOWN["aluminium 6063-T6"]
@@ -109,10 +109,8 @@ def test_a_weld_on_a_material_without_strength_cannot_be_judged(material, words:
 @pytest.mark.parametrize("load", [0.99, 1.0, 1.01])
 def test_a_bolt_in_shear_with_tension(load: float):
     shear, pull = bolt_shear_n("M10", "8.8", LIMIT_STATES), bolt_tension_n("M10", "8.8", LIMIT_STATES)
-    assert bolt_combined(load * shear, 0, "M10", "8.8", LIMIT_STATES).value == pytest.approx(load)
-    assert bolt_combined(
-        load * 0.5 * shear, load * 0.7 * pull, "M10", "8.8", LIMIT_STATES
-    ).value == pytest.approx(load)
+    assert BOLT.of(load * shear, shear, 0, pull).value == pytest.approx(load)
+    assert BOLT.of(load * 0.5 * shear, shear, load * 0.7 * pull, pull).value == pytest.approx(load)
 
 
 def test_a_harder_bolt_bears_less_of_its_strength_in_shear():

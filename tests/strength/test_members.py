@@ -9,9 +9,8 @@ from timber_ramp import timber_ramp
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
 from rampdraft.strength.members import members_of, verdicts
-from rampdraft.strength.utilisation import Utilisation
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Utilisation
 
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)

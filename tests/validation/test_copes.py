@@ -7,7 +7,7 @@ from shapely import Point, Polygon, box
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.members.rail import SQUARE, cope, rail_outline
+from rampdraft.geometry.members.leaves import SQUARE, cope, rail_outline
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 

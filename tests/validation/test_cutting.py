@@ -9,13 +9,12 @@ from dataclasses import replace
 
 from timber_ramp import timber_ramp
 
+from rampdraft.geometry.members.leaves import SQUARE
 from rampdraft.geometry.members.member import Piece
-from rampdraft.geometry.members.rail import SQUARE
 from rampdraft.geometry.outline import Profile, rectangle
 from rampdraft.model.design import Stock, Workshop
 from rampdraft.model.section import parse_section
-from rampdraft.shop.cutting import cutting_plan
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part, cutting_plan
 
 WIDTHS = {
     1380: 22,

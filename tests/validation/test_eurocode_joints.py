@@ -6,7 +6,6 @@ from dataclasses import replace
 import pytest
 
 from rampdraft.model.catalogue import bolts, materials
-from rampdraft.strength.basis import LIMIT_STATES
 from rampdraft.strength.joining import (
     CLASSES,
     bolt_area_mm2,
@@ -18,6 +17,7 @@ from rampdraft.strength.joining import (
     pin_shear_n,
     weld_strength_mpa,
 )
+from rampdraft.strength.utilisation import LIMIT_STATES
 
 KNOWN = {material.name: material for material in materials()}
 

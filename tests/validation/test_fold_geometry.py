@@ -10,9 +10,8 @@ import math
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import SLIDE_STEP_RAD, TOE_LIFT_MM, fold_path
 from rampdraft.mechanics.standing.standing import stand
 from rampdraft.model.design import Design

@@ -22,10 +22,9 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
-from rampdraft.strength.basis import ULTIMATE
 from rampdraft.strength.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
 from rampdraft.strength.members import members_of
-from rampdraft.strength.utilisation import Utilisation
+from rampdraft.strength.utilisation import ULTIMATE, Utilisation
 from rampdraft.units import G_M_S2
 
 LOAD_N = 3000.0
@@ -52,7 +51,8 @@ def carried_of(design: Design) -> Carried:
     """Return what one axle puts on the ramp, so wide that it goes in the middle."""
     width = min(design.inner_leaf.width_mm, design.outer_leaf.width_mm)
     axle = Axle(offset_mm=0.0, force_n=LOAD_N, track_mm=width - TYRE_MM, patch_mm=(TYRE_MM, TYRE_MM))
-    return carry(design, assemble(design), (Rolling(key="axle", words="axle", ways=((axle,), (axle,))),))
+    load = Rolling(key="axle", words="axle", ways=((axle,), (axle,)))
+    return carry(design, assemble(design).leaves_kg, (load,))
 
 
 def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:

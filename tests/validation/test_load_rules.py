@@ -10,10 +10,8 @@ from dataclasses import replace
 import pytest
 from ramps import base_design, checks, rule_set, with_leaves
 
-from rampdraft.checks.judge import CLOSE_FROM
-from rampdraft.checks.result import Status
-from rampdraft.checks.rules.loads import all_loads
-from rampdraft.checks.rules.rule import RuleLoad, RuleSet
+from rampdraft.checks.result import CLOSE_FROM, Status
+from rampdraft.checks.rules.rule import RuleLoad, RuleSet, all_loads
 from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling, is_of
 from rampdraft.units import G_M_S2
 

@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rampdraft.geometry.net_sections import NetSection, cut_from_below, holed
-from rampdraft.geometry.sections import SectionProperties, properties
+from rampdraft.geometry.sections import NetSection, SectionProperties, cut_from_below, holed, properties
 from rampdraft.model.section import Section
 
 # Where its mesher has no ready-made build the package is not asked for (pyproject.toml), or does not load.

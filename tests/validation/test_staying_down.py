@@ -13,8 +13,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import linkage, placings
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose, linkage, placings
 from rampdraft.mechanics.folding.folding import toe_corners
 from rampdraft.mechanics.handling.staying import Staying, staying
 from rampdraft.model.design import FREE, Design

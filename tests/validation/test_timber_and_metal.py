@@ -7,9 +7,14 @@ import pytest
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import materials
 from rampdraft.model.section import parse_section
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD
-from rampdraft.strength.metal import column_resistance_n
-from rampdraft.strength.timber import K_CR, bending_strength_mpa, k_mod, timber_shear_strength_mpa
+from rampdraft.strength.resistance import (
+    K_CR,
+    K_MOD,
+    bending_strength_mpa,
+    column_resistance_n,
+    timber_shear_strength_mpa,
+)
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD
 
 KNOWN = {material.name: material for material in materials()}
 
@@ -78,7 +83,7 @@ def test_strengths_of_timber(name: str, bending: float, shear: float, modulus: f
 def test_factors_of_en_1995_1_1():
     # Table 3.1, solid timber, short term: 0.70 in service class 3; 0.90 in 1 and 2 (from memory). 6.1.7(2):
     # 0.67.
-    assert [k_mod("1"), k_mod("2"), k_mod("3")] == [0.90, 0.90, 0.70]
+    assert [K_MOD["1"], K_MOD["2"], K_MOD["3"]] == [0.90, 0.90, 0.70]
     assert K_CR == 0.67
 
 

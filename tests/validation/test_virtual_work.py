@@ -12,9 +12,8 @@ import numpy as np
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import path_of_legs
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.handling.lifting import (

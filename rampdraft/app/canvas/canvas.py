@@ -50,32 +50,24 @@ class Canvas(QWidget):
         )  # it covers its parents, which need no painting then
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self._picture: Picture | None = None
+        self.picture: Picture | None = None
         self._strokes: tuple[Stroke, ...] = ()
         self._box: tuple[float, float, float, float] | None = None
         self._lit: frozenset[str] = frozenset()
-        self._note = ""
+        self.note = ""
+        """What stands on the picture while it is greyed: it is not of the design in hand."""
         self._hovered = ""
         self._scale, self._centre = 1.0, QPointF()
-        self._fitted = True
+        self.fitted = True
+        """The view fits its box, since nobody has moved it."""
         self._grabbed: QPointF | None = None
         self._moved = False
 
     # What it shows
 
-    @property
-    def picture(self) -> Picture | None:
-        """Return what is shown."""
-        return self._picture
-
-    @property
-    def greyed(self) -> bool:
-        """Return whether what is shown is marked as not being the design in hand."""
-        return bool(self._note)
-
     def show_picture(self, picture: Picture | None, *, note: str = "") -> None:
         """Show a picture; with a `note` it is greyed and the note stands on it."""
-        self._picture, self._note = picture, note
+        self.picture, self.note = picture, note
         self._strokes = strokes_of(picture.marks) if picture is not None else ()
         if picture is not None:
             self.setAccessibleDescription(f"{picture.title}. {note}" if note else picture.title)
@@ -100,7 +92,7 @@ class Canvas(QWidget):
     def set_box(self, box: tuple[float, float, float, float]) -> None:
         """Set what is worth showing, in mm; a view that the user has not moved fits it."""
         self._box = box
-        if self._fitted:
+        if self.fitted:
             self._fit_box()
 
     def light(self, owners: frozenset[str]) -> None:
@@ -113,7 +105,7 @@ class Canvas(QWidget):
 
     def fit(self) -> None:
         """Show the whole box, and keep on doing so."""
-        self._fitted = True
+        self.fitted = True
         self._fit_box()
         self.scaled.emit()
 
@@ -132,14 +124,9 @@ class Canvas(QWidget):
         held = self.place_of(at)
         self._scale = min(max(self._scale * factor, FURTHEST), NEAREST)
         self._centre += held - self.place_of(at)
-        self._fitted = False
+        self.fitted = False
         self.update()
         self.scaled.emit()
-
-    @property
-    def fitted(self) -> bool:
-        """Return whether the view fits its box, since nobody has moved it."""
-        return self._fitted
 
     @property
     def per_paper_mm(self) -> float:
@@ -184,7 +171,7 @@ class Canvas(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(colours.paper))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setOpacity(0.35 if self._note else 1.0)
+        painter.setOpacity(0.35 if self.note else 1.0)
         brush = Brush(painter, self._view(), colours, self)
         self._paint_picture(painter, brush)
         painter.resetTransform()
@@ -197,14 +184,14 @@ class Canvas(QWidget):
 
     def _paint_over(self, painter: QPainter, brush: Brush) -> None:
         """Paint what lies over the picture: the note, if there is one."""
-        if self._note:
-            brush.note(self._note)
+        if self.note:
+            brush.note(self.note)
 
     # Hands
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep a fitted view fitted."""
-        if self._fitted:
+        if self.fitted:
             self.fit()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -223,7 +210,7 @@ class Canvas(QWidget):
             return
         step = event.position() - self._grabbed
         if self._moved or step.manhattanLength() > REACH_PX:
-            self._moved, self._fitted, self._grabbed = True, False, event.position()
+            self._moved, self.fitted, self._grabbed = True, False, event.position()
             self._centre -= QPointF(step.x() / self._scale, -step.y() / self._scale)
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
             self.update()
@@ -253,7 +240,7 @@ class Canvas(QWidget):
         key = Qt.Key(event.key())
         if key in moves:
             self._centre += QPointF(*moves[key])
-            self._fitted = False
+            self.fitted = False
             self.update()
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom(1.25)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from rampdraft.app import theme
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.painting import Brush, Shape, Stroke, strokes_of
-from rampdraft.drawing.ink import Ink
+from rampdraft.drawing.ink import Ink, Path
 
 REACH_PX: Final = 9
 """How near the pointer must come to a way-point."""
@@ -78,16 +78,15 @@ class MapCanvas(Canvas):
         self._hand = ""
         self.unsetCursor()
 
-    def way_point_at(self, at: QPointF) -> int:
-        """Return the number of the nearest way-point within reach of a place in pixels, -1 for none."""
-        view, near = self._view(), [(float(REACH_PX), -1)]
-        for stroke in self._live:
-            if isinstance(stroke, Shape) and stroke.mark.owner.startswith("way-point "):
-                away = view.map(stroke.path.boundingRect().center()) - at
-                near.append(
-                    ((away.x() ** 2 + away.y() ** 2) ** 0.5, int(stroke.mark.owner.rpartition(" ")[2]))
-                )
-        return min(near)[1]
+    def way_point_at(self, at: QPointF) -> Path | None:
+        """Return the mark of the nearest way-point within reach of a place in pixels."""
+        view, near = self._view(), dict[float, Path]()
+        for shape in self._live:
+            if isinstance(shape, Shape) and shape.mark.number is not None:
+                away = view.map(shape.path.boundingRect().center()) - at
+                near.setdefault((away.x() ** 2 + away.y() ** 2) ** 0.5, shape.mark)
+        nearest = min(near, default=REACH_PX)
+        return near[nearest] if nearest < REACH_PX else None
 
     def _paint_picture(self, painter: QPainter, brush: Brush) -> None:
         """Paint the ground, from a copy while nothing about it changes."""
@@ -110,8 +109,9 @@ class MapCanvas(Canvas):
 
     def _paint_way(self, painter: QPainter, brush: Brush) -> None:
         painter.setOpacity(0.35 if self._live_greyed else 1.0)
-        chosen = f"way-point {self._chosen}"
-        brush.strokes(self._live, frozenset((chosen,)), self._hovered)
+        marks = (shape.mark for shape in self._live if isinstance(shape, Shape))
+        chosen = frozenset(mark.owner for mark in marks if mark.number == self._chosen)
+        brush.strokes(self._live, chosen, self._hovered)
         painter.resetTransform()
         painter.setOpacity(1.0)
         if not self._words:
@@ -136,10 +136,10 @@ class MapCanvas(Canvas):
         if event.button() == Qt.MouseButton.MiddleButton:
             super().mousePressEvent(event)
         elif event.button() == Qt.MouseButton.LeftButton:
-            number = self.way_point_at(event.position())
-            self._hand = "way-point" if number >= 0 else "cursor"
-            if number >= 0:
-                self.took.emit(number)
+            mark = self.way_point_at(event.position())
+            self._hand = "way-point" if mark is not None else "cursor"
+            if mark is not None:
+                self.took.emit(mark.number)
             else:
                 self.went.emit(self.place_of(event.position()))
 
@@ -154,9 +154,9 @@ class MapCanvas(Canvas):
         elif self._hand == "cursor":
             self.went.emit(self.place_of(at))
         else:
-            number = self.way_point_at(at)
-            self._hover(f"way-point {number}" if number >= 0 else "")
-            self.setCursor(Qt.CursorShape.SizeAllCursor if number >= 0 else Qt.CursorShape.CrossCursor)
+            mark = self.way_point_at(at)
+            self._hover(mark.owner if mark is not None else "")
+            self.setCursor(Qt.CursorShape.SizeAllCursor if mark is not None else Qt.CursorShape.CrossCursor)
         self.hovered.emit(self.place_of(at))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:

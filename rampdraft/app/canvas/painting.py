@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import groupby
+from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
@@ -20,13 +21,55 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.canvas import inks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen
 from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path
 from rampdraft.geometry.outline import arc_of
 
 FAMILY = "DejaVu Sans"
 """Shipped, so that screen and paper show the same letters."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inks:
+    """Colours of lines and areas on the screen: those of paper in the light, quieter ones in the dark."""
+
+    pens: dict[Pen, str]
+    fills: dict[Fill, str]
+
+
+_LIGHT: Final = Inks(
+    pens={pen: stroke.colour for pen, stroke in STROKES.items()},
+    fills={
+        **{fill: wash.colour for fill, wash in WASHES.items() if wash is not None},
+        "paper": theme.LIGHT.paper,
+    },
+)
+
+_DARK: Final = Inks(
+    pens={
+        "outline": "#dcdad3",
+        "thin": "#c9c8c2",
+        "hidden": "#8f999c",
+        "centre": "#8f999c",
+        "ground": "#8f8a7e",
+        "dimension": "#cfcdc6",
+        "accent": theme.DARK.accent,
+        "clash": theme.DARK.accent,
+        "ghost": "#4d5558",
+        "swept": "#2c3133",
+    },
+    fills={
+        "paper": theme.DARK.paper,
+        "inner": "#3a4e59",
+        "outer": "#43533d",
+        "carrier": "#3d3c38",
+        "ground": "#322f2a",
+        "timber": "#5e5035",
+        "tight": "#3f3129",
+        "swept": "#2c3133",
+        "clash": "#5a3526",
+    },
+)
 
 
 @dataclass(slots=True)
@@ -132,7 +175,7 @@ class Brush:
 
     def __init__(self, painter: QPainter, view: QTransform, colours: theme.Theme, widget: QWidget) -> None:
         self._painter, self._view, self._colours, self._widget = painter, view, colours, widget
-        self._inks = inks.current()
+        self._inks = _DARK if theme.is_dark() else _LIGHT
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
 

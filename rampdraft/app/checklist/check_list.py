@@ -2,17 +2,33 @@
 
 from typing import Any, Final
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QPointF,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rampdraft.app import theme
-from rampdraft.app.checklist.marks import paint_mark
 from rampdraft.checks.result import Check, Status
 
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 8
 MARK_PX: Final = 14
+
+WORDS: Final[dict[Status, str]] = {
+    Status.EXCEEDS: "exceeds",
+    Status.CLOSE: "close",
+    Status.WITHIN: "within",
+    Status.UNJUDGED: "not judged",
+}
+"""Short, for counting."""
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -159,3 +175,48 @@ def place(check: Check) -> str:
 
 def _of(check: Check) -> str:
     return f", {check.subject}" if check.subject else ""
+
+
+def paint_mark(painter: QPainter, status: Status, box: QRectF, colours: theme.Theme) -> None:
+    """Paint the mark of a verdict: a full lozenge, a half-filled one, an open ring with a dot, or a dashed
+    ring.
+    """
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    colour = QColor({Status.EXCEEDS: colours.accent, Status.CLOSE: colours.accent}.get(status, colours.quiet))
+    pen = QPen(colour, 1.5)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    inside = box.adjusted(1.5, 1.5, -1.5, -1.5)
+    middle = inside.center()
+    if status in (Status.EXCEEDS, Status.CLOSE):
+        lozenge = _closed(
+            QPointF(middle.x(), inside.top()),
+            QPointF(inside.right(), middle.y()),
+            QPointF(middle.x(), inside.bottom()),
+            QPointF(inside.left(), middle.y()),
+        )
+        half = _closed(
+            QPointF(inside.left(), middle.y()),
+            QPointF(inside.right(), middle.y()),
+            QPointF(middle.x(), inside.bottom()),
+        )
+        painter.fillPath(lozenge if status is Status.EXCEEDS else half, colour)
+        painter.strokePath(lozenge, pen)
+    elif status is Status.WITHIN:
+        painter.setPen(pen)
+        painter.drawEllipse(inside)
+        painter.setBrush(colour)
+        painter.drawEllipse(middle, 1.6, 1.6)
+    else:
+        pen.setStyle(Qt.PenStyle.DotLine)
+        painter.setPen(pen)
+        painter.drawEllipse(inside)
+    painter.restore()
+
+
+def _closed(*points: QPointF) -> QPainterPath:
+    path = QPainterPath(points[0])
+    for point in points[1:]:
+        path.lineTo(point)
+    path.closeSubpath()
+    return path

@@ -7,20 +7,11 @@ from html import escape
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import (
-    QLabel,
-    QListView,
-    QPushButton,
-    QSizePolicy,
-    QSplitter,
-    QTextBrowser,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
 
 from rampdraft.app.answers import Answers
-from rampdraft.app.checklist import marks
 from rampdraft.app.checklist.check_list import (
+    WORDS,
     CheckDelegate,
     CheckModel,
     mark_of,
@@ -30,8 +21,8 @@ from rampdraft.app.checklist.check_list import (
 )
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check
+from rampdraft.app.furniture import button, column, label, make, page, splitter
+from rampdraft.checks.result import CAUTIONS, Check
 
 
 class CheckView(QListView):
@@ -54,47 +45,33 @@ class ChecksPanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._chosen = ""
-        self._count = QLabel(self)
-        self._count.setWordWrap(True)
-        self._count.setContentsMargins(10, 0, 10, 6)
+        self._count = label("", self, margins=(10, 0, 10, 6))
         self.model = CheckModel(self)
-        self.list = CheckView(self)
+        self.list = make(
+            CheckView,
+            self,
+            uniformItemSizes=True,
+            verticalScrollMode=QListView.ScrollMode.ScrollPerPixel,
+            horizontalScrollBarPolicy=Qt.ScrollBarPolicy.ScrollBarAlwaysOff,
+            accessibleName="Checks, worst first",
+        )
         self.list.setModel(self.model)
         self.list.setItemDelegate(CheckDelegate(self.list))
-        self.list.setUniformItemSizes(True)
-        self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setAccessibleName("Checks, worst first")
         self.list.selectionModel().currentChanged.connect(self._choose)
         self.list.clicked.connect(self._choose)
-        self.working = QTextBrowser(self)
-        self.working.setAccessibleName("Working of the check")
-        self.working.setOpenLinks(False)
-        self.working.document().setDocumentMargin(10)
+        self.working = page("Working of the check", self)
         self.ways_out = WaysOutPanel(document, answers, self)
         self.ways_out.told.connect(self._take_focus)
-        self._close = QPushButton("Close the working", self)
-        self._close.clicked.connect(self._close_working)
-        opened = QWidget(self)
-        inside = QVBoxLayout(opened)
-        inside.setContentsMargins(0, 0, 0, 6)
-        inside.addWidget(self.working, 1)
-        inside.addWidget(self.ways_out, 1)
+        self._close = button("Close the working", self._close_working, self)
+        self._opened = QWidget(self)
+        inside = column(self._opened, (self.working, 1), (self.ways_out, 1), margins=(0, 0, 0, 6), spacing=-1)
         inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
-        self._opened = opened
         self._opened.hide()
-        self._cautions = _cautions(self)
-        split = QSplitter(Qt.Orientation.Vertical, self)
+        split = splitter(
+            Qt.Orientation.Vertical, self, (self.list, 5), (self._opened, 4), (_cautions(self), 2)
+        )
         split.setChildrenCollapsible(False)
-        split.setHandleWidth(1)
-        for part, share in ((self.list, 5), (opened, 4), (self._cautions, 2)):
-            split.addWidget(part)
-            split.setStretchFactor(split.count() - 1, share)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._count)
-        column.addWidget(split, 1)
+        column(self, (self._count, 0), (split, 1))
         document.changed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
@@ -104,19 +81,16 @@ class ChecksPanel(QWidget):
         checks = evaluation.checks if evaluation is not None else ()
         self.model.set_checks(checks)
         counted = Counter(mark_of(check) for check in checks)
-        counts = [f"{counted[status]} {marks.WORDS[status]}" for status in marks.WORDS if counted[status]]
-        words = "   ".join(
-            count.replace(" ", "\u00a0") for count in counts
-        )  # wrapped between counts, not inside one
+        counts = [f"{counted[status]} {WORDS[status]}" for status in WORDS if counted[status]]
+        # Wrapped between counts, not inside one.
+        words = "   ".join(count.replace(" ", "\u00a0") for count in counts)
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if not checks and self._document.design is not None:
             words = "Nothing can be judged yet."
-        if words != self._count.text():
-            self._count.setText(words)
-        self.list.setEnabled(not self._document.stale)
-        self.working.setEnabled(not self._document.stale)
-        self.ways_out.setEnabled(not self._document.stale)
+        self._count.setText(words)
+        for part in (self.list, self.working, self.ways_out):
+            part.setEnabled(not self._document.stale)
         index = self.model.row_of(self._chosen)
         if not index.isValid():
             self._close_working()
@@ -136,13 +110,12 @@ class ChecksPanel(QWidget):
         self.chose.emit(check)
 
     def _show(self, check: Check) -> None:
-        lines = "<br>".join(escape(line) for line in check.working)
         heading = escape(f"{check.title}, {check.subject}" if check.subject else check.title)
         parts = [f"<b>{heading}</b>", f"{escape(status_words(check).capitalize())}: {escape(verdict(check))}"]
         if check.why:
             parts.append(escape(check.why))
-        if lines:
-            parts.append(f"Working:<br>{lines}")
+        if check.working:
+            parts.append("<br>".join(("Working:", *map(escape, check.working))))
         parts.append(escape(f"{source(check)}. {check.source.publication}".strip()))
         self.working.setHtml("".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts))
         self.ways_out.show_of(check)
@@ -160,11 +133,7 @@ class ChecksPanel(QWidget):
 
 
 def _cautions(parent: QWidget) -> QTextBrowser:
-    shown = QTextBrowser(parent)
-    shown.setAccessibleName("Cautions")
-    shown.document().setDocumentMargin(10)
-    shown.setHtml("<b>Cautions</b><br>" + "<br>".join(escape(caution) for caution in CAUTIONS))
-    shown.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-    shown.setMinimumHeight(parent.fontMetrics().lineSpacing() * 5)
-    shown.setMaximumHeight(parent.fontMetrics().lineSpacing() * 13)
+    line = parent.fontMetrics().lineSpacing()
+    shown = page("Cautions", parent, minimumHeight=5 * line, maximumHeight=13 * line)
+    shown.setHtml("<br>".join(("<b>Cautions</b>", *map(escape, CAUTIONS))))
     return shown

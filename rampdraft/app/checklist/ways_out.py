@@ -1,31 +1,20 @@
 """Below the working of a failing check: the single changes that cure it, each with a button that makes it."""
 
 from html import escape
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
-from rampdraft.app.form.labels import change_words, value_words
+from rampdraft.app.form.format import change_words, value_words
+from rampdraft.app.furniture import across, button, column, emptied, label, scrolled
 from rampdraft.checks.result import Check
-from rampdraft.model.fields.alike import changed
-from rampdraft.model.fields.labels import label_of
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.ways_out.results import WayOut
+from rampdraft.model.fields.paths import changed, label_of
 from rampdraft.progress import Progress
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.explore.ways_out.results import WayOut
 
 QUIET_MS: Final = 300
 """A ramp that goes on changing is left in peace: the search begins after it has stayed as it is for so
@@ -59,30 +48,16 @@ class WaysOutPanel(QWidget):
         self._line = answers.line("ways out")
         self._line.came.connect(self._keep)
         self._line.failed.connect(self._refresh)
-        self._quiet = QTimer(self)
-        self._quiet.setSingleShot(True)
-        self._quiet.setInterval(QUIET_MS)
+        self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(self._ask)
-        self.words = QLabel(self)
-        self.words.setWordWrap(True)
+        self.words = label("", self, margins=(10, 0, 10, 0))
         self._rows = QWidget()
-        self._column = QVBoxLayout(self._rows)
-        self._column.setContentsMargins(10, 0, 10, 4)
-        self._column.setSpacing(8)
-        self._scroll = QScrollArea(self)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setProperty("role", "sheet")
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setMinimumHeight(5 * self.fontMetrics().lineSpacing())
-        self._scroll.setWidget(self._rows)
-        self._scroll.setAccessibleName("Ways out")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
-        self.words.setContentsMargins(10, 0, 10, 0)
-        column.addWidget(self.words)
-        column.addWidget(self._scroll, 1)
+        self._column = column(self._rows, margins=(10, 0, 10, 4), spacing=8)
+        least = 5 * self.fontMetrics().lineSpacing()
+        self._scroll = scrolled(
+            self._rows, self, role="sheet", accessibleName="Ways out", minimumHeight=least
+        )
+        column(self, (self.words, 0), (self._scroll, 1), spacing=4)
         self.hide()
 
     @property
@@ -120,7 +95,7 @@ class WaysOutPanel(QWidget):
             evaluation, check_id = self._document.evaluation, self._check.id
             self._line.want((self._made, check_id), work_out, evaluation, check_id)
 
-    def _keep(self, about: object, found: "dict[str, tuple[WayOut, ...]]") -> None:
+    def _keep(self, about: object, found: dict[str, tuple[WayOut, ...]]) -> None:
         self._found |= found
         self._refresh()
 
@@ -138,48 +113,43 @@ class WaysOutPanel(QWidget):
         self._scroll.setVisible(bool(self._ways))
         vertical = QSizePolicy.Policy.Expanding if self._ways else QSizePolicy.Policy.Maximum
         self.setSizePolicy(QSizePolicy.Policy.Preferred, vertical)
-        for button in self._ways:
-            button.setEnabled(found is not None and not self._document.stale)
+        for one in self._ways:
+            one.setEnabled(found is not None and not self._document.stale)
         if found is not None:
             self.words.setText("Ways out, the least change first:" if found else f"Ways out: {NONE}")
         else:
             self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
 
-    def _fill(self, ways: "tuple[WayOut, ...]") -> None:
-        while (item := self._column.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+    def _fill(self, ways: tuple[WayOut, ...]) -> None:
+        emptied(self._column)
         self._ways.clear()
         for way in ways:
             self._column.addWidget(self._row(way))
         self._column.addStretch(1)
         self._scroll.verticalScrollBar().setValue(0)
 
-    def _row(self, way: "WayOut") -> QWidget:
+    def _row(self, way: WayOut) -> QWidget:
         from rampdraft.explore.ways_out.words import effect_words
 
         row = QWidget(self._rows)
         change, every = change_words(way.path, way.before, way.after), effect_words(way)
         shown = effect_words(way, EFFECTS_SHOWN)
-        told = QLabel("<br>".join((f"<b>{escape(change)}</b>", *map(escape, shown))), row)
-        told.setTextFormat(Qt.TextFormat.RichText)
-        told.setWordWrap(True)
-        told.setToolTip("\n".join(every) if every != shown else "")
-        button = QPushButton("Apply", row)
-        button.setAccessibleName(" ".join((f"Apply: {change}.", *every)))
-        button.clicked.connect(self._pressed)
-        self._ways[button] = way
-        across = QHBoxLayout(row)
-        across.setContentsMargins(0, 0, 0, 0)
-        across.addWidget(told, 1)
-        across.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        told = label(
+            "<br>".join((f"<b>{escape(change)}</b>", *map(escape, shown))),
+            row,
+            textFormat=Qt.TextFormat.RichText,
+            toolTip="\n".join(every) if every != shown else "",
+        )
+        name = " ".join((f"Apply: {change}.", *every))
+        apply = button("Apply", self._pressed, row, accessibleName=name)
+        self._ways[apply] = way
+        beside = across((told, 1), parent=row, margins=(0, 0, 0, 0), spacing=-1)
+        beside.addWidget(apply, 0, Qt.AlignmentFlag.AlignTop)
         return row
 
     def _pressed(self) -> None:
-        button, design = self.sender(), self._document.design
-        way = self._ways.get(button) if isinstance(button, QPushButton) else None
+        pressed, design = self.sender(), self._document.design
+        way = self._ways.get(pressed) if isinstance(pressed, QPushButton) else None
         if way is None or design is None or self._shown is None or self._shown[0] != self._document.made:
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
@@ -189,7 +159,7 @@ class WaysOutPanel(QWidget):
         self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
 
 
-def work_out(evaluation: "Evaluation", check_id: str, progress: Progress) -> "dict[str, tuple[WayOut, ...]]":
+def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, tuple[WayOut, ...]]:
     """Return the ways out of one check of an evaluation."""
     from rampdraft.explore.ways_out.ways import ways_out
 

@@ -1,21 +1,21 @@
 """The form: every value of the design in groups, driven by the field records."""
 
+from collections.abc import Callable
+from functools import partial
 from html import escape
 from itertools import pairwise
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form.field import Field, reason
 from rampdraft.app.form.rows import AddRow, RowHeading
-from rampdraft.app.form.section import Section
+from rampdraft.app.furniture import column, hairline, label, make, scrolled
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
-from rampdraft.model.fields.walk import GROUP_LABELS, FieldInfo, fields_of
+from rampdraft.model.fields.paths import GROUP_LABELS, FieldInfo, fields_of, label_of, value_at
 
 ORDER: Final = (
     "about",
@@ -58,8 +58,6 @@ FIRST_HELP: Final = (
 class DimensionsPanel(QWidget):
     """The form with its help below."""
 
-    said = Signal(str)
-    """Help on the field with the cursor."""
     entered = Signal(str)
     """Path of the field with the cursor."""
 
@@ -69,58 +67,44 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
-        self._inside = inside = QWidget(self)
-        self._column = QVBoxLayout(inside)
-        self._column.setContentsMargins(10, 0, 10, 10)
-        self._column.setSpacing(0)
-        self._scroll = QScrollArea(self)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(inside)
-        self._wrong = QLabel(self)
-        self._wrong.setProperty("role", "reason")
-        self._wrong.setWordWrap(True)
-        self._wrong.setTextFormat(Qt.TextFormat.RichText)
-        self._wrong.setContentsMargins(10, 4, 10, 6)
+        self._inside = QWidget(self)
+        self._column = column(self._inside, margins=(10, 0, 10, 10))
+        self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._wrong = label(
+            "", self, role="reason", margins=(10, 4, 10, 6), textFormat=Qt.TextFormat.RichText
+        )
         self._wrong.linkActivated.connect(self.reveal)
         self._wrong.hide()
-        self._help = QLabel(FIRST_HELP, self)
-        self._help.setProperty("role", "quiet")
-        self._help.setWordWrap(True)
-        self._help.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self._help.setContentsMargins(10, 6, 10, 6)
-        self._help.setMinimumHeight(self.fontMetrics().lineSpacing() * 4 + 12)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
-        whole.addWidget(self._wrong)
-        whole.addWidget(self._scroll, 1)
-        hairline = QFrame(self)
-        hairline.setProperty("role", "hairline")
-        hairline.setFixedHeight(1)
-        whole.addWidget(hairline)
-        whole.addWidget(self._help)
+        self._help = label(
+            FIRST_HELP,
+            self,
+            role="quiet",
+            margins=(10, 6, 10, 6),
+            alignment=Qt.AlignmentFlag.AlignTop,
+            minimumHeight=self.fontMetrics().lineSpacing() * 4 + 12,
+        )
+        column(self, (self._wrong, 0), (self._scroll, 1), (hairline(self), 0), (self._help, 0))
         document.changed.connect(self.refresh)
 
     def field(self, path: str) -> Field:
         """Return the row of the form for a path, opening its section."""
-        self._open(path)
+        self.go_to_section(path)
         return self._fields[path]
 
     def reveal(self, path: str) -> None:
         """Open the section of a path, scroll to it and put the cursor there."""
-        self._open(path)
+        self.go_to_section(path)
         field = self._fields.get(path)
         if field is not None:
             self._column.activate()
             self._scroll.ensureWidgetVisible(field, 0, 60)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def go_to_section(self, name: str) -> None:
-        """Open a group of the form."""
-        self._open(name)
+    def go_to_section(self, path: str) -> None:
+        """Open the group of the form that a path lies in."""
+        section = self._sections.get(_top(path))
+        if section is not None:
+            section.heading.setChecked(True)
 
     def refresh(self) -> None:
         """Show the design in hand, and what is wrong with it."""
@@ -140,22 +124,20 @@ class DimensionsPanel(QWidget):
         ]
         if len(problems) > 4:
             lines.append(f"and {len(problems) - 4} more")
-        text = "<br>".join(lines)
-        if text != self._wrong.text():
-            self._wrong.setText(text)
-            self._wrong.setVisible(bool(text))
+        self._wrong.setText("<br>".join(lines))
+        self._wrong.setVisible(bool(lines))
 
     def _begin(self) -> None:
         groups = [info.name for info in fields_of(Design)]
         for name in sorted(groups, key=lambda name: ORDER.index(name) if name in ORDER else len(ORDER)):
-            section = Section(GROUP_LABELS[name], _Builder(self, name), self._inside)
+            section = Section(GROUP_LABELS[name], partial(self._build, name), self._inside)
             self._sections[name] = section
             section.built.connect(self._order_tabs)
             self._column.addWidget(section)
         self._column.addStretch(1)
         self.setFocusProxy(next(iter(self._sections.values())).heading)
         for name in OPEN_AT_FIRST:
-            self._sections[name].set_open(True)
+            self._sections[name].heading.setChecked(True)
 
     def _order_tabs(self) -> None:
         """Let the cursor go through the form from top to bottom, though its parts are built as they are
@@ -164,20 +146,17 @@ class DimensionsPanel(QWidget):
         stops: list[QWidget] = []
         for section in self._sections.values():
             inside = section.body.findChildren(QWidget) if section.body is not None else []
-            here = [
-                widget for widget in inside if widget.window() is self.window()
-            ]  # not the lists that combo boxes open
             stops += [
                 section.heading,
-                *(widget for widget in here if widget.focusPolicy() & Qt.FocusPolicy.TabFocus),
+                *(
+                    widget
+                    for widget in inside
+                    if widget.window() is self.window()  # not the lists that combo boxes open
+                    and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+                ),
             ]
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
-
-    def _open(self, path: str) -> None:
-        section = self._sections.get(_top(path))
-        if section is not None:
-            section.set_open(True)
 
     def _rebuild_rows(self) -> None:
         """Build the sections anew whose rows have become more or fewer."""
@@ -193,17 +172,15 @@ class DimensionsPanel(QWidget):
         assert self._document.design is not None
         return self._document.design
 
-    def build(self, name: str, parent: QWidget) -> QWidget:
+    def _build(self, name: str, parent: QWidget) -> QWidget:
         """Return the inside of a section."""
         body = QWidget(parent)
-        column = QVBoxLayout(body)
-        column.setContentsMargins(0, 4, 0, 10)
-        column.setSpacing(1)
+        inside = column(body, margins=(0, 4, 0, 10), spacing=1)
         info = next(info for info in fields_of(Design) if info.name == name)
         if info.group is not None:
-            self._add_fields(f"{name}.", info.group, column, body)
+            self._add_fields(f"{name}.", info.group, inside, body)
         else:
-            self._add_rows(name, info, column, body)
+            self._add_rows(name, info, inside, body)
         return body
 
     def _add_fields(self, prefix: str, cls: type, column: QVBoxLayout, body: QWidget) -> None:
@@ -229,17 +206,62 @@ class DimensionsPanel(QWidget):
     def _say(self, field: Field) -> None:
         self._help.setText(f"{field.what}. {field.help_text()}")
         self.entered.emit(field.path)
-        self.said.emit(field.help_text())
 
 
-class _Builder:
-    """Builds one section of a panel; a class, since a lambda on a child would keep the panel alive."""
+class Section(QWidget):
+    """A part of the form that opens and closes: a heading, and below it what `build` returns when it is first
+    opened.
+    """
 
-    def __init__(self, panel: DimensionsPanel, name: str) -> None:
-        self._panel, self._name = panel, name
+    built = Signal()
+    """Its inside is there, or there anew."""
 
-    def __call__(self, parent: QWidget) -> QWidget:
-        return self._panel.build(self._name, parent)
+    def __init__(self, title: str, build: Callable[[QWidget], QWidget], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._title, self._build = title, build
+        self.body: QWidget | None = None
+        self.heading = make(
+            QToolButton,
+            self,
+            role="section",
+            text=title,
+            accessibleName=title,
+            checkable=True,
+            arrowType=Qt.ArrowType.RightArrow,
+            toolButtonStyle=Qt.ToolButtonStyle.ToolButtonTextBesideIcon,
+            focusPolicy=Qt.FocusPolicy.StrongFocus,
+        )
+        self.heading.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.heading.toggled.connect(self._toggle)
+        self._column = column(self, (self.heading, 0), (hairline(self), 0))
+
+    def mark(self, wrong: int) -> None:
+        """Say on the heading how many values inside can't be."""
+        self.heading.setText(f"{self._title}  ({wrong} to mend)" if wrong else self._title)
+
+    def rebuild(self) -> None:
+        """Throw the inside away, and build it anew if it is open."""
+        if self.body is not None:
+            self._column.removeWidget(self.body)
+            self.body.hide()
+            self.body.deleteLater()
+            self.body = None
+        if self.heading.isChecked():
+            self._show_body()
+
+    def _toggle(self, is_open: bool) -> None:
+        self.heading.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)
+        if is_open:
+            self._show_body()
+        elif self.body is not None:
+            self.body.hide()
+
+    def _show_body(self) -> None:
+        if self.body is None:
+            self.body = self._build(self)
+            self._column.addWidget(self.body)
+            self.built.emit()
+        self.body.show()
 
 
 def _top(path: str) -> str:

@@ -2,18 +2,39 @@
 another.
 """
 
+from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
 
 from rampdraft.app.form import format
-from rampdraft.app.form.editor import Editor
+from rampdraft.app.furniture import button, column, make, put_items
+from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.model.catalogue import materials, section_rows
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo
+
+
+class Editor(QObject):
+    """One value's editor. `widget` is what stands in the form."""
+
+    given = Signal(object)
+    """A value, by the user."""
+    refused = Signal(str, str)
+    """A text that is no value, and why."""
+    stepped = Signal(object)
+    """A value, by a key that steps: many of them make one edit."""
+    restored = Signal()
+    """The user took the text back."""
+
+    widget: QWidget
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Show a value of the design."""
+        raise NotImplementedError
 
 
 class TextEditor(Editor):
@@ -22,12 +43,11 @@ class TextEditor(Editor):
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         self._info, self._value, self._shown = info, None, ""
-        self._line = QLineEdit(parent)
-        self._line.editingFinished.connect(self._finish)
-        self._line.installEventFilter(self)
-        self.widget = self._line
+        self.widget = self._line = QLineEdit(parent)
         if isinstance(info.record, Dim) and not info.many:
             self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self._line.editingFinished.connect(self._finish)
+        self._line.installEventFilter(self)
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show the value, unless it is there already: the cursor stays where it is."""
@@ -102,11 +122,9 @@ class LongTextEditor(Editor):
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         self._shown = ""
-        self._box = QPlainTextEdit(parent)
-        self._box.setTabChangesFocus(True)
+        self.widget = self._box = QPlainTextEdit(parent, tabChangesFocus=True)
         self._box.setFixedHeight(self._box.fontMetrics().lineSpacing() * 4)
         self._box.installEventFilter(self)
-        self.widget = self._box
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show the words."""
@@ -134,24 +152,20 @@ class ChoiceEditor(Editor):
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         self._info = info
-        self._combo = _Combo(parent)
-        self._combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self._combo.setMinimumContentsLength(8)
+        self.widget = self._combo = _Combo(
+            parent,
+            sizeAdjustPolicy=QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon,
+            minimumContentsLength=8,
+        )
         self._combo.activated.connect(self._choose)
-        self.widget = self._combo
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show the choices as the design has them now, and the chosen one, even where it is none of them."""
         options = self._options(design)
         if value not in dict(options):
             options = (*options, (value, f"{value} (unknown)"))
+        put_items(self._combo, [(words, word) for word, words in options])
         with QSignalBlocker(self._combo):
-            if [self._combo.itemData(row) for row in range(self._combo.count())] != [
-                word for word, _ in options
-            ]:
-                self._combo.clear()
-                for word, words in options:
-                    self._combo.addItem(words, word)
             self._combo.setCurrentIndex([word for word, _ in options].index(value))
 
     def _options(self, design: Design) -> tuple[tuple[str, str], ...]:
@@ -169,9 +183,8 @@ class SwitchEditor(Editor):
 
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
-        self._box = QCheckBox("fitted", parent)
+        self.widget = self._box = QCheckBox("fitted", parent)
         self._box.clicked.connect(self._click)
-        self.widget = self._box
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show whether it is on."""
@@ -179,6 +192,43 @@ class SwitchEditor(Editor):
 
     def _click(self) -> None:
         self.given.emit(self._box.isChecked())
+
+
+class RuleSetEditor(Editor):
+    """A box to tick for each rule set; own files stand below, and go when their box is cleared."""
+
+    def __init__(self, info: FieldInfo, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._value: tuple[str, ...] = ()
+        self._boxes: dict[str, QCheckBox] = {}
+        self.widget = QWidget(parent)
+        self._column = column(self.widget, spacing=2)
+        for rules in builtin_rule_sets():
+            self._add_box(rules.key, rules.title, rules.publication)
+        self._column.addWidget(button("Add a rule file of your own…", self._add_file, self.widget))
+
+    def show_value(self, value: Any, design: Design) -> None:
+        """Tick the rule sets in use."""
+        self._value = value
+        for name in value:
+            if name not in self._boxes:
+                self._add_box(name, Path(name).name, name)
+        for name, box in self._boxes.items():
+            box.setChecked(name in value)
+
+    def _add_box(self, name: str, title: str, help_text: str) -> None:
+        box = make(QCheckBox, title, self.widget, toolTip=help_text, accessibleDescription=help_text)
+        box.clicked.connect(self._ticked)
+        self._column.insertWidget(len(self._boxes), box)
+        self._boxes[name] = box
+
+    def _ticked(self) -> None:
+        self.given.emit(tuple(name for name, box in self._boxes.items() if box.isChecked()))
+
+    def _add_file(self) -> None:
+        path: Path | None = self.widget.window().desk.dialogs.rule_file()  # type: ignore[attr-defined]
+        if path is not None and str(path) not in self._value:
+            self.given.emit((*self._value, str(path)))
 
 
 def editor_for(info: FieldInfo, parent: QWidget) -> Editor:
@@ -189,8 +239,6 @@ def editor_for(info: FieldInfo, parent: QWidget) -> Editor:
         case Switch():
             return SwitchEditor(info, parent)
         case Words() if info.many:
-            from rampdraft.app.form.rule_sets import RuleSetEditor
-
             return RuleSetEditor(info, parent)
         case Words(longest=longest) if longest > 500:
             return LongTextEditor(info, parent)

@@ -8,12 +8,11 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
+from rampdraft.app.furniture import label, make
 from rampdraft.errors import Problem
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
 from rampdraft.model.fields.values import value_problems
-from rampdraft.model.fields.walk import FieldInfo
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
@@ -40,12 +39,10 @@ class Field(QWidget):
         widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
-        self._reason = QLabel(self)
-        self._reason.setProperty("role", "reason")
-        self._reason.setWordWrap(True)
-        self._reason.hide()
+        self.reason = label("", self, role="reason")
+        self.reason.hide()
         self._lay_out(record.label, getattr(record, "letter", ""), unit)
-        self.editor.given.connect(self._give)
+        self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
         self.editor.refused.connect(self._refuse)
         self.editor.restored.connect(self._restore)
@@ -53,62 +50,49 @@ class Field(QWidget):
     def _lay_out(self, label_text: str, letter_text: str, unit_text: str) -> None:
         em = self.fontMetrics().horizontalAdvance("m")
         widget = self.editor.widget
-        label = QLabel(label_text, self)
-        label.setWordWrap(True)
-        label.setBuddy(widget)
-        letter = QLabel(letter_text, self)
-        letter.setProperty("role", "letter")
+        name = label(label_text, self)
+        name.setBuddy(widget)
+        spoken = f"letter {letter_text} on the drawing" if letter_text else ""
+        letter = make(QLabel, letter_text, self, role="letter", accessibleName=spoken)
         letter.setFixedWidth(int(1.3 * em))
-        letter.setAccessibleName(f"letter {letter_text} on the drawing" if letter_text else "")
-        grid = QGridLayout(self)
+        grid = make(QGridLayout, self, horizontalSpacing=6, verticalSpacing=2)
         grid.setContentsMargins(0, 2, 0, 2)
-        grid.setHorizontalSpacing(6)
-        grid.setVerticalSpacing(2)
         grid.addWidget(letter, 0, 0)
         single = isinstance(self.record, Dim) and not self._info.many
         if single or isinstance(self.record, Switch):
-            grid.addWidget(label, 0, 1)
+            grid.addWidget(name, 0, 1)
             grid.addWidget(widget, 0, 2)
-            unit = QLabel(unit_text, self)
-            unit.setProperty("role", "quiet")
+            unit = make(QLabel, unit_text, self, role="quiet")
             unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
             grid.addWidget(unit, 0, 3)
             widget.setFixedWidth(EDITOR_EM * em)
         else:
-            words = f"{label_text}, {unit_text}" if unit_text else label_text
-            label.setText(words)
-            grid.addWidget(label, 0, 1, 1, 3)
+            name.setText(f"{label_text}, {unit_text}" if unit_text else label_text)
+            grid.addWidget(name, 0, 1, 1, 3)
             grid.addWidget(widget, 1, 1, 1, 3)
         grid.setColumnStretch(1, 1)
-        grid.addWidget(self._reason, 2, 1, 1, 3)
+        grid.addWidget(self.reason, 2, 1, 1, 3)
 
     def help_text(self) -> str:
         """Return what the value is, its range, and what can be typed."""
-        text = self.record.help
-        if isinstance(self.record, Dim):
-            text += f" {format.range_text(self.record)}."
-        return text
+        reach = f" {format.range_text(self.record)}." if isinstance(self.record, Dim) else ""
+        return self.record.help + reach
 
     def refresh(self, problems: tuple[Problem, ...]) -> None:
         """Show the design's value, or leave the refused text, and the reason beside it."""
         design = self._document.design
         assert design is not None
-        if self.path not in self._document.refused:
+        if self.path not in self._document.unread:
             self.editor.show_value(value_at(design, self.path), design)
         words = "; ".join(reason(problem) for problem in problems)
-        if words != self._reason.text():
-            self._reason.setText(words)
-            self._reason.setVisible(bool(words))
+        if words != self.reason.text():
+            self.reason.setText(words)
+            self.reason.setVisible(bool(words))
             widget = self.editor.widget
             widget.setProperty("wrong", bool(words))
             widget.style().unpolish(widget)
             widget.style().polish(widget)
             widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
-
-    @property
-    def reason_shown(self) -> str:
-        """Return the reason that is shown, empty for none."""
-        return self._reason.text()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Tell when the cursor comes here; steps of one visit make one edit."""
@@ -117,11 +101,8 @@ class Field(QWidget):
             self.entered.emit(self)
         return False
 
-    def _give(self, value: object) -> None:
-        self._edit(value)
-
     def _step(self, value: object) -> None:
-        self._edit(value, run=f"{self.path}#{self._runs}")
+        self._edit(value, f"{self.path}#{self._runs}")
 
     def _edit(self, value: object, run: str = "") -> None:
         """Edit the design, unless the value alone is not allowed: then the text stays here, with the

@@ -13,8 +13,8 @@ from PySide6.QtCore import QLocale
 from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
 from rampdraft.figures import PRINTED, Style, exact, fixed
-from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
-from rampdraft.model.fields.walk import FieldInfo
+from rampdraft.model.fields.paths import FieldInfo, info_of, label_of
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.section import parse_section
 
 UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
@@ -90,6 +90,25 @@ def range_text(record: Dim) -> str:
 def unit_text(unit: str) -> str:
     """Return a record's unit as the screen writes it."""
     return UNIT_WORDS.get(unit, unit)
+
+
+def value_words(path: str, value: Any) -> str:
+    """Return a value as a sentence writes it, without its unit."""
+    info = info_of(path)
+    if isinstance(value, bool) or info is None:
+        return ("no", "yes")[value] if isinstance(value, bool) else str(value)
+    text = text_of(info, value)
+    return text.replace("-", "−") if isinstance(info.record, Dim) else text
+
+
+def change_words(path: str, before: Any, after: Any) -> str:
+    """Return a change of one value: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no → yes`."""
+    info = info_of(path)
+    record = info.record if info is not None else None
+    unit = unit_text(record.unit) if isinstance(record, Dim) else ""
+    name = f"{record.label}:" if isinstance(record, Switch) else label_of(path)
+    space = "" if unit in ("", "°") else " "
+    return f"{name} {value_words(path, before)} → {value_words(path, after)}{space}{unit}"
 
 
 def _holds_points(info: FieldInfo) -> bool:

@@ -1,20 +1,18 @@
 """Rows that can be added, removed and moved: sites, wheeled users, handles, obstacles, stock and others."""
 
 import dataclasses
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
+from rampdraft.app.furniture import across, button, column, make
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
-from rampdraft.model.fields.labels import one_called
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.section import Section
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
 
 FIRST: Final[dict[str, Any]] = {
     "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
@@ -36,7 +34,7 @@ FIRST: Final[dict[str, Any]] = {
 LEAST: Final = {"sites": 1}
 
 
-def with_another(path: str, rows: tuple[Any, ...], evaluation: "Evaluation | None") -> tuple[Any, ...]:
+def with_another(path: str, rows: tuple[Any, ...], evaluation: Evaluation | None) -> tuple[Any, ...]:
     """Return the rows with one more: a copy of the last one, to be changed. A first fold stage brings the
     usual sequence.
     """
@@ -65,21 +63,16 @@ class RowHeading(QWidget):
         super().__init__(parent)
         self._document, self._path, self._number = document, path, number
         name = f"{one_called(path)} {number}"
-        label = QLabel(name, self)
-        label.setStyleSheet("font-weight: bold")
-        self._up = QPushButton("Move up", self)
-        self._up.setAccessibleName(f"Move {name} up")
-        self._up.setEnabled(number > 1)
-        self._up.clicked.connect(self._move_up)
-        self._remove = QPushButton("Remove", self)
-        self._remove.setAccessibleName(f"Remove {name}")
-        self._remove.setEnabled(count > LEAST.get(path, 0))
-        self._remove.clicked.connect(self._take_away)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 8, 0, 2)
-        row.addWidget(label, 1)
-        row.addWidget(self._up)
-        row.addWidget(self._remove)
+        heading = make(QLabel, name, self, styleSheet="font-weight: bold")
+        up = button("Move up", self._move_up, self, accessibleName=f"Move {name} up", enabled=number > 1)
+        remove = button(
+            "Remove",
+            self._take_away,
+            self,
+            accessibleName=f"Remove {name}",
+            enabled=count > LEAST.get(path, 0),
+        )
+        across((heading, 1), (up, 0), (remove, 0), parent=self, margins=(0, 8, 0, 2), spacing=-1)
 
     def _rows(self) -> tuple[Any, ...]:
         return value_at(self._document.design, self._path) if self._document.design is not None else ()
@@ -112,11 +105,7 @@ class AddRow(QWidget):
             if path == "fold_stages" and not count
             else f"Add {article(one)} {one}"
         )
-        button = QPushButton(words, self)
-        button.clicked.connect(self._add)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 8, 0, 8)
-        column.addWidget(button)
+        column(self, (button(words, self._add, self), 0), margins=(0, 8, 0, 8))
 
     def _add(self) -> None:
         if self._document.design is None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu
 
@@ -58,10 +58,13 @@ class Actions(QObject):
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
         for number, name in enumerate(desk.view_names, start=1):
-            self._add(view, f"&{number} {name}", _Call(desk.show_view, number - 1), f"Ctrl+{number}")
+            self._add(
+                view, f"&{number} {name}", _Call(desk.views.setCurrentIndex, number - 1), f"Ctrl+{number}"
+            )
         view.addSeparator()
         for number, (name, panel) in enumerate(desk.areas, start=1):
-            self._add(view, f"Go to {name}", _Call(desk.go_to_area, panel), f"F{number + 1}")
+            go = _Call(panel.setFocus, Qt.FocusReason.ShortcutFocusReason)
+            self._add(view, f"Go to {name}", go, f"F{number + 1}")
         view.addSeparator()
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
 
@@ -97,10 +100,7 @@ class Actions(QObject):
     def _add_switch(
         self, menu: QMenu, text: str, switch: Callable[[bool], object], key: str, *, on: bool
     ) -> None:
-        action = QAction(text, self)
-        action.setCheckable(True)
-        action.setChecked(on)
-        action.setShortcut(QKeySequence(key))
+        action = QAction(text, self, checkable=True, checked=on, shortcut=QKeySequence(key))
         action.toggled.connect(switch)
         menu.addAction(action)
 
@@ -117,12 +117,8 @@ class Actions(QObject):
     ) -> None:
         menu.clear()
         for path in paths:
-            action = menu.addAction(
-                (str(path) if whole else path.stem.replace("-", " ").replace("_", " ").capitalize()).replace(
-                    "&", "&&"
-                )
-            )
-            action.triggered.connect(_Call(act, path))
+            words = str(path) if whole else path.stem.replace("-", " ").replace("_", " ").capitalize()
+            menu.addAction(words.replace("&", "&&")).triggered.connect(_Call(act, path))
         if not paths:
             menu.addAction(none).setEnabled(False)
 

@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QTabWidget, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
@@ -11,12 +11,13 @@ from rampdraft.app.canvas.painting import family
 from rampdraft.app.checklist.checks import ChecksPanel
 from rampdraft.app.document import Document
 from rampdraft.app.form.dimensions import DimensionsPanel
+from rampdraft.app.furniture import column, make, splitter
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
 from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
-from rampdraft.app.shell.naming import Naming
+from rampdraft.app.shell.naming import is_field, words_of
 from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.fold_bar import FoldBar
@@ -26,8 +27,7 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check
+from rampdraft.checks.result import CAUTIONS, Check
 
 AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
 """Width at first, least width and share of a wider window, of each area."""
@@ -45,7 +45,6 @@ class Desk(QObject):
         self.dialogs = Dialogs(window)
         self.document = Document(self)
         self.answers = Answers(self)
-        self.naming = Naming(self.document)
         self.filing = Filing(self)
         self.form = DimensionsPanel(self.document, window)
         self.fold_bar = FoldBar(self.document, window)
@@ -56,8 +55,7 @@ class Desk(QObject):
         self.carrier = CarrierPanel(self.document, self.answers, window)
         self.pieces = PiecesPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
-        self.views = QTabWidget(window)
-        self.views.setDocumentMode(True)
+        self.views = QTabWidget(window, documentMode=True)
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
@@ -70,36 +68,26 @@ class Desk(QObject):
             self.views.addTab(panel, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
-        self._areas = QSplitter(Qt.Orientation.Horizontal, window)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()
         self._retitle()
 
     def _lay_out(self) -> None:
-        self._areas.setHandleWidth(1)
-        self._areas.setChildrenCollapsible(False)
-        shown = (_area("Dimensions", self.form), self._drawing(), _area("Checks", self.checks))
-        for number, (area, (_, least, share)) in enumerate(zip(shown, AREAS, strict=True)):
+        drawing = QWidget(self.window)
+        column(drawing, (self.notice, 0), (self.views, 1), (self.fold_bar, 0))
+        shown = (_area("Dimensions", self.form), drawing, _area("Checks", self.checks))
+        for area, (_, least, _) in zip(shown, AREAS, strict=True):
             area.setMinimumWidth(least)
-            self._areas.addWidget(area)
-            self._areas.setStretchFactor(number, share)
+        parts = ((area, share) for area, (_, _, share) in zip(shown, AREAS, strict=True))
+        self._areas = splitter(Qt.Orientation.Horizontal, self.window, *parts)
+        self._areas.setChildrenCollapsible(False)
         self._areas.setSizes([first for first, _, _ in AREAS])
         self.window.setCentralWidget(self._areas)
         self.window.statusBar().setSizeGripEnabled(False)
         remembered = settings.state("areas")
         if remembered is not None:
             self._areas.restoreState(remembered)
-
-    def _drawing(self) -> QWidget:
-        area = QWidget(self.window)
-        column = QVBoxLayout(area)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.notice)
-        column.addWidget(self.views, 1)
-        column.addWidget(self.fold_bar)
-        return area
 
     def _wire(self) -> None:
         self.views.currentChanged.connect(self._changed_view)
@@ -128,10 +116,6 @@ class Desk(QObject):
         """Return the areas with the widget that takes the cursor in each."""
         return (("Dimensions", self.form), ("Drawing", self.views), ("Checks", self.checks.list))
 
-    def show_view(self, number: int) -> None:
-        """Show a view, counted from 0."""
-        self.views.setCurrentIndex(number)
-
     def play_fold(self) -> None:
         """Play the fold where it can be seen, or pause."""
         self._see_fold()
@@ -144,15 +128,7 @@ class Desk(QObject):
 
     def _see_fold(self) -> None:
         if not self.fold_bar.isVisible():
-            self.show_view_of(self.side)
-
-    def show_view_of(self, panel: QWidget) -> None:
-        """Show the view that a panel holds."""
-        self.views.setCurrentWidget(panel)
-
-    def go_to_area(self, area: QWidget) -> None:
-        """Put the cursor in an area."""
-        area.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self.views.setCurrentWidget(self.side)
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -196,8 +172,8 @@ class Desk(QObject):
         if not self.filing.may_leave():
             return False
         self.fold_bar.pause()
-        self.filing.finish()
-        self.fold_work.close()
+        self.filing.pack.close()
+        self.notice.dismiss()
         self.checks.ways_out.stop()
         self.answers.close()
         settings.remember_state("areas", self._areas.saveState())
@@ -214,10 +190,10 @@ class Desk(QObject):
         return self.side.canvas, self.plan.canvas, self.strength.canvas, self.carrier.canvas
 
     def _point(self, key: str) -> None:
-        self.window.statusBar().showMessage(self.naming.words(key))
+        self.window.statusBar().showMessage(words_of(key, self.document))
 
     def _pick(self, key: str) -> None:
-        if key and self.naming.is_field(key):
+        if key and is_field(key):
             self.form.reveal(key)
         else:
             self._light(frozenset((key,) if key else ()))
@@ -246,11 +222,5 @@ class Desk(QObject):
 
 def _area(title: str, panel: QWidget) -> QWidget:
     area = QWidget()
-    heading = QLabel(title, area)
-    heading.setProperty("role", "area")
-    column = QVBoxLayout(area)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.setSpacing(0)
-    column.addWidget(heading)
-    column.addWidget(panel, 1)
+    column(area, (make(QLabel, title, area, role="area"), 0), (panel, 1))
     return area

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFileDialog,
     QInputDialog,
-    QLabel,
     QMessageBox,
     QPlainTextEdit,
     QProgressDialog,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from rampdraft.app.furniture import label, make
 from rampdraft.app.shell import settings
 from rampdraft.errors import Problem
 
@@ -71,10 +71,12 @@ class Dialogs:
 
     def unsaved(self, title: str) -> Answer:
         """Ask what becomes of changes that are not saved."""
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.NoIcon)
-        box.setText(f"Save the changes to “{title}”?")
-        box.setInformativeText("Without saving they are lost.")
+        box = QMessageBox(
+            self._window,
+            icon=QMessageBox.Icon.NoIcon,
+            text=f"Save the changes to “{title}”?",
+            informativeText="Without saving they are lost.",
+        )
         save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
         discard = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
         back = box.addButton("Go back", QMessageBox.ButtonRole.RejectRole)
@@ -86,7 +88,7 @@ class Dialogs:
 
     def problems(self, title: str, message: str, problems: tuple[Problem, ...]) -> None:
         """Tell what is wrong with a file or a design; many lines can be scrolled."""
-        self._report(title, message, _lines(problems))
+        self._report(title, message, "\n".join(problem.text() for problem in problems))
 
     def failure(self, message: str, details: str) -> bool:
         """Tell of a fault of the program. Return whether to save the design under another name now."""
@@ -112,28 +114,33 @@ class Dialogs:
 
     def progress(self, title: str) -> QProgressDialog:
         """Return a progress dialog in hundredths, with a way to cancel."""
-        dialog = QProgressDialog(title, "Cancel", 0, 100, self._window)
-        dialog.setWindowModality(
-            Qt.WindowModality.NonModal
-        )  # a modal one would run the event loop inside setValue
-        dialog.setMinimumDuration(300)
-        dialog.setAutoClose(False)
-        dialog.setAutoReset(False)
-        return dialog
+        # A modal one would run the event loop inside setValue.
+        return make(
+            QProgressDialog,
+            title,
+            "Cancel",
+            0,
+            100,
+            self._window,
+            windowModality=Qt.WindowModality.NonModal,
+            minimumDuration=300,
+            autoClose=False,
+            autoReset=False,
+        )
 
     def _report(
         self, title: str, message: str, details: str, *, accept: str = "", reject: str = "Close"
     ) -> bool:
-        dialog = QDialog(self._window)
-        dialog.setWindowTitle(title)
-        words = QLabel(message, dialog)
-        words.setTextFormat(Qt.TextFormat.PlainText)
-        words.setWordWrap(True)
-        words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        box = QPlainTextEdit(details, dialog)
-        box.setReadOnly(True)
-        box.setTabChangesFocus(True)
-        box.setAccessibleName("Details")
+        dialog = make(QDialog, self._window, windowTitle=title)
+        words = label(
+            message,
+            dialog,
+            textFormat=Qt.TextFormat.PlainText,
+            textInteractionFlags=Qt.TextInteractionFlag.TextSelectableByMouse,
+        )
+        box = make(
+            QPlainTextEdit, details, dialog, readOnly=True, tabChangesFocus=True, accessibleName="Details"
+        )
         box.setVisible(bool(details))
         buttons = QDialogButtonBox(dialog)
         if accept:
@@ -148,7 +155,3 @@ class Dialogs:
         accepted = dialog.exec() == QDialog.DialogCode.Accepted
         dialog.deleteLater()
         return accepted
-
-
-def _lines(problems: tuple[Problem, ...]) -> str:
-    return "\n".join(problem.text() for problem in problems)

@@ -1,16 +1,19 @@
-"""New, open, save, export: what the menus do with files."""
+"""New, open, save, export: what the menus do with files; the workshop pack is written off the UI thread."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QProgressDialog
 
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.dialogs import Answer
-from rampdraft.app.shell.export_pack import PackExport
-from rampdraft.errors import FileError
+from rampdraft.errors import FileError, RampdraftError
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.export.file_names import safe_stem
 from rampdraft.files.design_file import load_design, save_design
 from rampdraft.model.starter import starter_design
+from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -23,7 +26,7 @@ class Filing(QObject):
         super().__init__(desk)
         self._desk = desk
         self._document = desk.document
-        self._pack = PackExport(desk)
+        self.pack = PackExport(desk)
 
     def new(self) -> None:
         """Begin a new design."""
@@ -76,7 +79,8 @@ class Filing(QObject):
         self._desk.settle()
         if self._document.design is None:
             return False
-        path = self._desk.dialogs.file_to_save(f"{file_stem(self._document.title)}.toml")
+        stem = safe_stem(self._document.title.removesuffix(".toml")).lower()
+        path = self._desk.dialogs.file_to_save(f"{stem}.toml")
         return path is not None and self._save_in(path)
 
     def _save_in(self, path: Path) -> bool:
@@ -89,7 +93,7 @@ class Filing(QObject):
             return False
         self._document.saved(path)
         settings.remember_file(path)
-        refused = len(self._document.refused)
+        refused = len(self._document.unread)
         left_out = f"; without {refused} marked in the form, which can't be" if refused else ""
         self._desk.say(f"Saved {path}{left_out}")
         return True
@@ -106,7 +110,7 @@ class Filing(QObject):
             return
         folder = self._desk.dialogs.folder_for_pack()
         if folder is not None:
-            self._pack.start(self._document.evaluation, folder)
+            self.pack.start(self._document.evaluation, folder)
 
     def may_leave(self) -> bool:
         """Return whether the document may be put away, after asking about changes."""
@@ -121,16 +125,62 @@ class Filing(QObject):
             case _:
                 return False
 
-    def finish(self) -> None:
-        """Show nothing of what is being written any more."""
-        self._pack.close()
+
+class PackExport(QObject):
+    """One export at a time; the evaluation is frozen, so the form may go on changing meanwhile."""
+
+    def __init__(self, desk: "Desk") -> None:
+        super().__init__(desk)
+        self._desk = desk
+        self._dialog: QProgressDialog | None = None
+        self._line = desk.answers.line("pack")
+        self._line.progressed.connect(self._progress)
+        self._line.came.connect(self._done)
+        self._line.failed.connect(self._failed)
+
+    def start(self, evaluation: Evaluation, folder: Path) -> None:
+        """Write the pack of an evaluation into a folder."""
+        self.close()
+        self._dialog = self._desk.dialogs.progress("Writing the workshop pack…")
+        self._dialog.canceled.connect(self._cancel)
+        self._line.ask(folder, work_out, evaluation, folder)
+
+    def _progress(self, share: float, words: str) -> None:
+        if self._dialog is not None:
+            self._dialog.setLabelText(
+                f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…"
+            )
+            self._dialog.setValue(round(100 * share))
+
+    def _cancel(self) -> None:
+        self._line.call_off()
+        self.close()
+        self._desk.say("The export was called off.")
+
+    def _done(self, folder: Path, written: tuple[Path, ...]) -> None:
+        self.close()
+        self._desk.dialogs.pack_done(folder, f"{len(written)} files for the workshop.")
+
+    def _failed(self, folder: Path, fault: Exception) -> None:
+        self.close()
+        if isinstance(fault, RampdraftError):
+            self._desk.dialogs.problems("The pack was not written", _first_line(fault), fault.problems)
+
+    def close(self) -> None:
+        """Show nothing any more."""
+        if self._dialog is not None:
+            dialog, self._dialog = self._dialog, None
+            dialog.canceled.disconnect(self._cancel)
+            dialog.close()
+            dialog.deleteLater()
 
 
-def file_stem(name: str) -> str:
-    """Return a name that every file system takes, from words a person typed."""
-    kept = "".join(sign if sign.isalnum() or sign in "-_ " else " " for sign in name.removesuffix(".toml"))
-    return "-".join(kept.split())[:60].lower() or "ramp"
+def work_out(evaluation: Evaluation, folder: Path, progress: Progress) -> tuple[Path, ...]:
+    """Write the pack of an evaluation and return the paths of its files."""
+    from rampdraft.export.pack import write_pack
+
+    return write_pack(evaluation, folder, progress)
 
 
-def _first_line(wrong: FileError) -> str:
+def _first_line(wrong: RampdraftError) -> str:
     return str(wrong).partition("\n")[0]

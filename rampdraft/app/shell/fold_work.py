@@ -4,24 +4,24 @@ gaps.
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtCore import QObject
 
 from rampdraft.app.form import format
-from rampdraft.app.form.labels import change_words
 from rampdraft.errors import RampdraftError
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.mechanics.folding.way_points import with_stages
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import with_value
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import label_of, with_value
 from rampdraft.progress import Progress
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
-    from rampdraft.evaluation.evaluate import Evaluation
     from rampdraft.explore.folds import Freed, Interleaved, SiteFold, Spring
     from rampdraft.mechanics.folding.search import Blocked, FoundPath
-    from rampdraft.model.design import Design
 
 LIMIT_N: Final = 250.0
 """Force to deploy a vehicle's ramp by hand, French rule for vehicles, 2-6.1."""
@@ -102,16 +102,12 @@ class FoldWork(QObject):
         self._desk.side.show_swept(shown)
         evaluation = self._document.evaluation
         if shown and evaluation is not None and not self._document.stale:
-            self._desk.show_view_of(self._desk.side)
+            self._desk.views.setCurrentWidget(self._desk.side)
             room = evaluation.fold.envelope
             front, above = (format.number(value, 0) for value in (room.in_front_mm, room.above_deck_mm))
             self._desk.say(f"The fold needs {front} mm out from the deck edge and {above} mm above the deck.")
 
-    def close(self) -> None:
-        """Show nothing any more."""
-        self._notice.dismiss()
-
-    def _true_one(self) -> "Evaluation | None":
+    def _true_one(self) -> Evaluation | None:
         self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
             self._tell(
@@ -123,7 +119,7 @@ class FoldWork(QObject):
     def _start(
         self,
         words: str,
-        then: Callable[["Evaluation", Any], None],
+        then: Callable[[Evaluation, Any], None],
         work: Callable[..., Any],
         *given: float,
     ) -> None:
@@ -133,7 +129,7 @@ class FoldWork(QObject):
             self._notice.work(words, self._call_off)
             self._line.ask(evaluation, work, evaluation, *given)
 
-    def _answer(self, evaluation: "Evaluation", answer: Any) -> None:
+    def _answer(self, evaluation: Evaluation, answer: Any) -> None:
         self._then(evaluation, answer)
 
     def _call_off(self) -> None:
@@ -144,7 +140,7 @@ class FoldWork(QObject):
         self._answered = self._document.design
         self._notice.tell(words, offers)
 
-    def _failed(self, evaluation: "Evaluation", fault: Exception) -> None:
+    def _failed(self, evaluation: Evaluation, fault: Exception) -> None:
         why = f"This could not be worked out: a fault in the program ({type(fault).__name__}: {fault})."
         self._tell(str(fault) if isinstance(fault, RampdraftError) else why)
 
@@ -165,8 +161,7 @@ class FoldWork(QObject):
 
     # How it came out
 
-    def _found(self, evaluation: "Evaluation", found: "FoundPath | Blocked") -> None:
-        from rampdraft.mechanics.folding.folding import stages_of
+    def _found(self, evaluation: Evaluation, found: "FoundPath | Blocked") -> None:
         from rampdraft.mechanics.folding.search import FoundPath
 
         if isinstance(found, FoundPath):
@@ -176,14 +171,14 @@ class FoldWork(QObject):
                 f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it"
                 " back."
             )
-            self._desk.show_view_of(self._desk.side)
+            self._desk.views.setCurrentWidget(self._desk.side)
             self._desk.side.show_share(0.0)
             return
         self._tell(found.words, ("", "What would free it?", self._ask_free))
-        self._desk.show_view_of(self._desk.side)
+        self._desk.views.setCurrentWidget(self._desk.side)
         self._desk.side.show_blocked(found)
 
-    def _tried(self, evaluation: "Evaluation", folds: "tuple[SiteFold, ...]") -> None:
+    def _tried(self, evaluation: Evaluation, folds: "tuple[SiteFold, ...]") -> None:
         from rampdraft.mechanics.folding.search import FoundPath
 
         lines = [
@@ -220,26 +215,24 @@ class FoldWork(QObject):
     def _ask_free(self) -> None:
         self._start("Trying each dimension that may free the fold…", self._freed, try_what_frees)
 
-    def _freed(self, evaluation: "Evaluation", freed: "tuple[Freed, ...]") -> None:
+    def _freed(self, evaluation: Evaluation, freed: "tuple[Freed, ...]") -> None:
         if not freed:
             self._tell(
                 "No single dimension frees this fold. Two of them together may: the closing, the joint, the"
                 " upstands."
             )
             return
-        offers = tuple((_change(one), "Apply", _Apply(self, evaluation, one)) for one in freed)
+        offers = tuple((_change(one), "Apply", partial(self.apply, evaluation, one)) for one in freed)
         self._tell("Each of these alone frees the fold, the least change first:", *offers)
 
-    def apply(self, evaluation: "Evaluation", one: "Freed") -> None:
+    def apply(self, evaluation: Evaluation, one: "Freed") -> None:
         """Change the dimension and take the way found with it, as one edit."""
-        from rampdraft.mechanics.folding.folding import stages_of
-
         design = with_stages(with_value(evaluation.design, one.path, one.after), stages_of(one.found.path))
         before, after = format.number(one.before), format.number(one.after)
         self._document.replace(design, f"Free the fold: {label_of(one.path)}", old=before, new=after)
         self._tell(f"{_change(one)}. {self._outcome()} Undo takes it back.")
 
-    def _sized(self, evaluation: "Evaluation", spring: "Spring | None") -> None:
+    def _sized(self, evaluation: Evaluation, spring: "Spring | None") -> None:
         limit = format.number(self._limit)
         if spring is None:
             self._tell(
@@ -250,22 +243,16 @@ class FoldWork(QObject):
             return
         self._document.replace(replace(evaluation.design, assist=spring.assist), "Size the spring")
         torsion = spring.assist.kind == "torsion"
-        size = (
-            f"{format.number(spring.assist.rate_nmm_deg)} N mm/°"
-            if torsion
-            else f"{format.number(spring.assist.force_n)} N"
-        )
+        size, unit = (spring.assist.rate_nmm_deg, "N mm/°") if torsion else (spring.assist.force_n, "N")
         number = spring.assist.count
-        back = ""
-        if spring.least_n < 0:
-            back = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
-        peak = format.number(spring.peak_n, 0)
+        held = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
         self._tell(
-            f"{_count(number, 'spring')} of {size}{' each' if number > 1 else ''}: the hand needs {peak} N at"
-            f" most.{back} Undo takes it back."
+            f"{_count(number, 'spring')} of {format.number(size)} {unit}{' each' if number > 1 else ''}: the"
+            f" hand needs {format.number(spring.peak_n, 0)} N at most.{held if spring.least_n < 0 else ''}"
+            " Undo takes it back."
         )
 
-    def _slid(self, evaluation: "Evaluation", result: "Interleaved | str") -> None:
+    def _slid(self, evaluation: Evaluation, result: "Interleaved | str") -> None:
         if isinstance(result, str):
             self._tell(result)
             return
@@ -278,18 +265,10 @@ class FoldWork(QObject):
         )
 
 
-class _Apply:
-    def __init__(self, work: FoldWork, evaluation: "Evaluation", one: "Freed") -> None:
-        self._work, self._evaluation, self._one = work, evaluation, one
-
-    def __call__(self) -> None:
-        self._work.apply(self._evaluation, self._one)
-
-
 # The questions, each of an evaluation
 
 
-def find_a_fold(one: "Evaluation", progress: Progress) -> "FoundPath | Blocked":
+def find_a_fold(one: Evaluation, progress: Progress) -> "FoundPath | Blocked":
     """Return the way to fold with the least effort, or what blocks it."""
     from rampdraft.mechanics.folding.search import find_fold
 
@@ -297,21 +276,21 @@ def find_a_fold(one: "Evaluation", progress: Progress) -> "FoundPath | Blocked":
     return find_fold(one.design, one.assembly, one.first_site, one.deployed)
 
 
-def find_at_each_site(one: "Evaluation", progress: Progress) -> "tuple[SiteFold, ...]":
+def find_at_each_site(one: Evaluation, progress: Progress) -> "tuple[SiteFold, ...]":
     """Return the way to fold from where the ramp stands at each site."""
     from rampdraft.explore.folds import folds_at_sites
 
     return folds_at_sites(one, progress)
 
 
-def try_what_frees(one: "Evaluation", progress: Progress) -> "tuple[Freed, ...]":
+def try_what_frees(one: Evaluation, progress: Progress) -> "tuple[Freed, ...]":
     """Return the dimensions that alone free the fold."""
     from rampdraft.explore.folds import freeing_dimensions
 
     return freeing_dimensions(one, progress)
 
 
-def size_a_spring(one: "Evaluation", limit_n: float, progress: Progress) -> "Spring | None":
+def size_a_spring(one: Evaluation, limit_n: float, progress: Progress) -> "Spring | None":
     """Return the weakest spring with which the hand stays under a limit."""
     from rampdraft.explore.folds import size_spring
 
@@ -319,7 +298,7 @@ def size_a_spring(one: "Evaluation", limit_n: float, progress: Progress) -> "Spr
     return size_spring(one, limit_n)
 
 
-def let_slats_fall(one: "Evaluation", gap_mm: float, progress: Progress) -> "Interleaved | str":
+def let_slats_fall(one: Evaluation, gap_mm: float, progress: Progress) -> "Interleaved | str":
     """Return slats that fall into gaps, or why none do."""
     from rampdraft.explore.folds import interleave
 
@@ -328,7 +307,7 @@ def let_slats_fall(one: "Evaluation", gap_mm: float, progress: Progress) -> "Int
 
 
 def _change(one: "Freed") -> str:
-    return change_words(one.path, one.before, one.after)
+    return format.change_words(one.path, one.before, one.after)
 
 
 def _count(number: int, what: str) -> str:

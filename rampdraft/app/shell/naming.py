@@ -4,54 +4,34 @@ value.
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.model.fields.labels import label_of
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import info_of
 
 
-class Naming:
-    """Names the keys that the drawing carries, by the document's last good evaluation."""
+def is_field(key: str) -> bool:
+    """Return whether a key is the path of a dimension of the design."""
+    info = info_of(key)
+    return info is not None and isinstance(info.record, Dim)
 
-    def __init__(self, document: Document) -> None:
-        self._document = document
 
-    def words(self, key: str) -> str:
-        """Return the name of a member or a dimension; empty for neither."""
-        return self._dimension(key) if self.is_field(key) else self._member(key)
+def words_of(key: str, document: Document) -> str:
+    """Return the name of a member or a dimension that a drawing carries; empty for neither."""
+    info = info_of(key)
+    if info is None or not isinstance(info.record, Dim) or document.design is None:
+        return _member(key, document)
+    value = format.text_of(info, value_at(document.design, key))
+    size = f"{value} {format.unit_text(info.record.unit)}".rstrip()
+    return f"{label_of(key)}: {size}.   Click to change it."
 
-    def is_field(self, key: str) -> bool:
-        """Return whether a key is the path of a dimension of the design."""
-        info = info_of(key)
-        return info is not None and isinstance(info.record, Dim)
 
-    def _member(self, key: str) -> str:
-        evaluation = self._document.evaluation
-        member = (
-            next((one for one in evaluation.assembly.members if one.key == key), None)
-            if evaluation is not None
-            else None
-        )
-        if member is None or evaluation is None:
-            return ""
-        part = next((part for part in evaluation.parts if key in part.members), None)
-        piece = member.piece
-        said = [
-            key.capitalize(),
-            piece.section.text,
-            piece.material,
-            f"{format.number(round(piece.length_mm, 1))} mm",
-        ]
-        if part is not None:
-            said.insert(1, f"part {part.number}, {part.quantity} of them")
-        return "   ".join(said)
-
-    def _dimension(self, path: str) -> str:
-        info = info_of(path)
-        if info is None or not isinstance(info.record, Dim) or self._document.design is None:
-            return ""
-        value = format.text_of(info, value_at(self._document.design, path))
-        return (
-            f"{label_of(path)}: {value} {format.unit_text(info.record.unit)}".rstrip()
-            + ".   Click to change it."
-        )
+def _member(key: str, document: Document) -> str:
+    evaluation = document.evaluation
+    members = evaluation.assembly.members if evaluation is not None else ()
+    member = next((one for one in members if one.key == key), None)
+    if member is None or evaluation is None:
+        return ""
+    piece = member.piece
+    length = f"{format.number(round(piece.length_mm, 1))} mm"
+    parts = (part for part in evaluation.parts if key in part.members)
+    said = (f"part {part.number}, {part.quantity} of them" for part in parts)
+    return "   ".join((key.capitalize(), *said, piece.section.text, piece.material, length))

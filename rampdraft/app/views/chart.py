@@ -4,7 +4,7 @@ shown.
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform
@@ -13,10 +13,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from rampdraft.app import theme
 from rampdraft.app.canvas.painting import Brush, Stroke, strokes_of
 from rampdraft.app.form import format
-
-if TYPE_CHECKING:
-    from rampdraft.drawing.strips import Strip
-    from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.drawing.charts import Strip, strip_cursor, strip_ground
+from rampdraft.evaluation.evaluate import Evaluation
 
 EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
@@ -39,7 +37,7 @@ class Told:
     sampled: bool = False
     """Whether the curve is only about right between its points."""
 
-    def at(self, strip: "Strip", share: float) -> str:
+    def at(self, strip: Strip, share: float) -> str:
         """Return the value at a share in words."""
         now = strip.value(share)
         if math.isnan(now):
@@ -51,13 +49,11 @@ class Told:
         return f"{self.name}: {about}{format.number(now, self.decimals)} {self.unit}"
 
 
-def clearance_told(evaluation: "Evaluation") -> Told:
+def clearance_told(evaluation: Evaluation) -> Told:
     """Return what the strip of the clearance says."""
     tightest = evaluation.fold.clearance.tightest
-    least, demanded = (
-        format.number(tightest.clearance_mm, 1),
-        f"{format.number(evaluation.design.fold.clearance_mm)} mm demanded",
-    )
+    least = format.number(tightest.clearance_mm, 1)
+    demanded = f"{format.number(evaluation.design.fold.clearance_mm)} mm demanded"
     place = f"at {100 * tightest.at:.0f} % of the way"
     return Told(
         name="Clearance",
@@ -71,7 +67,7 @@ def clearance_told(evaluation: "Evaluation") -> Told:
     )
 
 
-def force_told(evaluation: "Evaluation", strip: "Strip") -> Told:
+def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
     peak = evaluation.fold.hand.peak
     size = f"eak {format.number(peak.peak_n, 0)} N"
@@ -112,11 +108,12 @@ class Chart(QWidget):
         """Return a strip with a line of words and three of curve."""
         return QSize(200, int(self.fontMetrics().lineSpacing() * 4.4))
 
-    def show_strip(self, strip: "Strip | None", told: Told | None = None, *, greyed: bool = False) -> None:
+    def show_strip(self, strip: Strip | None, told: Told | None = None, *, greyed: bool = False) -> None:
         """Show a strip with what it says, or none."""
         self.strip, self._told, self._greyed, self._ground = strip, told, greyed, None
-        self.setAccessibleDescription(told.said if told is not None else "")
-        self.setToolTip(told.said if told is not None else "")
+        said = told.said if told is not None else ""
+        self.setAccessibleDescription(said)
+        self.setToolTip(said)
         self.update()
 
     def set_share(self, share: float) -> None:
@@ -140,9 +137,7 @@ class Chart(QWidget):
         self._paint_words(painter, self._told.at(self.strip, self._share), self._told)
         self._paint_strip(painter, self.strip)
 
-    def _paint_strip(self, painter: QPainter, strip: "Strip") -> None:
-        from rampdraft.drawing.strips import strip_cursor, strip_ground
-
+    def _paint_strip(self, painter: QPainter, strip: Strip) -> None:
         view = QTransform.fromTranslate(0, self.height())
         view.scale(self.logicalDpiX() / 25.4, -self.logicalDpiX() / 25.4)
         room = QRectF(self.rect()).adjusted(EDGE_PX, self.fontMetrics().height() + 6, -EDGE_PX, -5)

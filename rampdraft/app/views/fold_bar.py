@@ -1,19 +1,18 @@
 """The scrubber along the fold: play, step, tightest place, and clearance and hand force underneath."""
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSlider, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import RIGHT, across, button, column, label, make
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
-from rampdraft.app.views.furniture import button
-
-if TYPE_CHECKING:
-    from rampdraft.mechanics.results import FoldResult
+from rampdraft.drawing.charts import clearance_strip, force_strip
+from rampdraft.mechanics.results import FoldResult
 
 TICKS: Final = 1000
 PLAY_S: Final = 6.0
@@ -36,54 +35,39 @@ class FoldBar(QWidget):
         self._fold: FoldResult | None = None
         self._shown: tuple[int, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
-        self._share = self._resting_s = 0.0
+        self.share = self._resting_s = 0.0
         self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._play_on)
         self._clock = QElapsedTimer()
-        self.play = button("Play", "Play the fold, or pause it (Ctrl+Space)", self.toggle_play, self)
-        self.back = button("Back", "A hundredth of the way back", self._step_back, self)
-        self.step = button("Step", "A hundredth of the way on", self._step_on, self)
+        self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
+        self.back = button("Back", self._step_back, self, "A hundredth of the way back", autoRepeat=True)
+        self.step = button("Step", self._step_on, self, "A hundredth of the way on", autoRepeat=True)
         self.tightest = button(
-            "Tightest", "Go to the place where the least clearance is left", self.go_tightest, self
+            "Tightest", self.go_tightest, self, "Go to the place where the least clearance is left"
         )
-        for one in (self.back, self.step):
-            one.setAutoRepeat(True)
-        self.slider = QSlider(Qt.Orientation.Horizontal, self)
-        self.slider.setRange(0, TICKS)
-        self.slider.setPageStep(TICKS // 20)
-        self.slider.setSingleStep(TICKS // 200)
-        self.slider.setAccessibleName("Place on the fold, from deployed to stowed")
+        self.slider = make(
+            QSlider,
+            Qt.Orientation.Horizontal,
+            self,
+            maximum=TICKS,
+            pageStep=TICKS // 20,
+            singleStep=TICKS // 200,
+            accessibleName="Place on the fold, from deployed to stowed",
+        )
         self.slider.valueChanged.connect(self._slid)
         self.clearance = Chart("Clearance over the fold", self)
         self.force = Chart("Hand force over the fold", self)
         for chart in (self.clearance, self.force):
             chart.went.connect(self.go)
-        self._force = QLabel(self)
-        self._force.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._stage = QLabel(self)
-        self._stage.setWordWrap(True)
-        self._stage.setMinimumHeight(self.fontMetrics().lineSpacing() * 2)
-        self._stage.setAlignment(Qt.AlignmentFlag.AlignTop)
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        for one in (self.play, self.back, self.step, self.tightest):
-            row.addWidget(one)
-        row.addWidget(self._force, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 6, 10, 8)
-        column.setSpacing(4)
-        column.addLayout(row)
-        column.addWidget(self._stage)
-        column.addWidget(self.slider)
-        column.addWidget(self.clearance)
-        column.addWidget(self.force)
+        self._force = QLabel(self, alignment=RIGHT)
+        two_lines = 2 * self.fontMetrics().lineSpacing()
+        self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)
+        buttons = ((one, 0) for one in (self.play, self.back, self.step, self.tightest))
+        top = across(*buttons, (self._force, 1), margins=(0, 0, 0, 0))
+        below = ((part, 0) for part in (self._stage, self.slider, self.clearance, self.force))
+        column(self, (top, 0), *below, margins=(10, 6, 10, 8), spacing=4)
         document.changed.connect(self.refresh)
         document.opened.connect(self.reset)
-
-    @property
-    def share(self) -> float:
-        """Return the place shown."""
-        return self._share
 
     @property
     def playing(self) -> bool:
@@ -92,8 +76,6 @@ class FoldBar(QWidget):
 
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
-        from rampdraft.drawing.strips import clearance_strip, force_strip
-
         evaluation, greyed = self._document.evaluation, self._document.stale
         self.setEnabled(evaluation is not None)
         if evaluation is None:
@@ -115,7 +97,7 @@ class FoldBar(QWidget):
         """Return the place of the stage shown, counted from 0."""
         stages = self._fold.path.stages if self._fold is not None else ()
         return next(
-            (at for at, stage in enumerate(stages) if self._share <= stage.end), max(len(stages) - 1, 0)
+            (at for at, stage in enumerate(stages) if self.share <= stage.end), max(len(stages) - 1, 0)
         )
 
     def reset(self) -> None:
@@ -140,7 +122,7 @@ class FoldBar(QWidget):
             return
         if self._fold is None:
             return
-        if self._share >= 1.0:
+        if self.share >= 1.0:
             self._move(0.0)
         self._clock.start()
         self._timer.start()
@@ -163,19 +145,19 @@ class FoldBar(QWidget):
             self._resting_s -= passed
             return
         ends = [stage.end for stage in self._fold.path.stages] if self._fold is not None else []
-        to = self._share + passed / PLAY_S
-        end = next((end for end in ends if self._share < end <= to), None)
+        to = self.share + passed / PLAY_S
+        end = next((end for end in ends if self.share < end <= to), None)
         if end is not None:
             self._resting_s = REST_S
         self._move(min(to if end is None else end, 1.0))
-        if self._share >= 1.0:
+        if self.share >= 1.0:
             self.pause()
 
     def _step_back(self) -> None:
-        self.go(max(self._share - STEP, 0.0))
+        self.go(max(self.share - STEP, 0.0))
 
     def _step_on(self) -> None:
-        self.go(min(self._share + STEP, 1.0))
+        self.go(min(self.share + STEP, 1.0))
 
     def _slid(self, tick: int) -> None:
         self.go(tick / TICKS)
@@ -185,7 +167,7 @@ class FoldBar(QWidget):
         self.moved.emit(share)
 
     def _place(self, share: float) -> None:
-        self._share = share
+        self.share = share
         with QSignalBlocker(self.slider):
             self.slider.setValue(round(share * TICKS))
         for chart in (self.clearance, self.force):
@@ -196,12 +178,12 @@ class FoldBar(QWidget):
         if self._fold is None:
             return
         stages, number = self._fold.path.stages, self.stage
-        place = "Deployed. " if self._share <= 0.0 else "Stowed. " if self._share >= 1.0 else ""
-        number = 0 if self._share <= 0.0 else number
+        place = "Deployed. " if self.share <= 0.0 else "Stowed. " if self.share >= 1.0 else ""
+        number = 0 if self.share <= 0.0 else number
         self._stage.setText(
-            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self._share < 1.0 else "Stowed."
+            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
         )
-        force = self.force.strip.value(self._share) if self.force.strip is not None else math.nan
+        force = self.force.strip.value(self.share) if self.force.strip is not None else math.nan
         hand = self._fold.hand.stages[number].handle
         held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"
         self._force.setText(held)

@@ -3,30 +3,32 @@ the cursor.
 """
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QSplitter, QWidget
+from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import across, button, column, label, splitter
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import FollowingView
-from rampdraft.app.views.furniture import button, chooser_row, column
 from rampdraft.app.views.kept_map import KeptMap
 from rampdraft.app.views.side import FOLD_SITE, clashing_on_path
 from rampdraft.app.views.way_point_hand import FINE_DEG, WayPointHand
+from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, map_pose
+from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.ink import Picture
+from rampdraft.drawing.side import side_view
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.way_points import corner_of, nearest_share
-
-if TYPE_CHECKING:
-    from rampdraft.drawing.ink import Picture
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.geometry.pose import Pose
-    from rampdraft.mechanics.results import FoldPath
+from rampdraft.mechanics.results import FoldPath
 
 SEEN_MM: Final = 20.0
 """How much further than the map says the pointed pose is searched for what is nearest."""
@@ -54,23 +56,16 @@ class FoldMapPanel(FollowingView):
         self.canvas.setWhatsThis(HELP)
         self.hand = WayPointHand(document, fold_bar, self.canvas, self)
         self.pose = Canvas("The ramp at the cursor", self)
-        self._which = QLabel(self)
-        self._which.setProperty("role", "quiet")
-        self._which.setWordWrap(True)
-        self._which.setToolTip(HELP)
+        self._which = label("", self, role="quiet", toolTip=HELP)
         put = "Put a way-point on the path where the cursor stands"
         take = "Take the chosen way-point out of the path"
-        self.add = button("Add a way-point", put, self.hand.add, self)
-        self.remove = button("Remove it", take, self.hand.remove, self)
-        row = chooser_row((self._which, 1), (self.add, 0), (self.remove, 0))
-        row.setContentsMargins(10, 6, 10, 6)
-        row.setSpacing(-1)
-        split = QSplitter(Qt.Orientation.Vertical, self)
-        split.setHandleWidth(1)
-        for canvas, share in ((self.canvas, 3), (self.pose, 2)):
+        self.add = button("Add a way-point", self.hand.add, self, put)
+        self.remove = button("Remove it", self.hand.remove, self, take)
+        parts = ((self._which, 1), (self.add, 0), (self.remove, 0))
+        row = across(*parts, margins=(10, 6, 10, 6), spacing=-1)
+        for canvas in (self.canvas, self.pose):
             canvas.setMinimumHeight(80)
-            split.addWidget(canvas)
-            split.setStretchFactor(split.count() - 1, share)
+        split = splitter(Qt.Orientation.Vertical, self, (self.canvas, 3), (self.pose, 2))
         split.setSizes([340, 180])
         column(self, (split, 1), (row, 0))
         self._wire()
@@ -93,7 +88,7 @@ class FoldMapPanel(FollowingView):
         """Leave a low sheet to the map alone."""
         self.pose.setVisible(self.height() >= LOW_PX)
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         """Have the map made that is not of the ramp in hand."""
         self.map.want(evaluation)
         if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
@@ -106,7 +101,7 @@ class FoldMapPanel(FollowingView):
         self.canvas.show_live((), greyed=True)
         self.pose.show_picture(None, note=self._note)
 
-    def _draw(self, evaluation: "Evaluation") -> None:
+    def _draw(self, evaluation: Evaluation) -> None:
         self._set_out(usable=not self._document.stale)
         if not self.canvas.dragging:  # else each move says it
             self._hover(self._pointed)
@@ -117,7 +112,7 @@ class FoldMapPanel(FollowingView):
         for one in (self.add, self.remove):
             one.setEnabled(usable)
 
-    def _draw_ground(self, evaluation: "Evaluation") -> None:
+    def _draw_ground(self, evaluation: Evaluation) -> None:
         note = self._note or ("" if self.map.is_of(evaluation.design) else self.map.words)
         if self.map.surface is None:
             self.canvas.show_picture(None, note=note)
@@ -128,9 +123,7 @@ class FoldMapPanel(FollowingView):
         self._ground_of = (self.map.line.answered, self.canvas.per_paper_mm, note)
         self.canvas.show_picture(picture, note=note)
 
-    def _ground(self) -> "Picture":
-        from rampdraft.drawing.fold_map import fold_map_ground
-
+    def _ground(self) -> Picture:
         assert self.map.surface is not None
         assert self.map.design is not None
         return fold_map_ground(self.map.surface, self.map.design, self.canvas.per_paper_mm)
@@ -151,17 +144,12 @@ class FoldMapPanel(FollowingView):
         self._draw_pose()
         self._say_which()
 
-    def _draw_path(self, path: "FoldPath", cursor: "Pose | None", *, greyed: bool) -> None:
-        from rampdraft.drawing.fold_map import fold_map_path
-
+    def _draw_path(self, path: FoldPath, cursor: Pose | None, *, greyed: bool) -> None:
         assert self._shown is not None
         marks = fold_map_path(self._shown.design, path, cursor, self.canvas.per_paper_mm)
         self.canvas.show_live(marks, greyed=greyed)
 
     def _draw_pose(self) -> None:
-        from rampdraft.drawing.handling import hand_at
-        from rampdraft.drawing.side import side_view
-
         evaluation = self._shown
         if evaluation is None or not self.pose.isVisible():
             return
@@ -179,7 +167,7 @@ class FoldMapPanel(FollowingView):
         self.pose.set_box(picture.box)
         self.pose.show_picture(picture, note=self._note)
 
-    def _draw_waiting(self, path: "FoldPath") -> None:
+    def _draw_waiting(self, path: FoldPath) -> None:
         self._draw_path(path, None, greyed=True)
 
     def _say_which(self) -> None:
@@ -207,9 +195,6 @@ class FoldMapPanel(FollowingView):
 
     def _hover(self, place: QPointF | None) -> None:
         """Say at the pointer what the pose under it leaves, or which bodies clash."""
-        from rampdraft.drawing.fold_map import map_pose
-        from rampdraft.mechanics.folding.clearance import closer_than
-
         evaluation, surface, self._pointed = self._shown, self.map.surface, place
         known = evaluation is not None and not self._document.stale and self.map.is_of(evaluation.design)
         if place is None or evaluation is None or surface is None or not known:
@@ -241,8 +226,6 @@ class FoldMapPanel(FollowingView):
 
     def _go(self, place: QPointF) -> None:
         """Go to the place of the path that is nearest to a place of the map."""
-        from rampdraft.drawing.fold_map import map_pose
-
         if self._shown is not None:
             self.hand.choose(-1)
             target = map_pose(self._shown.design, (place.x(), place.y()))

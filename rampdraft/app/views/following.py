@@ -2,16 +2,14 @@
 not the ramp in hand.
 """
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
 
 STALE_NOTE: Final = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
 NOTHING_NOTE: Final = "Nothing can be drawn yet. Mend the values marked on the left."
@@ -61,10 +59,10 @@ class FollowingView(QWidget):
         if self._shown is not None and self.isVisible():
             self._draw(self._shown)
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         raise NotImplementedError
 
-    def _draw(self, evaluation: "Evaluation") -> None:
+    def _draw(self, evaluation: Evaluation) -> None:
         raise NotImplementedError
 
     def _clear(self) -> None:
@@ -92,7 +90,7 @@ class DrawingView(FollowingView):
     def _clear(self) -> None:
         self.canvas.show_picture(None, note=self._note)
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         self._boxed_at = None
 
     def _refit(self) -> None:

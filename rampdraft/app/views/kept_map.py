@@ -3,17 +3,15 @@ such.
 """
 
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from rampdraft.app.answers import Answers
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.evaluation.stage import Stage
+from rampdraft.mechanics.folding.clearance_map import ClearanceMap
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
 from rampdraft.progress import Progress
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.evaluation.stage import Stage
-    from rampdraft.mechanics.folding.clearance_map import ClearanceMap
 
 
 class KeptMap:
@@ -38,11 +36,11 @@ class KeptMap:
         """Return whether the map is true of this design."""
         return self.surface is not None and self.line.answered == parts_read(design)
 
-    def want(self, evaluation: "Evaluation") -> None:
+    def want(self, evaluation: Evaluation) -> None:
         """Have the map of an evaluation made, unless it is there or under way."""
         self.line.want(parts_read(evaluation.design), work_out, evaluation)
 
-    def _keep(self, about: object, made: "tuple[Design, ClearanceMap]") -> None:
+    def _keep(self, about: object, made: tuple[Design, ClearanceMap]) -> None:
         self.design, self.surface = made
 
 
@@ -53,15 +51,13 @@ def parts_read(design: Design) -> tuple[Any, ...]:
 
 @cache
 def _paths_read() -> tuple[str, ...]:
-    from rampdraft.evaluation.evaluate import Evaluation
-
-    def read(stage: "Stage[Any]") -> set[str]:
+    def read(stage: Stage[Any]) -> set[str]:
         return set(stage.reads).union(*(read(need) for need in stage.needs))
 
     return tuple(sorted(read(Evaluation.clearance_map)))
 
 
-def work_out(evaluation: "Evaluation", progress: Progress) -> "tuple[Design, ClearanceMap]":
+def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Design, ClearanceMap]:
     """Return the map of an evaluation, with the design that it is of."""
     progress(0.0, "")
     return evaluation.design, evaluation.clearance_map

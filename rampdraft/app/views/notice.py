@@ -6,16 +6,9 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QProgressBar,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFrame, QProgressBar, QPushButton, QWidget
+
+from rampdraft.app.furniture import across, button, column, emptied, label, make, scrolled
 
 Offer = tuple[str, str, Callable[[], object]]
 """Words, the button's words, and what it does."""
@@ -31,35 +24,22 @@ class Notice(QFrame):
         self.setObjectName("notice")
         self.setAccessibleName("Answer")
         self._act: dict[QPushButton, Callable[[], object]] = {}
-        self._words = QLabel(self)
-        self._words.setWordWrap(True)
-        self._words.setTextFormat(Qt.TextFormat.PlainText)
-        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.bar = QProgressBar(self)
-        self.bar.setAccessibleName("Progress")
-        self.bar.setTextVisible(False)
+        self._words = label(
+            "",
+            self,
+            textFormat=Qt.TextFormat.PlainText,
+            textInteractionFlags=Qt.TextInteractionFlag.TextSelectableByMouse,
+        )
+        self.bar = make(QProgressBar, self, accessibleName="Progress", textVisible=False)
         self.bar.setFixedHeight(8)
-        self.close_button = QPushButton("Close", self)
-        self.close_button.clicked.connect(self._closed)
+        self.close_button = button("Close", self._closed, self)
         self._cancel: Callable[[], object] | None = None
         self._offers = QWidget()
-        self._column = QVBoxLayout(self._offers)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(3)
-        self._scroll = QScrollArea(self)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setWidget(self._offers)
-        top = QHBoxLayout()
-        top.addWidget(self._words, 1)
+        self._column = column(self._offers, spacing=3)
+        self._scroll = scrolled(self._offers, self)
+        top = across((self._words, 1), margins=(0, 0, 0, 0), spacing=-1)
         top.addWidget(self.close_button, 0, Qt.AlignmentFlag.AlignTop)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 8, 10, 8)
-        column.setSpacing(6)
-        column.addLayout(top)
-        column.addWidget(self.bar)
-        column.addWidget(self._scroll)
+        column(self, (top, 0), (self.bar, 0), (self._scroll, 0), margins=(10, 8, 10, 8), spacing=6)
         self.hide()
 
     @property
@@ -74,7 +54,7 @@ class Notice(QFrame):
 
     def work(self, words: str, cancel: Callable[[], object]) -> None:
         """Tell what is being worked out, with a way to call it off."""
-        self._put(words, ())
+        self.tell(words)
         self._cancel = cancel
         self.bar.setRange(0, 0)
         self.bar.show()
@@ -89,7 +69,32 @@ class Notice(QFrame):
 
     def tell(self, words: str, offers: tuple[Offer, ...] = ()) -> None:
         """Tell how it came out, with what can be done next."""
-        self._put(words, offers)
+        self._cancel = None
+        self.bar.hide()
+        self.close_button.setText("Close")
+        self._words.setText(words)
+        emptied(self._column)
+        self._act.clear()
+        rows = [self._row(*offer) for offer in offers]
+        for row in rows:
+            self._column.addWidget(row)
+        self._column.addStretch(1)
+        height = max((row.sizeHint().height() + 3 for row in rows), default=0)
+        self._scroll.setVisible(bool(offers))
+        self._scroll.setFixedHeight(height * min(len(offers), ROWS_SHOWN))
+        self.show()
+
+    def _row(self, told: str, name: str, act: Callable[[], object]) -> QWidget:
+        row = QWidget(self._offers)
+        pressed = button(name, self._pressed, row, accessibleName=f"{name}: {told}" if told else name)
+        self._act[pressed] = act
+        beside = across(parent=row, margins=(0, 0, 0, 0), spacing=-1)
+        if told:
+            beside.addWidget(label(told, row), 1)
+        beside.addWidget(pressed)
+        if not told:
+            beside.addStretch(1)
+        return row
 
     def outdate(self, words: str) -> None:
         """What is told is no longer of the ramp in hand: say so and let its buttons do nothing, or hide what
@@ -100,52 +105,17 @@ class Notice(QFrame):
         if not self._act:
             self.dismiss()
         self._words.setText(words)
-        for button in self._act:
-            button.setEnabled(False)
+        for one in self._act:
+            one.setEnabled(False)
 
     def dismiss(self) -> None:
         """Hide it."""
         self._cancel = None
         self.hide()
 
-    def _put(self, words: str, offers: tuple[Offer, ...]) -> None:
-        self._cancel = None
-        self.bar.hide()
-        self.close_button.setText("Close")
-        self._words.setText(words)
-        while (item := self._column.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self._act.clear()
-        height = 0
-        for told, name, act in offers:
-            row = QWidget(self._offers)
-            label = QLabel(told, row)
-            label.setWordWrap(True)
-            button = QPushButton(name, row)
-            button.setAccessibleName(f"{name}: {told}" if told else name)
-            button.clicked.connect(self._pressed)
-            across = QHBoxLayout(row)
-            across.setContentsMargins(0, 0, 0, 0)
-            if told:
-                across.addWidget(label, 1)
-            across.addWidget(button)
-            if not told:
-                label.hide()
-                across.addStretch(1)
-            self._column.addWidget(row)
-            self._act[button] = act
-            height = max(height, row.sizeHint().height() + 3)
-        self._column.addStretch(1)
-        self._scroll.setVisible(bool(offers))
-        self._scroll.setFixedHeight(height * min(len(offers), ROWS_SHOWN))
-        self.show()
-
     def _pressed(self) -> None:
-        button = self.sender()
-        act = self._act.get(button) if isinstance(button, QPushButton) else None
+        pressed = self.sender()
+        act = self._act.get(pressed) if isinstance(pressed, QPushButton) else None
         if act is not None:
             act()
 

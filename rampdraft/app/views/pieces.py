@@ -1,19 +1,17 @@
 """Pieces: the part list, and below it the cutting plan."""
 
 from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTextBrowser, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import column, label, page, put_row, table
 from rampdraft.app.views.following import FollowingView
-from rampdraft.app.views.furniture import column, put_row, table
-from rampdraft.shop.results import CuttingPlan, Part
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.shop.parts import CuttingPlan, Part
 
 COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
@@ -27,18 +25,14 @@ class PiecesPanel(FollowingView):
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
-        self._of_last = QLabel("Of the last good ramp.", self)
-        self._of_last.setProperty("role", "reason")
-        self._of_last.setContentsMargins(10, 6, 10, 0)
+        self._of_last = label("Of the last good ramp.", self, role="reason", margins=(10, 6, 10, 0))
         self.table = table("Part list", COLUMNS, self)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.itemSelectionChanged.connect(self._choose)
-        self.plan = QTextBrowser(self)
-        self.plan.setAccessibleName("Cutting plan")
-        self.plan.document().setDocumentMargin(10)
+        self.plan = page("Cutting plan", self)
         column(self, (self._of_last, 0), (self.table, 3), (self.plan, 2))
 
     def _begin(self) -> None:
@@ -48,13 +42,13 @@ class PiecesPanel(FollowingView):
         self.table.setRowCount(0)
         self.plan.clear()
 
-    def _draw(self, evaluation: "Evaluation") -> None:
+    def _draw(self, evaluation: Evaluation) -> None:
         stale = self._document.stale
         self._of_last.setVisible(stale)
         self.table.setEnabled(not stale)
         self.plan.setEnabled(not stale)
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         self.table.setRowCount(len(evaluation.parts))
         for row, part in enumerate(evaluation.parts):
             marks = "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
@@ -62,14 +56,9 @@ class PiecesPanel(FollowingView):
         self.plan.setPlainText(_plan_text(evaluation.plan))
 
     def _choose(self) -> None:
-        evaluation = self._shown
-        rows = {index.row() for index in self.table.selectedIndexes()}
-        members = (
-            {key for row in rows for key in evaluation.parts[row].members}
-            if evaluation is not None
-            else set()
-        )
-        self.chose.emit(frozenset(members))
+        parts = self._shown.parts if self._shown is not None else ()
+        rows = {index.row() for index in self.table.selectedIndexes()} if parts else ()
+        self.chose.emit(frozenset(key for row in rows for key in parts[row].members))
 
 
 def _cells(part: Part) -> tuple[str, ...]:

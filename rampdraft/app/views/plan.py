@@ -1,16 +1,16 @@
 """The plan view: the ramp laid flat, from above."""
 
-from typing import TYPE_CHECKING, Final
+from functools import partial
+from typing import Final
 
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.document import Document
+from rampdraft.app.furniture import column
 from rampdraft.app.views.following import DrawingView
-from rampdraft.app.views.furniture import column
-
-if TYPE_CHECKING:
-    from rampdraft.drawing.ink import Picture
-    from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.drawing.ink import Picture
+from rampdraft.drawing.plan import plan_view
+from rampdraft.evaluation.evaluate import Evaluation
 
 ROOM_PX: Final = 520
 """A narrower sheet shows no dimensions: they would run into one another."""
@@ -23,15 +23,12 @@ class PlanPanel(DrawingView):
         super().__init__(document, "Plan view", parent)
         column(self, (self.canvas, 1))
 
-    def _draw(self, evaluation: "Evaluation") -> None:
-        picture = self._picture() if self._boxed_at else self.canvas.fit_to(self._picture)
+    def _draw(self, evaluation: Evaluation) -> None:
+        make = partial(self._picture, evaluation)
+        picture = make() if self._boxed_at else self.canvas.fit_to(make)
         self._boxed_at = True
         self.canvas.show_picture(picture, note=self._note)
 
-    def _picture(self) -> "Picture":
-        from rampdraft.drawing.plan import plan_view
-
-        assert self._shown is not None
-        return plan_view(
-            self._shown, dimensions=self.canvas.width() >= ROOM_PX, per_mm=self.canvas.per_paper_mm
-        )
+    def _picture(self, evaluation: Evaluation) -> Picture:
+        roomy = self.canvas.width() >= ROOM_PX
+        return plan_view(evaluation, dimensions=roomy, per_mm=self.canvas.per_paper_mm)

@@ -1,23 +1,29 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
-from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, switches
+from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.ink import Picture
+from rampdraft.drawing.side import side_view, standing_view
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.linkage import Pose
+from rampdraft.geometry.outline import Outline
+from rampdraft.mechanics.folding.clearance import clashing_at
+from rampdraft.mechanics.folding.envelope import swept_outlines
+from rampdraft.mechanics.results import ClashingPair, SitePose
 
 if TYPE_CHECKING:
-    from rampdraft.drawing.ink import Picture
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.geometry.outline import Outline
-    from rampdraft.geometry.pose import Pose
     from rampdraft.mechanics.folding.search import Blocked
-    from rampdraft.mechanics.results import ClashingPair, SitePose
 
 SWEPT_POSES: Final = 181
 """So many that the outer leaf's toe leaves no notches that show."""
@@ -34,9 +40,6 @@ WAYS: Final = (
 class SidePanel(DrawingView):
     """Canvas, chooser of what is shown, and the scrubber."""
 
-    said = Signal(str)
-    """What the view shows now, in words."""
-
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
         super().__init__(document, "Side view", parent)
         self._blocked: Blocked | None = None
@@ -48,7 +51,7 @@ class SidePanel(DrawingView):
         self.standing, self.folding = switches(WAYS, self._changed_way, self)
         self.site = chooser("Site and deck", self._chose_site, self)
         fit = fit_button(self.canvas, self)
-        top = chooser_row((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
+        top = across((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
         column(self, (top, 0), (self.canvas, 1))
 
     def sizeHint(self) -> QSize:
@@ -96,7 +99,7 @@ class SidePanel(DrawingView):
         self.site.setCurrentIndex(0)
         super()._begin()
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         super()._take(evaluation)
         self._blocked = self._sweep = None
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
@@ -108,7 +111,7 @@ class SidePanel(DrawingView):
         ]
         put_items(self.site, [*places, *risen])
 
-    def _place(self, evaluation: "Evaluation") -> "tuple[SitePose, Pose]":
+    def _place(self, evaluation: Evaluation) -> tuple[SitePose, Pose]:
         """Return the site chosen, and the pose there: put down, or where springs let the empty ramp rest."""
         number, state, risen = self.site.currentData() or (0, "", False)
         found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == (number, state))
@@ -132,7 +135,7 @@ class SidePanel(DrawingView):
         self._blocked = None
         self._redraw()
 
-    def _draw(self, evaluation: "Evaluation") -> None:
+    def _draw(self, evaluation: Evaluation) -> None:
         """Show the picture again: after an edit, at each frame of the fold, and when the scale has
         changed.
         """
@@ -140,44 +143,21 @@ class SidePanel(DrawingView):
         if at != self._boxed_at:
             # Once for each ramp and place, so that the sheet lies still while the fold moves.
             self._boxed_at = at
-            picture = self.canvas.fit_to(self._picture_of_room)
+            picture = self.canvas.fit_to(partial(self._picture, evaluation, 1.0))
             if self.folding.isChecked():
-                picture = self._picture()
+                picture = self._picture(evaluation, self.fold_bar.share)
         else:
-            picture = self._picture()
+            picture = self._picture(evaluation, self.fold_bar.share)
         self.canvas.show_picture(picture, note=self._note)
 
-    def _picture(self) -> "Picture":
-        assert self._shown is not None
-        return (
-            self._folding(self._shown, self.fold_bar.share)
-            if self.folding.isChecked()
-            else self._standing(self._shown)
-        )
+    def _picture(self, evaluation: Evaluation, share: float) -> Picture:
+        """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
+        if self.folding.isChecked():
+            return self._folding(evaluation, share)
+        site, pose = self._place(evaluation)
+        return standing_view(evaluation, replace(site, pose=pose), self.canvas.per_paper_mm)
 
-    def _picture_of_room(self) -> "Picture":
-        """Return the picture that takes most room: stowed, while folding."""
-        assert self._shown is not None
-        return self._folding(self._shown, 1.0) if self.folding.isChecked() else self._standing(self._shown)
-
-    def _standing(self, evaluation: "Evaluation") -> "Picture":
-        from rampdraft.drawing.side import side_view
-
-        place, pose = self._place(evaluation)
-        return side_view(
-            evaluation,
-            pose=pose,
-            drop_mm=place.drop_mm,
-            site_number=place.site_number,
-            flap_rad=place.flap_rad,
-            frame="pose",
-            per_mm=self.canvas.per_paper_mm,
-        )
-
-    def _folding(self, evaluation: "Evaluation", share: float) -> "Picture":
-        from rampdraft.drawing.handling import hand_at
-        from rampdraft.drawing.side import side_view
-
+    def _folding(self, evaluation: Evaluation, share: float) -> Picture:
         blocked = self._blocked
         pose = blocked.pose if blocked is not None else evaluation.fold.path.pose(share)
         tightest = evaluation.fold.clearance.tightest
@@ -196,10 +176,8 @@ class SidePanel(DrawingView):
             per_mm=self.canvas.per_paper_mm,
         )
 
-    def _swept_room(self, evaluation: "Evaluation") -> "tuple[Outline, ...]":
+    def _swept_room(self, evaluation: Evaluation) -> tuple[Outline, ...]:
         """Return the room that the fold goes through, found once for each ramp."""
-        from rampdraft.mechanics.folding.envelope import swept_outlines
-
         if self._sweep is None:
             self._sweep = swept_outlines(
                 evaluation.design, evaluation.assembly, evaluation.fold.path, SWEPT_POSES
@@ -207,17 +185,15 @@ class SidePanel(DrawingView):
         return self._sweep
 
 
-def clashing_on_path(evaluation: "Evaluation", pose: "Pose") -> "tuple[ClashingPair, ...]":
+def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, ...]:
     """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that
     none can.
     """
-    from rampdraft.mechanics.folding.clearance import clashing_at
-
     if evaluation.fold.clearance.tightest.certified_mm >= 0:
         return ()
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
 
 
-def _site_words(pose: "SitePose") -> str:
+def _site_words(pose: SitePose) -> str:
     drop = f", {format.number(pose.drop_mm)} mm lower" if pose.drop_mm else ""
     return f"{pose.site_number}  {pose.site}, deck {pose.state}{drop}"

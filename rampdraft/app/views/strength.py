@@ -2,20 +2,19 @@
 strength.
 """
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QSplitter, QTableWidget, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTableWidget, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, put_row, splitter, table
 from rampdraft.app.views.following import DrawingView
-from rampdraft.app.views.furniture import chooser, chooser_row, column, fit_button, put_items, put_row, table
-
-if TYPE_CHECKING:
-    from rampdraft.checks.member_table import MemberRow
-    from rampdraft.drawing.ink import Picture
-    from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.checks.demands.strength import MemberRow, member_rows
+from rampdraft.drawing.ink import Picture
+from rampdraft.drawing.strength import strength_picture, worst_load
+from rampdraft.evaluation.evaluate import Evaluation
 
 COLUMNS: Final = ("Member", "Strength used", "Factor", "Verdict")
 HINTS: Final = (
@@ -40,16 +39,11 @@ class StrengthPanel(DrawingView):
         self.load = chooser("Load", self._redraw, self)
         name = QLabel("Load", self)
         name.setBuddy(self.load)
-        top = chooser_row((name, 0), (self.load, 1), (fit_button(self.canvas, self), 0))
-        top.setSpacing(6)
+        top = across((name, 0), (self.load, 1), (fit_button(self.canvas, self), 0), spacing=6)
         self.table = _table(self)
         self.table.itemSelectionChanged.connect(self._choose)
-        parts = QSplitter(Qt.Orientation.Vertical, self)
-        parts.setHandleWidth(1)
+        parts = splitter(Qt.Orientation.Vertical, self, (self.canvas, 3), (self.table, 1))
         parts.setChildrenCollapsible(False)
-        for widget, share in ((self.canvas, 3), (self.table, 1)):
-            parts.addWidget(widget)
-            parts.setStretchFactor(parts.count() - 1, share)
         line = self.fontMetrics().lineSpacing()
         parts.setSizes([30 * line, 9 * line])
         column(self, (top, 0), (parts, 1))
@@ -63,7 +57,7 @@ class StrengthPanel(DrawingView):
         self.table.setRowCount(0)
         super()._clear()
 
-    def _take(self, evaluation: "Evaluation") -> None:
+    def _take(self, evaluation: Evaluation) -> None:
         self._list_loads(evaluation)
         self._list_members(evaluation)
 
@@ -71,30 +65,24 @@ class StrengthPanel(DrawingView):
         if self.canvas.fitted:  # made for the sheet's size, whatever the zoom
             self._redraw()
 
-    def _draw(self, evaluation: "Evaluation") -> None:
+    def _draw(self, evaluation: Evaluation) -> None:
         self.table.setEnabled(not self._document.stale)
         picture = self._picture(evaluation)
         self.canvas.set_box(picture.box)
         self.canvas.show_picture(picture, note=self._note)
 
-    def _picture(self, evaluation: "Evaluation") -> "Picture":
+    def _picture(self, evaluation: Evaluation) -> Picture:
         """Return the picture made for the sheet's size, so that it fills it and its words have their room."""
-        from rampdraft.drawing.strength import strength_picture
-
         chosen, room = self.load.currentData(), self.canvas.room_mm
         return strength_picture(evaluation, None if chosen in (None, WORST) else chosen, room)
 
-    def _list_loads(self, evaluation: "Evaluation") -> None:
-        from rampdraft.drawing.strength import worst_load
-
+    def _list_loads(self, evaluation: Evaluation) -> None:
         loads = evaluation.carried.loads
         items = [(f"The worst: {loads[worst_load(evaluation)].words}", WORST)]
         items += [(load.words, number) for number, load in enumerate(loads)]
         put_items(self.load, items)
 
-    def _list_members(self, evaluation: "Evaluation") -> None:
-        from rampdraft.checks.member_table import member_rows
-
+    def _list_members(self, evaluation: Evaluation) -> None:
         self._rows = member_rows(evaluation.verdicts, evaluation.checks)
         with QSignalBlocker(self.table):
             self.table.setRowCount(len(self._rows))
@@ -124,7 +112,7 @@ def _table(parent: QWidget) -> QTableWidget:
     return made
 
 
-def _cells(member: "MemberRow") -> tuple[str, ...]:
+def _cells(member: MemberRow) -> tuple[str, ...]:
     share = "" if member.share is None else f"{format.number(100 * member.share, 0)} %"
     factor = "" if member.factor is None else format.number(member.factor, 1)
     return member.name, share, factor, str(member.status)

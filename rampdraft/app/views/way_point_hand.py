@@ -1,13 +1,16 @@
 """The hand on the way-points of the fold path: it moves the real stages of the design."""
 
 import time
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QObject, QPointF, Signal
 
 from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.views.fold_bar import FoldBar
+from rampdraft.drawing.fold_map import map_pose
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.way_points import (
     Corner,
     added,
@@ -19,11 +22,8 @@ from rampdraft.mechanics.folding.way_points import (
     stepped,
     with_stages,
 )
-
-if TYPE_CHECKING:
-    from rampdraft.evaluation.evaluate import Evaluation
-    from rampdraft.mechanics.results import FoldPath
-    from rampdraft.model.design import Design
+from rampdraft.mechanics.results import FoldPath
+from rampdraft.model.design import Design
 
 WHOLE_DEG: Final = 1.0
 FINE_DEG: Final = 0.1
@@ -55,7 +55,7 @@ class WayPointHand(QObject):
         canvas.turned.connect(self.turn)
 
     @property
-    def _evaluation(self) -> "Evaluation | None":
+    def _evaluation(self) -> Evaluation | None:
         return self._document.evaluation
 
     def choose(self, number: int) -> None:
@@ -97,8 +97,6 @@ class WayPointHand(QObject):
 
     def drag(self, place: QPointF, fine: bool) -> None:
         """Move the way-point in hand to a place of the map."""
-        from rampdraft.drawing.fold_map import map_pose
-
         if self._evaluation is not None:
             pose = map_pose(self._evaluation.design, (place.x(), place.y()))
             self._put(corner_of(pose, FINE_DEG if fine else WHOLE_DEG))
@@ -117,7 +115,7 @@ class WayPointHand(QObject):
         else:
             self.waits.emit(_path_of(self._pending, evaluation))
 
-    def _moved(self, evaluation: "Evaluation", corner: Corner) -> "Design":
+    def _moved(self, evaluation: Evaluation, corner: Corner) -> Design:
         design = evaluation.design
         stages = own_stages(design, evaluation.fold.path)
         return with_stages(design, moved(stages, self.chosen, reachable(design, corner)))
@@ -172,7 +170,5 @@ class WayPointHand(QObject):
             self._document.replace(with_stages(evaluation.design, stages), f"Remove way-point {number}")
 
 
-def _path_of(design: "Design", evaluation: "Evaluation") -> "FoldPath":
-    from rampdraft.mechanics.folding.folding import fold_path
-
+def _path_of(design: Design, evaluation: Evaluation) -> FoldPath:
     return fold_path(design, design.sites[0], evaluation.sites[0].pose)

@@ -1,21 +1,378 @@
-"""What the program itself demands of a ramp that works, whatever rules are chosen; and figures worth
-knowing.
+"""What the program itself demands of a ramp that works, whatever rules are chosen: that its fold ends
+stowed, its joint is held, it stands and is kept in the room given, and suits its users.
 """
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
 
-from rampdraft.checks.demands.folding import ends_stowed
-from rampdraft.checks.demands.joint import joint_checks
-from rampdraft.checks.demands.placing import placing_checks, stowed_checks
-from rampdraft.checks.demands.users import user_checks
-from rampdraft.checks.result import Check
-from rampdraft.checks.subjects import Subjects
+from rampdraft import figures
+from rampdraft.checks.quantities import load, surface
+from rampdraft.checks.result import (
+    Check,
+    Demand,
+    Finding,
+    Measured,
+    Sense,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+    verdict,
+)
+from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN
+from rampdraft.mechanics.results import PairClearance, SitePose
+from rampdraft.model.catalogue import survey_classes
+from rampdraft.model.design import Prop, WheeledUser
+from rampdraft.prose import Lines, Prose, prose
+from rampdraft.units import DEG, KG, MM
+
+_PRACTICE: Final = Source(
+    rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
+)
+_OTHERS: Final = "A warning only: the ramp may be meant for other users."
+
+USUAL_WIDTH_MM: Final = 800.0
+"""Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
 
 
 def own_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the program's own checks."""
     yield from ends_stowed(subjects)
-    yield from joint_checks(subjects)
-    yield from stowed_checks(subjects)
-    yield from placing_checks(subjects)
-    yield from user_checks(subjects)
+    yield from _joint(subjects)
+    yield from _stowed(subjects)
+    for pose in subjects.poses():
+        yield _stands(subjects, pose)
+        if subjects.design.prop.fitted and pose.reaches:
+            yield _prop(subjects, pose)
+    yield _fits_opening(subjects)
+    yield from _users(subjects)
+
+
+def _joint(subjects: Subjects) -> Iterator[Check]:
+    design = subjects.design
+    (held,) = load.joint_held(subjects)
+    yield compose(
+        Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "demanded"),
+        replace(held, subject=""),
+    )
+    if design.stop.kind != "butt":
+        return
+    arm, above = design.stop.arm_mm, design.fold.closing == "backs"
+    bears, side = (arm > 0 if above else arm < 0), "above" if above else "below"
+    opens = f"The faces open instead of meeting: put the butt height {side} the hinge centre."
+    yield compose(
+        Demand.own(
+            "stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"demanded {side} the hinge centre"
+        ),
+        Measured(
+            key="",
+            subject="",
+            value=float(bears),
+            working=prose(_bearing_lines, arm, design.fold.closing, side, bears),
+            why="" if bears else opens,
+            member="inner stop bar 1",
+            text=f"{figures.mm(arm)} above it",
+        ),
+    )
+
+
+def _bearing_lines(arm: MM, closing: str, side: str, bears: bool) -> Lines:
+    return (
+        f"butting faces bear {side} the hinge centre, since the leaves close {closing} together",
+        f"butt height = {figures.mm(arm)} above the centre: {'bears' if bears else 'cannot bear'}",
+    )
+
+
+def _stowed(subjects: Subjects) -> Iterator[Check]:
+    carrier, stowed = subjects.design.carrier, subjects.stowed
+    for key, title, value, room in (
+        ("height", "Stowed height above the deck", stowed.above_deck_mm, carrier.stow_height_mm),
+        ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),
+        ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
+    ):
+        yield compose(
+            Demand.own("stowed", title, "at most", "mm", room, figures.mm(room)),
+            Measured(
+                key=key, subject="", part=key, value=value, working=prose(_stowed_lines, title, value, room)
+            ),
+        )
+
+
+def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
+    return f"{title.lower()} = {figures.mm(value)}", f"room given = {figures.mm(room)}"
+
+
+def _stands(subjects: Subjects, pose: SitePose) -> Check:
+    if not pose.reaches:
+        text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
+    elif not pose.grounds_at_toe:
+        text = f"{pose.touches_with} first"
+        why = f"It grounds at the {pose.touches_with} before the toe comes down."
+    else:
+        text, why = "toe first", ""
+    return compose(
+        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=float(pose.reaches and pose.grounds_at_toe),
+            working=prose(_stands_lines, pose.touches_with, *pose.contact),
+            text=text,
+            why=why,
+            member=pose.touches_with,
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def _stands_lines(member: str, x: MM, z: MM) -> Lines:
+    return (
+        f"first contact coming down: {member or 'nothing'}",
+        f"at {figures.mm(x)} out from the deck edge, {figures.mm(z)} up",
+    )
+
+
+def _prop(subjects: Subjects, pose: SitePose) -> Check:
+    prop, room = subjects.design.prop, pose.joint_room_mm
+    bounds: tuple[MM, Sense, str] = (prop.longest_mm, "at most", "longest")
+    if room < prop.shortest_mm:
+        bounds = prop.shortest_mm, "at least", "shortest"
+    limit, sense, which = bounds
+    fits = prop.shortest_mm <= room <= prop.longest_mm
+    return compose(
+        Demand.own(
+            "prop",
+            "Prop reaches from ground to joint",
+            sense,
+            "mm",
+            limit,
+            f"{figures.mm(limit)}, the prop's {which}",
+        ),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=room,
+            working=prose(_prop_lines, room, prop),
+            why="" if fits else "The prop cannot be set to this height.",
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def _prop_lines(room: MM, prop: Prop) -> Lines:
+    return (
+        f"room under the joint = {figures.mm(room)}",
+        f"prop reaches from {figures.mm(prop.shortest_mm)} to {figures.mm(prop.longest_mm)}",
+    )
+
+
+def _fits_opening(subjects: Subjects) -> Check:
+    leaves, opening = subjects.assembly.of("inner", "outer"), subjects.design.carrier.opening_width_mm
+    widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
+    half = max(-widest.y0_mm, widest.y1_mm)
+    return compose(
+        Demand.own("opening", "Ramp fits the opening", "at most", "mm", opening, figures.mm(opening)),
+        Measured(
+            key="",
+            subject="",
+            value=2 * half,
+            working=prose(_opening_lines, half, widest.key),
+            member=widest.key,
+        ),
+    )
+
+
+def _opening_lines(half: MM, member: str) -> Lines:
+    farthest = f"2 x {figures.mm(half)} ({member})"
+    return figures.plain("overall width", "2 x farthest from the centre line", farthest, figures.mm(2 * half))
+
+
+def _users(subjects: Subjects) -> Iterator[Check]:
+    """The surveyed classes are warnings only, since a ramp may be for one user. A ramp whose users are named,
+    and none of whom rides, is spared them.
+    """
+    (clear,) = surface.clear_width(subjects)
+    assert isinstance(clear, Measured)
+    users = subjects.design.use.users
+    for place, user in enumerate(users, start=1):
+        yield from _user(place, user, clear, subjects.design.use.rated_load_kg)
+    if not users or any(user.kind not in NOT_RIDDEN for user in users):
+        yield from _surveyed(clear)
+
+
+def _user(place: int, user: WheeledUser, clear: Measured, rated: KG) -> Iterator[Check]:
+    key, width, carried = f"user-{place}", user.width_mm, user.mass_kg + user.attendant_kg
+    finding = Measured(
+        key=key,
+        subject=user.name,
+        user=place,
+        value=width,
+        working=prose(_width_lines, user.kind, width, clear.working),
+    )
+    title, room = "User fits between the upstands", figures.mm(clear.value)
+    yield compose(Demand.own("user-width", title, "at most", "mm", clear.value, room), finding)
+    finding = Measured(
+        key=key,
+        subject=user.name,
+        user=place,
+        value=carried,
+        working=prose(_load_lines, user.mass_kg, user.attendant_kg),
+    )
+    title, text = "User within the rated load", f"{figures.kg(rated)}, the rated load"
+    yield compose(Demand.own("user-load", title, "at most", "kg", rated, text), finding)
+
+
+def _width_lines(kind: str, width: MM, clear: Prose) -> Lines:
+    return f"width of the {kind} = {figures.mm(width)}", *clear.lines()
+
+
+def _load_lines(user: KG, attendant: KG) -> Lines:
+    return figures.plain(
+        "load",
+        "user + attendant",
+        f"{figures.kg(user)} + {figures.kg(attendant)}",
+        figures.kg(user + attendant),
+    )
+
+
+def _surveyed(clear: Measured) -> Iterator[Check]:
+    classes, title = survey_classes(), "Clear width for a surveyed class of user"
+    for row in classes:
+        finding = replace(clear, key=row.kind.replace(" ", "-"), subject=row.kind)
+        text = f"{figures.mm(row.width_mm)}, occupied width of a {row.kind}"
+        source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
+        yield compose(
+            replace(
+                Demand.own("survey-width", title, "at least", "mm", row.width_mm, text, source),
+                warning=_OTHERS,
+            ),
+            finding,
+        )
+    takes = ", ".join(row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM)
+    too_wide = ", ".join(row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM)
+    usual = figures.mm(USUAL_WIDTH_MM)
+    why = (
+        f"{usual} is said to take about 95 % of wheelchairs; by the surveyed widths it takes the class"
+        f" {takes}, not {too_wide}."
+    )
+    title = "Usual clear width"
+    yield compose(
+        replace(
+            Demand.own("usual-width", title, "at least", "mm", USUAL_WIDTH_MM, usual, _PRACTICE),
+            warning=_OTHERS,
+        ),
+        replace(clear, why=why),
+    )
+
+
+_NO_BOUND: Final = "no bound could be proved for the poses in between"
+
+ENDS_WITHIN_DEG: Final = 0.5
+"""How far the last pose of the user's own stages may be from the stowed one: what a latch draws in, common
+practice.
+"""
+
+
+def clearance_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield the tightest pair of the fold, and every other pair that has less than the clearance demanded."""
+    demanded = subjects.design.fold.clearance_mm
+    for place, pair in enumerate(subjects.clearance.pairs):
+        status = verdict(pair.certified_mm, demanded, "at least")[1]
+        if place == 0 or status is Status.EXCEEDS:
+            yield clearance_check(pair, demanded)
+
+
+def clearance_check(pair: PairClearance, demanded: MM) -> Check:
+    """Return the check of one pair of the fold."""
+    proved = math.isfinite(pair.certified_mm)
+    key = "-".join(pair.what.replace("-", " ").split())
+    value, why = (pair.certified_mm if proved else pair.clearance_mm), _nearest(pair)
+    finding: Finding = Measured(
+        key=key,
+        subject=pair.what,
+        pair=pair.kin,
+        value=value,
+        working=prose(_clearance_lines, pair),
+        why=why,
+        member=pair.member_a,
+        share=pair.at,
+    )
+    if not proved and value >= demanded:
+        why = f"{why} It is {figures.number(value, 2)} mm there, but {_NO_BOUND}."
+        finding = Unjudged(key=key, subject=pair.what, pair=pair.kin, why=why, share=pair.at)
+    return compose(
+        Demand.own("clearance", "Clearance while folding", "at least", "mm", demanded, figures.mm(demanded)),
+        finding,
+    )
+
+
+def _nearest(pair: PairClearance) -> str:
+    both = f"{pair.member_a} and {pair.member_b}"
+    if pair.clearance_mm < 0:
+        return f"{both} clash, {figures.number(-pair.clearance_mm, 2)} mm into each other, {_at(pair.pose)}."
+    return f"{both} come nearest {_at(pair.pose)}."
+
+
+def _clearance_lines(pair: PairClearance) -> Lines:
+    certified = f"= {figures.number(pair.certified_mm, 2)} mm certified: no pose of the fold has less"
+    return (
+        f"clearance = least distance of {pair.what} over the whole fold",
+        f"= {figures.number(pair.clearance_mm, 2)} mm sampled, {_at(pair.pose)}",
+        certified if math.isfinite(pair.certified_mm) else _NO_BOUND,
+    )
+
+
+def _at(pose: Pose) -> str:
+    inner, fold = (figures.fixed(angle, 1, "°") for angle in _in_degrees(pose))
+    return f"with the inner leaf at {inner} to the level and the joint at {fold}"
+
+
+def ends_stowed(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether the user's own stages end at the stowed pose, for which all stowed sizes hold."""
+    if not subjects.design.fold_stages:
+        return
+    end, stowed = subjects.path.stages[-1].pose_end, subjects.stowed.pose
+    off = max(abs(a - b) for a, b in zip(_in_degrees(end), _in_degrees(stowed), strict=True))
+    left = f"The last stage leaves the {_both(end)}; let it end at the stowed pose, {_both(stowed)}."
+    yield compose(
+        Demand.own(
+            "ends-stowed",
+            "Fold ends stowed",
+            "at most",
+            "deg",
+            ENDS_WITHIN_DEG,
+            f"{figures.degrees(ENDS_WITHIN_DEG)} off",
+        ),
+        Measured(
+            key="",
+            subject="",
+            value=off,
+            working=prose(_ends_lines, end, stowed, off),
+            text=figures.degrees(off),
+            why="" if off <= ENDS_WITHIN_DEG else left,
+            share=1.0,
+        ),
+    )
+
+
+def _ends_lines(end: Pose, stowed: Pose, off_deg: DEG) -> Lines:
+    return (
+        f"last stage ends with the {_both(end)}",
+        f"stowed is the {_both(stowed)}",
+        f"greatest difference = {figures.degrees(off_deg)}",
+    )
+
+
+def _both(pose: Pose) -> str:
+    inner, fold = map(figures.degrees, _in_degrees(pose))
+    return f"inner leaf at {inner}, joint at {fold}"
+
+
+def _in_degrees(pose: Pose) -> tuple[DEG, DEG]:
+    return math.degrees(pose.inner_rad), math.degrees(pose.fold_rad)

@@ -4,9 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final, get_args
 
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check
-from rampdraft.checks.subjects import Measured, Subjects
+from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
 from rampdraft.figures import degrees, mm, newton, newton_metre
 from rampdraft.geometry.linkage import linkage
 from rampdraft.mechanics.handling.staying import LiftedAt, Staying

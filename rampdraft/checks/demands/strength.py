@@ -1,26 +1,32 @@
-"""What the members use of their strength, the sag, and the pressure on the ground: the program's own
-checks.
-"""
+"""What the members use of their strength, the sag, and the pressure on the ground."""
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.demands.ground import DEMANDED, ground_checks
-from rampdraft.checks.judge import Demand, compose
-from rampdraft.checks.result import Check, Source
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import (
+    Check,
+    Demand,
+    Finding,
+    Measured,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+)
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import Verdict
-from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation
-from rampdraft.units import MM
+from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation
+from rampdraft.units import MM, MM2, N
 
-_LIMIT_STATES: Final = "EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999"
-_OVERALL: Final = "A warning only: no rule set chosen demands an overall factor of the ramp's own users."
+DEMANDED: Final = Source(
+    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
+)
 
 
 def strength_checks(subjects: Subjects) -> Iterator[Check]:
@@ -32,13 +38,16 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
         yield _member(verdict)
     yield _overall(subjects, found)
     yield _sag(subjects)
-    yield from ground_checks(subjects)
+    yield from _ground(subjects)
 
 
 def _member(verdict: Verdict) -> Check:
     found, family = verdict.utilisation, verdict.utilisation.family
     source = Source(
-        rule_set="own", title="Limit states", clause=found.outcome.clause, publication=_LIMIT_STATES
+        rule_set="own",
+        title="Limit states",
+        clause=found.outcome.clause,
+        publication="EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999",
     )
     if isinstance(found, UnknownUtilisation):
         finding: Finding = Unjudged(
@@ -61,8 +70,10 @@ def _member(verdict: Verdict) -> Check:
             text=f"{figures.percent(found.ratio)}{factor}",
             why=f"Worst: {found.load}.",
         )
-    demand = Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source)
-    return compose(demand, finding)
+    return compose(
+        Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source),
+        finding,
+    )
 
 
 def _member_lines(worked: Prose, factor: float | None) -> Lines:
@@ -78,23 +89,33 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     least = greatest(judged, lambda verdict: -(verdict.factor or 0.0)) if judged else None
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
-        why = f"{unknown[0].utilisation.family.name} cannot be judged."
-        finding: Finding = Unjudged(key="", subject="", why=why)
+        finding: Finding = Unjudged(
+            key="", subject="", why=f"{unknown[0].utilisation.family.name} cannot be judged."
+        )
     else:
-        work = prose(_least_lines, len(judged), least.utilisation.family.name, least.factor)
         finding = Measured(
             key="",
             subject="",
             value=least.factor,
-            working=work,
+            working=prose(_least_lines, len(judged), least.utilisation.family.name, least.factor),
             member=least.utilisation.member,
             why=f"{least.utilisation.family.name} has the least.",
         )
-    demand = Demand.own(
-        "overall-factor", "Overall factor on ultimate strength", "at least", "factor", limit,
-        figures.number(limit, 2), DEMANDED,
-    )  # fmt: skip
-    return compose(replace(demand, warning=_OVERALL), finding)
+    return compose(
+        replace(
+            Demand.own(
+                "overall-factor",
+                "Overall factor on ultimate strength",
+                "at least",
+                "factor",
+                limit,
+                figures.number(limit, 2),
+                DEMANDED,
+            ),
+            warning="A warning only: no rule set chosen demands an overall factor of the ramp's own users.",
+        ),
+        finding,
+    )
 
 
 def _least_lines(count: int, name: str, factor: float) -> Lines:
@@ -110,18 +131,26 @@ def _sag(subjects: Subjects) -> Check:
     if not carried.held:
         finding = Unjudged(key="", subject="", why=FOLDS)
     elif carried.sag is None:
-        why = f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given."
-        finding = Unjudged(key="", subject="", why=why)
+        finding = Unjudged(
+            key="",
+            subject="",
+            why=f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given.",
+        )
     else:
         finding = _sag_of(subjects, carried.sag)
-    span = _span_mm(subjects)
-    most = f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}"
-    demand = Demand.own("sag", "Sag under load", "at most", "mm", span / limit, most, DEMANDED)
-    return compose(demand, finding)
-
-
-def _span_mm(subjects: Subjects) -> MM:
-    return max(end - start for start, end in subjects.carried.spans.ends_mm)
+    span = max(end - start for start, end in carried.spans.ends_mm)
+    return compose(
+        Demand.own(
+            "sag",
+            "Sag under load",
+            "at most",
+            "mm",
+            span / limit,
+            f"{figures.mm(span / limit)}, {figures.mm(span)} / {figures.number(limit)}",
+            DEMANDED,
+        ),
+        finding,
+    )
 
 
 def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
@@ -134,8 +163,13 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
     )
     value = float(total[row, at])
     parts = (("the load", load), ("own weight", own), ("play of the joint before its stop bears", play))
-    work = prose(_sag_lines, carried.loads[rolling[row]].words, float(sag.x_mm[at]), parts, value)
-    return Measured(key="", subject="", value=value, working=work, member="inner rail 1")
+    return Measured(
+        key="",
+        subject="",
+        value=value,
+        working=prose(_sag_lines, carried.loads[rolling[row]].words, float(sag.x_mm[at]), parts, value),
+        member="inner rail 1",
+    )
 
 
 def _sag_lines(load: str, at: MM, parts: tuple[tuple[str, MM], ...], value: MM) -> Lines:
@@ -143,4 +177,138 @@ def _sag_lines(load: str, at: MM, parts: tuple[tuple[str, MM], ...], value: MM) 
         f"{load}, without bumps, {figures.mm(at)} from the deck hinge",
         f"sag = integral of m M / (E I) for {' + '.join(name for name, _ in parts)}",
         f"= {' + '.join(figures.mm(part) for _, part in parts)} = {figures.mm(value)}",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Press:
+    """What presses on the ground: its key, title and member, the force, and the area in numbers and words."""
+
+    key: str
+    title: str
+    member: str
+    force_n: N
+    area_mm2: MM2
+    words: str
+
+    @property
+    def kpa(self) -> float:
+        return 1000 * self.force_n / self.area_mm2
+
+    def lines(self) -> Lines:
+        force, area = figures.newton(self.force_n), figures.mm2(self.area_mm2)
+        return (
+            f"force with bumps and own weight = {force} on {self.words}",
+            f"= {force} / {area} = {figures.figure(self.kpa, 'kPa', 0)}",
+        )
+
+
+def _ground(subjects: Subjects) -> Iterator[Check]:
+    if not subjects.carried.held:
+        return
+    pressing = tuple(_pressing(subjects))
+    for number, site in enumerate(subjects.design.sites, start=1):
+        bears = site.ground_bears_kpa
+        for one in pressing if bears else ():
+            yield compose(
+                Demand.own(
+                    "ground",
+                    one.title,
+                    "at most",
+                    "kPa",
+                    bears,
+                    f"{figures.figure(bears, 'kPa', 0)}, what the ground is said to bear",
+                    DEMANDED,
+                ),
+                Measured(
+                    key=f"{one.key}-site-{number}",
+                    subject=site.name,
+                    part=one.key,
+                    value=one.kpa,
+                    working=prose(_Press.lines, one),
+                    member=one.member,
+                    site_number=number,
+                ),
+            )
+
+
+def _pressing(subjects: Subjects) -> Iterator[_Press]:
+    design, carried = subjects.design, subjects.carried
+    of_use = [number for number, load in enumerate(carried.loads) if is_of_use(load)]
+    toe_n = float(carried.toe_n[of_use].max()) + carried.self_weight_toe_n
+    if design.toe.kind != "flap":
+        rails = len(design.outer_leaf.rail_lanes_mm)
+        toe_n = float(carried.toe_rails_n[of_use].max()) + carried.self_weight_toe_n / rails
+    yield _Press("toe", "Ground under the toe", "outer rail 1", toe_n, *_toe_area_mm2(subjects))
+    if design.prop.fitted:
+        prop_n, side = (
+            float(carried.joint.prop_n[of_use].max()) + carried.joint.self_weight_prop_n,
+            design.prop.foot_mm,
+        )
+        square = f"{figures.mm(side)} square"
+        yield _Press("prop", "Ground under a prop", "prop foot left", prop_n, side**2, square)
+
+
+def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
+    """Return the area with which the toe stands on soft ground, and words for it.
+
+    The pressure rises from nothing to its greatest along what lies on the ground, so half of it counts: a
+    flap, the taper of the rails, or as much of plain rails as they are deep.
+    """
+    design = subjects.design
+    toe, leaf = design.toe, design.outer_leaf
+    if toe.kind == "flap":
+        return (
+            leaf.width_mm * toe.length_mm / 2,
+            f"half of the flap, {figures.mm(leaf.width_mm)} x {figures.mm(toe.length_mm)}",
+        )
+    width = leaf.rail_section.width_mm
+    length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
+    what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
+    return width * length / 2, f"half of {what}, {figures.mm(width)} x {figures.mm(length)}"
+
+
+_ID: Final = "own/strength/"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberRow:
+    """One family of members."""
+
+    key: str
+    """As in the check's id: `own/strength/inner-rails`."""
+    name: str
+    """`Pins (joint)`."""
+    share: float | None
+    """Of the strength, by limit states; None where it cannot be judged."""
+    factor: float | None
+    """Overall factor on ultimate strength; None where it cannot be judged."""
+    status: Status
+    """By limit states."""
+    load: str
+    """Words of the load that governs; empty where none does."""
+    member: str
+    """Key of the member it speaks of; empty for none."""
+    why: str
+    """Why it cannot be judged."""
+
+
+def member_rows(verdicts: Iterable[Verdict], checks: Iterable[Check]) -> tuple[MemberRow, ...]:
+    """Return the families of members that are among the checks, in their order: worst first."""
+    found = {_ID + one.utilisation.family.key: one for one in verdicts}
+    return tuple(_row(found[check.id], check) for check in checks if check.id in found)
+
+
+def _row(verdict: Verdict, check: Check) -> MemberRow:
+    found = verdict.utilisation
+    known = isinstance(found, Utilisation)
+    return MemberRow(
+        key=found.family.key,
+        name=found.family.name,
+        share=found.ratio if known else None,
+        factor=verdict.factor,
+        status=check.status,
+        load=found.load if known else "",
+        member=found.member,
+        why="" if known else found.outcome.why,
     )

@@ -3,10 +3,12 @@
 import math
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged, on_whole
-from rampdraft.figures import fixed
-from rampdraft.geometry.pose import Pose
-from rampdraft.prose import Lines, prose
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
+from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.loading.loads import is_of
+from rampdraft.prose import Lines, Prose, prose
+from rampdraft.rounding import greatest
+from rampdraft.strength.utilisation import Basis, UnknownUtilisation, Utilisation
 from rampdraft.units import KG, N
 
 
@@ -14,7 +16,6 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
     joint = subjects.joint
     text = f"held by the {joint.by}" if joint.held else "not held"
-    work = prose(figures.given, "joint under load", text)
     return (
         Measured(
             key="joint",
@@ -22,7 +23,7 @@ def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
             subject="joint",
             value=float(joint.held),
             text=text,
-            working=work,
+            working=prose(figures.given, "joint under load", text),
             why=joint.words,
         ),
     )
@@ -54,12 +55,19 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
             ),
         )
     pose = path.pose(peak.at)
-    work = prose(_force_lines, peak.handle, peak.peak_n, pose)
-    return (Measured(key="", subject="", value=abs(peak.peak_n), working=work, share=peak.at),)
+    return (
+        Measured(
+            key="",
+            subject="",
+            value=abs(peak.peak_n),
+            working=prose(_force_lines, peak.handle, peak.peak_n, pose),
+            share=peak.at,
+        ),
+    )
 
 
 def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
-    inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
+    inner, fold = (figures.fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
     does = "lifting" if peak > 0 else "holding back"
     return (
         "force = dV / ds, V = weight x height + springs, s = way of the handle",
@@ -67,3 +75,63 @@ def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
         f"with the inner leaf at {inner} and the joint at {fold}",
         "friction is not counted",
     )
+
+
+def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float | None) -> Finding:
+    """Return the worst member under the load of a rule: its share of the strength, or with `least_factor` the
+    factor left.
+
+    What cannot be judged keeps the whole from being called within the limit, unless another member is beyond
+    it.
+    """
+    carried = subjects.carried
+    numbers = tuple(number for number, load in enumerate(carried.loads) if is_of(load, key))
+    if not numbers:
+        return Unjudged(
+            key="",
+            subject="",
+            why="The rule file gives no load that could be put on the ramp: add one to it.",
+        )
+    found = subjects.strengths.utilisations(basis, numbers)
+    judged = [one for one in found if isinstance(one, Utilisation)]
+    unknown = [one for one in found if isinstance(one, UnknownUtilisation)]
+    worst = greatest(judged, lambda one: one.ratio) if judged else None
+    if worst is None or (unknown and worst.ratio <= 1 / (least_factor or 1.0)):
+        family = unknown[0].family
+        return Unjudged(
+            key="",
+            subject="",
+            part=family.key,
+            leaf=family.leaf,
+            why=f"{family.name}: {unknown[0].outcome.why}",
+        )
+    others = sorted((one for one in judged if one is not worst), key=lambda one: -one.ratio)[:3]
+    value, name = 1 / worst.ratio if least_factor else worst.ratio, worst.family.name
+    next_ones = tuple((one.family.name, one.ratio) for one in others)
+    factor = (worst.ratio, value) if least_factor else None
+    working = prose(_lines, name, len(judged), worst.outcome.worked, next_ones, factor)
+    return Measured(
+        key="",
+        subject="",
+        part=worst.family.key,
+        leaf=worst.family.leaf,
+        value=value,
+        working=working,
+        member=worst.member,
+        why=f"{name} governs.",
+    )
+
+
+def _lines(
+    name: str,
+    count: int,
+    worked: Prose,
+    others: tuple[tuple[str, float], ...],
+    factor: tuple[float, float] | None,
+) -> Lines:
+    after = "; ".join(f"{other} {figures.percent(ratio)}" for other, ratio in others)
+    lines = f"{name} is the worst of {count} families of members", *worked.lines(), f"next: {after}"
+    if factor is None:
+        return lines
+    ratio, value = (figures.number(one, digits) for one, digits in zip(factor, (4, 2), strict=True))
+    return *lines, f"factor on ultimate strength = 1 / {ratio} = {value}"

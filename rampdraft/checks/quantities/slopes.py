@@ -7,7 +7,7 @@ reach the ground is not judged, since its figures are those of a ramp in the air
 from itertools import pairwise
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.prose import Lines, Prose, prose
@@ -16,8 +16,6 @@ from rampdraft.units import MM
 
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""
-
-_IN_THE_AIR = "The ramp does not reach the ground here, so it has no gradient."
 
 
 def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -98,27 +96,29 @@ def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
     )
 
 
-def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, why: str = "") -> tuple[Finding, ...]:
+def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose) -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
-        return (Unjudged(key=key, subject=words, why=_IN_THE_AIR, site_number=pose.site_number),)
-    return (
-        Measured(key=key, subject=words, value=value, working=work, why=why, site_number=pose.site_number),
-    )
+        return (
+            Unjudged(
+                key=key,
+                subject=words,
+                why="The ramp does not reach the ground here, so it has no gradient.",
+                site_number=pose.site_number,
+            ),
+        )
+    return (Measured(key=key, subject=words, value=value, working=work, site_number=pose.site_number),)
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
-    key = ("slope", pose.site, pose.site_number, pose.state, id(part))
-    if key not in subjects.kept:
-        if part is pose.flap:
-            name = "gradient of the toe flap"
-        elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
-            name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
-        else:
-            name = "gradient"
-        work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
-        subjects.kept[key] = _of(subjects, pose, abs(part.ratio), work)
-    return subjects.kept[key]  # pyright: ignore[reportReturnType]
+    if part is pose.flap:
+        name = "gradient of the toe flap"
+    elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
+        name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
+    else:
+        name = "gradient"
+    work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
+    return _of(subjects, pose, abs(part.ratio), work)
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:

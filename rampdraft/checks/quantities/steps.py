@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from rampdraft import figures
 from rampdraft.checks.quantities.surface import spans_width
-from rampdraft.checks.subjects import Finding, Measured, Subjects, Unjudged
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import linkage
 from rampdraft.geometry.running_surface import laid_out, laid_straight, tread

@@ -1,11 +1,13 @@
-"""Quantities of the running surface: widths, openings, separate tracks. Its leaves are taken as lying
-straight on.
+"""Quantities of the running surface: widths, openings, separate tracks, edge upstands. Its leaves are
+taken as lying straight on.
 """
 
 from rampdraft import figures
-from rampdraft.checks.subjects import Finding, Subjects, on_whole
-from rampdraft.geometry.members.member import Body, Member
+from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
+from rampdraft.checks.rules.rule import flap_length_mm
+from rampdraft.geometry.members.member import Body, Member, OnLeaf
 from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads_at
+from rampdraft.model.design import Leaf
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
@@ -76,9 +78,12 @@ def tracks(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _counted(*counts: tuple[Body, int]) -> Lines:
-    numbers = ", ".join(f"{body} leaf {count}" for body, count in counts)
-    most = f"{max(count for _, count in counts)}"
-    return figures.plain("separate tracks", "greatest count of strips of slats across", numbers, most)
+    return figures.plain(
+        "separate tracks",
+        "greatest count of strips of slats across",
+        ", ".join(f"{body} leaf {count}" for body, count in counts),
+        f"{max(count for _, count in counts)}",
+    )
 
 
 def spans_width(subjects: Subjects, bar: Member) -> bool:
@@ -100,3 +105,75 @@ def _strips(slats: tuple[Member, ...]) -> int:
         count += y0 > end
         end = max(end, y1)
     return count
+
+
+def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the height of each leaf's edge upstands above the running surface; 0 where there is none."""
+    leaves: tuple[tuple[OnLeaf, Leaf], ...] = (
+        ("inner", subjects.design.inner_leaf),
+        ("outer", subjects.design.outer_leaf),
+    )
+    return tuple(
+        Measured(
+            key=f"{body}-leaf",
+            subject=f"{body} leaf",
+            leaf=body,
+            value=leaf.upstand_height_mm,
+            working=prose(_height_lines, leaf.upstand_height_mm),
+            member=f"{body} edge upstand left" if leaf.upstand_height_mm > 0 else "",
+        )
+        for body, leaf in leaves
+    )
+
+
+def _height_lines(height: MM) -> Lines:
+    return figures.given("edge upstand above the running surface", figures.mm(height))
+
+
+def side_stop(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return whether both leaves have edge upstands."""
+    heights = (subjects.design.inner_leaf.upstand_height_mm, subjects.design.outer_leaf.upstand_height_mm)
+    return on_whole(float(min(heights) > 0), prose(_side_lines, *heights))
+
+
+def _side_lines(inner: MM, outer: MM) -> Lines:
+    numbers = f"{figures.mm(inner)} on the inner leaf, {figures.mm(outer)} on the outer leaf"
+    held = "yes" if min(inner, outer) > 0 else "no"
+    return figures.plain("side stop", "an edge upstand on both leaves", numbers, held)
+
+
+def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the length left without edge upstand at the ramp's deployed end, a toe flap included."""
+    design, leaf = subjects.design, subjects.design.outer_leaf
+    flap = flap_length_mm(design)
+    short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
+    return (
+        Measured(
+            key="toe", part="toe", subject="toe", value=short + flap, working=prose(_end_lines, short, flap)
+        ),
+    )
+
+
+def _end_lines(short: MM, flap: MM) -> Lines:
+    return figures.plain(
+        "free end",
+        "leaf without upstand at the toe + toe flap",
+        f"{figures.mm(short)} + {figures.mm(flap)}",
+        figures.mm(short + flap),
+    )
+
+
+def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
+    """Return the widest gap between the edge upstands along the way: at the deck edge and at the joint."""
+    inner, outer = subjects.design.inner_leaf, subjects.design.outer_leaf
+    if min(inner.upstand_height_mm, outer.upstand_height_mm) <= 0:
+        return (
+            Unjudged(key="", subject="", why="A leaf has no edge upstands, so there is no gap between them."),
+        )
+    terms = (
+        ("at the deck edge", inner.upstand_start_mm),
+        ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm),
+    )
+    return on_whole(
+        max(value for _, value in terms), prose(figures.greatest, "gap in the edge upstands", terms)
+    )

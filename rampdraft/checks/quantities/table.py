@@ -1,18 +1,13 @@
 """Every quantity that a rule may limit, by the name that rule files write."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
-from rampdraft.checks.quantities import edges, load, slopes, steps, surface
-from rampdraft.checks.subjects import Finding, Subjects
+from rampdraft.checks.quantities import load, slopes, steps, surface
+from rampdraft.checks.result import Check, Finding, Status, Subjects, Unit
 from rampdraft.mechanics.results import SitePose
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
-
-Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
-"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
-known of yet.
-"""
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Basis
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,10 +62,10 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "deck_step": RampQuantity(unit="mm", measure=steps.deck_step),
     "joint_step": RampQuantity(unit="mm", measure=steps.joint_step),
     "toe_step": RampQuantity(unit="mm", measure=steps.toe_step),
-    "edge_height": RampQuantity(unit="mm", measure=edges.edge_height),
-    "edge_gap": RampQuantity(unit="mm", measure=edges.edge_gap),
-    "edge_end": RampQuantity(unit="mm", measure=edges.edge_end),
-    "side_stop": RampQuantity(unit="yes/no", measure=edges.side_stop),
+    "edge_height": RampQuantity(unit="mm", measure=surface.edge_height),
+    "edge_gap": RampQuantity(unit="mm", measure=surface.edge_gap),
+    "edge_end": RampQuantity(unit="mm", measure=surface.edge_end),
+    "side_stop": RampQuantity(unit="yes/no", measure=surface.side_stop),
     "tracks": RampQuantity(unit="count", measure=surface.tracks),
     "joint_held": RampQuantity(unit="yes/no", measure=load.joint_held),
     "rated_load": RampQuantity(unit="kg", measure=load.rated_load),
@@ -86,3 +81,15 @@ QUANTITIES: Final[dict[str, Quantity]] = {
     "slip_resistance": UnknownQuantity(why=f"The grip of the surface is not in the design. {_BUILT}"),
 }
 """By name."""
+
+
+def left_open(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Return what cannot be judged though the design should tell: strength, fold, slopes; not what is seen on
+    the finished ramp alone.
+    """
+    return tuple(
+        check
+        for check in checks
+        if check.status is Status.UNJUDGED
+        and not isinstance(QUANTITIES.get(check.about.kind), UnknownQuantity)
+    )

@@ -1,27 +1,29 @@
 """The limits of rule sets, each judged on what it limits."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from typing import Final
 
 from rampdraft import figures
-from rampdraft.checks.judge import TOLERANCE, Demand, compose, verdict
+from rampdraft.checks.quantities.load import under_load
 from rampdraft.checks.quantities.table import (
     QUANTITIES,
     LoadQuantity,
-    RampQuantity,
     SiteQuantity,
-    Unit,
     UnknownQuantity,
 )
-from rampdraft.checks.result import Check, Source, Status
-from rampdraft.checks.rules.loads import load_key
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Limit, RuleSet, Step
-from rampdraft.checks.subjects import Finding, Subjects, Unjudged
-from rampdraft.checks.under_load import under_load
+from rampdraft.checks.result import (
+    TOLERANCE,
+    Check,
+    Demand,
+    Finding,
+    Source,
+    Status,
+    Subjects,
+    Unjudged,
+    compose,
+    verdict,
+)
+from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
 from rampdraft.mechanics.results import SitePose
-
-_WARNING: Final = "A warning only: the rule is not written for ramps like this one."
 
 Place = tuple[str, str]
 """Where a limit stands: the keys of its rule set and of the limit."""
@@ -51,66 +53,41 @@ def in_order(
 
 def judge_limit(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> Iterator[Check]:
     """Yield the checks of one limit, where it applies to the ramp."""
-    source = Source(
-        rule_set=rule_set.key, title=rule_set.title, clause=limit.clause, publication=rule_set.publication
-    )
-    quantity = QUANTITIES[limit.quantity]
-    if isinstance(quantity, SiteQuantity):
+    places: tuple[SitePose | None, ...] = (None,)
+    if isinstance(QUANTITIES[limit.quantity], SiteQuantity):
         reference = subjects.kerbs[limit.kerb_mm] if limit.kerb_mm is not None else ()
-        for pose in (*reference, *subjects.poses(limit.sites)):
-            if _applies(subjects, limit, pose):
-                for finding in _measured(subjects, limit.quantity, quantity, pose):
-                    yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, pose)
-    elif _applies(subjects, limit, None):
-        for finding in _found(subjects, rule_set, limit):
-            yield _checked(subjects, rule_set, limit, source, quantity.unit, finding, None)
+        places = (*reference, *subjects.poses(limit.sites))
+    for pose in places:
+        if limit.applies(subjects.design, pose):
+            for finding in _found(subjects, rule_set, limit, pose):
+                yield _checked(subjects, rule_set, limit, finding, pose)
 
 
-def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> tuple[Finding, ...]:
-    """Return what was found of a quantity that has no site."""
+def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose | None) -> tuple[Finding, ...]:
+    """Return the findings of a limit's quantity; what is measured, is so once for all rule sets."""
     quantity = QUANTITIES[limit.quantity]
     if isinstance(quantity, LoadQuantity):
         factor = limit.limit if quantity.unit == "factor" else None
         return (under_load(subjects, load_key(rule_set, limit), quantity.basis, factor),)
     if isinstance(quantity, UnknownQuantity):
         return (Unjudged(key="", subject="", why=quantity.why),)
-    assert isinstance(quantity, RampQuantity)
-    return _measured(subjects, limit.quantity, quantity, None)
-
-
-def _measured(
-    subjects: Subjects, name: str, quantity: SiteQuantity | RampQuantity, pose: SitePose | None
-) -> tuple[Finding, ...]:
-    """Return the findings of a quantity, measured once for all rule sets."""
-    key = ("measured", name, subjects.key(pose) if pose is not None else "")
+    key = ("measured", limit.quantity, subjects.key(pose) if pose is not None else "")
     if key not in subjects.kept:
-        if isinstance(quantity, SiteQuantity):
-            subjects.kept[key] = quantity.measure(subjects, pose) if pose is not None else ()
-        else:
-            subjects.kept[key] = quantity.measure(subjects)
+        subjects.kept[key] = quantity.measure(subjects, *((pose,) if pose is not None else ()))
     return subjects.kept[key]
-
-
-def _applies(subjects: Subjects, limit: Limit, pose: SitePose | None) -> bool:
-    return limit.when is None or limit.when.holds(_number(subjects, limit, limit.when.number, pose))
-
-
-def _number(subjects: Subjects, limit: Limit, name: str, pose: SitePose | None) -> float:
-    return NUMBERS[name].value(subjects.design, pose, limit.kerb_mm or 0.0)
 
 
 def _checked(
     subjects: Subjects,
     rule_set: RuleSet,
     limit: Limit,
-    source: Source,
-    unit: Unit,
     finding: Finding,
     pose: SitePose | None,
 ) -> Check:
+    unit = QUANTITIES[limit.quantity].unit
     bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
     if limit.steps:
-        by = _number(subjects, limit, limit.by, pose)
+        by = limit.number(limit.by, subjects.design, pose)
         step = _step(limit.steps, by)
         bound, words = step.limit, step.words
         table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
@@ -119,15 +96,27 @@ def _checked(
         kind=limit.quantity,
         limit_id=limit.id,
         title=limit.title,
-        source=source,
+        source=Source(
+            rule_set=rule_set.key,
+            title=rule_set.title,
+            clause=limit.clause,
+            publication=rule_set.publication,
+        ),
         sense=limit.sense,
         unit=unit,
         limit=bound,
         limit_text=words,
-        warning=_WARNING if rule_set.warning_only else "",
+        warning="A warning only: the rule is not written for ramps like this one."
+        if rule_set.warning_only
+        else "",
     )
-    why = tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text)
-    return compose(demand, finding, state=pose.state if pose is not None else "", why=why, table=table)
+    return compose(
+        demand,
+        finding,
+        state=pose.state if pose is not None else "",
+        why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
+        table=table,
+    )
 
 
 def _step(steps: tuple[Step, ...], by: float) -> Step:
@@ -144,7 +133,8 @@ def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose |
     if verdict(finding.value, limit.limit, limit.sense)[1] is not Status.EXCEEDS:
         return ""
     for relief in reversed(limit.reliefs):
-        if relief.condition.holds(_number(subjects, limit, relief.condition.number, pose)):
+        number = limit.number(relief.condition.number, subjects.design, pose)
+        if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
             found = "this would exceed that too" if status is Status.EXCEEDS else "this would be within that"
             return f"{relief.words}: {found}."

@@ -10,30 +10,24 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rules.numbers import NUMBERS
-from rampdraft.checks.rules.rule import Condition, Limit, Relief, RuleLoad, RuleSet, Standing, Step
-from rampdraft.checks.rules.toml_table import TableReader, WrongError
-from rampdraft.checks.rules.units import FACTORS, limit_words, to_base, units_for
+from rampdraft.checks.rules.rule import NUMBERS, Authority, Condition, Limit, Relief, RuleLoad, RuleSet, Step
+from rampdraft.checks.rules.toml_table import (
+    FACTORS,
+    TableReader,
+    WrongError,
+    limit_words,
+    to_base,
+    units_for,
+)
 from rampdraft.errors import FileError
 from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 from rampdraft.units import G_M_S2
 
 VERSION: Final = 1
 """Of the rule file's form."""
 
-_SET_KEYS: Final = (
-    "version",
-    "key",
-    "title",
-    "status",
-    "jurisdiction",
-    "publication",
-    "note",
-    "warning_only",
-    "limit",
-)
 _LIMIT_KEYS: Final = (
     "id",
     "title",
@@ -56,20 +50,7 @@ _LIMIT_KEYS: Final = (
 _LEAST_GRADIENT: Final = 0.001
 """In the unit that is written: less is a slip of the pen."""
 
-_LOAD_KEYS: Final = (
-    "mass",
-    "unit",
-    "force_kn",
-    "across_mm",
-    "along_mm",
-    "anywhere",
-    "kn_per_metre",
-    "times_rated",
-)
-_STEP_KEYS: Final = ("up_to", "limit", "words")
 _BOUNDS: Final = ("over", "at_least", "up_to", "under")
-_WHEN_KEYS: Final = ("number", *_BOUNDS, "unit")
-_RELIEF_KEYS: Final = ("number", *_BOUNDS, "number_unit", "limit", "words")
 
 
 def parse_rule_set(text: str, name: str) -> RuleSet:
@@ -86,15 +67,25 @@ def parse_rule_set(text: str, name: str) -> RuleSet:
 
 
 class _RuleReader(TableReader):
-    """Reads a rule set."""
-
     def rule_set(self, data: dict[str, Any]) -> RuleSet | None:
         """Return the rule set, or None where what it needs is wrong; then there are problems."""
         try:
             self._version(data)
         except WrongError:
             return None  # the rest of a later version may mean anything
-        self.known((), data, _SET_KEYS)
+        self.known(
+            (),
+            data,
+            "version",
+            "key",
+            "title",
+            "status",
+            "jurisdiction",
+            "publication",
+            "note",
+            "warning_only",
+            "limit",
+        )
         rows = self.tables(data, ("limit",))
         limits = [
             limit
@@ -106,7 +97,7 @@ class _RuleReader(TableReader):
             return RuleSet(
                 key=self.slug(data, ("key",)),
                 title=self.text(data, ("title",)),
-                status=self.choice(data, ("status",), get_args(Standing)),  # pyright: ignore[reportArgumentType]
+                status=self.choice(data, ("status",), get_args(Authority)),  # pyright: ignore[reportArgumentType]
                 jurisdiction=self.text(data, ("jurisdiction",)),
                 publication=self.text(data, ("publication",)),
                 limits=tuple(limits),
@@ -118,34 +109,35 @@ class _RuleReader(TableReader):
 
     def _version(self, data: dict[str, Any]) -> None:
         version = self.number(data, ("version",))
-        if version > VERSION:
-            way_out = "use a newer version of the program"
-            raise self.wrong(("version",), f"is later than this program reads, {VERSION}", version, way_out)
-        if version != VERSION:
-            raise self.wrong(("version",), f"must be {VERSION}", version)
+        way_out, later = "use a newer version of the program", f"is later than this program reads, {VERSION}"
+        self.must(version <= VERSION, ("version",), later, version, way_out)
+        self.must(version == VERSION, ("version",), f"must be {VERSION}", version)
 
     def _limit(self, row: dict[str, Any], at: KeyPath) -> Limit | None:
-        self.known(at, row, _LIMIT_KEYS)
+        self.known(at, row, *_LIMIT_KEYS)
         try:
             name = self.choice(row, (*at, "quantity"), QUANTITIES)
             quantity = QUANTITIES[name]
             unit = self._unit(row, at, quantity)
             for key in ("by", "steps", "reliefs"):
-                if key in row and quantity.unit in ("none", "yes/no", "share"):
-                    raise self.wrong((*at, key), f"has no meaning for '{name}', which is no number")
+                numbered = key not in row or quantity.unit not in ("none", "yes/no", "share")
+                self.must(numbered, (*at, key), f"has no meaning for '{name}', which is no number")
             by, steps = self._steps(row, at, quantity, unit)
             limit, words = self._value(row, at, quantity, unit, tabled=bool(steps))
             kerb = self.number(row, (*at, "kerb_mm"), low=0) if "kerb_mm" in row else None
-            if kerb is not None and not isinstance(quantity, SiteQuantity):
-                raise self.wrong(
-                    (*at, "kerb_mm"), f"has no meaning for '{name}', which is no quantity of a site", kerb
-                )
+            self.must(
+                kerb is None or isinstance(quantity, SiteQuantity),
+                (*at, "kerb_mm"),
+                f"has no meaning for '{name}', which is no quantity of a site",
+                kerb,
+            )
             when, reliefs = self._when(row, at, quantity), self._reliefs(row, at, quantity, unit)
             numbers = (by, when.number if when else "", *(relief.condition.number for relief in reliefs))
-            if kerb is None and "floor_above_kerb" in numbers:
-                raise self.wrong(
-                    (*at, "kerb_mm"), "is missing: floor_above_kerb needs the height of the reference kerb"
-                )
+            self.must(
+                kerb is not None or "floor_above_kerb" not in numbers,
+                (*at, "kerb_mm"),
+                "is missing: floor_above_kerb needs the height of the reference kerb",
+            )
             return Limit(
                 id=self.slug(row, (*at, "id")),
                 title=self.text(row, (*at, "title")),
@@ -170,48 +162,54 @@ class _RuleReader(TableReader):
         path = (*at, "load")
         if "load" not in row:
             return None
-        if not isinstance(quantity, LoadQuantity):
-            raise self.wrong(
-                path,
-                "has no meaning for this quantity, which is measured without a load",
-                way_out="leave it out",
-            )
+        self.must(
+            isinstance(quantity, LoadQuantity),
+            path,
+            "has no meaning for this quantity, which is measured without a load",
+            way_out="leave it out",
+        )
         table = self.table(row, path)
-        self.known(path, table, _LOAD_KEYS)
+        self.known(
+            path,
+            table,
+            "mass",
+            "unit",
+            "force_kn",
+            "across_mm",
+            "along_mm",
+            "anywhere",
+            "kn_per_metre",
+            "times_rated",
+        )
         kinds = [key for key in ("mass", "force_kn", "kn_per_metre", "times_rated") if key in table]
-        if len(kinds) != 1:
-            raise self.wrong(path, "must say one of mass, force_kn, kn_per_metre and times_rated")
+        self.must(len(kinds) == 1, path, "must say one of mass, force_kn, kn_per_metre and times_rated")
         (kind,) = kinds
         amount = self.number(table, (*path, kind), low=0)
-        if not amount:
-            raise self.wrong((*path, kind), "must be more than 0", amount)
+        self.must(amount, (*path, kind), "must be more than 0", amount)
         if kind in ("kn_per_metre", "times_rated"):
             for key in ("unit", "across_mm", "along_mm", "anywhere"):
-                if key in table:
-                    raise self.wrong((*path, key), f"has no meaning beside {kind}", way_out="leave it out")
+                rule = f"has no meaning beside {kind}"
+                self.must(key not in table, (*path, key), rule, way_out="leave it out")
             return RuleLoad(n_mm=amount) if kind == "kn_per_metre" else RuleLoad(times_rated=amount)
         unit = self.choice(table, (*path, "unit"), FACTORS["kg"]) if "unit" in table else "kg"
         force = to_base(amount, unit, "kg") * G_M_S2 if kind == "mass" else 1000 * amount
-        sides = [
+        across, along = (
             self.number(table, (*path, key), low=1) if key in table else 0.0
             for key in ("across_mm", "along_mm")
-        ]
-        if bool(sides[0]) != bool(sides[1]):
-            raise self.wrong(path, "must give both across_mm and along_mm of its patch, or neither")
+        )
+        both = bool(across) == bool(along)
+        self.must(both, path, "must give both across_mm and along_mm of its patch, or neither")
         anywhere = self.flag(table, (*path, "anywhere"))
-        if anywhere and not sides[0]:
-            raise self.wrong((*path, "anywhere"), "needs the patch: across_mm and along_mm")
-        return RuleLoad(force_n=force, across_mm=sides[0], along_mm=sides[1], anywhere=anywhere)
+        self.must(across or not anywhere, (*path, "anywhere"), "needs the patch: across_mm and along_mm")
+        return RuleLoad(force_n=force, across_mm=across, along_mm=along, anywhere=anywhere)
 
     def _unit(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> str:
         allowed = units_for(quantity.unit)
         if "unit" not in row and quantity.unit in allowed:
             return quantity.unit
         if allowed in ((), ("",)):
-            if "unit" in row:
-                raise self.wrong(
-                    (*at, "unit"), "has no meaning for this quantity", row["unit"], "leave it out"
-                )
+            idle, unit = "has no meaning for this quantity", row.get("unit")
+            self.must("unit" not in row, (*at, "unit"), idle, unit, "leave it out")
             return ""
         return self.choice(row, (*at, "unit"), allowed)
 
@@ -220,27 +218,23 @@ class _RuleReader(TableReader):
     ) -> tuple[float | None, str]:
         worded = isinstance(quantity, UnknownQuantity) or quantity.unit == "share"
         if worded or tabled:
-            if "limit" in row:
-                way_out = "write it in words" if worded else "it stands in steps"
-                raise self.wrong((*at, "limit"), "has no meaning here", row["limit"], way_out)
+            way_out = "write it in words" if worded else "it stands in steps"
+            self.must("limit" not in row, (*at, "limit"), "has no meaning here", row.get("limit"), way_out)
             return None, self.text(row, (*at, "words"), "" if tabled else None)
         path = (*at, "limit")
         if quantity.unit == "yes/no":
-            if not isinstance(row.get("limit"), bool):
-                raise self.wrong(path, "must be true or false", row.get("limit"))
-            limit = float(row["limit"])
-            return limit, self.text(row, (*at, "words"), limit_words(limit, unit, quantity.unit))
-        limit = self._limit_number(row, path, quantity, unit)
-        return to_base(limit, unit, quantity.unit), self.text(
-            row, (*at, "words"), limit_words(limit, unit, quantity.unit)
-        )
+            self.must(isinstance(row.get("limit"), bool), path, "must be true or false", row.get("limit"))
+            limit = base = float(row["limit"])
+        else:
+            limit = self._limit_number(row, path, quantity, unit)
+            base = to_base(limit, unit, quantity.unit)
+        return base, self.text(row, (*at, "words"), limit_words(limit, unit, quantity.unit))
 
     def _limit_number(self, row: dict[str, Any], path: KeyPath, quantity: Quantity, unit: str) -> float:
         limit = self.number(row, path, low=0)
-        if quantity.unit == "gradient" and not (limit >= _LEAST_GRADIENT and (unit != "deg" or limit < 90)):
-            raise self.wrong(
-                path, f"must be at least {_LEAST_GRADIENT:g} and, in degrees, less than 90", limit
-            )
+        slope = limit >= _LEAST_GRADIENT and (unit != "deg" or limit < 90)
+        rule = f"must be at least {_LEAST_GRADIENT:g} and, in degrees, less than 90"
+        self.must(slope or quantity.unit != "gradient", path, rule, limit)
         return limit
 
     def _sense(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> Sense:
@@ -249,8 +243,8 @@ class _RuleReader(TableReader):
         if isinstance(quantity, LoadQuantity) and "sense" not in row:
             return "at least" if quantity.unit == "factor" else "at most"
         sense: Sense = self.choice(row, (*at, "sense"), get_args(Sense))  # pyright: ignore[reportAssignmentType]
-        if quantity.unit == "yes/no" and sense != "is":
-            raise self.wrong((*at, "sense"), "must be 'is' for a quantity that is yes or no", sense)
+        fits = sense == "is" or quantity.unit != "yes/no"
+        self.must(fits, (*at, "sense"), "must be 'is' for a quantity that is yes or no", sense)
         return sense
 
     def _steps(
@@ -264,17 +258,24 @@ class _RuleReader(TableReader):
         rows = self.tables(row, (*at, "steps"))
         for place, one in enumerate(rows):
             path = (*at, "steps", place)
-            self.known(path, one, _STEP_KEYS)
+            self.known(path, one, "up_to", "limit", "words")
             up_to = None
             if "up_to" in one:
                 up_to = to_base(self.number(one, (*path, "up_to")), by_unit, "mm")
-            elif place + 1 < len(rows):
-                raise self.wrong((*path, "up_to"), "is missing; only the last step may go without")
-            if steps and up_to is not None and steps[-1].up_to is not None and up_to <= steps[-1].up_to:
-                raise self.wrong((*path, "up_to"), "must be more than in the step before", one["up_to"])
+                rises = not steps or steps[-1].up_to is None or up_to > steps[-1].up_to
+                self.must(rises, (*path, "up_to"), "must be more than in the step before", one["up_to"])
+            last = place + 1 == len(rows)
+            self.must(
+                last or up_to is not None, (*path, "up_to"), "is missing; only the last step may go without"
+            )
             limit = self._limit_number(one, (*path, "limit"), quantity, unit)
-            words = self.text(one, (*path, "words"), limit_words(limit, unit, quantity.unit))
-            steps.append(Step(up_to=up_to, limit=to_base(limit, unit, quantity.unit), words=words))
+            steps.append(
+                Step(
+                    up_to=up_to,
+                    limit=to_base(limit, unit, quantity.unit),
+                    words=self.text(one, (*path, "words"), limit_words(limit, unit, quantity.unit)),
+                )
+            )
         return by, tuple(steps)
 
     def _when(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> Condition | None:
@@ -282,19 +283,20 @@ class _RuleReader(TableReader):
             return None
         path = (*at, "when")
         table = self.table(row, path)
-        self.known(path, table, _WHEN_KEYS)
+        self.known(path, table, "number", *_BOUNDS, "unit")
         return self._condition(table, path, quantity, "unit")
 
     def _reliefs(self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str) -> tuple[Relief, ...]:
         reliefs: list[Relief] = []
         for place, one in enumerate(self.tables(row, (*at, "reliefs")) if "reliefs" in row else ()):
             path = (*at, "reliefs", place)
-            self.known(path, one, _RELIEF_KEYS)
-            limit = self._limit_number(one, (*path, "limit"), quantity, unit)
+            self.known(path, one, "number", *_BOUNDS, "number_unit", "limit", "words")
             reliefs.append(
                 Relief(
                     condition=self._condition(one, path, quantity, "number_unit"),
-                    limit=to_base(limit, unit, quantity.unit),
+                    limit=to_base(
+                        self._limit_number(one, (*path, "limit"), quantity, unit), unit, quantity.unit
+                    ),
                     words=self.text(one, (*path, "words")),
                 )
             )
@@ -304,15 +306,14 @@ class _RuleReader(TableReader):
         number = self._plain_number(table, (*at, "number"), quantity)
         unit = self.choice(table, (*at, unit_key), FACTORS["mm"]) if unit_key in table else "mm"
         bounds = {key: to_base(self.number(table, (*at, key)), unit, "mm") for key in _BOUNDS if key in table}
-        if not bounds:
-            raise self.wrong(at, f"says no bound: one of {', '.join(_BOUNDS)}")
+        self.must(bounds, at, f"says no bound: one of {', '.join(_BOUNDS)}")
         return Condition(number=number, **bounds)
 
     def _plain_number(self, table: dict[str, Any], path: KeyPath, quantity: Quantity) -> str:
         name = self.choice(table, path, NUMBERS)
-        if not isinstance(quantity, SiteQuantity) and not NUMBERS[name].of_ramp:
-            rule = f"'{name}' is a number of each site, and the quantity belongs to the whole ramp"
-            raise self.wrong(path, rule, name, "use ramp_length")
+        judged = isinstance(quantity, SiteQuantity) or NUMBERS[name].of_ramp
+        rule = f"'{name}' is a number of each site, and the quantity belongs to the whole ramp"
+        self.must(judged, path, rule, name, "use ramp_length")
         return name
 
     def _sites(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> tuple[SiteKind, ...]:
@@ -320,19 +321,19 @@ class _RuleReader(TableReader):
         if "sites" not in row:
             return () if "kerb_mm" in row else kinds
         path = (*at, "sites")
-        if not isinstance(quantity, SiteQuantity):
-            raise self.wrong(path, "has no meaning for a quantity of the whole ramp", way_out="leave it out")
-        value = row["sites"]
-        if not isinstance(value, list):
-            raise self.wrong(path, f"must be a list of {', '.join(kinds)}", repr(value))  # pyright: ignore[reportUnknownArgumentType]
-        words: list[Any] = list(value)  # pyright: ignore[reportUnknownArgumentType]
-        if not words and "kerb_mm" not in row:
-            raise self.wrong(
-                path, "must name at least one kind of site", way_out=f"use one of: {', '.join(kinds)}"
-            )
+        rule = "has no meaning for a quantity of the whole ramp"
+        self.must(isinstance(quantity, SiteQuantity), path, rule, way_out="leave it out")
+        words: Any = row["sites"]
+        self.must(isinstance(words, list), path, f"must be a list of {', '.join(kinds)}", repr(words))
+        self.must(
+            words or "kerb_mm" in row,
+            path,
+            "must name at least one kind of site",
+            way_out=f"use one of: {', '.join(kinds)}",
+        )
         for place, word in enumerate(words):
-            if word not in kinds:
-                raise self.wrong((*path, place), "is no kind of site", word, did_you_mean(str(word), kinds))
+            way_out = did_you_mean(str(word), kinds)
+            self.must(word in kinds, (*path, place), "is no kind of site", word, way_out)
         return tuple(words)
 
     def _unique(self, rows: list[dict[str, Any]]) -> None:

@@ -4,14 +4,28 @@ Numbers are held in the base unit of the quantity that they limit (mm, kg, rise 
 what the source says.
 """
 
-from dataclasses import dataclass, field
-from typing import Literal
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import Final, Literal
 
 from rampdraft.checks.result import Sense
-from rampdraft.model.design import SiteKind
-from rampdraft.units import MM, N
+from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.mechanics.loading.loads import (
+    Axle,
+    Footprint,
+    Grades,
+    Load,
+    PerMetre,
+    Rolling,
+    any_way,
+    rolling_kg,
+    user_loads,
+)
+from rampdraft.mechanics.results import SitePose
+from rampdraft.model.design import Design, SiteKind
+from rampdraft.units import G_M_S2, MM, N
 
-Standing = Literal["mandatory", "guideline", "secondary source", "user's own"]
+Authority = Literal["mandatory", "guideline", "secondary source", "user's own"]
 """What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's
 own.
 """
@@ -105,6 +119,14 @@ class Limit:
     """The load under which strength is judged; None where the source gives none that could be computed."""
     note: str = ""
 
+    def number(self, name: str, design: Design, pose: SitePose | None) -> float:
+        """Return a plain number by name: of a pose on a site, or of the whole ramp."""
+        return NUMBERS[name].value(design, pose, self.kerb_mm or 0.0)
+
+    def applies(self, design: Design, pose: SitePose | None) -> bool:
+        """Return whether it is judged there."""
+        return self.when is None or self.when.holds(self.number(self.when.number, design, pose))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleSet:
@@ -112,7 +134,7 @@ class RuleSet:
 
     key: str
     title: str
-    status: Standing
+    status: Authority
     jurisdiction: str
     """Where and for what it holds, in words."""
     publication: str
@@ -122,3 +144,99 @@ class RuleSet:
     """True when the rules were written for something else, so that exceeding them fails nothing."""
     text: str = field(default="", compare=False)
     """Of a user's own file, the file as it was read; empty for a rule set of the program."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainNumber:
+    """A number of the ramp, in mm, that limits depend on."""
+
+    words: str
+    of_ramp: bool
+    """True when it is one number for the whole ramp, False when each site has its own."""
+    value: Callable[[Design, SitePose | None, MM], float]
+    """(design, pose or None for the whole ramp, height of the rule's reference kerb) -> mm."""
+
+
+def ramp_length_mm(design: Design) -> MM:
+    """Return the length of the deployed ramp along its surface: both leaves, and the toe flap if there is
+    one.
+    """
+    return design.inner_leaf.length_mm + design.outer_leaf.length_mm + flap_length_mm(design)
+
+
+def flap_length_mm(design: Design) -> MM:
+    """Return the length of the toe flap, 0 where there is none."""
+    return design.toe.length_mm if design.toe.kind == "flap" else 0.0
+
+
+def _posed(value: Callable[[SitePose], float]) -> Callable[[Design, SitePose | None, MM], float]:
+    def of(_design: Design, pose: SitePose | None, _kerb_mm: MM) -> float:
+        assert pose is not None, "the rule file's reader refuses numbers of a site for the whole ramp"
+        return value(pose)
+
+    return of
+
+
+NUMBERS: Final[dict[str, PlainNumber]] = {
+    "ramp_length": PlainNumber(
+        words="length of the ramp", of_ramp=True, value=lambda design, _pose, _kerb: ramp_length_mm(design)
+    ),
+    "flap_length": PlainNumber(
+        words="length of the toe flap",
+        of_ramp=True,
+        value=lambda design, _pose, _kerb: flap_length_mm(design),
+    ),
+    "rise": PlainNumber(words="rise", of_ramp=False, value=_posed(lambda pose: abs(pose.whole.rise_mm))),
+    "going": PlainNumber(words="going", of_ramp=False, value=_posed(lambda pose: pose.whole.going_mm)),
+    "floor_above_kerb": PlainNumber(
+        words="height of the floor above the reference kerb",
+        of_ramp=False,
+        value=lambda design, pose, kerb: edge_height_mm(design, pose.drop_mm if pose else 0.0) - kerb,
+    ),
+}
+"""By name, as rule files write it."""
+
+
+def all_loads(design: Design, rule_sets: tuple[RuleSet, ...], grades: Grades) -> tuple[Load, ...]:
+    """Return every load that the ramp is judged under: its users, its rated load, and the loads of the rules
+    chosen, on slopes of these grades.
+    """
+    demanded = (
+        replace(load, demanded=load_key(rule_set, limit))
+        for rule_set in rule_sets
+        for limit in rule_set.limits
+        if limit.load is not None and limit.applies(design, None)
+        for load in _loads(design, grades, load_key(rule_set, limit), limit)
+    )
+    return (*user_loads(design, grades), *demanded)
+
+
+def load_key(rule_set: RuleSet, limit: Limit) -> str:
+    """Return the key of a limit and of the load that it demands."""
+    return f"{rule_set.key}/{limit.id}"
+
+
+def _loads(design: Design, grades: Grades, key: str, limit: Limit) -> tuple[Load, ...]:
+    """Return the load of a limit: a patch in the middle or anywhere, a load by the metre, or a mass on each
+    user's wheels.
+    """
+    load, words = limit.load, limit.words
+    assert load is not None, "only limits with a load are asked for one"
+    length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
+    if load.times_rated:
+        force = load.times_rated * design.use.rated_load_kg * G_M_S2
+        return (PerMetre(key=key, words=words, n_mm=force / length),)
+    if load.n_mm:
+        return (PerMetre(key=key, words=words, n_mm=load.n_mm),)
+    if load.anywhere:
+        wheel = Axle(
+            offset_mm=0.0, force_n=load.force_n, track_mm=0.0, patch_mm=(load.across_mm, load.along_mm)
+        )
+        return (Rolling(key=key, words=words, ways=any_way(wheel, grades)),)
+    if load.across_mm:
+        return (
+            Footprint(
+                key=key, words=words, force_n=load.force_n, across_mm=load.across_mm, along_mm=load.along_mm
+            ),
+        )
+    return tuple(rolling_kg(design, grades, load.force_n / G_M_S2, key, words))

@@ -11,7 +11,7 @@ from rampdraft.checks.rules.rule import Limit, RuleSet
 from rampdraft.errors import FileError, Problem
 from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
 
 __all__ = ["Limit", "RuleSet", "builtin_rule_sets", "load_rule_set", "rule_sets_for"]
 

@@ -1,12 +1,56 @@
-"""Reading values from the tables of a rule file; each that is wrong is noted with key, line and way out."""
+"""Reading values from the tables of a rule file, each that is wrong noted with key, line and way out; their
+units, to the base unit of the quantity, exactly, and back to words.
+"""
 
+import math
 import re
 from collections.abc import Iterable
 from typing import Any, Final
 
+from rampdraft.checks.result import Unit
 from rampdraft.errors import Problem
+from rampdraft.figures import number
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
-from rampdraft.model.fields.nearest import did_you_mean
+from rampdraft.model.fields.values import did_you_mean
+from rampdraft.units import KG_PER_POUND, MM_PER_INCH
+
+FACTORS: Final[dict[Unit, dict[str, float]]] = {
+    "mm": {"mm": 1.0, "m": 1000.0, "in": MM_PER_INCH},
+    "kg": {"kg": 1.0, "lb": KG_PER_POUND},
+    "N": {"N": 1.0},
+    "count": {"": 1.0},
+    "factor": {"": 1.0},
+    "yes/no": {"": 1.0},
+}
+"""Base unit -> unit word -> base units in one; a gradient has no factor."""
+
+
+def units_for(unit: Unit) -> tuple[str, ...]:
+    """Return the unit words that a rule file may write for a quantity of this base unit."""
+    return ("1:N", "%", "deg") if unit == "gradient" else tuple(FACTORS.get(unit, {}))
+
+
+def to_base(value: float, word: str, unit: Unit) -> float:
+    """Return `value` in the base unit; a gradient as rise over going."""
+    if unit == "gradient":
+        return {
+            "1:N": lambda: 1 / value,
+            "%": lambda: value / 100,
+            "deg": lambda: math.tan(math.radians(value)),
+        }[word]()
+    return value * FACTORS[unit][word]
+
+
+def limit_words(value: float, word: str, unit: Unit) -> str:
+    """Return a limit as it is written on a check sheet: `1:12`, `25 %`, `7°`, `36 in (914.4 mm)`."""
+    if unit == "gradient":
+        return {"1:N": f"1:{number(value, 2)}", "%": f"{number(value, 2)} %", "deg": f"{number(value, 2)}°"}[
+            word
+        ]
+    if word in ("in", "lb"):
+        return f"{number(value, 3)} {word} ({number(to_base(value, word, unit), 1)} {unit})"
+    return f"{number(value, 3)} {word}".strip() if unit != "yes/no" else ("yes" if value else "no")
+
 
 _KEY: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LONGEST: Final = 2000
@@ -26,7 +70,7 @@ class TableReader:
         self.problems: list[Problem] = []
         self._toml = parsed
 
-    def known(self, at: KeyPath, table: dict[str, Any], allowed: tuple[str, ...]) -> None:
+    def known(self, at: KeyPath, table: dict[str, Any], *allowed: str) -> None:
         """Note every key of a table that is not allowed, with the nearest that is."""
         for key in table:
             if key not in allowed:
@@ -45,59 +89,54 @@ class TableReader:
 
     def table(self, table: dict[str, Any], path: KeyPath) -> dict[str, Any]:
         """Return a table."""
-        value = table[str(path[-1])]
-        if not isinstance(value, dict):
-            raise self.wrong(path, "must be a table", value)
-        return value  # pyright: ignore[reportUnknownVariableType]
+        value: Any = table[str(path[-1])]
+        self.must(isinstance(value, dict), path, "must be a table", value)
+        return value
 
     def text(self, table: dict[str, Any], path: KeyPath, default: str | None = None) -> str:
         """Return one line of text; `default` where the key is missing, if there is one."""
-        key = str(path[-1])
-        if key not in table:
-            if default is None:
-                raise self.wrong(path, "is missing")
-            return default
-        value = table[key]
-        if not isinstance(value, str) or len(value) > _LONGEST or (default is None and not value.strip()):
-            raise self.wrong(path, f"must be text, not empty, of at most {_LONGEST} characters", value)
-        if not value.isprintable():
-            raise self.wrong(path, "must be one line without control characters", value)
+        value: Any = table.get(str(path[-1]), default)
+        self.must(value is not None, path, "is missing")
+        right = isinstance(value, str) and len(value) <= _LONGEST and (default is not None or value.strip())
+        self.must(right, path, f"must be text, not empty, of at most {_LONGEST} characters", value)
+        self.must(value.isprintable(), path, "must be one line without control characters", value)
         return value
 
     def slug(self, table: dict[str, Any], path: KeyPath) -> str:
         """Return a key for ids: small letters, digits and hyphens."""
         value = self.text(table, path)
-        if _KEY.fullmatch(value) is None or len(value) > 60:
-            raise self.wrong(path, "must be small letters, digits and hyphens, at most 60", value)
+        right = _KEY.fullmatch(value) is not None and len(value) <= 60
+        self.must(right, path, "must be small letters, digits and hyphens, at most 60", value)
         return value
 
     def flag(self, table: dict[str, Any], path: KeyPath) -> bool:
         """Return yes or no, no where the key is missing."""
-        value = table.get(str(path[-1]), False)
-        if not isinstance(value, bool):
-            raise self.wrong(path, "must be true or false", value)
+        value: Any = table.get(str(path[-1]), False)
+        self.must(isinstance(value, bool), path, "must be true or false", value)
         return value
 
     def choice(self, table: dict[str, Any], path: KeyPath, allowed: Iterable[str]) -> str:
         """Return one word of those allowed."""
-        value = self.text(table, path)
-        words = tuple(allowed)
+        value, words = self.text(table, path), tuple(allowed)
         if value not in words:
             raise self.wrong(path, "is not among what is allowed", value, did_you_mean(value, words))
         return value
 
     def number(self, table: dict[str, Any], path: KeyPath, low: float = -_GREATEST) -> float:
         """Return a finite number."""
-        value = table.get(str(path[-1]))
-        if value is None:
-            raise self.wrong(path, "is missing")
+        value: Any = table.get(str(path[-1]))
+        self.must(value is not None, path, "is missing")
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.wrong(
-                path, "must be a number", value, "write it without quotes" if isinstance(value, str) else ""
-            )
-        if not low <= value <= _GREATEST:  # which no NaN is, nor an infinity
-            raise self.wrong(path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
+            way_out = "write it without quotes" if isinstance(value, str) else ""
+            raise self.wrong(path, "must be a number", value, way_out)
+        # Neither a NaN nor an infinity is within.
+        self.must(low <= value <= _GREATEST, path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
         return float(value)
+
+    def must(self, holds: object, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> None:
+        """Note a problem and raise it where something does not hold."""
+        if not holds:
+            raise self.wrong(path, rule, value, way_out)
 
     def wrong(self, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> WrongError:
         """Note a problem and return what to raise where reading cannot go on."""

@@ -12,7 +12,7 @@ from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
 from rampdraft.geometry.members.member import Kin
 from rampdraft.model.design import Design
-from rampdraft.model.fields.alike import BOTH_LEAVES, SPRINGS
+from rampdraft.model.fields.paths import BOTH_LEAVES, SPRINGS
 
 _SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")

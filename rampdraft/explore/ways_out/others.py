@@ -7,8 +7,8 @@ from rampdraft.explore.ways_out.results import Value
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named, materials, section_rows
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, MaterialChoice, SectionChoice, Switch
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section
 
 MOST_SECTIONS: Final = 4

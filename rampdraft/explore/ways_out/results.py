@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from rampdraft.checks.judge import MOST_RATIO
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.model.section import Section
 
 Value = float | int | str | bool | Section

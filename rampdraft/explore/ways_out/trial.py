@@ -1,47 +1,61 @@
-"""A check as it has become in another design, judged no further than is asked."""
+"""Checks as they have become in another design, judged no further than is asked."""
 
 from dataclasses import replace
 from typing import Final
 
-from rampdraft.checks.demands.folding import clearance_checks
-from rampdraft.checks.result import Check
-from rampdraft.checks.subjects import Subjects
+from rampdraft.checks.demands.own import clearance_check, clearance_checks
+from rampdraft.checks.result import Check, Subjects, worst_first
+from rampdraft.checks.rules.judging import in_order
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance
+from rampdraft.mechanics.results import Clearance
 
 _RULED: Final = {name: stage for stage in Evaluation.by_rules for name in stage.quantities}
-_OWN: Final = {
-    "own/clearance": Evaluation.clearances,
-    "own/strength": Evaluation.strength,
-    "own/overall": Evaluation.strength,
-    "own/sag": Evaluation.strength,
-    "own/ground": Evaluation.strength,
-    "own/carrier": Evaluation.steadiness,
-}
-"""The stages of the program's own checks, by the first word of their kind; the others are demands."""
 
 
-def again(trial: Evaluation, like: Check) -> Check | None:
-    """Return the check that `like` has become in a trial; None where there is none any more.
+def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
+    """Return the check that `like` of the design before has become in a trial; None where there is none.
 
     Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a
-    pair between its own members alone.
+    pair, be it kept or not, between its own members alone.
     """
     about = like.about
     if about.limit:
         rules = next(one for one in trial.rule_sets if one.key == like.source.rule_set)
         limit = next(one for one in rules.limits if one.id == about.limit)
         found = _RULED[limit.quantity].alone(trial, rules, limit)
-    elif about.pair is not None and not trial.shares(Evaluation.clearance):
-        found = _pair(trial, about.pair)
+    elif about.pair is not None:
+        demanded_mm, pairs = trial.design.fold.clearance_mm, _clearance(trial, *about.pair).pairs
+        found = (clearance_check(one, demanded_mm) for one in pairs if one.kin == about.pair)
     else:
-        found = trial.made(_OWN.get(about.kind.partition("-")[0], Evaluation.demands))
+        stages = (
+            one for one in Evaluation.by_itself if any(like.id == check.id for check in before.made(one))
+        )
+        found = trial.made(next(stages))
     return next((check for check in found if check.id == like.id), None)
 
 
-def _pair(trial: Evaluation, pair: tuple[Kin, Kin]) -> tuple[Check, ...]:
-    members = tuple(member for member in trial.assembly.members if member.kin in pair)
-    alone = replace(trial.assembly, members=members)
-    clearance = fold_clearance(trial.design, alone, trial.path, trial.first_site)
-    return tuple(clearance_checks(Subjects(trial.design, {"clearance": clearance})))
+def all_again(trial: Evaluation) -> dict[str, Check]:
+    """Return every check of a trial by its id, in the order of an evaluation; of a pair of the fold it is
+    told whether it clashes, not how deep.
+    """
+    own = (
+        clearance_checks(Subjects(trial.design, {"clearance": _clearance(trial)}))
+        if stage is Evaluation.clearances
+        else trial.made(stage)
+        for stage in Evaluation.by_itself
+    )
+    ruled = in_order(trial.rule_sets, map(trial.made, Evaluation.by_rules))
+    return {check.id: check for check in worst_first((*(one for checks in own for one in checks), *ruled))}
+
+
+def _clearance(trial: Evaluation, *kins: Kin) -> Clearance:
+    """Return the clearance of a trial between members of these kinds alone; without `kins` between all, as
+    far as it says who keeps it.
+    """
+    if trial.shares(Evaluation.clearance):
+        return trial.clearance
+    kept = tuple(member for member in trial.assembly.members if not kins or member.kin in kins)
+    assembly = replace(trial.assembly, members=kept)
+    return fold_clearance(trial.design, assembly, trial.path, trial.first_site, verdict_only=not kins)

@@ -4,6 +4,7 @@ judged once.
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from typing import Final
 
 from rampdraft.checks.result import Check, Status
@@ -13,10 +14,9 @@ from rampdraft.explore.least_change import Outcome, least_change, outcome_of, st
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
-from rampdraft.explore.ways_out.trial import again
-from rampdraft.model.fields.alike import value_of
+from rampdraft.explore.ways_out.trial import again, all_again
+from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.fields.walk import FieldInfo, info_of
 from rampdraft.progress import Progress, nobody
 
 WORTH_TELLING: Final = 1.05
@@ -38,7 +38,7 @@ def ways_out(
     for check in failing:
         for one in candidates_of(check, evaluation.design):
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
-    before = _by_id(evaluation.checks)
+    before = {check.id: check for check in evaluation.checks}
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     for done, (path, asked) in enumerate(wanted.items()):
         progress(done / len(wanted), "")
@@ -57,12 +57,21 @@ class _Bench:
         self.path, self._evaluation = path, evaluation
         self.before: Value | None = value_of(evaluation.design, path)
         self._trials: dict[Value, Evaluation | None] = {}
+        self._judged: dict[Value, dict[str, Check]] = {}
 
     def trial(self, value: Value) -> Evaluation | None:
         """Return the design with this value; None where it cannot be built."""
         if value not in self._trials:
             self._trials[value] = _built(self._evaluation, self.path, value)
         return self._trials[value]
+
+    def judged(self, value: Value) -> dict[str, Check]:
+        """Return all checks of a design that can be built, by id."""
+        if value not in self._judged:
+            trial = self.trial(value)
+            assert trial is not None
+            self._judged[value] = all_again(trial)
+        return self._judged[value]
 
     def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
         """Yield the values that cure a check, with the share by which each changes; of a dimension one a
@@ -86,7 +95,9 @@ class _Bench:
                 return
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        found = least_change(start, sign, info, check, lambda value: self._judge(check, value))
+        found = least_change(
+            start, sign, info, check, partial(self._judge, check), lambda value: self.trial(value) is not None
+        )
         if found is None:
             return None
         if not self.confirms(
@@ -102,20 +113,20 @@ class _Bench:
 
     def confirms(self, check: Check, value: Value) -> bool:
         """Return whether the check passes, judged together with all others."""
-        trial = self.trial(value)
-        after = _by_id(trial.checks).get(check.id) if trial is not None else None
-        return trial is not None and (after is None or not after.fails)
+        if self.trial(value) is None:
+            return False
+        after = self.judged(value).get(check.id)
+        return after is None or not after.fails
 
     def _judge(self, check: Check, value: Value) -> Outcome | None:
         trial = self.trial(value)
         if trial is None:
             return None
-        found = again(trial, check)
-        if (
-            found is None
-        ):  # a pair that keeps its clearance has no check; nothing else goes away by being cured
-            return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
-        return outcome_of(found)
+        found = again(trial, self._evaluation, check)
+        if found is not None:
+            return outcome_of(found)
+        # A pair may have gone; nothing else goes away by being cured.
+        return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
 
 
 def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:
@@ -125,15 +136,9 @@ def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None
         return None
 
 
-def _by_id(checks: tuple[Check, ...]) -> dict[str, Check]:
-    return {check.id: check for check in checks}
-
-
 def _told(bench: _Bench, before: dict[str, Check], check: Check, value: Value, share: float) -> WayOut:
     assert bench.before is not None
-    trial = bench.trial(value)
-    assert trial is not None
-    after = _by_id(trial.checks)
+    after = bench.judged(value)
     cures: list[Effect] = []
     worsens: list[Effect] = []
     for id in dict.fromkeys((*before, *after)):

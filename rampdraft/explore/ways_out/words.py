@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.figures import shortest
-from rampdraft.model.fields.labels import label_of
+from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Switch
-from rampdraft.model.fields.walk import info_of
 from rampdraft.model.section import Section
 
 

@@ -1,15 +1,16 @@
 """The drawing sheets of the workshop pack: general arrangement, sites, parts, cutting plan."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 from typing import Final
 
-from rampdraft.drawing.ink import Label, Path, area, line
+from rampdraft.drawing.ink import Label, Path, Picture, area, line
 from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, filling, fitted, scale_text
-from rampdraft.drawing.side import side_view
+from rampdraft.drawing.side import standing_view, stowed_view
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -31,38 +32,28 @@ from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.section import parse_section
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import Bar, Part
-from rampdraft.units import MM, RAD
+from rampdraft.shop.parts import Bar, Part, full_number
+from rampdraft.units import MM
 
 _GAP_MM: Final = 6.0
-_TITLE_MM: Final = 6.0
+TITLE_MM: Final = 6.0
 """Room for a view's title above it."""
 
 
 def at(placed: Placed, x: MM, y: MM) -> Op:
     """Return the printing of a picture with the lower left corner of its box at (x, y)."""
-    moved = Placed(picture=placed.picture, x_mm=x, y_mm=y, scale=placed.scale)
-    return lambda paper: paper.placed(moved)
+    return lambda paper: paper.placed(placed, x, y)
 
 
-def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Placed:
-    """Return the side view of the ramp put down at a site."""
-    picture = side_view(
-        evaluation,
-        pose=site.pose,
-        drop_mm=site.drop_mm,
-        site_number=site.site_number,
-        flap_rad=flap_of(evaluation, site),
-        frame="pose",
-        per_mm=per_mm,
-    )
-    return Placed(picture=picture, x_mm=0.0, y_mm=0.0, scale=per_mm)
+def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Picture:
+    """Return the side view of the ramp put down at a site, without room for a toe flap that it has not."""
+    return standing_view(evaluation, site, per_mm, flap=evaluation.design.toe.kind == "flap")
 
 
-def flap_of(evaluation: Evaluation, site: SitePose) -> RAD | None:
-    """Return the toe flap's angle where the ramp stands, None for a ramp without one."""
-    return site.flap_rad if evaluation.design.toe.kind == "flap" else None
+def titled(placed: Placed, words: str, x: MM, top: MM) -> tuple[Op, Op]:
+    """Return the printing of a picture below its title, whose top left corner is at (x, top)."""
+    title = text((x, top - 3.5), words, 9.0, bold=True)
+    return title, at(placed, x, top - TITLE_MM - placed.size_mm[1])
 
 
 def arrangement_pages(evaluation: Evaluation) -> list[Page]:
@@ -72,32 +63,30 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
     They share one sheet where they fit at the scale that the longest view allows, and take two where they do
     not.
     """
-    site, stowed = evaluation.sites[0], evaluation.fold.stowed
+    site = evaluation.sites[0]
     name = shortened(site.site, 75.0, 9.0)
     titles = (f"Side view, deployed: {name}, deck {site.state}", "Plan, laid flat", "Side view, stowed")
 
-    def draw(scale: float) -> tuple[Placed, Placed, Placed]:
-        closed = side_view(evaluation, pose=stowed.pose, drop_mm=0.0, frame="pose", per_mm=scale)
-        return (
+    def draw(scale: float) -> list[Placed]:
+        views = (
             deployed(evaluation, site, scale),
-            Placed(picture=plan_view(evaluation, per_mm=scale), x_mm=0.0, y_mm=0.0, scale=scale),
-            Placed(picture=closed, x_mm=0.0, y_mm=0.0, scale=scale),
+            plan_view(evaluation, per_mm=scale),
+            stowed_view(evaluation, scale),
         )
+        return [Placed(picture=view, scale=scale) for view in views]
 
-    height = TOP_MM - BOTTOM_MM - _TITLE_MM
+    height = TOP_MM - BOTTOM_MM - TITLE_MM
     views = next(
         (views for views in map(draw, SCALES) if all(_fits(view, WIDTH_MM, height) for view in views)),
         draw(SCALES[-1]),
     )
     spots = _spots([view.size_mm for view in views], height)
-    scale_words = scale_text(views[0].scale)
     pages = [
-        Page(kind="General arrangement", scale=scale_words, is_drawing=True)
+        Page(kind="General arrangement", scale=scale_text(views[0].scale), is_drawing=True)
         for _ in {sheet for sheet, _, _ in spots}
     ]
     for view, words, (sheet, x, top) in zip(views, titles, spots, strict=True):
-        pages[sheet].ops.append(text((x, top - 3.5), words, 9.0, bold=True))
-        pages[sheet].ops.append(at(view, x, top - _TITLE_MM - view.size_mm[1]))
+        pages[sheet].ops.extend(titled(view, words, x, top))
     return pages
 
 
@@ -106,9 +95,9 @@ def _spots(sizes: list[tuple[MM, MM]], height: MM) -> list[tuple[int, MM, MM]]:
     be.
     """
     (side_w, side_h), (plan_w, plan_h), (stowed_w, _) = sizes
-    right, below = RIGHT_MM - stowed_w, TOP_MM - side_h - _TITLE_MM - _GAP_MM
+    right, below = RIGHT_MM - stowed_w, TOP_MM - side_h - TITLE_MM - _GAP_MM
     room = WIDTH_MM - stowed_w - _GAP_MM
-    stacked = side_h + plan_h + _GAP_MM + _TITLE_MM <= height
+    stacked = side_h + plan_h + _GAP_MM + TITLE_MM <= height
     if stacked:
         last = (0, right, TOP_MM) if max(side_w, plan_w) <= room else (1, LEFT_MM, TOP_MM)
         return [(0, LEFT_MM, TOP_MM), (0, LEFT_MM, below), last]
@@ -132,23 +121,21 @@ def site_pages(evaluation: Evaluation) -> list[Page]:
     """
     cell_w, cell_h = (WIDTH_MM - _GAP_MM) / 2, 60.0
     scale = max(
-        filling(lambda per_mm, site=site: deployed(evaluation, site, per_mm).picture, cell_w, cell_h).scale
-        for site in evaluation.sites
+        filling(partial(deployed, evaluation, site), cell_w, cell_h).scale for site in evaluation.sites
     )
-    views = [deployed(evaluation, site, scale) for site in evaluation.sites]
+    views = [Placed(picture=deployed(evaluation, site, scale), scale=scale) for site in evaluation.sites]
     pages: list[Page] = []
     top = BOTTOM_MM
     for start in range(0, len(views), 2):
         shelf = list(zip(views[start : start + 2], evaluation.sites[start : start + 2], strict=True))
-        height = max(view.size_mm[1] for view, _ in shelf) + _TITLE_MM
+        height = max(view.size_mm[1] for view, _ in shelf) + TITLE_MM
         if not pages or top - height < BOTTOM_MM:
             pages.append(Page(kind="Sites", scale="not to scale", is_drawing=True))
             top = TOP_MM
         for column, (view, site) in enumerate(shelf):
             x = LEFT_MM + column * (cell_w + _GAP_MM)
             name = shortened(site.site, cell_w - 35.0, 9.0)
-            head = text((x, top - 3.5), f"{site.site_number}  {name}, deck {site.state}", 9.0, bold=True)
-            pages[-1].ops.extend((head, at(view, x, top - _TITLE_MM - view.size_mm[1])))
+            pages[-1].ops.extend(titled(view, f"{site.site_number}  {name}, deck {site.state}", x, top))
         top -= height + _GAP_MM
     return pages
 
@@ -162,7 +149,7 @@ def part_pages(evaluation: Evaluation) -> list[Page]:
     pages: list[Page] = []
     shelves: list[_Shelf] = []
     free_mm = 0.0
-    cells = [_part_cell(evaluation, part) for part in evaluation.parts]
+    cells = [_part_cell(part, evaluation.design.about.drawing_number) for part in evaluation.parts]
     for draw, wide, tall in sorted(cells, key=lambda cell: -cell[2]):
         shelf = next((shelf for shelf in shelves if shelf.x_mm + wide <= RIGHT_MM), None)
         if shelf is None:
@@ -186,7 +173,7 @@ class _Shelf:
     top_mm: MM
 
 
-def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], list[Op]], MM, MM]:
+def _part_cell(part: Part, drawing_number: str) -> tuple[Callable[[MM, MM], list[Op]], MM, MM]:
     """Return the printing of a part's drawing from its top left corner, and its width and height."""
     piece = part.piece
     cut = [which for which in (0, 1) if piece.ends[which].kind != "square"]
@@ -198,24 +185,8 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
     wide = max(70.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
     hand = f", {part.hand} hand" if part.hand else ""
-    head = (
-        f"{full_number(part, evaluation.design.about.drawing_number)}  {part.name}{hand}: {part.quantity} off"
-    )
-    made = (
-        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
-        f" {fixed(part.mass_kg, 2, 'kg')} each"
-    )
-    ends = "; ".join(
-        f"{name} end: {end.text}"
-        for name, end in zip(("datum", "other"), piece.ends, strict=True)
-        if end.kind != "square"
-    )
-    seen = "; ".join(sorted({mark.what for mark in piece.marks}))
-    lines = [
-        made,
-        *((ends,) if ends else ()),
-        *((seen if piece.role == "knuckle" else f"at the running dimensions: {seen}",) if seen else ()),
-    ]
+    head = f"{full_number(part, drawing_number)}  {part.name}{hand}: {part.quantity} off"
+    lines = tuple(_part_words(part))
     _, head_mm = block((0, 0), head, wide, 9.0, bold=True)
     heights = [block((0, 0), words, wide, 7.5)[1] for words in lines]
     words_mm = head_mm + sum(heights)
@@ -238,6 +209,22 @@ def _part_cell(evaluation: Evaluation, part: Part) -> tuple[Callable[[MM, MM], l
         return ops
 
     return draw, wide, words_mm + pictures_mm + 4.0
+
+
+def _part_words(part: Part) -> Iterator[str]:
+    """Yield the lines below a part's name: what it is made of, its ends, what its dimensions lead to."""
+    piece = part.piece
+    yield (
+        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
+        f" {fixed(part.mass_kg, 2, 'kg')} each"
+    )
+    named = zip(("datum", "other"), piece.ends, strict=True)
+    ends = "; ".join(f"{name} end: {end.text}" for name, end in named if end.kind != "square")
+    if ends:
+        yield ends
+    seen = "; ".join(sorted({mark.what for mark in piece.marks}))
+    if seen:
+        yield seen if piece.role == "knuckle" else f"at the running dimensions: {seen}"
 
 
 def cutting_plan(flow: Flow, bars: Iterable[Bar]) -> None:

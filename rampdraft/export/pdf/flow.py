@@ -2,7 +2,7 @@
 sheet.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -100,11 +100,13 @@ def line_mm(size_pt: float) -> MM:
 class Flow:
     """Contents that go on from sheet to sheet."""
 
-    def __init__(self, kind: str) -> None:
+    def __init__(self, kind: str, heading: str = "") -> None:
         self._kind = kind
         self.pages: list[Page] = []
         self.y = TOP_MM
         self.new_page()
+        if heading:
+            self.heading(heading)
 
     def new_page(self) -> None:
         """Go on at the top of a new sheet."""
@@ -173,39 +175,28 @@ class Flow:
         right = LEFT_MM + sum(column.width_mm for column in columns)
         if self.y - height - 8.0 < BOTTOM_MM:
             self.new_page()
-        box, x = (LEFT_MM, self.y - height, right, self.y), LEFT_MM
-        ops: list[Op] = [lambda paper: paper.area(box, WASH)]
-        for column in columns:
-            ops.append(
-                text(
-                    (_at(column, x), self.y - 4.1),
-                    column.head,
-                    HEAD_PT,
-                    bold=True,
-                    colour=QUIET,
-                    anchor=column.anchor,
-                )
-            )
-            x += column.width_mm
-        self.add(ops, height)
+        box = (LEFT_MM, self.y - height, right, self.y)
+        heads = (
+            text((x, self.y - 4.1), column.head, HEAD_PT, bold=True, colour=QUIET, anchor=column.anchor)
+            for column, x in _stops(columns)
+        )
+        self.add([lambda paper: paper.area(box, WASH), *heads], height)
 
 
 def _cells(
     columns: Sequence[Column], cells: Sequence[tuple[str, ...]], top: MM, step: MM, colour: str
-) -> list[Op]:
-    ops: list[Op] = []
-    x = LEFT_MM
-    for number, (column, lines) in enumerate(zip(columns, cells, strict=True)):
+) -> Iterator[Op]:
+    for number, ((column, x), lines) in enumerate(zip(_stops(columns), cells, strict=True)):
         for index, line in enumerate(lines):
-            at = (_at(column, x), top - index * step - 0.75 * step)
+            at = (x, top - index * step - 0.75 * step)
             shade = INK if number else colour
-            ops.append(text(at, line, BODY_PT, bold=column.bold, colour=shade, anchor=column.anchor))
-        x += column.width_mm
-    return ops
+            yield text(at, line, BODY_PT, bold=column.bold, colour=shade, anchor=column.anchor)
 
 
-def _at(column: Column, x: MM) -> MM:
-    """Return where a cell's text stands: inset from the side that it leans on."""
-    return {"left": x + 1.5, "centre": x + column.width_mm / 2, "right": x + column.width_mm - 1.5}[
-        column.anchor
-    ]
+def _stops(columns: Sequence[Column]) -> Iterator[tuple[Column, MM]]:
+    """Yield each column with where its text stands: inset from the side that it leans on."""
+    x = LEFT_MM
+    for column in columns:
+        wide = column.width_mm
+        yield column, x + {"left": 1.5, "centre": wide / 2, "right": wide - 1.5}[column.anchor]
+        x += wide

@@ -8,7 +8,7 @@ from functools import partial
 from typing import Final
 
 from rampdraft.drawing.charts import clearance_chart, clearance_curve, force_chart
-from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path
+from rampdraft.drawing.fold_map import fold_map
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
@@ -16,10 +16,10 @@ from rampdraft.drawing.side import side_view
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.drawings import at
+from rampdraft.export.pdf.drawings import TITLE_MM, at, titled
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page, block, text
 from rampdraft.figures import fixed
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.results import ClashingPair, PairClearance, StageForce
 from rampdraft.units import MM
@@ -72,7 +72,7 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
             LEFT_MM + (cell % _COLUMNS) * (cell_w + _GAP_MM),
             TOP_MM - (cell // _COLUMNS) * (cell_h + _GAP_MM),
         )
-        view = Placed(picture=draw(step, scale), x_mm=0.0, y_mm=0.0, scale=scale)
+        view = Placed(picture=draw(step, scale), scale=scale)
         foot = top - words_mm - view.size_mm[1]
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
         pages[-1].ops.append(at(view, x, foot))
@@ -86,46 +86,28 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
     """
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
     page = Page(kind="Fold: clearance, hand force, room", scale="not to scale")
-    charts = [
-        Placed(picture=chart(evaluation, None, _CHART_MM), x_mm=0.0, y_mm=0.0)
-        for chart in (clearance_chart, force_chart)
-    ]
+    charts = [Placed(picture=chart(evaluation, _CHART_MM)) for chart in (clearance_chart, force_chart)]
     charts_mm = max(chart.size_mm[1] for chart in charts)
     tall = TOP_MM - BOTTOM_MM - charts_mm - 2 * _GAP_MM - 8.0
     map_mm = _MAP_SHARE * WIDTH_MM
     surface = clearance_map(design, evaluation.assembly, design.sites[0], path.poses[0].inner_rad)
     swept = swept_room(evaluation)
 
-    def mapped(per_mm: MM) -> Picture:
-        ground = fold_map_ground(surface, design, per_mm)
-        marks = (*ground.marks, *fold_map_path(design, path, None, per_mm))
-        return Picture(marks=marks, box=ground.box, title=ground.title)
-
-    fold = filling(mapped, map_mm, tall)
+    fold = filling(lambda per_mm: fold_map(surface, design, path, per_mm), map_mm, tall)
     room_x = LEFT_MM + map_mm + _GAP_MM
-    room = filling(
-        lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept),
-        WIDTH_MM - map_mm - _GAP_MM,
-        tall - 12.0,
+    room_mm = WIDTH_MM - map_mm - _GAP_MM
+    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), room_mm, tall - 12.0)
+    page.ops.extend(
+        titled(fold, "Clearance map: where the fold may go, and the way it goes", LEFT_MM, TOP_MM)
     )
-    top = TOP_MM - 6.0
-    page.ops.append(
-        text(
-            (LEFT_MM, TOP_MM - 3.5),
-            "Clearance map: where the fold may go, and the way it goes",
-            9.0,
-            bold=True,
-        )
-    )
-    page.ops.append(at(fold, LEFT_MM, top - fold.size_mm[1]))
-    page.ops.append(text((room_x, TOP_MM - 3.5), "Room that the fold needs, deck empty", 9.0, bold=True))
-    page.ops.append(at(room, room_x, top - room.size_mm[1]))
+    page.ops.extend(titled(room, "Room that the fold needs, deck empty", room_x, TOP_MM))
     words = (
         f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
         f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
         " in over it. Nobody stands where the leaves move."
     )
-    page.ops.extend(block((room_x, top - room.size_mm[1] - 1.0), words, WIDTH_MM - map_mm - _GAP_MM, 8.0)[0])
+    foot = TOP_MM - TITLE_MM - room.size_mm[1]
+    page.ops.extend(block((room_x, foot - 1.0), words, room_mm, 8.0)[0])
     titles = ("Least clearance along the way", "Hand force along the way, friction left out")
     for title, chart, x in zip(titles, charts, (LEFT_MM, LEFT_MM + (WIDTH_MM + _GAP_MM) / 2), strict=True):
         page.ops.append(text((x, BOTTOM_MM + charts_mm + 2.0), title, 9.0, bold=True))

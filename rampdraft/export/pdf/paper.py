@@ -8,7 +8,8 @@ printed as "?", never as the black square that reportlab would put there in sile
 import io
 import math
 import threading
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any, Final
 
@@ -138,12 +139,10 @@ class Paper:
             canvas.translate(x, y)
             canvas.rotate(angle_deg)
             x = y = 0.0
-        if anchor == "left":
-            canvas.drawString(x, y, text)
-        elif anchor == "right":
-            canvas.drawRightString(x, y, text)
-        else:
-            canvas.drawCentredString(x, y, text)
+        write = {
+            "left": canvas.drawString, "right": canvas.drawRightString, "centre": canvas.drawCentredString,
+        }[anchor]  # fmt: skip
+        write(x, y, text)
         if angle_deg:
             canvas.restoreState()
 
@@ -159,16 +158,16 @@ class Paper:
         self._canvas.setLineWidth(width)
         self._canvas.line(*a, *b)
 
-    def placed(self, placed: Placed) -> None:
-        """Draw a picture where it stands on the sheet; what lies outside its box is cut off."""
+    def placed(self, placed: Placed, x: MM, y: MM) -> None:
+        """Draw a picture with the lower left corner of its box at (x, y); what lies outside is cut off."""
         x0, y0, x1, y1 = placed.picture.box
         scale = placed.scale
         canvas = self._canvas
         canvas.saveState()
         window = canvas.beginPath()
-        window.rect(placed.x_mm, placed.y_mm, (x1 - x0) / scale, (y1 - y0) / scale)
+        window.rect(x, y, (x1 - x0) / scale, (y1 - y0) / scale)
         canvas.clipPath(window, stroke=0, fill=0)
-        self.marks(placed.picture.marks, placed.x_mm - x0 / scale, placed.y_mm - y0 / scale, scale)
+        self.marks(placed.picture.marks, x - x0 / scale, y - y0 / scale, scale)
         canvas.restoreState()
 
     def marks(self, marks: Sequence[Ink], x: MM = 0.0, y: MM = 0.0, scale: float = 1.0) -> None:
@@ -240,8 +239,8 @@ class Paper:
         )
 
 
-def _curves(start: Point, end: Point, bulge: float) -> list[tuple[float, float, float, float, float, float]]:
-    """Return an arc as Bezier curves of at most a quarter turn each.
+def _curves(start: Point, end: Point, bulge: float) -> Iterator[tuple[float, ...]]:
+    """Yield an arc as Bezier curves of at most a quarter turn each.
 
     The handles are (4/3) tan(a/4) radii long, which keeps a quarter within 0.03 % of the radius (A. Riskus,
     Approximation of a cubic Bezier curve by circular arcs and vice versa, 2006).
@@ -250,34 +249,20 @@ def _curves(start: Point, end: Point, bulge: float) -> list[tuple[float, float, 
     count = max(1, math.ceil(abs(sweep) / (math.pi / 2) - 1e-9))
     step = sweep / count
     handle = 4 / 3 * math.tan(step / 4) * radius
-    found: list[tuple[float, float, float, float, float, float]] = []
     for number in range(count):
         a, b = angle + number * step, angle + (number + 1) * step
-        ax, ay, bx, by = (
-            cx + radius * math.cos(a),
-            cy + radius * math.sin(a),
-            cx + radius * math.cos(b),
-            cy + radius * math.sin(b),
-        )
-        found.append(
-            (
-                ax - handle * math.sin(a), ay + handle * math.cos(a),
-                bx + handle * math.sin(b), by - handle * math.cos(b), bx, by,
-            )
+        ax, ay = cx + radius * math.cos(a), cy + radius * math.sin(a)
+        bx, by = cx + radius * math.cos(b), cy + radius * math.sin(b)
+        yield (
+            ax - handle * math.sin(a), ay + handle * math.cos(a),
+            bx + handle * math.sin(b), by - handle * math.cos(b), bx, by,
         )  # fmt: skip
-    return found
 
 
 def _fitting(text: str, room_mm: MM, size_pt: float, bold: bool) -> int:
     """Return how many letters of a text fit, at least one."""
-    low, high = 1, len(text)
-    while low < high:
-        middle = (low + high + 1) // 2
-        if width_mm(text[:middle], size_pt, bold=bold) <= room_mm:
-            low = middle
-        else:
-            high = middle - 1
-    return low
+    counts = range(1, len(text) + 1)
+    return max(1, bisect_right(counts, room_mm, key=lambda n: width_mm(text[:n], size_pt, bold=bold)))
 
 
 @lru_cache(maxsize=64)

@@ -9,9 +9,8 @@ The working of each check stands on the sheets of the checks.
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.member_table import MemberRow, member_rows
-from rampdraft.checks.result import Status
+from rampdraft.checks.demands.strength import MemberRow, member_rows
+from rampdraft.checks.result import CAUTIONS, Status
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed, stepped
@@ -19,15 +18,14 @@ from rampdraft.drawing.strength import strength_picture
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.drawings import at
-from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row, text
+from rampdraft.export.pdf.drawings import TITLE_MM, titled
+from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row
 from rampdraft.export.pdf.tables import STATUS_SHAPES
 from rampdraft.figures import fixed, one_in
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
-from rampdraft.strength.basis import LIMIT_STATES
-from rampdraft.units import MM
+from rampdraft.strength.utilisation import LIMIT_STATES
 
-_TITLE_MM: Final = 6.0
+_TALL_MM: Final = TOP_MM - BOTTOM_MM - TITLE_MM
 _BOTH: Final = (
     f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
     " load against strengths lowered by their partial factors; at most 100 %. Overall factor: ultimate"
@@ -42,18 +40,14 @@ def strength_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def _picture_page(evaluation: Evaluation) -> Page:
-    page = Page(kind="Strength", scale="not to scale")
-    tall: MM = TOP_MM - BOTTOM_MM - _TITLE_MM
-    picture = strength_picture(evaluation, None, (WIDTH_MM, tall))
+    picture = Placed(picture=strength_picture(evaluation, None, (WIDTH_MM, _TALL_MM)))
     title = "What the ramp carries, under the load that bends a rail most"
-    page.ops.append(text((LEFT_MM, TOP_MM - 3.5), title, 9.0, bold=True))
-    page.ops.append(at(Placed(picture=picture, x_mm=0.0, y_mm=0.0), LEFT_MM, BOTTOM_MM))
-    return page
+    ops = titled(picture, title, LEFT_MM, TOP_MM)
+    return Page(kind="Strength", scale="not to scale", ops=list(ops))
 
 
 def _table_pages(evaluation: Evaluation) -> list[Page]:
-    flow = Flow("Strength")
-    flow.heading("Strength of the members, worst first")
+    flow = Flow("Strength", "Strength of the members, worst first")
     flow.paragraph(CAUTIONS[0], colour=QUIET)
     flow.paragraph(_BOTH, colour=QUIET)
     columns = (
@@ -84,14 +78,9 @@ def carrier_pages(evaluation: Evaluation) -> list[Page]:
         return []
     pages: list[Page] = []
     for title, draw in (("from the side", carrier_side), ("from the end", carrier_end)):
-        view = stepped(
-            lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm),
-            WIDTH_MM,
-            TOP_MM - BOTTOM_MM - _TITLE_MM,
-        )
-        pages.append(Page(kind="Carrier", scale="not to scale"))
-        pages[-1].ops.append(text((LEFT_MM, TOP_MM - 3.5), f"Carrier {title}, at the worst", 9.0, bold=True))
-        pages[-1].ops.append(at(view, LEFT_MM, TOP_MM - _TITLE_MM - view.size_mm[1]))
+        view = stepped(lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm), WIDTH_MM, _TALL_MM)
+        ops = titled(view, f"Carrier {title}, at the worst", LEFT_MM, TOP_MM)
+        pages.append(Page(kind="Carrier", scale="not to scale", ops=list(ops)))
     return pages
 
 

@@ -4,8 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.cautions import CAUTIONS
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -25,8 +24,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.paper import width_mm
 from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.mechanics.results import LeafGradient, SitePose
-from rampdraft.shop.parts import full_number
-from rampdraft.shop.results import Part
+from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 
 EFFECTS_SHOWN: Final = 3
@@ -40,8 +38,7 @@ STATUS_SHAPES: Final[dict[Status, str]] = {
 
 def part_list_pages(evaluation: Evaluation) -> list[Page]:
     """Return the part list: sizes, quantities, lengths, masses."""
-    flow = Flow("Part list")
-    flow.heading("Part list")
+    flow = Flow("Part list", "Part list")
     columns = (
         Column(head="Part", width_mm=27, bold=True),
         Column(head="Name", width_mm=42),
@@ -83,8 +80,7 @@ def _part_row(part: Part, drawing_number: str) -> Row:
 
 def cut_list_pages(evaluation: Evaluation) -> list[Page]:
     """Return the cut list with running dimensions, and the cutting plan of the stock lengths."""
-    flow = Flow("Cut list and cutting plan")
-    flow.heading("Cut list")
+    flow = Flow("Cut list and cutting plan", "Cut list")
     flow.paragraph(
         "Lengths are from longest point to longest point; running dimensions from the datum end.",
         colour=QUIET,
@@ -137,8 +133,7 @@ def _cut_row(part: Part) -> Row:
 
 def gradient_pages(evaluation: Evaluation) -> list[Page]:
     """Return the gradients of each part of the running surface at each site, deck empty and loaded."""
-    flow = Flow("Gradients")
-    flow.heading("Gradients")
+    flow = Flow("Gradients", "Gradients")
     flow.paragraph(
         "Rise and going of the running surface, deployed; a gradient is positive when it climbs towards the"
         " deck.",
@@ -203,8 +198,7 @@ def _tenths(value_mm: MM) -> str:
 
 def check_pages(evaluation: Evaluation) -> list[Page]:
     """Return the checks, worst first, each with its source and the working shown."""
-    flow = Flow("Checks")
-    flow.heading("Checks, worst first")
+    flow = Flow("Checks", "Checks, worst first")
     flow.paragraph(CAUTIONS[0], colour=QUIET)
     if not evaluation.checks:
         flow.paragraph("No rule set was asked for.")
@@ -252,8 +246,7 @@ def _joined(working: tuple[str, ...]) -> Iterator[str]:
 
 def caution_pages(evaluation: Evaluation) -> list[Page]:
     """Return the cautions in full, the publications that the checks cite, and room to sign."""
-    flow = Flow("Cautions")
-    flow.heading("Cautions")
+    flow = Flow("Cautions", "Cautions")
     for number, caution in enumerate(CAUTIONS, start=1):
         flow.paragraph(f"{number}  {caution}", size_pt=11.0)
     flow.paragraph(f"Marked load: {exact(evaluation.design.use.rated_load_kg, 'kg')}.", size_pt=11.0)

@@ -1,19 +1,15 @@
-"""Rules about stowing and about stop bars that can bear."""
+"""Rules about stowing, stop bars that can bear, obstacles, handles and assist springs."""
 
 import math
 from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.figures import mm
-from rampdraft.geometry.buildable.words import wrong
-from rampdraft.geometry.lanes import (
-    TOUCH_MM,
-    rail_intervals_mm,
-    stop_intervals_mm,
-)
+from rampdraft.figures import exact, mm
+from rampdraft.geometry.lanes import TOUCH_MM, rail_intervals_mm, stop_intervals_mm
 from rampdraft.geometry.linkage import linkage
 from rampdraft.model.design import Design
+from rampdraft.model.fields.values import wrong
 from rampdraft.units import DEG, MM
 
 WELD_GAP_MM: Final = 2.0
@@ -41,18 +37,20 @@ def stows(design: Design) -> Iterator[Problem]:
     for what, height in _stowed_points(design):
         below = -(hinge_height + height)
         if below > TOUCH_MM:
-            part = {
-                "inner_leaf": "the joint",
-                "outer_leaf": "the toe",
-                "toe": "the toe flap, as it is carried,",
+            part, way_out = {
+                "inner_leaf": ("the joint", "shorten the inner leaf or stow it higher"),
+                "outer_leaf": ("the toe", "shorten the outer leaf, or lengthen the inner one"),
+                "toe": (
+                    "the toe flap, as it is carried,",
+                    "carry the flap turned back (180), or shorten the outer leaf",
+                ),
             }[what]
-            rule = f"is longer than can stow: {part} would come {mm(below)} below the ground"
-            way_out = {
-                "inner_leaf": "shorten the inner leaf or stow it higher",
-                "outer_leaf": "shorten the outer leaf, or lengthen the inner one",
-                "toe": "carry the flap turned back (180), or shorten the outer leaf",
-            }[what]
-            yield wrong(design, f"{what}.length_mm", rule, way_out)
+            yield wrong(
+                design,
+                f"{what}.length_mm",
+                f"is longer than can stow: {part} would come {mm(below)} below the ground",
+                way_out,
+            )
             return
     yield from _stows_over_deck(design)
 
@@ -69,11 +67,13 @@ def _stows_over_deck(design: Design) -> Iterator[Problem]:
         return
     lowest = min(height for _, height in _stowed_points(design))
     if lowest < -TOUCH_MM:
-        rule = (
+        yield wrong(
+            design,
+            "outer_leaf.length_mm",
             f"is longer than can stow: faces together, its toe would meet the deck ({mm(-lowest)} below the"
-            " deck hinge)"
+            " deck hinge)",
+            "make the outer leaf no longer than the inner one",
         )
-        yield wrong(design, "outer_leaf.length_mm", rule, "make the outer leaf no longer than the inner one")
 
 
 def stop_bars(design: Design) -> Iterator[Problem]:
@@ -82,15 +82,23 @@ def stop_bars(design: Design) -> Iterator[Problem]:
     if stop.kind == "none":
         return
     if stop.count > pairs:
-        rule = f"is more than the {pairs} pairs of rails that stop bars can sit on"
-        yield wrong(design, "stop.count", rule, f"make it at most {pairs}")
+        yield wrong(
+            design,
+            "stop.count",
+            f"is more than the {pairs} pairs of rails that stop bars can sit on",
+            f"make it at most {pairs}",
+        )
     inner, outer = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     own, other = (inner, outer) if stop.fixed_to == "inner" else (outer, inner)
     if stop.kind == "butt":
         own = min(inner, outer)
         if stop.arm_mm <= 0 and design.fold.closing == "backs":
-            rule = "cannot bear: a butting stop below the hinge centre opens under load instead of closing"
-            yield wrong(design, "stop.arm_mm", rule, "put the butting faces above the hinge centre")
+            yield wrong(
+                design,
+                "stop.arm_mm",
+                "cannot bear: a butting stop below the hinge centre opens under load instead of closing",
+                "put the butting faces above the hinge centre",
+            )
         if stop.gap_mm >= 2 * stop.fixed_length_mm:
             yield wrong(design, "stop.gap_mm", "leaves nothing of the stop bars", "make the gap smaller")
     elif stop.lap_mm > other:
@@ -98,8 +106,12 @@ def stop_bars(design: Design) -> Iterator[Problem]:
             design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap"
         )
     if stop.fixed_length_mm > own:
-        rule = f"is longer than the leaf that carries the bar ({mm(own)})"
-        yield wrong(design, "stop.fixed_length_mm", rule, "shorten it")
+        yield wrong(
+            design,
+            "stop.fixed_length_mm",
+            f"is longer than the leaf that carries the bar ({mm(own)})",
+            "shorten it",
+        )
 
 
 def stop_bears(design: Design) -> Iterator[Problem]:
@@ -113,15 +125,103 @@ def stop_bears(design: Design) -> Iterator[Problem]:
             )
             if gap > reach:
                 what = "lies on no rail" if stop.kind == "lap" else "is beside no rail"
-                rule = (
-                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
-                    " away"
-                )
                 least = mm(stop.section.width_mm + 2 * (gap - reach))
                 way_out = (
                     f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
                 )
                 yield wrong(
-                    design, "stop.section", rule, way_out if math.isfinite(gap) else "give the leaf rails"
+                    design,
+                    "stop.section",
+                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
+                    " away",
+                    way_out if math.isfinite(gap) else "give the leaf rails",
                 )
                 return
+
+
+LEAST_GAS_SPRING_MM: Final = 50.0
+"""No gas spring is shorter from eye to eye; common practice."""
+
+
+def obstacles(design: Design) -> Iterator[Problem]:
+    """Yield obstacles without an inside or an extent across."""
+    for number, obstacle in enumerate(design.obstacles, start=1):
+        key = f"obstacles[{number}]"
+        if obstacle.right_mm <= obstacle.left_mm:
+            yield wrong(
+                design,
+                f"{key}.right_mm",
+                "must lie further right than its left side",
+                f"give more than {mm(obstacle.left_mm)}",
+            )
+        points = obstacle.outline_mm
+        if len(points) < 2:
+            yield wrong(
+                design,
+                f"{key}.outline_mm",
+                "must have at least two points",
+                "give its corners in order round it",
+            )
+        elif len(points) > 2 and _crosses_itself(points):
+            yield wrong(
+                design,
+                f"{key}.outline_mm",
+                "crosses itself or has no room inside",
+                "give its corners in order round it",
+            )
+
+
+def _crosses_itself(points: tuple[tuple[MM, MM], ...]) -> bool:
+    """Return whether sides of a closed outline meet elsewhere than at their common corners."""
+    sides = list(zip(points, (*points[1:], points[0]), strict=True))
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in sides)
+    apart = (
+        (one, other)
+        for first, one in enumerate(sides)
+        for second, other in enumerate(sides)
+        if second > first + 1 and not (first == 0 and second == len(sides) - 1)
+    )
+    return (
+        abs(area) < TOUCH_MM
+        or len(set(points)) < len(points)
+        or any(_meet(*one, *other) for one, other in apart)
+    )
+
+
+def _meet(a: tuple[MM, MM], b: tuple[MM, MM], c: tuple[MM, MM], d: tuple[MM, MM]) -> bool:
+    """Return whether the straight lines a-b and c-d have a point in common."""
+
+    def side(p: tuple[MM, MM], q: tuple[MM, MM], r: tuple[MM, MM]) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    boxes = all(max(a[k], b[k]) >= min(c[k], d[k]) and max(c[k], d[k]) >= min(a[k], b[k]) for k in range(2))
+    return boxes and side(a, b, c) * side(a, b, d) <= 0 and side(c, d, a) * side(c, d, b) <= 0
+
+
+def handles(design: Design) -> Iterator[Problem]:
+    """Yield handles that lie beyond their leaf."""
+    toe = design.toe.length_mm if design.toe.kind == "flap" else 0.0
+    longest = {"inner": design.inner_leaf.length_mm, "outer": design.outer_leaf.length_mm + toe}
+    for number, handle in enumerate(design.handles, start=1):
+        if handle.at_mm > longest[handle.leaf]:
+            yield wrong(
+                design,
+                f"handles[{number}].at_mm",
+                f"lies beyond the {handle.leaf} leaf, which ends at {mm(longest[handle.leaf])}",
+            )
+
+
+def assist(design: Design) -> Iterator[Problem]:
+    """A gas spring's eyes at the same distance from the deck hinge would meet as the leaf turns."""
+    assist, hinge = design.assist, design.deck_hinge
+    if assist.kind != "gas":
+        return
+    carrier = math.hypot(assist.carrier_out_mm - hinge.out_mm, hinge.below_mm - assist.carrier_below_mm)
+    leaf = math.hypot(assist.leaf_at_mm, assist.leaf_above_mm - hinge.height_mm)
+    if abs(carrier - leaf) < LEAST_GAS_SPRING_MM:
+        yield wrong(
+            design,
+            "assist.leaf_at_mm",
+            f"is {mm(leaf)} from the deck hinge, and the eye on the carrier {mm(carrier)}: they could meet",
+            f"let the two distances differ by {exact(LEAST_GAS_SPRING_MM, 'mm')} or more",
+        )

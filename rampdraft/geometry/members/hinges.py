@@ -4,6 +4,7 @@ prop.
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
@@ -13,9 +14,8 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import LeafEnds, weighed
+from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, cope, weighed
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
-from rampdraft.geometry.members.rail import SQUARE, cope
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section
@@ -56,7 +56,7 @@ def rail_ends(design: Design) -> dict[Body, LeafEnds]:
         (_end_cut(lane, outer_knuckles, inner_knuckles, joint, outer), toe)
         for lane in rail_intervals_mm(outer)
     )
-    return {"inner": LeafEnds(cuts=inner_cuts), "outer": LeafEnds(cuts=outer_cuts)}
+    return {"inner": inner_cuts, "outer": outer_cuts}
 
 
 def hinge_members(design: Design) -> Iterator[Member]:
@@ -128,8 +128,7 @@ def _taper_plates(design: Design) -> Iterator[Member]:
         ends=(SQUARE, SQUARE),
     )
     for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
-        tag = Tag(body="outer", number=number)
-        yield weighed(design, tag, piece, shape, y0 + wall, y1 - wall, length)
+        yield weighed(design, Tag(body="outer", number=number), piece, shape, y0 + wall, y1 - wall, length)
 
 
 def flap_outline(design: Design, angle_rad: float) -> Outline:
@@ -205,8 +204,15 @@ def _knuckles(
     piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
     shape, mean_length = disc(*centre, diameter), length * (1 - (bore / diameter) ** 2)
     for number, y in enumerate(lanes, start=1):
-        tag = Tag(body=body, hinge=line, number=number)
-        yield weighed(design, tag, piece, shape, y - length / 2, y + length / 2, mean_length)
+        yield weighed(
+            design,
+            Tag(body=body, hinge=line, number=number),
+            piece,
+            shape,
+            y - length / 2,
+            y + length / 2,
+            mean_length,
+        )
 
 
 def _ring_piece(
@@ -311,3 +317,52 @@ def _plate(design: Design, role: Role, *, length: MM, along: MM, thickness: MM) 
         profile=Profile(rectangle(0, 0, length, along)),
         ends=(SQUARE, SQUARE),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnuckleWeld:
+    """Length of weld round one knuckle, and how far from the middle of the rail it lies."""
+
+    arc_mm: MM
+    """On one side of the rail, round the knuckle."""
+    lines: int
+    """How many lines run along the knuckle, over the rail's top and underside."""
+    width_mm: MM
+    """Of the rail under the knuckle: length of such a line, and distance between the arcs."""
+
+    @property
+    def length_mm(self) -> MM:
+        """Return the length of all of it."""
+        return 2 * self.arc_mm + self.lines * self.width_mm
+
+    @property
+    def twist_mm2(self) -> float:
+        """Return the plastic modulus of the weld's line against a couple about the upright through its
+        middle, mm3 a mm.
+
+        EN 1993-1-8, 2.5 and 4.9: forces in a weld may be taken as spread plastically.
+        """
+        return self.arc_mm * self.width_mm + self.lines * self.width_mm**2 / 4
+
+
+def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:
+    """Return the weld between a knuckle and the end of its rail; None where the knuckle does not lie on the
+    rail.
+
+    The rail's end face stands on the hinge line and is coped to the knuckle: on each side the weld follows
+    the knuckle from the rail's underside to its top, as far as the knuckle reaches; over the top and under
+    the underside a line runs along the knuckle where it comes through. A knuckle that stands on top of the
+    rail has two lines along it.
+    """
+    width = min(
+        leaf.rail_section.width_mm, (leaf.rail_section.width_mm + hinge.knuckle_length_mm) / 2 - abs(shift_mm)
+    )
+    width = min(width, hinge.knuckle_length_mm)
+    if width <= 0:
+        return None
+    radius, height, depth = hinge.knuckle_diameter_mm / 2, hinge.height_mm, leaf.rail_section.depth_mm
+    top, bottom = -height / radius, (-depth - height) / radius
+    if top <= -1 or bottom >= 1:
+        return KnuckleWeld(arc_mm=0.0, lines=2, width_mm=width)
+    arc = radius * (math.asin(min(1.0, top)) - math.asin(max(-1.0, bottom)))
+    return KnuckleWeld(arc_mm=arc, lines=(top < 1) + (bottom > -1), width_mm=width)

@@ -148,7 +148,20 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Member:
+class BodyMass:
+    """Mass and centre of gravity of a member, or of all members of one body, in its frame (u, y, w)."""
+
+    mass_kg: KG
+    centre_mm: tuple[MM, MM, MM]
+
+    @property
+    def centre_uw_mm(self) -> Point:
+        """Return the centre of gravity in the side plane."""
+        return self.centre_mm[0], self.centre_mm[2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member(BodyMass):
     """One member, placed. The side silhouette lies in the frame of its body, (u, w) for a leaf and (x, z) for
     the carrier.
     """
@@ -160,9 +173,6 @@ class Member:
     y0_mm: MM
     y1_mm: MM
     silhouette: Outline
-    mass_kg: KG
-    centre_mm: tuple[MM, MM, MM]
-    """Centre of gravity (u, y, w)."""
 
     @property
     def body(self) -> Body:
@@ -184,24 +194,6 @@ class Member:
         """Return the family that it is judged in; the knuckles of the two hinge lines are two families."""
         return Kin(self.body, self.role, self.tag.hinge)
 
-    @property
-    def centre_uw_mm(self) -> Point:
-        """Return the centre of gravity in the side plane."""
-        return self.centre_mm[0], self.centre_mm[2]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BodyMass:
-    """Mass and centre of gravity of all members of one body, in its frame (u, y, w)."""
-
-    mass_kg: KG
-    centre_mm: tuple[MM, MM, MM]
-
-    @property
-    def centre_uw_mm(self) -> Point:
-        """Return the centre of gravity in the side plane."""
-        return self.centre_mm[0], self.centre_mm[2]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assembly:
@@ -211,6 +203,11 @@ class Assembly:
     inner: BodyMass
     outer: BodyMass
     loose_kg: KG
+
+    @property
+    def leaves_kg(self) -> tuple[KG, KG]:
+        """Return the masses of the inner and the outer leaf."""
+        return self.inner.mass_kg, self.outer.mass_kg
 
     def of(self, *bodies: Body) -> tuple[Member, ...]:
         """Return the members that move with one of `bodies`, in order."""

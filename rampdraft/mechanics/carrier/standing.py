@@ -60,13 +60,22 @@ _HAIR: Final = 1e-9
 def carrier_standing(design: Design, assembly: Assembly) -> CarrierStanding | None:
     """Return how the carrier stands on its supports; None where none are described."""
     rest = carrier_at_rest(design, assembly)
-    return standing_from(design, rest, edge_drop_mm(design, rest))
+    return climbed(design, rest, unladen(design, rest, edge_drop_mm(design, rest)))
 
 
-def standing_from(
+def climbed(
+    design: Design, rest: AtRest | CannotStand | None, standing: CarrierStanding | None
+) -> CarrierStanding | None:
+    """Return how the carrier stands as users come up too, from how it stands `unladen`."""
+    if not isinstance(rest, AtRest) or not isinstance(standing, Standing):
+        return standing
+    return replace(standing, climbs=tuple(_climbs(design, rest)))
+
+
+def unladen(
     design: Design, rest: AtRest | CannotStand | None, loaded_drop_mm: MM | None
 ) -> CarrierStanding | None:
-    """Return how the carrier stands as users come up, from the empty carrier and `edge_drop_mm`."""
+    """Return how the carrier stands on level and on twisted ground, and its `edge_drop_mm`; nobody climbs."""
     if not isinstance(rest, AtRest):
         return rest
     return Standing(
@@ -75,7 +84,7 @@ def standing_from(
         cargo=rest.cargo,
         empty_push_n=rest.push_n,
         empty_wheels_n=rest.wheels_n,
-        climbs=tuple(_climbs(design, rest)),
+        climbs=(),
         twisted=_twists(design, rest),
         loaded_drop_mm=loaded_drop_mm,
     )

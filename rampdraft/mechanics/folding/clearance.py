@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,
@@ -46,12 +46,24 @@ MOST_OPEN_STEPS = 50_000
 """A bound that takes more is given up: the family then has no certificate, and its check says so."""
 
 
-def fold_clearance(design: Design, assembly: Assembly, path: FoldPath, site: Site) -> Clearance:
-    """Return the clearance along `path` with the deck empty and the ramp over the ground of `site`."""
+def fold_clearance(
+    design: Design, assembly: Assembly, path: FoldPath, site: Site, *, verdict_only: bool = False
+) -> Clearance:
+    """Return the clearance along `path` with the deck empty and the ramp over the ground of `site`.
+
+    With `verdict_only` it is not followed how deep a clash gets between two steps, nor by how much more than
+    the clearance demanded a pair keeps.
+    """
     steps = steps_of(path, STEP_RAD)
     pairs = clash_pairs(design, assembly, site)
     motion = motions(design).of(pairs.frame_b)
-    search = _Search(pairs=pairs, motion=motion, steps=steps, demanded_mm=design.fold.clearance_mm)
+    search = _Search(
+        pairs=pairs,
+        motion=motion,
+        steps=steps,
+        demanded_mm=design.fold.clearance_mm,
+        verdict_only=verdict_only,
+    )
     curve, found = search.run()
     described = _described(design, path, search, found)
     at, curve = _with_places(steps.at, curve, described)
@@ -121,6 +133,7 @@ class _Search:
     motion: Motion
     steps: Steps
     demanded_mm: MM
+    verdict_only: bool
 
     def run(self) -> tuple[Array, list[_Found]]:
         """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each
@@ -153,7 +166,7 @@ class _Search:
             np.concatenate((_first_least(bound[first].T), np.arange(curve.size))),
         )
         # Then everything whose bound could still be tighter by more than the certificate leaves open.
-        aim = _aim(best, pairs.contact, self.demanded_mm)
+        aim = self._aim(best)
         most = np.maximum(aim[family], np.where(contact, -CONTACT_DEPTH_MM, curve.max()))
         index = pairs.of(whole.min(axis=1) < most)
         family = pairs.family[index, None]
@@ -188,7 +201,7 @@ class _Search:
         """
         pairs, steps = self.pairs, self.steps
         holder, at = where[0], steps.at[where[1]]
-        aim = _aim(best, pairs.contact, self.demanded_mm)
+        aim = self._aim(best)
         index = pairs.of(whole_bounds(boxes, pairs).min(axis=1) < aim[pairs.family[pairs.first]])
         near, step = np.nonzero(box_bounds(boxes, pairs, index) < aim[pairs.family[index], None])
         index = index[near]
@@ -204,14 +217,14 @@ class _Search:
             better = least < best
             chosen = chosen[better]
             best[better], at[better], holder[better] = least[better], middle[0, chosen], index[chosen]
-            still = np.flatnonzero(lower < _aim(best, pairs.contact, self.demanded_mm)[family])
+            still = np.flatnonzero(lower < self._aim(best)[family])
             index, ends, middle = (
                 np.tile(index[still], 2),
                 ends.take(still, axis=2),
                 middle.take(still, axis=1),
             )
             ends = np.stack((np.hstack((ends[0], middle)), np.hstack((middle, ends[1]))))
-        proved = _aim(best, pairs.contact, self.demanded_mm)
+        proved = self._aim(best)
         proved[pairs.family[index]] = -np.inf
         return [
             _Found(
@@ -223,6 +236,15 @@ class _Search:
             )
             for family in range(len(best))
         ]
+
+    def _aim(self, best: Array) -> Array:
+        """Return what has to be proved for families whose tightest sample is `best`."""
+        free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - self.demanded_mm - PLENTY_MM))
+        aim = np.where(self.pairs.contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
+        if self.verdict_only:
+            clash = best < np.where(self.pairs.contact, -CONTACT_DEPTH_MM, 0.0)
+            aim = np.where(clash, -np.inf, np.minimum(aim, self.demanded_mm))
+        return aim
 
 
 def _told(distance: Array) -> Array:
@@ -238,7 +260,7 @@ def _first_least(bound: NDArray[np.floating]) -> Index:
     return (bound <= bound.min(axis=0) + ROUNDING_MM).argmax(axis=0)
 
 
-def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, Index]:
+def _least_of_each(distance: NDArray[np.floating], family: Index, count: int) -> tuple[Array, Index]:
     """Return the least distance of each of `count` families and where it stands; inf where a family has
     none.
     """
@@ -247,12 +269,6 @@ def _least_of_each(distance: Array, family: Index, count: int) -> tuple[Array, I
     least[family[order]] = distance[order]
     chosen[family[order]] = order
     return least, chosen
-
-
-def _aim(best: Array, contact: NDArray[np.bool_], demanded_mm: MM) -> Array:
-    """Return what has to be proved for families whose tightest sample is `best`."""
-    free = best - np.maximum(TOLERANCE_MM, TOLERANCE_SHARE * (best - demanded_mm - PLENTY_MM))
-    return np.where(contact, np.minimum(best, 0.0) - TOLERANCE_MM, free)
 
 
 def _described(design: Design, path: FoldPath, search: _Search, found: list[_Found]) -> list[PairClearance]:

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import FRAMES, Frame, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,

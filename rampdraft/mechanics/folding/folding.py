@@ -6,11 +6,10 @@ import numpy as np
 
 from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine, ground_line
-from rampdraft.geometry.linkage import Linkage, linkage, placings
+from rampdraft.geometry.linkage import Linkage, Placing, Pose, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import INSIDE, Assembly, Body
 from rampdraft.geometry.outline import Point
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.mechanics.folding.bodies import Index
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.envelope import envelope

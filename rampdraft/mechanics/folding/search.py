@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 
 from rampdraft.figures import exact, fixed
 from rampdraft.geometry.ground_line import ground_line
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.bodies import Index
 from rampdraft.mechanics.folding.clearance import closer_than, fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map

@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.folding import closing_sense, stages_of
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design, FoldStage

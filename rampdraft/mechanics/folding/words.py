@@ -5,8 +5,7 @@ from typing import Literal
 
 from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import placings
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
 

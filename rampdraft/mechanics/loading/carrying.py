@@ -13,7 +13,6 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft.geometry.members.member import Assembly
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import handed_on, joint_verdict
 from rampdraft.mechanics.loading.beam import (
@@ -46,7 +45,7 @@ from rampdraft.mechanics.loading.results import Carried, JointForces, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_along, greatest_at
-from rampdraft.units import G_M_S2, MM, N
+from rampdraft.units import G_M_S2, KG, MM, N
 
 SECTIONS: Final = 20
 TAPER_SECTIONS: Final = 9
@@ -64,7 +63,7 @@ SupportLine = Callable[[Spans, Array], Array]
 """What a support carries of a load of 1 N at a place: `beam.hinge_line`, `prop_line` or `toe_line`."""
 
 
-def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carried:
+def carry(design: Design, leaves_kg: tuple[KG, KG], loads: tuple[Load, ...]) -> Carried:
     """Return what each load, at its worst place, puts on rails, joint, hinge, prop and toe."""
     verdict = joint_verdict(design)
     inner, outer = design.inner_leaf, design.outer_leaf
@@ -72,7 +71,7 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
         length_mm=inner.length_mm + outer.length_mm, joint_mm=inner.length_mm, propped=design.prop.fitted
     )
     over = _Over(design, spans, loads)
-    own = _SelfWeight(assembly, spans)
+    own = _SelfWeight(leaves_kg, spans)
     x = _sections(design, spans, over)
     near, before = _leaf_forces(over, own, "inner", inner, x[x <= spans.joint_mm + _HAIR_MM])
     far, beyond = _leaf_forces(over, own, "outer", outer, x[x >= spans.joint_mm - _HAIR_MM])
@@ -97,12 +96,12 @@ def carry(design: Design, assembly: Assembly, loads: tuple[Load, ...]) -> Carrie
 class _SelfWeight:
     """The ramp's self-weight, spread evenly over each leaf."""
 
-    def __init__(self, assembly: Assembly, spans: Spans) -> None:
+    def __init__(self, leaves_kg: tuple[KG, KG], spans: Spans) -> None:
         self.spans = spans
         joint, length = spans.joint_mm, spans.length_mm
         self.strips = (
-            (assembly.inner.mass_kg * G_M_S2 / joint, 0.0, joint),
-            (assembly.outer.mass_kg * G_M_S2 / (length - joint), joint, length),
+            (leaves_kg[0] * G_M_S2 / joint, 0.0, joint),
+            (leaves_kg[1] * G_M_S2 / (length - joint), joint, length),
         )
         """(N/mm, start, end)."""
 

@@ -60,6 +60,8 @@ class Rolling:
     """Of the first slope looked at."""
     factor: float = 1.0
     """By which the forces were raised for bumps."""
+    demanded: str = ""
+    """Key of the limit of a rule that demands it; empty for the use that the design tells."""
 
     @property
     def axles(self) -> tuple[Axle, ...]:
@@ -81,6 +83,8 @@ class Footprint:
     force_n: N
     across_mm: MM
     along_mm: MM
+    demanded: str = ""
+    """Key of the limit of a rule that demands it; empty for the use that the design tells."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,21 +94,21 @@ class PerMetre:
     key: str
     words: str
     n_mm: float
+    demanded: str = ""
+    """Key of the limit of a rule that demands it; empty for the use that the design tells."""
 
 
 Load = Rolling | Footprint | PerMetre
 
 
 def is_of_use(load: Load) -> bool:
-    """Return whether a load is of the use that the design tells; the key of one that a rule demands is `RULE
-    SET/LIMIT`.
-    """
-    return "/" not in load.key
+    """Return whether a load is of the use that the design tells, not one that a rule demands."""
+    return not load.demanded
 
 
 def is_of(load: Load, key: str) -> bool:
-    """Return whether a load is the one of this key, on whosever wheels."""
-    return load.key.partition("#")[0] == key
+    """Return whether a load is the one that the limit of this key demands, on whosever wheels."""
+    return load.demanded == key
 
 
 def user_loads(design: Design, grades: Grades) -> Iterator[Rolling]:

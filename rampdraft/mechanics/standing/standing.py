@@ -17,10 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.ground_line import GroundLine, ground_line
-from rampdraft.geometry.linkage import linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
-from rampdraft.geometry.pose import Placing, Pose
 from rampdraft.geometry.running_surface import toe_end
 from rampdraft.mechanics.joint import deployed_fold_rad
 from rampdraft.mechanics.results import LeafGradient, SitePose

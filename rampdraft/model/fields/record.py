@@ -8,16 +8,20 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Dim:
+class _Described:
+    label: str
+    help: str
+    """What it is and what it affects."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dim(_Described):
     """A number, or a tuple of numbers, with a unit."""
 
-    label: str
     unit: str
     """`mm`, `deg`, `kg`, `%` or an empty string for a count."""
     low: float
     high: float
-    help: str
-    """What it is and what it affects."""
     letter: str = ""
     """The letter on the drawing; empty where the drawing shows none."""
     step: float = 1.0
@@ -25,50 +29,37 @@ class Dim:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class Choice(_Described):
     """One word of a few."""
 
-    label: str
     options: tuple[tuple[str, str], ...]
     """(word in the file, words on the screen)."""
-    help: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Words:
+class Words(_Described):
     """Free text, or a tuple of texts."""
 
-    label: str
-    help: str
     longest: int = 200
     lines: bool = False
     """Whether it may have more than one line."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Switch:
+class Switch(_Described):
     """Yes or no."""
-
-    label: str
-    help: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SectionChoice:
+class SectionChoice(_Described):
     """A section, written `box 40x20x2`, `flat 25x6`, `round 30`, `tube 30x3` or `timber 18x95` (depth
     first).
     """
 
-    label: str
-    help: str
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MaterialChoice:
+class MaterialChoice(_Described):
     """The name of a material of the catalogue or of the design's own `[[material]]` rows."""
-
-    label: str
-    help: str
 
 
 Record = Dim | Choice | Words | Switch | SectionChoice | MaterialChoice

@@ -1,16 +1,17 @@
 """What one value may be, by the record that stands beside its field. Form and file both ask here."""
 
 import datetime
+import difflib
 import math
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import shortest
-from rampdraft.model.fields.nearest import nearest
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import FieldInfo, value_at
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
-from rampdraft.model.fields.walk import FieldInfo
 from rampdraft.model.section import Section, parse_section
 
 MOST_ROWS: Final = 200
@@ -39,7 +40,7 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
                 key=path,
                 value=shown(value),
                 rule=f"must be a list, not {kind_of(value)}",
-                way_out=_LIST_WAY_OUT,
+                way_out="put the values in [ ], with commas between",
             ),
         )
     if len(items) > MOST_ROWS:
@@ -55,9 +56,6 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
 
 def _items(value: object) -> tuple[object, ...] | None:
     return cast("tuple[object, ...]", value) if isinstance(value, tuple) else None
-
-
-_LIST_WAY_OUT: Final = "put the values in [ ], with commas between"
 
 
 def shown(value: object) -> str:
@@ -79,10 +77,7 @@ def shown(value: object) -> str:
 
 def kind_of(value: object) -> str:
     """Return what sort of thing a value is, in words."""
-    for kind, words in _KINDS:
-        if isinstance(value, kind):
-            return words
-    return "something else"
+    return next((words for kind, words in _KINDS if isinstance(value, kind)), "something else")
 
 
 _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
@@ -201,3 +196,24 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
         fault = _number_fault(record, part, whole=False)
         if fault is not None:
             yield Problem(key=f"{path}[{number}]", value=shown(part), rule=fault[0], way_out=fault[1])
+
+
+def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
+    """Return the problem of the value at `key`."""
+    return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
+
+
+def nearest(word: str, allowed: Iterable[str]) -> str | None:
+    """Return the allowed word most like `word`, or None when none is like it."""
+    by_lower = {one.lower(): one for one in allowed}
+    found = difflib.get_close_matches(word[:200].lower(), by_lower, n=1, cutoff=0.6)
+    return by_lower[found[0]] if found else None
+
+
+def did_you_mean(word: str, allowed: Iterable[str]) -> str:
+    """Return a way out: the nearest word, or the whole list of what is allowed."""
+    words = tuple(allowed)
+    near = nearest(word, words)
+    if near is not None:
+        return f"did you mean '{near}'?"
+    return f"use one of: {', '.join(words)}" if words else ""

@@ -15,11 +15,10 @@ from plain_clearance import MEANT_TO_TOUCH, Scene, across, changed, designs, pla
 from ramps import base_assembly, base_design, base_fold
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.geometry.linkage import placings
+from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import INSIDE, Assembly, Body, Member
 from rampdraft.geometry.outline import rectangle
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance import clashing_at, closer_than, fold_clearance
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.results import Clearance, FoldPath, PairClearance
@@ -462,3 +461,19 @@ def test_the_frames_agree_with_the_placing_of_bodies():
                 assert placings(design, pose)[body].point(point.x, point.y) == pytest.approx(
                     (moved.x, moved.y)
                 )
+
+
+@pytest.mark.parametrize("name", ["orchard-trolley", "too-steep"])
+def test_the_verdict_alone_is_that_of_the_whole_and_what_fails_without_a_clash_has_its_figure(name):
+    for demanded in (0.0, 3.0, 12.0):
+        design = changed(designs()[name], fold__clearance_mm=demanded)
+        assembly, site = assemble(design), design.sites[0]
+        path = fold_path(design, site, stand(design, assembly, site, 1).pose)
+        whole = fold_clearance(design, assembly, path, site)
+        short = fold_clearance(design, assembly, path, site, verdict_only=True)
+        told = {pair.kin: pair.certified_mm for pair in short.pairs}
+        assert set(told) == {pair.kin for pair in whole.pairs}
+        for pair in whole.pairs:
+            assert (told[pair.kin] >= demanded) == (pair.certified_mm >= demanded)
+            if pair.clearance_mm >= 0 and pair.certified_mm < demanded:
+                assert told[pair.kin] == pytest.approx(pair.certified_mm, abs=TOLERANCE_MM)

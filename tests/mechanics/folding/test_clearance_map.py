@@ -10,8 +10,8 @@ import shapely
 from buildable_folds import standing
 from plain_clearance import MEANT_TO_TOUCH, Scene, changed, designs
 
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.clearance_map import MOST_MM, ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.model.design import Obstacle

@@ -10,9 +10,8 @@ from plain_clearance import changed, designs, ground_area, placed, polygon
 from ramps import base_assembly, base_design, base_poses
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.pose import Pose
 from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stowed
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, SitePose

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from rampdraft.evaluation.evaluate import evaluate
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.way_points import added, moved, nearest_share, reachable, removed, stepped
 from rampdraft.model.design import FoldStage
 from rampdraft.model.starter import starter_design

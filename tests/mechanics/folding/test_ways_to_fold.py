@@ -12,7 +12,7 @@ from buildable_folds import dense, standing
 from plain_clearance import MEANT_TO_TOUCH, Scene, changed, designs, placed, polygon
 
 from rampdraft.evaluation.evaluate import evaluate
-from rampdraft.geometry.pose import Pose
+from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.envelope import envelope
 from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stages_of
 from rampdraft.mechanics.folding.search import Blocked, FoundPath, find_fold

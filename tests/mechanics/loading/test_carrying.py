@@ -104,10 +104,10 @@ def case(request: pytest.FixtureRequest) -> tuple[Design, tuple[Load, ...], Carr
     design = ramp(propped=request.param)
     loads: tuple[Load, ...] = (
         *user_loads(design, (0.16, 0.0)),
-        Footprint(key="r/a", words="patch", force_n=2700, across_mm=660.4, along_mm=660.4),
-        PerMetre(key="r/b", words="spread", n_mm=4.0),
+        Footprint(key="r/a", demanded="r/a", words="patch", force_n=2700, across_mm=660.4, along_mm=660.4),
+        PerMetre(key="r/b", demanded="r/b", words="spread", n_mm=4.0),
     )
-    return design, loads, carry(design, assemble(design), loads)
+    return design, loads, carry(design, assemble(design).leaves_kg, loads)
 
 
 @pytest.mark.parametrize("body", ["inner", "outer"])
@@ -274,7 +274,9 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
 def test_bumps_raise_forces_and_not_the_sag() -> None:
     design = ramp()
     smooth, rough = (replace(design, use=replace(design.use, bump_factor=factor)) for factor in (1.0, 1.4))
-    one, other = (carry(each, assemble(each), tuple(user_loads(each, (0.1,)))) for each in (smooth, rough))
+    one, other = (
+        carry(each, assemble(each).leaves_kg, tuple(user_loads(each, (0.1,)))) for each in (smooth, rough)
+    )
     assert other.inner.moment_nmm == pytest.approx(1.4 * one.inner.moment_nmm)
     assert one.sag is not None
     assert other.sag is not None

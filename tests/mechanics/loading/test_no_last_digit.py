@@ -24,11 +24,11 @@ def disturbed(found: Any, random: np.random.Generator) -> Any:
 def test_the_worst_place_of_each_load_is_the_same_on_every_processor(monkeypatch, seed: int) -> None:
     design, random = timber_ramp(), np.random.default_rng(seed)
     assembly, loads = assemble(design), tuple(user_loads(design, (0.0,)))
-    plain = carrying.carry(design, assembly, loads).worst
+    plain = carrying.carry(design, assembly.leaves_kg, loads).worst
     for name in ("envelope", "hinge_line", "toe_line"):
         made = getattr(carrying, name)
         monkeypatch.setattr(carrying, name, lambda *given, made=made: disturbed(made(*given), random))
-    found = carrying.carry(design, assembly, loads).worst
+    found = carrying.carry(design, assembly.leaves_kg, loads).worst
     assert [(one.leaf, one.rail, one.forwards) for one in found] == [
         (one.leaf, one.rail, one.forwards) for one in plain
     ]

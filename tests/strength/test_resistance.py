@@ -13,14 +13,14 @@ from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Material
 from rampdraft.model.section import Section, parse_section
-from rampdraft.strength.basis import LIMIT_STATES, ULTIMATE, YIELD, Basis
-from rampdraft.strength.metal import (
+from rampdraft.strength.resistance import (
     bending_with_shear,
     column_resistance_n,
     metal_strength_mpa,
     shear_area_mm2,
     wall_class,
 )
+from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Basis
 
 KNOWN = {material.name: material for material in materials()}
 STEEL, ALUMINIUM, PLYWOOD = KNOWN["steel S235"], KNOWN["aluminium 6063-T6"], KNOWN["birch plywood"]

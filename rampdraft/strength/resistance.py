@@ -1,5 +1,5 @@
-"""Strength of metal parts: bending with shear, slenderness of walls, columns. Steel by EN 1993-1-1, aluminium
-by EN 1999-1-1.
+"""What metal and timber can take: bending, shear, slenderness of walls, columns. Steel by EN 1993-1-1,
+aluminium by EN 1999-1-1, solid timber by EN 1995-1-1.
 """
 
 import math
@@ -8,10 +8,12 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import mm, mpa, newton
 from rampdraft.geometry.sections import properties
-from rampdraft.model.design import Material, MaterialKind
+from rampdraft.model.design import Material, MaterialKind, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.strength.basis import Basis
+from rampdraft.strength.formula import WIDTH, Formula, Symbol
+from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MPA, Array, N
 
 IMPERFECTION: Final = (0.49, 0.2)
@@ -159,3 +161,61 @@ def _aluminium_walls(section: Section) -> tuple[tuple[float, tuple[float, ...]],
     if section.kind == "tube":
         return ((3 * math.sqrt(section.depth_mm / wall), _ALUMINIUM),)
     return ((section.width_mm / wall - 2, _ALUMINIUM), (0.4 * (section.depth_mm / wall - 2), _ALUMINIUM))
+
+
+K_MOD: Final[dict[ServiceClass, float]] = {"1": 0.90, "2": 0.90, "3": 0.70}
+"""Solid timber under short-term loads: EN 1995-1-1, table 3.1."""
+K_CR: Final = 0.67
+"""Part of the width that cracks leave for shear: EN 1995-1-1, 6.1.7(2)."""
+
+
+def k_h(depth_mm: MM) -> float:
+    """Return what shallow timber gains in bending: EN 1995-1-1, 3.2(3)."""
+    return min((150 / depth_mm) ** 0.2, 1.3) if depth_mm < 150 else 1.0
+
+
+def bending_strength_mpa(
+    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM
+) -> MPA:
+    """Return the bending strength, k_mod k_h fm,k / gM: EN 1995-1-1, 2.4.1 and 3.2(3).
+
+    For an overall factor k_h fm,k: what a dry board bears in a short test. For no permanent set gM is 1,
+    k_mod stays.
+
+    Raises StrengthUnknownError where the material holds no bending strength.
+    """
+    if not material.bending_mpa:
+        raise StrengthUnknownError(material.name, "bending strength")
+    return k_h(depth_mm) * _design_value(material.bending_mpa, basis, service_class)
+
+
+def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: ServiceClass) -> MPA:
+    """Return the shear strength, k_mod fv,k / gM: EN 1995-1-1, 2.4.1; for an overall factor fv,k.
+
+    Raises StrengthUnknownError where the material holds no shear strength.
+    """
+    if not material.shear_mpa:
+        raise StrengthUnknownError(material.name, "shear strength")
+    return _design_value(material.shear_mpa, basis, service_class)
+
+
+SHEAR: Final = Formula(
+    1.5 * Symbol("V", newton) / (K_CR * WIDTH * Symbol("h", mm)), mpa, "EN 1995-1-1, 6.1.7"
+)
+"""The greatest shear stress of a rectangle, b wide and h deep."""
+
+
+def _design_value(value: MPA, basis: Basis, service_class: ServiceClass) -> MPA:
+    return value if basis.on == "ultimate" else K_MOD[service_class] * value / basis.gamma_timber
+
+
+def bending_mpa(
+    material: Material, basis: Basis, service_class: ServiceClass, *, depth_mm: MM, welded: bool
+) -> MPA:
+    """Return the strength in elastic bending of whichever material.
+
+    Raises StrengthUnknownError where the material holds none.
+    """
+    if material.kind == "timber":
+        return bending_strength_mpa(material, basis, service_class, depth_mm=depth_mm)
+    return metal_strength_mpa(material, basis, welded=welded)

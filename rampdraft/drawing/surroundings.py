@@ -1,9 +1,21 @@
-"""The carrier as ink: the end of the deck, what hangs below it, and the obstacles on it."""
+"""What stands still as ink: the end of the carrier's deck, what hangs below it, the obstacles on it, and the
+ground of a site: its line and the short strokes below it that say earth.
+"""
 
-from rampdraft.drawing.ink import Ink, Path, area
+from typing import Final
+
+import numpy as np
+
+from rampdraft.drawing.ink import Ink, Path, area, line, polygon, polyline
+from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design
 from rampdraft.units import MM
+
+_GROUP_MM: Final = 9.0
+_STROKE_MM: Final = 2.6
+_STEP_MM: Final = 1.3
+"""On paper: from one group of three strokes to the next, and within it."""
 
 
 def shown_mm(design: Design) -> MM:
@@ -53,12 +65,30 @@ def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
         (back + jog, middle + jog / 2),
         (back, middle + jog),
     ]
-    whole = Outline(tuple((x, z, 0.0) for x, z in reversed([*face, *(edge if broken else ())])))
+    whole = polygon(reversed([*face, *(edge if broken else ())]), "thin", "carrier")
     lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
     obstacles = (area(shape, "outline", "carrier", key) for key, shape in _obstacles(design, top_mm).items())
-    return area(whole, "thin", "carrier"), lines, *obstacles
+    return whole, lines, *obstacles
 
 
 def _bottom_mm(design: Design, top_mm: MM) -> MM:
     """Return how far down the end is drawn: not into the ground."""
     return max(top_mm - design.carrier.end_depth_mm, 0.0)
+
+
+def ground_marks(ground: GroundLine, x0_mm: MM, x1_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
+    """Return the ground from x0 to x1 with groups of three strokes below it, as earth is drawn."""
+    marks: list[Ink] = [polyline(ground.between(x0_mm, x1_mm), "ground")]
+    length, step = _STROKE_MM * per_mm, _STEP_MM * per_mm
+    tops: list[MM] = []
+    x = x0_mm + length
+    while x + 2 * step <= x1_mm:
+        tops.extend((x, x + step, x + 2 * step))
+        x += _GROUP_MM * per_mm
+    places = np.array(tops)
+    found = (ground.all_beyond_mm(at).tolist() for at in (places, places - length))
+    for at, z, cover in zip(tops, *found, strict=True):
+        foot = (at - length, z - length)
+        if cover > foot[1] + length / 4:  # not out through the face of a kerb
+            marks.append(line((at, z), foot, "thin"))
+    return tuple(marks)

@@ -6,8 +6,7 @@ from dataclasses import replace
 import pytest
 from ramps import base_assembly, base_design, checks, rule_set, stood
 
-from rampdraft.checks.judge import MOST_RATIO, verdict
-from rampdraft.checks.result import Status
+from rampdraft.checks.result import MOST_RATIO, Status, verdict
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design

@@ -1,1 +1,0 @@
-"""What is demanded of the carrier on its supports, by subject: standing, tipping, load left, turning."""
