@@ -24,11 +24,13 @@ SPRUNG = ("library-trailer", "reed-ferry")
 
 
 def sample(name: str, rate_nmm_deg: float | None = None) -> Evaluation:
-    """Return a sample without its latch, its springs' rate as given."""
+    """Return a sample without its latch, or with thinner slats and its springs' rate as given."""
     path = next(path for path in sample_paths() if path.stem == name)
     design = replace(load_design(path), hold_down=FREE)
     if rate_nmm_deg is not None:
         design = with_value(design, "assist.rate_nmm_deg", rate_nmm_deg)
+        for leaf in ("inner_leaf", "outer_leaf"):
+            design = with_value(design, f"{leaf}.slat_thickness_mm", 6.0)
     return evaluate(design, path.parent)
 
 
