@@ -16,7 +16,7 @@ def test_the_key_of_a_reference_kerb_is_its_height_whatever_it_is_called() -> No
 
 def test_whose_a_load_is_stands_in_its_field_not_in_its_key() -> None:
     found = evaluate(starter_design())
-    loads = all_loads(found.design, found.rule_sets)
+    loads = all_loads(found.design, found.rule_sets, found.grades)
     renamed = [replace(load, key="a/b#c" if is_of_use(load) else "a") for load in loads]
     assert [is_of_use(load) for load in renamed] == [is_of_use(load) for load in loads]
     assert {load.demanded for load in loads if not is_of_use(load)} <= {

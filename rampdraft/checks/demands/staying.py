@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final, get_args
 
-from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
+from rampdraft.checks.result import Check, Demand, Finding, Measured, Subjects, Unjudged, compose
 from rampdraft.figures import degrees, mm, newton, newton_metre
 from rampdraft.geometry.linkage import linkage
 from rampdraft.mechanics.handling.staying import LiftedAt, Staying
@@ -22,25 +22,28 @@ LIFT: Final = Formula((M + Symbol("L", newton_metre)) * _X / (Symbol("A", mm) * 
 """Upward force at the joint of a beam on deck hinge and toe that takes the moment there to nothing."""
 
 
+_NOWHERE: Final = "The ramp stands on its toe at no site."
+
+
 def staying_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield what it takes to lift the joint and the toe of the empty ramp, each at the worst site."""
     design, found = subjects.design, subjects.staying
-    if not found:
-        return
     demanded = design.hold_down.demanded_n
     for part in get_args(LiftedAt):
-        worst = greatest(found, lambda one, part=part: -one.lift_n(part))
-        value = worst.lift_n(part)
-        finding = Measured(
-            key=part,
-            part=part,
-            subject=subjects.words(worst.site),
-            state=worst.site.state,
-            value=value,
-            working=prose(_lines, worst, part),
-            why=_why(design, worst) if value < 0 else "",
-            site_number=worst.site.site_number,
-        )
+        finding: Finding = Unjudged(key=part, part=part, subject=part, why=_NOWHERE)
+        if found:
+            worst = greatest(found, lambda one, part=part: -one.lift_n(part))
+            value = worst.lift_n(part)
+            finding = Measured(
+                key=part,
+                part=part,
+                subject=subjects.words(worst.site),
+                state=worst.site.state,
+                value=value,
+                working=prose(_lines, worst, part),
+                why=_why(design, worst) if value < 0 else "",
+                site_number=worst.site.site_number,
+            )
         title = f"Empty ramp stays down at the {part}"
         yield compose(Demand.own("stays-down", title, "at least", "N", demanded, newton(demanded)), finding)
 

@@ -38,6 +38,8 @@ from rampdraft.units import MM, RAD, N
 
 LiftedAt = Literal["joint", "toe"]
 
+_LEAST_ARM_MM: Final = 10.0
+"""An arm shorter than this holds nothing that could be told."""
 _STEP_RAD: Final = math.radians(0.5)
 """The energy is looked at so often on the way up."""
 _LOOKS: Final = 4
@@ -85,11 +87,14 @@ class Staying:
 
 
 def staying(design: Design, assembly: Assembly, sites: tuple[SitePose, ...]) -> tuple[Staying, ...]:
-    """Return how the empty ramp stays at each site that it reaches, in their order."""
-    return tuple(_staying(design, assembly, site) for site in sites if site.reaches)
+    """Return how the empty ramp stays at each site where it stands on its toe, in their order; not where the
+    ground is too steep to hold it by its push alone.
+    """
+    found = (_staying(design, assembly, site) for site in sites if site.reaches and site.grounds_at_toe)
+    return tuple(one for one in found if one is not None)
 
 
-def _staying(design: Design, assembly: Assembly, site: SitePose) -> Staying:
+def _staying(design: Design, assembly: Assembly, site: SitePose) -> Staying | None:
     weighed, held = weighed_linkage(design, assembly, site.drop_mm), design.hold_down
     inner, fold = np.array(site.pose.inner_rad), np.array(site.pose.fold_rad)
     by_inner, by_fold = slope_nmm(weighed, inner, fold)
@@ -107,6 +112,8 @@ def _staying(design: Design, assembly: Assembly, site: SitePose) -> Staying:
         to_joint_mm=(joint - weighed.hinge_mm).real,
         rest=None,
     )
+    if min(found.to_toe_mm, found.past_joint_mm, found.to_joint_mm) < _LEAST_ARM_MM:
+        return None
     if min(map(found.lift_n, get_args(LiftedAt))) >= 0:
         return found
     return replace(found, rest=_rest(design, weighed, site, stiff=found.lift_n("joint") >= 0))
