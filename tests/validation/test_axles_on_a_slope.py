@@ -104,8 +104,8 @@ def library() -> Path:
 
 
 def test_slats_that_would_pass_on_the_level():
-    """The library trailer with slats of 6 mm on rails 10 mm nearer the middle: 95 % under level axles, 132 % with the mass centre at 650 mm on
-    its steepest slope, 1 : 6.16.
+    """The library trailer with slats of 6 mm on rails 10 mm nearer the middle: 95 % under level axles, 132 %
+    with the mass centre at 650 mm on its steepest slope, 1 : 6.16.
     """
     design = load_design(library())
     for leaf, lanes in (("inner_leaf", (138.0, 400.0)), ("outer_leaf", (86.0, 348.0))):
