@@ -16,6 +16,7 @@ from rampdraft.model.design import (
     Design,
     FoldStage,
     Handle,
+    HoldDown,
     Joining,
     MadeOf,
     Material,
@@ -73,6 +74,7 @@ def used(lots: Lots, design: Design) -> Design:
         supports=_supports(lots, design),
         carrier_body=_body(lots, design),
         assist=_assist(lots, design),
+        hold_down=_hold_down(lots),
         handles=_handles(lots, design),
         obstacles=_obstacles(lots, design),
         fold_stages=_stages(lots, design),
@@ -182,6 +184,17 @@ def _handles(lots: Lots, design: Design) -> tuple[Handle, ...]:
         at, above = lots.number(0, end, end), lots.number(-150, 150, 0)
         rows.append(Handle(name=lots.name(number, 60), leaf=leaf, at_mm=at, above_mm=above))
     return tuple(rows)
+
+
+def _hold_down(lots: Lots) -> HoldDown:
+    """Return what holds the empty ramp down."""
+    lots.group()
+    return HoldDown(
+        latch=lots.chance(50),
+        pull_n=lots.number(1, 5000, 500),
+        arm_mm=lots.number(1, 150, 40),
+        demanded_n=lots.number(0, 200, 30),
+    )
 
 
 def _assist(lots: Lots, design: Design) -> Assist:
