@@ -15,9 +15,10 @@ from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.mechanics.loading.loads import axles_of, mass_centre_mm
+from rampdraft.mechanics.loading.loads import axles_of, mass_centre_mm, tips_at
 from rampdraft.model.design import WheeledUser
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
 
 CHAIR = WheeledUser(
@@ -89,6 +90,54 @@ def test_a_middle_axle_keeps_its_share():
     assert [axle.force_n for axle in level] == pytest.approx([0.15 * weight, 0.65 * weight, 0.2 * weight])
     change = [there.force_n - here.force_n for there, here in zip(slope, level, strict=True)]
     assert change == pytest.approx([-moved, 0.0, moved])
+
+
+def test_a_middle_axle_gives_when_the_front_has_no_more():
+    """Where the front castors have no load left the chair stands on two axles: moments about the rear one."""
+    grade, weight = 0.3, 180 * G_M_S2
+    front, middle, rear = axles_of(DRIVEN_IN_THE_MIDDLE, grade=grade)
+    assert front.force_n == 0
+    assert middle.force_n + rear.force_n == pytest.approx(weight)
+    mass_mm = 0.15 * 700 + 0.65 * (700 - 330)
+    assert middle.force_n * (700 - 330) == pytest.approx(weight * (mass_mm - 650 * grade))
+
+
+def tipping(user, share):
+    """Return the check of a user on the starter's ramp that tips at this share of its steepest leaf."""
+    design = starter_design()
+    (steepest, _) = evaluate(design).grades
+    user = replace(user, mass_centre_height_mm=0.35 * user.wheelbase_mm / (share * steepest))
+    found = evaluate(replace(design, use=replace(design.use, users=(user,))))
+    (check,) = (one for one in found.checks if one.about.kind == "own/user-tips")
+    return check
+
+
+@pytest.mark.parametrize(("share", "fails"), [(0.99, True), (1.01, False)])
+def test_a_chair_that_tips_on_the_steepest_leaf_fails(share, fails):
+    """The static angle, atan(x / h): statics of a rigid body, as measured on a tilting platform (Loane and
+    Kirby 1985 give 28.6 degrees for conventional occupied chairs).
+    """
+    check = tipping(CHAIR, share)
+    assert check.fails is fails
+    assert check.ratio == pytest.approx(1 / share)
+
+
+def test_the_platform_of_loane_and_kirby_by_the_formula():
+    """28.6 degrees: a chair of 29 % on its castors (RESNA 2006) and 450 mm between its axles has its mass
+    centre 239 mm above what it tips about.
+    """
+    x, grade = tips_at(
+        replace(CHAIR, wheelbase_mm=450, front_share_percent=29, mass_centre_height_mm=0.29 * 450 / 0.5452)
+    )
+    assert x == pytest.approx(130.5)
+    assert math.degrees(math.atan(grade)) == pytest.approx(28.6, abs=0.01)
+
+
+def test_where_it_tips_nothing_is_left_on_the_upper_axle():
+    _, grade = tips_at(CHAIR)
+    for share, left in ((0.99, True), (1.01, False)):
+        front, _ = axles_of(CHAIR, grade=share * grade)
+        assert (front.force_n > 0) is left
 
 
 def test_usual_heights():

@@ -31,6 +31,7 @@ ORDER: Final = (
     "fold",
     "fold_stages",
     "assist",
+    "hold_down",
     "handles",
     "obstacles",
     "stop",

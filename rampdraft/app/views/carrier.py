@@ -65,7 +65,7 @@ class CarrierPanel(DrawingView):
         fit = fit_button(self.canvas, self)
         across((self.side, 0), (self.end, 0), (self.user, 1), (fit, 0), parent=self._choosers)
         top_left = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
-        self.words = label(UNDESCRIBED, self, margins=(24, 24, 24, 24), alignment=top_left)
+        self.words = label(UNDESCRIBED, self, margin=24, alignment=top_left)
         self.cures = CuresTable(answers, self)
         column(self, (self._choosers, 0), (self.words, 1), (self.canvas, 1), (self.cures, 0))
 

@@ -23,11 +23,12 @@ from rampdraft.checks.result import (
     verdict,
 )
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, tips_at
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import Prop, WheeledUser
 from rampdraft.prose import Lines, Prose, prose
+from rampdraft.rounding import greatest
 from rampdraft.units import DEG, KG, MM
 
 _PRACTICE: Final = Source(
@@ -202,6 +203,8 @@ def _users(subjects: Subjects) -> Iterator[Check]:
     users = subjects.design.use.users
     for place, user in enumerate(users, start=1):
         yield from _user(place, user, clear, subjects.design.use.rated_load_kg)
+        if user.kind not in NOT_RIDDEN:
+            yield _tips(place, user, subjects)
     if not users or any(user.kind not in NOT_RIDDEN for user in users):
         yield from _surveyed(clear)
 
@@ -226,6 +229,43 @@ def _user(place: int, user: WheeledUser, clear: Measured, rated: KG) -> Iterator
     )
     title, text = "User within the rated load", f"{figures.kg(rated)}, the rated load"
     yield compose(Demand.own("user-load", title, "at most", "kg", rated, text), finding)
+
+
+def _tips(place: int, user: WheeledUser, subjects: Subjects) -> Check:
+    """Return whether a rider tips on the steepest leaf of any site, nobody holding."""
+    poses = [pose for pose in subjects.poses() if pose.reaches]
+    grades = [(abs(leaf.ratio), pose) for pose in poses for leaf in (pose.inner, pose.outer)]
+    away, grade = tips_at(user)
+    finding: Finding = Unjudged(
+        key=f"user-{place}", subject=user.name, user=place, why="The ramp reaches the ground at no site."
+    )
+    steepest = 0.0
+    if grades:
+        steepest, pose = greatest(grades, lambda one: one[0])
+        finding = Measured(
+            key=f"user-{place}",
+            subject=user.name,
+            user=place,
+            value=grade,
+            working=prose(_tips_lines, away, mass_centre_mm(user), grade, subjects.words(pose)),
+            site_number=pose.site_number,
+        )
+    text = f"{figures.one_in(steepest)}, the steepest leaf"
+    title = "Grade at which a rider tips, nobody holding"
+    return compose(Demand.own("user-tips", title, "at least", "gradient", steepest, text), finding)
+
+
+def _tips_lines(away: MM, height: MM, grade: float, where: str) -> Lines:
+    return (
+        "x from the lower axle to the mass centre on the level, h its height above the surface",
+        *figures.plain(
+            "grade at which it tips",
+            "x / h",
+            f"{figures.mm(away)} / {figures.mm(height)}",
+            figures.gradient(grade),
+        ),
+        f"steepest leaf: at {where}",
+    )
 
 
 def _width_lines(kind: str, width: MM, clear: Prose) -> Lines:

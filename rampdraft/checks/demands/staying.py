@@ -41,14 +41,18 @@ def staying_checks(subjects: Subjects) -> Iterator[Check]:
                 state=worst.site.state,
                 value=value,
                 working=prose(_lines, worst, part),
-                why=_why(design, worst) if value < 0 else "",
+                why=_why(design, worst, part),
                 site_number=worst.site.site_number,
             )
         title = f"Empty ramp stays down at the {part}"
         yield compose(Demand.own("stays-down", title, "at least", "N", demanded, newton(demanded)), finding)
 
 
-def _why(design: Design, found: Staying) -> str:
+def _why(design: Design, found: Staying, part: LiftedAt) -> str:
+    if part == "joint" and found.needs_latch:
+        return "Only with the latch shut: without it the springs lift the joint."
+    if found.lift_n(part) >= 0:
+        return ""
     assert found.rest is not None, "what is lifted by nothing does not stay"
     rise = linkage(design, found.site.drop_mm).joint(found.rest.inner_rad)[1] - found.site.joint[1]
     rests = f"with the inner leaf at {degrees(math.degrees(found.rest.inner_rad))} to the level"

@@ -115,6 +115,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
+    "own/user-tips": _LENGTHS,
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
     "own/strength/inner-rails": _RAILS,

@@ -73,6 +73,11 @@ class Staying:
         return (self.weight_nmm - self.spring_nmm) / self.to_toe_mm
 
     @property
+    def needs_latch(self) -> bool:
+        """Return whether the joint stays down by its latch alone."""
+        return self.joint_nmm < 0 <= self.joint_nmm + self.latch_nmm
+
+    @property
     def joint_nmm(self) -> float:
         """Return M, without the latch."""
         return self.toe_n * self.past_joint_mm - self.outer_nmm

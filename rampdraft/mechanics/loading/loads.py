@@ -162,22 +162,26 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
 
     On a slope W h grade / b of the weight moves to the lower one of the outer axles: moments about the
     surface of a rigid body on two axles, W its weight, h the height of its mass centre above the surface, b
-    the wheelbase, `grade` rise over going towards the deck. No more moves than the upper axle has: then the
-    user tips. Attendants stand on their own feet.
+    the wheelbase, `grade` rise over going towards the deck. Where the upper axle has no more to give, a
+    middle one gives, until all is on the lower one: then the user tips. Attendants stand on their own feet.
     """
-    weight, tyre = user.mass_kg * G_M_S2, (user.tyre_width_mm, user.tyre_contact_mm)
-    front, middle = (weight * share / 100 for share in (user.front_share_percent, user.middle_share_percent))
-    rear = weight - front - middle
-    moved = weight * mass_centre_mm(user) * grade / user.wheelbase_mm * (1 if forwards else -1)
-    moved = max(-rear, min(moved, front))
-    axles = [Axle(offset_mm=0.0, force_n=front - moved, track_mm=user.front_track_mm, patch_mm=tyre)]
-    if middle:
-        axles.append(
-            Axle(offset_mm=user.middle_behind_mm, force_n=middle, track_mm=user.rear_track_mm, patch_mm=tyre)
+    level, tyre = _level_n(user), (user.tyre_width_mm, user.tyre_contact_mm)
+    lower = user.wheelbase_mm if (grade >= 0) is forwards else 0.0
+    moment, forces = user.mass_kg * G_M_S2 * mass_centre_mm(user) * abs(grade), dict(level)
+    for at in sorted((at for at in level if at != lower), key=lambda at: -abs(at - lower)):
+        moved = min(forces[at], moment / abs(at - lower))
+        moment -= moved * abs(at - lower)
+        forces[at] -= moved
+        forces[lower] += moved
+    axles = [
+        Axle(
+            offset_mm=at,
+            force_n=force,
+            track_mm=user.rear_track_mm if at else user.front_track_mm,
+            patch_mm=tyre,
         )
-    axles.append(
-        Axle(offset_mm=user.wheelbase_mm, force_n=rear + moved, track_mm=user.rear_track_mm, patch_mm=tyre)
-    )
+        for at, force in forces.items()
+    ]
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
         if (
@@ -186,6 +190,27 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
             force += axles.pop().force_n
         axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
     return tuple(axles) if forwards else turned(tuple(axles))
+
+
+def _level_n(user: WheeledUser) -> dict[MM, N]:
+    """Return what a user's axles carry on the level, by how far they are behind the first, from the front."""
+    weight = user.mass_kg * G_M_S2
+    front, middle = (weight * share / 100 for share in (user.front_share_percent, user.middle_share_percent))
+    between = {user.middle_behind_mm: middle} if middle else {}
+    return {0.0: front, **between, user.wheelbase_mm: weight - front - middle}
+
+
+def tips_at(user: WheeledUser) -> tuple[MM, float]:
+    """Return the level distance from the lower axle to a user's mass centre, and that over its height: the
+    grade at which the user tips over that axle, whichever way round is worse.
+
+    The static angle atan(x / h) of a rigid body on its wheels, brakes on; nobody holds it.
+    """
+    level = _level_n(user)
+    total = sum(level.values())
+    arms = (sum(force * abs(at - lower) for at, force in level.items()) for lower in (0.0, user.wheelbase_mm))
+    least = min(arms) / total
+    return least, least / mass_centre_mm(user)
 
 
 def mass_centre_mm(user: WheeledUser) -> MM:
