@@ -48,7 +48,7 @@ step lint "$python" -m ruff check --quiet .
 step format "$python" -m ruff format --check --quiet .
 step types .venv-test/bin/basedpyright --pythonpath "$python"
 step imports .venv-test/bin/lint-imports
-step tests "$python" -m pytest "$@"
+step tests "$python" -m pytest -n auto --maxprocesses 4 --dist loadfile "$@"
 if [ -n "$failed" ]; then
     echo "failed:$failed" >&2
     exit 1
