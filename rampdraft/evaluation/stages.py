@@ -30,6 +30,7 @@ from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.handling.staying import staying
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
+from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import (
     Clearance,
@@ -68,16 +69,19 @@ BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm
 """What its members are."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
 """What it spans as a beam."""
-BEARING: Final = (
+FRAME: Final = (
     *(
         f"{leaf}.{name}"
         for leaf in LEAVES
-        for name in ("width_mm", "rail_section", "rail_lanes_mm", "knuckle_shift_mm", "cross_positions_mm")
+        for name in (
+            "rail_section", "rail_lanes_mm", "knuckle_shift_mm", "cross_positions_mm", "cross_section",
+            "cross_fitting",
+        )
     ),
-    *SPANS, "joint.height_mm", "stop", "toe.kind", "toe.length_mm", "fold.closing", "made_of.rails",
-    "materials",
+    *SPANS, "joint.height_mm", "stop", "toe", "fold.closing", "made_of.rails", "made_of.cross_members",
+    "made_of.fittings", "materials",
 )  # fmt: skip
-"""What its members bear as a beam, besides their weight."""
+"""What its rails and cross members are, and what holds them."""
 FOLDS: Final = (*LEAVES, "deck_hinge", "joint", "carrier.deck_height_mm")
 """What its two bars are, and where they hang."""
 BEHIND: Final = (
@@ -162,6 +166,11 @@ def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
     """
     found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
     return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
+
+
+def _across(design: Design) -> float:
+    """Return by how much the ground of a site slopes across at most, rise over width."""
+    return max(abs(site.cross_slope_percent) for site in design.sites) / 100
 
 
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
@@ -325,7 +334,14 @@ class Evaluation(Graph):
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
     leaves_kg = Stage(_leaves_kg, needs=(assembly,), settles=True)
-    carried = Stage(carry, reads=BEARING, needs=(leaves_kg, loads))
+    frame = Stage(grillage, reads=FRAME)
+    """The ramp as a grillage."""
+    across = Stage(_across, reads=("sites",), settles=True)
+    carried = Stage(
+        carry,
+        reads=(*FRAME, "inner_leaf.width_mm", "outer_leaf.width_mm"),
+        needs=(frame, leaves_kg, loads, across),
+    )
     """What the members carry under every load that the ramp is judged under."""
 
     strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))

@@ -79,6 +79,30 @@ def _box(section: Section) -> SectionProperties:
     )
 
 
+@lru_cache(maxsize=1024)
+def torsion_constant_mm4(section: Section, *, depth_mm: MM | None = None, closed: bool = True) -> MM4:
+    """Return the torsion constant of a section, or of what a taper leaves of it, `depth_mm` deep from the
+    top.
+
+    Hollow: EN 10219-2:2006, annex B, T3 h / 3 + 2 K Ah with K = 2 Ah T / h; round ones twice the second
+    moment. Solid: Roark, table 10.1, a b3 (1/3 - 0.21 b/a (1 - b4 / 12 a4)). An open box: the sum of its
+    walls, b T3 / 3.
+    """
+    depth = section.depth_mm if depth_mm is None else depth_mm
+    width, wall = section.width_mm, section.wall_mm
+    if section.kind in ("round", "tube"):
+        return 2 * _round(depth, min(wall, depth / 2)).second_moment_mm4
+    if section.kind != "box":
+        a, b = max(depth, width), min(depth, width)
+        return a * b**3 * (1 / 3 - 0.21 * b / a * (1 - b**4 / (12 * a**4)))
+    if not closed or depth <= 2 * wall:
+        return (width + 2 * max(0.0, depth - wall)) * wall**3 / 3
+    radius = min(1.5 * wall, (depth - wall) / 2, (width - wall) / 2)
+    around = 2 * (depth - wall + width - wall) - 2 * radius * (4 - math.pi)
+    within = (depth - wall) * (width - wall) - radius**2 * (4 - math.pi)
+    return wall**3 * around / 3 + 4 * within**2 * wall / around
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundedOff:
     """What rounding takes from a square corner."""

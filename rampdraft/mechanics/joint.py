@@ -12,15 +12,11 @@ A stop has two lever arms about the hinge centre, on purpose:
 """
 
 import math
-from dataclasses import dataclass
 
-import numpy as np
-
-from rampdraft.geometry.lanes import joint_pairs_mm, stop_intervals_mm
-from rampdraft.mechanics.loading.loads import lever_shares
+from rampdraft.geometry.lanes import stop_intervals_mm
 from rampdraft.mechanics.results import JointVerdict
 from rampdraft.model.design import Design
-from rampdraft.units import MM, RAD, Array, ArrayRecord
+from rampdraft.units import MM, RAD
 
 _PROPPED = "A prop stands under the joint and carries the load; each leaf spans by itself."
 _PROPPED_FACES = " Without it the load would fold the joint, since faces together is the way it folds."
@@ -104,45 +100,3 @@ def joint_verdict(design: Design) -> JointVerdict:
         " before they bear."
     )
     return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class HandedOn(ArrayRecord):
-    """The way of the moment at the joint, from R rails by S stop bars into P pairs of knuckles, as shares."""
-
-    to_bars: Array
-    """What of each rail's moment comes to each stop bar, (S, R)."""
-    to_pairs: Array | None
-    """What of each rail's moment comes to each pair, (P, R); None where each rail hands its own to its own
-    pair.
-    """
-    self_weight_share: float
-    """The most of the moment of the ramp's own weight that comes to one pair."""
-
-
-def handed_on(design: Design) -> HandedOn:
-    """Return how rails hand the moment at the joint to the stop bars, and these to the pairs beside them: by
-    the lever rule across, both times.
-
-    With a bar at every pair, or one plate over all of them, each pair holds what its own rail brings.
-    """
-    lanes, bars = design.inner_leaf.rail_lanes_mm, stop_intervals_mm(design)
-    alike = 1 / len(lanes)
-    if not bars:
-        return HandedOn(to_bars=np.zeros((0, len(lanes))), to_pairs=None, self_weight_share=alike)
-    middles = tuple((y0 + y1) / 2 for y0, y1 in bars)
-    to_bars = lever_shares(middles, np.asarray(lanes)).T
-    if _stop_at_every_pair(design, bars):
-        return HandedOn(to_bars=to_bars, to_pairs=None, self_weight_share=alike)
-    beside = np.array([lever_shares(lanes, np.array(middle)) for middle in middles]).T
-    self_weight_share = float((beside / len(bars)).sum(axis=1).max())
-    return HandedOn(to_bars=to_bars, to_pairs=beside @ to_bars, self_weight_share=self_weight_share)
-
-
-def _stop_at_every_pair(design: Design, bars: tuple[tuple[MM, MM], ...]) -> bool:
-    """Return whether each pair of knuckles has a stop bar of its own, or all of them one plate that reaches
-    over them.
-    """
-    pairs = joint_pairs_mm(design)
-    low, high = min(min(pair) for pair in pairs), max(max(pair) for pair in pairs)
-    return len(bars) >= len(pairs) or any(y0 <= low and y1 >= high for y0, y1 in bars)

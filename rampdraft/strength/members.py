@@ -13,12 +13,13 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.loads import is_of_use
-from rampdraft.mechanics.loading.results import Carried, LeafForces
+from rampdraft.mechanics.loading.results import Carried, CrossForces, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
+from rampdraft.strength.sharing import sharing_parts
 from rampdraft.strength.stop import columns, feet, stop_bars
 from rampdraft.strength.surface import surface_parts
 from rampdraft.strength.utilisation import (
@@ -33,11 +34,10 @@ from rampdraft.strength.utilisation import (
     UnknownUtilisation,
     Utilisation,
     load_words,
+    loose_words,
     utilisation,
 )
 from rampdraft.units import MM, Array, ArrayRecord
-
-_FOLDS = Unknown(why=FOLDS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +100,7 @@ def members_of(design: Design, carried: Carried) -> Members:
         parts=(
             *(_rails(design, carried, forces) for forces in carried.leaves),
             *surface_parts(design, carried),
+            *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
             *_at_hinges(design, carried),
             *_props(design, carried),
         ),
@@ -114,7 +115,19 @@ def _rails(design: Design, carried: Carried, forces: LeafForces) -> tuple[Family
     family = Family(
         key=f"{body}-rails", title="Rails in bending and shear", subject=subject, member=member, leaf=body
     )
-    return family, rails_of(design, carried, forces) if carried.held else _FOLDS
+    return family, rails_of(design, carried, forces) if carried.held else _unheld(carried)
+
+
+def _sharing(
+    design: Design, carried: Carried, forces: CrossForces
+) -> Iterator[tuple[Family, Judged | Unknown]]:
+    for family, part in sharing_parts(design, forces):
+        yield family, part if carried.held else _unheld(carried)
+
+
+def _unheld(carried: Carried) -> Unknown:
+    """Return why nothing can be judged of a ramp that something does not hold."""
+    return Unknown(why=loose_words(carried.loose)) if carried.loose else Unknown(why=FOLDS)
 
 
 def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
@@ -127,7 +140,7 @@ def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judge
             if armless and family.subject == "joint"
             else None
         )
-        yield family, no_arm or parts[family.key] if carried.held else _FOLDS
+        yield family, no_arm or parts[family.key] if carried.held else _unheld(carried)
 
 
 def _hinge_families(design: Design) -> Iterator[Family]:
@@ -150,7 +163,7 @@ def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown
     fittings = material_named(design, design.made_of.fittings)
     joint, deck = joint_forces(design, carried), deck_forces(design, carried)
     return {
-        "stop": stop_bars(design, carried) if carried.joint.stop_moment_nmm.size else _FOLDS,
+        "stop": stop_bars(design, carried) if carried.joint.stop_moment_nmm.size else _unheld(carried),
         "joint-pins": Pins(hinge=design.joint, forces=joint, material=fittings),
         "deck-pins": Pins(hinge=design.deck_hinge, forces=deck, material=fittings),
         "joint-knuckles": knuckle_welds(design, design.joint, joint, (inner, outer), shift),
@@ -223,14 +236,17 @@ def rail_lines(design: Design, carried: Carried, strengths: Members, load: int) 
 
 def _line(design: Design, carried: Carried, strengths: Members, forces: LeafForces, load: int) -> RailLine:
     basis, most = LIMIT_STATES, forces.moment_nmm[load]
-    hogging = forces.self_weight_moment_nmm + basis.gamma_q * forces.hogging_nmm[load].min(axis=0)
+    hogging = (forces.self_weight_moment_nmm + basis.gamma_q * forces.hogging_nmm[load]).min(axis=0)
+    sagging = basis.gamma_g * forces.self_weight_moment_nmm + basis.gamma_q * most
     return RailLine(
         body=forces.body,
         rail=greatest_at(most.max(axis=1))[0] + 1,
         x_mm=forces.x_mm,
-        moment_nmm=basis.gamma_g * forces.self_weight_moment_nmm + basis.gamma_q * most.max(axis=0),
+        moment_nmm=sagging.max(axis=0),
         hogging_nmm=np.minimum(hogging, 0.0),
-        shear_n=basis.gamma_g * forces.self_weight_shear_n + basis.gamma_q * forces.shear_n[load].max(axis=0),
+        shear_n=(basis.gamma_g * forces.self_weight_shear_n + basis.gamma_q * forces.shear_n[load]).max(
+            axis=0
+        ),
         used=strengths.rails_along(forces.body, load),
         capacity=_capacity(design, forces.body, carried.spans.joint_mm),
     )

@@ -1,7 +1,7 @@
 """Rails: bending and shear along each leaf, with what holes, notches and a taper leave of the section."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
@@ -11,6 +11,9 @@ from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mpa, newton, newton_metre, percent
 from rampdraft.geometry.sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.joint import bearing_arm_mm
+from rampdraft.mechanics.loading.beam import Spans
+from rampdraft.mechanics.loading.carrying import lever_rule_nmm
+from rampdraft.mechanics.loading.loads import Load, Rolling
 from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
@@ -39,14 +42,19 @@ _CLAUSES: Final = {
 class Rails(ArrayRecord):
     """The rails of a leaf and what they carry at X sections: L loads, R rails.
 
-    Where no prop carries, the last section is the joint: all that comes to a stop bar is in the rails beside
-    it, and between pin and lap tip the bar's force as shear too.
+    Where a lapping bar holds the joint, its force is shear in the rails between pin and tip.
     """
 
     body: Literal["inner", "outer"]
     section: Section
     material: Material
     service_class: ServiceClass
+    spans: Spans
+    lanes_mm: tuple[MM, ...]
+    width_mm: MM
+    loads: tuple[Load, ...]
+    x_mm: Array
+    """Along the ramp from the deck hinge, (X,)."""
     along_mm: Array
     """From the leaf's hinge, (X,)."""
     nets: tuple[tuple[NetSection, str], ...]
@@ -55,7 +63,7 @@ class Rails(ArrayRecord):
     area: Array
     """That takes the shear, mm2, (X,); of timber the depth in mm."""
     self_moment_nmm: Array
-    """Of the self-weight in one rail, (X,)."""
+    """Of the self-weight, (R, X)."""
     self_shear_n: Array
     moment_nmm: Array
     """(L, R, X)."""
@@ -76,16 +84,27 @@ class Rails(ArrayRecord):
         worst = combination.loads.index(load), rail, at
         net, cut = self.nets[at]
         effect = combination.worked(
-            MOMENT, float(self.self_moment_nmm[at]), float(self.moment_nmm[load, rail, at])
+            MOMENT, float(self.self_moment_nmm[rail, at]), float(self.moment_nmm[load, rail, at])
         )
         most, used = float(moment[worst]), float(ratio[worst])
         bent = BENT.of(most, net.elastic_modulus_mm3, self.strength_mpa(combination.basis))
         down = ", hogging" if hogging[worst] else ""
         place = f"rail {rail + 1} of {ratio.shape[1]}, {mm(float(self.along_mm[at]))} from its hinge{down}"
         words, what = combination.words[load], f"{self.section.text}{cut}"
+        at_mm = float(self.x_mm[at])
         return Outcome(
             ratio=used,
-            worked=prose(_lines, words, place, effect, float(shear[worst]), what, bent, used),
+            worked=prose(
+                _lines,
+                words,
+                place,
+                effect,
+                float(shear[worst]),
+                what,
+                bent,
+                used,
+                (self.spans, self.lanes_mm, self.width_mm, self.loads[load], rail, at_mm),
+            ),
             clause=_CLAUSES[self.material.kind],
             load=load,
             member=f"{self.body} rail {rail + 1}",
@@ -109,7 +128,8 @@ class Rails(ArrayRecord):
         hogging = -(self.self_moment_nmm + gamma_q * self.hogging_nmm[chosen])
         shear = combination.design_value(self.self_shear_n, self.shear_n[chosen])
         pressed = combination.design_value(self.pressed_self_n, self.pressed_n[chosen])
-        shear[:, :, -1] = np.maximum(shear[:, :, -1], pressed)
+        end = -1 if self.body == "inner" else 0
+        shear[:, :, end] = np.maximum(shear[:, :, end], pressed)
         return np.maximum(sagging, hogging), shear, sagging < hogging
 
     def _ratio(self, moment: Array, shear: Array, basis: Basis) -> Array:
@@ -124,17 +144,35 @@ class Rails(ArrayRecord):
 
 
 def _lines(
-    words: str, place: str, effect: Worked, shear_n: float, what: str, bent: Worked, used: float
+    words: str,
+    place: str,
+    effect: Worked,
+    shear_n: float,
+    what: str,
+    bent: Worked,
+    used: float,
+    bound: tuple[Spans, tuple[MM, ...], MM, Load, int, MM],
 ) -> Lines:
     most, modulus, strength = bent.of
     return (
         f"{words}; {place}",
-        f"M = {effect.numbers} = {newton_metre(most)}",
+        f"M = {effect.numbers} = {newton_metre(most)}, by the grillage",
+        *_bound_lines(*bound),
         f"V = {newton(shear_n)} at most there",
         f"W = {mm3(modulus)}, {what}; strength f = {mpa(strength)}",
         bent.line,
         f"with the shear {percent(used)}",
     )
+
+
+def _bound_lines(
+    spans: Spans, lanes_mm: tuple[MM, ...], width_mm: MM, load: Load, rail: int, at_mm: MM
+) -> Lines:
+    """Return the line of the plain bound, of a load that rolls."""
+    if not isinstance(load, Rolling):
+        return ()
+    most = lever_rule_nmm(spans, lanes_mm, width_mm, load, rail, at_mm)
+    return (f"by the lever rule alone the load would give {newton_metre(most)}",)
 
 
 def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Unknown:
@@ -156,8 +194,15 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
         )
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
     nets = list(_nets(leaf, None if inner else design.toe, design.workshop.slat_screw_mm, along.tolist()))
-    rails = Rails(
+    joint, lapped = carried.joint, design.stop.kind == "lap" and not carried.spans.propped
+    arm = bearing_arm_mm(design)
+    return Rails(
         body=forces.body,
+        spans=carried.spans,
+        lanes_mm=leaf.rail_lanes_mm,
+        width_mm=leaf.width_mm,
+        loads=carried.loads,
+        x_mm=forces.x_mm,
         section=section,
         material=material,
         service_class=design.use.service_class,
@@ -170,38 +215,8 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
         moment_nmm=forces.moment_nmm,
         hogging_nmm=forces.hogging_nmm,
         shear_n=forces.shear_n,
-        pressed_self_n=0.0,
-        pressed_n=np.zeros((len(carried.loads), 1)),
-    )
-    return rails if carried.spans.propped else _with_joint(rails, design, carried)
-
-
-def _with_joint(rails: Rails, design: Design, carried: Carried) -> Rails:
-    """Return the rails with the joint as one more section."""
-    end, joint, lap = -1 if rails.body == "inner" else 0, carried.joint, design.stop.kind == "lap"
-    self_nmm = joint.self_weight_moment_nmm * joint.self_weight_share
-    load_nmm = joint.moment_nmm.max(axis=1)[:, None]
-    in_each = np.broadcast_to(load_nmm, rails.moment_nmm.shape[:2])
-    net, cut = rails.nets[end]
-    longer = {
-        "along_mm": rails.along_mm[end],
-        "modulus_mm3": rails.modulus_mm3[end],
-        "area": rails.area[end],
-        "self_moment_nmm": self_nmm,
-        "self_shear_n": rails.self_shear_n[end],
-        "moment_nmm": in_each,
-        "hogging_nmm": np.zeros_like(in_each),
-        "shear_n": rails.shear_n[:, :, end],
-    }
-    return replace(
-        rails,
-        nets=(*rails.nets, (net, f"{cut}, at the joint")),
-        pressed_self_n=self_nmm / bearing_arm_mm(design) if lap else 0.0,
-        pressed_n=load_nmm / bearing_arm_mm(design) if lap else rails.pressed_n,
-        **{
-            name: np.concatenate((getattr(rails, name), np.asarray(more)[..., None]), axis=-1)
-            for name, more in longer.items()
-        },
+        pressed_self_n=joint.self_weight_moment_nmm * joint.self_weight_share / arm if lapped else 0.0,
+        pressed_n=joint.moment_nmm.max(axis=1)[:, None] / (arm if lapped else np.inf),
     )
 
 

@@ -67,6 +67,20 @@ Found = TypeVar("Found")
 
 FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can be judged."
 
+
+def loose_words(loose: tuple[tuple[str, int], ...]) -> str:
+    """Return in words which rails nothing holds."""
+    leaves = {body: [str(rail) for leaf, rail in loose if leaf == body] for body, _ in loose}
+    rails = " and ".join(
+        f"{'rails' if len(found) > 1 else 'rail'} {', '.join(found)} of the {body} leaf"
+        for body, found in leaves.items()
+    )
+    return (
+        f"A mechanism: nothing holds {rails}. Put a prop or a stop bar there, or cross members that are"
+        " welded to the rails beside."
+    )
+
+
 _GAMMA_G, _GAMMA_Q = Symbol("gG", factor), Symbol("gQ", factor)
 MOMENT: Final = Formula(
     _GAMMA_G * Symbol("G", newton_metre) + _GAMMA_Q * Symbol("Q", newton_metre),

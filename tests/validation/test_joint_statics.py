@@ -17,6 +17,7 @@ from rampdraft.files.samples import samples_folder
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.carrying import carry
+from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.loads import Axle, Rolling
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
@@ -52,7 +53,7 @@ def carried_of(design: Design) -> Carried:
     width = min(design.inner_leaf.width_mm, design.outer_leaf.width_mm)
     axle = Axle(offset_mm=0.0, force_n=LOAD_N, track_mm=width - TYRE_MM, patch_mm=(TYRE_MM, TYRE_MM))
     load = Rolling(key="axle", words="axle", ways=((axle,), (axle,)))
-    return carry(design, assemble(design).leaves_kg, (load,))
+    return carry(design, grillage(design), assemble(design).leaves_kg, (load,), 0.0)
 
 
 def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:

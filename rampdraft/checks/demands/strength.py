@@ -21,7 +21,7 @@ from rampdraft.mechanics.loading.results import Sag
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import Verdict
-from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation
+from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation, loose_words
 from rampdraft.units import MM, MM2, N
 
 DEMANDED: Final = Source(
@@ -34,11 +34,37 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     the ground.
     """
     found = subjects.verdicts
+    yield _held(subjects)
     for verdict in found:
         yield _member(verdict)
     yield _overall(subjects, found)
     yield _sag(subjects)
     yield from _ground(subjects)
+
+
+def _held(subjects: Subjects) -> Check:
+    """Return whether every rail is held by something: the rank of the grillage's stiffness."""
+    loose = subjects.carried.loose
+    text = "something gives way freely" if loose else "every rail is held"
+    finding = Measured(
+        key="",
+        subject="",
+        value=float(not loose),
+        text=text,
+        working=prose(figures.given, "rails, cross members, hinges, stops and props as a grillage", text),
+        why=loose_words(loose) if loose else "",
+        member=f"{loose[0][0]} rail {loose[0][1]}" if loose else "",
+    )
+    source = Source(
+        rule_set="own",
+        title="Statics",
+        clause="",
+        publication="a structure that is no mechanism, common practice",
+    )
+    return compose(
+        Demand.own("no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "demanded", source),
+        finding,
+    )
 
 
 def _member(verdict: Verdict) -> Check:
@@ -129,7 +155,7 @@ def _sag(subjects: Subjects) -> Check:
     carried, limit = subjects.carried, subjects.design.use.sag_limit
     finding: Finding
     if not carried.held:
-        finding = Unjudged(key="", subject="", why=FOLDS)
+        finding = Unjudged(key="", subject="", why=loose_words(carried.loose) if carried.loose else FOLDS)
     elif carried.sag is None:
         finding = Unjudged(
             key="",

@@ -11,9 +11,9 @@ import numpy as np
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import CannotStand, Mask, Weight
 from rampdraft.mechanics.carrier.supports import RIGID_N_MM, Laws, Outline, balance, fixed, outline, places_of
-from rampdraft.mechanics.loading.beam import Array, Spans, hinge_line
+from rampdraft.mechanics.loading.beam import Spans, hinge_line
 from rampdraft.model.design import Design, Support
-from rampdraft.units import G_M_S2, MM, ArrayRecord, N
+from rampdraft.units import G_M_S2, MM, Array, ArrayRecord, N
 
 NOTHING: Final = 1e-6
 """Share of the whole weight below which a support carries nothing."""

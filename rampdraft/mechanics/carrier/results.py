@@ -9,10 +9,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Support
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.units import KG, MM, RAD, ArrayRecord, N
+from rampdraft.units import KG, MM, RAD, Array, ArrayRecord, N
 
 Mask = NDArray[np.bool_]
 

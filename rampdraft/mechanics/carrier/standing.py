@@ -39,11 +39,11 @@ from rampdraft.mechanics.carrier.supports import (
     outline,
     places_of,
 )
-from rampdraft.mechanics.loading.beam import Array, hinge_line
+from rampdraft.mechanics.loading.beam import hinge_line
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_along, greatest_at
-from rampdraft.units import G_M_S2, MM
+from rampdraft.units import G_M_S2, MM, Array
 
 POSITIONS: Final = 10
 """A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle

@@ -29,8 +29,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.mechanics.loading.beam import Array
-from rampdraft.units import MM, ArrayRecord
+from rampdraft.units import MM, Array, ArrayRecord
 
 RIGID_N_MM: Final = 1.0e5
 """Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the

@@ -7,9 +7,8 @@ from typing import Final
 import numpy as np
 
 from rampdraft.figures import exact
-from rampdraft.mechanics.loading.beam import Array
 from rampdraft.model.design import Design, WheeledUser
-from rampdraft.units import G_M_S2, KG, MM, N
+from rampdraft.units import G_M_S2, KG, MM, Array, N
 
 FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""

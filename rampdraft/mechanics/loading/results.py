@@ -24,9 +24,22 @@ class LeafForces(ArrayRecord):
     shear_n: Array
     """Greatest size of the shear, (L, R, X)."""
     self_weight_moment_nmm: Array
-    """Of the ramp's own weight in one rail, (X,)."""
+    """Of the ramp's own weight, (R, X)."""
     self_weight_shear_n: Array
-    """Of the ramp's own weight in one rail, (X,)."""
+    """Of the ramp's own weight, (R, X)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CrossForces(ArrayRecord):
+    """What the cross members of a leaf carry as they share loads among its rails. C cross members; none
+    where they hand on nothing.
+    """
+
+    body: Literal["inner", "outer"]
+    moment_nmm: Array
+    """Greatest size of the moment at a rail, (L, C)."""
+    self_weight_moment_nmm: Array
+    """Of the ramp's own weight, (C,)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,7 +59,7 @@ class JointForces(ArrayRecord):
     self_weight_share: float
     """The most of that moment that comes to one pair."""
     self_weight_shear_n: N
-    """Of the ramp's own weight, all pairs together."""
+    """Of the ramp's own weight, all pairs together, each as much as the most loaded one."""
     prop_n: Array
     """What each of the two props carries, (L, 2)."""
     self_weight_prop_n: N
@@ -97,14 +110,17 @@ class Carried(ArrayRecord):
     loads: tuple[Load, ...]
     spans: Spans
     held: bool
-    """False when nothing holds the joint: the ramp folds, and figures of rails and joint mean nothing."""
+    """False when nothing holds the joint, or some rail: figures of rails and joint mean nothing."""
+    loose: tuple[tuple[Literal["inner", "outer"], int], ...]
+    """The rails, counted from 1, that nothing holds though the joint is held: the ramp is a mechanism."""
     inner: LeafForces
     outer: LeafForces
+    crosses: tuple[CrossForces, CrossForces]
     joint: JointForces
     hinge_n: Array
     """What each deck knuckle carries, (L, R of the inner leaf)."""
     self_weight_hinge_n: N
-    """One deck knuckle's part of the ramp's own weight."""
+    """The most that one deck knuckle carries of the ramp's own weight."""
     toe_n: Array
     """What the whole toe presses on the ground, (L,)."""
     toe_rails_n: Array

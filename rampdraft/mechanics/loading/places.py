@@ -1,0 +1,304 @@
+"""Every place at which loads are tried on the ramp, and what comes of them there.
+
+What rolls goes over the ramp both ways round, its heaviest axle, and all that have half as much, on each
+station in turn, in the middle, against either edge of either leaf, and with a wheel over each inner rail.
+Where ground slopes across, the toe stands on one corner until the other comes down too: that is tried
+beside the toe that bears all over. Contacts are looked at without the self-weight, which would press them
+together.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
+from typing import Final, Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.lanes import stop_intervals_mm
+from rampdraft.mechanics.loading.grillage import Effects, Grillage
+from rampdraft.mechanics.loading.loads import (
+    Axle,
+    Footprint,
+    Load,
+    PerMetre,
+    Rolling,
+    axle_shares,
+    spread_shares,
+)
+from rampdraft.mechanics.loading.results import WorstPlace
+from rampdraft.model.design import Design
+from rampdraft.rounding import greatest_along, greatest_at
+from rampdraft.units import MM, Array
+
+_HAIR_MM: Final = 1e-6
+BODIES: Final[tuple[Literal["inner"], Literal["outer"]]] = ("inner", "outer")
+
+
+class Places(NamedTuple):
+    """Places at which loads, or trains of 1 N, are tried."""
+
+    group: NDArray[np.intp]
+    """Of what stands there; they are in order."""
+    rows: Array
+    """What is on each station then, (places, loads)."""
+    first_mm: Array
+    """Where the first axle stands along the ramp; of what does not roll, the middle of the ramp."""
+    across_mm: Array
+    way: NDArray[np.intp]
+    """Of the load's ways round."""
+
+    def at(self, some: NDArray[np.intp]) -> "Places":
+        """Return some of the places, copies of them."""
+        return Places(
+            group=self.group[some],
+            rows=self.rows[some],
+            first_mm=self.first_mm[some],
+            across_mm=self.across_mm[some],
+            way=self.way[some],
+        )
+
+
+class Over:
+    """The loads at every place that is tried, and what comes of them.
+
+    Loads that differ only in weight, as a rated load and the user it rolls like, are done once as trains
+    of 1 N. A group of places is those of such trains, whichever way round, or those of a load that does
+    not roll.
+    """
+
+    def __init__(self, design: Design, frame: Grillage, loads: tuple[Load, ...], across: float) -> None:
+        self.frame, self.loads = frame, loads
+        self.joint_mm, self.length_mm = float(frame.inner_mm[-1]), float(frame.outer_mm[-1])
+        self.widths_mm = design.inner_leaf.width_mm, design.outer_leaf.width_mm
+        self.leaves = frame.inner_mm, frame.outer_mm
+        self.stations = np.concatenate((frame.inner_mm, [self.joint_mm + _HAIR_MM], frame.outer_mm[1:]))
+        self.alike = _alike(design, frame)
+        trains = {_of_one_newton(load): None for load in loads if isinstance(load, Rolling)}
+        resting = [load for load in loads if not isinstance(load, Rolling)]
+        numbers = {key: number for number, key in enumerate((*trains, *(load.key for load in resting)))}
+        self.group = np.array(
+            [numbers[_of_one_newton(load) if isinstance(load, Rolling) else load.key] for load in loads]
+        )
+        """Of each load."""
+        self.weight = np.array([load.force_n if isinstance(load, Rolling) else 1.0 for load in loads])
+        found = [self._telling(self._rolling(list(trains)))] if trains else []
+        found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
+        self.places = Places(*(np.concatenate(one) for one in zip(*found, strict=True)))
+        self.starts = np.flatnonzero(np.diff(self.places.group, prepend=-1))
+        closed = frame.closed(self.places.rows)
+        self.states = [Effects(frame, frame.bearing(closed, gaps)) for gaps in self._gaps(across)]
+        """At all places: the toe on even ground, and from either corner on where ground slopes across."""
+
+    def _gaps(self, across: float) -> tuple[Array | None, ...]:
+        """Return how far each contact stands off before a load of 1 N bears on it, (rows, Q), in each
+        state.
+        """
+        if not across:
+            return (None,)
+        lightest = np.full(len(self.starts), np.inf)
+        np.minimum.at(lightest, self.group, self.weight)
+        per_newton = across / lightest[self.places.group][:, None]
+        toe = np.asarray(self.frame.lanes_mm[1])
+        others = np.zeros(len(self.frame.opening) - len(toe))
+        corners = (per_newton * np.append(others, off) for off in (toe - toe[0], toe[-1] - toe))
+        return (None, *corners)
+
+    def _rolling(self, trains: list[tuple[tuple[Axle, ...], ...]]) -> Places:
+        """Return the places of trains, each way round: its heaviest axle, and all that have half as much,
+        on each station, at every place across.
+        """
+        ways = [
+            (group, ways.index(axles), axles)
+            for group, ways in enumerate(trains)
+            for axles in dict.fromkeys(ways)
+        ]
+        most = max(len(axles) for *_, axles in ways)
+        padded = [_padded(axles, most) for *_, axles in ways]
+        offsets, forces, tracks, tyres = (np.stack(one) for one in zip(*map(columns, padded), strict=True))
+        across, shares = self._across(forces, tracks, tyres)
+        train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
+        first = (self.stations - offsets[train, axle][:, None]).ravel()
+        train = np.repeat(train, len(self.stations))
+        at = first[:, None] + offsets[train]
+        beyond = at > self.joint_mm + _HAIR_MM / 2
+        rows: list[Array] = []
+        for x, on, share in zip(self.leaves, (~beyond, beyond), shares, strict=True):
+            put = hats(x, at, on).swapaxes(1, 2) @ share.reshape(len(share), most, -1)[train]
+            put = put.reshape(len(at), len(x), across.shape[1], -1).swapaxes(1, 2)
+            rows.append(put.reshape(len(at) * across.shape[1], -1))
+        return Places(
+            group=np.repeat(np.array([group for group, *_ in ways])[train], across.shape[1]),
+            rows=np.concatenate(rows, axis=1),
+            first_mm=np.repeat(first, across.shape[1]),
+            across_mm=across[train].ravel(),
+            way=np.repeat(np.array([way for _, way, _ in ways])[train], across.shape[1]),
+        )
+
+    def _across(self, forces: Array, tracks: Array, tyres: Array) -> tuple[Array, list[Array]]:
+        """Return where the middle of each train goes across, (D, P): the middle, all edges, and over each
+        inner rail; and what each rail of each leaf takes of each axle then, (D, K, P, R).
+
+        Over a rail stands that wheel, on that side, which with all the others brings most to it. What is on a
+        narrower leaf keeps to its edges. Where both sides of the ramp are alike, one is enough.
+        """
+        out = (tracks / 2 + tyres / 2).max(axis=1)
+        edges = [np.maximum(0.0, width / 2 - out)[:, None] for width in self.widths_mm]
+        wide = np.maximum(*edges)
+        found = [np.zeros_like(wide), wide, *(() if self.alike else (-wide,))]
+        if self.widths_mm[0] != self.widths_mm[1]:
+            found.extend(side * np.minimum(*edges) for side in ((1,) if self.alike else (1, -1)))
+        for lanes, edge in zip(self.frame.lanes_mm, edges, strict=True):
+            for number, lane in enumerate(lanes[1:-1], start=1):
+                if not self.alike or lane < _HAIR_MM:
+                    tried = np.clip(
+                        np.concatenate((lane - tracks / 2, lane + tracks / 2), axis=1), -edge, edge
+                    )
+                    brought = (axle_shares(lanes, tracks, tried)[:, :, number] * forces[:, None]).sum(axis=-1)
+                    best = greatest_along(brought.T, brought.max(axis=1))
+                    found.append(np.take_along_axis(tried, best[:, None], axis=1))
+        across = np.concatenate(found, axis=1)
+        return across, [
+            (axle_shares(lanes, tracks, np.clip(across, -edge, edge)) * forces[:, None, None]).transpose(
+                0, 3, 1, 2
+            )
+            for lanes, edge in zip(self.frame.lanes_mm, edges, strict=True)
+        ]
+
+    def _telling(self, places: Places) -> Places:
+        """Return the places of which some effect is most or least in its group with all contacts closed,
+        and where both sides of the ramp are alike, their mirror images.
+        """
+        effects = places.rows @ self.frame.telling.T
+        starts = np.flatnonzero(np.diff(places.group, prepend=-1))
+        chosen: list[NDArray[np.intp]] = []
+        for start, end in pairwise((*starts.tolist(), len(effects))):
+            one = effects[start:end]
+            both = [greatest_along(sign * one, (sign * one).max(axis=0)) for sign in (1.0, -1.0)]
+            chosen.append(start + np.unique(np.concatenate(both)))
+        some = np.concatenate(chosen)
+        if not self.alike:
+            return places.at(some)
+        rows, rails = places.rows[some], self.frame.rails
+        mirrored = rows.reshape(len(some), -1, rails)[:, :, ::-1].reshape(rows.shape)
+        # Beside each other, so that groups stay in order.
+        found = places.at(np.repeat(some, 2))
+        found.rows[1::2] = mirrored
+        found.across_mm[1::2] *= -1
+        return found
+
+    def _resting(self, group: int, load: Footprint | PerMetre) -> Places:
+        """Return what a load that does not roll puts on the stations: a footprint about the middle, or a
+        load by the metre on the whole ramp and on all of it before or beyond each station.
+        """
+        middle, width = self.length_mm / 2, min(self.widths_mm)
+        if isinstance(load, Footprint):
+            half = min(load.along_mm, self.length_mm) / 2
+            parts, n_mm, width = (
+                [(middle - half, middle + half)],
+                load.force_n / (2 * half),
+                min(load.across_mm, width),
+            )
+        else:
+            cuts = self.stations[1:-1].tolist()
+            ends = [(0.0, cut) for cut in cuts] + [(cut, self.length_mm) for cut in cuts]
+            parts, n_mm = [(0.0, self.length_mm), *ends], load.n_mm
+        rows = [
+            np.outer(_spread(x, start, end), spread_shares(lanes, -width / 2, width / 2)).ravel() * n_mm
+            for start, end in parts
+            for x, lanes in zip(self.leaves, self.frame.lanes_mm, strict=True)
+        ]
+        count = len(parts)
+        return Places(
+            group=np.full(count, group),
+            rows=np.array([np.concatenate(pair) for pair in zip(rows[::2], rows[1::2], strict=True)]),
+            first_mm=np.full(count, middle),
+            across_mm=np.zeros(count),
+            way=np.zeros(count, dtype=np.intp),
+        )
+
+    def most(self, effect: Callable[[Effects], Array]) -> Array:
+        """Return the most of an effect under every load, at least 0, (L, ...)."""
+        found = [np.maximum.reduceat(effect(state), self.starts, axis=0) for state in self.states]
+        most = np.maximum(np.max(found, axis=0), 0.0)[self.group]
+        return most * self.weight.reshape(-1, *(1,) * (most.ndim - 1))
+
+    def worst(self) -> tuple[WorstPlace, ...]:
+        """Return where each load stands when it bends a rail most, of whichever leaf."""
+        moments = [np.concatenate([one.moments(body) for body in BODIES], axis=2) for one in self.states]
+        ends = np.stack((self.stations[:-1], self.stations[1:]), axis=1)
+        ends = np.delete(ends, len(self.frame.inner_mm) - 1, axis=0)
+        of_group: list[WorstPlace] = []
+        for start, end in pairwise((*self.starts.tolist(), len(self.places.rows))):
+            most = np.stack([one[start:end] for one in moments])
+            _, row, rail, length, side = greatest_at(most)
+            of_group.append(
+                WorstPlace(
+                    load=0,
+                    leaf=BODIES[int(length >= len(self.frame.inner_mm) - 1)],
+                    rail=rail + 1,
+                    section_mm=min(float(ends[length, side]), self.length_mm),
+                    first_axle_mm=float(self.places.first_mm[start + row]),
+                    across_mm=float(self.places.across_mm[start + row]),
+                    way=int(self.places.way[start + row]),
+                    moment_nmm=float(most.max()),
+                )
+            )
+        return tuple(
+            replace(of_group[group], load=number, moment_nmm=of_group[group].moment_nmm * weight)
+            for number, (group, weight) in enumerate(
+                zip(list[int](self.group.tolist()), list[float](self.weight.tolist()), strict=True)
+            )
+        )
+
+
+def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:
+    """Return offsets, forces, tracks and widths of the tyres of axles, each (K,)."""
+    rows = [(axle.offset_mm, axle.force_n, axle.track_mm, axle.patch_mm[0]) for axle in axles]
+    offsets, forces, tracks, tyres = np.array(rows, dtype=np.float64).T
+    return offsets, forces, tracks, tyres
+
+
+def _padded(axles: tuple[Axle, ...], count: int) -> tuple[Axle, ...]:
+    """Return the axles with weightless ones beside the last, so that all trains have as many."""
+    nothing = replace(axles[-1], force_n=0.0)
+    return (*axles, *(nothing for _ in range(count - len(axles))))
+
+
+def _alike(design: Design, frame: Grillage) -> bool:
+    """Return whether both sides of the ramp are alike."""
+    bars = stop_intervals_mm(design) if frame.bars else ()
+    middles = (*frame.lanes_mm, tuple((y0 + y1) / 2 for y0, y1 in bars))
+    return all(abs(a + b) < _HAIR_MM for ys in middles for a, b in zip(ys, reversed(ys), strict=True))
+
+
+def _of_one_newton(load: Rolling) -> tuple[tuple[Axle, ...], ...]:
+    """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike
+    apart.
+    """
+    weight = load.force_n
+    return tuple(
+        tuple(replace(axle, force_n=round(axle.force_n / weight, 12)) for axle in axles)
+        for axles in load.ways
+    )
+
+
+def hats(x: Array, at: Array, on: NDArray[np.bool_]) -> Array:
+    """Return what stations x take of 1 N at places, by the lever rule: (..., X); nothing of what is not
+    `on`, or beside the leaf.
+    """
+    on = on & (at >= x[0] - _HAIR_MM) & (at <= x[-1] + _HAIR_MM)
+    left = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
+    part = np.clip((at - x[left]) / (x[left + 1] - x[left]), 0.0, 1.0)
+    places = np.arange(len(x))
+    before, after = places == left[..., None], places == (left + 1)[..., None]
+    return np.where(on, 1 - part, 0.0)[..., None] * before + np.where(on, part, 0.0)[..., None] * after
+
+
+def _spread(x: Array, start: MM, end: MM) -> Array:
+    """Return what stations x take of 1 N/mm from `start` to `end`, (X,)."""
+    cuts = np.unique(np.clip(np.append(x, (start, end)), max(start, x[0]), min(end, x[-1])))
+    if len(cuts) < 2:
+        return np.zeros_like(x)
+    middles = (cuts[1:] + cuts[:-1]) / 2
+    return np.diff(cuts) @ hats(x, middles, np.ones(len(middles), dtype=bool))

@@ -1,0 +1,151 @@
+"""The grillage: what holds it, what lets go, and what is found to hang on nothing."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import nnls
+from timber_ramp import timber_ramp
+
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.loading.contacts import openings
+from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
+from rampdraft.model.design import Design
+
+STAGE = next(path for path in sample_paths() if path.stem == "barn-stage")
+
+
+def effects(frame: Grillage, node: int, force: float = 1000.0) -> Effects:
+    loads = np.zeros((1, frame.effects.shape[1]))
+    loads[0, node] = force
+    return Effects(frame, frame.bearing(frame.closed(loads), None))
+
+
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_supports_carry_each_load_with_its_moment(path) -> None:
+    """Statics: forces, and moments about the deck hinge."""
+    design = load_design(path)
+    frame = grillage(replace(design, prop=replace(design.prop, fitted=True)))
+    x = np.repeat(np.concatenate((frame.inner_mm, frame.outer_mm)), frame.rails)
+    for node in range(0, len(x), 3):
+        found = effects(frame, node)
+        hinge, prop, toe = found.hinge_n[0], found.props_n[0], found.toe_n[0]
+        assert hinge.sum() + prop.sum() + toe.sum() == pytest.approx(1000)
+        along = prop.sum() * frame.inner_mm[-1] + toe.sum() * frame.outer_mm[-1]
+        assert along == pytest.approx(1000 * x[node], abs=1.0)
+        assert prop.min() >= -1e-6
+        assert toe.min() >= -1e-6
+
+
+def test_a_corner_of_the_toe_lets_go() -> None:
+    """A load over an outer rail lifts the far corner, where closed contacts would hold it down."""
+    frame = grillage(load_design(STAGE))
+    closed = Effects(frame, frame.closed(1000.0 * np.eye(frame.effects.shape[1])))
+    node = int(closed.toe_n.min(axis=1).argmin())
+    assert closed.toe_n[node].min() < -10
+    found = effects(frame, node)
+    assert found.toe_n[0].min() == pytest.approx(0, abs=1e-6)
+
+
+def test_a_stage_without_cross_members_is_a_mechanism() -> None:
+    """Its middle rails stand on no prop: without cross members nothing holds them at the joint."""
+    design = load_design(STAGE)
+    bare = replace(
+        design,
+        inner_leaf=replace(design.inner_leaf, cross_positions_mm=()),
+        outer_leaf=replace(design.outer_leaf, cross_positions_mm=()),
+    )
+    assert evaluate(design, STAGE.parent).carried.loose == ()
+    found = evaluate(bare, STAGE.parent)
+    assert found.carried.loose == (("inner", 2), ("outer", 2))
+    (check,) = (one for one in found.checks if one.id == "own/no-mechanism")
+    assert check.status.name == "EXCEEDS"
+    assert "rail 2 of the inner leaf" in check.why
+    assert not any(one.id.startswith("own/strength/inner-rails") and one.value for one in found.checks)
+
+
+def test_few_cross_members_far_from_the_joint_are_overloaded_by_sharing() -> None:
+    """What the wheel itself bends them (46 %) is not all: rails without a prop hang on them."""
+    design = load_design(STAGE)
+    few = replace(
+        design,
+        inner_leaf=replace(design.inner_leaf, cross_positions_mm=(220.0, 740.0)),
+        outer_leaf=replace(design.outer_leaf, cross_positions_mm=(1240.0, 1760.0)),
+    )
+    found = {one.id: one.value for one in evaluate(few, STAGE.parent).checks}
+    whole = {one.id: one.value for one in evaluate(design, STAGE.parent).checks}
+    worst = max(found[f"own/strength/{leaf}-sharing"] for leaf in ("inner", "outer"))
+    assert worst > 1.2
+    assert worst > 1.5 * max(whole[f"own/strength/{leaf}-sharing"] for leaf in ("inner", "outer"))
+
+
+def test_timber_between_rails_shares_nothing() -> None:
+    design = timber_ramp()
+    apart = replace(design, made_of=replace(design.made_of, cross_members="timber C24"))
+    leaf = replace(apart.inner_leaf, cross_fitting="between")
+    frame = grillage(
+        replace(apart, inner_leaf=leaf, outer_leaf=replace(apart.outer_leaf, cross_fitting="between"))
+    )
+    assert frame.cross == (0, 0)
+    found = effects(frame, 3 * frame.rails)  # on the first rail of the inner leaf
+    moments = found.moments("inner")[0].max(axis=(1, 2))
+    assert moments[0] > 20 * moments[2]
+
+
+MATRIX = st.lists(st.floats(-1, 1), min_size=25, max_size=25)
+
+
+@settings(max_examples=200)
+@given(MATRIX, st.lists(st.floats(-10, 10), min_size=15, max_size=15))
+def test_openings_are_those_of_least_squares(values: list[float], pulls: list[float]) -> None:
+    """The second opinion: the complementarity problem as least squares nowhere negative (scipy)."""
+    root = np.array(values).reshape(5, 5)
+    changes = root @ root.T + 0.05 * np.eye(5)
+    forces = np.array(pulls).reshape(3, 5)
+    opened = openings(forces, changes, np.full((3, 1), 1e-12))
+    upper = np.linalg.cholesky(changes).T
+    for row, force in zip(opened, forces, strict=True):
+        expected, _ = nnls(upper, -np.linalg.solve(upper.T, force))
+        assert row == pytest.approx(expected, abs=1e-6)
+        left = force + changes @ row
+        assert left.min() > -1e-6
+        assert float(left @ row) == pytest.approx(0, abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_openings_do_not_hang_on_the_last_digit(seed: int) -> None:
+    random = np.random.default_rng(seed)
+    root = random.normal(size=(6, 6))
+    changes = root @ root.T + 0.1 * np.eye(6)
+    forces = random.normal(size=(50, 6))
+    forces[:, 2] = 0.0
+    plain = openings(forces, changes, np.full((50, 1), 1e-9))
+    disturbed = openings(
+        forces * (1 + 1e-14 * random.uniform(-1, 1, forces.shape)), changes, np.full((50, 1), 1e-9)
+    )
+    assert disturbed == pytest.approx(plain, abs=1e-9)
+
+
+def test_ground_that_slopes_across_puts_more_on_one_corner() -> None:
+    path = next(path for path in sample_paths() if path.stem == "library-trailer")
+    design = load_design(path)
+    level = replace(design, sites=tuple(replace(site, cross_slope_percent=0.0) for site in design.sites))
+    sloping = replace(design, sites=tuple(replace(site, cross_slope_percent=2.0) for site in design.sites))
+    even, tilted = (evaluate(one, path.parent).carried for one in (level, sloping))
+    assert tilted.toe_rails_n.max() > 1.1 * even.toe_rails_n.max()
+    assert (tilted.outer.moment_nmm >= even.outer.moment_nmm - 1e-6).all()
+
+
+def wider_outer(design: Design) -> Design:
+    return replace(design, outer_leaf=replace(design.outer_leaf, width_mm=design.outer_leaf.width_mm + 60))
+
+
+def test_wheels_at_the_edge_of_a_wider_leaf_load_its_outer_rails_more() -> None:
+    design = timber_ramp()
+    wide = wider_outer(design)
+    one, other = (evaluate(each).carried.outer.moment_nmm[:, (0, -1)].max() for each in (design, wide))
+    assert other > 1.02 * one
