@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
@@ -64,6 +65,8 @@ RAMP: Final = (*LEAVES, "deck_hinge", "joint", "stop", "prop", "toe", "fold.clos
 """What the ramp is, but for its bridge plate and what it is made of."""
 PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
 """What it stands on."""
+BRIDGE: Final = ("bridge.fitted", "bridge.length_mm", "bridge.over_deck_mm")
+"""How the bridge plate lies."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
@@ -162,6 +165,14 @@ def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
     """
     found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
     return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
+
+
+def _bridge_bears_mm(_: Design, sites: tuple[SitePose, ...]) -> tuple[MM, MM] | None:
+    """Return how near and how far from the deck edge the bridge plate bears on the leaf at any site; None
+    where it hangs at one, or there is none.
+    """
+    found = [pose.bridge_lie.bears_mm for pose in sites if pose.reaches and pose.bridge_lie is not None]
+    return (min(found), max(found)) if found and min(found) > 0 else None
 
 
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
@@ -295,7 +306,7 @@ class Evaluation(Graph):
     """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
-    straight = Stage(straightened, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly,))
+    straight = Stage(straightened, reads=(*RAMP, *BRIDGE, "carrier.deck_height_mm"), needs=(assembly,))
     """The ramp as it is let down, the joint at its stop."""
     empty = Stage(stand_empty, reads=PLACED, needs=(straight,))
     """The ramp at each site with the deck empty."""
@@ -328,7 +339,11 @@ class Evaluation(Graph):
     carried = Stage(carry, reads=BEARING, needs=(leaves_kg, loads))
     """What the members carry under every load that the ramp is judged under."""
 
-    strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
+    bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
+    """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
+    strengths = Stage(
+        members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried, bridge_bears_mm)
+    )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
@@ -345,6 +360,7 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
+    lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))
     strength = Judged(
         strength_checks,
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
@@ -367,7 +383,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down)
+    by_itself = (clearances, demands, lying, strength, steadiness, twisting, stays_down)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

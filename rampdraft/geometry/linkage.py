@@ -103,32 +103,6 @@ def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placin
     return linkage(design, drop_mm).placings(pose)
 
 
-def bridge_placing(design: Design, pose: Pose, drop_mm: MM) -> Placing:
-    """Return where the bridge plate lies, from the carrier's frame: turned up about its end on the deck, to
-    ride on the inner leaf, or lying on the deck.
-
-    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner
-    Q at the deck hinge: with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end
-    is on that line where L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the
-    plate leans on the corner. Its thickness is left out; what it cannot reach does not lift it.
-    """
-    bars, over = linkage(design, drop_mm), design.bridge.over_deck_mm
-    x, z = bars.placings(pose)["inner"].point(0.0, design.inner_leaf.slat_thickness_mm)
-    angle = _riding_rad(design.bridge.length_mm, pose.inner_rad, x + over, z - bars.edge[1])
-    return Placing(angle, over * (math.cos(angle) - 1), bars.edge[1] + over * math.sin(angle))
-
-
-def _riding_rad(length: MM, leaf: RAD, x: MM, z: MM) -> RAD:
-    """Return the plate's angle; (x, z) is the leaf's corner from the plate's end on the deck."""
-    off = math.cos(leaf) * z - math.sin(leaf) * x
-    if abs(off) <= length:
-        angle = leaf + math.asin(off / length)
-        past = math.cos(leaf) * (length * math.cos(angle) - x)
-        if past + math.sin(leaf) * (length * math.sin(angle) - z) >= 0:
-            return max(angle, 0.0)
-    return max(math.atan2(z, x), 0.0) if math.hypot(x, z) <= length else 0.0
-
-
 def moved(outline: Outline, where: Placing) -> Outline:
     """Return an outline of a body's frame in the side plane."""
     x, z, cos, sin = where.x_mm, where.z_mm, math.cos(where.angle_rad), math.sin(where.angle_rad)

@@ -17,7 +17,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.geometry.ground_line import GroundLine
-from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.geometry.outline import Outline, Point
@@ -33,7 +33,14 @@ decides nothing: a slat lies on its rail.
 
 Edge = tuple[Point, Point]
 SurfaceKind = Role | Literal["deck", "ground"]
-TREADS: Final[tuple[SurfaceKind, ...]] = ("deck", "bridge plate", "slat", "stop bar", "toe flap")
+TREADS: Final[tuple[SurfaceKind, ...]] = (
+    "deck",
+    "bridge strip",
+    "bridge plate",
+    "slat",
+    "stop bar",
+    "toe flap",
+)
 _ON_TOP: Final[tuple[SurfaceKind, ...]] = (*TREADS, "edge upstand", "rail", "cross member", "knuckle")
 
 
@@ -107,10 +114,14 @@ def laid_straight(design: Design) -> Laid:
     )
 
 
-def laid_out(design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, flap_rad: RAD) -> Laid:
-    """Return the ramp put down: in a pose on the ground, the deck sunk, the toe flap turned as it lies."""
-    bars, bridge = linkage(design, drop_mm), bridge_placing(design, pose, drop_mm)
-    places = bars.placings(pose)
+def laid_out(
+    design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, *, flap_rad: RAD, bridge_rad: RAD
+) -> Laid:
+    """Return the ramp put down: in a pose on the ground, the deck sunk, toe flap and bridge plate turned as
+    they lie.
+    """
+    bars = linkage(design, drop_mm)
+    places, bridge = bars.placings(pose), Placing(bridge_rad, *bars.edge)
     x, z = bars.edge
     return Laid(
         places=lambda member: bridge if member.role == "bridge plate" else places[member.body],

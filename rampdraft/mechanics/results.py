@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.bridge import BridgeLie
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
@@ -56,6 +57,8 @@ class SitePose:
     outer: LeafGradient
     flap: LeafGradient | None
     """The toe flap lying on the ground; None without one."""
+    bridge: LeafGradient | None
+    """The bridge plate lying on the leaf; None without one, or where it hangs."""
     whole: LeafGradient
     """From the deck edge's hinge to the toe: total rise and going."""
     joint: Point
@@ -66,13 +69,15 @@ class SitePose:
     """Height of the step that a wheel meets where the ground ends and the toe begins."""
     flap_rad: RAD
     """Angle of a toe flap to the outer leaf, 0 when there is none."""
+    bridge_lie: BridgeLie | None
+    """How the bridge plate lies; None without one."""
 
     @property
     def steepest(self) -> LeafGradient:
-        """Return the steepest part of the running surface, whichever way it slopes: a leaf, or the toe
-        flap.
+        """Return the steepest part of the running surface, whichever way it slopes: a leaf, the toe flap or
+        the bridge plate.
         """
-        parts = (self.inner, self.outer) if self.flap is None else (self.inner, self.outer, self.flap)
+        parts = [one for one in (self.inner, self.outer, self.flap, self.bridge) if one is not None]
         return greatest(parts, lambda part: abs(part.ratio))
 
 

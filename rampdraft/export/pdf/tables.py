@@ -185,6 +185,8 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
 
 def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
     """Yield the parts of the running surface by name."""
+    if site.bridge is not None:
+        yield "bridge plate", site.bridge
     yield "inner leaf", site.inner
     yield "outer leaf", site.outer
     if site.flap is not None:

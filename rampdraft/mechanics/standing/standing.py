@@ -16,6 +16,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.bridge import Bearers, BridgeLie, bearers
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
 from rampdraft.geometry.members.member import Assembly, Body
@@ -77,6 +78,8 @@ class Straightened:
     bodies: tuple[Body, ...]
     """Of the members that may touch."""
     shape: _Shape
+    bearers: Bearers | None
+    """What the bridge plate may lie on; None without one."""
 
 
 def straightened(design: Design, assembly: Assembly) -> Straightened:
@@ -91,6 +94,7 @@ def straightened(design: Design, assembly: Assembly) -> Straightened:
         keys=tuple(member.key for member in members),
         bodies=tuple(member.body for member in members),
         shape=_shape([moved(member.silhouette, places[member.body]) for member in members]),
+        bearers=bearers(design, assembly),
     )
 
 
@@ -144,6 +148,7 @@ def _put_down(
     owner = touch.owner if touch else 0
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     flap_rad, flap = _flap(design, placed["outer"], ground)
+    lie = ramp.bearers.lie(angle) if ramp.bearers else None
     inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
     end = toe_end(design, placed["outer"], flap_rad)
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
@@ -162,12 +167,18 @@ def _put_down(
         inner=inner,
         outer=outer,
         flap=flap,
+        bridge=_bridge(lie),
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
         joint=bars.joint(angle),
         joint_room_mm=underside[1] - ground.height_mm(underside[0]),
         toe_step_mm=end[1] - ground.beyond_mm(end[0]),
         flap_rad=flap_rad,
+        bridge_lie=lie,
     )
+
+
+def _bridge(lie: BridgeLie | None) -> LeafGradient | None:
+    return None if lie is None or lie.hangs else _gradient(lie.angle_rad, lie.length_mm)
 
 
 def _gradient(angle: RAD, length: MM) -> LeafGradient:
