@@ -52,7 +52,9 @@ class SitePose:
     touches_with: str
     """Key of the member that touches first."""
     grounds_at_toe: bool
-    """False when the joint or a cross member touches before the toe does."""
+    """False when the joint or a cross member touches before the toe does, or the tip hangs."""
+    short_of_tip: bool
+    """True when it touches at the toe, but short of its tip, at the knee of a taper: the tip hangs."""
     inner: LeafGradient
     outer: LeafGradient
     flap: LeafGradient | None
@@ -66,7 +68,11 @@ class SitePose:
     joint_room_mm: MM
     """From the ground up to the underside of the joint: what a prop must fill."""
     toe_step_mm: MM
-    """Height of the step that a wheel meets where the ground ends and the toe begins."""
+    """Height of the greatest step that a wheel meets where the ground ends and the toe begins, wherever it
+    rolls: between the rails from the ground to the last slat, on a bare rail at its end and at the slat.
+    """
+    tip_above_mm: MM
+    """How high the underside of the outer leaf's end is above the ground."""
     flap_rad: RAD
     """Angle of a toe flap to the outer leaf, 0 when there is none."""
     bridge_lie: BridgeLie | None

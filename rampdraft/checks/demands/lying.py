@@ -9,6 +9,7 @@ from rampdraft import figures
 from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
 from rampdraft.geometry.bridge import BridgeLie
 from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.standing.standing import TIP_ROCKS_MM
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
@@ -24,6 +25,9 @@ def lying_checks(subjects: Subjects) -> Iterator[Check]:
 def _stands(subjects: Subjects, pose: SitePose) -> Check:
     if not pose.reaches:
         text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
+    elif pose.short_of_tip:
+        text = f"tip {figures.mm(pose.tip_above_mm)} up"
+        why = "It touches the ground short of its tip, which hangs: a load on the tip kicks the ramp up."
     elif not pose.grounds_at_toe:
         text = f"{pose.touches_with} first"
         why = f"It grounds at the {pose.touches_with} before the toe comes down."
@@ -36,7 +40,7 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
             subject=subjects.words(pose),
             state=pose.state,
             value=float(pose.reaches and pose.grounds_at_toe),
-            working=prose(_stands_lines, pose.touches_with, *pose.contact),
+            working=prose(_stands_lines, pose.touches_with, *pose.contact, pose.tip_above_mm),
             text=text,
             why=why,
             member=pose.touches_with,
@@ -45,10 +49,11 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
     )
 
 
-def _stands_lines(member: str, x: MM, z: MM) -> Lines:
+def _stands_lines(member: str, x: MM, z: MM, tip: MM) -> Lines:
     return (
         f"first contact coming down: {member or 'nothing'}",
         f"at {figures.mm(x)} out from the deck edge, {figures.mm(z)} up",
+        f"underside of the tip {figures.mm(tip)} up; to {figures.mm(TIP_ROCKS_MM)} it stands on it",
     )
 
 
