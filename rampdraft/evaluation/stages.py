@@ -1,6 +1,7 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -21,7 +22,13 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import climbed, edge_drop_mm, loaded_drop_mm, unladen
+from rampdraft.mechanics.carrier.standing import (
+    climbed,
+    edge_drop_mm,
+    loaded_drop_mm,
+    starting_drop_mm,
+    unladen,
+)
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -34,6 +41,7 @@ from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import (
     Clearance,
+    DeckState,
     Envelope,
     FoldPath,
     FoldResult,
@@ -47,6 +55,7 @@ from rampdraft.mechanics.standing.standing import (
     stand_at,
     stand_empty,
     stand_loaded,
+    stand_starting,
     straightened,
 )
 from rampdraft.model.design import Design, Site
@@ -183,21 +192,37 @@ def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
     return empty[0].pose
 
 
-def _in_both_states(
-    design: Design, straight: Straightened, empty: tuple[SitePose, ...], drop_mm: MM
+def _in_every_state(
+    design: Design,
+    straight: Straightened,
+    empty: tuple[SitePose, ...],
+    starting_mm: MM | None,
+    drop_mm: MM,
 ) -> tuple[SitePose, ...]:
-    pairs = zip(empty, stand_loaded(design, straight, drop_mm), strict=True)
-    return tuple(pose for pair in pairs for pose in pair)
+    states = [empty, stand_loaded(design, straight, drop_mm)]
+    if starting_mm:
+        states.insert(1, stand_starting(design, straight, starting_mm))
+    return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
 
 
 def _on_kerbs(
-    design: Design, straight: Straightened, drop_mm: MM, rule_sets: tuple[RuleSet, ...]
+    design: Design,
+    straight: Straightened,
+    starting_mm: MM | None,
+    drop_mm: MM,
+    rule_sets: tuple[RuleSet, ...],
 ) -> Mapping[MM, tuple[SitePose, ...]]:
-    """Return the ramp on the rules' reference kerbs, deck empty and, if it sinks, loaded."""
-    drops = (None, drop_mm) if drop_mm > 0 else (None,)
+    """Return the ramp on the rules' reference kerbs, deck empty and, if it moves, in its other states."""
+    states: list[tuple[DeckState, MM | None]] = [("empty", None)]
+    if starting_mm:
+        states.append(("starting", starting_mm))
+    if drop_mm:
+        states.append(("loaded", drop_mm))
     heights = {limit.kerb_mm for rules in rule_sets for limit in rules.limits if limit.kerb_mm is not None}
     return {
-        height: tuple(stand_at(design, straight, _kerb(height), 0, drop) for drop in drops)
+        height: tuple(
+            replace(stand_at(design, straight, _kerb(height), 0, drop), state=state) for state, drop in states
+        )
         for height in heights
     }
 
@@ -287,7 +312,7 @@ class Evaluation(Graph):
         return self.following(changed(self.design, path, value))
 
     def site_pose(self, number: int, state: str) -> SitePose:
-        """Return the pose at a site, counted from 1, with the deck `empty` or `loaded`."""
+        """Return the pose at a site, counted from 1, in a state of the deck."""
         return next(pose for pose in self.sites if pose.site_number == number and pose.state == state)
 
     rule_sets = Stage[tuple[RuleSet, ...]](given, reads=("use.rule_sets",))
@@ -300,6 +325,8 @@ class Evaluation(Graph):
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
+    starting_drop_mm = Stage(starting_drop_mm, needs=(at_rest,), settles=True)
+    """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
@@ -312,9 +339,9 @@ class Evaluation(Graph):
     """The ramp at each site with the deck empty."""
     deployed = Stage(_deployed, needs=(empty,), settles=True)
     """The pose at the first site: where the fold begins."""
-    sites = Stage(_in_both_states, reads=PLACED, needs=(straight, empty, drop_mm))
-    """Each site with the deck empty, then loaded."""
-    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, drop_mm, rule_sets))
+    sites = Stage(_in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
+    """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))

@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_right
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,16 @@ from rampdraft.geometry.outline import Point
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, ArrayRecord, N
 
-DeckState = Literal["empty", "loaded"]
+DeckState = Literal["empty", "starting", "loaded"]
+"""Nobody and nothing aboard; the cargo aboard and somebody at the toe, who starts up; the load aboard and the
+heaviest user whole on the deck edge.
+"""
+
+_DECK_WORDS: Final[dict[DeckState, str]] = {
+    "empty": "deck empty",
+    "starting": "cargo aboard, somebody starting up",
+    "loaded": "deck loaded",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,13 +44,14 @@ class LeafGradient:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SitePose:
-    """The ramp put down at one site, with the deck empty or loaded."""
+    """The ramp put down at one site, in one state of the deck."""
 
     site: str
     site_number: int
     """Counted from 1; 0 for a reference ground that a rule demands."""
     state: DeckState
     drop_mm: MM
+    """How far the deck edge has sunk; below 0 where it has risen."""
     reaches: bool
     """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a
     level ramp.
@@ -77,6 +87,11 @@ class SitePose:
     """Angle of a toe flap to the outer leaf, 0 when there is none."""
     bridge_lie: BridgeLie | None
     """How the bridge plate lies; None without one."""
+
+    @property
+    def deck(self) -> str:
+        """Return the state of the deck in words."""
+        return _DECK_WORDS[self.state]
 
     @property
     def steepest(self) -> LeafGradient:

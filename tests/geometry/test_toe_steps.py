@@ -29,9 +29,11 @@ def walked(design, number, drop_mm, y):
     seen = running_surface(assembly, laid, y).stretches
     wanted = "toe flap" if design.toe.kind == "flap" else "slat"
     last = max(place for place, one in enumerate(seen) if one.kind == wanted)
-    line = [point for one in seen[last:] for point in one.points]
-    # An end face that leans is no stretch of its own: what is less than 3 along is one step.
-    return pose, max(abs(b[1] - a[1]) for a, b in combinations(line, 2) if b[0] - a[0] < 3)
+    line = [(*point, one.kind) for one in seen[last:] for point in one.points]
+    # An end face that leans is no stretch of its own: what is less than 3 along is one step. A step of the
+    # ground beyond the ramp is none of its own.
+    pairs = [(a, b) for a, b in combinations(line, 2) if b[0] - a[0] < 3 and a[2] != "ground"]
+    return pose, max(abs(b[1] - a[1]) for a, b in pairs)
 
 
 def places_across(design):

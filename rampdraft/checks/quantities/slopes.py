@@ -49,7 +49,7 @@ def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the cross slope of the ground on which the ramp lies, once a site."""
-    if pose.site_number == 0 or pose.state == "loaded":
+    if pose.site_number == 0 or pose.state != "empty":
         return ()
     value = abs(subjects.design.sites[pose.site_number - 1].cross_slope_percent) / 100
     return (
@@ -124,8 +124,19 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
         name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
     else:
         name = "gradient"
-    work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
+    work = prose(_sloping, name, part, pose)
     return _of(subjects, pose, abs(part.ratio), work, "bridge" if part is pose.bridge else "")
+
+
+def _sloping(name: str, part: LeafGradient, pose: SitePose) -> Lines:
+    lines = figures.quotient(name, ("rise", part.rise_mm), ("going", part.going_mm))
+    if not pose.drop_mm:
+        return lines
+    moved = f"{figures.mm(abs(pose.drop_mm))} {'lower' if pose.drop_mm > 0 else 'higher'} than empty"
+    who = "the cargo aboard, whoever starts up still at the toe"
+    if pose.state == "loaded":
+        who = "the load aboard, the heaviest user whole on the deck edge"
+    return (f"{who}: the deck edge is {moved}", *lines)
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:

@@ -114,6 +114,13 @@ def stand_loaded(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SiteP
     return _at_each_site(design, ramp, drop_mm)
 
 
+def stand_starting(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design with its cargo aboard, by which the deck has sunk
+    by `drop_mm`, and somebody starting up.
+    """
+    return tuple(replace(pose, state="starting") for pose in _at_each_site(design, ramp, drop_mm))
+
+
 def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
     hinge = linkage(design, drop_mm or 0.0).hinge
     touches = _first_touches(ramp.shape, [(hinge, ground_line(site)) for site in design.sites])
