@@ -88,6 +88,12 @@ def surface_parts(
                 ),
                 _crosses(design, leaf, on_slat),
             )
+    yield from _plates(design, wheels, bears)
+
+
+def _plates(
+    design: Design, wheels: Patches, bears: tuple[MM, MM] | None
+) -> Iterator[tuple[Family, Judged | Unknown]]:
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
         yield (
