@@ -76,6 +76,8 @@ PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
 """What it stands on."""
 BRIDGE: Final = ("bridge.fitted", "bridge.length_mm", "bridge.over_deck_mm")
 """How the bridge plate lies."""
+FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
+"""Where it lies while the ramp is folded."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
@@ -346,7 +348,9 @@ class Evaluation(Graph):
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
     clearance = Stage(
-        _clearance, reads=(*FOLDS, *BEHIND, "fold.clearance_mm"), needs=(assembly, path, first_site)
+        _clearance,
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
+        needs=(assembly, path, first_site),
     )
     hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
     envelope = Stage(fold_envelope, reads=FOLDS, needs=(assembly, path))
@@ -355,7 +359,10 @@ class Evaluation(Graph):
     fold = Stage(_fold, needs=(path, clearance, hand, envelope, stowed, joint))
     """The fold, whole."""
     clearance_map = Stage(
-        _clearance_map, reads=(*FOLDS, *BEHIND, "fold"), needs=(assembly, first_site, deployed), aside=True
+        _clearance_map,
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold"),
+        needs=(assembly, first_site, deployed),
+        aside=True,
     )
 
     grades = Stage(_grades, needs=(sites,), settles=True)

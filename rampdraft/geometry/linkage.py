@@ -37,6 +37,12 @@ class Placing:
         cos, sin = math.cos(self.angle_rad), math.sin(self.angle_rad)
         return self.x_mm + cos * u_mm - sin * w_mm, self.z_mm + sin * u_mm + cos * w_mm
 
+    def inverse(self, x_mm: MM, z_mm: MM) -> Point:
+        """Return the body point (u, w) of a side-plane point (x, z)."""
+        cos, sin = math.cos(self.angle_rad), math.sin(self.angle_rad)
+        x, z = x_mm - self.x_mm, z_mm - self.z_mm
+        return cos * x + sin * z, cos * z - sin * x
+
 
 def edge_height_mm(design: Design, drop_mm: MM = 0.0) -> MM:
     """Return the height H - D of the deck edge above the ground straight below it; `drop_mm` is D, how far

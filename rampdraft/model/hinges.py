@@ -311,3 +311,13 @@ class BridgePlate:
             help="It is a step on the deck and at its end on the leaf.",
         ),
     ]
+    turned_back: Annotated[
+        bool,
+        Switch(
+            label="Bridge plate turned back",
+            help=(
+                "Turned back on the deck by hand before the ramp is folded. Else it rides on the inner leaf"
+                " all the way up, and nothing of the outer leaf may come where it lies."
+            ),
+        ),
+    ] = False

@@ -170,6 +170,7 @@ _OF_PAIR: Final[tuple[tuple[tuple[Trait, ...], tuple[str, ...]], ...]] = (
     ((("", "deck"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("", "carrier end"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("carrier", "knuckle"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    ((("", "bridge plate"),), ("bridge.turned_back", "-bridge.length_mm", "+bridge.over_deck_mm")),
     ((("", "ground"),), ("-deck_hinge.below_mm", "-toe.length_mm")),
     (
         (("inner", "edge upstand"), ("outer", "edge upstand")),
