@@ -37,6 +37,7 @@ FERRY = changed(
     stop__fixed_length_mm=213,
     stop__lap_mm=96,
     outer_leaf__slat_width_mm=120,
+    outer_leaf__slat_pitch_mm=132,
 )
 YARD = Site(name="Yard", kind="ground", ground_mm=((0, 0), (4000, 0)))
 

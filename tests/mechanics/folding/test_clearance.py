@@ -421,6 +421,8 @@ def test_nearest_points_lie_on_the_members_that_are_named(name):
     members = {member.key: member for member in assembly.members}
     things = {thing.family: thing.shape for thing in Scene(design, assembly).surroundings}
     for pair in clearance.pairs:
+        if is_of_bridge_plate(pair):
+            continue  # its room is told, not where it lies
         ends = ((pair.member_a, pair.point_a), (pair.member_b, pair.point_b))
         if pair.clearance_mm >= 0:
             assert math.dist(pair.point_a, pair.point_b) == pytest.approx(pair.clearance_mm, abs=1e-6)
