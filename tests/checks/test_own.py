@@ -268,7 +268,9 @@ def test_stop_plate_as_wide_as_the_surface_closes_the_joint_and_narrow_bars_do_n
     the slats' gaps.
     """
     # The last slat ends at the toe, so that no bare rails beyond it open wider.
-    base = replace(base_design(), outer_leaf=replace(base_design().outer_leaf, length_mm=1254))
+    base = replace(
+        base_design(), outer_leaf=replace(base_design().outer_leaf, length_mm=1254, slat_last_gap_mm=0)
+    )
     stop = replace(
         base.stop, kind="lap", count=1, fixed_to="inner", fixed_length_mm=200, lap_mm=200, gap_mm=0
     )

@@ -27,7 +27,7 @@ NAMES = (*sorted(designs()), *range(8))
 
 
 def standing(name: str | int) -> tuple[Design, Assembly, Site, Pose]:
-    """Return what stands without its bridge plate: the room it rides in is tried in `test_bridge_plate.py`."""
+    """Return what stands without its bridge plate, whose room is tried in `test_bridge_plate.py`."""
     design, _, site, pose = buildable_folds.standing(name)
     design = changed(design, bridge__fitted=False)
     return design, assemble(design), site, pose
