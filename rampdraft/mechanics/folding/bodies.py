@@ -223,9 +223,9 @@ def _bridge(design: Design, assembly: Assembly) -> Iterator[Thing]:
     grown by half of what its four corners move to the next, and no way between is left out.
     """
     found = bearers(design, assembly)
-    if found is None or design.bridge.turned_back:
+    plate = next((member for member in assembly.of("carrier") if member.role == "bridge plate"), None)
+    if found is None or plate is None or design.bridge.turned_back:
         return
-    (plate,) = (member for member in assembly.of("carrier") if member.role == "bridge plate")
     stowed, bars = math.radians(design.fold.stowed_deg), found.bars
     places: list[tuple[Point, ...]] = []
     for angle in np.linspace(BRIDGE_FROM_RAD, stowed, BRIDGE_STEPS + 1).tolist():
@@ -245,9 +245,9 @@ def _bridge(design: Design, assembly: Assembly) -> Iterator[Thing]:
 
 def _turned_back(design: Design, assembly: Assembly) -> Iterator[Thing]:
     """Yield the bridge plate turned back on its strip, or the deck, before the fold."""
-    if not (design.bridge.fitted and design.bridge.turned_back):
+    plate = next((member for member in assembly.of("carrier") if member.role == "bridge plate"), None)
+    if plate is None or not design.bridge.turned_back:
         return
-    (plate,) = (member for member in assembly.of("carrier") if member.role == "bridge plate")
     (_, z0), (x1, z1) = plate.silhouette.vertices[0][:2], plate.silhouette.vertices[2][:2]
     shape = rectangle(-x1, z1, 0.0, 2 * z1 - z0)
     yield Thing(
