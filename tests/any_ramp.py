@@ -441,4 +441,5 @@ def _bridge(lots: Lots) -> BridgePlate:
         length_mm=length,
         over_deck_mm=lots.number(0, length - 1, 80),
         thickness_mm=lots.number(1, 10, 4),
+        turned_back=lots.chance(30),
     )

@@ -8,6 +8,7 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.result import Check
 from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.bridge import BridgeLie, bridge_reach_mm
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
@@ -94,7 +95,8 @@ def slope(ratio: float, going_mm: float = 1000) -> LeafGradient:
 def sloping(pose: SitePose, ratio: float, going_mm: float = 2000) -> SitePose:
     """Return the pose with both leaves straight on at this gradient, over this going in all."""
     half = slope(ratio, going_mm / 2)
-    return replace(pose, inner=half, outer=half, whole=slope(ratio, going_mm), flap=None, reaches=True)
+    whole = slope(ratio, going_mm)
+    return replace(pose, inner=half, outer=half, whole=whole, flap=None, bridge=None, reaches=True)
 
 
 def all_sloping(ratio: float, going_mm: float = 2000) -> tuple[SitePose, ...]:
@@ -103,6 +105,14 @@ def all_sloping(ratio: float, going_mm: float = 2000) -> tuple[SitePose, ...]:
 
 def level(pose: SitePose) -> SitePose:
     return replace(sloping(pose, 0.0), pose=Pose(0.0, 0.0), drop_mm=0.0)
+
+
+def level_with_plate(design: Design) -> tuple[SitePose, ...]:
+    """Return the poses with both leaves and the bridge plate level."""
+    length = bridge_reach_mm(design)
+    lie = BridgeLie(angle_rad=0.0, length_mm=length, bears_mm=length)
+    poses = (level(pose) for pose in base_poses())
+    return tuple(replace(pose, bridge=slope(0.0, length), bridge_lie=lie) for pose in poses)
 
 
 def with_leaves(design: Design, **values: float) -> Design:

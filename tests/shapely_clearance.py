@@ -94,6 +94,8 @@ def _moved(shape: BaseGeometry, placing: Placing) -> BaseGeometry:
 
 def _thing(member: Member) -> Thing:
     family = member.key.rstrip("0123456789 ") if member.role == "knuckle" else f"{member.body} {member.role}"
+    if member.body == "carrier" and member.role != "knuckle":
+        family = member.role
     shape = shapely.Polygon(member.silhouette.points(SAGITTA_MM))
     return Thing(body=member.body, family=family, y0_mm=member.y0_mm, y1_mm=member.y1_mm, shape=shape)
 

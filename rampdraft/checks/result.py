@@ -100,11 +100,11 @@ class Subjects:
     design: Design
     assembly: Assembly
     sites: tuple[SitePose, ...]
-    """Each with the deck empty, then loaded."""
+    """Each with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
     kerbs: Mapping[MM, tuple[SitePose, ...]]
     """The ramp put down on each reference kerb of the rules, by its height."""
     drop_mm: MM
-    """How far the loaded deck sinks."""
+    """How far the loaded deck sinks; below 0 where it rises."""
     path: FoldPath
     clearance: Clearance
     hand: HandForce
@@ -126,10 +126,10 @@ class Subjects:
         vars(self).update(of, design=design, kept={})
 
     def poses(self, kinds: tuple[SiteKind, ...] = get_args(SiteKind)) -> Iterator[SitePose]:
-        """Yield the poses at sites of these kinds; a deck that does not sink has only one state."""
+        """Yield the poses at sites of these kinds; a deck that does not move has only one state."""
         for pose in self.sites:
             kind = self.design.sites[pose.site_number - 1].kind
-            if kind in kinds and (self.drop_mm > 0 or pose.state == "empty"):
+            if kind in kinds and (self.drop_mm or pose.state != "loaded"):
                 yield pose
 
     def members(self, body: Body, role: str) -> tuple[Member, ...]:
@@ -144,8 +144,8 @@ class Subjects:
         return f"kerb-{height:g}-{pose.state}"
 
     def words(self, pose: SitePose) -> str:
-        """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not sink."""
-        return f"{pose.site}, deck {pose.state}" if self.drop_mm > 0 else pose.site
+        """Return the subject of a pose: `Kerb, deck loaded`; the bare site where the deck does not move."""
+        return f"{pose.site}, {pose.deck}" if self.drop_mm or pose.drop_mm else pose.site
 
 
 CAUTIONS: Final[tuple[str, ...]] = (

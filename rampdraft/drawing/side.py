@@ -13,8 +13,9 @@ from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.bridge import bridge_placing
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, edge_height_mm, linkage, moved, placings
+from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point
@@ -31,6 +32,7 @@ _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
     "slat": (3, "outline"),
     "stop bar": (4, "outline"),
     "bridge plate": (5, "outline"),
+    "bridge strip": (5, "outline"),
     "toe flap": (5, "outline"),
     "knuckle": (6, "outline"),
     "pin": (7, "thin"),
@@ -190,7 +192,7 @@ def ramp_marks(
     """
     design = evaluation.design
     bars = linkage(design, drop_mm)
-    where, riding = bars.placings(pose), bridge_placing(design, pose, drop_mm)
+    where, riding = bars.placings(pose), bridge_placing(design, evaluation.assembly, pose, drop_mm)
     flap = None if flap_rad is None else flap_outline(design, flap_rad)
     marks: list[Ink] = []
     drawn: set[tuple[Body, Outline]] = set()

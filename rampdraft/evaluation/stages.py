@@ -1,9 +1,11 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
@@ -20,7 +22,13 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import climbed, edge_drop_mm, loaded_drop_mm, unladen
+from rampdraft.mechanics.carrier.standing import (
+    climbed,
+    edge_drop_mm,
+    loaded_drop_mm,
+    starting_drop_mm,
+    unladen,
+)
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -34,6 +42,7 @@ from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import (
     Clearance,
+    DeckState,
     Envelope,
     FoldPath,
     FoldResult,
@@ -47,6 +56,7 @@ from rampdraft.mechanics.standing.standing import (
     stand_at,
     stand_empty,
     stand_loaded,
+    stand_starting,
     straightened,
 )
 from rampdraft.model.design import Design, Site
@@ -65,6 +75,10 @@ RAMP: Final = (*LEAVES, "deck_hinge", "joint", "stop", "prop", "toe", "fold.clos
 """What the ramp is, but for its bridge plate and what it is made of."""
 PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
 """What it stands on."""
+BRIDGE: Final = ("bridge.fitted", "bridge.length_mm", "bridge.over_deck_mm")
+"""How the bridge plate lies."""
+FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
+"""Where it lies while the ramp is folded."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
@@ -173,6 +187,14 @@ def _across(design: Design) -> float:
     return max(abs(site.cross_slope_percent) for site in design.sites) / 100
 
 
+def _bridge_bears_mm(_: Design, sites: tuple[SitePose, ...]) -> tuple[MM, MM] | None:
+    """Return how near and how far from the deck edge the bridge plate bears on the leaf at any site; None
+    where it hangs at one, or there is none.
+    """
+    found = [pose.bridge_lie.bears_mm for pose in sites if pose.reaches and pose.bridge_lie is not None]
+    return (min(found), max(found)) if found and min(found) > 0 else None
+
+
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
     return assembly.leaves_kg
 
@@ -181,21 +203,37 @@ def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
     return empty[0].pose
 
 
-def _in_both_states(
-    design: Design, straight: Straightened, empty: tuple[SitePose, ...], drop_mm: MM
+def _in_every_state(
+    design: Design,
+    straight: Straightened,
+    empty: tuple[SitePose, ...],
+    starting_mm: MM | None,
+    drop_mm: MM,
 ) -> tuple[SitePose, ...]:
-    pairs = zip(empty, stand_loaded(design, straight, drop_mm), strict=True)
-    return tuple(pose for pair in pairs for pose in pair)
+    states = [empty, stand_loaded(design, straight, drop_mm)]
+    if starting_mm:
+        states.insert(1, stand_starting(design, straight, starting_mm))
+    return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
 
 
 def _on_kerbs(
-    design: Design, straight: Straightened, drop_mm: MM, rule_sets: tuple[RuleSet, ...]
+    design: Design,
+    straight: Straightened,
+    starting_mm: MM | None,
+    drop_mm: MM,
+    rule_sets: tuple[RuleSet, ...],
 ) -> Mapping[MM, tuple[SitePose, ...]]:
-    """Return the ramp on the rules' reference kerbs, deck empty and, if it sinks, loaded."""
-    drops = (None, drop_mm) if drop_mm > 0 else (None,)
+    """Return the ramp on the rules' reference kerbs, deck empty and, if it moves, in its other states."""
+    states: list[tuple[DeckState, MM | None]] = [("empty", None)]
+    if starting_mm:
+        states.append(("starting", starting_mm))
+    if drop_mm:
+        states.append(("loaded", drop_mm))
     heights = {limit.kerb_mm for rules in rule_sets for limit in rules.limits if limit.kerb_mm is not None}
     return {
-        height: tuple(stand_at(design, straight, _kerb(height), 0, drop) for drop in drops)
+        height: tuple(
+            replace(stand_at(design, straight, _kerb(height), 0, drop), state=state) for state, drop in states
+        )
         for height in heights
     }
 
@@ -285,7 +323,7 @@ class Evaluation(Graph):
         return self.following(changed(self.design, path, value))
 
     def site_pose(self, number: int, state: str) -> SitePose:
-        """Return the pose at a site, counted from 1, with the deck `empty` or `loaded`."""
+        """Return the pose at a site, counted from 1, in a state of the deck."""
         return next(pose for pose in self.sites if pose.site_number == number and pose.state == state)
 
     rule_sets = Stage[tuple[RuleSet, ...]](given, reads=("use.rule_sets",))
@@ -298,26 +336,30 @@ class Evaluation(Graph):
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
+    starting_drop_mm = Stage(starting_drop_mm, needs=(at_rest,), settles=True)
+    """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
     """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
-    straight = Stage(straightened, reads=(*RAMP, "carrier.deck_height_mm"), needs=(assembly,))
+    straight = Stage(straightened, reads=(*RAMP, *BRIDGE, "carrier.deck_height_mm"), needs=(assembly,))
     """The ramp as it is let down, the joint at its stop."""
     empty = Stage(stand_empty, reads=PLACED, needs=(straight,))
     """The ramp at each site with the deck empty."""
     deployed = Stage(_deployed, needs=(empty,), settles=True)
     """The pose at the first site: where the fold begins."""
-    sites = Stage(_in_both_states, reads=PLACED, needs=(straight, empty, drop_mm))
-    """Each site with the deck empty, then loaded."""
-    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, drop_mm, rule_sets))
+    sites = Stage(_in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
+    """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
     clearance = Stage(
-        _clearance, reads=(*FOLDS, *BEHIND, "fold.clearance_mm"), needs=(assembly, path, first_site)
+        _clearance,
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
+        needs=(assembly, path, first_site),
     )
     hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
     envelope = Stage(fold_envelope, reads=FOLDS, needs=(assembly, path))
@@ -326,7 +368,10 @@ class Evaluation(Graph):
     fold = Stage(_fold, needs=(path, clearance, hand, envelope, stowed, joint))
     """The fold, whole."""
     clearance_map = Stage(
-        _clearance_map, reads=(*FOLDS, *BEHIND, "fold"), needs=(assembly, first_site, deployed), aside=True
+        _clearance_map,
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold"),
+        needs=(assembly, first_site, deployed),
+        aside=True,
     )
 
     grades = Stage(_grades, needs=(sites,), settles=True)
@@ -344,7 +389,11 @@ class Evaluation(Graph):
     )
     """What the members carry under every load that the ramp is judged under."""
 
-    strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
+    bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
+    """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
+    strengths = Stage(
+        members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried, bridge_bears_mm)
+    )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
@@ -361,6 +410,7 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
+    lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))
     strength = Judged(
         strength_checks,
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
@@ -383,7 +433,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down)
+    by_itself = (clearances, demands, lying, strength, steadiness, twisting, stays_down)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

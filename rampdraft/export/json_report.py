@@ -101,6 +101,7 @@ def _site(site: SitePose) -> dict[str, Json]:
         "reaches": site.reaches,
         "pose": _pose(site.pose),
         "flap_deg": math.degrees(site.flap_rad),
+        "bridge_deg": math.degrees(site.bridge_lie.angle_rad) if site.bridge_lie else None,
         "inner_leaf": gradient(site.inner),
         "outer_leaf": gradient(site.outer),
         "whole": gradient(site.whole),

@@ -37,6 +37,12 @@ class Placing:
         cos, sin = math.cos(self.angle_rad), math.sin(self.angle_rad)
         return self.x_mm + cos * u_mm - sin * w_mm, self.z_mm + sin * u_mm + cos * w_mm
 
+    def inverse(self, x_mm: MM, z_mm: MM) -> Point:
+        """Return the body point (u, w) of a side-plane point (x, z)."""
+        cos, sin = math.cos(self.angle_rad), math.sin(self.angle_rad)
+        x, z = x_mm - self.x_mm, z_mm - self.z_mm
+        return cos * x + sin * z, cos * z - sin * x
+
 
 def edge_height_mm(design: Design, drop_mm: MM = 0.0) -> MM:
     """Return the height H - D of the deck edge above the ground straight below it; `drop_mm` is D, how far
@@ -101,32 +107,6 @@ def linkage(design: Design, drop_mm: MM = 0.0) -> Linkage:
 def placings(design: Design, pose: Pose, drop_mm: MM = 0.0) -> dict[Body, Placing]:
     """Return where each body lies in a pose, with the deck edge sunk by `drop_mm`."""
     return linkage(design, drop_mm).placings(pose)
-
-
-def bridge_placing(design: Design, pose: Pose, drop_mm: MM) -> Placing:
-    """Return where the bridge plate lies, from the carrier's frame: turned up about its end on the deck, to
-    ride on the inner leaf, or lying on the deck.
-
-    The plate's far end slides on the leaf's running surface, a line at the leaf's angle a through its corner
-    Q at the deck hinge: with P the plate's end on the deck, L its length and n = (-sin a, cos a), the far end
-    is on that line where L sin(angle - a) = n . (Q - P). Where that place would lie before the corner, the
-    plate leans on the corner. Its thickness is left out; what it cannot reach does not lift it.
-    """
-    bars, over = linkage(design, drop_mm), design.bridge.over_deck_mm
-    x, z = bars.placings(pose)["inner"].point(0.0, design.inner_leaf.slat_thickness_mm)
-    angle = _riding_rad(design.bridge.length_mm, pose.inner_rad, x + over, z - bars.edge[1])
-    return Placing(angle, over * (math.cos(angle) - 1), bars.edge[1] + over * math.sin(angle))
-
-
-def _riding_rad(length: MM, leaf: RAD, x: MM, z: MM) -> RAD:
-    """Return the plate's angle; (x, z) is the leaf's corner from the plate's end on the deck."""
-    off = math.cos(leaf) * z - math.sin(leaf) * x
-    if abs(off) <= length:
-        angle = leaf + math.asin(off / length)
-        past = math.cos(leaf) * (length * math.cos(angle) - x)
-        if past + math.sin(leaf) * (length * math.sin(angle) - z) >= 0:
-            return max(angle, 0.0)
-    return max(math.atan2(z, x), 0.0) if math.hypot(x, z) <= length else 0.0
 
 
 def moved(outline: Outline, where: Placing) -> Outline:

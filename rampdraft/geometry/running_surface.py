@@ -17,8 +17,9 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.geometry.ground_line import GroundLine
-from rampdraft.geometry.linkage import Placing, Pose, bridge_placing, linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
 from rampdraft.geometry.members.hinges import flap_outline
+from rampdraft.geometry.members.leaves import slat_starts_mm
 from rampdraft.geometry.members.member import Assembly, Member, Role
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.model.design import Design
@@ -33,7 +34,14 @@ decides nothing: a slat lies on its rail.
 
 Edge = tuple[Point, Point]
 SurfaceKind = Role | Literal["deck", "ground"]
-TREADS: Final[tuple[SurfaceKind, ...]] = ("deck", "bridge plate", "slat", "stop bar", "toe flap")
+TREADS: Final[tuple[SurfaceKind, ...]] = (
+    "deck",
+    "bridge strip",
+    "bridge plate",
+    "slat",
+    "stop bar",
+    "toe flap",
+)
 _ON_TOP: Final[tuple[SurfaceKind, ...]] = (*TREADS, "edge upstand", "rail", "cross member", "knuckle")
 
 
@@ -107,10 +115,14 @@ def laid_straight(design: Design) -> Laid:
     )
 
 
-def laid_out(design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, flap_rad: RAD) -> Laid:
-    """Return the ramp put down: in a pose on the ground, the deck sunk, the toe flap turned as it lies."""
-    bars, bridge = linkage(design, drop_mm), bridge_placing(design, pose, drop_mm)
-    places = bars.placings(pose)
+def laid_out(
+    design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, *, flap_rad: RAD, bridge_rad: RAD
+) -> Laid:
+    """Return the ramp put down: in a pose on the ground, the deck sunk, toe flap and bridge plate turned as
+    they lie.
+    """
+    bars = linkage(design, drop_mm)
+    places, bridge = bars.placings(pose), Placing(bridge_rad, *bars.edge)
     x, z = bars.edge
     return Laid(
         places=lambda member: bridge if member.role == "bridge plate" else places[member.body],
@@ -120,14 +132,29 @@ def laid_out(design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, flap_r
     )
 
 
-def toe_end(design: Design, outer: Placing, flap_rad: RAD) -> Point:
-    """Return the end of the running surface in the side plane: the flap's tip, or the leaf's end at the
-    height of its slats, as far as they may stop short of it.
+def bare_rails_mm(design: Design) -> MM:
+    """Return how far the outer leaf's rails go on bare beyond its last slat, to no toe flap."""
+    leaf = design.outer_leaf
+    end = slat_starts_mm(leaf)[-1] + leaf.slat_width_mm
+    return 0.0 if design.toe.kind == "flap" or end > leaf.length_mm - HAIR_MM else leaf.length_mm - end
+
+
+def toe_steps_mm(design: Design, ground: GroundLine, outer: Placing, flap_rad: RAD) -> tuple[MM, ...]:
+    """Return the steps of the running surface at its end, down to the ground: off the toe flap; or off the
+    last slat between the rails, and where rails go on bare beyond it from the slat onto them and off their
+    ends.
     """
     leaf = design.outer_leaf
-    if design.toe.kind != "flap":
-        return outer.point(leaf.length_mm, leaf.slat_thickness_mm)
-    return moved(flap_outline(design, flap_rad), outer).vertices[2][:2]
+    if design.toe.kind == "flap":
+        x, z, _ = moved(flap_outline(design, flap_rad), outer).vertices[2]
+        return (z - ground.beyond_mm(x),)
+    thick, bare = leaf.slat_thickness_mm, bare_rails_mm(design)
+    x, z = outer.point(leaf.length_mm - bare, thick)
+    off_slat = z - ground.beyond_mm(x)
+    if not bare:
+        return (off_slat,)
+    x, z = outer.point(leaf.length_mm, 0.0)
+    return off_slat, thick, z - ground.beyond_mm(x)
 
 
 def running_surface(assembly: Assembly, laid: Laid, y_mm: MM) -> RunningSurface:

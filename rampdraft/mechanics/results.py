@@ -3,18 +3,28 @@
 import math
 from bisect import bisect_right
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.bridge import BridgeLie
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, ArrayRecord, N
 
-DeckState = Literal["empty", "loaded"]
+DeckState = Literal["empty", "starting", "loaded"]
+"""Nobody and nothing aboard; the cargo aboard and somebody at the toe, who starts up; the load aboard and the
+heaviest user whole on the deck edge.
+"""
+
+_DECK_WORDS: Final[dict[DeckState, str]] = {
+    "empty": "deck empty",
+    "starting": "cargo aboard, somebody starting up",
+    "loaded": "deck loaded",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,13 +44,14 @@ class LeafGradient:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SitePose:
-    """The ramp put down at one site, with the deck empty or loaded."""
+    """The ramp put down at one site, in one state of the deck."""
 
     site: str
     site_number: int
     """Counted from 1; 0 for a reference ground that a rule demands."""
     state: DeckState
     drop_mm: MM
+    """How far the deck edge has sunk; below 0 where it has risen."""
     reaches: bool
     """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a
     level ramp.
@@ -51,11 +62,15 @@ class SitePose:
     touches_with: str
     """Key of the member that touches first."""
     grounds_at_toe: bool
-    """False when the joint or a cross member touches before the toe does."""
+    """False when the joint or a cross member touches before the toe does, or the tip hangs."""
+    short_of_tip: bool
+    """True when it touches at the toe, but short of its tip, at the knee of a taper: the tip hangs."""
     inner: LeafGradient
     outer: LeafGradient
     flap: LeafGradient | None
     """The toe flap lying on the ground; None without one."""
+    bridge: LeafGradient | None
+    """The bridge plate lying on the leaf; None without one, or where it hangs."""
     whole: LeafGradient
     """From the deck edge's hinge to the toe: total rise and going."""
     joint: Point
@@ -63,16 +78,27 @@ class SitePose:
     joint_room_mm: MM
     """From the ground up to the underside of the joint: what a prop must fill."""
     toe_step_mm: MM
-    """Height of the step that a wheel meets where the ground ends and the toe begins."""
+    """Height of the greatest step that a wheel meets where the ground ends and the toe begins, wherever it
+    rolls: between the rails from the ground to the last slat, on a bare rail at its end and at the slat.
+    """
+    tip_above_mm: MM
+    """How high the underside of the outer leaf's end is above the ground."""
     flap_rad: RAD
     """Angle of a toe flap to the outer leaf, 0 when there is none."""
+    bridge_lie: BridgeLie | None
+    """How the bridge plate lies; None without one."""
+
+    @property
+    def deck(self) -> str:
+        """Return the state of the deck in words."""
+        return _DECK_WORDS[self.state]
 
     @property
     def steepest(self) -> LeafGradient:
-        """Return the steepest part of the running surface, whichever way it slopes: a leaf, or the toe
-        flap.
+        """Return the steepest part of the running surface, whichever way it slopes: a leaf, the toe flap or
+        the bridge plate.
         """
-        parts = (self.inner, self.outer) if self.flap is None else (self.inner, self.outer, self.flap)
+        parts = [one for one in (self.inner, self.outer, self.flap, self.bridge) if one is not None]
         return greatest(parts, lambda part: abs(part.ratio))
 
 

@@ -270,13 +270,25 @@ class Toe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BridgePlate:
-    """A plate hinged on the deck that covers the gap to the inner leaf and rides on it."""
+    """A plate hinged on the deck edge that covers the gap to the inner leaf and lies on it: it rises and dips
+    with the leaf, by its own weight. The strip that its hinge is fixed to lies on the deck.
+    """
 
     fitted: Annotated[
         bool, Switch(label="Bridge plate", help="A plate over the gap between deck and inner leaf.")
     ]
     length_mm: Annotated[
-        MM, Dim(label="Bridge plate length", unit="mm", low=20, high=1000, help="Along the ramp.")
+        MM,
+        Dim(
+            label="Bridge plate length",
+            unit="mm",
+            low=20,
+            high=1000,
+            help=(
+                "Along the ramp, the strip on the deck included. What reaches beyond the deck edge is hinged"
+                " there and lies on the leaf."
+            ),
+        ),
     ]
     over_deck_mm: Annotated[
         MM,
@@ -285,7 +297,7 @@ class BridgePlate:
             unit="mm",
             low=0,
             high=900,
-            help="How much of it lies on the deck.",
+            help="Its strip on the deck: fixed there, with the hinge at the deck edge.",
         ),
     ]
     thickness_mm: Annotated[
@@ -296,6 +308,16 @@ class BridgePlate:
             low=1,
             high=30,
             step=0.5,
-            help="It is a step on the deck side.",
+            help="It is a step on the deck and at its end on the leaf.",
         ),
     ]
+    turned_back: Annotated[
+        bool,
+        Switch(
+            label="Bridge plate turned back",
+            help=(
+                "Turned back on the deck by hand before the ramp is folded. Else it rides on the inner leaf"
+                " all the way up, and nothing of the outer leaf may come where it lies."
+            ),
+        ),
+    ] = False

@@ -36,8 +36,9 @@ class Carrier:
             high=500,
             letter="D",
             help=(
-                "How far the deck edge sinks with its load aboard. Measured on the carrier; 0 for a fixed"
-                " floor."
+                "How far the deck edge sinks with its load aboard and the heaviest user on its edge."
+                " Measured on the carrier; 0 for a fixed floor. Where supports are described they say so"
+                " instead."
             ),
         ),
     ]

@@ -143,7 +143,7 @@ def starter_design() -> Design:
             ),
             Stock(section=stop, material="steel S355", length_mm=3000),
             Stock(
-                section=Section(kind="flat", depth_mm=4, width_mm=160), material="steel S355", length_mm=2000
+                section=Section(kind="flat", depth_mm=4, width_mm=80), material="steel S355", length_mm=2000
             ),
             Stock(
                 section=Section(kind="flat", depth_mm=3, width_mm=34), material="steel S355", length_mm=2000
@@ -178,7 +178,7 @@ def _leaf(
         half_lap_mm=0,
         slat_width_mm=100,
         slat_thickness_mm=7,
-        slat_pitch_mm=112,
+        slat_pitch_mm=111.4,
         slat_first_mm=4,
         slat_last_gap_mm=0,
         upstand_height_mm=53,

@@ -94,12 +94,12 @@ def verdicts(members: Members) -> tuple[Verdict, ...]:
     )
 
 
-def members_of(design: Design, carried: Carried) -> Members:
-    """Return the members with what they carry."""
+def members_of(design: Design, carried: Carried, bridge_bears_mm: tuple[MM, MM] | None = None) -> Members:
+    """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears."""
     return Members(
         parts=(
             *(_rails(design, carried, forces) for forces in carried.leaves),
-            *surface_parts(design, carried),
+            *surface_parts(design, carried, bridge_bears_mm),
             *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
             *_at_hinges(design, carried),
             *_props(design, carried),

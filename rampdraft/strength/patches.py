@@ -56,10 +56,12 @@ class Patches(ArrayRecord):
             size_mm <= span_mm, force * (2 * span_mm - size_mm) / 8, force / size_mm * span_mm**2 / 8
         )
 
-    def at_end(self, out_mm: MM) -> Array:
-        """Return the moment at the outer rail of a patch that ends where the part does, `out_mm` beyond."""
-        force, size = self.force_n, self.across_mm
-        return np.where(size <= out_mm, force * (out_mm - size / 2), force / size * out_mm**2 / 2)
+    def at_end(self, out_mm: MM, size_mm: Array) -> Array:
+        """Return the moment at the last bearing of a patch that ends where the part does, `out_mm` beyond,
+        `size_mm` of it lying that way.
+        """
+        force = self.force_n
+        return np.where(size_mm <= out_mm, force * (out_mm - size_mm / 2), force / size_mm * out_mm**2 / 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.geometry.bridge import bridge_reach_mm
 from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
@@ -41,12 +42,20 @@ _CROSS: Final = {
     "aluminium": "EN 1999-1-1, 6.2.5",
     "steel": "EN 1993-1-1, 6.2.5",
 }
+_HALF_WAY: Final = "half way along {}"
+_HANGS: Final = "The bridge plate meets nothing of the inner leaf at one of the sites: it hangs."
 END: Final = Formula(F / (2 * Symbol("h", mm)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
 
 
-def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
-    """Yield slats, cross members, bridge plate and toe flap."""
+def surface_parts(
+    design: Design, carried: Carried, bears: tuple[MM, MM] | None
+) -> Iterator[tuple[Family, Judged | Unknown]]:
+    """Yield slats, cross members, bridge plate and toe flap.
+
+    `bears` is how near and how far from the deck edge the bridge plate bears on the leaf, at whichever site;
+    None where it hangs at one, or stands at none.
+    """
     wheels = patches_of(design, carried)
     leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
         ("inner", design.inner_leaf),
@@ -79,12 +88,17 @@ def surface_parts(design: Design, carried: Carried) -> Iterator[tuple[Family, Ju
                 ),
                 _crosses(design, leaf, on_slat),
             )
+    yield from _plates(design, wheels, bears)
+
+
+def _plates(
+    design: Design, wheels: Patches, bears: tuple[MM, MM] | None
+) -> Iterator[tuple[Family, Judged | Unknown]]:
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
-        span, width = bridge.length_mm - bridge.over_deck_mm, design.inner_leaf.width_mm
         yield (
             Family(key="bridge", title="Bridge plate under a wheel", subject="", member="bridge plate"),
-            _sheet(design, wheels, span, bridge.thickness_mm, width),
+            _bridge(design, wheels, *bears) if bears else Unknown(why=_HANGS),
         )
     if toe.kind == "flap":
         yield (
@@ -106,8 +120,8 @@ class Boards(ArrayRecord):
     bent: Bent
     sheared_mm: Array
     """How much of a slat's width shears under each patch, (P,); none but of timber."""
-    span_mm: MM = 0.0
-    """Of a plate, along the ramp; 0 for slats."""
+    plate: bool = False
+    """Whether it spans along the ramp."""
 
     def under(self, combination: Combination) -> Outcome:
         """Return the outcome in bending, and of timber slats in shear beside a rail.
@@ -125,9 +139,7 @@ class Boards(ArrayRecord):
             of = f"strength of {material.name}{', welded' if self.welded else ''}"
             return Outcome(
                 ratio=bent.value,
-                worked=prose(_plate_lines, *told, self.span_mm)
-                if self.span_mm
-                else prose(_slat_lines, *told, of),
+                worked=prose(_plate_lines, *told) if self.plate else prose(_slat_lines, *told, of),
                 clause="elastic bending",
                 load=worst.load,
             )
@@ -215,12 +227,10 @@ def _slat_lines(
     return worst_last((bent.value, lines), (used, (shear,)))
 
 
-def _plate_lines(
-    words: str, worst: Worst, gamma_q: float, modulus: Worked, bent: Worked, span_mm: MM
-) -> Lines:
+def _plate_lines(words: str, worst: Worst, gamma_q: float, modulus: Worked, bent: Worked) -> Lines:
     force = newton(worst.force_n)
     return (
-        f"{words}: {force} half way along {mm(span_mm)}, at the side",
+        f"{words}: {force} {worst.place.format(mm(worst.place_mm))}, at the side",
         f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}, over {mm(worst.wide_mm)}",
         f"W = {modulus.numbers} = {modulus.result}; strength = {mpa(bent.of[2])}",
         bent.short,
@@ -261,7 +271,12 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     in_bay, at_end = np.minimum(wide, patches.along_mm + bay), np.minimum(wide, patches.along_mm + 2 * out)
     places = (
         ("in the middle of {}", bay, patches.in_bay(bay), in_bay),
-        ("at the edge, {} out", out, np.where(patches.at_edge, patches.at_end(out), 0.0), at_end - holes),
+        (
+            "at the edge, {} out",
+            out,
+            np.where(patches.at_edge, patches.at_end(out, patches.across_mm), 0.0),
+            at_end - holes,
+        ),
     )
     return Boards(
         material=material,
@@ -291,6 +306,30 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
     )
 
 
+def _bridge(design: Design, wheels: Patches, nearest: MM, farthest: MM) -> Boards:
+    """Return the bridge plate under these wheels: a simple beam from the deck edge to where it bears on the
+    leaf, and beyond the nearest such place, held down by its hinge, a cantilever to its end.
+
+    The load spreads at 45 degrees, common practice; at the edge to one side only.
+    """
+    width, along = design.inner_leaf.width_mm, wheels.along_mm
+    out = max(0.0, bridge_reach_mm(design) - nearest)
+    middle = wheels.in_middle(farthest, along), np.minimum(width, wheels.across_mm + farthest / 2)
+    beyond = wheels.at_end(out, along), np.minimum(width, wheels.across_mm + out)
+    material = material_named(design, design.made_of.fittings)
+    return Boards(
+        material=material,
+        service_class=design.use.service_class,
+        thick_mm=design.bridge.thickness_mm,
+        welded=material.kind == "aluminium",
+        bent=bent(
+            wheels, (_HALF_WAY, farthest, *middle), ("at its end, {} beyond where it bears", out, *beyond)
+        ),
+        sheared_mm=np.array([]),
+        plate=True,
+    )
+
+
 def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> Boards:
     """Return a plate under these wheels.
 
@@ -303,9 +342,9 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
         service_class=design.use.service_class,
         thick_mm=thick,
         welded=material.kind == "aluminium",
-        bent=bent(wheels, ("", span, wheels.in_middle(span, wheels.along_mm), wide)),
+        bent=bent(wheels, (_HALF_WAY, span, wheels.in_middle(span, wheels.along_mm), wide)),
         sheared_mm=np.array([]),
-        span_mm=span,
+        plate=True,
     )
 
 

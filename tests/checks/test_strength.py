@@ -10,6 +10,7 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.geometry.bridge import bridge_reach_mm
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
@@ -69,7 +70,8 @@ def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
     carried = carry(design, grillage(design), assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
-    found = verdicts(members_of(design, carried))
+    reach = bridge_reach_mm(design)
+    found = verdicts(members_of(design, carried, (reach, reach)))
     subjects = Subjects(design, {"carried": carried, "verdicts": found})
     return {check.id: check for check in strength_checks(subjects)}
 

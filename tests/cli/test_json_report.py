@@ -43,6 +43,7 @@ SHAPE = {
             "reaches": YES_NO,
             "pose": POSE,
             "flap_deg": NUMBER,
+            "bridge_deg": NUMBER_OR_NULL,
             "inner_leaf": GRADIENT,
             "outer_leaf": GRADIENT,
             "whole": GRADIENT,

@@ -50,8 +50,8 @@ def test_rails_are_dashed_over_the_slats_that_hide_them():
 
 
 def test_the_bridge_plate_lies_over_the_deck_edge_on_top():
-    (plate,) = paths_of(PLAN, "bridge plate")
-    assert box(plate)[::2] == (-80, 80)
+    (strip,), (plate,) = paths_of(PLAN, "bridge strip"), paths_of(PLAN, "bridge plate")
+    assert (box(strip)[::2], box(plate)[::2]) == ((-80, 0), (0, 80))
 
 
 @pytest.mark.parametrize("carried", [0, 90, 180])

@@ -13,7 +13,8 @@ from rampdraft.drawing.handling import hand_at, handle_marks
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.geometry.linkage import Pose, bridge_placing, linkage, placings
+from rampdraft.geometry.bridge import bridge_placing
+from rampdraft.geometry.linkage import Pose, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair
@@ -72,15 +73,16 @@ def test_members_are_drawn_where_the_pose_puts_them(pose, drop):
 
 
 @pytest.mark.parametrize("pose", POSES)
-def test_the_bridge_plate_is_turned_about_its_end_on_the_deck(pose):
+def test_the_bridge_plate_is_turned_about_the_deck_edge(pose):
     evaluation = ramp()
     bridge = evaluation.design.bridge
     (path,) = paths_of(side_view(evaluation, pose=pose, drop_mm=30.0), "bridge plate")
-    angle = bridge_placing(evaluation.design, pose, 30.0).angle_rad
-    (heel_x, heel_z, _), (tip_x, tip_z, _) = path.vertices[:2]
-    assert (heel_x, heel_z) == pytest.approx((-bridge.over_deck_mm, 390.0))
-    assert tip_x - heel_x == pytest.approx(bridge.length_mm * math.cos(angle))
-    assert tip_z - heel_z == pytest.approx(bridge.length_mm * math.sin(angle))
+    angle = bridge_placing(evaluation.design, evaluation.assembly, pose, 30.0).angle_rad
+    (edge_x, edge_z, _), (end_x, end_z, _) = path.vertices[:2]
+    reach = bridge.length_mm - bridge.over_deck_mm
+    assert (edge_x, edge_z) == pytest.approx((0.0, 390.0))
+    assert end_x == pytest.approx(reach * math.cos(angle))
+    assert end_z - edge_z == pytest.approx(reach * math.sin(angle))
 
 
 def handled(*handles, **assist):

@@ -109,11 +109,11 @@ def test_nothing_changes_in_what_it_is_given():
     assert list(leaves_of(design)) == before
 
 
-def test_the_sites_stand_empty_and_loaded_in_order():
+def test_the_sites_stand_empty_with_somebody_starting_up_and_loaded_in_order():
     design = DESIGNS["library-trailer"]
     found = evaluate(design, FOLDER)
     numbers = range(1, len(design.sites) + 1)
-    wanted = [(number, state) for number in numbers for state in ("empty", "loaded")]
+    wanted = [(number, state) for number in numbers for state in ("empty", "starting", "loaded")]
     assert [(pose.site_number, pose.state) for pose in found.sites] == wanted
     for number, state in wanted:
         pose = found.site_pose(number, state)

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from plain_clearance import changed, designs, ground_area, placed, polygon
 from timber_ramp import timber_ramp
 
+from rampdraft.geometry.bridge import bridge_placing
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import Pose, bridge_placing, moved
+from rampdraft.geometry.linkage import Pose, moved
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.running_surface import (
@@ -36,6 +37,7 @@ FERRY = changed(
     stop__fixed_length_mm=213,
     stop__lap_mm=96,
     outer_leaf__slat_width_mm=120,
+    outer_leaf__slat_pitch_mm=132,
 )
 YARD = Site(name="Yard", kind="ground", ground_mm=((0, 0), (4000, 0)))
 
@@ -102,14 +104,15 @@ def test_the_ferrys_stop_plate_closes_the_joint():
 
 def test_a_level_ramp_from_the_deck_to_the_ground():
     """Level at a deck height of 420 with its hinge 44 out, the slats are flush; the bridge plate of 160 by 4
-    lies half on the deck, and the flap ends at 44 + 1350 + 1300 + 180.
+    is half of it a strip on the deck, and the flap ends at 44 + 1350 + 1300 + 180.
     """
-    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, 0.0)
+    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, flap_rad=0.0, bridge_rad=0.0)
     found = told(running_surface(assemble(TIMBER), laid, 250.0).stretches)
     deck = -TIMBER.carrier.deck_length_mm
-    assert found[:5] == [
+    assert found[:6] == [
         ("deck", (deck, 420), (-80, 420)),
-        ("bridge plate", (-80, 424), (80, 424)),
+        ("bridge strip", (-80, 424), (0, 424)),
+        ("bridge plate", (0, 424), (80, 424)),
         ("inner slat 1", (80, 420), (143, 420)),
         ("ground", (143, 0), (153, 0)),
         ("inner slat 2", (153, 420), (248, 420)),
@@ -121,7 +124,7 @@ def test_a_level_ramp_from_the_deck_to_the_ground():
 
 
 def test_beyond_the_slats_there_is_nothing_but_an_upstand_until_the_ground():
-    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, 0.0)
+    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, flap_rad=0.0, bridge_rad=0.0)
     bare = changed(TIMBER, inner_leaf__rail_lanes_mm=(-386, 0, 450))
     for design, y, owners in (
         (TIMBER, 500.0, ["deck", "ground"]),
@@ -139,7 +142,7 @@ def test_what_lies_in_a_gap_is_cut_off_at_its_ends():
     surface = straight(TIMBER, 44.0)
     gap = next(gap for gap in gaps(surface.treads) if gap.before.owner == "outer slat 3")
     assert told(surface.within(gap)) == [("outer rail 2", (1659, 0), (1669, 0))]
-    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, 0.0)
+    laid = laid_out(TIMBER, ground_line(YARD), Pose(0.0, 0.0), 0.0, flap_rad=0.0, bridge_rad=0.0)
     between = running_surface(assemble(TIMBER), laid, 250.0)
     gap = next(gap for gap in gaps(between.treads) if gap.before.owner == "outer slat 3")
     assert told(between.within(gap)) == [("ground", (44 + 1659, 0), (44 + 1669, 0))]
@@ -162,7 +165,14 @@ def test_it_is_the_upper_edge_of_all_that_y_meets(design, across, sinks, data):
     assembly, site = assemble(design), data.draw(st.sampled_from(design.sites))
     found = stand(design, assembly, site, 1, 20.0 if sinks else None)
     y = across * max(design.inner_leaf.width_mm, design.outer_leaf.width_mm) / 2
-    laid = laid_out(design, ground_line(site), found.pose, found.drop_mm, found.flap_rad)
+    laid = laid_out(
+        design,
+        ground_line(site),
+        found.pose,
+        found.drop_mm,
+        flap_rad=found.flap_rad,
+        bridge_rad=found.bridge_lie.angle_rad if found.bridge_lie else 0.0,
+    )
     surface = running_surface(assembly, laid, y)
     met = {
         one.key: one
@@ -193,13 +203,15 @@ def test_it_is_the_upper_edge_of_all_that_y_meets(design, across, sinks, data):
 
 def shape_of(design, member, found):
     if member.role == "bridge plate":
-        return polygon(moved(member.silhouette, bridge_placing(design, found.pose, found.drop_mm)))
+        return polygon(
+            moved(member.silhouette, bridge_placing(design, assemble(design), found.pose, found.drop_mm))
+        )
     shape = flap_outline(design, found.flap_rad) if member.role == "toe flap" else member.silhouette
     return placed(design, polygon(shape), member.body, found.pose, found.drop_mm)
 
 
 def test_treads_are_the_same_whole_however_it_lies():
-    laid = laid_out(TIMBER, ground_line(YARD), Pose(-0.14, 0.0), 10.0, 0.2)
+    laid = laid_out(TIMBER, ground_line(YARD), Pose(-0.14, 0.0), 10.0, flap_rad=0.2, bridge_rad=0.0)
     lying = [one for one in treads(assemble(TIMBER), laid, 0.0) if one.kind == "slat"]
     flat = [one for one in treads(assemble(TIMBER), laid_straight(TIMBER), 0.0) if one.kind == "slat"]
     assert [one.owner for one in lying] == [one.owner for one in flat]

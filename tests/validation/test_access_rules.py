@@ -21,6 +21,7 @@ from ramps import (
     base_poses,
     checks,
     level,
+    level_with_plate,
     rule_set,
     slope,
     sloping,
@@ -98,7 +99,8 @@ def opening_at_the_joint(gap: float) -> Ramp:
 
 
 def step_at_the_deck(height: float) -> Ramp:
-    return Ramp(design=replace(base_design(), bridge=replace(base_design().bridge, thickness_mm=height)))
+    design = replace(base_design(), bridge=replace(base_design().bridge, thickness_mm=height))
+    return Ramp(design=design, assembly=assemble(design), sites=level_with_plate(design))
 
 
 def slat_step_at_the_deck(height: float) -> Ramp:
@@ -147,7 +149,7 @@ def gap_past_the_bridge(gap: float) -> Ramp:
     design = base_design()
     reach = design.bridge.length_mm - design.bridge.over_deck_mm
     hinge = replace(design.deck_hinge, out_mm=reach + gap - design.inner_leaf.slat_first_mm)
-    return Ramp(design=replace(design, deck_hinge=hinge), sites=tuple(level(pose) for pose in base_poses()))
+    return Ramp(design=replace(design, deck_hinge=hinge), sites=level_with_plate(design))
 
 
 def upstand(height: float) -> Ramp:

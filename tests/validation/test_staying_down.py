@@ -31,6 +31,7 @@ def sample(name: str, rate_nmm_deg: float | None = None) -> Evaluation:
         design = with_value(design, "assist.rate_nmm_deg", rate_nmm_deg)
         for leaf in ("inner_leaf", "outer_leaf"):
             design = with_value(design, f"{leaf}.slat_thickness_mm", 6.0)
+        design = with_value(design, "outer_leaf.slat_pitch_mm", 112.0)
     return evaluate(design, path.parent)
 
 

@@ -195,5 +195,6 @@ def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, 
 
 
 def _site_words(pose: SitePose) -> str:
-    drop = f", {format.number(pose.drop_mm)} mm lower" if pose.drop_mm else ""
-    return f"{pose.site_number}  {pose.site}, deck {pose.state}{drop}"
+    way = "lower" if pose.drop_mm > 0 else "higher"
+    drop = f", {format.number(abs(pose.drop_mm))} mm {way}" if pose.drop_mm else ""
+    return f"{pose.site_number}  {pose.site}, {pose.deck}{drop}"

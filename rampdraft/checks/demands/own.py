@@ -46,7 +46,6 @@ def own_checks(subjects: Subjects) -> Iterator[Check]:
     yield from _joint(subjects)
     yield from _stowed(subjects)
     for pose in subjects.poses():
-        yield _stands(subjects, pose)
         if subjects.design.prop.fitted and pose.reaches:
             yield _prop(subjects, pose)
     yield _fits_opening(subjects)
@@ -105,37 +104,6 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
 
 def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
     return f"{title.lower()} = {figures.mm(value)}", f"room given = {figures.mm(room)}"
-
-
-def _stands(subjects: Subjects, pose: SitePose) -> Check:
-    if not pose.reaches:
-        text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
-    elif not pose.grounds_at_toe:
-        text = f"{pose.touches_with} first"
-        why = f"It grounds at the {pose.touches_with} before the toe comes down."
-    else:
-        text, why = "toe first", ""
-    return compose(
-        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"),
-        Measured(
-            key=subjects.key(pose),
-            subject=subjects.words(pose),
-            state=pose.state,
-            value=float(pose.reaches and pose.grounds_at_toe),
-            working=prose(_stands_lines, pose.touches_with, *pose.contact),
-            text=text,
-            why=why,
-            member=pose.touches_with,
-            site_number=pose.site_number,
-        ),
-    )
-
-
-def _stands_lines(member: str, x: MM, z: MM) -> Lines:
-    return (
-        f"first contact coming down: {member or 'nothing'}",
-        f"at {figures.mm(x)} out from the deck edge, {figures.mm(z)} up",
-    )
 
 
 def _prop(subjects: Subjects, pose: SitePose) -> Check:

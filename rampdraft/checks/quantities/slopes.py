@@ -19,7 +19,7 @@ _STRAIGHT = 1e-6
 
 
 def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
-    """Return the gradient of the steepest part of the running surface: a leaf, or the toe flap."""
+    """Return the gradient of the steepest part of the running surface: a leaf, toe flap or bridge plate."""
     return _slope(subjects, pose, pose.steepest)
 
 
@@ -49,7 +49,7 @@ def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the cross slope of the ground on which the ramp lies, once a site."""
-    if pose.site_number == 0 or pose.state == "loaded":
+    if pose.site_number == 0 or pose.state != "empty":
         return ()
     value = abs(subjects.design.sites[pose.site_number - 1].cross_slope_percent) / 100
     return (
@@ -64,10 +64,13 @@ def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 
 def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
-    """Return the greatest change of grade along the way: at the deck edge, the joint, the flap and the
-    toe.
+    """Return the greatest change of grade along the way: at the deck edge, at both ends of a bridge plate,
+    at the joint, the flap and the toe.
     """
-    grades = [("deck", 0.0), ("inner leaf", -pose.inner.ratio), ("outer leaf", -pose.outer.ratio)]
+    grades = [("deck", 0.0)]
+    if pose.bridge is not None:
+        grades.append(("bridge plate", -pose.bridge.ratio))
+    grades += [("inner leaf", -pose.inner.ratio), ("outer leaf", -pose.outer.ratio)]
     if pose.flap is not None:
         grades.append(("toe flap", -pose.flap.ratio))
     grades.append(("ground", _ground_grade(subjects, pose)))
@@ -96,7 +99,7 @@ def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
     )
 
 
-def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose) -> tuple[Finding, ...]:
+def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str = "") -> tuple[Finding, ...]:
     key, words = subjects.key(pose), subjects.words(pose)
     if not pose.reaches:
         return (
@@ -107,18 +110,33 @@ def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose) -> tuple[
                 site_number=pose.site_number,
             ),
         )
-    return (Measured(key=key, subject=words, value=value, working=work, site_number=pose.site_number),)
+    return (
+        Measured(key=key, subject=words, part=part, value=value, working=work, site_number=pose.site_number),
+    )
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
     if part is pose.flap:
         name = "gradient of the toe flap"
+    elif part is pose.bridge:
+        name = "gradient of the bridge plate"
     elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
         name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
     else:
         name = "gradient"
-    work = prose(figures.quotient, name, ("rise", part.rise_mm), ("going", part.going_mm))
-    return _of(subjects, pose, abs(part.ratio), work)
+    work = prose(_sloping, name, part, pose)
+    return _of(subjects, pose, abs(part.ratio), work, "bridge" if part is pose.bridge else "")
+
+
+def _sloping(name: str, part: LeafGradient, pose: SitePose) -> Lines:
+    lines = figures.quotient(name, ("rise", part.rise_mm), ("going", part.going_mm))
+    if not pose.drop_mm:
+        return lines
+    moved = f"{figures.mm(abs(pose.drop_mm))} {'lower' if pose.drop_mm > 0 else 'higher'} than empty"
+    who = "the cargo aboard, whoever starts up still at the toe"
+    if pose.state == "loaded":
+        who = "the load aboard, the heaviest user whole on the deck edge"
+    return (f"{who}: the deck edge is {moved}", *lines)
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:

@@ -3,7 +3,9 @@
 They are those of the deployed ramp. Where they depend on the site, the worst site is taken and named.
 """
 
+import math
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from rampdraft import figures
 from rampdraft.checks.quantities.surface import spans_width
@@ -52,27 +54,18 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the step at the deck edge: the bridge plate's thickness, or the first slat above or below the
-    deck.
+    """Return the step at the deck edge: onto the bridge plate, and off its end; or the first slat above or
+    below the deck.
     """
-    bridge = subjects.design.bridge
-    if bridge.fitted:
-        work = prose(_of_plate, bridge.thickness_mm)
-        return (
-            Measured(
-                key="deck-edge",
-                part="deck-edge",
-                subject="deck edge",
-                value=bridge.thickness_mm,
-                working=work,
-                member="bridge plate",
-            ),
-        )
-    worst = _worst(subjects, lambda pose: abs(_first_slat(subjects, pose)[1]))
+    worst = _worst(subjects, lambda pose: _step_at_deck_mm(subjects, pose))
     if worst is None:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
-    work = prose(_to_deck, _first_slat(subjects, pose)[1], subjects.words(pose))
+    place, where = _at_deck(subjects, pose), subjects.words(pose)
+    if place.end_step_mm is None:
+        work = prose(_to_deck, place.slat_up_mm, where)
+    else:
+        work = prose(_of_plate, subjects.design.bridge.thickness_mm, place.end_step_mm, where)
     return (
         Measured(
             key="deck-edge",
@@ -80,6 +73,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
             subject="deck edge",
             value=value,
             working=work,
+            member="bridge plate" if place.end_step_mm is not None else "",
             site_number=pose.site_number,
         ),
     )
@@ -105,17 +99,15 @@ def step(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the gap from the deck edge to the first slat, less what a bridge plate covers, at the worst
-    site.
+    """Return the gap from the deck edge to the first slat, less what a bridge plate covers as it lies, at
+    the worst site.
     """
-    bridge = subjects.design.bridge
-    cover = max(0.0, bridge.length_mm - bridge.over_deck_mm) if bridge.fitted else 0.0
-    worst = _worst(subjects, lambda pose: max(0.0, _first_slat(subjects, pose)[0] - cover))
+    worst = _worst(subjects, lambda pose: _at_deck(subjects, pose).gap_mm)
     if worst is None:
         return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
     value, pose = worst
-    reach = _first_slat(subjects, pose)[0]
-    work = prose(_gap_to_deck, reach, cover, subjects.words(pose))
+    place = _at_deck(subjects, pose)
+    work = prose(_gap_to_deck, place.slat_out_mm, place.cover_mm, subjects.words(pose))
     return (
         Measured(
             key="deck-edge",
@@ -128,15 +120,50 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
     )
 
 
-def _first_slat(subjects: Subjects, pose: SitePose) -> tuple[MM, MM]:
-    """Return the near top edge of the first slat from the deck edge: (out, up)."""
-    key = ("first slat", pose.site_number, pose.state)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _AtDeck:
+    """What a wheel meets at the deck edge."""
+
+    slat_out_mm: MM
+    slat_up_mm: MM
+    """The near top edge of the first slat from the deck edge."""
+    cover_mm: MM
+    """How far a bridge plate reaches from the deck edge as it lies."""
+    end_step_mm: MM | None
+    """From the top of the plate's end to the slats, at right angles to them; None where no plate lies."""
+
+    @property
+    def gap_mm(self) -> MM:
+        return max(0.0, self.slat_out_mm - self.cover_mm)
+
+
+def _step_at_deck_mm(subjects: Subjects, pose: SitePose) -> MM:
+    place = _at_deck(subjects, pose)
+    if place.end_step_mm is None:
+        return abs(place.slat_up_mm)
+    return max(subjects.design.bridge.thickness_mm, abs(place.end_step_mm))
+
+
+def _at_deck(subjects: Subjects, pose: SitePose) -> _AtDeck:
+    key = ("at the deck edge", pose.site_number, pose.state)
     if key not in subjects.kept:
-        design = subjects.design
-        ground = ground_line(design.sites[pose.site_number - 1])
-        laid = laid_out(design, ground, pose.pose, pose.drop_mm, pose.flap_rad)
+        design, lie = subjects.design, pose.bridge_lie
+        laid = laid_out(
+            design,
+            ground_line(design.sites[pose.site_number - 1]),
+            pose.pose,
+            pose.drop_mm,
+            flap_rad=pose.flap_rad,
+            bridge_rad=lie.angle_rad if lie else 0.0,
+        )
         (x, z), _ = tread(subjects.members("inner", "slat")[0], laid).points
-        subjects.kept[key] = x, z - linkage(design, pose.drop_mm).edge[1]
+        cover, step = 0.0, None
+        if pose.bridge is not None:
+            _, (cover, top) = tread(subjects.members("carrier", "bridge plate")[0], laid).points
+            cos, sin = math.cos(pose.pose.inner_rad), math.sin(pose.pose.inner_rad)
+            step = cos * (top - z) - sin * (cover - x)
+        up = z - linkage(design, pose.drop_mm).edge[1]
+        subjects.kept[key] = _AtDeck(slat_out_mm=x, slat_up_mm=up, cover_mm=cover, end_step_mm=step)
     return subjects.kept[key]
 
 
@@ -145,8 +172,12 @@ def _worst(subjects: Subjects, value: Callable[[SitePose], float]) -> tuple[floa
     return greatest(found, lambda one: one[0]) if found else None
 
 
-def _of_plate(thickness_mm: MM) -> Lines:
-    return figures.given("step = thickness of the bridge plate", figures.mm(thickness_mm))
+def _of_plate(thickness_mm: MM, end_mm: MM, where: str) -> Lines:
+    terms = (
+        ("thickness of the bridge plate", thickness_mm),
+        (f"top of its end off the slats, at {where}", abs(end_mm)),
+    )
+    return figures.greatest("step", terms)
 
 
 def _to_deck(up_mm: MM, where: str) -> Lines:

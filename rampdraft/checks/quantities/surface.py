@@ -6,7 +6,15 @@ from rampdraft import figures
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.checks.rules.rule import flap_length_mm
 from rampdraft.geometry.members.member import Body, Member, OnLeaf
-from rampdraft.geometry.running_surface import Gap, Stretch, gaps, laid_straight, strips_mm, treads_at
+from rampdraft.geometry.running_surface import (
+    Gap,
+    Stretch,
+    bare_rails_mm,
+    gaps,
+    laid_straight,
+    strips_mm,
+    treads_at,
+)
 from rampdraft.model.design import Leaf
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
@@ -34,20 +42,23 @@ def surface_width(subjects: Subjects) -> tuple[Finding, ...]:
 
 def opening(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the widest opening in the running surface along the way: between slats, across the joint, before
-    a toe flap.
+    a toe flap; and beyond the last slat, where nothing but rails goes on to the leaf's end.
 
     A stop bar as wide as the surface, a plate across the joint, closes what lies over it.
     """
+    design = subjects.design
     found: dict[str, list[Gap]] = {}
     for gap in gaps(_widest_open(subjects)):
-        found.setdefault(_place(gap, subjects.design.inner_leaf.length_mm), []).append(gap)
-    if not found:
+        found.setdefault(_place(gap, design.inner_leaf.length_mm), []).append(gap)
+    widest = {place: greatest(of, lambda gap: gap.width_mm) for place, of in found.items()}
+    terms = [(place, max(gap.width_mm, 0.0), gap.after.owner) for place, gap in widest.items()]
+    if bare := bare_rails_mm(design):
+        terms.append(("beyond the last slat", bare, subjects.members("outer", "slat")[-1].key))
+    if not terms:
         return on_whole(0.0, prose(figures.given, "opening", "none: one slat"))
-    widest = [(place, greatest(of, lambda gap: gap.width_mm)) for place, of in found.items()]
-    terms = tuple((place, max(gap.width_mm, 0.0)) for place, gap in widest)
-    _, most = greatest(widest, lambda one: one[1].width_mm)
-    value = max(most.width_mm, 0.0)
-    return on_whole(value, prose(figures.greatest, "opening", terms), most.after.owner if value else "")
+    _, value, member = greatest(terms, lambda one: one[1])
+    told = tuple((place, width) for place, width, _ in terms)
+    return on_whole(value, prose(figures.greatest, "opening", told), member if value else "")
 
 
 def _widest_open(subjects: Subjects) -> tuple[Stretch, ...]:

@@ -61,13 +61,15 @@ _OPENING: Final = (
     "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_last_gap_mm",
 )
-_DECK_EDGE: Final = ("-deck_hinge.out_mm", "-inner_leaf.slat_first_mm", "bridge.fitted")
+_BRIDGE: Final = ("bridge.length_mm", "bridge.over_deck_mm", "deck_hinge.below_mm", "-deck_hinge.out_mm")
+_DECK_EDGE: Final = ("bridge.length_mm", "-deck_hinge.out_mm", "-inner_leaf.slat_first_mm", "bridge.fitted")
 _STEP: Final = {
     "deck-edge": (
         "deck_hinge.below_mm",
         "deck_hinge.height_mm",
         "inner_leaf.slat_thickness_mm",
         "bridge.fitted",
+        "bridge.length_mm",
     ),
     "joint": ("-joint.height_mm", "-joint.knuckle_diameter_mm", "{leaf}.slat_thickness_mm"),
     "toe": ("-outer_leaf.slat_thickness_mm", "toe.kind", "-toe.thickness_mm"),
@@ -82,6 +84,7 @@ _STOWED_OUT: Final = (
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
+    "gradient/bridge": _BRIDGE,
     "leaf_gradient": _LENGTHS,
     "flap_gradient": ("+toe.length_mm", "-toe.thickness_mm"),
     "cross_slope": (),
@@ -112,6 +115,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/ends-stowed": ("fold.stowed_deg",),
     "own/toe": (*_LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
+    "own/bridge": _BRIDGE,
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
@@ -125,6 +129,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/inner-cross": _CROSS,
     "own/strength/outer-cross": _CROSS,
     "own/strength/bridge": (
+        "deck_hinge.below_mm",
         "+bridge.thickness_mm",
         "-bridge.length_mm",
         "+bridge.over_deck_mm",
@@ -165,6 +170,7 @@ _OF_PAIR: Final[tuple[tuple[tuple[Trait, ...], tuple[str, ...]], ...]] = (
     ((("", "deck"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("", "carrier end"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("carrier", "knuckle"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    ((("", "bridge plate"),), ("bridge.turned_back", "-bridge.length_mm", "+bridge.over_deck_mm")),
     ((("", "ground"),), ("-deck_hinge.below_mm", "-toe.length_mm")),
     (
         (("inner", "edge upstand"), ("outer", "edge upstand")),

@@ -56,6 +56,12 @@ def _clearance(trial: Evaluation, *kins: Kin) -> Clearance:
     """
     if trial.shares(Evaluation.clearance):
         return trial.clearance
-    kept = tuple(member for member in trial.assembly.members if not kins or member.kin in kins)
+    wanted = {(kin.body, kin.role) for kin in kins}
+    rides = ("carrier", "bridge plate") in wanted  # on whatever there is of the inner leaf
+    kept = tuple(
+        member
+        for member in trial.assembly.members
+        if not kins or member.kin in kins or (rides and member.body == "inner")
+    )
     assembly = replace(trial.assembly, members=kept)
     return fold_clearance(trial.design, assembly, trial.path, trial.first_site, verdict_only=not kins)

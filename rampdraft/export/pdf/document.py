@@ -174,7 +174,7 @@ def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
     yield (
         "Steepest gradient",
-        f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, deck {steepest.state}",
+        f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, {steepest.deck}",
     )
     yield (
         "Stowed",

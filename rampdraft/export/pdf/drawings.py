@@ -65,7 +65,7 @@ def arrangement_pages(evaluation: Evaluation) -> list[Page]:
     """
     site = evaluation.sites[0]
     name = shortened(site.site, 75.0, 9.0)
-    titles = (f"Side view, deployed: {name}, deck {site.state}", "Plan, laid flat", "Side view, stowed")
+    titles = (f"Side view, deployed: {name}, {site.deck}", "Plan, laid flat", "Side view, stowed")
 
     def draw(scale: float) -> list[Placed]:
         views = (
@@ -135,7 +135,7 @@ def site_pages(evaluation: Evaluation) -> list[Page]:
         for column, (view, site) in enumerate(shelf):
             x = LEFT_MM + column * (cell_w + _GAP_MM)
             name = shortened(site.site, cell_w - 35.0, 9.0)
-            pages[-1].ops.extend(titled(view, f"{site.site_number}  {name}, deck {site.state}", x, top))
+            pages[-1].ops.extend(titled(view, f"{site.site_number}  {name}, {site.deck}", x, top))
         top -= height + _GAP_MM
     return pages
 

@@ -155,7 +155,8 @@ def gradient_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
-    deck = f"{site.state}" + (f", {mm_text(site.drop_mm)} lower" if site.drop_mm else "")
+    way = "lower" if site.drop_mm > 0 else "higher"
+    deck = site.state + (f", {mm_text(abs(site.drop_mm))} {way}" if site.drop_mm else "")
     cross = evaluation.design.sites[site.site_number - 1].cross_slope_percent
     remarks = [] if site.reaches else ["the toe does not reach the ground"]
     if not site.grounds_at_toe:
@@ -185,6 +186,8 @@ def _site_rows(evaluation: Evaluation, site: SitePose) -> Iterator[Row]:
 
 def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
     """Yield the parts of the running surface by name."""
+    if site.bridge is not None:
+        yield "bridge plate", site.bridge
     yield "inner leaf", site.inner
     yield "outer leaf", site.outer
     if site.flap is not None:

@@ -32,7 +32,9 @@ def assemble(design: Design) -> Assembly:
         inner=_sum([member for member in members if member.body == "inner"]),
         outer=_sum([member for member in members if member.body == "outer"]),
         loose_kg=sum(
-            member.mass_kg for member in members if member.body == "loose" or member.role == "bridge plate"
+            member.mass_kg
+            for member in members
+            if member.body == "loose" or member.role in ("bridge plate", "bridge strip")
         ),
     )
 

@@ -143,17 +143,21 @@ def flap_outline(design: Design, angle_rad: float) -> Outline:
 
 
 def loose_members(design: Design) -> Iterator[Member]:
-    """Yield the bridge plate, which rides on the leaf, and the props, which are carried apart."""
+    """Yield the bridge plate, which rides on the leaf, its strip on the deck, and the props, carried
+    apart.
+    """
     bridge, prop = design.bridge, design.prop
     if bridge.fitted:
         width = design.inner_leaf.width_mm
-        piece = _plate(
-            design, "bridge plate", length=width, along=bridge.length_mm, thickness=bridge.thickness_mm
+        parts: tuple[tuple[Role, MM, MM], ...] = (
+            ("bridge plate", 0.0, bridge.length_mm - bridge.over_deck_mm),
+            ("bridge strip", -bridge.over_deck_mm, 0.0),
         )
-        shape = rectangle(
-            -bridge.over_deck_mm, 0, bridge.length_mm - bridge.over_deck_mm, bridge.thickness_mm
-        )
-        yield weighed(design, Tag(body="carrier"), piece, shape, -width / 2, width / 2, width)
+        for role, x0, x1 in parts:
+            if x1 > x0:
+                piece = _plate(design, role, length=width, along=x1 - x0, thickness=bridge.thickness_mm)
+                shape = rectangle(x0, 0, x1, bridge.thickness_mm)
+                yield weighed(design, Tag(body="carrier"), piece, shape, -width / 2, width / 2, width)
     if prop.fitted:
         leg = Piece(
             role="prop",

@@ -13,7 +13,7 @@ Body = Literal["carrier", "inner", "outer", "loose"]
 
 Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
-    "stop bar", "taper plate", "toe flap", "bridge plate", "prop", "prop foot",
+    "stop bar", "taper plate", "toe flap", "bridge plate", "bridge strip", "prop", "prop foot",
 ]  # fmt: skip
 
 OnLeaf = Literal["inner", "outer", ""]
@@ -122,7 +122,7 @@ def _family_words(kin: Kin) -> tuple[str, ...]:
     return (*body, *hinge, *kin.role.split())
 
 
-_BODILESS: Final = frozenset({"pin", "washer", "bridge plate", "prop", "prop foot"})
+_BODILESS: Final = frozenset({"pin", "washer", "bridge plate", "bridge strip", "prop", "prop foot"})
 """Roles whose members are named without the body that they move with: it goes without saying."""
 
 

@@ -104,13 +104,13 @@ def loaded_drop_mm(design: Design, computed_mm: MM | None) -> MM:
     """Return how far the deck edge sinks with its load aboard: `edge_drop_mm` where the supports say, else
     as measured.
 
-    It sinks no further than until the carrier's end lies on the ground; a deck edge that rises counts as one
-    that stays.
+    It sinks no further than until the carrier's end lies on the ground; it may rise (a drop below 0), with
+    cargo behind the wheels.
     """
     if computed_mm is None:
         return design.carrier.deck_drop_mm
     room = edge_height_mm(design) - max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
-    return min(max(computed_mm, 0.0), max(room, 0.0))
+    return min(computed_mm, max(room, 0.0))
 
 
 def climbers(design: Design) -> tuple[WheeledUser, ...]:
@@ -336,6 +336,16 @@ def edge_drop_mm(design: Design, rest: AtRest | CannotStand | None) -> MM | None
     if not rest.area.hold(load):
         return None
     return float(_solve(rest, rest.laws, load[None])[0][0, 0])
+
+
+def starting_drop_mm(_: Design, rest: AtRest | CannotStand | None) -> MM | None:
+    """Return how far the deck edge sinks with the cargo aboard while somebody starts up the ramp, still on
+    the toe; below 0 where it rises. None without cargo, or where that tips the carrier.
+    """
+    if not isinstance(rest, AtRest) or rest.cargo is None:
+        return None
+    load = load_of((*rest.weights, rest.cargo))
+    return float(_solve(rest, rest.laws, load[None])[0][0, 0]) if rest.area.hold(load) else None
 
 
 def _twists(design: Design, rest: AtRest) -> tuple[Twisted, ...]:

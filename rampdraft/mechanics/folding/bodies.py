@@ -1,7 +1,7 @@
 """What can clash: the members cut into convex parts, and the pairs of parts that share an interval across."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -10,8 +10,9 @@ from typing import Literal, get_args
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.bridge import bearers
 from rampdraft.geometry.ground_line import FAR_MM, ground_line
-from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.geometry.linkage import Pose, edge_height_mm
 from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.folding.separation import Array
@@ -22,6 +23,14 @@ SAGITTA_MM = 0.02
 """A cope's arc is followed by chords this close, on the knuckle's side: clearances come out too small, never
 too large.
 """
+
+BRIDGE_FROM_RAD = math.radians(-20.0)
+"""From this angle of the inner leaf on the bridge plate is held against the outer leaf: no usable ramp lies
+steeper.
+"""
+
+BRIDGE_STEPS = 8
+"""So few that it is soon judged; what they leave open is room kept free."""
 
 GROUND_DEPTH_MM = 2.0e4
 """So deep that the way out of the ground is always up."""
@@ -98,7 +107,7 @@ CONTACTS: tuple[str, ...] = (
     "a rail end runs round the knuckle that shares its lane",
     "stop bars bear on each other or on the other leaf's rails",
     "the toe rests and slides on the ground",
-    "the toe flap rides on the ground, the bridge plate on the inner leaf",
+    "the toe flap rides on the ground, the bridge plate on the inner leaf unless it is turned back",
     "a prop is carried apart",
 )
 
@@ -133,10 +142,12 @@ def clash_pairs(design: Design, assembly: Assembly, site: Site) -> Pairs:
     `site`.
     """
     inner, outer = _things(assembly.of("inner"), 0.0), _things(assembly.of("outer"), 0.0)
+    on_inner = (*inner, *_bridge(design, assembly))
     height = edge_height_mm(design)
     obstacles = (_obstacle(one, number, height) for number, one in enumerate(design.obstacles, start=1))
-    static = (*_carrier(design), *_things(assembly.of("carrier"), height), *obstacles, _ground(site))
-    return _pairs(_numbered((inner, static)), _numbered((outer, inner, outer)))
+    carrier = (*_carrier(design), *_things(assembly.of("carrier"), height), *_turned_back(design, assembly))
+    static = (*carrier, *obstacles, _ground(site))
+    return _pairs(_numbered((on_inner, static)), _numbered((outer, inner, outer)))
 
 
 @lru_cache(maxsize=4096)
@@ -200,6 +211,51 @@ def _things(members: Sequence[Member], raised_mm: MM) -> tuple[Thing, ...]:
         )
         for member in members
         if member.role not in (*INSIDE, "bridge plate")
+    )
+
+
+def _bridge(design: Design, assembly: Assembly) -> Iterator[Thing]:
+    """Yield the bridge plate in the inner leaf's frame, as all the room that it takes there while the leaf
+    turns from `BRIDGE_FROM_RAD`, or its stowed angle, to the other: held against the outer leaf.
+
+    Between two angles that are looked at every point of it lies within half a step's way of its place at one
+    of them: the hinge at the deck edge turns about the deck hinge, and the plate about that. So each place is
+    grown by half of what its four corners move to the next, and no way between is left out.
+    """
+    found = bearers(design, assembly)
+    plate = next((member for member in assembly.of("carrier") if member.role == "bridge plate"), None)
+    if found is None or plate is None or design.bridge.turned_back:
+        return
+    stowed, bars = math.radians(design.fold.stowed_deg), found.bars
+    places: list[tuple[Point, ...]] = []
+    for angle in np.linspace(BRIDGE_FROM_RAD, stowed, BRIDGE_STEPS + 1).tolist():
+        leaf, lie = bars.placings(Pose(angle, 0.0))["inner"], found.lie(angle).placing(bars.edge)
+        corners = [lie.point(x, z) for x, z, _ in plate.silhouette.vertices]
+        places.append(tuple(leaf.inverse(x, z) for x, z in corners))
+    moves = [max(map(math.dist, a, b)) / 2 for a, b in pairwise(places)]
+    grown = [max(a, b) for a, b in zip((0.0, *moves), (*moves, 0.0), strict=True)]
+    yield Thing(
+        key=plate.key,
+        kin=plate.kin,
+        y0_mm=plate.y0_mm,
+        y1_mm=plate.y1_mm,
+        parts=tuple(zip(places, grown, strict=True)),
+    )
+
+
+def _turned_back(design: Design, assembly: Assembly) -> Iterator[Thing]:
+    """Yield the bridge plate turned back on its strip, or the deck, before the fold."""
+    plate = next((member for member in assembly.of("carrier") if member.role == "bridge plate"), None)
+    if plate is None or not design.bridge.turned_back:
+        return
+    (_, z0), (x1, z1) = plate.silhouette.vertices[0][:2], plate.silhouette.vertices[2][:2]
+    shape = rectangle(-x1, z1, 0.0, 2 * z1 - z0)
+    yield Thing(
+        key=plate.key,
+        kin=plate.kin,
+        y0_mm=plate.y0_mm,
+        y1_mm=plate.y1_mm,
+        parts=convex_parts(_raised(shape, edge_height_mm(design))),
     )
 
 

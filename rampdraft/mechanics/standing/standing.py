@@ -16,20 +16,27 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.bridge import Bearers, BridgeLie, bearers
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
-from rampdraft.geometry.running_surface import toe_end
+from rampdraft.geometry.running_surface import toe_steps_mm
 from rampdraft.mechanics.joint import deployed_fold_rad
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.model.design import Design, Site
+from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, Array, ArrayRecord
 
 HIGHEST_RAD = math.radians(85.0)
 """The ramp is let down from here."""
 
 LOWEST_RAD = math.radians(-85.0)
+
+TIP_ROCKS_MM = 2.0
+"""So high above the ground the tip still counts as standing on it: no ground is more even. Common
+practice.
+"""
 
 _STANDING_ROLES = ("rail", "cross member", "knuckle", "slat", "stop bar")
 
@@ -77,6 +84,8 @@ class Straightened:
     bodies: tuple[Body, ...]
     """Of the members that may touch."""
     shape: _Shape
+    bearers: Bearers | None
+    """What the bridge plate may lie on; None without one."""
 
 
 def straightened(design: Design, assembly: Assembly) -> Straightened:
@@ -91,6 +100,7 @@ def straightened(design: Design, assembly: Assembly) -> Straightened:
         keys=tuple(member.key for member in members),
         bodies=tuple(member.body for member in members),
         shape=_shape([moved(member.silhouette, places[member.body]) for member in members]),
+        bearers=bearers(design, assembly),
     )
 
 
@@ -102,6 +112,13 @@ def stand_empty(design: Design, ramp: Straightened) -> tuple[SitePose, ...]:
 def stand_loaded(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SitePose, ...]:
     """Return the ramp put down at each site of the design with the deck sunk by `drop_mm` under its load."""
     return _at_each_site(design, ramp, drop_mm)
+
+
+def stand_starting(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[SitePose, ...]:
+    """Return the ramp put down at each site of the design with its cargo aboard, by which the deck has sunk
+    by `drop_mm`, and somebody starting up.
+    """
+    return tuple(replace(pose, state="starting") for pose in _at_each_site(design, ramp, drop_mm))
 
 
 def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
@@ -144,8 +161,14 @@ def _put_down(
     owner = touch.owner if touch else 0
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     flap_rad, flap = _flap(design, placed["outer"], ground)
+    lie = ramp.bearers.lie(angle) if ramp.bearers else None
     inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
-    end = toe_end(design, placed["outer"], flap_rad)
+    steps = toe_steps_mm(design, ground, placed["outer"], flap_rad)
+    tip = placed["outer"].point(length_b, -_end_depth_mm(design))
+    above = tip[1] - ground.height_mm(tip[0])
+    at_toe = (
+        touch is not None and ramp.bodies[owner] == "outer" and _at_toe(design, placed["outer"], touch.point)
+    )
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
         site=site.name,
@@ -156,18 +179,24 @@ def _put_down(
         pose=pose,
         contact=touch.point if touch else placed["outer"].point(length_b, 0),
         touches_with=ramp.keys[owner] if touch else "",
-        grounds_at_toe=touch is not None
-        and ramp.bodies[owner] == "outer"
-        and _at_toe(design, placed["outer"], touch.point),
+        grounds_at_toe=at_toe and above <= TIP_ROCKS_MM,
+        short_of_tip=at_toe and above > TIP_ROCKS_MM,
         inner=inner,
         outer=outer,
         flap=flap,
+        bridge=_bridge(lie),
         whole=LeafGradient(rise_mm=inner.rise_mm + outer.rise_mm, going_mm=inner.going_mm + outer.going_mm),
         joint=bars.joint(angle),
         joint_room_mm=underside[1] - ground.height_mm(underside[0]),
-        toe_step_mm=end[1] - ground.beyond_mm(end[0]),
+        toe_step_mm=greatest(steps, abs),
+        tip_above_mm=above,
         flap_rad=flap_rad,
+        bridge_lie=lie,
     )
+
+
+def _bridge(lie: BridgeLie | None) -> LeafGradient | None:
+    return None if lie is None or lie.hangs else _gradient(lie.angle_rad, lie.length_mm)
 
 
 def _gradient(angle: RAD, length: MM) -> LeafGradient:
@@ -295,6 +324,11 @@ def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
         contact[1] - outer.z_mm
     )
     return along >= design.outer_leaf.length_mm - zone - 1e-6
+
+
+def _end_depth_mm(design: Design) -> MM:
+    """Return the depth of the rails at the outer leaf's end."""
+    return design.toe.thickness_mm if design.toe.kind == "taper" else design.outer_leaf.rail_section.depth_mm
 
 
 def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, LeafGradient | None]:

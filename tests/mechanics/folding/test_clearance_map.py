@@ -4,17 +4,18 @@ import math
 import random
 from dataclasses import replace
 
+import buildable_folds
 import numpy as np
 import pytest
 import shapely
-from buildable_folds import standing
 from plain_clearance import MEANT_TO_TOUCH, Scene, changed, designs
 
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.clearance_map import MOST_MM, ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import closed_pose
-from rampdraft.model.design import Obstacle
+from rampdraft.model.design import Design, Obstacle, Site
 
 AGREES_MM = 0.05
 """How near the map and plain polygons must agree (issue 3)."""
@@ -23,6 +24,13 @@ PRESSED_MM = 0.05
 """How deep parts that are meant to touch may press (model.md 3 calls them exempt at that contact only)."""
 
 NAMES = (*sorted(designs()), *range(8))
+
+
+def standing(name: str | int) -> tuple[Design, Assembly, Site, Pose]:
+    """Return what stands without its bridge plate, whose room is tried in `test_bridge_plate.py`."""
+    design, _, site, pose = buildable_folds.standing(name)
+    design = changed(design, bridge__fitted=False)
+    return design, assemble(design), site, pose
 
 
 def surface_of(name: str | int, points: int = 181) -> ClearanceMap:

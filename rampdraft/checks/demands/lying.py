@@ -1,0 +1,92 @@
+"""What the program itself demands of how the ramp lies at each site: it stands on its toe, and its bridge
+plate lies on the inner leaf.
+"""
+
+import math
+from collections.abc import Iterator
+
+from rampdraft import figures
+from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
+from rampdraft.geometry.bridge import BridgeLie
+from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.standing.standing import TIP_ROCKS_MM
+from rampdraft.prose import Lines, prose
+from rampdraft.rounding import greatest
+from rampdraft.units import MM
+
+
+def lying_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether the ramp stands on its toe at each site, and how its bridge plate lies."""
+    for pose in subjects.poses():
+        yield _stands(subjects, pose)
+    yield from _bridge(subjects)
+
+
+def _stands(subjects: Subjects, pose: SitePose) -> Check:
+    if not pose.reaches:
+        text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
+    elif pose.short_of_tip:
+        text = f"tip {figures.mm(pose.tip_above_mm)} up"
+        why = "It touches the ground short of its tip, which hangs: a load on the tip kicks the ramp up."
+    elif not pose.grounds_at_toe:
+        text = f"{pose.touches_with} first"
+        why = f"It grounds at the {pose.touches_with} before the toe comes down."
+    else:
+        text, why = "toe first", ""
+    return compose(
+        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=float(pose.reaches and pose.grounds_at_toe),
+            working=prose(_stands_lines, pose.touches_with, *pose.contact, pose.tip_above_mm),
+            text=text,
+            why=why,
+            member=pose.touches_with,
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def _stands_lines(member: str, x: MM, z: MM, tip: MM) -> Lines:
+    return (
+        f"first contact coming down: {member or 'nothing'}",
+        f"at {figures.mm(x)} out from the deck edge, {figures.mm(z)} up",
+        f"underside of the tip {figures.mm(tip)} up; to {figures.mm(TIP_ROCKS_MM)} it stands on it",
+    )
+
+
+def _bridge(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether the bridge plate lies on the inner leaf wherever the ramp stands, where it bears nearest
+    to the deck edge.
+    """
+    lies = [(pose.bridge_lie, pose) for pose in subjects.poses() if pose.reaches and pose.bridge_lie]
+    if not lies:
+        return
+    lie, pose = greatest(lies, lambda one: -one[0].bears_mm)
+    yield compose(
+        Demand.own("bridge", "Bridge plate lies on the inner leaf", "is", "yes/no", 1.0, "demanded"),
+        Measured(
+            key="",
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=float(not lie.hangs),
+            working=prose(_bridge_lines, lie),
+            text="hangs" if lie.hangs else f"bears {figures.mm(lie.bears_mm)} out",
+            why="The inner leaf lies beyond its reach: it hangs from the deck edge." if lie.hangs else "",
+            member="bridge plate",
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def _bridge_lines(lie: BridgeLie) -> Lines:
+    bears = (
+        f"turned down from above it meets the leaf first {figures.mm(lie.bears_mm)} out,"
+        f" at {figures.degrees(math.degrees(lie.angle_rad))} to the level"
+    )
+    return (
+        f"reach of the plate beyond its hinge at the deck edge = {figures.mm(lie.length_mm)}",
+        bears if not lie.hangs else "turned down until it hangs it meets nothing of the leaf",
+    )
