@@ -8,6 +8,7 @@ from typing import Any, Final, Literal, Self, get_args
 from rampdraft import figures
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.handling.hands import StageHands
 from rampdraft.mechanics.handling.staying import Staying
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
@@ -108,6 +109,8 @@ class Subjects:
     path: FoldPath
     clearance: Clearance
     hand: HandForce
+    hands: tuple[StageHands, ...]
+    """What each stage of the fold asks of all hands at once."""
     stowed: Stowed
     staying: tuple[Staying, ...]
     """How the empty ramp stays down at each site that it reaches."""

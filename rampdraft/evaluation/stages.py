@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.handling import hands_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
@@ -27,6 +28,7 @@ from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.handling.staying import staying
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
@@ -311,6 +313,12 @@ class Evaluation(Graph):
         _clearance, reads=(*FOLDS, *BEHIND, "fold.clearance_mm"), needs=(assembly, path, first_site)
     )
     hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
+    hands = Stage(
+        hands,
+        reads=(*FOLDS, "handles", "hands", "assist", "fold", "stop", "prop.fitted"),
+        needs=(assembly, path),
+    )
+    """What each stage of the fold asks of all hands at once."""
     envelope = Stage(fold_envelope, reads=FOLDS, needs=(assembly, path))
     stowed = Stage(stowed_size, reads=(*FOLDS, "fold"), needs=(assembly,))
     joint = Stage(joint_verdict, reads=RAMP, settles=True)
@@ -354,6 +362,8 @@ class Evaluation(Graph):
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
 
+    handled = Judged(hands_checks, reads=("hands",), needs=(hands,))
+
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
     steps = Ruled(
@@ -363,11 +373,11 @@ class Evaluation(Graph):
     )
     edges = Ruled(EDGES, reads=LEAVES, needs=(rule_sets,))
     holding = Ruled(HOLDING, reads=("use.rated_load_kg",), needs=(rule_sets, joint))
-    handling = Ruled(HANDLING, needs=(rule_sets, path, hand))
+    handling = Ruled(HANDLING, needs=(rule_sets, path, hand, hands))
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down)
+    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down, handled)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""
