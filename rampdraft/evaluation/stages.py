@@ -4,8 +4,10 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from rampdraft.checks.demands.handling import hands_checks
+from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
+from rampdraft.checks.demands.handling import fall_checks, hands_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
+from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
@@ -27,9 +29,12 @@ from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_ma
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
+from rampdraft.mechanics.handling.fall import falls
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.handling.staying import staying
+from rampdraft.mechanics.handling.stowed import leaning_nmm, shaken
+from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.loads import Grades
@@ -321,6 +326,12 @@ class Evaluation(Graph):
     """What each stage of the fold asks of all hands at once."""
     envelope = Stage(fold_envelope, reads=FOLDS, needs=(assembly, path))
     stowed = Stage(stowed_size, reads=(*FOLDS, "fold"), needs=(assembly,))
+    falls = Stage(falls, reads=FOLDS, needs=(assembly, path, hand))
+    """What falls when the ramp is let go, a stage each."""
+    shaken = Stage(shaken, reads=(*FOLDS, "fold", "assist", "road"), needs=(assembly, stowed))
+    """What road and wind ask of the stowed ramp, and of its outer leaf."""
+    leaning_nmm = Stage(leaning_nmm, reads=(*FOLDS, "assist"), needs=(assembly, stowed), settles=True)
+    """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
     joint = Stage(joint_verdict, reads=RAMP, settles=True)
     fold = Stage(_fold, needs=(path, clearance, hand, envelope, stowed, joint))
     """The fold, whole."""
@@ -344,6 +355,16 @@ class Evaluation(Graph):
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
 
+    thrust = Stage(
+        thrust,
+        reads=(*USERS, *SPANS, "road.held_n", "supports"),
+        needs=(assembly, sites, drop_mm),
+        settles=True,
+    )
+    """What pushes the carrier along the ground; None where it cannot move."""
+    toe_ground = Stage(steepest_ground, reads=("sites",), needs=(sites,))
+    """Where the ground under the toe slopes most."""
+
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
 
@@ -363,6 +384,12 @@ class Evaluation(Graph):
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
 
     handled = Judged(hands_checks, reads=("hands",), needs=(hands,))
+    let_go = Judged(fall_checks, reads=("hands",), needs=(falls,))
+    on_road = Judged(stowed_checks, reads=("road", "inner_leaf.length_mm"), needs=(shaken, leaning_nmm))
+    held = Judged(thrust_checks, reads=("road.held_n",), needs=(thrust,))
+    grips = Judged(grip_checks, reads=("use.wet_grip", "sites"), needs=(sites, drop_mm))
+    toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
+    crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -377,7 +404,10 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down, handled)
+    by_itself = (
+        clearances, demands, strength, steadiness, twisting, stays_down, handled, let_go, on_road, held, grips,
+        toe_stands, crowded,
+    )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

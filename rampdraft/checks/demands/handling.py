@@ -6,8 +6,9 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.result import MOST_RATIO, Check, Demand, Measured, Source, Subjects, compose
-from rampdraft.figures import fixed, mm, newton, number, percent
+from rampdraft.figures import figure, fixed, kg, mm, newton, number, percent
 from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.handling.fall import CAUGHT_MM, Fall, caught_j
 from rampdraft.mechanics.handling.hands import TWICE, Held, StageHands
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
@@ -21,6 +22,12 @@ HSE: Final = Source(
         "HSE, Manual handling, guidance on the Regulations of 1992, L23; HSE, INDG143 (figures by height and"
         " the factor of two from memory)"
     ),
+)
+FALLS: Final = Source(
+    rule_set="own",
+    title="What hands can stop",
+    clause="",
+    publication="energy of a rigid body; half a metre of arms and knees by common practice",
 )
 HELD: Final = Formula(M / Symbol("r", mm), newton)
 """Force of a hand square to its arm r from the hinge, for the moment M that is left to it."""
@@ -50,6 +57,42 @@ def hands_checks(subjects: Subjects) -> Iterator[Check]:
         "hands-guideline", "Hands within the guideline", "at most", "share", 1 / TWICE, told, HSE
     )
     yield compose(replace(advice, warning=_OTHERS), replace(_finding(worst, people), key="", why=""))
+
+
+def fall_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield whether people at hand stop the ramp where it is let go, each stage at its worst pose; a damper or
+    stay does.
+    """
+    held = subjects.design.hands
+    may = caught_j(held.people, held.person_n)
+    for one in subjects.falls:
+        left = 0.0 if held.stay else one.energy_j
+        does = "taken by the damper or stay" if held.stay else "falls on whoever holds it"
+        finding = Measured(
+            key=f"stage-{one.number}",
+            subject=f"stage {one.number}",
+            value=left,
+            text=f"{_joule(one.energy_j)} {does}",
+            working=prose(_fall_lines, one),
+            why="" if left <= may else "Fit a damper, a stay or a check rope, and let everybody stand clear.",
+            share=one.at,
+        )
+        limit = f"{_joule(may)}, what hands stop"
+        yield compose(Demand.own("fall", "Ramp let go", "at most", "J", may, limit, FALLS), finding)
+
+
+def _joule(value: float) -> str:
+    return figure(value, "J", 0)
+
+
+def _fall_lines(one: Fall) -> Lines:
+    turned = f"{fixed(one.reach_mm / 1000, 2, 'm')}, I = {figure(one.inertia_kg_m2, 'kg m2')}"
+    return (
+        f"energy let go, E = weights x heights + springs, over those deployed = {_joule(one.energy_j)}",
+        f"as if {kg(one.mass_kg)} fell {mm(one.height_mm)}",
+        f"toe comes down at v = R root of (2 E / I), R = {turned}: {figure(one.speed_m_s, 'm/s')}",
+        f"hands stop what they lift without strain x {mm(CAUGHT_MM)}",
+    )
 
 
 def _finding(stage: StageHands, people: int) -> Measured:
