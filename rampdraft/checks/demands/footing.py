@@ -9,10 +9,9 @@ from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Su
 from rampdraft.figures import figure, kg, mm, number, one_in
 from rampdraft.mechanics.handling.thrust import WET
 from rampdraft.mechanics.loading.loads import CROWD_N_M2, WALKER_KG, crowd_kg, persons
-from rampdraft.model.design import Design
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
-from rampdraft.units import G_M_S2
+from rampdraft.units import G_M_S2, KG, MM
 
 GRIP: Final = Source(
     rule_set="own",
@@ -67,8 +66,9 @@ def _grip_lines(value: float, slope: float) -> Lines:
     return (
         f"friction = 3 V / (330 - V), V = {number(value)} the wet pendulum value",
         f"= {number(3 * value)} / {number(330 - value)} = {number(friction(value), 3)}",
-        f"asked for on the level, V = {number(LEVEL_VALUE)}: {number(level, 3)}; by a slope of {one_in(slope)}"
-        f" its tangent besides: {number(level, 3)} + {number(slope, 3)} = {number(level + slope, 3)}",
+        f"asked for on the level, V = {number(LEVEL_VALUE)}: {number(level, 3)}",
+        f"on a slope of {one_in(slope)} its tangent besides: {number(level, 3)} + {number(slope, 3)}"
+        f" = {number(level + slope, 3)}",
     )
 
 
@@ -102,19 +102,19 @@ def crowd_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield whether a crowd on the ramp is within its rated load: advice."""
     design = subjects.design
     crowd, rated, count = crowd_kg(design), design.use.rated_load_kg, persons(design)
+    sizes = tuple((leaf.length_mm, leaf.width_mm) for leaf in (design.inner_leaf, design.outer_leaf))
     many = "1 person" if count == 1 else f"{count} persons"
     demand = Demand.own(
         "crowd", "Crowd on the ramp", "at most", "kg", rated, f"{kg(rated)}, the rated load", CROWD
     )
     warning = f"Mark it: no more than {many} at once." if count else "Mark it: nobody on foot."
-    finding = Measured(key="", subject="", value=crowd, working=prose(_crowd_lines, design, crowd, count))
+    finding = Measured(key="", subject="", value=crowd, working=prose(_crowd_lines, sizes, crowd, count))
     yield compose(replace(demand, warning=warning), finding)
 
 
-def _crowd_lines(design: Design, crowd: float, count: int) -> Lines:
-    inner, outer = design.inner_leaf, design.outer_leaf
+def _crowd_lines(sizes: tuple[tuple[MM, MM], ...], crowd: KG, count: int) -> Lines:
     return (
-        f"area = {mm(inner.length_mm)} x {mm(inner.width_mm)} + {mm(outer.length_mm)} x {mm(outer.width_mm)}",
-        f"crowd = {figure(CROWD_N_M2 / 1000, 'kN/m2')} x area / g = {kg(crowd)}, g = {number(G_M_S2, 2)} m/s2",
+        f"area = {' + '.join(f'{mm(length)} x {mm(width)}' for length, width in sizes)}",
+        f"crowd = {figure(CROWD_N_M2 / 1000, 'kN/m2')} x area / {number(G_M_S2, 2)} m/s2 = {kg(crowd)}",
         f"persons of {kg(WALKER_KG)} within the rated load: {count}",
     )

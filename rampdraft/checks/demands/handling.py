@@ -60,9 +60,7 @@ def hands_checks(subjects: Subjects) -> Iterator[Check]:
 
 
 def fall_checks(subjects: Subjects) -> Iterator[Check]:
-    """Yield whether people at hand stop the ramp where it is let go, each stage at its worst pose; a damper or
-    stay does.
-    """
+    """Yield whether hands, or a damper or stay, stop the ramp let go at the worst pose of each stage."""
     held = subjects.design.hands
     may = caught_j(held.people, held.person_n)
     for one in subjects.falls:

@@ -6,7 +6,7 @@ from typing import Final
 
 from rampdraft.checks.result import Check, Demand, Measured, Source, Subjects, compose
 from rampdraft.figures import figure, kg, mm, newton, newton_metre
-from rampdraft.mechanics.handling.stowed import BOARD, Shaken, StowedPart, pressure_pa
+from rampdraft.mechanics.handling.stowed import BOARD, Shaken, StowedPart
 from rampdraft.mechanics.handling.thrust import DRY, STOPS_M_S2, Thrust
 from rampdraft.model.design import Road
 from rampdraft.prose import Lines, prose
@@ -109,15 +109,13 @@ def _leans_lines(out: float, arm: float) -> Lines:
 
 def _shaken_lines(one: Shaken, road: Road) -> Lines:
     shaken = SHAKEN.of(one.mass_kg * G_M_S2, one.accelerated_g, one.height_mm)
-    blown = BLOWN.of(
-        BOARD, pressure_pa(road.wind_m_s), one.wind_n / BOARD / max(pressure_pa(road.wind_m_s), 1e-9)
-    )
+    blown = BLOWN.of(BOARD, one.pressure_pa, one.area_m2)
     held = LATCHED.of(one.moment_nmm, one.arm_mm)
     way = "away from the deck" if one.way == "out" else "over the deck"
     return (
         f"thrown {way}, about its hinge: M1 = {shaken.line}",
         f"wind of {figure(road.wind_m_s, 'm/s')}, F = {blown.line}",
-        f"at half its height: M2 = {newton(one.wind_n)} x {mm(one.wind_at_mm)} = {newton_metre(one.gale_nmm)}",
+        f"half way up: M2 = {newton(one.wind_n)} x {mm(one.wind_at_mm)} = {newton_metre(one.gale_nmm)}",
         f"weights and springs: M3 = {newton_metre(one.still_nmm)}",
         f"latch, M = M1 + M2 + M3, F = {held.line}",
     )
@@ -148,7 +146,7 @@ def thrust_checks(subjects: Subjects) -> Iterator[Check]:
 def _thrust_lines(found: Thrust) -> Lines:
     pushed = THRUST.of(DRY, found.toe_n, found.user_kg, STOPS_M_S2)
     return (
-        f"the toe, pressed down by N, slides {mm(found.slides_mm)} as the deck sinks: friction pushes the carrier",
+        f"the toe, pressed down by N, slides {mm(found.slides_mm)} as the deck sinks, against friction",
         "the heaviest user, m, stops on the deck from 6 km/h within 1 m: a = v2 / 2 s",
         f"H = {pushed.line}",
     )

@@ -1,9 +1,9 @@
 """What falls when the ramp is let go, and how fast its end comes down.
 
-The energy let go in a pose is V there less V deployed, weights and springs (`lifting`). If all of it goes into
-the straight ramp turning about the deck hinge, its toe at R comes down at v = R (2 E / I)^0.5, I the moment of
-inertia of all members about the hinge (Meriam and Kraige, Dynamics, chapter 6). A ramp that falls folded has
-half the radius and a quarter of the inertia: its joint comes down about as fast.
+The energy let go in a pose is V there less V deployed, weights and springs (`lifting`). If all of it goes
+into the straight ramp turning about the deck hinge, its toe at R comes down at v = R (2 E / I)^0.5, I the
+moment of inertia of all members about the hinge (Meriam and Kraige, Dynamics, chapter 6). A ramp that falls
+folded has half the radius and a quarter of the inertia: its joint comes down about as fast.
 
 A person who catches it gives what he lifts without strain over the half metre that arms and knees give
 (common practice), two and three at one place 4/3 and 1.5 times that (HSE, L23, paragraph 120).

@@ -118,7 +118,7 @@ class _Poses:
 
 def capacity(height_mm: Array | MM) -> Array:
     """Return what a person lifts with the hands at a height, of what he lifts at the best one."""
-    return np.interp(height_mm, _ZONES_MM, _OF_BEST)
+    return np.asarray(np.interp(height_mm, _ZONES_MM, _OF_BEST))
 
 
 def hands(design: Design, assembly: Assembly, path: FoldPath) -> tuple[StageHands, ...]:
@@ -168,7 +168,7 @@ def shares(force_n: Array, person_n: Array, people: int) -> Array:
     one person gives there, (2, P); they share the places as is best.
     """
     alone, team = np.abs(force_n) / person_n, (*TEAM, *(TEAM[-1],) * people)
-    one_place = alone.max(axis=0) / team[people - 1]
+    one_place: Array = alone.max(axis=0) / team[people - 1]
     both = (np.abs(force_n) > LIGHT_N).all(axis=0)
     if people == 1:
         return np.where(both, NOBODY, one_place)
@@ -237,7 +237,7 @@ def _within_reach(height_mm: Array, pivot_mm: Array | MM) -> Array:
     return np.where((height_mm > REACH_MM) & (up > 0), np.clip(room, _LEAST_PART, 1.0), 1.0)
 
 
-def _rigid(design: Design, path: FoldPath, fold_rad: Array, by_fold_nmm: Array) -> Array:
+def _rigid(design: Design, path: FoldPath, fold_rad: Array, by_fold_nmm: Array) -> NDArray[np.bool_]:
     """Return where the weight presses the joint on its stop, or shut, so that both leaves move as one."""
     closing = 1 if design.fold.closing == "faces" else -1
     shut = np.abs(fold_rad - closing * math.radians(design.fold.closed_deg)) < _ALIKE_RAD

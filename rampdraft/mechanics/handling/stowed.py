@@ -1,10 +1,11 @@
 """What the road and the wind do to the stowed ramp, and what a latch has to hold.
 
-The stowed pack hangs on the deck hinge, the outer leaf on the joint. A horizontal acceleration a g on the mass
-m at the height z above its hinge has the moment m a g z; wind on the area A at half its height the moment
-c_f q A h / 2, with q = rho v^2 / 2 (EN 1991-1-4, 4.5, rho = 1.25 kg/m3) and c_f = 1.8 of a board (EN 1991-1-4,
-7.4.3 (2)). The moment of weights and springs is the slope of their energy with the angle (`lifting`). They act
-together, the worse way round, and a latch at the arm r holds F = M / r, square to its leaf.
+The stowed pack hangs on the deck hinge, the outer leaf on the joint. A horizontal acceleration a g on the
+mass m at the height z above its hinge has the moment m a g z; wind on the area A at half its height the
+moment c_f q A h / 2, with q = rho v^2 / 2 (EN 1991-1-4, 4.5, rho = 1.25 kg/m3) and c_f = 1.8 of a board
+(EN 1991-1-4, 7.4.3 (2)). The moment of weights and springs is the slope of their energy with the angle
+(`lifting`). They act together, the worse way round, and a latch at the arm r holds F = M / r, square to its
+leaf.
 
 Accelerations of loads on road vehicles: 0.8 g forward, 0.5 g backward and sideways (EN 12195-1, as quoted by
 the CTU Code; its scope begins at 3.5 t, lighter vehicles may exceed them).
@@ -47,7 +48,9 @@ class Shaken:
     accelerated_g: float
     height_mm: MM
     """Of the mass centre above the hinge."""
-    wind_n: N
+    pressure_pa: float
+    """q."""
+    area_m2: float
     wind_at_mm: MM
     still_nmm: NMM
     """Moment of weights and springs, that way."""
@@ -57,6 +60,11 @@ class Shaken:
     def moment_nmm(self) -> NMM:
         """Return the moment about the hinge that the latch holds."""
         return self.mass_kg * G_M_S2 * self.accelerated_g * self.height_mm + self.gale_nmm + self.still_nmm
+
+    @property
+    def wind_n(self) -> N:
+        """Return the force of the wind."""
+        return BOARD * self.pressure_pa * self.area_m2
 
     @property
     def gale_nmm(self) -> NMM:
@@ -110,8 +118,8 @@ def shaken(design: Design, assembly: Assembly, stowed: Stowed) -> tuple[Shaken, 
 
 
 def leaning_nmm(design: Design, assembly: Assembly, stowed: Stowed) -> NMM:
-    """Return the moment of weights and springs of the stowed pack about the deck hinge, positive away from the
-    deck.
+    """Return the moment of weights and springs of the stowed pack about the deck hinge, positive away from
+    the deck.
     """
     pose = stowed.pose
     angles = np.array(pose.inner_rad), np.array(pose.fold_rad)
@@ -137,7 +145,8 @@ def _shaken(road: Road, board: _Board, way: Way, still_nmm: NMM) -> Shaken:
         mass_kg=board.mass_kg,
         accelerated_g=_thrown_g(road, way),
         height_mm=board.height_mm,
-        wind_n=BOARD * pressure_pa(road.wind_m_s) * board.across_mm * board.high_mm / 1e6,
+        pressure_pa=pressure_pa(road.wind_m_s),
+        area_m2=board.across_mm * board.high_mm / 1e6,
         wind_at_mm=board.high_mm / 2,
         still_nmm=still_nmm,
         arm_mm=board.arm_mm,

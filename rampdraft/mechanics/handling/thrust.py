@@ -2,11 +2,11 @@
 
 While the deck sinks, friction holds the toe back and pushes the carrier away by mu N at most, N what the toe
 presses (Coulomb). A user who comes to a stop on the deck pushes the carrier on by m a. Brake, chocks or
-mooring hold both together, H = mu N + m a. A toe stands on sloping ground by friction where the ground's slope
-is no more than mu; more of it pulls at the deck hinge.
+mooring hold both together, H = mu N + m a. A toe stands on sloping ground by friction where the ground's
+slope is no more than mu; more of it pulls at the deck hinge.
 
-A powered chair must stop from 6 km/h within 1 m (EN 12184, from memory), so a = v^2 / 2 s = 1.4 m/s2. Friction
-of steel on stone or earth: 0.3 wet, 0.6 dry (common practice).
+A powered chair must stop from 6 km/h within 1 m (EN 12184, from memory), so a = v^2 / 2 s = 1.4 m/s2.
+Friction of steel on stone or earth: 0.3 wet, 0.6 dry (common practice).
 
 Left out: the slope that the carrier itself stands on, wind and current.
 """
