@@ -83,8 +83,13 @@ def checks(
     """Return all checks by id, of the ordinary ramp with what is given put in its place."""
     design, assembly = design or base_design(), assembly or base_assembly()
     stood, folds = sites or base_poses(), fold or base_fold()
-    one = standing_in(Evaluation(design, tuple(rule_sets)), assembly=assembly, sites=stood, **parts_of(folds))
-    one = standing_in(one, **(stages or {}))
+    one = standing_in(
+        Evaluation(design, tuple(rule_sets)),
+        assembly=assembly,
+        sites=stood,
+        **parts_of(folds),
+        **(stages or {}),
+    )
     found = one.checks
     assert len({check.id for check in found}) == len(found), "ids are unique"
     return {check.id: check for check in found}

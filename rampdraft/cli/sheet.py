@@ -6,14 +6,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from rampdraft.checks.demands.strength import member_rows
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.loading.loads import is_of_use
+from rampdraft.mechanics.loading.loads import is_of_use, persons
 from rampdraft.mechanics.results import FoldResult, LeafGradient
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -34,7 +35,10 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
         [
-            f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}",
+            (
+                f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}, at most"
+                f" {persons_words(persons(design))} at once"
+            ),
             f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}",
         ],
         ["Gradients", *_gradients(evaluation)],
@@ -42,6 +46,8 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
         [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
+        ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
+        ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"

@@ -11,6 +11,7 @@ from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
+from rampdraft.checks.notes import notes
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
 from rampdraft.checks.result import Check, Subjects, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
@@ -97,7 +98,7 @@ SUPPORTED: Final = (*SPANS, "carrier_body", "supports", "deck_hinge.out_mm")
 """What the empty carrier weighs, and stands on."""
 CLIMBED: Final = (
     *SPANS, *USERS, "inner_leaf.width_mm", "outer_leaf.width_mm", "deck_hinge.out_mm",
-    "carrier.deck_length_mm",
+    "carrier.deck_length_mm", "carrier.opening_width_mm",
 )  # fmt: skip
 """Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
@@ -367,6 +368,15 @@ class Evaluation(Graph):
 
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
+
+    notes = Stage(
+        notes,
+        reads=(
+            "made_of", "materials", "prop.fitted", "prop.section",
+            *(f"{leaf}.{name}_section" for leaf in LEAVES for name in ("rail", "cross")),
+        ),
+    )  # fmt: skip
+    """What follows from what it is made of, in sentences."""
 
     clearances = Judged(clearance_checks, reads=("fold.clearance_mm",), needs=(clearance,))
     demands = Judged(

@@ -10,10 +10,12 @@ import math
 from collections import Counter
 from typing import Any, Final
 
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.loading.loads import persons
 from rampdraft.mechanics.results import (
     FoldResult,
     LeafGradient,
@@ -43,6 +45,7 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
                 "name": design.about.name,
                 "drawing_number": design.about.drawing_number,
                 "rated_load_kg": design.use.rated_load_kg,
+                "persons": persons(design),
                 "rule_sets": design.use.rule_sets,
             },
             "verdict": verdict(evaluation.checks),
@@ -60,6 +63,8 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
             "checks": [_check(check) for check in evaluation.checks],
             "parts": [_part(part) for part in evaluation.parts],
             "cutting_plan": _plan(evaluation.plan),
+            "notes": evaluation.notes,
+            "not_judged": UNJUDGED,
             "cautions": CAUTIONS,
         }
     )

@@ -32,7 +32,13 @@ LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
 SHAPE = {
     "format": TEXT,
     "version": WHOLE,
-    "design": {"name": TEXT, "drawing_number": TEXT, "rated_load_kg": NUMBER, "rule_sets": [TEXT]},
+    "design": {
+        "name": TEXT,
+        "drawing_number": TEXT,
+        "rated_load_kg": NUMBER,
+        "persons": NUMBER,
+        "rule_sets": [TEXT],
+    },
     "verdict": {"fails": WHOLE, "warns": WHOLE, "close": WHOLE, "within": WHOLE, "unjudged": WHOLE},
     "sites": [
         {
@@ -182,6 +188,8 @@ SHAPE = {
         "least_bars": WHOLE,
         "words": TEXT,
     },
+    "notes": [TEXT],
+    "not_judged": [TEXT],
     "cautions": [TEXT],
 }
 

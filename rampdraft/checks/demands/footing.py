@@ -6,7 +6,7 @@ from typing import Final
 
 from rampdraft.checks.demands.road import PRACTICE
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
-from rampdraft.figures import figure, kg, mm, number, one_in
+from rampdraft.figures import figure, kg, mm, number, one_in, persons_words
 from rampdraft.mechanics.handling.thrust import WET
 from rampdraft.mechanics.loading.loads import CROWD_N_M2, WALKER_KG, crowd_kg, persons
 from rampdraft.prose import Lines, prose
@@ -103,11 +103,12 @@ def crowd_checks(subjects: Subjects) -> Iterator[Check]:
     design = subjects.design
     crowd, rated, count = crowd_kg(design), design.use.rated_load_kg, persons(design)
     sizes = tuple((leaf.length_mm, leaf.width_mm) for leaf in (design.inner_leaf, design.outer_leaf))
-    many = "1 person" if count == 1 else f"{count} persons"
     demand = Demand.own(
         "crowd", "Crowd on the ramp", "at most", "kg", rated, f"{kg(rated)}, the rated load", CROWD
     )
-    warning = f"Mark it: no more than {many} at once." if count else "Mark it: nobody on foot."
+    warning = (
+        f"Mark it: no more than {persons_words(count)} at once." if count else "Mark it: nobody on foot."
+    )
     finding = Measured(key="", subject="", value=crowd, working=prose(_crowd_lines, sizes, crowd, count))
     yield compose(replace(demand, warning=warning), finding)
 

@@ -31,8 +31,9 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.fold import force_words
 from rampdraft.export.pdf.paper import LOCK, Paper, fitted_text, wrapped
 from rampdraft.export.pdf.tables import surfaces
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.mechanics.loading.loads import persons
 from rampdraft.units import MM
 
 _WHAT: Final = "Two-section folding ramp: drawings, part list, cut list, gradients and checks"
@@ -169,7 +170,8 @@ def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
         ),
     )
-    yield "Rated load", exact(design.use.rated_load_kg, "kg")
+    at_once = persons_words(persons(design))
+    yield "Rated load", f"{exact(design.use.rated_load_kg, 'kg')}, at most {at_once} at once"
     steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
     yield (
