@@ -1,9 +1,9 @@
 """What hands give at once: free bodies, and HSE's figures.
 
 HSE, Manual handling, L23, paragraph 120: two people lift two thirds of the sum of what they lift alone,
-three half of it. HSE, INDG143, lifting and lowering guideline: men 25 kg at best, close to the body; 20 kg at the
-lower leg and between elbow and shoulder; 10 kg below and above (from memory). More than about twice of it is a
-serious risk even to the fit (L23, from memory).
+three half of it. HSE, INDG143, lifting and lowering guideline: men 25 kg at best, close to the body; 20 kg at
+the lower leg and between elbow and shoulder; 10 kg below and above (from memory). More than about twice of it
+is a serious risk even to the fit (L23, from memory).
 """
 
 import itertools

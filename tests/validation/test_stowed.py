@@ -1,8 +1,8 @@
 """The stowed ramp on the road and in the wind.
 
-EN 12195-1, as quoted by the CTU Code: 0.8 g forward, 0.5 g backward and sideways. EN 1991-1-4: q = rho v^2 / 2
-with 1.25 kg/m3 (4.5), c_f = 1.8 of a board (7.4.3 (2)); figures of a published worked example of a signboard:
-33 m/s give 0.68 kN/m2, and 1.61 kN/m2 on 5 x 7 m give 101.43 kN.
+EN 12195-1, as quoted by the CTU Code: 0.8 g forward, 0.5 g backward and sideways. EN 1991-1-4: q = rho v^2 /
+2 with 1.25 kg/m3 (4.5), c_f = 1.8 of a board (7.4.3 (2)); figures of a published worked example of a
+signboard: 33 m/s give 0.68 kN/m2, and 1.61 kN/m2 on 5 x 7 m give 101.43 kN.
 """
 
 from dataclasses import replace
