@@ -20,6 +20,12 @@ NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text"
 POINT = (NUMBER, NUMBER)
 POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
 PULL = {"handle": TEXT, "peak_n": NUMBER_OR_NULL, "at": NUMBER, "pose": POSE}
+HANDS = {
+    "places": [{"handle": TEXT, "force_n": NUMBER}],
+    "people": NUMBER_OR_NULL,
+    "at": NUMBER,
+    "pose": POSE,
+}
 GRADIENT = {
     "rise_mm": NUMBER,
     "going_mm": NUMBER,
@@ -62,7 +68,16 @@ SHAPE = {
     ],
     "fold": {
         "demanded_clearance_mm": NUMBER,
-        "stages": [{"say": TEXT, "ends_at": NUMBER, "pose": POSE, "by_way_of": [POSE], "hand_force": PULL}],
+        "stages": [
+            {
+                "say": TEXT,
+                "ends_at": NUMBER,
+                "pose": POSE,
+                "by_way_of": [POSE],
+                "hand_force": PULL,
+                "hands": HANDS,
+            }
+        ],
         "clearances": [
             {
                 "what": TEXT,

@@ -111,6 +111,9 @@ def test_a_user_at_the_edge_of_a_way_in_that_is_wider_than_the_ramp() -> None:
         lean = (120 + 75) * G_M_S2 * one.across_mm / (2 * 40 * 700**2)
         assert one.stances.lean_rad == pytest.approx(lean, rel=1e-6)
         assert "edge of the way in" in one.words
-    narrow = evaluate(with_value(design, "carrier.opening_width_mm", 860.0)).standing
-    assert narrow is not None
-    assert not any(one.on_deck for one in narrow.climbs)
+    narrow = replace(design, carrier=replace(design.carrier, opening_width_mm=870))
+    for leaf in ("inner_leaf", "outer_leaf"):
+        narrow = with_value(narrow, f"{leaf}.upstand_height_mm", 0.0)
+    within = evaluate(with_value(narrow, "carrier.opening_width_mm", 860.0)).standing
+    assert within is not None
+    assert not any(one.on_deck for one in within.climbs)

@@ -10,6 +10,7 @@ from rampdraft.figures import figure, fixed, kg, mm, newton, number, percent
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.fall import CAUGHT_MM, Fall, caught_j
 from rampdraft.mechanics.handling.hands import TWICE, Held, StageHands
+from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, M, Symbol
@@ -94,14 +95,12 @@ def _fall_lines(one: Fall) -> Lines:
 
 
 def _finding(stage: StageHands, people: int) -> Measured:
-    together = " and ".join(f"{newton(abs(one.force_n))} at the {one.handle}" for one in stage.places)
-    at_once = f"{together} at once" if len(stage.places) > 1 else together
     asks = f"{percent(stage.share)} of what they may be asked for"
     return Measured(
         key=f"stage-{stage.number}",
         subject=f"stage {stage.number}",
         value=stage.share,
-        text=f"{at_once}: {asks if stage.share < MOST_RATIO else 'two places, one person'}",
+        text=f"{hands_words(stage)}: {asks if stage.share < MOST_RATIO else 'two places, one person'}",
         working=prose(_lines, stage, people),
         why=_why(stage, people),
         share=stage.at,

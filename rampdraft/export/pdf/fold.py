@@ -21,7 +21,7 @@ from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page
 from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
-from rampdraft.mechanics.results import ClashingPair, PairClearance, StageForce
+from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 
 _GAP_MM: Final = 6.0
@@ -115,14 +115,6 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
     return [page]
 
 
-def force_words(force: StageForce) -> str:
-    """Return a stage's greatest hand force in words."""
-    if math.isnan(force.peak_n):
-        return "no handle moves it"
-    kind = "hand lifts" if force.peak_n >= 0 else "hand holds back"
-    return f"{kind} {fixed(abs(force.peak_n), 0, 'N')} at the {force.handle}"
-
-
 def _steps(evaluation: Evaluation) -> list[_Step]:
     fold = evaluation.fold
     path, tightest = fold.path, fold.clearance.tightest
@@ -131,7 +123,7 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
     curve = clearance_curve(fold.clearance)
     hands = [() if math.isnan(force.peak_n) else (force.handle,) for force in fold.hand.stages]
     steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
-    for stage, force, held in zip(path.stages, fold.hand.stages, hands, strict=True):
+    for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
         if len(path.stages) <= 2:
             steps.append(_Step(say="On the way", pose=path.pose((stage.start + stage.end) / 2), held=held))
         least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
@@ -139,7 +131,12 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
             f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
         )
         steps.append(
-            _Step(say=stage.say, pose=stage.pose_end, held=held, under=f"{force_words(force)}; {clear}")
+            _Step(
+                say=stage.say,
+                pose=stage.pose_end,
+                held=held,
+                under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
+            )
         )
     closest = f"{place}, {verdict} {mm_text(abs(tightest.clearance_mm))} mm"
     return [*steps, _Step(say=closest, pose=tightest.pose, nearest=tightest)]
