@@ -21,6 +21,7 @@ from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page
 from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
+from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 
