@@ -2,7 +2,6 @@
 room needed.
 """
 
-import math
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
@@ -28,7 +27,7 @@ from rampdraft.units import MM
 _GAP_MM: Final = 6.0
 _COLUMNS: Final = 3
 _ROWS: Final = 2
-_UNDER_MM: Final = 4.0
+_UNDER_MM: Final = 7.5
 """Room for the figures under a picture."""
 _CHART_MM: Final = (106.0, 33.0)
 _MAP_SHARE: Final = 0.55
@@ -77,7 +76,7 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
         foot = top - words_mm - view.size_mm[1]
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
         pages[-1].ops.append(at(view, x, foot))
-        pages[-1].ops.append(text((x, foot - 3.0), step.under, 7.5, colour=QUIET))
+        pages[-1].ops.extend(block((x, foot - 1.0), step.under, cell_w, 7.5, colour=QUIET)[0])
     return pages
 
 
@@ -122,7 +121,7 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
     verdict = "least clearance" if tightest.clearance_mm >= 0 else "clash, deepest"
     place = f"Tightest place, {fixed(100 * tightest.at, 0, '%')} of the way: {tightest.what}"
     curve = clearance_curve(fold.clearance)
-    hands = [() if math.isnan(force.peak_n) else (force.handle,) for force in fold.hand.stages]
+    hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
     steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
     for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
         if len(path.stages) <= 2:
