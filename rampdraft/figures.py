@@ -126,6 +126,11 @@ def mm2(value: MM2, style: Style = PLAIN) -> str:
     return figure(value, "mm2", 0, style)
 
 
+def persons_words(count: int) -> str:
+    """Return `1 person`, `3 persons`."""
+    return f"{count} person{'' if count == 1 else 's'}"
+
+
 def percent(share: float, style: Style = PLAIN) -> str:
     """Return a share in per cent: `63 %`, `4.7 %`."""
     return figure(100 * share, "%", 1 if abs(share) < 0.1 else 0, style)

@@ -16,11 +16,13 @@ from rampdraft.model.design import (
     Design,
     FoldStage,
     Handle,
+    Hands,
     HoldDown,
     Joining,
     MadeOf,
     Material,
     Obstacle,
+    Road,
     Site,
     Stock,
     Support,
@@ -76,6 +78,8 @@ def used(lots: Lots, design: Design) -> Design:
         assist=_assist(lots, design),
         hold_down=_hold_down(lots),
         handles=_handles(lots, design),
+        hands=_hands(lots),
+        road=_road(lots),
         obstacles=_obstacles(lots, design),
         fold_stages=_stages(lots, design),
         stock=_stock(lots, design),
@@ -197,6 +201,28 @@ def _hold_down(lots: Lots) -> HoldDown:
     )
 
 
+def _hands(lots: Lots) -> Hands:
+    """Return who folds it."""
+    lots.group()
+    return Hands(people=lots.whole(1, 6), person_n=lots.number(50, 500, 250), stay=lots.chance(50))
+
+
+def _road(lots: Lots) -> Road:
+    """Return what shakes it while it travels, and what holds it; now and then nothing does either."""
+    lots.group()
+    return Road(
+        end=lots.one("rear", "front", "side"),
+        forward_g=lots.one(0.8, 0.0, 1.0, 0.3),
+        backward_g=lots.one(0.5, 0.0, 0.2),
+        sideways_g=lots.one(0.5, 0.0, 0.7),
+        wind_m_s=lots.number(0, 50, 30),
+        latch_at_mm=lots.number(1, 3000, 900) if lots.chance(50) else 0.0,
+        latch_n=lots.number(0, 20000, 2000),
+        second_n=lots.number(0, 20000, 2000),
+        held_n=lots.number(0, 5000, 1000),
+    )
+
+
 def _assist(lots: Lots, design: Design) -> Assist:
     """Return an assist spring; the eyes of a gas spring lie where they cannot meet."""
     lots.group()
@@ -283,6 +309,7 @@ def _use(lots: Lots) -> Use:
         overall_factor=lots.one(3.0, 1.0, 2.0, 6.0),
         sag_limit=lots.number(50, 400, 100),
         service_class=lots.one("3", "2", "1"),
+        wet_grip=lots.number(0, 120, 60),
     )
 
 

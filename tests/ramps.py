@@ -1,5 +1,6 @@
 """Ramps for the tests that judge designs: an ordinary one, and ways to give it one figure exactly."""
 
+from collections.abc import Mapping
 from dataclasses import fields, replace
 from functools import cache
 
@@ -78,11 +79,18 @@ def checks(
     assembly: Assembly | None = None,
     sites: tuple[SitePose, ...] | None = None,
     fold: FoldResult | None = None,
+    stages: Mapping[str, object] | None = None,
 ) -> dict[str, Check]:
     """Return all checks by id, of the ordinary ramp with what is given put in its place."""
     design, assembly = design or base_design(), assembly or base_assembly()
     stood, folds = sites or base_poses(), fold or base_fold()
-    one = standing_in(Evaluation(design, tuple(rule_sets)), assembly=assembly, sites=stood, **parts_of(folds))
+    one = standing_in(
+        Evaluation(design, tuple(rule_sets)),
+        assembly=assembly,
+        sites=stood,
+        **parts_of(folds),
+        **(stages or {}),
+    )
     found = one.checks
     assert len({check.id for check in found}) == len(found), "ids are unique"
     return {check.id: check for check in found}

@@ -4,7 +4,7 @@ flap.
 
 from dataclasses import replace
 
-from rampdraft.model.design import Design, Leaf, Site, Stock, StopBars, Toe, WheeledUser
+from rampdraft.model.design import FREE, NO_ASSIST, Design, Leaf, Site, Stock, StopBars, Toe, WheeledUser
 from rampdraft.model.section import Section
 from rampdraft.model.starter import starter_design
 
@@ -61,6 +61,8 @@ def timber_ramp() -> Design:
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
         ),
+        assist=NO_ASSIST,
+        hold_down=FREE,
         stock=(
             Stock(section=rail, material="steel S235", length_mm=6000),
             Stock(

@@ -8,7 +8,11 @@ from typing import Any, Final, Literal, Self, get_args
 from rampdraft import figures
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.handling.fall import Fall
+from rampdraft.mechanics.handling.hands import StageHands
 from rampdraft.mechanics.handling.staying import Staying
+from rampdraft.mechanics.handling.stowed import Shaken
+from rampdraft.mechanics.handling.thrust import Thrust, ToeGround
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
     Clearance,
@@ -22,9 +26,9 @@ from rampdraft.mechanics.results import (
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.strength.members import Members, Verdict
-from rampdraft.units import MM
+from rampdraft.units import MM, NMM
 
-Unit = Literal["mm", "kg", "N", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
+Unit = Literal["mm", "kg", "N", "J", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
 """Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
 known of yet.
 """
@@ -108,7 +112,19 @@ class Subjects:
     path: FoldPath
     clearance: Clearance
     hand: HandForce
+    hands: tuple[StageHands, ...]
+    """What each stage of the fold asks of all hands at once."""
+    falls: tuple[Fall, ...]
+    """What falls when the ramp is let go, a stage each."""
     stowed: Stowed
+    shaken: tuple[Shaken, ...]
+    """What road and wind ask of the stowed ramp, and of its outer leaf."""
+    leaning_nmm: NMM
+    """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
+    thrust: Thrust | None
+    """What pushes the carrier along the ground; None where it cannot move."""
+    toe_ground: ToeGround | None
+    """Where the ground under the toe slopes most."""
     staying: tuple[Staying, ...]
     """How the empty ramp stays down at each site that it reaches."""
     joint: JointVerdict
@@ -154,6 +170,7 @@ CAUTIONS: Final[tuple[str, ...]] = (
     "Welds by a competent welder.",
     "Prove the ramp by a test load, with nobody near, before anybody uses it.",
     "Keep hands out of the hinge lines.",
+    "Stand clear of the ramp while it is folded: nobody under it, or where it may fall.",
     "Never exceed the marked load.",
     "Do not use the ramp on steeper ground than marked.",
 )
@@ -260,6 +277,7 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "mm": "mm",
     "kg": "kg",
     "N": "N",
+    "J": "J",
     "kPa": "kPa",
     "deg": "°",
     "gradient": "rise/going",

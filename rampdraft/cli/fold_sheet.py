@@ -1,6 +1,5 @@
 """The ways to fold as text for a terminal."""
 
-import math
 import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Final
@@ -10,8 +9,8 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
 from rampdraft.figures import exact, fixed
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
-from rampdraft.mechanics.handling.hand_force import hand_force
-from rampdraft.mechanics.results import StageForce
+from rampdraft.mechanics.handling.hands import hands
+from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.model.fields.paths import GROUP_LABELS, walk
 
 _WIDTH: Final = 100
@@ -46,21 +45,15 @@ def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequenc
 
 
 def _stages(evaluation: Evaluation, found: FoundPath) -> Iterator[str]:
-    pulls = hand_force(evaluation.design, evaluation.assembly, found.path).stages
-    for number, (stage, pull) in enumerate(zip(found.path.stages, pulls, strict=True), start=1):
-        yield from _wrapped(f"{number}. {stage.say} ({_pull(pull)})")
+    asked = hands(evaluation.design, evaluation.assembly, found.path)
+    for stage, held in zip(found.path.stages, asked, strict=True):
+        told = f"{hands_words(held)}, {people_words(held)}"
+        yield from _wrapped(f"{held.number}. {stage.say} ({told})")
     tightest = found.clearance.tightest
     yield from _wrapped(
         f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than"
         f" {fixed(tightest.certified_mm, 2, 'mm')}"
     )
-
-
-def _pull(pull: StageForce) -> str:
-    if math.isnan(pull.peak_n):
-        return "no handle moves it"
-    does = "up to" if pull.peak_n >= 0 else "holding back"
-    return f"{does} {fixed(abs(pull.peak_n), 0, 'N')} at the {pull.handle}"
 
 
 def _blocked(found: Blocked) -> Iterator[str]:

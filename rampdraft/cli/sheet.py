@@ -6,16 +6,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from rampdraft.checks.demands.strength import member_rows
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.json_report import gradient, verdict
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.loading.loads import is_of_use
-from rampdraft.mechanics.results import FoldResult, LeafGradient
-from rampdraft.model.design import Design
+from rampdraft.mechanics.handling.words import hands_words, people_words
+from rampdraft.mechanics.loading.loads import is_of_use, persons
+from rampdraft.mechanics.results import LeafGradient
+from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _WIDTH: Final = 100
@@ -34,14 +36,19 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
         [
-            f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}",
+            (
+                f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}, at most"
+                f" {persons_words(persons(design))} at once"
+            ),
             f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}",
         ],
         ["Gradients", *_gradients(evaluation)],
-        ["Fold", *_fold(evaluation.fold, design)],
+        ["Fold", *_fold(evaluation)],
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
         [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
+        ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
+        ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
@@ -83,7 +90,8 @@ def _gradient(leaf: LeafGradient) -> str:
     )
 
 
-def _fold(fold: FoldResult, design: Design) -> list[str]:
+def _fold(evaluation: Evaluation) -> list[str]:
+    fold, design = evaluation.fold, evaluation.design
     tightest, stowed, room = fold.clearance.tightest, fold.stowed, fold.envelope
     clashing = "".join(
         f"; clashing from {start:.0%} to {end:.0%}" for start, end in fold.clearance.spans_clashing
@@ -97,7 +105,7 @@ def _fold(fold: FoldResult, design: Design) -> list[str]:
                 f" {exact(design.fold.clearance_mm, 'mm')}{clashing}"
             ),
             f"joint: {fold.joint.words}",
-            _hand(fold, design),
+            _hand(evaluation),
             (
                 f"room: {_mm(room.in_front_mm)} in front of the deck edge, {_mm(room.above_deck_mm)} above"
                 f" the deck, {_mm(room.over_deck_mm)} in over it"
@@ -123,18 +131,12 @@ def _proved(certified_mm: float) -> str:
     )
 
 
-def _hand(fold: FoldResult, design: Design) -> str:
-    peak = fold.hand.peak
+def _hand(evaluation: Evaluation) -> str:
     spring = {"none": "no spring helps", "torsion": "a torsion spring helps", "gas": "a gas spring helps"}[
-        design.assist.kind
+        evaluation.design.assist.kind
     ]
-    if math.isnan(peak.peak_n):
-        return f"hand force: no handle moves the ramp in one of the stages; {spring}"
-    does = "lifting" if peak.peak_n > 0 else "holding back"
-    return (
-        f"hand force: at most {fixed(abs(peak.peak_n), 0, 'N')}, {does} at the {peak.handle}"
-        f" ({_pose(fold.path.pose(peak.at))}); {spring}"
-    )
+    worst = greatest(evaluation.hands, lambda stage: stage.share)
+    return f"hands: {hands_words(worst)} ({_pose(worst.pose)}), {people_words(worst)}; {spring}"
 
 
 def _pose(pose: Pose) -> str:

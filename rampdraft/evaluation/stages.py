@@ -5,11 +5,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
+from rampdraft.checks.demands.handling import fall_checks, hands_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
+from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
+from rampdraft.checks.notes import notes
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
 from rampdraft.checks.result import Check, Subjects, worst_first
 from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
@@ -34,8 +38,12 @@ from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_ma
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
+from rampdraft.mechanics.handling.fall import falls
 from rampdraft.mechanics.handling.hand_force import hand_force
+from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.handling.staying import staying
+from rampdraft.mechanics.handling.stowed import leaning_nmm, shaken
+from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
@@ -108,7 +116,7 @@ SUPPORTED: Final = (*SPANS, "carrier_body", "supports", "deck_hinge.out_mm")
 """What the empty carrier weighs, and stands on."""
 CLIMBED: Final = (
     *SPANS, *USERS, "inner_leaf.width_mm", "outer_leaf.width_mm", "deck_hinge.out_mm",
-    "carrier.deck_length_mm",
+    "carrier.deck_length_mm", "carrier.opening_width_mm",
 )  # fmt: skip
 """Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
@@ -362,8 +370,20 @@ class Evaluation(Graph):
         needs=(assembly, path, first_site),
     )
     hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
+    hands = Stage(
+        hands,
+        reads=(*FOLDS, "handles", "hands", "assist", "fold", "stop", "prop.fitted"),
+        needs=(assembly, path),
+    )
+    """What each stage of the fold asks of all hands at once."""
     envelope = Stage(fold_envelope, reads=FOLDS, needs=(assembly, path))
     stowed = Stage(stowed_size, reads=(*FOLDS, "fold"), needs=(assembly,))
+    falls = Stage(falls, reads=FOLDS, needs=(assembly, path, hand))
+    """What falls when the ramp is let go, a stage each."""
+    shaken = Stage(shaken, reads=(*FOLDS, "fold", "assist", "road"), needs=(assembly, stowed))
+    """What road and wind ask of the stowed ramp, and of its outer leaf."""
+    leaning_nmm = Stage(leaning_nmm, reads=(*FOLDS, "assist"), needs=(assembly, stowed), settles=True)
+    """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
     joint = Stage(joint_verdict, reads=RAMP, settles=True)
     fold = Stage(_fold, needs=(path, clearance, hand, envelope, stowed, joint))
     """The fold, whole."""
@@ -401,8 +421,27 @@ class Evaluation(Graph):
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
 
+    thrust = Stage(
+        thrust,
+        reads=(*USERS, *SPANS, "road.held_n", "supports"),
+        needs=(assembly, sites, drop_mm),
+        settles=True,
+    )
+    """What pushes the carrier along the ground; None where it cannot move."""
+    toe_ground = Stage(steepest_ground, reads=("sites",), needs=(sites,))
+    """Where the ground under the toe slopes most."""
+
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
+
+    notes = Stage(
+        notes,
+        reads=(
+            "made_of", "materials", "prop.fitted", "prop.section",
+            *(f"{leaf}.{name}_section" for leaf in LEAVES for name in ("rail", "cross")),
+        ),
+    )  # fmt: skip
+    """What follows from what it is made of, in sentences."""
 
     clearances = Judged(clearance_checks, reads=("fold.clearance_mm",), needs=(clearance,))
     demands = Judged(
@@ -420,6 +459,14 @@ class Evaluation(Graph):
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
 
+    handled = Judged(hands_checks, reads=("hands",), needs=(hands,))
+    let_go = Judged(fall_checks, reads=("hands",), needs=(falls,))
+    on_road = Judged(stowed_checks, reads=("road", "inner_leaf.length_mm"), needs=(shaken, leaning_nmm))
+    held = Judged(thrust_checks, reads=("road.held_n",), needs=(thrust,))
+    grips = Judged(grip_checks, reads=("use.wet_grip", "sites"), needs=(sites, drop_mm))
+    toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
+    crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
+
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
     steps = Ruled(
@@ -429,11 +476,14 @@ class Evaluation(Graph):
     )
     edges = Ruled(EDGES, reads=LEAVES, needs=(rule_sets,))
     holding = Ruled(HOLDING, reads=("use.rated_load_kg",), needs=(rule_sets, joint))
-    handling = Ruled(HANDLING, needs=(rule_sets, path, hand))
+    handling = Ruled(HANDLING, needs=(rule_sets, path, hand, hands))
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, lying, strength, steadiness, twisting, stays_down)
+    by_itself = (
+        clearances, demands, lying, strength, steadiness, twisting, stays_down, handled, let_go, on_road, held,
+        grips, toe_stands, crowded,
+    )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

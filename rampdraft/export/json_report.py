@@ -10,10 +10,13 @@ import math
 from collections import Counter
 from typing import Any, Final
 
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose
+from rampdraft.mechanics.handling.hands import StageHands
+from rampdraft.mechanics.loading.loads import persons
 from rampdraft.mechanics.results import (
     FoldResult,
     LeafGradient,
@@ -43,11 +46,12 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
                 "name": design.about.name,
                 "drawing_number": design.about.drawing_number,
                 "rated_load_kg": design.use.rated_load_kg,
+                "persons": persons(design),
                 "rule_sets": design.use.rule_sets,
             },
             "verdict": verdict(evaluation.checks),
             "sites": [_site(site) for site in evaluation.sites],
-            "fold": _fold(evaluation.fold, design.fold.clearance_mm),
+            "fold": _fold(evaluation),
             "joint": _joint(evaluation.fold),
             "stowed": _stowed(evaluation.fold),
             "masses": {
@@ -60,6 +64,8 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
             "checks": [_check(check) for check in evaluation.checks],
             "parts": [_part(part) for part in evaluation.parts],
             "cutting_plan": _plan(evaluation.plan),
+            "notes": evaluation.notes,
+            "not_judged": UNJUDGED,
             "cautions": CAUTIONS,
         }
     )
@@ -118,12 +124,12 @@ def _pose(pose: Pose) -> dict[str, float]:
     return {"inner_deg": math.degrees(pose.inner_rad), "fold_deg": math.degrees(pose.fold_rad)}
 
 
-def _fold(fold: FoldResult, demanded_mm: float) -> dict[str, Json]:
+def _fold(evaluation: Evaluation) -> dict[str, Json]:
+    fold, demanded_mm = evaluation.fold, evaluation.design.fold.clearance_mm
+    stages = zip(fold.path.stages, fold.hand.stages, evaluation.hands, strict=True)
     return {
         "demanded_clearance_mm": demanded_mm,
-        "stages": [
-            _stage(fold, stage, pull) for stage, pull in zip(fold.path.stages, fold.hand.stages, strict=True)
-        ],
+        "stages": [{**_stage(fold, stage, pull), "hands": _hands(asked)} for stage, pull, asked in stages],
         "clearances": [_pair(pair) for pair in fold.clearance.pairs],
         "clashing_between": fold.clearance.spans_clashing,
         "meant_contacts": fold.clearance.contacts,
@@ -145,6 +151,15 @@ def _stage(fold: FoldResult, stage: StageSpan, pull: StageForce) -> dict[str, Js
         "pose": _pose(stage.pose_end),
         "by_way_of": [_pose(pose) for share, pose in path if stage.start < share < stage.end],
         "hand_force": _pull(fold, pull),
+    }
+
+
+def _hands(asked: StageHands) -> dict[str, Json]:
+    return {
+        "places": [{"handle": one.handle, "force_n": one.force_n} for one in asked.places],
+        "people": asked.needed or None,
+        "at": asked.at,
+        "pose": _pose(asked.pose),
     }
 
 

@@ -32,6 +32,7 @@ from rampdraft.model.materials import (
     Stock,
     Workshop,
 )
+from rampdraft.model.road import ON_THE_ROAD, TWO_PEOPLE, CarrierEnd, Hands, Road
 from rampdraft.model.site import Carrier, ServiceClass, Site, SiteKind, Use, WheeledUser
 from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
 from rampdraft.units import DEG, MM
@@ -40,6 +41,8 @@ __all__ = [
     "FREE",
     "LIGHT_BODY",
     "NO_ASSIST",
+    "ON_THE_ROAD",
+    "TWO_PEOPLE",
     "USUAL_JOINING",
     "About",
     "Assist",
@@ -49,6 +52,7 @@ __all__ = [
     "BridgePlate",
     "Carrier",
     "CarrierBody",
+    "CarrierEnd",
     "Closing",
     "CrossFitting",
     "DeckHinge",
@@ -56,6 +60,7 @@ __all__ = [
     "Fold",
     "FoldStage",
     "Handle",
+    "Hands",
     "Hinge",
     "HoldDown",
     "Joining",
@@ -66,6 +71,7 @@ __all__ = [
     "MaterialKind",
     "Obstacle",
     "Prop",
+    "Road",
     "ServiceClass",
     "Site",
     "SiteKind",
@@ -214,6 +220,8 @@ class Design:
     hold_down: HoldDown = FREE
     handles: tuple[Handle, ...] = ()
     """Where people take hold; empty for the joint and the toe."""
+    hands: Hands = TWO_PEOPLE
+    road: Road = ON_THE_ROAD
     obstacles: tuple[Obstacle, ...] = ()
     fold_stages: tuple[FoldStage, ...] = ()
     """The user's own fold sequence; empty for the usual one."""

@@ -387,3 +387,16 @@ class Use:
             help="Service class of EN 1995-1-1, 2.3.1.3: wet timber carries less.",
         ),
     ] = "3"
+    wet_grip: Annotated[
+        float,
+        Dim(
+            label="Wet grip",
+            unit="",
+            low=0,
+            high=150,
+            help=(
+                "Pendulum test value of the running surface, wet, as its maker states it. Bare wet metal or"
+                " boards have 20 or so; grit strips 60 and more. Level floors are asked for 36."
+            ),
+        ),
+    ] = 20.0

@@ -2,17 +2,23 @@
 butting stops.
 """
 
+from dataclasses import replace
+
 from rampdraft.model.design import (
+    NO_ASSIST,
     About,
     BridgePlate,
     Carrier,
     DeckHinge,
     Design,
     Fold,
+    Hands,
+    HoldDown,
     Joint,
     Leaf,
     MadeOf,
     Prop,
+    Road,
     Site,
     Stock,
     StopBars,
@@ -92,6 +98,7 @@ def starter_design() -> Design:
         use=Use(
             rated_load_kg=300,
             rule_sets=("us-vehicle-2016",),
+            wet_grip=60,
             users=(
                 WheeledUser(
                     name="Visitor in a wheelchair",
@@ -128,6 +135,10 @@ def starter_design() -> Design:
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
         ),
+        assist=replace(NO_ASSIST, kind="torsion", count=2, rate_nmm_deg=2600, slack_deg=110),
+        hold_down=HoldDown(latch=True),
+        hands=Hands(stay=True),
+        road=Road(latch_n=1500, second_n=1500),
         stock=(
             Stock(section=rail, material="steel S355", length_mm=6000),
             Stock(section=cross, material="steel S235", length_mm=6000),

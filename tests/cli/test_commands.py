@@ -14,6 +14,7 @@ from ramps import standing_in
 
 from rampdraft import __version__
 from rampdraft.checks.demands.strength import member_rows
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet
@@ -23,6 +24,7 @@ from rampdraft.explore.ways_out.words import way_words
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import sample_paths, samples_folder
+from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.model.fields.paths import with_value
 
 ROOT = Path(__file__).parent.parent.parent
@@ -89,11 +91,10 @@ def test_the_sheet_says_all_of_it(run: Run, trailer: Evaluation) -> None:
     assert all(site.site in out for site in trailer.sites)
     assert f"no pose has less than {trailer.fold.clearance.tightest.certified_mm:.2f} mm" in flowing
     assert " ".join(trailer.fold.joint.words.split()) in flowing
-    peak = trailer.fold.hand.peak
-    assert (
-        f"hand force: at most {abs(peak.peak_n):.0f} N, lifting at the {peak.handle} (inner leaf at "
-        in flowing
-    )
+    worst = max(trailer.hands, key=lambda stage: stage.share)
+    assert f"hands: {hands_words(worst)} (inner leaf at " in flowing
+    assert " ".join(UNJUDGED[0].split()) in flowing
+    assert all(" ".join(note.split()) in flowing for note in trailer.notes)
     assert f"room: {trailer.fold.envelope.in_front_mm:.0f} mm in front of the deck edge" in flowing
     assert f"{trailer.assembly.inner.mass_kg:.1f} kg" in out
     assert all(

@@ -20,6 +20,12 @@ NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text"
 POINT = (NUMBER, NUMBER)
 POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
 PULL = {"handle": TEXT, "peak_n": NUMBER_OR_NULL, "at": NUMBER, "pose": POSE}
+HANDS = {
+    "places": [{"handle": TEXT, "force_n": NUMBER}],
+    "people": NUMBER_OR_NULL,
+    "at": NUMBER,
+    "pose": POSE,
+}
 GRADIENT = {
     "rise_mm": NUMBER,
     "going_mm": NUMBER,
@@ -32,7 +38,13 @@ LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
 SHAPE = {
     "format": TEXT,
     "version": WHOLE,
-    "design": {"name": TEXT, "drawing_number": TEXT, "rated_load_kg": NUMBER, "rule_sets": [TEXT]},
+    "design": {
+        "name": TEXT,
+        "drawing_number": TEXT,
+        "rated_load_kg": NUMBER,
+        "persons": NUMBER,
+        "rule_sets": [TEXT],
+    },
     "verdict": {"fails": WHOLE, "warns": WHOLE, "close": WHOLE, "within": WHOLE, "unjudged": WHOLE},
     "sites": [
         {
@@ -57,7 +69,16 @@ SHAPE = {
     ],
     "fold": {
         "demanded_clearance_mm": NUMBER,
-        "stages": [{"say": TEXT, "ends_at": NUMBER, "pose": POSE, "by_way_of": [POSE], "hand_force": PULL}],
+        "stages": [
+            {
+                "say": TEXT,
+                "ends_at": NUMBER,
+                "pose": POSE,
+                "by_way_of": [POSE],
+                "hand_force": PULL,
+                "hands": HANDS,
+            }
+        ],
         "clearances": [
             {
                 "what": TEXT,
@@ -183,6 +204,8 @@ SHAPE = {
         "least_bars": WHOLE,
         "words": TEXT,
     },
+    "notes": [TEXT],
+    "not_judged": [TEXT],
     "cautions": [TEXT],
 }
 

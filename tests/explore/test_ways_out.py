@@ -65,7 +65,7 @@ def test_the_value_told_just_passes_and_one_step_less_does_not(
                 grid = min(info.record.step, 1.0)
                 less = way.after - grid if way.after > way.before else way.after + grid
                 assert way.after / grid == pytest.approx(round(way.after / grid))
-                assert fails(judged(steep, way.path, less), id), (id, way.path)
+                assert fails(judged(steep, way.path, type(way.after)(less)), id), (id, way.path)
                 tried += 1
     assert tried > 10
 

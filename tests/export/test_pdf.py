@@ -22,10 +22,9 @@ from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, fr
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
 from rampdraft.export.pdf.flow import BOTTOM_MM
-from rampdraft.export.pdf.fold import force_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.results import StageForce
+from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.model.design import NO_ASSIST, Handle, Obstacle
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -176,9 +175,10 @@ def test_the_fold_tells_each_stages_force_and_clearance():
     text = next(text for text in page_texts() if " Fold " in text)
     fold = starter().fold
     curve = clearance_curve(fold.clearance)
-    for stage, force in zip(fold.path.stages, fold.hand.stages, strict=True):
+    for stage, asked in zip(fold.path.stages, starter().hands, strict=True):
         least = min(value for share, value in curve if stage.start <= share <= stage.end)
-        assert f"{force_words(force)}; clearance {least:.1f}".rstrip("0").rstrip(".") in text
+        told = f"{hands_words(asked)}, {people_words(asked)}; clearance {least:.1f}"
+        assert told.rstrip("0").rstrip(".") in text
 
 
 def handled() -> Evaluation:
@@ -203,16 +203,9 @@ def test_hands_are_named_where_they_hold():
     evaluation = handled()
     texts = [flat(page.extract_text()) for page in pages(workshop_pdf(evaluation, date=DATE))]
     fold = next(text for text in texts if " Fold " in text)
-    for stage in evaluation.fold.hand.stages:
-        assert f"at the {stage.handle}" in fold
-        assert fold.count(stage.handle) > fold.count(f"at the {stage.handle}")
-
-
-@pytest.mark.parametrize(
-    ("peak", "words"), [(123.4, "hand lifts 123 N at the toe"), (-80.0, "hand holds back 80 N at the toe")]
-)
-def test_the_force_is_told_by_what_the_hand_does(peak, words):
-    assert force_words(StageForce(handle="toe", peak_n=peak, at=0.5, work_nmm=0.0)) == words
+    for asked in evaluation.hands:
+        assert hands_words(asked) in fold
+        assert all(fold.count(one.handle) > fold.count(f"at the {one.handle}") for one in asked.places)
 
 
 def test_where_no_handle_moves_it_the_pack_says_so():
@@ -221,7 +214,6 @@ def test_where_no_handle_moves_it_the_pack_says_so():
     still = replace(hand, force_n=np.full(len(hand.at), math.nan), stages=stages)
     data = workshop_pdf(standing_in(starter(), **parts_of(replace(starter().fold, hand=still))), date=DATE)
     texts = [flat(page.extract_text()) for page in pages(data)]
-    assert "Folding by hand no handle moves it" in texts[0]
     assert "nan" not in " ".join(texts).lower().split()
 
 
@@ -241,11 +233,9 @@ def test_map_charts_and_room_have_a_sheet():
 
 
 def test_the_cover_tells_the_peak_of_the_hand_force_and_the_room():
-    peak, room = starter().fold.hand.peak, starter().fold.envelope
-    assert (
-        f"Folding by hand {force_words(peak)} at the worst place, {100 * peak.at:.0f} % of the way"
-        in page_texts()[0]
-    )
+    worst, room = max(starter().hands, key=lambda stage: stage.share), starter().fold.envelope
+    told = f"Folding by hand {hands_words(worst)}, {people_words(worst)}, at the worst place, "
+    assert f"{told}{100 * worst.at:.0f} % of the way" in page_texts()[0]
     assert f"{room.in_front_mm:.0f} mm in front of the deck edge" in page_texts()[0]
 
 

@@ -9,8 +9,8 @@ pushing and pulling.
 """
 
 import math
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 
 import pytest
 from ramps import (
@@ -33,6 +33,7 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
+from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.results import FoldResult, SitePose
 from rampdraft.model.design import Design
 
@@ -48,6 +49,8 @@ class Ramp:
     assembly: Assembly | None = None
     sites: tuple[SitePose, ...] | None = None
     fold: FoldResult | None = None
+    stages: Mapping[str, object] = field(default_factory=dict)
+    """What else is put in place of what follows."""
 
 
 Setter = Callable[[float], Ramp]
@@ -206,14 +209,13 @@ def flap(length_mm: float) -> Setter:
 
 
 def hand_force(force: float) -> Ramp:
-    """The peak of one stage; the others need less."""
-    fold = base_fold()
-    last = len(fold.hand.stages) - 1
+    """The most of one stage; the others need less."""
+    found = hands(base_design(), base_assembly(), base_fold().path)
     stages = tuple(
-        replace(one, peak_n=force if place == last else force / 2)
-        for place, one in enumerate(fold.hand.stages)
+        replace(one, most=replace(one.most, force_n=force if one is found[-1] else force / 2))
+        for one in found
     )
-    return Ramp(fold=replace(fold, hand=replace(fold.hand, stages=stages)))
+    return Ramp(stages={"hands": stages})
 
 
 def holding_back(force: float) -> Ramp:
@@ -365,7 +367,12 @@ def judged(row: Row, factor: float, monkeypatch: pytest.MonkeyPatch) -> Check:
     if row.where == ON_A_KERB:
         on_kerb(monkeypatch, (ramp.sites or base_poses())[0])
     found = checks(
-        rule_set(row.rules), design=ramp.design, assembly=ramp.assembly, sites=ramp.sites, fold=ramp.fold
+        rule_set(row.rules),
+        design=ramp.design,
+        assembly=ramp.assembly,
+        sites=ramp.sites,
+        fold=ramp.fold,
+        stages=ramp.stages,
     )
     return found["/".join(part for part in (row.rules, row.limit, row.subject) if part)]
 
@@ -543,9 +550,10 @@ def test_what_the_model_cannot_judge_says_so_and_why(key: str, words: str) -> No
 
 
 def test_a_ramp_that_no_handle_moves_has_no_hand_force_to_judge() -> None:
-    check = checks(rule_set("france-vehicle"), fold=hand_force(math.nan).fold)[
-        "france-vehicle/deploying-force"
-    ]
+    hand = base_fold().hand
+    still = replace(hand, stages=tuple(replace(one, peak_n=math.nan) for one in hand.stages))
+    fold = replace(base_fold(), hand=still)
+    check = checks(rule_set("france-vehicle"), fold=fold)["france-vehicle/deploying-force"]
     assert (check.status, check.value, check.ratio) == (Status.UNJUDGED, None, None)
     assert "No handle moves the ramp in stage" in check.why
     assert "250 N" in check.limit_text

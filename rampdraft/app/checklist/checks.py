@@ -22,6 +22,7 @@ from rampdraft.app.checklist.check_list import (
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check
 
 
@@ -45,6 +46,7 @@ class ChecksPanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._chosen = ""
+        self._told = ""
         self._count = label("", self, margins=(10, 0, 10, 6))
         self.model = CheckModel(self)
         self.list = make(
@@ -67,11 +69,11 @@ class ChecksPanel(QWidget):
         inside = column(self._opened, (self.working, 1), (self.ways_out, 1), margins=(0, 0, 0, 6), spacing=-1)
         inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
         self._opened.hide()
-        split = splitter(
-            Qt.Orientation.Vertical, self, (self.list, 5), (self._opened, 4), (_cautions(self), 2)
-        )
+        self.cautions = _cautions(self)
+        split = splitter(Qt.Orientation.Vertical, self, (self.list, 5), (self._opened, 4), (self.cautions, 2))
         split.setChildrenCollapsible(False)
         column(self, (self._count, 0), (split, 1))
+        self._tell(())
         document.changed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
@@ -89,6 +91,7 @@ class ChecksPanel(QWidget):
         if not checks and self._document.design is not None:
             words = "Nothing can be judged yet."
         self._count.setText(words)
+        self._tell(evaluation.notes if evaluation is not None else ())
         for part in (self.list, self.working, self.ways_out):
             part.setEnabled(not self._document.stale)
         index = self.model.row_of(self._chosen)
@@ -120,6 +123,18 @@ class ChecksPanel(QWidget):
         self.working.setHtml("".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts))
         self.ways_out.show_of(check)
 
+    def _tell(self, notes: tuple[str, ...]) -> None:
+        """Say the cautions, the notes of the ramp in hand, and what no check judges."""
+        parts = (("Cautions", CAUTIONS), ("Notes", notes), ("Not judged", UNJUDGED))
+        html = "".join(
+            f"<p><b>{heading}</b><br>{'<br>'.join(map(escape, lines))}</p>"
+            for heading, lines in parts
+            if lines
+        )
+        if html != self._told:
+            self._told = html
+            self.cautions.setHtml(html)
+
     def _take_focus(self) -> None:
         """Take the cursor from a button that goes away with what it changed."""
         self.list.setFocus()
@@ -134,6 +149,6 @@ class ChecksPanel(QWidget):
 
 def _cautions(parent: QWidget) -> QTextBrowser:
     line = parent.fontMetrics().lineSpacing()
-    shown = page("Cautions", parent, minimumHeight=5 * line, maximumHeight=13 * line)
-    shown.setHtml("<br>".join(("<b>Cautions</b>", *map(escape, CAUTIONS))))
-    return shown
+    return page(
+        "Cautions, notes, what is not judged", parent, minimumHeight=5 * line, maximumHeight=13 * line
+    )

@@ -33,6 +33,8 @@ ORDER: Final = (
     "assist",
     "hold_down",
     "handles",
+    "hands",
+    "road",
     "obstacles",
     "stop",
     "prop",

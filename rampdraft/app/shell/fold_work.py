@@ -14,9 +14,11 @@ from rampdraft.errors import RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.mechanics.folding.way_points import with_stages
+from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, with_value
 from rampdraft.progress import Progress
+from rampdraft.rounding import greatest
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -208,7 +210,7 @@ class FoldWork(QObject):
         hand = (
             "in one stage no handle moves it"
             if peak.peak_n != peak.peak_n
-            else (f"the hand needs {format.number(abs(peak.peak_n), 0)} N at most")
+            else f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
         )
         return f"{least[0].upper()}{least[1:]}; {hand}."
 

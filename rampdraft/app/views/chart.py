@@ -15,6 +15,8 @@ from rampdraft.app.canvas.painting import Brush, Stroke, strokes_of
 from rampdraft.app.form import format
 from rampdraft.drawing.charts import Strip, strip_cursor, strip_ground
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.handling.words import hands_words
+from rampdraft.rounding import greatest
 
 EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
@@ -69,14 +71,14 @@ def clearance_told(evaluation: Evaluation) -> Told:
 
 def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
-    peak = evaluation.fold.hand.peak
+    peak, worst = evaluation.fold.hand.peak, greatest(evaluation.hands, lambda stage: stage.share)
     size = f"eak {format.number(peak.peak_n, 0)} N"
     moved = not math.isnan(peak.peak_n)
     return Told(
         name="Hand force",
         said=(
             f"{f'P{size}' if moved else 'no handle moves one of the stages'} at the {peak.handle},"
-            f" at {100 * peak.at:.0f} % of the way"
+            f" at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"
         ),
         unit="N",
         decimals=0,

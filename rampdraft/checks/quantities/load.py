@@ -40,28 +40,23 @@ def _rated_lines(load: KG) -> Lines:
 
 
 def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
-    """Return the greatest force of the hand over the fold, at the handle that needs the least in each stage.
+    """Return the greatest force of hands at one place over the fold, of those needed at once.
 
     Deploying goes the same way back, with the same forces but for friction.
     """
-    peak, path = subjects.hand.peak, subjects.path
+    peak, worst = subjects.hand.peak, greatest(subjects.hands, lambda stage: stage.most.force)
     if math.isnan(peak.peak_n):
         stage = subjects.hand.stages.index(peak) + 1
-        return (
-            Unjudged(
-                key="",
-                subject="",
-                why=f"No handle moves the ramp in stage {stage} of the fold: add one that does.",
-            ),
-        )
-    pose = path.pose(peak.at)
+        why = f"No handle moves the ramp in stage {stage} of the fold: add one that does."
+        return (Unjudged(key="", subject="", why=why),)
+    most = worst.most
     return (
         Measured(
             key="",
             subject="",
-            value=abs(peak.peak_n),
-            working=prose(_force_lines, peak.handle, peak.peak_n, pose),
-            share=peak.at,
+            value=most.force,
+            working=prose(_force_lines, most.handle, most.force_n, subjects.path.pose(most.at)),
+            share=most.at,
         ),
     )
 
@@ -70,7 +65,7 @@ def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
     inner, fold = (figures.fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
     does = "lifting" if peak > 0 else "holding back"
     return (
-        "force = dV / ds, V = weight x height + springs, s = way of the handle",
+        "force = moment / arm, square to the arm, of all hands that the pose needs at once",
         f"= {figures.number(abs(peak))} N at the {handle}, {does}",
         f"with the inner leaf at {inner} and the joint at {fold}",
         "friction is not counted",

@@ -15,6 +15,8 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import BOTH_LEAVES, SPRINGS
 
 _SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
+_MORE_SPRING: Final = ("+assist.rate_nmm_deg", "+assist.force_n", "+assist.count", "assist.kind")
+_HANDS: Final = (*_MORE_SPRING, "-{leaf}.slat_thickness_mm", "{leaf}.rail_section", "+hands.people")
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
 _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
@@ -106,7 +108,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "tracks": (),
     "joint_held": _HOLD,
     "rated_load": ("+use.rated_load_kg",),
-    "deploying_force": ("-{leaf}.slat_thickness_mm", "-outer_leaf.length_mm", "-inner_leaf.length_mm"),
+    "deploying_force": (
+        *_MORE_SPRING,
+        "-{leaf}.slat_thickness_mm",
+        "-outer_leaf.length_mm",
+        "-inner_leaf.length_mm",
+    ),
     "own/held": _HOLD,
     "own/stop": ("stop.arm_mm", "stop.kind"),
     "own/stowed/height": (*_SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
@@ -122,6 +129,15 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/user-tips": _LENGTHS,
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
+    "own/hands": _HANDS,
+    "own/fall": ("hands.stay", "+hands.people", *_MORE_SPRING),
+    "own/stow-latch": ("+road.latch_n", "+road.latch_at_mm"),
+    "own/second-lock": ("+road.second_n", "+road.latch_at_mm"),
+    "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
+    "own/carrier-held": ("+road.held_n",),
+    "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/toe-slides": (),
+    "own/crowd": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,
     "own/strength/outer-rails": _RAILS,
     "own/strength/inner-slats": _SLATS,

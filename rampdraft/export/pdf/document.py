@@ -2,7 +2,6 @@
 cover: name, side view, key figures, cautions.
 """
 
-import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -28,11 +27,13 @@ from rampdraft.export.pdf.flow import (
     rule,
     text,
 )
-from rampdraft.export.pdf.fold import force_words
 from rampdraft.export.pdf.paper import LOCK, Paper, fitted_text, wrapped
 from rampdraft.export.pdf.tables import surfaces
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.mechanics.handling.words import hands_words, people_words
+from rampdraft.mechanics.loading.loads import persons
+from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _WHAT: Final = "Two-section folding ramp: drawings, part list, cut list, gradients and checks"
@@ -169,7 +170,8 @@ def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
         ),
     )
-    yield "Rated load", exact(design.use.rated_load_kg, "kg")
+    at_once = persons_words(persons(design))
+    yield "Rated load", f"{exact(design.use.rated_load_kg, 'kg')}, at most {at_once} at once"
     steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
     yield (
@@ -200,13 +202,9 @@ def _fold_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     least = fold.clearance.tightest.clearance_mm
     clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
     yield "Least clearance", f"{clear}, {fold.clearance.tightest.what}"
-    peak, room = fold.hand.peak, fold.envelope
-    share = (
-        ""
-        if math.isnan(peak.peak_n)
-        else f" at the worst place, {fixed(100 * peak.at, 0, '%')} of the way; friction left out"
-    )
-    yield "Folding by hand", f"{force_words(peak)}{share}"
+    room, worst = fold.envelope, greatest(evaluation.hands, lambda stage: stage.share)
+    place = f"{fixed(100 * worst.at, 0, '%')} of the way; friction left out"
+    yield "Folding by hand", f"{hands_words(worst)}, {people_words(worst)}, at the worst place, {place}"
     yield (
         "Room to fold",
         (

@@ -2,7 +2,6 @@
 room needed.
 """
 
-import math
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
@@ -21,13 +20,14 @@ from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page
 from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
-from rampdraft.mechanics.results import ClashingPair, PairClearance, StageForce
+from rampdraft.mechanics.handling.words import hands_words, people_words
+from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 
 _GAP_MM: Final = 6.0
 _COLUMNS: Final = 3
 _ROWS: Final = 2
-_UNDER_MM: Final = 4.0
+_UNDER_MM: Final = 7.5
 """Room for the figures under a picture."""
 _CHART_MM: Final = (106.0, 33.0)
 _MAP_SHARE: Final = 0.55
@@ -76,7 +76,7 @@ def fold_pages(evaluation: Evaluation) -> list[Page]:
         foot = top - words_mm - view.size_mm[1]
         pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
         pages[-1].ops.append(at(view, x, foot))
-        pages[-1].ops.append(text((x, foot - 3.0), step.under, 7.5, colour=QUIET))
+        pages[-1].ops.extend(block((x, foot - 1.0), step.under, cell_w, 7.5, colour=QUIET)[0])
     return pages
 
 
@@ -115,23 +115,15 @@ def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
     return [page]
 
 
-def force_words(force: StageForce) -> str:
-    """Return a stage's greatest hand force in words."""
-    if math.isnan(force.peak_n):
-        return "no handle moves it"
-    kind = "hand lifts" if force.peak_n >= 0 else "hand holds back"
-    return f"{kind} {fixed(abs(force.peak_n), 0, 'N')} at the {force.handle}"
-
-
 def _steps(evaluation: Evaluation) -> list[_Step]:
     fold = evaluation.fold
     path, tightest = fold.path, fold.clearance.tightest
     verdict = "least clearance" if tightest.clearance_mm >= 0 else "clash, deepest"
     place = f"Tightest place, {fixed(100 * tightest.at, 0, '%')} of the way: {tightest.what}"
     curve = clearance_curve(fold.clearance)
-    hands = [() if math.isnan(force.peak_n) else (force.handle,) for force in fold.hand.stages]
+    hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
     steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
-    for stage, force, held in zip(path.stages, fold.hand.stages, hands, strict=True):
+    for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
         if len(path.stages) <= 2:
             steps.append(_Step(say="On the way", pose=path.pose((stage.start + stage.end) / 2), held=held))
         least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
@@ -139,7 +131,12 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
             f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
         )
         steps.append(
-            _Step(say=stage.say, pose=stage.pose_end, held=held, under=f"{force_words(force)}; {clear}")
+            _Step(
+                say=stage.say,
+                pose=stage.pose_end,
+                held=held,
+                under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
+            )
         )
     closest = f"{place}, {verdict} {mm_text(abs(tightest.clearance_mm))} mm"
     return [*steps, _Step(say=closest, pose=tightest.pose, nearest=tightest)]

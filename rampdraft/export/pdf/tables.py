@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from rampdraft.checks.notes import UNJUDGED
 from rampdraft.checks.result import CAUTIONS, Check, Status
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
@@ -22,7 +23,8 @@ from rampdraft.export.pdf.flow import (
     Row,
 )
 from rampdraft.export.pdf.paper import width_mm
-from rampdraft.figures import PRINTED, exact, fixed
+from rampdraft.figures import PRINTED, exact, fixed, persons_words
+from rampdraft.mechanics.loading.loads import persons
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
@@ -252,7 +254,13 @@ def caution_pages(evaluation: Evaluation) -> list[Page]:
     flow = Flow("Cautions", "Cautions")
     for number, caution in enumerate(CAUTIONS, start=1):
         flow.paragraph(f"{number}  {caution}", size_pt=11.0)
-    flow.paragraph(f"Marked load: {exact(evaluation.design.use.rated_load_kg, 'kg')}.", size_pt=11.0)
+    marked = exact(evaluation.design.use.rated_load_kg, "kg")
+    at_once = persons_words(persons(evaluation.design))
+    flow.paragraph(f"Marked load: {marked}, at most {at_once} at once.", size_pt=11.0)
+    for heading, lines in (("Notes", evaluation.notes), ("Not judged", UNJUDGED)):
+        flow.heading(heading)
+        for line in lines:
+            flow.paragraph(line, size_pt=BODY_PT)
     sources = sorted(
         {
             (check.source.title, check.source.publication)

@@ -91,6 +91,8 @@ class Climb(ArrayRecord):
     """Counted from 1."""
     user: str
     across_mm: MM
+    on_deck: bool
+    """Nowhere but on the deck: at an edge of a way in that is wider than the ramp."""
     cargo: bool
     """With the cargo aboard."""
     first_axle_mm: Array
@@ -109,6 +111,7 @@ class Climb(ArrayRecord):
             "in the middle"
             if not self.across_mm
             else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
+            + (" of the way in" if self.on_deck else "")
         )
         return f"{self.user}, {place}" + (", cargo aboard" if self.cargo else "")
 

@@ -40,7 +40,7 @@ from rampdraft.mechanics.carrier.supports import (
     places_of,
 )
 from rampdraft.mechanics.loading.beam import hinge_line
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, lateral_places_mm
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_along, greatest_at
 from rampdraft.units import G_M_S2, MM, Array
@@ -199,6 +199,19 @@ def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array
     return part * force_n, design.deck_hinge.out_mm + np.minimum(at_mm, 0.0)
 
 
+def _lanes(design: Design, axles: tuple[Axle, ...]) -> Iterator[tuple[MM, list[MM], bool]]:
+    """Yield where a user goes: how far across, the places of the first axle, and whether that is on the deck
+    alone: at the edges of a way in that is wider than the ramp, from where the last axle has come aboard.
+    """
+    places = _positions(design, axles)
+    sides = sorted(set(lateral_places_mm(design, axles)), key=lambda place: (abs(place), place))
+    yield from ((side, places, False) for side in sides)
+    edge, last = edge_mm(design.carrier.opening_width_mm, axles), max(axle.offset_mm for axle in axles)
+    aboard = [place for place in places if place + last <= -design.deck_hinge.out_mm + _HAIR]
+    if aboard and edge > max(sides) + _HAIR:
+        yield from ((side, aboard, True) for side in (-edge, edge))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Run:
     """One user at one place across, in so many rows of `_Rolling`."""
@@ -207,6 +220,8 @@ class _Run:
     user: WheeledUser
     across_mm: MM
     rows: range
+    on_deck: bool
+    """Nowhere but on the deck, which is wider than the ramp."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -230,14 +245,13 @@ def _rolling(design: Design, area: Outline) -> _Rolling:
     first: list[MM] = []
     for number, user in enumerate(climbers(design), start=1):
         axles = axles_of(user)
-        places = _positions(design, axles)
-        sides = sorted(set(lateral_places_mm(design, axles)), key=lambda place: (abs(place), place))
-        for side in sides:
+        begin = len(first)
+        for side, places, on_deck in _lanes(design, axles):
             rows = range(len(first), len(first) + len(places))
-            runs.append(_Run(number=number, user=user, across_mm=side, rows=rows))
+            runs.append(_Run(number=number, user=user, across_mm=side, rows=rows, on_deck=on_deck))
             first.extend(places)
             across.extend([side] * len(places))
-        users.append((axles, len(sides) * len(places)))
+        users.append((axles, len(first) - begin))
     most = max(len(axles) for axles, _ in users)  # where a user has fewer axles, the others weigh nothing
     spare = ((0.0, 0.0),) * most
     padded = [(*((axle.offset_mm, axle.force_n) for axle in axles), *spare)[:most] for axles, _ in users]
@@ -285,6 +299,7 @@ def _climbs(design: Design, rest: AtRest) -> Iterator[Climb]:
                 user_number=run.number,
                 user=run.user.name,
                 across_mm=run.across_mm,
+                on_deck=run.on_deck,
                 cargo=cargo,
                 first_axle_mm=rolling.first_mm[run.rows.start : run.rows.stop],
                 overturning=overturning[part],

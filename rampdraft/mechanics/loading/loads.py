@@ -8,6 +8,7 @@ import numpy as np
 
 from rampdraft.figures import exact
 from rampdraft.model.design import Design, WheeledUser
+from rampdraft.rounding import whole_steps
 from rampdraft.units import G_M_S2, KG, MM, Array, N
 
 FOOT_MM: Final = (90.0, 60.0)
@@ -22,6 +23,9 @@ barrow; common practice.
 WALKER_KG: Final = 100.0
 """Somebody on foot, who walks on every ramp; common practice."""
 
+
+CROWD_N_M2: Final = 5000.0
+"""Of people who crowd: EN 1991-1-1, 6.3.1, category C5 (from memory)."""
 
 Grades = tuple[float, ...]
 """Rise over going towards the deck, of the slopes that a load is looked at on."""
@@ -197,6 +201,17 @@ def _level_n(user: WheeledUser) -> dict[MM, N]:
     front, middle = (weight * share / 100 for share in (user.front_share_percent, user.middle_share_percent))
     between = {user.middle_behind_mm: middle} if middle else {}
     return {0.0: front, **between, user.wheelbase_mm: weight - front - middle}
+
+
+def crowd_kg(design: Design) -> KG:
+    """Return the mass of a crowd on both leaves."""
+    area = sum(leaf.length_mm * leaf.width_mm for leaf in (design.inner_leaf, design.outer_leaf)) / 1e6
+    return CROWD_N_M2 * area / G_M_S2
+
+
+def persons(design: Design) -> int:
+    """Return how many people on foot are within the rated load."""
+    return whole_steps(design.use.rated_load_kg, WALKER_KG)
 
 
 def tips_at(user: WheeledUser) -> tuple[MM, float]:

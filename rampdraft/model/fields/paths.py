@@ -34,6 +34,8 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "assist": "Assist spring",
     "hold_down": "Held down",
     "handles": "Handles",
+    "hands": "Hands",
+    "road": "Stowed and held",
     "obstacles": "Obstacles",
     "fold_stages": "Fold stages",
     "materials": "Own materials",

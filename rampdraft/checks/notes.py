@@ -1,0 +1,93 @@
+"""What is told besides the checks: notes that follow from what the ramp is made of, what no check judges."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, MaterialKind
+from rampdraft.model.section import Section
+
+UNJUDGED: Final[tuple[str, ...]] = (
+    "The tip of a lapping stop bar on a thin rail, and other walls pressed in one place.",
+    "The bracket on the carrier, its knuckle's weld, and the carrier behind it.",
+    "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
+    "What the middle rails over a prop hand to cross members, and a prop that is kicked sideways.",
+    "Sideways bumps against the edge upstands, and their fixings.",
+    "Worn pin holes in the sag.",
+    "Several users at once.",
+    "The carrier on a cross slope.",
+    "Fatigue of welds, knuckles and pins.",
+    "The jolt when a carrier's springs rebound under the empty ramp.",
+    "What holds the slats down.",
+    "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
+    "The lash of the outer leaf about the joint when the ramp is let go.",
+    "The slope that the carrier itself stands on, wind on it and current.",
+    "Fire, frost, ice, rot and rust.",
+)
+"""One sentence each; what stands here is left to whoever checks the ramp."""
+
+PINCH: Final = (
+    "Fingers are caught in both hinge lines, between the leaves as they close, and at the stop bars: mark"
+    " these places, and fold by the handles."
+)
+_FAMILIES: Final = {
+    "rails": "rails",
+    "cross_members": "cross members",
+    "slats": "slats",
+    "upstands": "edge upstands",
+    "fittings": "fittings",
+}
+_TOUCHING: Final = (
+    ("rails", "cross_members"),
+    ("rails", "slats"),
+    ("rails", "fittings"),
+    ("cross_members", "slats"),
+    ("slats", "upstands"),
+    ("rails", "upstands"),
+)
+"""Families of members that lie on each other."""
+_HOLLOW: Final = ("box", "tube")
+
+
+def notes(design: Design) -> tuple[str, ...]:
+    """Return the notes that follow from materials and sections, and from every ramp that folds; common
+    practice.
+    """
+    return (*_galvanic(design), *_drained(design), PINCH)
+
+
+def _galvanic(design: Design) -> Iterator[str]:
+    kinds = {family: _kind(design, family) for family in _FAMILIES}
+    pairs = [
+        f"{_FAMILIES[one]} and {_FAMILIES[other]}"
+        for one, other in _TOUCHING
+        if {kinds[one], kinds[other]} == {"steel", "aluminium"}
+    ]
+    if pairs:
+        yield (
+            f"Steel touches aluminium at {'; '.join(pairs)}: wet, the aluminium is eaten away. Part them by"
+            " paint, tape or plastic washers, and use stainless screws."
+        )
+
+
+def _drained(design: Design) -> Iterator[str]:
+    hollow: dict[str, tuple[Section, ...]] = {
+        "rails": (design.inner_leaf.rail_section, design.outer_leaf.rail_section),
+        "cross_members": (design.inner_leaf.cross_section, design.outer_leaf.cross_section),
+    }
+    if design.prop.fitted:
+        hollow["rails"] = (*hollow["rails"], design.prop.section)
+    names = [
+        _FAMILIES[family]
+        for family, sections in hollow.items()
+        if _kind(design, family) == "steel" and any(section.kind in _HOLLOW for section in sections)
+    ]
+    if names:
+        yield (
+            f"Hollow {' and '.join(names)} fill with water and rust from inside: leave a drain hole at the"
+            " lowest place of each, stowed and deployed, or weld them shut all round."
+        )
+
+
+def _kind(design: Design, family: str) -> MaterialKind:
+    return material_named(design, getattr(design.made_of, family)).kind

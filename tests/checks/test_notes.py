@@ -1,0 +1,42 @@
+"""What is told besides the checks."""
+
+import pytest
+
+from rampdraft.checks.notes import PINCH, UNJUDGED, notes
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.starter import starter_design
+
+
+def of_steel(design: Design, *families: str) -> Design:
+    for family in families:
+        design = with_value(design, f"made_of.{family}", "steel S235")
+    return design
+
+
+def test_steel_on_aluminium_is_told_with_the_pairs() -> None:
+    told, _, pinch = notes(starter_design())
+    assert "rails and slats" in told
+    assert "rails and edge upstands" in told
+    assert "rails and cross members" not in told
+    assert pinch == PINCH
+    plain = notes(of_steel(starter_design(), "slats", "upstands"))
+    assert not any("aluminium" in one for one in plain)
+
+
+@pytest.mark.parametrize(
+    ("section", "hollow"), [("box 60x40x3", True), ("tube 40x3", True), ("flat 60x10", False)]
+)
+def test_hollow_steel_is_drained(section: str, hollow: bool) -> None:
+    from rampdraft.model.section import parse_section
+
+    design = starter_design()
+    for leaf in ("inner_leaf", "outer_leaf"):
+        design = with_value(design, f"{leaf}.rail_section", parse_section(section))
+        design = with_value(design, f"{leaf}.cross_section", parse_section("flat 20x10"))
+    assert any("drain hole" in one for one in notes(design)) is hollow
+
+
+def test_what_is_not_judged_is_a_list_of_sentences() -> None:
+    assert len(set(UNJUDGED)) == len(UNJUDGED) > 5
+    assert all(one.endswith(".") for one in UNJUDGED)
