@@ -170,10 +170,14 @@ def check_of(design: Design, key: str) -> Check:
 
 
 def test_a_slat_by_hand() -> None:
-    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; W = 95 x 18^2 / 6; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN
-    1995-1-1).
+    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN 1995-1-1).
+
+    At the slat's side bears b, 1 / b^2 = 1 / b0^2 + 1 / 95^2, b0 = 30^-0.25 (0.22 x 500 + 38 / 3) + 2 / 3 x 29:
+    the tyre of 20 mm goes on at 45 degrees to the middle of 18 mm.
     """
-    moment, modulus = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8, 95 * 18**2 / 6
+    wide = 30**-0.25 * (0.22 * 500 + 38 / 3) + 2 / 3 * 29
+    wide = 1 / math.sqrt(1 / wide**2 + 1 / 95**2)
+    moment, modulus = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8, wide * 18**2 / 6
     assert check_of(plain(), "inner-slats").ratio == pytest.approx(moment / (modulus * 0.7 * 1.3 * 24 / 1.3))
 
 
@@ -342,16 +346,16 @@ def test_ground_is_not_judged_under_a_ramp_that_folds() -> None:
 
 
 def test_both_wheels_of_a_narrow_axle_stand_in_one_bay() -> None:
-    """Two wheels of P at t apart in the middle of a bay a: M = P (a - t) / 2, less P c / 8 of their own
-    width.
-    """
+    """Two wheels of P at t apart in a bay a, each c across: M = P ((a - t) / 2 + (t - c)^2 / (8 (a - c)))."""
     design = plain()
     twin = replace(design.use.users[0], front_track_mm=60.0, mass_kg=200)
     use = replace(design.use, users=(twin,), rated_load_kg=200)
     found = strength_of(replace(design, use=use))["own/strength/inner-slats"]
     wheel = 1.5 * 200 * G_M_S2 / 2
-    moment = wheel * (500 - 60) / 2 - wheel * 20 / 8
-    assert found.ratio == pytest.approx(moment / (95 * 18**2 / 6 * 0.7 * 24))
+    moment = wheel * ((500 - 60) / 2 + (60 - 20) ** 2 / (8 * (500 - 20)))
+    one = strength_of(plain())["own/strength/inner-slats"]
+    alone = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8
+    assert found.ratio == pytest.approx((one.ratio or 0) * moment / alone), "on the same part of the slat"
 
 
 def test_thin_walls_of_a_prop_are_told_and_not_judged() -> None:
