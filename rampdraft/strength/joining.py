@@ -74,8 +74,8 @@ def pin_moment_single_shear_nmm(force_n: N, knuckle_mm: MM, gap_mm: MM) -> float
 
 
 def correlation(material: Material) -> float:
-    """Return the correlation factor of a fillet weld: EN 1993-1-8, table 4.1, by the grade of the steel, which
-    its yield strength names.
+    """Return the correlation factor of a fillet weld: EN 1993-1-8, table 4.1, by the grade of the steel,
+    which its yield strength names.
 
     0.8 for S235, 0.85 for S275, 0.9 for S355, 1 for stronger steel. Aluminium has none, so 1 (EN 1999-1-1,
     8.6.3.3).

@@ -1,35 +1,30 @@
-"""The hinge lines: pins, knuckle welds, and the bolts of the carrier's brackets."""
+"""The hinge lines: what comes to their pins, the pins, and the bolts of the carrier's brackets."""
 
 from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
+from rampdraft.figures import mm, newton, newton_metre, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
-from rampdraft.geometry.members.hinges import KnuckleWeld, knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
+from rampdraft.model.design import Design, Hinge, Joining, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
     BOLT,
     BOLT_PULLED,
-    Seam,
     bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
     pin_moment_nmm,
     pin_moment_single_shear_nmm,
     pin_shear_n,
-    seam,
-    unweldable,
 )
 from rampdraft.strength.resistance import metal_strength_mpa
-from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown
+from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
 
 _SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
@@ -51,6 +46,10 @@ class PinForce:
     """Counted from 0."""
     head: str
     """Words of the load and of the place."""
+    along_n: N
+    """Along the leaf: what butting faces press."""
+    square_n: N
+    """Square to it."""
     worked: tuple[Worked, ...]
     """The force itself at the deck hinge; shear, what the stop presses, and both together at the joint."""
 
@@ -84,6 +83,8 @@ class DeckForces(ArrayRecord):
             load=load,
             pair=pair,
             head=f"{combination.words[load]}; knuckle {pair + 1}",
+            along_n=0.0,
+            square_n=force.value,
             worked=(force,),
         )
 
@@ -114,12 +115,14 @@ class PairForces(ArrayRecord):
         press = PRESSED.of(
             gamma_g, self.self_weight_nmm, gamma_q, float(self.load_nmm[load, pair]), self.arm_mm
         )
-        both = self.by.of(shear.value, press.value)
+        both, faces = self.by.of(shear.value, press.value), self.by is BY_FACE
         return PinForce(
             force_n=both.value,
             load=load,
             pair=pair,
             head=f"{combination.words[load]}; pair {pair + 1}",
+            along_n=press.value if faces else 0.0,
+            square_n=shear.value if faces else both.value,
             worked=(shear, press, both),
         )
 
@@ -156,7 +159,6 @@ BOTH: Final = Formula(
 """Shear and bending of a pin together."""
 PULLED: Final = Formula(F / ((Symbol("K", mm) - Symbol("P", mm)) * _LENGTH * STRENGTH), percent)
 """A knuckle K across, bored to P and l long, pulled apart beside its pin."""
-WELD: Final = Formula(F / _LENGTH, newton_mm, "EN 1993-1-8, 4.5.3.3")
 BOLT_SHEAR: Final = Formula(F / Symbol("n", number), newton)
 BOLT_PULL: Final = Formula(F * Symbol("out", mm) / (Symbol("arm", mm) * Symbol("n", number)), newton)
 """A bracket that carries F before its n bolts; their arm goes to where the bracket presses."""
@@ -187,7 +189,7 @@ class Pins:
             hinge.knuckle_length_mm,
             self.forces.gaps_mm[force.pair],
         )
-        bar = properties(_round(diameter))
+        bar = properties(round_bar(diameter))
         crushed = material.yield_mpa if basis.on == "yield" else material.ultimate_mpa
         cut = material.yield_mpa if basis.name == "no permanent set" else material.ultimate_mpa
         bent = pin_moment_single_shear_nmm(force.force_n, length, gap)
@@ -218,53 +220,6 @@ def _pin_lines(
         f" {percent(bending)}",
         f"shear and bending together: {both.numbers} = {both.result}",
         f"knuckle pulled apart beside the pin, {pulled.short}",
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KnuckleWelds:
-    """The welds between the knuckles of a hinge line and their rails."""
-
-    hinge: Hinge
-    forces: DeckForces | PairForces
-    weld: KnuckleWeld
-    """The shortest."""
-    shift_mm: MM
-    throat_mm: MM
-    ends: tuple[tuple[Material, Section], ...]
-    """What the welds join."""
-
-    def under(self, combination: Combination) -> Outcome:
-        """Return the outcome of the weld behind the most loaded pin.
-
-        EN 1993-1-8, 2.5 and 4.9: F along it, and F times its distance from the weld's middle as a couple
-        taken plastically.
-
-        Raises StrengthUnknownError where a material holds no strength.
-        """
-        line, force = seam(self.throat_mm, combination.basis, *self.ends), combination.once(self.forces.pin)
-        arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
-        along = WELD.of(force.force_n, self.weld.length_mm)
-        twisted = force.force_n * arm / self.weld.twist_mm2
-        used = (along.value + twisted) / line.n_mm
-        return Outcome(
-            ratio=used,
-            worked=prose(_weld_lines, force, self.weld, along, arm, twisted, line),
-            clause="EN 1993-1-8, 4.5.3.3",
-            load=force.load,
-        )
-
-
-def _weld_lines(
-    force: PinForce, weld: KnuckleWeld, along: Worked, arm: MM, twisted: float, line: Seam
-) -> Lines:
-    both = along.value + twisted
-    return (
-        *force.lines(),
-        f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} ="
-        f" {mm(weld.length_mm)}",
-        f"{along.short}; F x {mm(arm)} about its middle: {newton_mm(twisted)}",
-        f"q = {newton_mm(both)} on {line.words} = {percent(both / line.n_mm)}",
     )
 
 
@@ -307,30 +262,6 @@ def _bolt_lines(
     )
 
 
-def knuckle_welds(
-    design: Design, hinge: Hinge, forces: DeckForces | PairForces, leaves: tuple[Leaf, ...], shift_mm: MM
-) -> KnuckleWelds | Unknown:
-    """Return the welds of the knuckles on these leaves, or why they cannot be judged."""
-    rails, fittings = (
-        material_named(design, name) for name in (design.made_of.rails, design.made_of.fittings)
-    )
-    if why := unweldable(fittings, rails):
-        return Unknown(why=why)
-    found = [weld for leaf in leaves if (weld := knuckle_weld(hinge, leaf, shift_mm)) is not None]
-    if len(found) < len(leaves):
-        return Unknown(why="A knuckle does not lie on its rail: nothing is there to weld it to.")
-    return KnuckleWelds(
-        hinge=hinge,
-        forces=forces,
-        weld=min(found, key=lambda one: one.length_mm),
-        shift_mm=shift_mm,
-        throat_mm=design.joining.weld_throat_mm,
-        ends=(
-            (fittings, _round(hinge.knuckle_diameter_mm)),
-            *((rails, leaf.rail_section) for leaf in leaves),
-        ),
-    )
-
-
-def _round(diameter_mm: MM) -> Section:
+def round_bar(diameter_mm: MM) -> Section:
+    """Return a round bar of this diameter."""
     return Section(kind="round", depth_mm=diameter_mm, width_mm=diameter_mm)

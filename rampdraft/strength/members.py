@@ -17,7 +17,8 @@ from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
+from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces
+from rampdraft.strength.knuckles import knuckle_welds
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.stop import columns, feet, stop_bars
 from rampdraft.strength.surface import surface_parts

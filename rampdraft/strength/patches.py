@@ -43,11 +43,11 @@ class Patches(ArrayRecord):
         """Return the greatest moment of a wheel in the middle of a bay between rails, or of both wheels of an
         axle where both stand in it, wherever that is.
 
-        Two wheels F, a track t apart, each spread over c of a simple span L, their middle d off its middle: the
-        shear vanishes under the wheel nearer to it, and there M = F ((L - t) / 2 + d (t - c) / L - 2 d^2 (L - c)
-        / L^2), most where d = L (t - c) / (4 (L - c)), with F (L - t / 2)^2 / (2 L) for a narrow tyre. No
-        wheel leaves the bay on its way there. In a bay with less room than both need, each bears with what of
-        it stands in the bay.
+        Two wheels F, a track t apart, each spread over c of a simple span L, their middle d off its middle:
+        the shear vanishes under the wheel nearer to it, and there M = F ((L - t) / 2 + d (t - c) / L - 2
+        d^2 (L - c) / L^2), most where d = L (t - c) / (4 (L - c)), with F (L - t / 2)^2 / (2 L) for a
+        narrow tyre. No wheel leaves the bay on its way there. In a bay with less room than both need, each
+        bears with what of it stands in the bay.
         """
         force, size, track, bay = self.force_n, self.across_mm, self.track_mm, bay_mm
         room = bay - track - size
@@ -78,12 +78,12 @@ class Patches(ArrayRecord):
         """Return how much of a board or plate bears a wheel half way along its span with its tyre at the free
         side of it.
 
-        Fitted to the bending of thin orthotropic plates, simply supported at both ends with free sides (S. P.
-        Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, articles 46, 49 and 85): in a wide plate
-        b0 = k (0.22 L + s / 3) + 2 c / 3, and 1 / b^2 = 1 / b0^2 + 1 / B^2 in one of width B, but what the tyre
-        covers bears. `lengths` are s and c, of the tyre along the span and across it; k, `spread`, is the fourth
-        root of the stiffness across over that along the span. Tests hold it to be at most 2 % above theory and
-        18 % below, for L of 2.5 s, c or more.
+        Fitted to the bending of thin orthotropic plates, simply supported at both ends with free sides (S.
+        P. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, articles 46, 49 and 85): in a
+        wide plate b0 = k (0.22 L + s / 3) + 2 c / 3, and 1 / b^2 = 1 / b0^2 + 1 / B^2 in one of width B,
+        but what the tyre covers bears. `lengths` are s and c, of the tyre along the span and across it; k,
+        `spread`, is the fourth root of the stiffness across over that along the span. Tests hold it to be
+        at most 2 % above theory and 18 % below, for L of 2.5 s, c or more.
         """
         along, across = lengths
         wide = spread * (0.22 * span_mm + along / 3) + 2 * across / 3

@@ -22,7 +22,7 @@ from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor, mm3
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.patches import Bent, Patches, Worst, bent, patches_of
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
@@ -262,9 +262,10 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     """Return the slats of a leaf.
 
     A wheel spreads at 45 degrees to the middle of a board's thickness, at its edge to one side only (EN
-    1995-2, 5.1, from memory). At the corner of a board that stands out k a / 2 + 0.6 c bears, fitted to a plate
-    clamped at the rail, tyre c, standing out a; k as in `Patches.at_side`. Shear is that of a wheel as far from the
-    rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3), from memory).
+    1995-2, 5.1, from memory). At the corner of a board that stands out k a / 2 + 0.6 c bears, fitted to a
+    plate clamped at the rail, tyre c, standing out a; k as in `Patches.at_side`. Shear is that of a wheel
+    as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3), from
+    memory).
     """
     material, lanes, wide = (
         material_named(design, design.made_of.slats),

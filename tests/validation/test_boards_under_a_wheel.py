@@ -1,5 +1,6 @@
-"""Boards and plates with a wheel at their side: thin orthotropic plates by finite strips (Y. K. Cheung, Finite
-Strip Method in Structural Analysis, 1976) and by finite elements, two wheels in one bay by trying every place.
+"""Boards and plates with a wheel at their side: thin orthotropic plates by finite strips (Y. K. Cheung,
+Finite Strip Method in Structural Analysis, 1976) and by finite elements, two wheels in one bay by trying
+every place.
 """
 
 import math
@@ -34,8 +35,8 @@ def patches(force: float, across: float, along: float, track: float = 0.0) -> Pa
 
 @cache
 def strip_width(wide: float, along: float, across: float, stiff: tuple[float, float, float]) -> float:
-    """Return the width that bears a patch at the free side of a plate of span 1, half way: the moment of a beam
-    over the greatest moment a mm.
+    """Return the width that bears a patch at the free side of a plate of span 1, half way: the moment of a
+    beam over the greatest moment a mm.
 
     Harmonics along the span, cubic strips across it.
     """
@@ -149,8 +150,8 @@ def test_a_wheel_on_the_corner_of_a_board_that_stands_out(out: float, tyre: floa
 
 
 def greatest_moment(bay: float, across: float, track: float) -> float:
-    """Return the greatest moment of a simple beam under two wheels of 1 a track apart, or one, each cut into 60
-    slices, wherever they stand.
+    """Return the greatest moment of a simple beam under two wheels of 1 a track apart, or one, each cut
+    into 60 slices, wherever they stand.
     """
     slices = (np.arange(60) / 60 + 1 / 120 - 0.5) * across
     sections = np.linspace(0, bay, 101)[:, None, None]
