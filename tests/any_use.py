@@ -282,6 +282,7 @@ def _use(lots: Lots) -> Use:
         bump_factor=lots.one(1.25, 1.0, 1.6, 3.0),
         overall_factor=lots.one(3.0, 1.0, 2.0, 6.0),
         sag_limit=lots.number(50, 400, 100),
+        crossings=lots.one(100000.0, 0.0, 1000.0, 5e6),
         service_class=lots.one("3", "2", "1"),
     )
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
@@ -95,6 +96,9 @@ CLIMBED: Final = (
 """Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
 """What says which limit applies."""
+
+CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
+"""Of a leaf, where cross members are welded to its rails."""
 
 SLOPES: Final = (
     "gradient", "leaf_gradient", "flap_gradient", "cross_slope", "grade_change", "rise", "going",
@@ -350,6 +354,14 @@ class Evaluation(Graph):
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
         needs=(carried, verdicts),
     )
+    tiring = Judged(
+        crossing_checks,
+        reads=(
+            "use.crossings", "made_of", "materials",
+            *(f"{leaf}.{name}" for leaf in LEAVES for name in CROSSED),
+        ),
+        needs=(carried, strengths),
+    )  # fmt: skip
     steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
@@ -367,7 +379,7 @@ class Evaluation(Graph):
     loaded = Ruled(LOADED, needs=(rule_sets, carried, strengths))
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
-    by_itself = (clearances, demands, strength, steadiness, twisting, stays_down)
+    by_itself = (clearances, demands, strength, tiring, steadiness, twisting, stays_down)
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """Worst first."""

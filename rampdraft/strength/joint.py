@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, newton, newton_metre, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
@@ -50,6 +52,8 @@ class PinForce:
     """Along the leaf: what butting faces press."""
     square_n: N
     """Square to it."""
+    pressed_n: N
+    """By a stop; nothing at the deck."""
     worked: tuple[Worked, ...]
     """The force itself at the deck hinge; shear, what the stop presses, and both together at the joint."""
 
@@ -74,6 +78,10 @@ class DeckForces(ArrayRecord):
     gaps_mm: tuple[MM, ...]
     """Between the knuckles that a pin joins, (P,)."""
 
+    def parts_n(self, loads: list[int]) -> tuple[Array, Array]:
+        """Return what these loads alone bring along the leaf and square to it, (L, P) each."""
+        return np.zeros((len(loads), len(self.gaps_mm))), self.load_n[loads]
+
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
         load, pair = combination.governing(self.load_n[list(combination.loads)])
@@ -85,6 +93,7 @@ class DeckForces(ArrayRecord):
             head=f"{combination.words[load]}; knuckle {pair + 1}",
             along_n=0.0,
             square_n=force.value,
+            pressed_n=0.0,
             worked=(force,),
         )
 
@@ -103,6 +112,11 @@ class PairForces(ArrayRecord):
     """Of the stop; over a prop, where it holds nothing, any."""
     by: Formula
     gaps_mm: tuple[MM, ...]
+
+    def parts_n(self, loads: list[int]) -> tuple[Array, Array]:
+        """Return what these loads alone bring along the leaf and square to it, (L, P) each."""
+        shear, pressed = self.load_n[loads], self.load_nmm[loads] / self.arm_mm
+        return (pressed, shear) if self.by is BY_FACE else (np.zeros(shear.shape), shear + pressed)
 
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
@@ -123,6 +137,7 @@ class PairForces(ArrayRecord):
             head=f"{combination.words[load]}; pair {pair + 1}",
             along_n=press.value if faces else 0.0,
             square_n=shear.value if faces else both.value,
+            pressed_n=press.value,
             worked=(shear, press, both),
         )
 

@@ -116,6 +116,23 @@ class KnuckleWelds:
             load=force.load,
         )
 
+    @property
+    def along_mm(self) -> MM:
+        """Return how much of the rail's wall the knuckle takes along it."""
+        return self.hinge.knuckle_diameter_mm
+
+    def range_n_mm(self, loads: list[int]) -> Array:
+        """Return the most that a mm of weld bears of each of these loads alone, (L,)."""
+        along, square = self.forces.parts_n(loads)
+        ranges = np.zeros(len(loads))
+        for pair, gap in enumerate(self.forces.gaps_mm):
+            arm = (self.hinge.knuckle_length_mm + gap) / 2 + self.shift_mm
+            for weld in self.welds:
+                counts_along, counts_square = counting_mm(weld, arm)
+                here = along[:, pair] / counts_along + square[:, pair] / counts_square
+                ranges = np.maximum(ranges, here)
+        return ranges
+
     def worst(self, force: PinForce) -> tuple[KnuckleWeld, MM, Worked]:
         """Return the weld that bears most a mm of a pin's force, how far beside it that stands, and what a mm
         bears.

@@ -17,6 +17,7 @@ from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
+from rampdraft.strength.crushing import pressed_rails
 from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces
 from rampdraft.strength.knuckles import knuckle_welds
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
@@ -128,13 +129,24 @@ def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judge
             if armless and family.subject == "joint"
             else None
         )
-        yield family, no_arm or parts[family.key] if carried.held else _FOLDS
+        part = no_arm or parts[family.key] if carried.held else _FOLDS
+        if part is not None:
+            yield family, part
 
 
 def _hinge_families(design: Design) -> Iterator[Family]:
     if design.stop.kind != "none" and not design.prop.fitted:
         fixed = design.stop.fixed_to if design.stop.kind == "lap" else "inner"
         yield Family(key="stop", title="Stop bars", subject="joint", member=f"{fixed} stop bar 1")
+        other = "inner" if fixed == "outer" else "outer"
+        if design.stop.kind == "lap":
+            yield Family(
+                key="lap-tip",
+                title="Rails under the stop bar's tip",
+                subject="joint",
+                member=f"{other} rail 1",
+                leaf=other,
+            )
     for key, title, subject, member in (
         ("joint-pins", "Pins", "joint", "joint pin 1"),
         ("deck-pins", "Pins", "deck hinge", "deck pin 1"),
@@ -145,13 +157,15 @@ def _hinge_families(design: Design) -> Iterator[Family]:
         yield Family(key=key, title=title, subject=subject, member=member)
 
 
-def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown]:
+def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown | None]:
+    """Return the parts by the key of their family; None of what is not there to be judged."""
     inner, outer, out = design.inner_leaf, design.outer_leaf, max(0.0, design.deck_hinge.out_mm)
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
     fittings = material_named(design, design.made_of.fittings)
     joint, deck = joint_forces(design, carried), deck_forces(design, carried)
     return {
         "stop": stop_bars(design, carried) if carried.joint.stop_moment_nmm.size else _FOLDS,
+        "lap-tip": pressed_rails(design, joint) if design.stop.kind == "lap" else None,
         "joint-pins": Pins(hinge=design.joint, forces=joint, material=fittings),
         "deck-pins": Pins(hinge=design.deck_hinge, forces=deck, material=fittings),
         "joint-knuckles": knuckle_welds(design, design.joint, joint, (inner, outer), shift),

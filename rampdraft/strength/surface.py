@@ -262,10 +262,10 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     """Return the slats of a leaf.
 
     A wheel spreads at 45 degrees to the middle of a board's thickness, at its edge to one side only (EN
-    1995-2, 5.1, from memory). At the corner of a board that stands out k a / 2 + 0.6 c bears, fitted to a
-    plate clamped at the rail, tyre c, standing out a; k as in `Patches.at_side`. Shear is that of a wheel
-    as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3), from
-    memory).
+    1995-2, 5.1, from memory). At the corner of a board that stands out a beyond the rail b0 = 1.1 k a + 2 c
+    / 3 bears, else as in `Patches.at_side`: fitted to plates that go on over the rail. Shear is that of a
+    wheel as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3),
+    from memory).
     """
     material, lanes, wide = (
         material_named(design, design.made_of.slats),
@@ -279,7 +279,8 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     tyre = patches.across_mm + thick, patches.along_mm + thick / 2
     in_bay = patches.at_side(bay, wide, tyre, spread)
     whole = max(wide - holes, 0.01 * wide)
-    at_end = np.minimum(whole, spread * out / 2 + 0.6 * tyre[1])
+    corner = 1.1 * spread * out + 2 / 3 * tyre[1]
+    at_end = np.minimum(np.maximum(corner / np.hypot(1.0, corner / wide), tyre[1]), whole)
     places = (
         ("in a bay of {}, at the slat's edge", bay, patches.in_bay(bay), in_bay),
         ("at the edge, {} out", out, np.where(patches.at_edge, patches.at_end(out), 0.0), at_end),

@@ -172,8 +172,8 @@ def check_of(design: Design, key: str) -> Check:
 def test_a_slat_by_hand() -> None:
     """M = 1.5 x 980.665 (2 x 500 - 20) / 8; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN 1995-1-1).
 
-    At the slat's side bears b, 1 / b^2 = 1 / b0^2 + 1 / 95^2, b0 = 30^-0.25 (0.22 x 500 + 38 / 3) + 2 / 3 x 29:
-    the tyre of 20 mm goes on at 45 degrees to the middle of 18 mm.
+    At the slat's side bears b, 1 / b^2 = 1 / b0^2 + 1 / 95^2, b0 = 30^-0.25 (0.22 x 500 + 38 / 3) + 2 / 3 x
+    29: the tyre of 20 mm goes on at 45 degrees to the middle of 18 mm.
     """
     wide = 30**-0.25 * (0.22 * 500 + 38 / 3) + 2 / 3 * 29
     wide = 1 / math.sqrt(1 / wide**2 + 1 / 95**2)

@@ -129,24 +129,37 @@ def test_the_strips_are_right_by_finite_elements() -> None:
         xs,
         ys,
         lambda i: (i in (0, 30), False, False),
-        lambda x0, x1, y1: 134 < x0 and x1 < 166 and y1 < 31,
+        lambda x0, x1, y1: x0 > 134 and x1 < 166 and y1 < 31,
     )
     most = max(abs(float(model.quads[f"Q{i} 0"].moment(xi, -1)[0, 0])) for i in (14, 15) for xi in (-1, 0, 1))
     told = 1000 * (2 * 300 - 20) / 8 / most / 300
     assert told == pytest.approx(strip_width(0.3, 20 / 300, 0.1, METAL), rel=0.03)
 
 
-@pytest.mark.parametrize(("out", "tyre"), [(50.0, 25.0), (30.0, 25.0), (80.0, 25.0)])
-def test_a_wheel_on_the_corner_of_a_board_that_stands_out(out: float, tyre: float) -> None:
-    """A plate clamped at the rail: a / 2 + 0.6 c is at most 5 % above finite elements."""
-    xs = np.unique(np.append(np.linspace(0, out, 13), out - tyre).round(6))
-    ys = np.unique(np.append(100 * np.linspace(0, 1, 15) ** 1.5, tyre).round(6))
+@pytest.mark.parametrize(
+    ("out", "wide", "tyre"), [(72.0, 100.0, 25.0), (30.0, 100.0, 25.0), (72.0, 100.0, 40.0)]
+)
+def test_a_wheel_on_the_corner_of_a_board_that_stands_out(out: float, wide: float, tyre: float) -> None:
+    """A board over a rail, with a bay of 272 behind: what bears over the rail, as the program has it, is
+    within 20 % below finite elements and not above.
+    """
+    back = np.append(np.linspace(-272, -40, 9), np.linspace(-40, 0, 7))
+    xs = np.unique(np.concatenate((back, np.linspace(0, out, 11), [out - tyre])).round(6))
+    ys = np.unique(np.append(wide * np.linspace(0, 1, 11) ** 1.4, tyre).round(6))
+    rail = int(np.argmin(abs(xs)))
     model = element_model(
-        xs, ys, lambda i: (i == 0,) * 3, lambda x0, x1, y1: x0 > out - tyre - 1e-3 and y1 < tyre + 1e-3
+        xs,
+        ys,
+        lambda i: (i in (0, rail), False, False),
+        lambda x0, x1, y1: x0 > out - tyre - 1e-3 and y1 < tyre + 1e-3,
     )
     rows = range(len(ys) - 1)
-    most = max(abs(float(model.quads[f"Q0 {j}"].moment(-1, eta)[0, 0])) for j in rows for eta in (-1, 0, 1))
-    assert 0.75 < (out / 2 + 0.6 * tyre) / (1000 * (out - tyre / 2) / most) < 1.05
+    most = max(
+        abs(float(model.quads[f"Q{rail} {j}"].moment(-1, at)[0, 0])) for j in rows for at in (-1, 0, 1)
+    )
+    corner = 1.1 * out + 2 / 3 * tyre
+    told = 1 / math.sqrt(1 / corner**2 + 1 / wide**2)
+    assert 0.8 < told / (1000 * (out - tyre / 2) / most) < 1.0
 
 
 def greatest_moment(bay: float, across: float, track: float) -> float:

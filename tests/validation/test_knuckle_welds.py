@@ -1,5 +1,6 @@
-"""Knuckle welds against the static theorem as a linear programme: the greatest force on the pin for which some
-spread of forces along the weld balances force and couples, none above 1 N a mm in any of many directions.
+"""Knuckle welds against the static theorem as a linear programme: the greatest force on the pin for which
+some spread of forces along the weld balances force and couples, none above 1 N a mm in any of many
+directions.
 """
 
 import math

@@ -53,6 +53,15 @@ _DECK_PINS: Final = (
     "made_of.fittings",
 )
 _WELDS: Final = ("+joining.weld_throat_mm", "made_of.fittings", "made_of.rails")
+_JOINT_WELDS: Final = (
+    *_WELDS,
+    "+stop.arm_mm",
+    "{leaf}.rail_section",
+    "+joint.knuckle_length_mm",
+    "+joint.knuckle_diameter_mm",
+    "prop.fitted",
+)
+_DECK_WELDS: Final = (*_WELDS, "+deck_hinge.knuckle_length_mm", "+deck_hinge.knuckle_diameter_mm")
 _BOLTS: Final = ("joining.bolt_size", "joining.bolt_class", "+joining.bolt_count", "+joining.bolt_arm_mm")
 _OPENING: Final = (
     "-{leaf}.slat_pitch_mm",
@@ -132,21 +141,16 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     ),
     "own/strength/flap": ("+toe.thickness_mm", "-toe.length_mm", "made_of.fittings"),
     "own/strength/stop": _STOP,
+    "own/strength/lap-tip": ("+stop.lap_mm", "{leaf}.rail_section", "made_of.rails", "prop.fitted"),
     "own/strength/joint-pins": _JOINT_PINS,
     "own/strength/deck-pins": _DECK_PINS,
-    "own/strength/joint-knuckles": (
-        *_WELDS,
-        "+stop.arm_mm",
-        "{leaf}.rail_section",
-        "+joint.knuckle_length_mm",
-        "+joint.knuckle_diameter_mm",
-        "prop.fitted",
-    ),
-    "own/strength/deck-knuckles": (
-        *_WELDS,
-        "+deck_hinge.knuckle_length_mm",
-        "+deck_hinge.knuckle_diameter_mm",
-    ),
+    "own/strength/joint-knuckles": _JOINT_WELDS,
+    "own/strength/deck-knuckles": _DECK_WELDS,
+    "own/crossings/inner-rails": _RAILS,
+    "own/crossings/outer-rails": _RAILS,
+    "own/crossings/stop": _STOP,
+    "own/crossings/joint-knuckles": _JOINT_WELDS,
+    "own/crossings/deck-knuckles": _DECK_WELDS,
     "own/strength/bolts": _BOLTS,
     "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),
     "own/strength/foot": ("-prop.foot_mm", "made_of.fittings"),
