@@ -52,7 +52,7 @@ from rampdraft.mechanics.standing.standing import (
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
 from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
-from rampdraft.strength.members import Members, Verdict, members_of, verdicts
+from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
 from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
@@ -332,10 +332,18 @@ class Evaluation(Graph):
     carried = Stage(carry, reads=BEARING, needs=(leaves_kg, loads))
     """What the members carry under every load that the ramp is judged under."""
 
-    strengths = Stage(members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried,))
+    strengths = Stage(members_of, reads=(*BUILT, "assist", "joining", "use.service_class"), needs=(carried,))
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
+
+    fixed_on = Stage(
+        fixed_on,
+        reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
+        needs=(carried,),
+    )
+    """Upstands and slats as they are judged under wheels."""
+    fixed = Stage(_verdicts, needs=(fixed_on,))
 
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
@@ -351,8 +359,8 @@ class Evaluation(Graph):
     )
     strength = Judged(
         strength_checks,
-        reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
-        needs=(carried, verdicts),
+        reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use", "joining"),
+        needs=(carried, verdicts, fixed),
     )
     tiring = Judged(
         crossing_checks,

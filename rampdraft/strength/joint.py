@@ -1,4 +1,4 @@
-"""The hinge lines: what comes to their pins, the pins, and the bolts of the carrier's brackets."""
+"""The hinge lines: what comes to their pins, and the pins."""
 
 from dataclasses import dataclass
 from typing import Final
@@ -11,15 +11,11 @@ from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.design import Design, Hinge, Joining, Material
+from rampdraft.model.design import Design, Hinge, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
-    BOLT,
-    BOLT_PULLED,
-    bolt_shear_n,
-    bolt_tension_n,
     pin_bearing_n,
     pin_moment_nmm,
     pin_moment_single_shear_nmm,
@@ -174,9 +170,6 @@ BOTH: Final = Formula(
 """Shear and bending of a pin together."""
 PULLED: Final = Formula(F / ((Symbol("K", mm) - Symbol("P", mm)) * _LENGTH * STRENGTH), percent)
 """A knuckle K across, bored to P and l long, pulled apart beside its pin."""
-BOLT_SHEAR: Final = Formula(F / Symbol("n", number), newton)
-BOLT_PULL: Final = Formula(F * Symbol("out", mm) / (Symbol("arm", mm) * Symbol("n", number)), newton)
-"""A bracket that carries F before its n bolts; their arm goes to where the bracket presses."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -235,45 +228,6 @@ def _pin_lines(
         f" {percent(bending)}",
         f"shear and bending together: {both.numbers} = {both.result}",
         f"knuckle pulled apart beside the pin, {pulled.short}",
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bolts:
-    """The bolts of the carrier's brackets."""
-
-    out_mm: MM
-    """How far the deck hinge stands out from them."""
-    forces: DeckForces
-    joining: Joining
-
-    def under(self, combination: Combination) -> Outcome:
-        """Return the outcome of a bolt in shear with tension."""
-        joining, force = self.joining, combination.once(self.forces.pin)
-        size, grade = joining.bolt_size, joining.bolt_class
-        shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
-        pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)
-        sheared_n = bolt_shear_n(size, grade, combination.basis)
-        pulled_n = bolt_tension_n(size, grade, combination.basis)
-        both = BOLT.of(shear.value, sheared_n, pull.value, pulled_n)
-        pulled = BOLT_PULLED.of(pull.value, pulled_n)
-        return Outcome(
-            ratio=max(both.value, pulled.value),
-            worked=prose(_bolt_lines, force, shear, pull, f"{size} {grade}", both, pulled),
-            clause="EN 1993-1-8, table 3.4",
-            load=force.load,
-        )
-
-
-def _bolt_lines(
-    force: PinForce, shear: Worked, pull: Worked, bolt: str, both: Worked, pulled: Worked
-) -> Lines:
-    return (
-        *force.lines(),
-        f"a bolt: shear = {shear.numbers_but('F')} = {shear.result}; pull = {pull.numbers_but('F')} ="
-        f" {pull.result}",
-        f"{bolt}: shear {newton(both.of[1])}, pull {newton(pulled.of[1])}",
-        f"{both.symbols}, not less than {pulled.symbols} = {percent(max(both.value, pulled.value))}",
     )
 
 

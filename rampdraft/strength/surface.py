@@ -267,13 +267,9 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
     wheel as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3),
     from memory).
     """
-    material, lanes, wide = (
-        material_named(design, design.made_of.slats),
-        leaf.rail_lanes_mm,
-        leaf.slat_width_mm,
-    )
-    bay, hole, thick = _widest_bay(leaf), design.workshop.slat_screw_mm, leaf.slat_thickness_mm
-    out = max(0.0, leaf.width_mm / 2 - min(-lanes[0], lanes[-1]))
+    material, wide = material_named(design, design.made_of.slats), leaf.slat_width_mm
+    bay, hole, thick = widest_bay_mm(leaf), design.workshop.slat_screw_mm, leaf.slat_thickness_mm
+    out = overhang_mm(leaf)
     holes = (2 if wide >= TWO_SCREWS_FROM_MM else 1) * hole
     spread = _ACROSS_GRAIN if material.kind == "timber" else 1.0
     tyre = patches.across_mm + thick, patches.along_mm + thick / 2
@@ -302,7 +298,7 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
         return Unknown(
             why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
         )
-    bay, rails = _widest_bay(leaf), material_named(design, design.made_of.rails)
+    bay, rails = widest_bay_mm(leaf), material_named(design, design.made_of.rails)
     welded = leaf.cross_fitting == "between" and material.kind != "timber"
     return CrossMembers(
         material=material,
@@ -331,5 +327,12 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
     )
 
 
-def _widest_bay(leaf: Leaf) -> MM:
+def overhang_mm(leaf: Leaf) -> MM:
+    """Return how far the slats stand out beyond the outer rail that is farther in; 0 for not at all."""
+    lanes = leaf.rail_lanes_mm
+    return max(0.0, leaf.width_mm / 2 - min(-lanes[0], lanes[-1]))
+
+
+def widest_bay_mm(leaf: Leaf) -> MM:
+    """Return the greatest distance between neighbouring rails; 0 of one alone."""
     return max((right - left for left, right in pairwise(leaf.rail_lanes_mm)), default=0.0)
