@@ -2,7 +2,10 @@
 butting stops.
 """
 
+from dataclasses import replace
+
 from rampdraft.model.design import (
+    USUAL_JOINING,
     About,
     BridgePlate,
     Carrier,
@@ -120,10 +123,11 @@ def starter_design() -> Design:
             rails="steel S355",
             cross_members="steel S235",
             slats="aluminium 6082-T6",
-            upstands="aluminium 6063-T6",
+            upstands="aluminium 6082-T6",
             fittings="steel S355",
         ),
         workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
+        joining=replace(USUAL_JOINING, weld_throat_mm=3.5),
         sites=(
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
@@ -132,13 +136,13 @@ def starter_design() -> Design:
             Stock(section=rail, material="steel S355", length_mm=6000),
             Stock(section=cross, material="steel S235", length_mm=6000),
             Stock(
-                section=Section(kind="flat", depth_mm=7, width_mm=100),
+                section=Section(kind="flat", depth_mm=8, width_mm=100),
                 material="aluminium 6082-T6",
                 length_mm=4000,
             ),
             Stock(
                 section=Section(kind="flat", depth_mm=60, width_mm=5),
-                material="aluminium 6063-T6",
+                material="aluminium 6082-T6",
                 length_mm=4000,
             ),
             Stock(section=stop, material="steel S355", length_mm=3000),
@@ -177,11 +181,11 @@ def _leaf(
         cross_fitting="between",
         half_lap_mm=0,
         slat_width_mm=100,
-        slat_thickness_mm=7,
+        slat_thickness_mm=8,
         slat_pitch_mm=112,
         slat_first_mm=4,
         slat_last_gap_mm=0,
-        upstand_height_mm=53,
+        upstand_height_mm=52,
         upstand_thickness_mm=5,
         upstand_start_mm=70,
         upstand_end_gap_mm=20,

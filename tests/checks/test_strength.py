@@ -200,7 +200,7 @@ def test_a_rail_by_hand() -> None:
 
 def test_a_deck_pin_and_its_bolts_by_hand() -> None:
     """Hinge force 1.5 P x lever + 1.35 own; pin in single shear; two bolts with pull F x out / arm, raised by
-    prying of a plate of 10 mm (EN 1993-1-8, table 6.2): m = 25 - 0.8 x 1.41 x 3, e = 20, l = 40 + 20.
+    prying of a plate of 10 mm (EN 1993-1-8, table 6.2): m = 25 - 0.8 x 1.41 x 3.5, e = 20, l = 40 + 20.
     """
     design = plain()
     found = evaluate(design)
@@ -215,7 +215,7 @@ def test_a_deck_pin_and_its_bolts_by_hand() -> None:
     joining = design.joining
     area = math.pi / 4 * (10 - 0.9382 * 1.5) ** 2
     one, pull = force / 2, force * hinge.out_mm / joining.bolt_arm_mm / 2
-    m, most = 25 - 0.8 * 2**0.5 * 3, 2 * 0.9 * 800 * area / 1.25
+    m, most = 25 - 0.8 * 2**0.5 * 3.5, 2 * 0.9 * 800 * area / 1.25
     pull *= max(1.0, most / ((2 * 60 * 10**2 / 4 * 235 + 20 * most) / (m + 20)))
     used = one / (0.6 * 800 * area / 1.25) + pull / (1.4 * 0.9 * 800 * area / 1.25)
     assert check_of(design, "bolts").ratio == pytest.approx(used, rel=1e-6)
