@@ -253,7 +253,7 @@ class Workshop:
             unit="mm",
             low=5,
             high=200,
-            help="How much of a slat's screw holds in a timber rail.",
+            help="How much of a screw holds in a timber rail, or in the end of a timber slat.",
         ),
     ] = 35.0
 

@@ -187,7 +187,6 @@ def _on_rail(leaf: Leaf, rails: Rails, loads: list[int], *, welded: bool) -> tup
     if not welded or rails.material.kind == "timber":
         return None
     at = np.array(leaf.cross_positions_mm)
-    moments = rails.moment_nmm[loads].max(axis=1)
-    stresses = [np.interp(at, rails.along_mm, row / rails.modulus_mm3) for row in moments]
-    ranges = np.array([float(row.max()) for row in stresses])
+    stresses = rails.moment_nmm[loads].max(axis=1) / rails.modulus_mm3
+    ranges = np.array([np.interp(at, rails.along_mm, stresses[row]).max() for row in range(len(loads))])
     return "rail where a cross member is welded to it", toe_category(leaf.cross_section.width_mm), ranges

@@ -29,7 +29,7 @@ def _density(value: float) -> str:
 
 SCREW_PART: Final = 0.9
 """A screw is so much of its hole across: 5 mm in 5.5; common practice."""
-_DENSITY_PART: Final = 1.2
+DENSITY_PART: Final = 1.2
 """Mean over characteristic density: EN 338:2016, C24, 420 / 350."""
 _ACROSS, _DEEP = Symbol("d", mm), Symbol("lef", mm)
 UPLIFT: Final = Formula(Symbol("gQ", factor) * (M / Symbol("bay", mm)), newton)
@@ -95,7 +95,7 @@ class Fixings(ArrayRecord):
         """Return the clause, what one screw bears, and the lines of it."""
         if self.rails.kind == "timber":
             mean = self.rails.density_kg_m3
-            found = OUT_OF_TIMBER.of(self.screw_mm, self.held_mm, mean / _DENSITY_PART)
+            found = OUT_OF_TIMBER.of(self.screw_mm, self.held_mm, mean / DENSITY_PART)
             least = timber_design_value(found.value, basis, self.service_class)
             return found.formula.clause, least, (f"Rk = {found.line}", f"Rd = {newton(least)}")
         strength = self.rails.yield_mpa if basis.name == "no permanent set" else self.rails.ultimate_mpa

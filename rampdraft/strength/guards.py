@@ -5,17 +5,20 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design, Leaf, Material
+from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
+from rampdraft.rounding import whole_steps
+from rampdraft.strength.fixings import DENSITY_PART, OUT_OF_TIMBER, SCREW_PART
 from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor
-from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.resistance import metal_strength_mpa
-from rampdraft.strength.utilisation import Combination, Outcome, Unknown, worst_last
+from rampdraft.strength.joining import seam, unweldable
+from rampdraft.strength.resistance import metal_strength_mpa, timber_design_value
+from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord
 
 SIDE: Final = 0.3
@@ -34,9 +37,35 @@ WELD: Final = Formula(
 """Two lines of weld on a slat's end, on its top and underside, its thickness s apart; l of each bears."""
 
 
+PULLED: Final = Formula(Symbol("H", newton) * (_HEIGHT + _THICK) / (_THICK / 2 * Symbol("n", number)), newton)
+"""A screw half way up a slat's end, n of them: the upstand leans on the lower edge of the end."""
+END_GRAIN: Final = 1.2
+"""A screw along the grain holds so much less: EN 1995-1-1, (8.38), for short loads alone."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screwed:
+    """Screws through an upstand into the ends of timber slats."""
+
+    screw_mm: MM
+    held_mm: MM
+    a_slat: int
+    pitch_mm: MM
+    service_class: ServiceClass
+
+    def used(self, guard: "Guards", push: Worked, over_mm: MM, basis: Basis) -> tuple[float, str]:
+        """Return how much of a screw's hold a push uses that is spread over so much length, and its line."""
+        count = self.a_slat * max(1, whole_steps(over_mm, self.pitch_mm, over_mm, self.pitch_mm))
+        pull = PULLED.of(push.value, guard.height_mm, guard.slat_mm, count)
+        whole = OUT_OF_TIMBER.of(self.screw_mm, self.held_mm, guard.slats.density_kg_m3 / DENSITY_PART)
+        least = timber_design_value(whole.value / END_GRAIN, basis, self.service_class)
+        used = pull.value / least
+        return used, f"screw in a slat's end: {pull.line} of Rd = {newton(least)}, {percent(used)}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Guards(ArrayRecord):
-    """The edge upstands of a leaf, welded to the ends of its slats."""
+    """The edge upstands of a leaf, welded or screwed to the ends of its slats."""
 
     material: Material
     slats: Material
@@ -47,6 +76,8 @@ class Guards(ArrayRecord):
     covered: float
     """How much of the length is slats, gaps left out."""
     throat_mm: MM
+    screwed: Screwed | None
+    """None where they are welded."""
     wheel_n: Array
     """The heaviest wheel of each load, (L,); nothing of loads that do not roll."""
     contact_mm: Array
@@ -64,18 +95,25 @@ class Guards(ArrayRecord):
         over = float(wide[load])
         push = PUSH.of(basis.gamma_q, float(self.wheel_n[load]))
         foot = FOOT.of(push.value, self.height_mm)
-        strength = metal_strength_mpa(self.material, basis, welded=True)
+        strength = metal_strength_mpa(self.material, basis, welded=self.screwed is None)
         modulus = PLATE.of(over, self.thick_mm)
         bent = BENT.of(foot.value, modulus.value, strength)
-        line = seam(self.throat_mm, basis, (self.material, _BAR), (self.slats, _BAR))
-        weld = WELD.of(push.value, self.height_mm, self.slat_mm, over * self.covered)
-        joined = weld.value / line.n_mm
+        if self.screwed:
+            joined, told = self.screwed.used(self, push, over, basis)
+        else:
+            joined, told = self._weld(push, over, basis)
         return Outcome(
             ratio=max(bent.value, joined),
-            worked=prose(_lines, combination.words[load], push, foot, modulus, bent, (weld, line, joined)),
-            clause="elastic bending; EN 1993-1-8, 4.5.3.3",
+            worked=prose(_lines, combination.words[load], push, foot, modulus, bent, (joined, told)),
+            clause=f"elastic bending; {OUT_OF_TIMBER.clause if self.screwed else WELD.clause}",
             load=load,
         )
+
+    def _weld(self, push: Worked, over_mm: MM, basis: Basis) -> tuple[float, str]:
+        line = seam(self.throat_mm, basis, (self.material, _BAR), (self.slats, _BAR))
+        weld = WELD.of(push.value, self.height_mm, self.slat_mm, over_mm * self.covered)
+        joined = weld.value / line.n_mm
+        return joined, f"weld on the slats: {weld.result} on {line.words} = {percent(joined)}"
 
 
 _BAR: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
@@ -83,9 +121,9 @@ _BAR: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
 
 
 def _lines(
-    words: str, push: Worked, foot: Worked, modulus: Worked, bent: Worked, weld: tuple[Worked, Seam, float]
+    words: str, push: Worked, foot: Worked, modulus: Worked, bent: Worked, held: tuple[float, str]
 ) -> Lines:
-    stress, line, joined = weld
+    joined, told = held
     return (
         f"{words}: a wheel pushes with {percent(SIDE)} of its weight at the top, over {mm(modulus.of[0])}",
         f"H = {push.numbers} = {push.result}",
@@ -95,7 +133,7 @@ def _lines(
                 bent.value,
                 (f"W = {modulus.numbers} = {modulus.result}; strength = {mpa(bent.of[2])}", bent.short),
             ),
-            (joined, (f"weld on the slats: {stress.result} on {line.words} = {percent(joined)}",)),
+            (joined, (told,)),
         ),
     )
 
@@ -105,8 +143,11 @@ def guards(design: Design, leaf: Leaf, carried: Carried) -> Guards | Unknown:
     material, slats = (
         material_named(design, name) for name in (design.made_of.upstands, design.made_of.slats)
     )
-    if why := unweldable(material, slats):
-        return Unknown(why=f"{why} Screws into the ends of slats are not counted on.")
+    screws = slats.kind == "timber" and design.workshop.slat_screw_mm > 0
+    if material.kind == "timber":
+        return Unknown(why="Timber upstands bend across the grain, which is not judged: take metal ones.")
+    if not screws and (why := unweldable(material, slats)):
+        return Unknown(why=f"{why} Timber slats can have screws in their ends: give the slats a screw hole.")
     wheels = [_heaviest(load) if isinstance(load, Rolling) else (0.0, 1.0) for load in carried.loads]
     force, contact = zip(*wheels, strict=True)
     return Guards(
@@ -117,8 +158,19 @@ def guards(design: Design, leaf: Leaf, carried: Carried) -> Guards | Unknown:
         slat_mm=leaf.slat_thickness_mm,
         covered=min(1.0, leaf.slat_width_mm / leaf.slat_pitch_mm),
         throat_mm=min(design.joining.weld_throat_mm, leaf.slat_thickness_mm),
+        screwed=_screwed(design, leaf) if screws else None,
         wheel_n=np.array(force),
         contact_mm=np.array(contact),
+    )
+
+
+def _screwed(design: Design, leaf: Leaf) -> Screwed:
+    return Screwed(
+        screw_mm=SCREW_PART * design.workshop.slat_screw_mm,
+        held_mm=design.workshop.screw_held_mm,
+        a_slat=2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1,
+        pitch_mm=leaf.slat_pitch_mm,
+        service_class=design.use.service_class,
     )
 
 

@@ -12,6 +12,7 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Hinge, Leaf, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
+from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.joint import DeckForces, PairForces, PinForce, round_bar
@@ -66,7 +67,8 @@ def _least_length(flat: Array, lengths: Array, load: Array) -> MM:
         weighed = flat * np.repeat(soft * lengths, 3)[:, None]
         stiffness = weighed.T @ flat
         stiffness += 1e-12 * np.trace(stiffness) * np.eye(6)  # a single line does not turn about itself
-        slip = np.linalg.norm((flat @ np.linalg.solve(stiffness, load)).reshape(-1, 3), axis=1)
+        moved = flat @ np.linalg.solve(stiffness, load)
+        slip = np.sqrt(moved[::3] ** 2 + moved[1::3] ** 2 + moved[2::3] ** 2)
         best = min(best, float((soft * slip).max()))
         soft = 1 / np.maximum(slip, _STILL * slip.max())
     return 1 / best
@@ -138,11 +140,12 @@ class KnuckleWelds:
         bears.
         """
         arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
-        found = []
-        for weld in self.welds:
-            along, square = counting_mm(weld, arm)
-            found.append((weld, arm, WELD.of(force.along_n, along, force.square_n, square)))
-        return max(found, key=lambda one: one[2].value)
+        counted = ((weld, *counting_mm(weld, arm)) for weld in self.welds)
+        found = [
+            (weld, arm, WELD.of(force.along_n, along, force.square_n, square))
+            for weld, along, square in counted
+        ]
+        return greatest(found, lambda one: one[2].value)
 
 
 def _weld_lines(force: PinForce, weld: KnuckleWeld, arm: MM, stress: Worked, line: Seam) -> Lines:

@@ -123,14 +123,15 @@ def _fixed_on(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged
         ("outer", design.outer_leaf),
     )
     for body, leaf in leaves:
-        about = {"subject": f"{body} leaf", "leaf": body}
+        subject = f"{body} leaf"
         if leaf.upstand_height_mm > 0:
             title, member = "Edge upstands pushed sideways", f"{body} edge upstand left"
-            family = Family(key=f"{body}-upstands", title=title, member=member, **about)
+            family = Family(key=f"{body}-upstands", title=title, subject=subject, member=member, leaf=body)
             yield family, guards(design, leaf, carried)
         held = fixings(design, leaf, carried)
         if held is not None:
-            family = Family(key=f"{body}-fixings", title="Slats held down", member=f"{body} slat 1", **about)
+            title, member = "Slats held down", f"{body} slat 1"
+            family = Family(key=f"{body}-fixings", title=title, subject=subject, member=member, leaf=body)
             yield family, held
 
 

@@ -57,6 +57,7 @@ _GUARDS: Final = (
     "+{leaf}.upstand_thickness_mm",
     "-{leaf}.upstand_height_mm",
     "made_of.upstands",
+    "+workshop.screw_held_mm",
     "+joining.weld_throat_mm",
 )
 _HELD: Final = (
