@@ -188,5 +188,7 @@ def _on_rail(leaf: Leaf, rails: Rails, loads: list[int], *, welded: bool) -> tup
         return None
     at = np.array(leaf.cross_positions_mm)
     stresses = rails.moment_nmm[loads].max(axis=1) / rails.modulus_mm3
-    ranges = np.array([np.interp(at, rails.along_mm, stresses[row]).max() for row in range(len(loads))])
+    # The sections are at every cross member, among other places.
+    places = np.abs(rails.along_mm[:, None] - at).argmin(axis=0)
+    ranges = stresses[:, places].max(axis=1)
     return "rail where a cross member is welded to it", toe_category(leaf.cross_section.width_mm), ranges
