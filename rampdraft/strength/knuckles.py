@@ -67,7 +67,7 @@ def _least_length(flat: Array, lengths: Array, load: Array) -> MM:
         weighed = flat * np.repeat(soft * lengths, 3)[:, None]
         stiffness = weighed.T @ flat
         stiffness += 1e-12 * np.trace(stiffness) * np.eye(6)  # a single line does not turn about itself
-        turned: Array = np.linalg.solve(stiffness, load)
+        turned = np.linalg.solve(np.asarray(stiffness, dtype=np.float64), np.asarray(load, dtype=np.float64))
         moved = flat @ turned
         slip = np.sqrt(moved[::3] ** 2 + moved[1::3] ** 2 + moved[2::3] ** 2)
         best = min(best, float((soft * slip).max()))
