@@ -60,6 +60,7 @@ def used(lots: Lots, design: Design) -> Design:
             kerf_mm=lots.number(0, 5, 3),
             end_trim_mm=lots.number(0, 50, 5),
             slat_screw_mm=lots.number(0, 10, 5),
+            screw_held_mm=lots.number(5, 100, 35),
         ),
         joining=Joining(
             weld_throat_mm=lots.number(1, 8, 3),
@@ -67,6 +68,14 @@ def used(lots: Lots, design: Design) -> Design:
             bolt_class=lots.one("8.8", "4.6", "5.6", "10.9"),
             bolt_count=lots.whole(1, 6),
             bolt_arm_mm=lots.number(5, 200, 40),
+            bracket_section=lots.one(
+                Section(kind="box", depth_mm=60, width_mm=40, wall_mm=4),
+                Section(kind="flat", depth_mm=80, width_mm=12),
+                Section(kind="round", depth_mm=30, width_mm=30),
+            ),
+            bracket_plate_mm=lots.number(2, 30, 10),
+            bolt_beside_mm=lots.number(8, 100, 25),
+            bolt_edge_mm=lots.number(5, 100, 20),
         ),
         sites=tuple(_site(lots, number, design) for number in range(1, lots.one(1, 2, 3) + 1)),
         materials=own,
@@ -308,6 +317,7 @@ def _use(lots: Lots) -> Use:
         bump_factor=lots.one(1.25, 1.0, 1.6, 3.0),
         overall_factor=lots.one(3.0, 1.0, 2.0, 6.0),
         sag_limit=lots.number(50, 400, 100),
+        crossings=lots.one(100000.0, 0.0, 1000.0, 5e6),
         service_class=lots.one("3", "2", "1"),
         wet_grip=lots.number(0, 120, 60),
     )

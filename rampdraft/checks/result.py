@@ -133,6 +133,8 @@ class Subjects:
     """As they are judged under whichever load."""
     verdicts: tuple[Verdict, ...]
     """Under the users and the rated load."""
+    fixed: tuple[Verdict, ...]
+    """Of edge upstands and of what holds the slats."""
     unladen: CarrierStanding | None
     standing: CarrierStanding | None
     kept: dict[object, Any]

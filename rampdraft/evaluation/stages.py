@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
 from rampdraft.checks.demands.lying import lying_checks
@@ -70,7 +71,7 @@ from rampdraft.mechanics.standing.standing import (
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
 from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
-from rampdraft.strength.members import Members, Verdict, members_of, verdicts
+from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
 from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
@@ -121,6 +122,9 @@ CLIMBED: Final = (
 """Who climbs, and on what."""
 LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
 """What says which limit applies."""
+
+CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
+"""Of a leaf, where cross members are welded to its rails."""
 
 SLOPES: Final = (
     "gradient", "leaf_gradient", "flap_gradient", "cross_slope", "grade_change", "rise", "going",
@@ -412,11 +416,21 @@ class Evaluation(Graph):
     bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
-        members_of, reads=(*BUILT, "joining", "use.service_class"), needs=(carried, bridge_bears_mm)
+        members_of,
+        reads=(*BUILT, "assist", "joining", "use.service_class"),
+        needs=(carried, bridge_bears_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
+
+    fixed_on = Stage(
+        fixed_on,
+        reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
+        needs=(carried,),
+    )
+    """Upstands and slats as they are judged under wheels."""
+    fixed = Stage(_verdicts, needs=(fixed_on,))
 
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
@@ -452,9 +466,17 @@ class Evaluation(Graph):
     lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))
     strength = Judged(
         strength_checks,
-        reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use"),
-        needs=(carried, verdicts),
+        reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use", "joining"),
+        needs=(carried, verdicts, fixed),
     )
+    tiring = Judged(
+        crossing_checks,
+        reads=(
+            "use.crossings", "made_of", "materials",
+            *(f"{leaf}.{name}" for leaf in LEAVES for name in CROSSED),
+        ),
+        needs=(carried, strengths),
+    )  # fmt: skip
     steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
@@ -481,8 +503,8 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, lying, strength, steadiness, twisting, stays_down, handled, let_go, on_road, held,
-        grips, toe_stands, crowded,
+        clearances, demands, lying, strength, tiring, steadiness, twisting, stays_down, handled, let_go,
+        on_road, held, grips, toe_stands, crowded,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

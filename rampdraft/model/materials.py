@@ -120,6 +120,9 @@ class MadeOf:
     ]
 
 
+_STUB = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=4)
+"""Of a bracket that nothing is said of; common practice."""
+
 BoltSize = Literal["M5", "M6", "M8", "M10", "M12", "M16"]
 BoltClass = Literal["4.6", "5.6", "8.8", "10.9"]
 
@@ -176,6 +179,39 @@ class Joining:
             help="From the row of bolts down to the bracket's lower edge, which presses on the carrier.",
         ),
     ]
+    bracket_section: Annotated[
+        Section,
+        SectionChoice(
+            label="Bracket stub",
+            help="Holds the carrier's knuckle and is welded to the bracket's plate. Depth first.",
+        ),
+    ] = _STUB
+    bracket_plate_mm: Annotated[
+        MM,
+        Dim(
+            label="Bracket plate", unit="mm", low=2, high=60, help="Thickness of the plate that is bolted on."
+        ),
+    ] = 10.0
+    bolt_beside_mm: Annotated[
+        MM,
+        Dim(
+            label="Bolts beside the stub",
+            unit="mm",
+            low=8,
+            high=200,
+            help="From the side of the stub to the middle of the nearest bolt, on either side.",
+        ),
+    ] = 25.0
+    bolt_edge_mm: Annotated[
+        MM,
+        Dim(
+            label="Bolts to the edge",
+            unit="mm",
+            low=5,
+            high=200,
+            help="From the middle of a bolt to the nearest edge of the plate.",
+        ),
+    ] = 20.0
 
 
 USUAL_JOINING = Joining(weld_throat_mm=3, bolt_size="M10", bolt_class="8.8", bolt_count=2, bolt_arm_mm=40)
@@ -210,6 +246,16 @@ class Workshop:
             help="Hole in the slats over each rail; 0 for none.",
         ),
     ]
+    screw_held_mm: Annotated[
+        MM,
+        Dim(
+            label="Slat screw's hold",
+            unit="mm",
+            low=5,
+            high=200,
+            help="How much of a screw holds in a timber rail, or in the end of a timber slat.",
+        ),
+    ] = 35.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -379,6 +379,20 @@ class Use:
             ),
         ),
     ] = 100.0
+    crossings: Annotated[
+        float,
+        Dim(
+            label="Crossings meant",
+            unit="",
+            low=0,
+            high=100e6,
+            step=10000,
+            help=(
+                "How often somebody goes over it before its welds are renewed, all users alike;"
+                " 0 for not judged. 100000 is 40 a day on 250 days of 10 years, common practice."
+            ),
+        ),
+    ] = 100000.0
     service_class: Annotated[
         ServiceClass,
         Choice(

@@ -74,16 +74,16 @@ def pin_moment_single_shear_nmm(force_n: N, knuckle_mm: MM, gap_mm: MM) -> float
 
 
 def correlation(material: Material) -> float:
-    """Return the correlation factor of a fillet weld: EN 1993-1-8, table 4.1, by the ultimate strength of the
-    steel.
+    """Return the correlation factor of a fillet weld: EN 1993-1-8, table 4.1, by the grade of the steel,
+    which its yield strength names.
 
-    0.8 for S235 (360 MPa), 0.85 for S275 (430), 0.9 for S355 (to 490), 1 for stronger steel. Aluminium has
-    none, so 1 (EN 1999-1-1, 8.6.3.3).
+    0.8 for S235, 0.85 for S275, 0.9 for S355, 1 for stronger steel. Aluminium has none, so 1 (EN 1999-1-1,
+    8.6.3.3).
     """
     if material.kind == "aluminium":
         return 1.0
     return next(
-        (factor for most, factor in ((360, 0.8), (430, 0.85), (490, 0.9)) if material.ultimate_mpa <= most),
+        (factor for most, factor in ((235, 0.8), (275, 0.85), (355, 0.9)) if material.yield_mpa <= most),
         1.0,
     )
 

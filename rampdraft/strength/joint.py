@@ -1,35 +1,28 @@
-"""The hinge lines: pins, knuckle welds, and the bolts of the carrier's brackets."""
+"""The hinge lines: what comes to their pins, and the pins."""
 
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
+from rampdraft.figures import mm, newton, newton_metre, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
-from rampdraft.geometry.members.hinges import KnuckleWeld, knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design, Hinge, Joining, Leaf, Material
+from rampdraft.model.design import Design, Hinge, Material
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
-    BOLT,
-    BOLT_PULLED,
-    Seam,
-    bolt_shear_n,
-    bolt_tension_n,
     pin_bearing_n,
     pin_moment_nmm,
     pin_moment_single_shear_nmm,
     pin_shear_n,
-    seam,
-    unweldable,
 )
 from rampdraft.strength.resistance import metal_strength_mpa
-from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown
+from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
 
 _SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
@@ -51,6 +44,12 @@ class PinForce:
     """Counted from 0."""
     head: str
     """Words of the load and of the place."""
+    along_n: N
+    """Along the leaf: what butting faces press."""
+    square_n: N
+    """Square to it."""
+    pressed_n: N
+    """By a stop; nothing at the deck."""
     worked: tuple[Worked, ...]
     """The force itself at the deck hinge; shear, what the stop presses, and both together at the joint."""
 
@@ -75,6 +74,10 @@ class DeckForces(ArrayRecord):
     gaps_mm: tuple[MM, ...]
     """Between the knuckles that a pin joins, (P,)."""
 
+    def parts_n(self, loads: list[int]) -> tuple[Array, Array]:
+        """Return what these loads alone bring along the leaf and square to it, (L, P) each."""
+        return np.zeros((len(loads), len(self.gaps_mm))), self.load_n[loads]
+
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
         load, pair = combination.governing(self.load_n[list(combination.loads)])
@@ -84,6 +87,9 @@ class DeckForces(ArrayRecord):
             load=load,
             pair=pair,
             head=f"{combination.words[load]}; knuckle {pair + 1}",
+            along_n=0.0,
+            square_n=force.value,
+            pressed_n=0.0,
             worked=(force,),
         )
 
@@ -103,6 +109,11 @@ class PairForces(ArrayRecord):
     by: Formula
     gaps_mm: tuple[MM, ...]
 
+    def parts_n(self, loads: list[int]) -> tuple[Array, Array]:
+        """Return what these loads alone bring along the leaf and square to it, (L, P) each."""
+        shear, pressed = self.load_n[loads], self.load_nmm[loads] / self.arm_mm
+        return (pressed, shear) if self.by is BY_FACE else (np.zeros(shear.shape), shear + pressed)
+
     def pin(self, combination: Combination) -> PinForce:
         """Return the force of the most loaded pin."""
         chosen = list(combination.loads)
@@ -114,12 +125,15 @@ class PairForces(ArrayRecord):
         press = PRESSED.of(
             gamma_g, self.self_weight_nmm, gamma_q, float(self.load_nmm[load, pair]), self.arm_mm
         )
-        both = self.by.of(shear.value, press.value)
+        both, faces = self.by.of(shear.value, press.value), self.by is BY_FACE
         return PinForce(
             force_n=both.value,
             load=load,
             pair=pair,
             head=f"{combination.words[load]}; pair {pair + 1}",
+            along_n=press.value if faces else 0.0,
+            square_n=shear.value if faces else both.value,
+            pressed_n=press.value,
             worked=(shear, press, both),
         )
 
@@ -156,10 +170,6 @@ BOTH: Final = Formula(
 """Shear and bending of a pin together."""
 PULLED: Final = Formula(F / ((Symbol("K", mm) - Symbol("P", mm)) * _LENGTH * STRENGTH), percent)
 """A knuckle K across, bored to P and l long, pulled apart beside its pin."""
-WELD: Final = Formula(F / _LENGTH, newton_mm, "EN 1993-1-8, 4.5.3.3")
-BOLT_SHEAR: Final = Formula(F / Symbol("n", number), newton)
-BOLT_PULL: Final = Formula(F * Symbol("out", mm) / (Symbol("arm", mm) * Symbol("n", number)), newton)
-"""A bracket that carries F before its n bolts; their arm goes to where the bracket presses."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,7 +197,7 @@ class Pins:
             hinge.knuckle_length_mm,
             self.forces.gaps_mm[force.pair],
         )
-        bar = properties(_round(diameter))
+        bar = properties(round_bar(diameter))
         crushed = material.yield_mpa if basis.on == "yield" else material.ultimate_mpa
         cut = material.yield_mpa if basis.name == "no permanent set" else material.ultimate_mpa
         bent = pin_moment_single_shear_nmm(force.force_n, length, gap)
@@ -221,116 +231,6 @@ def _pin_lines(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KnuckleWelds:
-    """The welds between the knuckles of a hinge line and their rails."""
-
-    hinge: Hinge
-    forces: DeckForces | PairForces
-    weld: KnuckleWeld
-    """The shortest."""
-    shift_mm: MM
-    throat_mm: MM
-    ends: tuple[tuple[Material, Section], ...]
-    """What the welds join."""
-
-    def under(self, combination: Combination) -> Outcome:
-        """Return the outcome of the weld behind the most loaded pin.
-
-        EN 1993-1-8, 2.5 and 4.9: F along it, and F times its distance from the weld's middle as a couple
-        taken plastically.
-
-        Raises StrengthUnknownError where a material holds no strength.
-        """
-        line, force = seam(self.throat_mm, combination.basis, *self.ends), combination.once(self.forces.pin)
-        arm = (self.hinge.knuckle_length_mm + self.forces.gaps_mm[force.pair]) / 2 + self.shift_mm
-        along = WELD.of(force.force_n, self.weld.length_mm)
-        twisted = force.force_n * arm / self.weld.twist_mm2
-        used = (along.value + twisted) / line.n_mm
-        return Outcome(
-            ratio=used,
-            worked=prose(_weld_lines, force, self.weld, along, arm, twisted, line),
-            clause="EN 1993-1-8, 4.5.3.3",
-            load=force.load,
-        )
-
-
-def _weld_lines(
-    force: PinForce, weld: KnuckleWeld, along: Worked, arm: MM, twisted: float, line: Seam
-) -> Lines:
-    both = along.value + twisted
-    return (
-        *force.lines(),
-        f"weld = 2 arcs of {mm(weld.arc_mm)} and {weld.lines} lines of {mm(weld.width_mm)} ="
-        f" {mm(weld.length_mm)}",
-        f"{along.short}; F x {mm(arm)} about its middle: {newton_mm(twisted)}",
-        f"q = {newton_mm(both)} on {line.words} = {percent(both / line.n_mm)}",
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bolts:
-    """The bolts of the carrier's brackets."""
-
-    out_mm: MM
-    """How far the deck hinge stands out from them."""
-    forces: DeckForces
-    joining: Joining
-
-    def under(self, combination: Combination) -> Outcome:
-        """Return the outcome of a bolt in shear with tension."""
-        joining, force = self.joining, combination.once(self.forces.pin)
-        size, grade = joining.bolt_size, joining.bolt_class
-        shear = BOLT_SHEAR.of(force.force_n, joining.bolt_count)
-        pull = BOLT_PULL.of(force.force_n, self.out_mm, joining.bolt_arm_mm, joining.bolt_count)
-        sheared_n = bolt_shear_n(size, grade, combination.basis)
-        pulled_n = bolt_tension_n(size, grade, combination.basis)
-        both = BOLT.of(shear.value, sheared_n, pull.value, pulled_n)
-        pulled = BOLT_PULLED.of(pull.value, pulled_n)
-        return Outcome(
-            ratio=max(both.value, pulled.value),
-            worked=prose(_bolt_lines, force, shear, pull, f"{size} {grade}", both, pulled),
-            clause="EN 1993-1-8, table 3.4",
-            load=force.load,
-        )
-
-
-def _bolt_lines(
-    force: PinForce, shear: Worked, pull: Worked, bolt: str, both: Worked, pulled: Worked
-) -> Lines:
-    return (
-        *force.lines(),
-        f"a bolt: shear = {shear.numbers_but('F')} = {shear.result}; pull = {pull.numbers_but('F')} ="
-        f" {pull.result}",
-        f"{bolt}: shear {newton(both.of[1])}, pull {newton(pulled.of[1])}",
-        f"{both.symbols}, not less than {pulled.symbols} = {percent(max(both.value, pulled.value))}",
-    )
-
-
-def knuckle_welds(
-    design: Design, hinge: Hinge, forces: DeckForces | PairForces, leaves: tuple[Leaf, ...], shift_mm: MM
-) -> KnuckleWelds | Unknown:
-    """Return the welds of the knuckles on these leaves, or why they cannot be judged."""
-    rails, fittings = (
-        material_named(design, name) for name in (design.made_of.rails, design.made_of.fittings)
-    )
-    if why := unweldable(fittings, rails):
-        return Unknown(why=why)
-    found = [weld for leaf in leaves if (weld := knuckle_weld(hinge, leaf, shift_mm)) is not None]
-    if len(found) < len(leaves):
-        return Unknown(why="A knuckle does not lie on its rail: nothing is there to weld it to.")
-    return KnuckleWelds(
-        hinge=hinge,
-        forces=forces,
-        weld=min(found, key=lambda one: one.length_mm),
-        shift_mm=shift_mm,
-        throat_mm=design.joining.weld_throat_mm,
-        ends=(
-            (fittings, _round(hinge.knuckle_diameter_mm)),
-            *((rails, leaf.rail_section) for leaf in leaves),
-        ),
-    )
-
-
-def _round(diameter_mm: MM) -> Section:
+def round_bar(diameter_mm: MM) -> Section:
+    """Return a round bar of this diameter."""
     return Section(kind="round", depth_mm=diameter_mm, width_mm=diameter_mm)

@@ -15,9 +15,14 @@ from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Carried, CrossForces, LeafForces
 from rampdraft.model.catalogue import material_named
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.joint import Bolts, Pins, deck_forces, joint_forces, knuckle_welds
+from rampdraft.strength.bracket import Bolts, bracket_of, stubs
+from rampdraft.strength.crushing import pressed_rails
+from rampdraft.strength.fixings import fixings
+from rampdraft.strength.guards import guards
+from rampdraft.strength.joint import Pins, deck_forces, joint_forces
+from rampdraft.strength.knuckles import knuckle_welds
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.sharing import sharing_parts
 from rampdraft.strength.stop import columns, feet, stop_bars
@@ -96,14 +101,44 @@ def verdicts(members: Members) -> tuple[Verdict, ...]:
 
 def members_of(design: Design, carried: Carried, bridge_bears_mm: tuple[MM, MM] | None = None) -> Members:
     """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears."""
+    return _under_loads(
+        carried,
+        *(_rails(design, carried, forces) for forces in carried.leaves),
+        *surface_parts(design, carried, bridge_bears_mm),
+        *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
+        *_at_hinges(design, carried),
+        *_props(design, carried),
+    )
+
+
+def fixed_on(design: Design, carried: Carried) -> Members:
+    """Return what is judged under wheels alone, and under no other load of a rule: edge upstands that are
+    pushed, slats that are lifted.
+    """
+    return _under_loads(carried, *_fixed_on(design, carried))
+
+
+def _fixed_on(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
+    leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
+        ("inner", design.inner_leaf),
+        ("outer", design.outer_leaf),
+    )
+    for body, leaf in leaves:
+        subject = f"{body} leaf"
+        if leaf.upstand_height_mm > 0:
+            title, member = "Edge upstands pushed sideways", f"{body} edge upstand left"
+            family = Family(key=f"{body}-upstands", title=title, subject=subject, member=member, leaf=body)
+            yield family, guards(design, leaf, carried)
+        held = fixings(design, leaf, carried)
+        if held is not None:
+            title, member = "Slats held down", f"{body} slat 1"
+            family = Family(key=f"{body}-fixings", title=title, subject=subject, member=member, leaf=body)
+            yield family, held
+
+
+def _under_loads(carried: Carried, *parts: tuple[Family, Judged | Unknown]) -> Members:
     return Members(
-        parts=(
-            *(_rails(design, carried, forces) for forces in carried.leaves),
-            *surface_parts(design, carried, bridge_bears_mm),
-            *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
-            *_at_hinges(design, carried),
-            *_props(design, carried),
-        ),
+        parts=parts,
         words=tuple(load_words(load) for load in carried.loads),
         in_use=tuple(number for number, load in enumerate(carried.loads) if is_of_use(load)),
     )
@@ -140,35 +175,51 @@ def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judge
             if armless and family.subject == "joint"
             else None
         )
-        yield family, no_arm or parts[family.key] if carried.held else _unheld(carried)
+        part = no_arm or parts[family.key] if carried.held else _unheld(carried)
+        if part is not None:
+            yield family, part
 
 
 def _hinge_families(design: Design) -> Iterator[Family]:
     if design.stop.kind != "none" and not design.prop.fitted:
         fixed = design.stop.fixed_to if design.stop.kind == "lap" else "inner"
         yield Family(key="stop", title="Stop bars", subject="joint", member=f"{fixed} stop bar 1")
+        other = "inner" if fixed == "outer" else "outer"
+        if design.stop.kind == "lap":
+            yield Family(
+                key="lap-tip",
+                title="Rails under the stop bar's tip",
+                subject="joint",
+                member=f"{other} rail 1",
+                leaf=other,
+            )
     for key, title, subject, member in (
         ("joint-pins", "Pins", "joint", "joint pin 1"),
         ("deck-pins", "Pins", "deck hinge", "deck pin 1"),
         ("joint-knuckles", "Knuckle welds", "joint", "inner joint knuckle 1"),
         ("deck-knuckles", "Knuckle welds", "deck hinge", "inner deck knuckle 1"),
         ("bolts", "Bolts of the carrier's brackets", "deck hinge", "carrier knuckle 1"),
+        ("bracket", "Stubs of the carrier's brackets", "deck hinge", "carrier knuckle 1"),
     ):
         yield Family(key=key, title=title, subject=subject, member=member)
 
 
-def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown]:
-    inner, outer, out = design.inner_leaf, design.outer_leaf, max(0.0, design.deck_hinge.out_mm)
+def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown | None]:
+    """Return the parts by the key of their family; None of what is not there to be judged."""
+    inner, outer = design.inner_leaf, design.outer_leaf
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
     fittings = material_named(design, design.made_of.fittings)
     joint, deck = joint_forces(design, carried), deck_forces(design, carried)
+    bracket = bracket_of(design, carried, deck)
     return {
         "stop": stop_bars(design, carried) if carried.joint.stop_moment_nmm.size else _unheld(carried),
+        "lap-tip": pressed_rails(design, joint) if design.stop.kind == "lap" else None,
         "joint-pins": Pins(hinge=design.joint, forces=joint, material=fittings),
         "deck-pins": Pins(hinge=design.deck_hinge, forces=deck, material=fittings),
         "joint-knuckles": knuckle_welds(design, design.joint, joint, (inner, outer), shift),
         "deck-knuckles": knuckle_welds(design, design.deck_hinge, deck, (inner,), 0.0),
-        "bolts": Bolts(out_mm=out, forces=deck, joining=design.joining),
+        "bolts": Bolts(bracket=bracket),
+        "bracket": stubs(bracket, design),
     }
 
 

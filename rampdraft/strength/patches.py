@@ -40,12 +40,30 @@ class Patches(ArrayRecord):
         return np.flatnonzero(chosen[self.load])
 
     def in_bay(self, bay_mm: MM) -> Array:
-        """Return the moment of a wheel in the middle of a bay between rails, or of both wheels of an axle
-        where both stand in it.
+        """Return the greatest moment of a wheel in the middle of a bay between rails, or of both wheels of an
+        axle where both stand in it, wherever that is.
+
+        Two wheels F, a track t apart, each spread over c of a simple span L, their middle d off its middle:
+        the shear vanishes under the wheel nearer to it, and there M = F ((L - t) / 2 + d (t - c) / L - 2
+        d^2 (L - c) / L^2), most where d = L (t - c) / (4 (L - c)), with F (L - t / 2)^2 / (2 L) for a
+        narrow tyre. No wheel leaves the bay on its way there. In a bay with less room than both need, each
+        bears with what of it stands in the bay.
         """
-        one, force, track = self.in_middle(bay_mm, self.across_mm), self.force_n, self.track_mm
-        both = force * (bay_mm - track) / 2 - force * self.across_mm / 8
-        return np.where((track > 0) & (track < bay_mm), np.maximum(one, both), one)
+        force, size, track, bay = self.force_n, self.across_mm, self.track_mm, bay_mm
+        room = bay - track - size
+        best = bay * (track - size) / (4 * np.maximum(bay - size, 1e-9))
+        off = np.clip(best, 0.0, np.maximum(room, 0.0) / 2)
+        both = (bay - track) / 2 + off * (track - size) / bay - 2 * off**2 * (bay - size) / bay**2
+        partly = np.maximum(room + 2 * size, 0.0) ** 2 / (8 * size)
+        arm = np.where(room >= 0, both, partly)
+        return np.maximum(self.in_middle(bay, size), np.where(track > 0, force * arm, 0.0))
+
+    def at_rail(self, bay_mm: MM) -> Array:
+        """Return the greatest shear at the end of a bay: a wheel beside the rail, the other one of its axle a
+        track t further in, F (2 - t / L).
+        """
+        other = np.where(self.track_mm > 0, np.maximum(0.0, 1 - self.track_mm / bay_mm), 0.0)
+        return self.force_n * (1 + other)
 
     def in_middle(self, span_mm: MM, size_mm: Array) -> Array:
         """Return the moment in the middle of a simple span, `size_mm` of the patch lying along it; what lies
@@ -55,6 +73,29 @@ class Patches(ArrayRecord):
         return np.where(
             size_mm <= span_mm, force * (2 * span_mm - size_mm) / 8, force / size_mm * span_mm**2 / 8
         )
+
+    def at_side(self, span_mm: MM, wide_mm: MM, lengths: tuple[Array, Array], spread: float) -> Array:
+        """Return how much of a board or plate bears a wheel half way along its span with its tyre at the free
+        side of it.
+
+        Fitted to the bending of thin orthotropic plates, simply supported at both ends with free sides (S.
+        P. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, articles 46, 49 and 85): in a
+        wide plate b0 = k (0.22 L + s / 3) + 2 c / 3, and 1 / b^2 = 1 / b0^2 + 1 / B^2 in one of width B,
+        but what the tyre covers bears. `lengths` are s and c, of the tyre along the span and across it; k,
+        `spread`, is the fourth root of the stiffness across over that along the span. Tests hold it to be
+        at most 2 % above theory and 18 % below, for L of 2.5 s, c or more.
+        """
+        along, across = lengths
+        wide = spread * (0.22 * span_mm + along / 3) + 2 * across / 3
+        return np.minimum(np.maximum(wide / np.hypot(1.0, wide / wide_mm), across), wide_mm)
+
+    def at_corner(self, out_mm: MM, wide_mm: MM, size: Array, spread: float) -> Array:
+        """Return how much of a board or plate bears a wheel at its free corner, `out_mm` beyond its last
+        bearing, `size` of the tyre across that: b0 = 1.1 k a + 2 c / 3, fitted to plates that go on over
+        the bearing.
+        """
+        corner = 1.1 * spread * out_mm + 2 / 3 * size
+        return np.minimum(np.maximum(corner / np.hypot(1.0, corner / wide_mm), size), wide_mm)
 
     def at_end(self, out_mm: MM, size_mm: Array) -> Array:
         """Return the moment at the last bearing of a patch that ends where the part does, `out_mm` beyond,

@@ -186,7 +186,7 @@ def bending_strength_mpa(
     """
     if not material.bending_mpa:
         raise StrengthUnknownError(material.name, "bending strength")
-    return k_h(depth_mm) * _design_value(material.bending_mpa, basis, service_class)
+    return k_h(depth_mm) * timber_design_value(material.bending_mpa, basis, service_class)
 
 
 def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: ServiceClass) -> MPA:
@@ -196,7 +196,7 @@ def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: S
     """
     if not material.shear_mpa:
         raise StrengthUnknownError(material.name, "shear strength")
-    return _design_value(material.shear_mpa, basis, service_class)
+    return timber_design_value(material.shear_mpa, basis, service_class)
 
 
 SHEAR: Final = Formula(
@@ -205,7 +205,8 @@ SHEAR: Final = Formula(
 """The greatest shear stress of a rectangle, b wide and h deep."""
 
 
-def _design_value(value: MPA, basis: Basis, service_class: ServiceClass) -> MPA:
+def timber_design_value(value: float, basis: Basis, service_class: ServiceClass) -> float:
+    """Return a design value of timber, k_mod Xk / gM: EN 1995-1-1, 2.4.1; for an overall factor Xk."""
     return value if basis.on == "ultimate" else K_MOD[service_class] * value / basis.gamma_timber
 
 

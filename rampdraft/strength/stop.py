@@ -56,6 +56,17 @@ class Stops(ArrayRecord):
     crowd_nmm_mm: Array
     """(L, P)."""
 
+    @property
+    def along_mm(self) -> MM:
+        """Return how much of the rail's wall the bar takes along it."""
+        return self.length_mm
+
+    def range_n_mm(self, loads: list[int]) -> Array:
+        """Return the most that a mm of weld bears of each of these loads alone, (L,)."""
+        force = self.load_nmm[loads].max(axis=1) / self.arm_mm
+        straight, turned = WELD.at(force, self.length_mm), WELD_TURNED.at(force, self.off_mm, self.length_mm)
+        return straight + turned if self.lap else np.hypot(straight, turned)
+
     def under(self, combination: Combination) -> Outcome | Unknown:
         """Return the outcome of the worst bar: itself, its weld, the plate beside the worst pair; or why not.
 

@@ -23,7 +23,7 @@ from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor, mm3
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.patches import Bent, Patches, Worst, bent, patches_of
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
@@ -44,8 +44,12 @@ _CROSS: Final = {
 }
 _HALF_WAY: Final = "half way along {}"
 _HANGS: Final = "The bridge plate meets nothing of the inner leaf at one of the sites: it hangs."
-END: Final = Formula(F / (2 * Symbol("h", mm)), newton_mm)
+END: Final = Formula(Symbol("V", newton) / (2 * Symbol("h", mm)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
+_ACROSS_GRAIN: Final = (1 / 30) ** 0.25
+"""Fourth root of the stiffness of softwood across the grain over that along it: EN 338, E90 = E0 / 30 (from
+memory).
+"""
 
 
 def surface_parts(
@@ -109,7 +113,7 @@ def _plates(
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Boards(ArrayRecord):
-    """Flat parts: the slats of a leaf, with a wheel in the middle of the widest bay, or at the edge beyond
+    """Flat parts: the slats of a leaf, with a wheel in the widest bay at a slat's edge, or at the end beyond
     the outer rail; or a plate that spans along the ramp, with a wheel half way at its side edge.
     """
 
@@ -118,8 +122,10 @@ class Boards(ArrayRecord):
     thick_mm: MM
     welded: bool
     bent: Bent
+    end_n: Array
+    """Shear beside a rail under each patch, (P,)."""
     sheared_mm: Array
-    """How much of a slat's width shears under each patch, (P,); none but of timber."""
+    """How much of a slat's width shears there, (P,); none but of timber."""
     plate: bool = False
     """Whether it spans along the ramp."""
 
@@ -144,9 +150,9 @@ class Boards(ArrayRecord):
                 load=worst.load,
             )
         patches, rows = self.bent.patches, self.bent.patches.under(combination)
-        most = int(rows[greatest_at(patches.force_n[rows])])
+        most = int(rows[greatest_at((self.end_n / self.sheared_mm)[rows])])
         sheared_load, across = int(patches.load[most]), float(self.sheared_mm[most])
-        stress = SHEAR.of(combination.design_value(0.0, float(patches.force_n[most])), across, self.thick_mm)
+        stress = SHEAR.of(combination.design_value(0.0, float(self.end_n[most])), across, self.thick_mm)
         used = stress.value / timber_shear_strength_mpa(material, basis, self.service_class)
         shear = combination.words[sheared_load], stress, used
         return Outcome(
@@ -172,6 +178,8 @@ class CrossMembers(ArrayRecord):
     ends: tuple[tuple[Material, Section], ...]
     """What the weld at an end joins; empty where there is none."""
     throat_mm: MM
+    end_n: Array
+    """Shear at an end under each patch, (P,)."""
 
     def under(self, combination: Combination) -> Outcome | Unknown:
         """Return the outcome in bending and of the weld at an end, or why it has none.
@@ -193,7 +201,8 @@ class CrossMembers(ArrayRecord):
             if why := unweldable(*(material for material, _ in self.ends)):
                 return Unknown(why=why)
             weld = seam(self.throat_mm, basis, *self.ends)
-            pull = END.of(combination.design_value(0.0, worst.force_n), section.depth_mm)
+            most = float(self.end_n[self.bent.patches.under(combination)].max())
+            pull = END.of(combination.design_value(0.0, most), section.depth_mm)
             used = pull.value / weld.n_mm
             end, clause = (pull, weld, used), f"{clause}; EN 1993-1-8, 4.5.3.3"
         return Outcome(
@@ -217,7 +226,7 @@ def _slat_lines(
         f"{words}: {newton(worst.force_n)} on a slat over {mm(worst.across_mm)},"
         f" {worst.place.format(mm(worst.place_mm))}",
         f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {newton(worst.force_n)}",
-        f"W = {modulus.numbers} = {modulus.result}; {of} = {mpa(bent.of[2])}",
+        f"W = {modulus.numbers} = {modulus.result}, what of its width bears; {of} = {mpa(bent.of[2])}",
         bent.short,
     )
     if sheared is None:
@@ -247,7 +256,7 @@ def _cross_lines(
 ) -> Lines:
     force = newton(worst.force_n)
     lines = (
-        f"{words}: {force} over {mm(worst.across_mm)}, in the middle of {mm(worst.place_mm)}",
+        f"{words}: {force} over {mm(worst.across_mm)}, in a bay of {mm(worst.place_mm)}",
         f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}",
         f"W = {mm3(bent.of[1])}, {section.text}; strength = {mpa(bent.of[2])}",
         bent.short,
@@ -260,31 +269,40 @@ def _cross_lines(
 
 
 def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
-    material, lanes, wide = (
-        material_named(design, design.made_of.slats),
-        leaf.rail_lanes_mm,
-        leaf.slat_width_mm,
-    )
-    bay, hole = _widest_bay(leaf), design.workshop.slat_screw_mm
-    out = max(0.0, leaf.width_mm / 2 - min(-lanes[0], lanes[-1]))
+    """Return the slats of a leaf.
+
+    A wheel spreads at 45 degrees to the middle of a board's thickness, at its edge to one side only (EN
+    1995-2, 5.1, from memory). At the corner of a board that stands out a beyond the rail b0 = 1.1 k a + 2 c
+    / 3 bears, else as in `Patches.at_side`: fitted to plates that go on over the rail. Shear is that of a
+    wheel as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3),
+    from memory).
+    """
+    material, wide = material_named(design, design.made_of.slats), leaf.slat_width_mm
+    bay, hole, thick = widest_bay_mm(leaf), design.workshop.slat_screw_mm, leaf.slat_thickness_mm
+    out = overhang_mm(leaf)
     holes = (2 if wide >= TWO_SCREWS_FROM_MM else 1) * hole
-    in_bay, at_end = np.minimum(wide, patches.along_mm + bay), np.minimum(wide, patches.along_mm + 2 * out)
+    spread = _ACROSS_GRAIN if material.kind == "timber" else 1.0
+    tyre = patches.across_mm + thick, patches.along_mm + thick / 2
+    in_bay = patches.at_side(bay, wide, tyre, spread)
+    whole = max(wide - holes, 0.01 * wide)
+    at_end = np.minimum(patches.at_corner(out, wide, tyre[1], spread), whole)
     places = (
-        ("in the middle of {}", bay, patches.in_bay(bay), in_bay),
+        ("in a bay of {}, at the slat's edge", bay, patches.in_bay(bay), in_bay),
         (
             "at the edge, {} out",
             out,
             np.where(patches.at_edge, patches.at_end(out, patches.across_mm), 0.0),
-            at_end - holes,
+            at_end,
         ),
     )
     return Boards(
         material=material,
         service_class=design.use.service_class,
-        thick_mm=leaf.slat_thickness_mm,
+        thick_mm=thick,
         welded=hole <= 0 and material.kind == "aluminium",
         bent=bent(patches, *(place for place in places if place[1])),
-        sheared_mm=in_bay if material.kind == "timber" else np.array([]),
+        end_n=patches.at_rail(bay) if bay else patches.force_n,
+        sheared_mm=np.minimum(wide, patches.along_mm + thick) if material.kind == "timber" else np.array([]),
     )
 
 
@@ -294,7 +312,7 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
         return Unknown(
             why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
         )
-    bay, rails = _widest_bay(leaf), material_named(design, design.made_of.rails)
+    bay, rails = widest_bay_mm(leaf), material_named(design, design.made_of.rails)
     welded = leaf.cross_fitting == "between" and material.kind != "timber"
     return CrossMembers(
         material=material,
@@ -303,6 +321,7 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
         bent=bent(patches, ("", bay, patches.in_bay(bay), 1.0)),
         ends=((material, section), (rails, leaf.rail_section)) if welded else (),
         throat_mm=design.joining.weld_throat_mm,
+        end_n=patches.at_rail(bay) if bay else patches.force_n,
     )
 
 
@@ -310,32 +329,30 @@ def _bridge(design: Design, wheels: Patches, nearest: MM, farthest: MM) -> Board
     """Return the bridge plate under these wheels: a simple beam from the deck edge to where it bears on the
     leaf, and beyond the nearest such place, held down by its hinge, a cantilever to its end.
 
-    The load spreads at 45 degrees, common practice; at the edge to one side only.
+    The wheel stands at its side, as in `Patches.at_side`, and at its corner.
     """
-    width, along = design.inner_leaf.width_mm, wheels.along_mm
-    out = max(0.0, bridge_reach_mm(design) - nearest)
-    middle = wheels.in_middle(farthest, along), np.minimum(width, wheels.across_mm + farthest / 2)
-    beyond = wheels.at_end(out, along), np.minimum(width, wheels.across_mm + out)
+    width, thick, along = design.inner_leaf.width_mm, design.bridge.thickness_mm, wheels.along_mm
+    out, tyre = max(0.0, bridge_reach_mm(design) - nearest), (along + thick, wheels.across_mm + thick / 2)
+    middle = wheels.in_middle(farthest, along), wheels.at_side(farthest, width, tyre, 1.0)
+    beyond = wheels.at_end(out, along), wheels.at_corner(out, width, tyre[1], 1.0)
     material = material_named(design, design.made_of.fittings)
     return Boards(
         material=material,
         service_class=design.use.service_class,
-        thick_mm=design.bridge.thickness_mm,
+        thick_mm=thick,
         welded=material.kind == "aluminium",
         bent=bent(
             wheels, (_HALF_WAY, farthest, *middle), ("at its end, {} beyond where it bears", out, *beyond)
         ),
+        end_n=wheels.force_n,
         sheared_mm=np.array([]),
         plate=True,
     )
 
 
 def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> Boards:
-    """Return a plate under these wheels.
-
-    The load spreads at 45 degrees, common practice; at the edge to one side only.
-    """
-    wide = np.minimum(width, wheels.across_mm + span / 2)
+    """Return a plate under these wheels, one of them at its side."""
+    wide = wheels.at_side(span, width, (wheels.along_mm + thick, wheels.across_mm + thick / 2), 1.0)
     material = material_named(design, design.made_of.fittings)
     return Boards(
         material=material,
@@ -343,10 +360,18 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
         thick_mm=thick,
         welded=material.kind == "aluminium",
         bent=bent(wheels, (_HALF_WAY, span, wheels.in_middle(span, wheels.along_mm), wide)),
+        end_n=wheels.force_n,
         sheared_mm=np.array([]),
         plate=True,
     )
 
 
-def _widest_bay(leaf: Leaf) -> MM:
+def overhang_mm(leaf: Leaf) -> MM:
+    """Return how far the slats stand out beyond the outer rail that is farther in; 0 for not at all."""
+    lanes = leaf.rail_lanes_mm
+    return max(0.0, leaf.width_mm / 2 - min(-lanes[0], lanes[-1]))
+
+
+def widest_bay_mm(leaf: Leaf) -> MM:
+    """Return the greatest distance between neighbouring rails; 0 of one alone."""
     return max((right - left for left, right in pairwise(leaf.rail_lanes_mm)), default=0.0)

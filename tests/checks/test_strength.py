@@ -18,7 +18,7 @@ from rampdraft.mechanics.loading.loads import user_loads
 from rampdraft.model.design import Design, Material, Prop, StopBars, Toe, WheeledUser
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.strength.members import members_of, verdicts
+from rampdraft.strength.members import fixed_on, members_of, verdicts
 from rampdraft.units import G_M_S2
 
 LAP = StopBars(
@@ -47,6 +47,7 @@ SHARED = (
     "joint-knuckles",
     "deck-knuckles",
     "bolts",
+    "bracket",
 )
 CASES = [
     *(("butt", key) for key in (*SHARED, "stop")),
@@ -71,8 +72,8 @@ def strength_of(design: Design) -> dict[str, Check]:
     assembly = assemble(design)
     carried = carry(design, grillage(design), assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
     reach = bridge_reach_mm(design)
-    found = verdicts(members_of(design, carried, (reach, reach)))
-    subjects = Subjects(design, {"carried": carried, "verdicts": found})
+    found, fixed = verdicts(members_of(design, carried, (reach, reach))), verdicts(fixed_on(design, carried))
+    subjects = Subjects(design, {"carried": carried, "verdicts": found, "fixed": fixed})
     return {check.id: check for check in strength_checks(subjects)}
 
 
@@ -173,10 +174,14 @@ def check_of(design: Design, key: str) -> Check:
 
 
 def test_a_slat_by_hand() -> None:
-    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; W = 95 x 18^2 / 6; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN
-    1995-1-1).
+    """M = 1.5 x 980.665 (2 x 500 - 20) / 8; f = 0.7 x 1.3 x 24 / 1.3 (C24; EN 1995-1-1).
+
+    At the slat's side bears b, 1 / b^2 = 1 / b0^2 + 1 / 95^2, b0 = 30^-0.25 (0.22 x 500 + 38 / 3) + 2 / 3 x
+    29: the tyre of 20 mm goes on at 45 degrees to the middle of 18 mm.
     """
-    moment, modulus = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8, 95 * 18**2 / 6
+    wide = 30**-0.25 * (0.22 * 500 + 38 / 3) + 2 / 3 * 29
+    wide = 1 / math.sqrt(1 / wide**2 + 1 / 95**2)
+    moment, modulus = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8, wide * 18**2 / 6
     assert check_of(plain(), "inner-slats").ratio == pytest.approx(moment / (modulus * 0.7 * 1.3 * 24 / 1.3))
 
 
@@ -199,7 +204,9 @@ def test_a_rail_by_hand() -> None:
 
 
 def test_a_deck_pin_and_its_bolts_by_hand() -> None:
-    """Hinge force 1.5 P x lever + 1.35 own; pin in single shear; two bolts with pull F x out / arm."""
+    """Hinge force 1.5 P x lever + 1.35 own; pin in single shear; two bolts with pull F x out / arm, raised by
+    prying of a plate of 10 mm (EN 1993-1-8, table 6.2): m = 25 - 0.8 x 1.41 x 3.5, e = 20, l = 40 + 20.
+    """
     design = plain()
     found = evaluate(design)
     lever = 0.5 + (520 / 2 - 10) / 500
@@ -213,6 +220,8 @@ def test_a_deck_pin_and_its_bolts_by_hand() -> None:
     joining = design.joining
     area = math.pi / 4 * (10 - 0.9382 * 1.5) ** 2
     one, pull = force / 2, force * hinge.out_mm / joining.bolt_arm_mm / 2
+    m, most = 25 - 0.8 * 2**0.5 * 3.5, 2 * 0.9 * 800 * area / 1.25
+    pull *= max(1.0, most / ((2 * 60 * 10**2 / 4 * 235 + 20 * most) / (m + 20)))
     used = one / (0.6 * 800 * area / 1.25) + pull / (1.4 * 0.9 * 800 * area / 1.25)
     assert check_of(design, "bolts").ratio == pytest.approx(used, rel=1e-6)
 
@@ -347,16 +356,16 @@ def test_ground_is_not_judged_under_a_ramp_that_folds() -> None:
 
 
 def test_both_wheels_of_a_narrow_axle_stand_in_one_bay() -> None:
-    """Two wheels of P at t apart in the middle of a bay a: M = P (a - t) / 2, less P c / 8 of their own
-    width.
-    """
+    """Two wheels of P at t apart in a bay a, each c across: M = P ((a - t) / 2 + (t - c)^2 / (8 (a - c)))."""
     design = plain()
     twin = replace(design.use.users[0], front_track_mm=60.0, mass_kg=200)
     use = replace(design.use, users=(twin,), rated_load_kg=200)
     found = strength_of(replace(design, use=use))["own/strength/inner-slats"]
     wheel = 1.5 * 200 * G_M_S2 / 2
-    moment = wheel * (500 - 60) / 2 - wheel * 20 / 8
-    assert found.ratio == pytest.approx(moment / (95 * 18**2 / 6 * 0.7 * 24))
+    moment = wheel * ((500 - 60) / 2 + (60 - 20) ** 2 / (8 * (500 - 20)))
+    one = strength_of(plain())["own/strength/inner-slats"]
+    alone = 1.5 * 100 * G_M_S2 * (2 * 500 - 20) / 8
+    assert found.ratio == pytest.approx((one.ratio or 0) * moment / alone), "on the same part of the slat"
 
 
 def test_thin_walls_of_a_prop_are_told_and_not_judged() -> None:

@@ -18,8 +18,10 @@ from rampdraft.checks.result import (
 )
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
+from rampdraft.model.design import Joining
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
+from rampdraft.strength.bracket import least_edge_mm
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation, loose_words
 from rampdraft.units import MM, MM2, N
@@ -35,8 +37,9 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     """
     found = subjects.verdicts
     yield _held(subjects)
-    for verdict in found:
+    for verdict in (*found, *subjects.fixed):
         yield _member(verdict)
+    yield _bolt_edge(subjects.design.joining)
     yield _overall(subjects, found)
     yield _sag(subjects)
     yield from _ground(subjects)
@@ -107,6 +110,19 @@ def _member_lines(worked: Prose, factor: float | None) -> Lines:
         return worked.lines()
     words = f"overall factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
     return *worked.lines(), words
+
+
+def _bolt_edge(joining: Joining) -> Check:
+    least, edge = least_edge_mm(joining), joining.bolt_edge_mm
+    source = Source(rule_set="own", title="Limit states", clause="table 3.3", publication="EN 1993-1-8")
+    words = f"{figures.mm(least)}, 1.2 of the hole of {joining.bolt_size}"
+    demand = Demand.own(
+        "bolt-edge", "Bolts from the edge of the bracket's plate", "at least", "mm", least, words, source
+    )
+    working = prose(figures.given, "from the middle of a bolt, as given", figures.mm(edge))
+    return compose(
+        demand, Measured(key="", subject="", value=edge, working=working, member="carrier knuckle 1")
+    )
 
 
 def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:

@@ -55,7 +55,44 @@ _DECK_PINS: Final = (
     "made_of.fittings",
 )
 _WELDS: Final = ("+joining.weld_throat_mm", "made_of.fittings", "made_of.rails")
-_BOLTS: Final = ("joining.bolt_size", "joining.bolt_class", "+joining.bolt_count", "+joining.bolt_arm_mm")
+_GUARDS: Final = (
+    "+{leaf}.upstand_thickness_mm",
+    "-{leaf}.upstand_height_mm",
+    "made_of.upstands",
+    "+workshop.screw_held_mm",
+    "+joining.weld_throat_mm",
+)
+_HELD: Final = (
+    "-{leaf}.width_mm",
+    "workshop.slat_screw_mm",
+    "+workshop.screw_held_mm",
+    "{leaf}.rail_section",
+)
+_JOINT_WELDS: Final = (
+    *_WELDS,
+    "+stop.arm_mm",
+    "{leaf}.rail_section",
+    "+joint.knuckle_length_mm",
+    "+joint.knuckle_diameter_mm",
+    "prop.fitted",
+)
+_DECK_WELDS: Final = (*_WELDS, "+deck_hinge.knuckle_length_mm", "+deck_hinge.knuckle_diameter_mm")
+_BOLTS: Final = (
+    "joining.bolt_size",
+    "joining.bolt_class",
+    "+joining.bolt_count",
+    "+joining.bolt_arm_mm",
+    "+joining.bracket_plate_mm",
+    "-joining.bolt_beside_mm",
+    "-deck_hinge.out_mm",
+)
+_STUBS: Final = (
+    "joining.bracket_section",
+    "+joining.weld_throat_mm",
+    "-deck_hinge.out_mm",
+    "+deck_hinge.knuckle_length_mm",
+    "made_of.fittings",
+)
 _OPENING: Final = (
     "-{leaf}.slat_pitch_mm",
     "+{leaf}.slat_width_mm",
@@ -153,22 +190,23 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     ),
     "own/strength/flap": ("+toe.thickness_mm", "-toe.length_mm", "made_of.fittings"),
     "own/strength/stop": _STOP,
+    "own/strength/lap-tip": ("+stop.lap_mm", "{leaf}.rail_section", "made_of.rails", "prop.fitted"),
     "own/strength/joint-pins": _JOINT_PINS,
     "own/strength/deck-pins": _DECK_PINS,
-    "own/strength/joint-knuckles": (
-        *_WELDS,
-        "+stop.arm_mm",
-        "{leaf}.rail_section",
-        "+joint.knuckle_length_mm",
-        "+joint.knuckle_diameter_mm",
-        "prop.fitted",
-    ),
-    "own/strength/deck-knuckles": (
-        *_WELDS,
-        "+deck_hinge.knuckle_length_mm",
-        "+deck_hinge.knuckle_diameter_mm",
-    ),
+    "own/strength/joint-knuckles": _JOINT_WELDS,
+    "own/strength/deck-knuckles": _DECK_WELDS,
+    "own/strength/inner-upstands": _GUARDS,
+    "own/strength/outer-upstands": _GUARDS,
+    "own/strength/inner-fixings": _HELD,
+    "own/strength/outer-fixings": _HELD,
+    "own/crossings/inner-rails": _RAILS,
+    "own/crossings/outer-rails": _RAILS,
+    "own/crossings/stop": _STOP,
+    "own/crossings/joint-knuckles": _JOINT_WELDS,
+    "own/crossings/deck-knuckles": _DECK_WELDS,
     "own/strength/bolts": _BOLTS,
+    "own/strength/bracket": _STUBS,
+    "own/bolt-edge": ("+joining.bolt_edge_mm", "joining.bolt_size"),
     "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),
     "own/strength/foot": ("-prop.foot_mm", "made_of.fittings"),
     "own/sag": ("{leaf}.rail_section", *_SHORTER, "-stop.gap_mm", "prop.fitted"),

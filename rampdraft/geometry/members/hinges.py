@@ -19,7 +19,7 @@ from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mar
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section
-from rampdraft.units import MM
+from rampdraft.units import MM, RAD
 
 SPLIT_PIN_MM = 3.2
 """Hole for a split pin, common practice for pins of 10 to 16 mm."""
@@ -325,28 +325,28 @@ def _plate(design: Design, role: Role, *, length: MM, along: MM, thickness: MM) 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnuckleWeld:
-    """Length of weld round one knuckle, and how far from the middle of the rail it lies."""
+    """The weld round one knuckle: an arc on each side of the rail, and lines that run along the knuckle.
 
-    arc_mm: MM
-    """On one side of the rail, round the knuckle."""
-    lines: int
-    """How many lines run along the knuckle, over the rail's top and underside."""
+    Places are from the hinge centre, u along the leaf away from its other end, w up.
+    """
+
+    radius_mm: MM
+    arc_rad: tuple[RAD, RAD]
+    """Where the arcs begin and end, above the level through the hinge centre, behind it."""
+    lines_mm: tuple[tuple[MM, MM], ...]
+    """Where each line lies, (u, w)."""
     width_mm: MM
-    """Of the rail under the knuckle: length of such a line, and distance between the arcs."""
+    """Of the rail under the knuckle: length of a line, and distance between the arcs."""
+
+    @property
+    def arc_mm(self) -> MM:
+        """Return the length of one arc."""
+        return self.radius_mm * (self.arc_rad[1] - self.arc_rad[0])
 
     @property
     def length_mm(self) -> MM:
         """Return the length of all of it."""
-        return 2 * self.arc_mm + self.lines * self.width_mm
-
-    @property
-    def twist_mm2(self) -> float:
-        """Return the plastic modulus of the weld's line against a couple about the upright through its
-        middle, mm3 a mm.
-
-        EN 1993-1-8, 2.5 and 4.9: forces in a weld may be taken as spread plastically.
-        """
-        return self.arc_mm * self.width_mm + self.lines * self.width_mm**2 / 4
+        return 2 * self.arc_mm + len(self.lines_mm) * self.width_mm
 
 
 def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:
@@ -356,7 +356,7 @@ def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:
     The rail's end face stands on the hinge line and is coped to the knuckle: on each side the weld follows
     the knuckle from the rail's underside to its top, as far as the knuckle reaches; over the top and under
     the underside a line runs along the knuckle where it comes through. A knuckle that stands on top of the
-    rail has two lines along it.
+    rail, or hangs below it, has a line before it at the end face and one half a radius behind.
     """
     width = min(
         leaf.rail_section.width_mm, (leaf.rail_section.width_mm + hinge.knuckle_length_mm) / 2 - abs(shift_mm)
@@ -367,6 +367,10 @@ def knuckle_weld(hinge: Hinge, leaf: Leaf, shift_mm: MM) -> KnuckleWeld | None:
     radius, height, depth = hinge.knuckle_diameter_mm / 2, hinge.height_mm, leaf.rail_section.depth_mm
     top, bottom = -height / radius, (-depth - height) / radius
     if top <= -1 or bottom >= 1:
-        return KnuckleWeld(arc_mm=0.0, lines=2, width_mm=width)
-    arc = radius * (math.asin(min(1.0, top)) - math.asin(max(-1.0, bottom)))
-    return KnuckleWeld(arc_mm=arc, lines=(top < 1) + (bottom > -1), width_mm=width)
+        face = max(-radius, -height) if top <= -1 else min(radius, -depth - height)
+        lines = ((-radius / 2, face), (0.0, face))
+        return KnuckleWeld(radius_mm=radius, arc_rad=(0.0, 0.0), lines_mm=lines, width_mm=width)
+    start, end = math.asin(max(-1.0, bottom)), math.asin(min(1.0, top))
+    at = (*((end,) if top < 1 else ()), *((start,) if bottom > -1 else ()))
+    lines = tuple((-radius * math.cos(angle), radius * math.sin(angle)) for angle in at)
+    return KnuckleWeld(radius_mm=radius, arc_rad=(start, end), lines_mm=lines, width_mm=width)

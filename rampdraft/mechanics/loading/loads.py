@@ -65,6 +65,8 @@ class Rolling:
     """By which the forces were raised for bumps."""
     demanded: str = ""
     """Key of the limit of a rule that demands it; empty for the use that the design tells."""
+    user: int = 0
+    """The user of the design that it is, counted from 1; 0 for none."""
 
     @property
     def axles(self) -> tuple[Axle, ...]:
@@ -120,7 +122,8 @@ def user_loads(design: Design, grades: Grades) -> Iterator[Rolling]:
     """
     use = design.use
     for number, user in enumerate(use.users, start=1):
-        yield _raised(_user_load(f"user-{number}", user.name, user, grades), use.bump_factor)
+        load = _user_load(f"user-{number}", user.name, user, grades)
+        yield _raised(replace(load, user=number), use.bump_factor)
     for load in rolling_kg(
         design, grades, use.rated_load_kg, "rated", f"rated load, {exact(use.rated_load_kg, 'kg')}"
     ):

@@ -1,0 +1,148 @@
+"""What holds the slats down where a wheel on their end lifts them off the next rail: screws or welds."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from rampdraft.errors import StrengthUnknownError
+from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
+from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
+from rampdraft.mechanics.loading.results import Carried
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Leaf, Material, ServiceClass
+from rampdraft.model.section import Section
+from rampdraft.prose import Lines, prose
+from rampdraft.rounding import greatest_at
+from rampdraft.strength.formula import STRENGTH, THICKNESS, Formula, M, Symbol, Worked, factor
+from rampdraft.strength.joining import seam, unweldable
+from rampdraft.strength.patches import Patches, patches_of
+from rampdraft.strength.resistance import timber_design_value
+from rampdraft.strength.surface import overhang_mm
+from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
+from rampdraft.units import MM, Array, ArrayRecord, N
+
+
+def _density(value: float) -> str:
+    return figure(value, "kg/m3", 0)
+
+
+SCREW_PART: Final = 0.9
+"""A screw is so much of its hole across: 5 mm in 5.5; common practice."""
+DENSITY_PART: Final = 1.2
+"""Mean over characteristic density: EN 338:2016, C24, 420 / 350."""
+_ACROSS, _DEEP = Symbol("d", mm), Symbol("lef", mm)
+UPLIFT: Final = Formula(Symbol("gQ", factor) * (M / Symbol("bay", mm)), newton)
+"""At the next rail, of a slat that a moment bends down beyond the outer one."""
+OUT_OF_METAL: Final = Formula(0.45 * _ACROSS * THICKNESS * STRENGTH, newton, "EN 1993-1-3, table 8.2")
+"""A screw out of a wall t thinner than its thread's pitch; of a thicker one it is 0.65 (from memory)."""
+OUT_OF_TIMBER: Final = Formula(
+    0.52 * _ACROSS**0.5 * _DEEP**0.9 * Symbol("rho", _density) ** 0.8,
+    newton,
+    "EN 1995-1-1, (8.38), (8.39)",
+)
+"""A screw square to the grain, fax d lef with fax = 0.52 d^-0.5 lef^-0.1 rho^0.8: characteristic (from
+memory).
+"""
+HELD: Final = Formula(Symbol("U", newton) / (Symbol("n", number) * Symbol("Rd", newton)), percent)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Fixings(ArrayRecord):
+    """How the slats of a leaf are held on its rails."""
+
+    patches: Patches
+    lifted_nmm: Array
+    """Moment that each patch brings over the outer rail, (P,)."""
+    bay_mm: MM
+    rails: Material
+    section: Section
+    slats: Material
+    service_class: ServiceClass
+    screw_mm: MM
+    """Diameter of a screw; 0 where slats are welded."""
+    held_mm: MM
+    """How much of a screw holds in a timber rail."""
+    screws: int
+    """At each crossing."""
+    throat_mm: MM
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the crossing lifted most.
+
+        Raises StrengthUnknownError where a material holds no strength.
+        """
+        basis, rows = combination.basis, self.patches.under(combination)
+        (row,) = greatest_at(self.lifted_nmm[rows])
+        patch = int(rows[row])
+        load = int(self.patches.load[patch])
+        uplift = UPLIFT.of(basis.gamma_q, float(self.lifted_nmm[patch]), self.bay_mm)
+        if self.screw_mm:
+            clause, resistance, told = self._screw(basis)
+        else:
+            line = seam(self.throat_mm, basis, (self.rails, self.section), (self.slats, _SOLID))
+            clause, resistance = "EN 1993-1-8, 4.5.3.3", 2 * self.section.width_mm * line.n_mm
+            told = (f"two lines of weld, {mm(self.section.width_mm)} each, on {line.words}",)
+        used = HELD.of(uplift.value, self.screws, resistance)
+        return Outcome(
+            ratio=used.value,
+            worked=prose(_lines, combination.words[load], uplift, told, used),
+            clause=clause,
+            load=load,
+        )
+
+    def _screw(self, basis: Basis) -> tuple[str, N, Lines]:
+        """Return the clause, what one screw bears, and the lines of it."""
+        if self.rails.kind == "timber":
+            mean = self.rails.density_kg_m3
+            found = OUT_OF_TIMBER.of(self.screw_mm, self.held_mm, mean / DENSITY_PART)
+            least = timber_design_value(found.value, basis, self.service_class)
+            return found.formula.clause, least, (f"Rk = {found.line}", f"Rd = {newton(least)}")
+        strength = self.rails.yield_mpa if basis.name == "no permanent set" else self.rails.ultimate_mpa
+        if not strength:
+            raise StrengthUnknownError(self.rails.name, "ultimate strength")
+        wall = min(self.section.wall_mm or self.section.depth_mm, self.screw_mm)
+        pulled = OUT_OF_METAL.of(self.screw_mm, wall, strength / basis.gamma_m2)
+        return pulled.formula.clause, pulled.value, (f"Rd = {pulled.line}",)
+
+
+_SOLID: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
+"""No wall of a slat limits its weld."""
+
+
+def _lines(words: str, uplift: Worked, told: Lines, used: Worked) -> Lines:
+    return (
+        f"{words}: at a slat's end, M = {newton_metre(uplift.of[1])} over the outer rail",
+        f"U = {uplift.numbers} = {uplift.result} up at the next rail",
+        *told,
+        used.line,
+    )
+
+
+def fixings(design: Design, leaf: Leaf, carried: Carried) -> Fixings | Unknown | None:
+    """Return how the slats of a leaf are held, or why that cannot be judged; None on a single rail."""
+    hole = design.workshop.slat_screw_mm
+    if len(leaf.rail_lanes_mm) < 2:
+        return None
+    rails, slats = (material_named(design, name) for name in (design.made_of.rails, design.made_of.slats))
+    if not hole and (why := unweldable(rails, slats)):
+        return Unknown(why=f"{why} Give the slats a screw hole.")
+    patches = patches_of(design, carried).on_slat(leaf.slat_pitch_mm)
+    return Fixings(
+        patches=patches,
+        lifted_nmm=np.where(patches.at_edge, patches.at_end(overhang_mm(leaf), patches.across_mm), 0.0),
+        bay_mm=min(right - left for left, right in _bays(leaf)),
+        rails=rails,
+        section=leaf.rail_section,
+        slats=slats,
+        service_class=design.use.service_class,
+        screw_mm=SCREW_PART * hole,
+        held_mm=design.workshop.screw_held_mm,
+        screws=(2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1) if hole else 1,
+        throat_mm=design.joining.weld_throat_mm,
+    )
+
+
+def _bays(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
+    lanes = leaf.rail_lanes_mm
+    return (lanes[0], lanes[1]), (lanes[-2], lanes[-1])

@@ -1,0 +1,98 @@
+"""The carrier's brackets by hand: springs, prying, edges, the stub and its welds."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from timber_ramp import timber_ramp
+
+from rampdraft.checks.result import Check, Status
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.starter import starter_design
+
+
+def check_of(design: Design, id: str) -> Check:
+    return next(one for one in evaluate(design).checks if one.id == f"own/{id}")
+
+
+def used(design: Design, key: str) -> float:
+    ratio = check_of(design, f"strength/{key}").ratio
+    assert ratio is not None
+    return ratio
+
+
+def sprung(rate: float, count: int = 4) -> Design:
+    design = starter_design()
+    assist = replace(design.assist, kind="torsion", count=count, rate_nmm_deg=rate, slack_deg=90.0)
+    return replace(design, assist=assist)
+
+
+def test_the_springs_pull_at_the_bolts() -> None:
+    """A torsion spring at each of four brackets, slack at 90 degrees: on the steepest slope it turns its
+    bracket with rate x (90 + slope), the same way as the load does. No such moment was in the bolts.
+    """
+    bare, with_springs = starter_design(), sprung(2000.0)
+    grade = max(leaf.ratio for site in evaluate(bare).sites for leaf in (site.inner, site.outer))
+    moment = 2000.0 * (90 + math.degrees(math.atan(grade)))
+    joining, hinge = bare.joining, bare.deck_hinge
+    more_n = 1.35 * moment * 4 / (bare.inner_leaf.length_mm + bare.outer_leaf.length_mm) / 4
+    pull = (1.35 * moment + more_n * hinge.out_mm) / joining.bolt_arm_mm / 2
+    area = math.pi / 4 * (10 - 0.9382 * 1.5) ** 2
+    tension, shear = 0.9 * 800 * area / 1.25, 0.6 * 800 * area / 1.25
+    m = 25 - 0.8 * math.sqrt(2) * 3.5
+    prying = 2 * tension / ((2 * 60 * 10**2 / 4 * 355 + 20 * 2 * tension) / (m + 20))
+    more = more_n / 2 / shear + prying * pull / (1.4 * tension)
+    assert used(with_springs, "bolts") == pytest.approx(used(bare, "bolts") + more, rel=1e-6)
+    assert used(with_springs, "bracket") > used(bare, "bracket")
+
+
+def test_a_spring_that_is_slack_when_down_brings_nothing() -> None:
+    design = sprung(2000.0)
+    slack = replace(design, assist=replace(design.assist, slack_deg=-60.0))
+    assert used(slack, "bolts") == pytest.approx(used(starter_design(), "bolts"))
+
+
+def test_a_gas_spring_presses_on_the_hinge() -> None:
+    design = starter_design()
+    gas = replace(design, assist=replace(design.assist, kind="gas", count=2, force_n=1000.0))
+    assert used(gas, "bolts") > used(design, "bolts")
+
+
+def test_a_thin_plate_pries() -> None:
+    """EN 1993-1-8, table 6.2: mode 1 alone, 4 Mp / m, where the plate is thin: it goes by the square of its
+    thickness. Was no check.
+    """
+    thin, thinner = (
+        used(with_value(timber_ramp(), "joining.bracket_plate_mm", plate), "bolts") for plate in (3.0, 2.0)
+    )
+    assert thinner / thin == pytest.approx(9 / 4, rel=1e-6)
+    thick = used(with_value(timber_ramp(), "joining.bracket_plate_mm", 40.0), "bolts")
+    assert thick < used(timber_ramp(), "bolts") < thin
+
+
+def test_the_stub_and_its_weld() -> None:
+    """M = F out on two lines of weld h = 60 mm: 3 M / h^2 with F / 2 h, on 3.5 mm of throat and a wall of 4
+    in S355.
+    """
+    design = starter_design()
+    check = check_of(design, "strength/bracket")
+    force = evaluate(design).carried
+    hinge = 1.35 * force.self_weight_hinge_n + 1.5 * max(
+        float(force.hinge_n[number].max()) for number, load in enumerate(force.loads) if not load.demanded
+    )
+    line = math.hypot(3 * hinge * 44 / 60**2, hinge / 2 / 60)
+    strength = min(3.5 * 470 / (0.9 * 1.25), 4 * 355) / math.sqrt(3)
+    assert "weld to its plate" in " ".join(check.working)
+    assert check.ratio == pytest.approx(line / strength, rel=1e-6)
+
+
+@pytest.mark.parametrize("share", [0.99, 1.0, 1.01])
+def test_bolts_keep_from_the_edge_of_their_plate(share: float) -> None:
+    """EN 1993-1-8, table 3.3: 1.2 of a hole of 11 mm for M10."""
+    check = check_of(with_value(starter_design(), "joining.bolt_edge_mm", 13.2 / share), "bolt-edge")
+    assert check.ratio == pytest.approx(share)
+    assert check.status is (Status.EXCEEDS if share > 1 else Status.CLOSE)
+    large = with_value(starter_design(), "joining.bolt_size", "M16")
+    assert check_of(large, "bolt-edge").limit == pytest.approx(1.2 * 18)
