@@ -430,6 +430,10 @@ def _prop(lots: Lots) -> Prop:
         shortest_mm=shortest,
         longest_mm=lots.number(shortest, 1200, 200),
         foot_mm=lots.number(20, 300, 100),
+        under=lots.one("outer", "all"),
+        pin_diameter_mm=lots.number(6, 20, 10) if lots.chance(70) else 0.0,
+        slack_mm=lots.number(1, 10, 4) if lots.chance(30) else 0.0,
+        tied=lots.chance(50),
     )
 
 

@@ -53,6 +53,14 @@ def stop_intervals_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
     return tuple((middle - half, middle + half) for middle in middles)
 
 
+def prop_rails(design: Design) -> tuple[int, ...]:
+    """Return the rails of the inner leaf that a prop stands under, counted from 0; none without props."""
+    if not design.prop.fitted:
+        return ()
+    count = len(design.inner_leaf.rail_lanes_mm)
+    return tuple(range(count)) if design.prop.under == "all" else tuple(sorted({0, count - 1}))
+
+
 def rail_intervals_mm(leaf: Leaf) -> tuple[tuple[MM, MM], ...]:
     """Return the interval across of each rail, from left to right."""
     half = leaf.rail_section.width_mm / 2

@@ -184,6 +184,9 @@ class StopBars:
     ]
 
 
+PropPlace = Literal["outer", "all"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prop:
     """A loose leg put under the joint. It is carried apart, so it takes no part in the fold."""
@@ -201,6 +204,44 @@ class Prop:
     foot_mm: Annotated[
         MM, Dim(label="Prop foot", unit="mm", low=10, high=600, help="Side of the square foot plate.")
     ]
+    under: Annotated[
+        PropPlace,
+        Choice(
+            label="Props under",
+            options=(("outer", "both outer rails"), ("all", "every rail")),
+            help=(
+                "Which rails of the inner leaf a prop stands under. Rails without one hang on cross members:"
+                " put one near the joint."
+            ),
+        ),
+    ] = "outer"
+    pin_diameter_mm: Annotated[
+        MM,
+        Dim(
+            label="Prop pin",
+            unit="mm",
+            low=0,
+            high=40,
+            help="Pin through both tubes that sets the length. 0 for a leg of one length, without one.",
+        ),
+    ] = 12.0
+    slack_mm: Annotated[
+        MM,
+        Dim(
+            label="Prop stands short",
+            unit="mm",
+            low=0,
+            high=50,
+            help="How far one prop may stand short before it bears: half the spacing of its holes.",
+        ),
+    ] = 0.0
+    tied: Annotated[
+        bool,
+        Switch(
+            label="Prop tied",
+            help="Held at the leaf and at its foot, so that no kick sends it away: pins, a brace or a chain.",
+        ),
+    ] = False
 
 
 ToeKind = Literal["plain", "taper", "flap"]

@@ -35,7 +35,7 @@ from rampdraft.units import MM
 # long: a design written out, a line a value; in pieces it would read no better
 def starter_design() -> Design:
     """Return a design that loads, folds and stands: the beginning of a new document."""
-    rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=3)
+    rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=2)
     cross = Section(kind="box", depth_mm=20, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=12)
     return Design(
@@ -53,10 +53,20 @@ def starter_design() -> Design:
             stow_in_mm=80,
         ),
         inner_leaf=_leaf(
-            length_mm=1346, rail=rail, cross=cross, lanes=(-410, -138, 138, 410), crosses=(200, 670, 1140)
+            length_mm=1346,
+            rail=rail,
+            cross=cross,
+            lanes=(-410, -138, 138, 410),
+            crosses=(200, 670, 1140),
+            pitch=112,
         ),
         outer_leaf=_leaf(
-            length_mm=1330, rail=rail, cross=cross, lanes=(-358, -86, 86, 358), crosses=(150, 430, 700)
+            length_mm=1330,
+            rail=rail,
+            cross=cross,
+            lanes=(-358, -86, 86, 358),
+            crosses=(150, 430, 700),
+            pitch=111.4,
         ),
         deck_hinge=DeckHinge(
             height_mm=-20,
@@ -137,7 +147,7 @@ def starter_design() -> Design:
             Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
             Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
         ),
-        assist=replace(NO_ASSIST, kind="torsion", count=2, rate_nmm_deg=2600, slack_deg=110),
+        assist=replace(NO_ASSIST, kind="torsion", count=2, rate_nmm_deg=2200, slack_deg=110),
         hold_down=HoldDown(latch=True),
         hands=Hands(stay=True),
         road=Road(latch_n=1500, second_n=1500),
@@ -178,7 +188,7 @@ def starter_design() -> Design:
 
 
 def _leaf(
-    *, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...]
+    *, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...], pitch: MM
 ) -> Leaf:
     return Leaf(
         length_mm=length_mm,
@@ -191,7 +201,7 @@ def _leaf(
         half_lap_mm=0,
         slat_width_mm=100,
         slat_thickness_mm=8,
-        slat_pitch_mm=111.4,
+        slat_pitch_mm=pitch,
         slat_first_mm=4,
         slat_last_gap_mm=0,
         upstand_height_mm=52,

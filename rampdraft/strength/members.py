@@ -25,7 +25,7 @@ from rampdraft.strength.joint import Pins, deck_forces, joint_forces
 from rampdraft.strength.knuckles import knuckle_welds
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.sharing import sharing_parts
-from rampdraft.strength.stop import columns, feet, stop_bars
+from rampdraft.strength.stop import columns, feet, prop_pins, stop_bars
 from rampdraft.strength.surface import surface_parts
 from rampdraft.strength.utilisation import (
     FOLDS,
@@ -227,6 +227,9 @@ def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | 
     if design.prop.fitted:
         family = Family(key="prop", title="Props as columns", subject="", member="prop left")
         yield family, columns(design, carried)
+        if design.prop.pin_diameter_mm:
+            family = Family(key="prop-pin", title="Pins of the props", subject="", member="prop left")
+            yield family, prop_pins(design, carried) if carried.held else _unheld(carried)
         family = Family(key="foot", title="Feet of the props", subject="", member="prop foot left")
         yield family, feet(design, carried)
 

@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.geometry.members.hinges import PROP_FOOT_THICKNESS_MM
 from rampdraft.geometry.sections import properties
@@ -17,7 +18,7 @@ from rampdraft.model.design import Design, Material, Prop
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, PLATE, STRENGTH, F, Formula, M, Symbol, Worked
-from rampdraft.strength.joining import Seam, seam, unweldable
+from rampdraft.strength.joining import Seam, pin_bearing_n, pin_shear_n, seam, unweldable
 from rampdraft.strength.resistance import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord, N
@@ -276,6 +277,76 @@ def columns(design: Design, carried: Carried) -> Columns | Unknown:
         )
     joint = carried.joint
     return Columns(prop=prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n)
+
+
+PINNED: Final = Formula(
+    Symbol("N", newton) / (2 * Symbol("Fv,Rd", newton)), percent, "EN 1993-1-8, table 3.10"
+)
+"""Shear of a pin through a prop's tubes, in two planes."""
+CRUSHED: Final = Formula(Symbol("N", newton) / Symbol("Fb,Rd", newton), percent, "EN 1993-1-8, table 3.10")
+"""Bearing of a pin in what of a prop it goes through."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PropPins(ArrayRecord):
+    """The pins that set the props' length: through both walls of the outer tube, the inner one close
+    within.
+    """
+
+    prop: Prop
+    leg: Material
+    pin: Material
+    self_weight_n: N
+    load_n: Array
+    """(L, props)."""
+
+    def under(self, combination: Combination) -> Outcome:
+        """Return the outcome of the most loaded pin in shear, and in bearing on the tube.
+
+        Raises StrengthUnknownError where a material holds no strength.
+        """
+        basis, diameter, section = combination.basis, self.prop.pin_diameter_mm, self.prop.section
+        for material in (self.pin, self.leg):
+            for strength, what in (
+                (material.yield_mpa, "yield strength"),
+                (material.ultimate_mpa, "ultimate strength"),
+            ):
+                if not strength:
+                    raise StrengthUnknownError(material.name, what)
+        load, side = combination.governing(self.load_n[list(combination.loads)])
+        force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, side]))
+        cut = self.pin.yield_mpa if basis.name == "no permanent set" else self.pin.ultimate_mpa
+        shear = PINNED.of(force.value, pin_shear_n(math.pi / 4 * diameter**2, cut, basis))
+        thick = 2 * section.wall_mm or section.depth_mm
+        of = (one.yield_mpa if basis.on == "yield" else one.ultimate_mpa for one in (self.pin, self.leg))
+        bearing = CRUSHED.of(force.value, pin_bearing_n(thick, diameter, min(of), basis))
+        return Outcome(
+            ratio=max(shear.value, bearing.value),
+            worked=prose(
+                _prop_pin_lines, f"{combination.words[load]}; prop {side + 1}", force, shear, bearing
+            ),
+            clause=PINNED.clause,
+            load=load,
+        )
+
+
+def _prop_pin_lines(head: str, force: Worked, shear: Worked, bearing: Worked) -> Lines:
+    lines = head, f"N = {force.numbers} = {force.result}"
+    return worst_last(
+        (shear.value, (*lines, f"pin in two planes: {shear.line}")),
+        (bearing.value, (*lines, f"bearing in the tube: {bearing.line}")),
+    )
+
+
+def prop_pins(design: Design, carried: Carried) -> PropPins:
+    """Return the props' pins with what they carry."""
+    return PropPins(
+        prop=design.prop,
+        leg=material_named(design, design.made_of.rails),
+        pin=material_named(design, design.made_of.fittings),
+        self_weight_n=carried.joint.self_weight_prop_n,
+        load_n=carried.joint.prop_n,
+    )
 
 
 def feet(design: Design, carried: Carried) -> Feet:

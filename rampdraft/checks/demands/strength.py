@@ -22,6 +22,7 @@ from rampdraft.model.design import Joining
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.bracket import least_edge_mm
+from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation, loose_words
 from rampdraft.units import MM, MM2, N
@@ -42,6 +43,8 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     yield _bolt_edge(subjects.design.joining)
     yield _overall(subjects, found)
     yield _sag(subjects)
+    if subjects.design.prop.fitted and subjects.carried.held:
+        yield _kicked(subjects)
     yield from _ground(subjects)
 
 
@@ -68,6 +71,42 @@ def _held(subjects: Subjects) -> Check:
         Demand.own("no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "demanded", source),
         finding,
     )
+
+
+KICK_N: Final = 200.0
+"""Sideways push that a prop has to stand while nobody is on the ramp, a kick or a trolley that rolls
+against it: common practice.
+"""
+FRICTION: Final = 0.3
+"""Of a foot plate on wet ground; common practice."""
+KICKED: Final = Formula(Symbol("mu", figures.number) * Symbol("N", figures.newton), figures.newton)
+
+
+def _kicked(subjects: Subjects) -> Check:
+    """Return whether a kick sends a prop away: it stands by friction alone, or is tied."""
+    tied, least = subjects.design.prop.tied, subjects.carried.joint.least_prop_n
+    held = KICKED.of(FRICTION, least)
+    source = Source(rule_set="own", title="A prop that stays", clause="", publication="common practice")
+    finding = Measured(
+        key="",
+        subject="",
+        part="prop",
+        value=1.0 if tied else min(held.value / KICK_N, 1.0) if held.value < KICK_N else 1.0,
+        text="tied at both ends" if tied else f"slides under {figures.newton(held.value)}",
+        working=prose(_kicked_lines, tied, held),
+        why="" if tied else "A kick sends it away, and the ramp falls: tie it at the leaf and at its foot.",
+        member="prop left",
+    )
+    words = f"stands a push of {figures.newton(KICK_N)}, or is tied"
+    return compose(
+        Demand.own("prop-kick", "Prop kicked sideways", "is", "yes/no", 1.0, words, source), finding
+    )
+
+
+def _kicked_lines(tied: bool, held: Worked) -> Lines:
+    if tied:
+        return figures.given("prop", "tied at the leaf and at its foot")
+    return "the empty ramp's weight on the least loaded prop, by friction", f"F = {held.line}"
 
 
 def _member(verdict: Verdict) -> Check:

@@ -11,6 +11,7 @@ from rampdraft.geometry.lanes import (
     deck_bracket_centres_mm,
     joint_pairs_mm,
     knuckle_centres_mm,
+    prop_rails,
     rail_intervals_mm,
     stop_intervals_mm,
 )
@@ -171,10 +172,11 @@ def loose_members(design: Design) -> Iterator[Member]:
             design, "prop foot", length=prop.foot_mm, along=prop.foot_mm, thickness=PROP_FOOT_THICKNESS_MM
         )
         half, foot_half = prop.section.depth_mm / 2, prop.foot_mm / 2
-        lanes = design.inner_leaf.rail_lanes_mm
-        hands: tuple[tuple[Hand, MM], ...] = (("left", lanes[0]), ("right", lanes[-1]))
-        for hand, lane in hands:
-            tag = Tag(body="loose", hand=hand)
+        lanes, rails = design.inner_leaf.rail_lanes_mm, prop_rails(design)
+        hands: dict[int, Hand] = {rails[0]: "left", rails[-1]: "right"}
+        for number, rail in enumerate(rails):
+            lane, hand = lanes[rail], hands.get(rail, "")
+            tag = Tag(body="loose", hand=hand, number=0 if hand else number + 1)
             upright = rectangle(-half, -prop.longest_mm, half, 0)
             yield weighed(design, tag, leg, upright, lane - half, lane + half, prop.longest_mm)
             bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM

@@ -113,7 +113,7 @@ def _at_joint(one: Effects) -> Array:
     """
     found = np.abs(one.pins_n)
     if one.of.props:
-        found[..., [0, -1]] += one.props_n
+        found[..., list(one.of.props)] += one.props_n
     return found
 
 
@@ -136,6 +136,7 @@ def _joint_forces(over: Over, own: Effects) -> JointForces:
         self_weight_shear_n=float(np.abs(own.pins_n).max()) * len(own_pairs),
         prop_n=over.most(lambda one: one.props_n),
         self_weight_prop_n=float(own.props_n.max(initial=0.0)),
+        least_prop_n=float(own.props_n.min()) if own.of.props else 0.0,
     )
 
 

@@ -6,7 +6,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.geometry.lanes import joint_pairs_mm, stop_intervals_mm
+from rampdraft.geometry.lanes import joint_pairs_mm, prop_rails, stop_intervals_mm
 from rampdraft.geometry.sections import cut_from_below, properties, torsion_constant_mm4
 from rampdraft.mechanics.joint import bearing_arm_mm, held_by_stop
 from rampdraft.mechanics.loading.loads import lever_shares
@@ -135,7 +135,7 @@ class Frame:
         stiffness, (Q,).
         """
         stops = stop_contacts(design)
-        pushing = [*((self.at_joint[0], self.at_joint[-1]) if design.prop.fitted else ()), *self.at_toe]
+        pushing = [*self.at_joint[list(prop_rails(design))], *self.at_toe]
         closing = np.zeros((len(stops) + len(pushing), 3 * self.nodes))
         stiffness = np.full(len(closing), FIRM_N_MM)
         for row, (_, part, shares) in enumerate(stops):

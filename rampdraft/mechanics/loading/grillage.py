@@ -23,6 +23,7 @@ from typing import Final
 
 import numpy as np
 
+from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
 from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm, stop_contacts
 from rampdraft.model.design import Design
@@ -57,7 +58,8 @@ class Grillage(ArrayRecord):
     """What comes of each contact's opening by 1 mm, (Q, effects)."""
     bars: tuple[int, ...]
     """To which stop bar each of the first contacts belongs; then come the props, then the toe's rails."""
-    props: int
+    props: tuple[int, ...]
+    """The rails of the inner leaf that stand on one, counted from 0."""
     cross: tuple[int, int]
     """How many cross members of each leaf share a load."""
     loose: tuple[tuple[Body, int], ...]
@@ -142,12 +144,12 @@ class Effects:
     @property
     def props_n(self) -> Array:
         """Return what each prop carries."""
-        return self.values[..., self._after_moments + len(self.of.bars) :][..., : self.of.props]
+        return self.values[..., self._after_moments + len(self.of.bars) :][..., : len(self.of.props)]
 
     @property
     def toe_n(self) -> Array:
         """Return what each rail presses on the ground, (..., R)."""
-        return self.values[..., self._after_moments + len(self.of.bars) + self.of.props :][
+        return self.values[..., self._after_moments + len(self.of.bars) + len(self.of.props) :][
             ..., : self.of.rails
         ]
 
@@ -190,7 +192,7 @@ def grillage(design: Design) -> Grillage:
     cross = frame.put_crosses(design, inner, 0), frame.put_crosses(design, outer, 1)
     closing, stiffness = frame.put_contacts(design)
     moved = frame.moved(closing)
-    contacts, props = len(closing), 2 if design.prop.fitted else 0
+    contacts, props = len(closing), prop_rails(design)
     effects, opening = frame.direct(contacts), np.zeros((contacts, frame.count_effects(contacts)))
     if moved is not None:
         found = frame.effects(moved, closing, stiffness)

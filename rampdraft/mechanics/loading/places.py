@@ -74,6 +74,7 @@ class Over:
         self.leaves = frame.inner_mm, frame.outer_mm
         self.stations = np.concatenate((frame.inner_mm, [self.joint_mm + _HAIR_MM], frame.outer_mm[1:]))
         self.alike = _alike(design, frame)
+        self.slack_mm = design.prop.slack_mm if frame.props else 0.0
         trains = {_of_one_newton(load): None for load in loads if isinstance(load, Rolling)}
         resting = [load for load in loads if not isinstance(load, Rolling)]
         numbers = {key: number for number, key in enumerate((*trains, *(load.key for load in resting)))}
@@ -88,21 +89,28 @@ class Over:
         self.starts = np.flatnonzero(np.diff(self.places.group, prepend=-1))
         closed = frame.closed(self.places.rows)
         self.states = [Effects(frame, frame.bearing(closed, gaps)) for gaps in self._gaps(across)]
-        """At all places: the toe on even ground, and from either corner on where ground slopes across."""
+        """At all places: the toe on even ground, from either corner on where ground slopes across, and
+        each prop standing short of the others where it may.
+        """
 
     def _gaps(self, across: float) -> tuple[Array | None, ...]:
         """Return how far each contact stands off before a load of 1 N bears on it, (rows, Q), in each
         state.
         """
-        if not across:
+        if not across and not self.slack_mm:
             return (None,)
         lightest = np.full(len(self.starts), np.inf)
         np.minimum.at(lightest, self.group, self.weight)
-        per_newton = across / lightest[self.places.group][:, None]
-        toe = np.asarray(self.frame.lanes_mm[1])
-        others = np.zeros(len(self.frame.opening) - len(toe))
-        corners = (per_newton * np.append(others, off) for off in (toe - toe[0], toe[-1] - toe))
-        return (None, *corners)
+        per_newton = 1 / lightest[self.places.group][:, None]
+        toe, contacts = np.asarray(self.frame.lanes_mm[1]), len(self.frame.opening)
+        found: list[Array] = []
+        if across:
+            others = np.zeros(contacts - len(toe))
+            found.extend(np.append(others, across * off) for off in (toe - toe[0], toe[-1] - toe))
+        if self.slack_mm:
+            props = contacts - len(toe) - len(self.frame.props) + np.arange(len(self.frame.props))
+            found.extend(self.slack_mm * (np.arange(contacts) == short) for short in props.tolist())
+        return (None, *(per_newton * gaps for gaps in found))
 
     def _rolling(self, trains: list[tuple[tuple[Axle, ...], ...]]) -> Places:
         """Return the places of trains, each way round: its heaviest axle, and all that have half as much,

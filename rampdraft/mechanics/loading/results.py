@@ -61,8 +61,11 @@ class JointForces(ArrayRecord):
     self_weight_shear_n: N
     """Of the ramp's own weight, all pairs together, each as much as the most loaded one."""
     prop_n: Array
-    """What each of the two props carries, (L, 2)."""
+    """What each prop carries, (L, props)."""
     self_weight_prop_n: N
+    """The most that a prop carries of the ramp's own weight."""
+    least_prop_n: N
+    """The least that a prop carries of it; 0 without props."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
