@@ -8,17 +8,17 @@ from rampdraft.model.design import Design, MaterialKind
 from rampdraft.model.section import Section
 
 UNJUDGED: Final[tuple[str, ...]] = (
-    "The tip of a lapping stop bar on a thin rail, and other walls pressed in one place.",
-    "The bracket on the carrier, its knuckle's weld, and the carrier behind it.",
+    "The carrier behind the plates of its brackets.",
     "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
-    "What the middle rails over a prop hand to cross members, and a prop that is kicked sideways.",
-    "Sideways bumps against the edge upstands, and their fixings.",
-    "Worn pin holes in the sag.",
+    "What slats share among rails: a wheel is taken to stand on the two beside it.",
+    "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",
-    "Fatigue of welds, knuckles and pins.",
+    "Tiring of aluminium, of the carrier's welds, and of welds but those of knuckles, stop bars and cross"
+    " members on rails.",
+    "Timber across the grain, under a lapping bar or as an upstand.",
     "The jolt when a carrier's springs rebound under the empty ramp.",
-    "What holds the slats down.",
+    "Somebody who lifts the toe or the joint of the deployed ramp.",
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
