@@ -21,9 +21,10 @@ from statistics import median
 import numpy as np
 
 ROOT = Path(__file__).parent.parent.parent
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
 
 import shapely_clearance  # noqa: E402
+from test_grillage_second_opinion import Frame  # noqa: E402
 
 from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
 from rampdraft.explore.ways_out.ways import ways_out  # noqa: E402
@@ -34,6 +35,8 @@ from rampdraft.geometry.linkage import Pose  # noqa: E402
 from rampdraft.mechanics.folding.clearance import fold_clearance  # noqa: E402
 from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # noqa: E402
 from rampdraft.mechanics.folding.search import find_fold  # noqa: E402
+from rampdraft.mechanics.loading.grillage import grillage  # noqa: E402
+from rampdraft.mechanics.loading.places import Over  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
 
 
@@ -113,6 +116,32 @@ def strength() -> Iterator[str]:
     (took,) = taking_turns((all_of_it,), 41)
     users = len(found.design.use.users)
     yield f"strength after a changed bump factor, {users} users: {calibrated(took)} (41 runs)"
+
+
+def grillage_beside_pynite() -> Iterator[str]:
+    """Strength and carrier after a changed bump factor, against PyNiteFEA for the same places of loads: one of
+    them, a frame of its own, taken for all.
+    """
+    path = next(path for path in sample_paths() if path.stem == "library-trailer")
+    found = evaluate(load_design(path), path.parent).complete()
+    design, factors = found.design, itertools.cycle((1.2, 1.3))
+    places = len(Over(design, found.frame, found.carried.loads, found.across).places.rows)
+
+    def ours() -> None:
+        after = found.changed("use.bump_factor", next(factors))
+        assert after.strength
+        assert after.made(Evaluation.steadiness)
+
+    def theirs() -> None:
+        frame = grillage(design)
+        second = Frame(design, frame)
+        second.put(0, 1, float(frame.inner_mm[2]), 1000.0)
+        second.moments()
+
+    took, one = taking_turns((ours, theirs), 7)
+    times = one * places / took
+    reference = f"PyNiteFEA, {places} places of loads, {one * 1e3:.0f} ms each"
+    yield f"strength and carrier: {times:.0f} x (reference: {reference})"
 
 
 class Turns:
@@ -372,6 +401,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "redraw": redraw,
     "pack": pack,
     "many": many_designs,
+    "grillage": grillage_beside_pynite,
 }
 
 
