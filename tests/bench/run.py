@@ -119,8 +119,8 @@ def strength() -> Iterator[str]:
 
 
 def grillage_beside_pynite() -> Iterator[str]:
-    """Strength and carrier after a changed bump factor, against PyNiteFEA for the same places of loads: one of
-    them, a frame of its own, taken for all.
+    """Strength and carrier after a changed bump factor, against PyNiteFEA for the same places of loads: one
+    of them, a frame of its own, taken for all.
     """
     path = next(path for path in sample_paths() if path.stem == "library-trailer")
     found = evaluate(load_design(path), path.parent).complete()
