@@ -98,7 +98,7 @@ def test_seventy_kilonewtons_on_eight_metres() -> None:
     design = beam(*places)
     frame = grillage(design)
     found = effects(frame, (places[0], 1000.0))
-    sunk = found.sunk_mm[0].reshape(-1, 2)
+    sunk = found.sunk_mm[0]
     stiff = 2 * properties(design.inner_leaf.rail_section).second_moment_mm4
     scale = 70e3 / 1000 * (8000 / WHOLE) ** 3 * stiff / 2.8e8
     stations = [int(np.abs(frame.inner_mm - at).argmin()) for at in places]

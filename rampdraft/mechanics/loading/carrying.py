@@ -5,8 +5,7 @@ The ramp is taken as lying level, as long as both leaves: the moments and shears
 the slope, and the thrust along the slope, weight times its sine, is left out (below 1 MPa in the rails).
 """
 
-from collections.abc import Callable
-from typing import Final, Literal
+from typing import Literal
 
 import numpy as np
 
@@ -29,6 +28,7 @@ def carry(
     `across`: by how much the ground slopes across at most, rise over width.
     """
     verdict, over = joint_verdict(design), Over(design, frame, loads, across)
+    most = over.most
     own = Effects(frame, frame.bearing(frame.closed(_self_weight(frame, leaves_kg)[None]), None)[0])
     elastic = material_named(design, design.made_of.rails).elastic_mpa
     return Carried(
@@ -40,10 +40,10 @@ def carry(
         outer=_leaf_forces(over, own, "outer"),
         crosses=(_crosses(over, own, "inner"), _crosses(over, own, "outer")),
         joint=_joint_forces(over, own),
-        hinge_n=over.most(lambda one: one.hinge_n),
+        hinge_n=most.hinge_n,
         self_weight_hinge_n=float(own.hinge_n.max()),
-        toe_n=over.most(lambda one: one.toe_n.sum(axis=-1)),
-        toe_rails_n=over.most(lambda one: one.toe_n),
+        toe_n=most.whole_toe_n,
+        toe_rails_n=most.toe_n,
         self_weight_toe_n=float(own.toe_n.sum()),
         sag=_sag(over, own, verdict.drop_mm) if elastic else None,
         worst=over.worst(),
@@ -89,79 +89,65 @@ def _at_stations(most: Array) -> Array:
 
 def _leaf_forces(over: Over, own: Effects, body: Literal["inner", "outer"]) -> LeafForces:
     """Return what the rails of a leaf carry."""
+    most, least = over.most, over.least
     shear, own_shear = (
         _at_stations(np.stack((found, found), axis=-1))
-        for found in (over.most(lambda one: np.abs(one.shears(body))), np.abs(own.shears(body)))
+        for found in (np.maximum(most.shears(body), -least.shears(body)), np.abs(own.shears(body)))
     )
     # Just beside a support the rail carries all that comes to it.
-    for at, effect in _ENDS[body]:
-        shear[..., at] = np.maximum(shear[..., at], over.most(effect))
+    beside = {
+        "inner": (most.hinge_n, np.maximum(most.ends_n, -least.ends_n)),
+        "outer": (np.maximum(most.pins_n, -least.pins_n), most.toe_n),
+    }
+    for at, found in zip((0, -1), beside[body], strict=True):
+        shear[..., at] = np.maximum(shear[..., at], found)
     return LeafForces(
         body=body,
         x_mm=over.leaves[BODIES.index(body)],
-        moment_nmm=_at_stations(over.most(lambda one: one.moments(body))),
-        hogging_nmm=-_at_stations(over.most(lambda one: -one.moments(body))),
+        moment_nmm=_at_stations(most.moments(body)),
+        hogging_nmm=-_at_stations(-least.moments(body)),
         shear_n=shear,
         self_weight_moment_nmm=_at_stations(own.moments(body)),
         self_weight_shear_n=own_shear,
     )
 
 
-def _at_joint(one: Effects) -> Array:
-    """Return what comes to the inner leaf's ends at the joint, from its own side: what pins and props
-    take there.
-    """
-    found = np.abs(one.pins_n)
-    if one.of.props:
-        found[..., list(one.of.props)] += one.props_n
-    return found
-
-
-_ENDS: Final[dict[str, tuple[tuple[int, Callable[[Effects], Array]], ...]]] = {
-    "inner": ((0, lambda one: one.hinge_n), (-1, _at_joint)),
-    "outer": ((0, lambda one: np.abs(one.pins_n)), (-1, lambda one: one.toe_n)),
-}
-
-
 def _joint_forces(over: Over, own: Effects) -> JointForces:
     """Return what passes through the joint."""
-    own_pairs = own.moments("inner")[:, -1, 1]
+    most, least, own_pairs = over.most, over.least, own.moments("inner")[:, -1, 1]
     total = float(own_pairs.sum())
     return JointForces(
-        moment_nmm=over.most(lambda one: one.moments("inner")[..., -1, 1]),
-        shear_n=over.most(lambda one: np.abs(one.pins_n)),
-        stop_moment_nmm=over.most(lambda one: one.stops_nmm),
+        moment_nmm=most.moments("inner")[..., -1, 1],
+        shear_n=np.maximum(most.pins_n, -least.pins_n),
+        stop_moment_nmm=most.stops_nmm,
         self_weight_moment_nmm=total,
         self_weight_share=float(own_pairs.max()) / total if total > 0 else 1 / len(own_pairs),
         self_weight_shear_n=float(np.abs(own.pins_n).max()) * len(own_pairs),
-        prop_n=over.most(lambda one: one.props_n),
+        prop_n=most.props_n,
         self_weight_prop_n=float(own.props_n.max(initial=0.0)),
-        least_prop_n=float(own.props_n.min()) if own.of.props else 0.0,
+        least_prop_n=float(own.props_n.min()) if over.frame.props else 0.0,
     )
 
 
 def _crosses(over: Over, own: Effects, body: Literal["inner", "outer"]) -> CrossForces:
     """Return what the cross members of a leaf carry as they share."""
+    most = np.maximum(over.most.crosses_nmm(body), -over.least.crosses_nmm(body))
     return CrossForces(
         body=body,
-        moment_nmm=over.most(lambda one: np.abs(one.crosses_nmm(body)).max(axis=(-1, -2), initial=0.0)),
+        moment_nmm=most.max(axis=(-1, -2), initial=0.0),
         self_weight_moment_nmm=np.abs(own.crosses_nmm(body)).max(axis=(-1, -2), initial=0.0),
     )
 
 
 def _sag(over: Over, own: Effects, drop_mm: MM) -> Sag:
     """Return the sag of the rail that sinks most at each station."""
-    frame, joint, length = over.frame, over.joint_mm, over.length_mm
+    joint, length = over.joint_mm, over.length_mm
     x = np.concatenate(over.leaves)
     rolls = np.array([isinstance(load, Rolling) for load in over.loads])
     factors = np.array([load.factor if isinstance(load, Rolling) else 1.0 for load in over.loads])
-
-    def sunk(one: Effects) -> Array:
-        return one.sunk_mm.reshape(*one.sunk_mm.shape[:-1], -1, frame.rails).max(axis=-1)
-
     return Sag(
         x_mm=x,
-        self_weight_mm=sunk(own),
-        load_mm=over.most(sunk) * (rolls / factors)[:, None],
+        self_weight_mm=own.sunk_mm.max(axis=-1),
+        load_mm=over.most.sunk_mm.max(axis=-1) * (rolls / factors)[:, None],
         play_mm=drop_mm * np.minimum(x / joint, (length - x) / (length - joint)),
     )

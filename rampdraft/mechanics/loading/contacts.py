@@ -11,37 +11,47 @@ _ROUNDS: Final = 20
 _HAIR: Final = 1e-9
 
 
-def openings(forces: Array, changes: Array, hair: Array) -> Array:
+def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] | None = None) -> Array:
     """Return how far each contact opens so that none pulls, (N, Q).
 
     `forces` (N, Q): with all closed; `changes` (Q, Q): what an opening of 1 mm adds to each, symmetric
-    and positive; `hair` (N, 1): a pull of so little is rounding. A linear complementarity problem: forces
-    + opened @ changes >= 0, opened >= 0, and one of them 0. Solved by active sets, cases with the same
-    contacts open together; where those go round in circles, as least squares.
+    and positive; `hair` (N, 1): a pull of so little is rounding; `kept` is filled with what is found on
+    the way, for more of the same contacts. A linear complementarity problem: forces + opened @ changes >=
+    0, opened >= 0, and one of them 0. Solved by active sets, cases with the same contacts open together;
+    where those go round in circles, as least squares.
     """
     opened = np.zeros_like(forces)
-    open_ = forces < -hair
-    left = np.flatnonzero(open_.any(axis=1))
+    lets_go = forces < -hair
+    left = np.flatnonzero(lets_go.any(axis=1))
     weights = 2 ** np.arange(forces.shape[1], dtype=np.intp)
+    kept = {} if kept is None else kept
     for _ in range(_ROUNDS):
         if not left.size:
             return opened
-        codes: NDArray[np.intp] = open_[left] @ weights
+        codes: NDArray[np.intp] = lets_go[left] @ weights
         for code in np.unique(codes).tolist():
             rows = left[codes == code]
-            which = np.flatnonzero(open_[rows[0]])
-            opened[rows] = 0.0
-            opened[np.ix_(rows, which)] = -np.linalg.solve(
-                changes[np.ix_(which, which)], forces[np.ix_(rows, which)].T
-            ).T
+            if code not in kept:
+                kept[code] = _letting_go(changes, lets_go[rows[0]])
+            opened[rows] = forces[rows] @ kept[code]
         now = forces[left] + opened[left] @ changes
-        then = np.where(open_[left], opened[left] > 0, now < -hair[left])
-        changed = (then != open_[left]).any(axis=1)
-        open_[left] = then
+        then = np.where(lets_go[left], opened[left] > 0, now < -hair[left])
+        changed = (then != lets_go[left]).any(axis=1)
+        lets_go[left] = then
         left = left[changed]
     if left.size:
         opened[left] = _least_squares(forces[left], changes)
     return opened
+
+
+def _letting_go(changes: Array, some: NDArray[np.bool_]) -> Array:
+    """Return what makes openings of forces where these contacts let go, (Q, Q): none of them carries
+    anything then.
+    """
+    found = np.zeros_like(changes)
+    which = np.flatnonzero(some)
+    found[which[:, None], which] = -np.linalg.inv(changes[which[:, None], which])
+    return found
 
 
 def _least_squares(forces: Array, changes: Array) -> Array:

@@ -77,16 +77,15 @@ class Frame:
         self._put(self.rail_ends, lengths, bends, twists, along=True)
         self.rail_bent = _bent(lengths, bends)
 
-    def put_crosses(self, design: Design, leaf: Leaf, number: int) -> int:
-        """Add the cross members of a leaf that hand on moments; return how many those are."""
+    def put_crosses(self, design: Design, leaf: Leaf, number: int) -> None:
+        """Add the cross members of a leaf, those that hand on moments."""
         material = material_named(design, design.made_of.cross_members)
-        timber_between = leaf.cross_fitting == "between" and material.kind == "timber"
-        if timber_between or not leaf.cross_positions_mm:
-            return 0
+        hinged = leaf.cross_fitting == "between" and material.kind == "timber"
+        places = () if hinged else leaf.cross_positions_mm
         elastic, shear = _moduli(material)
         x, first = self.x[number], 0 if number == 0 else int(self.beyond[0])
-        places: Array = x[0] + np.array(leaf.cross_positions_mm, dtype=np.float64) - 1.0
-        at = np.searchsorted(x, places).astype(np.intp)
+        wanted: Array = x[0] + np.array(places, dtype=np.float64) - 1.0
+        at = np.searchsorted(x, wanted).astype(np.intp)
         nodes = first + at[:, None] * self.rails + np.arange(self.rails, dtype=np.intp)
         ends = np.stack((nodes[:, :-1], nodes[:, 1:]), axis=-1).reshape(-1, 2)
         lengths = np.tile(np.diff(self.lanes[number]), len(at))
@@ -95,7 +94,6 @@ class Frame:
         self._put(ends, lengths, bends, twists, along=False)
         self.cross_ends.append(ends)
         self.cross_bent.append(_bent(lengths, bends))
-        return len(at)
 
     def _put(self, ends: NDArray[np.intp], length: Array, bend: Array, twist: Array, *, along: bool) -> None:
         """Add beams along or across: bending takes w and the slope that way, torsion the other slope."""
@@ -195,46 +193,22 @@ class Frame:
             for rail in np.flatnonzero(found > 1e-3 * sunk.max()).tolist()
         )
 
-    def effects(self, moved: Array, closing: Array, stiffness: Array) -> Array:
-        """Return the effects of movements, in the order of `Effects`: (effects, loads)."""
+    def effects(self, moved: Array, closing: Array, stiffness: Array) -> dict[str, Array]:
+        """Return the effects of movements by name, each (..., loads), see `Effects`."""
+        count, near = moved.shape[1], self.rails * (len(self.x[0]) - 1)
         moments = _end_moments(self.rail_ends, self.rail_bent, moved, slope=1)
-        shears = self._first_shears(moments)
         crosses = [
-            _end_moments(ends, bent, moved, slope=2)
+            _end_moments(ends, bent, moved, slope=2).reshape(-1, self.rails - 1, 2, count)
             for ends, bent in zip(self.cross_ends, self.cross_bent, strict=True)
         ]
-        return np.concatenate(
-            (moments, stiffness[:, None] * (closing @ moved), *shears, *crosses, moved[::3])
-        )
-
-    def _first_shears(self, moments: Array) -> tuple[Array, Array]:
-        """Return the shear just beyond the deck hinge and just beyond the joint in each rail, (R, loads)
-        each.
-        """
-        near, far = np.split(moments, [2 * self.rails * (len(self.x[0]) - 1)])
-        ends = (
-            near.reshape(self.rails, -1, 2, moments.shape[-1]),
-            far.reshape(self.rails, -1, 2, moments.shape[-1]),
-        )
-        first, second = (
-            (one[:, 0, 1] - one[:, 0, 0]) / (x[1] - x[0]) for one, x in zip(ends, self.x, strict=True)
-        )
-        return first, second
-
-    def direct(self, contacts: int) -> Array:
-        """Return what loads hand to hinge and pins where they stand on them, as effects: (effects,
-        stations).
-        """
-        found = np.zeros((self.count_effects(contacts), self.nodes))
-        first = 2 * len(self.rail_ends) + contacts
-        found[first + np.arange(self.rails), self.at_deck] = 1.0
-        found[first + self.rails + np.arange(self.rails), self.beyond] = 1.0
-        return found
-
-    def count_effects(self, contacts: int) -> int:
-        """Return how many effects there are."""
-        crosses = sum(len(ends) for ends in self.cross_ends)
-        return 2 * len(self.rail_ends) + contacts + 2 * self.rails + 2 * crosses + self.nodes
+        return {
+            "inner moments": moments[:near].reshape(self.rails, -1, 2, count),
+            "outer moments": moments[near:].reshape(self.rails, -1, 2, count),
+            "contacts": stiffness[:, None] * (closing @ moved),
+            "inner crosses": crosses[0],
+            "outer crosses": crosses[1],
+            "sunk": moved[::3].reshape(-1, self.rails, count).copy(),
+        }
 
 
 def _beam(length: Array) -> Array:
@@ -250,10 +224,10 @@ def _beam(length: Array) -> Array:
 
 
 def _end_moments(ends: NDArray[np.intp], bent: Array, moved: Array, *, slope: int) -> Array:
-    """Return the sagging moments at both ends of beams, (2 E, loads)."""
+    """Return the sagging moments at both ends of beams, (E, 2, loads)."""
     a, b = 3 * ends[:, 0], 3 * ends[:, 1]
     four = np.stack((moved[a], moved[a + slope], moved[b], moved[b + slope]), axis=1)
-    return (bent @ four).reshape(2 * len(ends), -1)
+    return bent @ four
 
 
 def _bent(length: Array, bend: Array) -> Array:

@@ -18,10 +18,12 @@ A load between two stations is put on them by the lever rule. Loads are 1 N at e
 what comes of them are the columns of `effects`.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
@@ -39,10 +41,9 @@ off: what lifts it is less than the slats weigh.
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Grillage(ArrayRecord):
-    """What comes of 1 N on each station of each rail: R rails, N + M stations of the two leaves, E = N +
-    M - 2 lengths of a rail between them, Q contacts, C cross members with R - 1 bays.
+    """What comes of 1 N on each station of each rail: R rails, N + M stations of the two leaves, Q contacts.
 
-    Effects are told in groups one after the other, see `Effects`; loads are on the R rails of each
+    Effects are told in parts one after the other, as `Effects` names them; loads are on the R rails of each
     station, from the deck hinge on, the joint's once for either leaf.
     """
 
@@ -52,6 +53,8 @@ class Grillage(ArrayRecord):
     """Those of the outer leaf, from the joint on, (M,)."""
     lanes_mm: tuple[tuple[MM, ...], tuple[MM, ...]]
     """Of the inner and of the outer leaf's rails."""
+    parts: tuple[tuple[str, tuple[int, ...]], ...]
+    """Names of the effects and their shapes, in order."""
     effects: Array
     """With all contacts closed, (effects, loads)."""
     opening: Array
@@ -60,8 +63,6 @@ class Grillage(ArrayRecord):
     """To which stop bar each of the first contacts belongs; then come the props, then the toe's rails."""
     props: tuple[int, ...]
     """The rails of the inner leaf that stand on one, counted from 0."""
-    cross: tuple[int, int]
-    """How many cross members of each leaf share a load."""
     loose: tuple[tuple[Body, int], ...]
     """The rails, counted from 1, that something lets move freely: then it is a mechanism, and effects
     mean nothing.
@@ -72,21 +73,32 @@ class Grillage(ArrayRecord):
         """Return how many rails each leaf has."""
         return len(self.lanes_mm[0])
 
+    def place(self, name: str) -> tuple[slice, tuple[int, ...]]:
+        """Return where a part of the effects lies, and its shape."""
+        start = 0
+        for part, shape in self.parts:
+            end = start + math.prod(shape)
+            if part == name:
+                return slice(start, end), shape
+            start = end
+        raise LookupError(name)
+
     def closed(self, loads: Array) -> Array:
         """Return the effects of loads (N, loads) as if no contact could let go, (N, effects)."""
         return loads @ self.effects.T
 
-    def bearing(self, closed: Array, gaps_mm: Array | None) -> Array:
+    def bearing(self, closed: Array, gaps_mm: Array | None, kept: dict[int, Array] | None = None) -> Array:
         """Return the effects with contacts that bear one way, (N, effects), from those with all of them
         closed.
 
-        `gaps_mm` (N, Q): how far each contact stands off before it bears.
+        `gaps_mm` (N, Q): how far each contact stands off before it bears; `kept` see `openings`.
         """
-        forces, changes = closed[:, self._contacts], self.opening[:, self._contacts]
+        contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
+        forces, changes = closed[:, contacts], self.opening[:, contacts]
         if gaps_mm is not None:
             forces = forces - gaps_mm @ changes
-        told = closed[:, self._contacts.start : self._contacts.stop + self.rails]  # those of the hinge too
-        opened = openings(forces, changes, _HAIR * np.abs(told).max(axis=1, keepdims=True))
+        scale = np.maximum(np.abs(closed[:, contacts]).max(axis=1), np.abs(closed[:, hinge]).max(axis=1))
+        opened = openings(forces, changes, _HAIR * scale[:, None], kept)
         if gaps_mm is not None:
             opened -= gaps_mm
         some = np.flatnonzero(opened.any(axis=1))
@@ -95,20 +107,36 @@ class Grillage(ArrayRecord):
         return found
 
     @property
-    def telling(self) -> Array:
-        """Return those effects that tell where loads stand worst: moments at one side of each station,
-        what contacts, hinge and pins carry, moments of cross members, how far the ends at the joint sink.
+    def told(self) -> NDArray[np.intp]:
+        """Return the numbers of those effects that tell where loads stand worst: moments at one side of each
+        station, what contacts, hinge and pins carry, moments of cross members, how far the joint sinks.
         """
-        lengths = 2 * self.rails * (len(self.inner_mm) + len(self.outer_mm) - 2)
-        sunk = len(self.effects) - self.effects.shape[1]
-        joint = sunk + len(self.inner_mm) * self.rails
-        told = [*range(1, lengths, 2), *range(lengths, sunk), *range(joint - self.rails, joint)]
-        return self.effects[np.array(told)]
+        every = Effects(self, np.arange(float(len(self.effects))))
+        names = ("contacts", "hinge", "pins", "inner ends", "stops", "inner crosses", "outer crosses")
+        return np.concatenate(
+            [every.moments(body)[..., 1].ravel() for body in ("inner", "outer")]
+            + [every.part(name).ravel() for name in names]
+            + [every.part("sunk")[len(self.inner_mm) - 1]]
+        ).astype(np.intp)
 
     @property
-    def _contacts(self) -> slice:
-        first = 2 * self.rails * (len(self.inner_mm) + len(self.outer_mm) - 2)
-        return slice(first, first + len(self.opening))
+    def mirrored(self) -> NDArray[np.intp]:
+        """Return for each effect the number of the one on the other side of the ramp, left and right
+        being alike.
+        """
+        every = Effects(self, np.arange(float(len(self.effects))))
+        found: list[Array] = []
+        for name, shape in self.parts:
+            part = every.part(name)
+            if name == "contacts":
+                cuts = [len(self.bars), len(self.bars) + len(self.props)]
+                found.extend(one[::-1] for one in np.split(part, cuts))
+            elif name.endswith("crosses"):
+                found.append(part[:, ::-1, ::-1].ravel())
+            else:
+                axis = -1 if len(shape) == 1 or name == "sunk" else 0
+                found.append(np.flip(part, axis=axis).ravel())
+        return np.concatenate(found).astype(np.intp)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,69 +146,67 @@ class Effects:
     of: Grillage
     values: Array
 
+    def part(self, name: str) -> Array:
+        """Return a part of them, (..., its shape)."""
+        where, shape = self.of.place(name)
+        found = self.values[..., where]
+        return found.reshape(*found.shape[:-1], *shape)
+
     def moments(self, body: Body) -> Array:
         """Return the sagging moment at both ends of each length of each rail, (..., R, E, 2)."""
-        one = self.of
-        near, far = one.rails * (len(one.inner_mm) - 1), one.rails * (len(one.outer_mm) - 1)
-        first, count = (0, near) if body == "inner" else (2 * near, far)
-        found = self.values[..., first : first + 2 * count]
-        return found.reshape(*found.shape[:-1], one.rails, -1, 2)
+        return self.part(f"{body} moments")
 
     def shears(self, body: Body) -> Array:
         """Return the shear along each length of each rail, (..., R, E)."""
-        x, moments = (self.of.inner_mm if body == "inner" else self.of.outer_mm), self.moments(body)
-        return (moments[..., 1] - moments[..., 0]) / np.diff(x)
-
-    @property
-    def _after_moments(self) -> int:
-        return 2 * self.of.rails * (len(self.of.inner_mm) + len(self.of.outer_mm) - 2)
+        return self.part(f"{body} shears")
 
     @property
     def stops_nmm(self) -> Array:
         """Return the moment that each stop bar holds, (..., S)."""
-        bars = np.array(self.of.bars)[:, None] == np.arange(max(self.of.bars, default=-1) + 1)
-        return self.values[..., self._after_moments :][..., : len(self.of.bars)] @ bars.astype(np.float64)
+        return self.part("stops")
 
     @property
     def props_n(self) -> Array:
         """Return what each prop carries."""
-        return self.values[..., self._after_moments + len(self.of.bars) :][..., : len(self.of.props)]
+        return self.part("contacts")[..., len(self.of.bars) :][..., : len(self.of.props)]
 
     @property
     def toe_n(self) -> Array:
         """Return what each rail presses on the ground, (..., R)."""
-        return self.values[..., self._after_moments + len(self.of.bars) + len(self.of.props) :][
-            ..., : self.of.rails
-        ]
+        return self.part("contacts")[..., len(self.of.bars) + len(self.of.props) :]
 
     @property
-    def _rest(self) -> Array:
-        return self.values[..., self._after_moments + len(self.of.opening) :]
+    def whole_toe_n(self) -> Array:
+        """Return what the whole toe presses on the ground."""
+        return self.part("toe")[..., 0]
 
     @property
     def hinge_n(self) -> Array:
         """Return what each rail hands to the deck hinge, (..., R)."""
-        return self._rest[..., : self.of.rails]
+        return self.part("hinge")
 
     @property
     def pins_n(self) -> Array:
         """Return what the outer leaf hands to each pair of knuckles at the joint, (..., R), of the inner
         rail's.
         """
-        return self._rest[..., self.of.rails : 2 * self.of.rails]
+        return self.part("pins")
+
+    @property
+    def ends_n(self) -> Array:
+        """Return what comes to the inner leaf's ends at the joint from its own side, (..., R): what props
+        take there, less what the outer leaf hands over.
+        """
+        return self.part("inner ends")
 
     def crosses_nmm(self, body: Body) -> Array:
         """Return the moment at both ends of each bay of each cross member that shares, (..., C, R - 1, 2)."""
-        bays, (near, far) = self.of.rails - 1, self.of.cross
-        first, count = (0, near) if body == "inner" else (near, far)
-        start = 2 * self.of.rails + 2 * bays * first
-        found = self._rest[..., start : start + 2 * bays * count]
-        return found.reshape(*found.shape[:-1], count, bays, 2)
+        return self.part(f"{body} crosses")
 
     @property
     def sunk_mm(self) -> Array:
-        """Return how far each station of each rail sinks, in the order of the loads."""
-        return self._rest[..., 2 * self.of.rails + 2 * (self.of.rails - 1) * sum(self.of.cross) :]
+        """Return how far each station of each rail sinks, (..., N + M, R)."""
+        return self.part("sunk")
 
 
 def grillage(design: Design) -> Grillage:
@@ -189,24 +215,54 @@ def grillage(design: Design) -> Grillage:
     x = stations_mm(design)
     frame = Frame(design, x)
     frame.put_rails(design)
-    cross = frame.put_crosses(design, inner, 0), frame.put_crosses(design, outer, 1)
+    frame.put_crosses(design, inner, 0)
+    frame.put_crosses(design, outer, 1)
     closing, stiffness = frame.put_contacts(design)
-    moved = frame.moved(closing)
-    contacts, props = len(closing), prop_rails(design)
-    effects, opening = frame.direct(contacts), np.zeros((contacts, frame.count_effects(contacts)))
-    if moved is not None:
-        found = frame.effects(moved, closing, stiffness)
-        effects += found[:, : frame.nodes]
-        opening -= stiffness[:, None] * found[:, frame.nodes :].T
-        opening[:, 2 * len(frame.rail_ends) :][:, :contacts] += np.diag(stiffness * (1 + _LEFT))
+    moved, bars, props = (
+        frame.moved(closing),
+        tuple(bar for bar, *_ in stop_contacts(design)),
+        prop_rails(design),
+    )
+    still = np.zeros((3 * frame.nodes, frame.nodes + len(closing))) if moved is None else moved
+    parts = frame.effects(still, closing, stiffness)
+    for part in parts.values():  # of a force that closes a contact, what its opening by 1 mm does
+        part[..., frame.nodes :] *= -stiffness
+    parts["contacts"][:, frame.nodes :] += np.diag(stiffness * (1 + _LEFT))
+    parts |= _sums(frame, parts, bars, props)
+    every = np.concatenate([part.reshape(-1, part.shape[-1]) for part in parts.values()])
     return Grillage(
         inner_mm=x[0],
         outer_mm=x[1],
         lanes_mm=(inner.rail_lanes_mm, outer.rail_lanes_mm),
-        effects=effects,
-        opening=opening,
-        bars=tuple(bar for bar, *_ in stop_contacts(design)),
+        parts=tuple((name, part.shape[:-1]) for name, part in parts.items()),
+        effects=np.ascontiguousarray(every[:, : frame.nodes]),
+        opening=np.ascontiguousarray(every[:, frame.nodes :].T),
+        bars=bars,
         props=props,
-        cross=cross,
         loose=frame.loose() if moved is None else (),
     )
+
+
+def _sums(
+    frame: Frame, parts: dict[str, Array], bars: tuple[int, ...], props: tuple[int, ...]
+) -> dict[str, Array]:
+    """Return the effects that are sums of others; a load on a support is handed on where it stands."""
+    rails, contacts = np.arange(frame.rails), parts["contacts"]
+    shears = {
+        f"{body} shears": np.diff(parts[f"{body} moments"], axis=2)[:, :, 0] / np.diff(x)[:, None]
+        for body, x in zip(("inner", "outer"), frame.x, strict=True)
+    }
+    hinge, pins = shears["inner shears"][:, 0].copy(), shears["outer shears"][:, 0].copy()
+    hinge[rails, frame.at_deck] += 1.0
+    pins[rails, frame.beyond] += 1.0
+    ends = -pins
+    ends[list(props)] += contacts[len(bars) :][: len(props)]
+    of_bar = np.array(bars) == np.arange(max(bars, default=-1) + 1)[:, None]
+    return {
+        **shears,
+        "hinge": hinge,
+        "pins": pins,
+        "inner ends": ends,
+        "stops": of_bar.astype(np.float64) @ contacts[: len(bars)],
+        "toe": contacts[-frame.rails :].sum(axis=0, keepdims=True),
+    }

@@ -7,7 +7,6 @@ beside the toe that bears all over. Contacts are looked at without the self-weig
 together.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal, NamedTuple
@@ -75,23 +74,30 @@ class Over:
         self.stations = np.concatenate((frame.inner_mm, [self.joint_mm + _HAIR_MM], frame.outer_mm[1:]))
         self.alike = _alike(design, frame)
         self.slack_mm = design.prop.slack_mm if frame.props else 0.0
-        trains = {_of_one_newton(load): None for load in loads if isinstance(load, Rolling)}
         resting = [load for load in loads if not isinstance(load, Rolling)]
+        keys = [_of_one_newton(load) if isinstance(load, Rolling) else load.key for load in loads]
+        trains = [key for key in dict.fromkeys(keys) if not isinstance(key, str)]
         numbers = {key: number for number, key in enumerate((*trains, *(load.key for load in resting)))}
-        self.group = np.array(
-            [numbers[_of_one_newton(load) if isinstance(load, Rolling) else load.key] for load in loads]
-        )
+        self.group = np.array([numbers[key] for key in keys])
         """Of each load."""
         self.weight = np.array([load.force_n if isinstance(load, Rolling) else 1.0 for load in loads])
-        found = [self._telling(self._rolling(list(trains)))] if trains else []
+        found = [self._telling(self._rolling(trains))] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
         self.places = Places(*(np.concatenate(one) for one in zip(*found, strict=True)))
         self.starts = np.flatnonzero(np.diff(self.places.group, prepend=-1))
-        closed = frame.closed(self.places.rows)
-        self.states = [Effects(frame, frame.bearing(closed, gaps)) for gaps in self._gaps(across)]
-        """At all places: the toe on even ground, from either corner on where ground slopes across, and
-        each prop standing short of the others where it may.
+        closed, kept = frame.closed(self.places.rows), dict[int, Array]()
+        self.states = [frame.bearing(closed, gaps, kept) for gaps in self._gaps(across)]
+        """Effects at all places: the toe on even ground, from either corner on where ground slopes
+        across, and each prop standing short of the others where it may.
         """
+        self.most, self.least = (self._envelope(reach) for reach in (np.maximum, np.minimum))
+        """The most and the least effects of each load, at least and at most 0: (L, effects)."""
+
+    def _envelope(self, reach: np.ufunc) -> Effects:
+        found = reach.reduce([reach.reduceat(state, self.starts, axis=0) for state in self.states])
+        if self.alike:
+            found = reach(found, found[:, self.frame.mirrored])
+        return Effects(self.frame, reach(found, 0.0)[self.group] * self.weight[:, None])
 
     def _gaps(self, across: float) -> tuple[Array | None, ...]:
         """Return how far each contact stands off before a load of 1 N bears on it, (rows, Q), in each
@@ -174,26 +180,15 @@ class Over:
         ]
 
     def _telling(self, places: Places) -> Places:
-        """Return the places of which some effect is most or least in its group with all contacts closed,
-        and where both sides of the ramp are alike, their mirror images.
-        """
-        effects = places.rows @ self.frame.telling.T
+        """Return the places of which some effect is most or least in its group with all contacts closed."""
+        effects = places.rows @ self.frame.effects[self.frame.told].T
         starts = np.flatnonzero(np.diff(places.group, prepend=-1))
         chosen: list[NDArray[np.intp]] = []
         for start, end in pairwise((*starts.tolist(), len(effects))):
             one = effects[start:end]
             both = [greatest_along(sign * one, (sign * one).max(axis=0)) for sign in (1.0, -1.0)]
             chosen.append(start + np.unique(np.concatenate(both)))
-        some = np.concatenate(chosen)
-        if not self.alike:
-            return places.at(some)
-        rows, rails = places.rows[some], self.frame.rails
-        mirrored = rows.reshape(len(some), -1, rails)[:, :, ::-1].reshape(rows.shape)
-        # Beside each other, so that groups stay in order.
-        found = places.at(np.repeat(some, 2))
-        found.rows[1::2] = mirrored
-        found.across_mm[1::2] *= -1
-        return found
+        return places.at(np.concatenate(chosen))
 
     def _resting(self, group: int, load: Footprint | PerMetre) -> Places:
         """Return what a load that does not roll puts on the stations: a footprint about the middle, or a
@@ -225,27 +220,23 @@ class Over:
             way=np.zeros(count, dtype=np.intp),
         )
 
-    def most(self, effect: Callable[[Effects], Array]) -> Array:
-        """Return the most of an effect under every load, at least 0, (L, ...)."""
-        found = [np.maximum.reduceat(effect(state), self.starts, axis=0) for state in self.states]
-        most = np.maximum(np.max(found, axis=0), 0.0)[self.group]
-        return most * self.weight.reshape(-1, *(1,) * (most.ndim - 1))
-
     def worst(self) -> tuple[WorstPlace, ...]:
         """Return where each load stands when it bends a rail most, of whichever leaf."""
-        moments = [np.concatenate([one.moments(body) for body in BODIES], axis=2) for one in self.states]
-        ends = np.stack((self.stations[:-1], self.stations[1:]), axis=1)
-        ends = np.delete(ends, len(self.frame.inner_mm) - 1, axis=0)
         of_group: list[WorstPlace] = []
+        (near, shape), (far, _) = (self.frame.place(f"{body} moments") for body in BODIES)
         for start, end in pairwise((*self.starts.tolist(), len(self.places.rows))):
-            most = np.stack([one[start:end] for one in moments])
-            _, row, rail, length, side = greatest_at(most)
+            most = np.stack([state[start:end, : far.stop] for state in self.states])
+            _, row, number = greatest_at(most)
+            inner = number < near.stop
+            count = shape[1] if inner else len(self.frame.outer_mm) - 1
+            length, side = divmod(number if inner else number - near.stop, 2)
+            rail, length = divmod(length, count)
             of_group.append(
                 WorstPlace(
                     load=0,
-                    leaf=BODIES[int(length >= len(self.frame.inner_mm) - 1)],
+                    leaf=BODIES[0 if inner else 1],
                     rail=rail + 1,
-                    section_mm=min(float(ends[length, side]), self.length_mm),
+                    section_mm=float(self.leaves[0 if inner else 1][length + side]),
                     first_axle_mm=float(self.places.first_mm[start + row]),
                     across_mm=float(self.places.across_mm[start + row]),
                     way=int(self.places.way[start + row]),
@@ -286,7 +277,15 @@ def _of_one_newton(load: Rolling) -> tuple[tuple[Axle, ...], ...]:
     """
     weight = load.force_n
     return tuple(
-        tuple(replace(axle, force_n=round(axle.force_n / weight, 12)) for axle in axles)
+        tuple(
+            Axle(
+                offset_mm=axle.offset_mm,
+                force_n=round(axle.force_n / weight, 12),
+                track_mm=axle.track_mm,
+                patch_mm=axle.patch_mm,
+            )
+            for axle in axles
+        )
         for axles in load.ways
     )
 
