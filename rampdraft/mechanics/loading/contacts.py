@@ -55,11 +55,16 @@ def _letting_go(changes: Array, some: NDArray[np.bool_]) -> Array:
 
 
 def _least_squares(forces: Array, changes: Array) -> Array:
-    """Return the same of what is left, by least squares that are nowhere negative (Lawson and Hanson)."""
+    """Return the same of what is left, by least squares that are nowhere negative (bounded variables,
+    Stark and Parker).
+    """
     # scipy takes its time to load, and this is hardly ever needed.
-    from scipy.optimize import nnls  # pyright: ignore
+    from scipy.optimize import lsq_linear  # pyright: ignore
 
     sizes, ways = np.linalg.eigh(changes)
     root = np.sqrt(np.maximum(sizes, _HAIR * sizes[-1]))
-    found: list[Array] = [nnls(root[:, None] * ways.T, -(ways.T @ one) / root)[0] for one in forces]
+    known = root[:, None] * ways.T
+    found: list[Array] = [
+        lsq_linear(known, -(ways.T @ one) / root, (0.0, np.inf), method="bvls").x for one in forces
+    ]
     return np.array(found)
