@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from rampdraft.units import Array
 
 _ROUNDS: Final = 20
-_HAIR: Final = 1e-9
 
 
 def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] | None = None) -> Array:
@@ -18,7 +17,7 @@ def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] 
     and positive; `hair` (N, 1): a pull of so little is rounding; `kept` is filled with what is found on
     the way, for more of the same contacts. A linear complementarity problem: forces + opened @ changes >=
     0, opened >= 0, and one of them 0. Solved by active sets, cases with the same contacts open together;
-    where those go round in circles, as least squares.
+    where those go round in circles, one by one.
     """
     opened = np.zeros_like(forces)
     lets_go = forces < -hair
@@ -39,8 +38,8 @@ def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] 
         changed = (then != lets_go[left]).any(axis=1)
         lets_go[left] = then
         left = left[changed]
-    if left.size:
-        opened[left] = _least_squares(forces[left], changes)
+    for row in left.tolist():
+        opened[row] = _by_least_index(forces[row], changes, float(hair[row, 0]))
     return opened
 
 
@@ -54,17 +53,16 @@ def _letting_go(changes: Array, some: NDArray[np.bool_]) -> Array:
     return found
 
 
-def _least_squares(forces: Array, changes: Array) -> Array:
-    """Return the same of what is left, by least squares that are nowhere negative (bounded variables,
-    Stark and Parker).
+def _by_least_index(forces: Array, changes: Array, hair: float) -> Array:
+    """Return how far each contact opens, (Q,), turning over the first one that is wrong until none is:
+    this ends where the changes are positive (K. G. Murty's least-index rule).
     """
-    # scipy takes its time to load, and this is hardly ever needed.
-    from scipy.optimize import lsq_linear  # pyright: ignore
-
-    sizes, ways = np.linalg.eigh(changes)
-    root = np.sqrt(np.maximum(sizes, _HAIR * sizes[-1]))
-    known = root[:, None] * ways.T
-    found: list[Array] = [
-        lsq_linear(known, -(ways.T @ one) / root, (0.0, np.inf), method="bvls").x for one in forces
-    ]
-    return np.array(found)
+    lets_go = np.zeros(len(forces), dtype=np.bool_)
+    opened = np.zeros_like(forces)
+    for _ in range(4 ** len(forces)):
+        wrong = np.where(lets_go, opened < 0, forces + opened @ changes < -hair)
+        if not wrong.any():
+            break
+        lets_go[wrong.argmax()] ^= True
+        opened = forces @ _letting_go(changes, lets_go)
+    return np.maximum(opened, 0.0)
