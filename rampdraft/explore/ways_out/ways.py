@@ -19,6 +19,8 @@ from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.progress import Progress, nobody
 
+UNBUILT: Final = ("own/attached", "own/through")
+"""What a way out may not bring about, whatever it cures."""
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
@@ -30,7 +32,8 @@ def ways_out(
     first.
 
     Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
-    of the check of that id alone. Every way is judged by all checks, so that it says what else it does.
+    of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one that
+    leaves a member held by nothing, or in another's place, is none.
     Raises what `progress` raises.
     """
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
@@ -46,7 +49,9 @@ def ways_out(
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
             if found is not None and bench.confirms(check, found[0]):
-                ways[check.id].append(_told(bench, before, check, *found))
+                way = _told(bench, before, check, *found)
+                if not any(_unbuilt(effect) for effect in way.worsens):
+                    ways[check.id].append(way)
     return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
 
 
@@ -165,6 +170,11 @@ def _cured(effect: Effect) -> bool:
         and before.fails
         and (after is None or not (after.fails or after.status is Status.UNJUDGED))
     )
+
+
+def _unbuilt(effect: Effect) -> bool:
+    """Return whether nobody would build it: a member is held by nothing, or is in another's place."""
+    return effect.after is not None and effect.after.fails and effect.after.about.kind in UNBUILT
 
 
 def _worse(effect: Effect) -> bool:
