@@ -520,8 +520,8 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled, let_go,
-        on_road, held, grips, toe_stands, crowded,
+        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
+        let_go, on_road, held, grips, toe_stands, crowded,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

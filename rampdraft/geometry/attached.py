@@ -22,6 +22,7 @@ WELD_GAP_MM: Final = 2.0
 """A gap that a weld still bridges; common practice."""
 
 _SAGITTA_MM: Final = 0.01
+_HAIR_MM: Final = 1e-4
 _BOTH: Final[tuple[Body, ...]] = ("inner", "outer")
 
 Interval = tuple[MM, MM]
@@ -68,8 +69,8 @@ class Attached:
     through: tuple[Through, ...]
     """A pair of families of a leaf each, where two are in one place: the two deepest in each other."""
     bar_line_mm: Interval | None
-    """Where the stop bar that touches its rail least does so, from its own leaf's hinge line at the joint; None
-    where it does nowhere, or there is none.
+    """Where the stop bar that touches its rail least does so, from its own leaf's hinge line at the joint;
+    None where it does nowhere, or there is none.
     """
 
 
@@ -270,8 +271,8 @@ def _on(span: Interval, height: Interval, rail: Member, throat_mm: MM, *, over: 
     """Return where along the leaf a bar touches a rail, and the air between them where it does not; `over`
     says that it lies over the rail, else it is beside it.
 
-    Beside it the face that both have in common must be as high as a weld's throat, or the two lines of weld
-    are one.
+    Beside it both lines of weld must lie on it, along the lower and the upper edge of the face that both have
+    in common, and that must be as high as a weld's throat, or the two are one: the shorter counts.
     """
     low, high = height
     heights = [w for _, w, _ in rail.silhouette.vertices]
@@ -282,24 +283,41 @@ def _on(span: Interval, height: Interval, rail: Member, throat_mm: MM, *, over: 
         return _common(span, _flats(rail.silhouette, top if low >= top - TOUCH_MM else bottom)), 0.0
     if above >= 0:
         return none, above
-    corners = ((span[0], low), (span[1], low), (span[1], high), (span[0], high))
-    met = clipped(rail.silhouette.points(_SAGITTA_MM), corners)
-    if not met or max(w for _, w in met) - min(w for _, w in met) < throat_mm - TOUCH_MM:
+    low, high = max(low, bottom), min(high, top)
+    if high - low < throat_mm - TOUCH_MM:
         return none, 0.0
-    return (min(u for u, _ in met), max(u for u, _ in met)), 0.0
+    points = rail.silhouette.points(_SAGITTA_MM)
+    lines = [_common(span, _level(points, at)) for at in (low + _HAIR_MM, high - _HAIR_MM)]
+    return greatest(lines, lambda line: line[0] - line[1]), 0.0
+
+
+def _level(points: tuple[Point, ...], height: MM) -> list[Interval]:
+    """Return where along it a level line at a height lies inside an outline."""
+    crossed = sorted(
+        u0 + (height - w0) / (w1 - w0) * (u1 - u0)
+        for (u0, w0), (u1, w1) in zip(points, (*points[1:], points[0]), strict=True)
+        if (w0 < height) != (w1 < height)
+    )
+    return list(zip(crossed[::2], crossed[1::2], strict=True))
 
 
 # What is in one place
 # --------------------------------------------------------------------------------------
 
-_MEANT: Final[frozenset[frozenset[Role]]] = frozenset(
+_MEANT: Final[frozenset[frozenset[str]]] = frozenset(
     frozenset(pair)
     for pair in (
         ("pin", "knuckle"), ("pin", "washer"), ("pin", "rail"), ("washer", "rail"), ("rail", "knuckle"),
         ("knuckle",), ("pin",), ("washer",), ("washer", "knuckle"),
     )
 )  # fmt: skip
-"""Members that are bored, coped or threaded for one another; whether they find room is a rule of `buildable`."""
+"""Members that are bored, coped or threaded for one another; whether they find room is a rule of
+`buildable`.
+"""
+
+
+_LAPPED: Final = frozenset[str](("rail", "cross member"))
+"""Cut for one another where they are half-lapped."""
 
 
 class _Box(NamedTuple):
@@ -325,14 +343,15 @@ def _boxed(members: Iterable[Member]) -> Iterator[_Box]:
 def _through(members: Iterable[Member], *, half_lapped: bool) -> list[Through]:
     """Return the deepest of each pair of families; a taper plate lies inside its rail."""
     boxes = list(_boxed(member for member in members if member.role != "taper plate"))
-    ends = np.array([box.ends for box in boxes])
-    low, high = ends[:, :3], ends[:, 3:]
-    room = (np.minimum(high[:, None], high[None]) - np.maximum(low[:, None], low[None])).min(axis=2)
+    ends = np.array([box.ends for box in boxes]).T[:, :, None]
+    low, high = ends[:3], ends[3:]
+    room = (np.minimum(high, high.swapaxes(1, 2)) - np.maximum(low, low.swapaxes(1, 2))).min(axis=0)
     found: dict[tuple[Kin, Kin], list[Through]] = {}
-    for i, j in np.argwhere(np.triu(room > TOUCH_MM, 1)):
+    rows, columns = np.nonzero(np.triu(room > TOUCH_MM, 1))
+    for i, j in zip(rows.tolist(), columns.tolist(), strict=True):
         one, other = boxes[i], boxes[j]
-        roles = frozenset((one.member.role, other.member.role))
-        if roles in _MEANT or (half_lapped and roles == {"rail", "cross member"}):
+        roles = frozenset[str]((one.member.role, other.member.role))
+        if roles in _MEANT or (half_lapped and roles == _LAPPED):
             continue
         sizes = _shared(one, other)
         if min(sizes) > TOUCH_MM:

@@ -105,8 +105,8 @@ def members_of(
     bridge_bears_mm: tuple[MM, MM] | None,
     bar_line_mm: tuple[MM, MM] | None,
 ) -> Members:
-    """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears, the stop
-    bars as `stop_bars` is told where they are welded.
+    """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears, the
+    stop bars as `stop_bars` is told where they are welded.
     """
     return _under_loads(
         carried,

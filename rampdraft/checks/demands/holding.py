@@ -1,6 +1,7 @@
 """Whether every member is held by something, and no two members of a leaf are in one place."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.demands.road import PRACTICE
@@ -43,7 +44,7 @@ TIMBER_END: Final = Formula(5 * Symbol("d", mm), mm)
 ROW: Final = Formula(Symbol("r", mm) - Symbol("o", mm), mm)
 """A row of screws r from the edge of a slat that stands out o over the rail's end."""
 
-_PARTS: Final[dict[Role, str]] = {
+_PARTS: Final[dict[str, str]] = {
     "cross member": "cross",
     "slat": "slats",
     "edge upstand": "upstands",
@@ -84,7 +85,7 @@ def _found(touch: Touch, value: MM, working: Prose, why: str) -> Measured:
 
 
 def _edge(design: Design, touch: Touch) -> Check:
-    """Return whether enough of a member's edge lies on what carries it for a weld."""
+    """Return whether enough of a member's edge lies on what carries it for a weld; air counts negative."""
     throats = THROATS.of(design.joining.weld_throat_mm)
     needed = max(SHORTEST_MM, throats.value)
     why = ""
@@ -97,7 +98,10 @@ def _edge(design: Design, touch: Touch) -> Check:
         Demand.own(
             "attached", "Edge that lies on what carries it", "at least", "mm", needed, mm(needed), WELDED
         ),
-        _found(touch, touch.touches_mm, lines, why),
+        replace(
+            _found(touch, touch.touches_mm - touch.gap_mm, lines, why),
+            text=f"{mm(touch.gap_mm)} of air" if touch.gap_mm else "",
+        ),
     )
 
 
@@ -155,7 +159,8 @@ def _lying_lines(touch: Touch, width: MM) -> Lines:
 def _row_lines(touch: Touch, row: str, end: str) -> Lines:
     over = "stands out over" if touch.over_mm > 0 else "ends before"
     return (
-        f"{touch.member} {over} the end of {touch.carrier}, o = {mm(touch.over_mm)}; outer screws r from its edge",
+        f"{touch.member} {over} the end of {touch.carrier}, o = {mm(touch.over_mm)}",
+        "r: of the outer screws from the edge of the slat",
         f"screws from the end of the rail: {row}",
         f"needed: {end}",
     )

@@ -19,8 +19,6 @@ from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.progress import Progress, nobody
 
-UNBUILT: Final = ("own/attached", "own/through")
-"""What a way out may not bring about, whatever it cures."""
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
@@ -32,9 +30,8 @@ def ways_out(
     first.
 
     Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
-    of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one that
-    leaves a member held by nothing, or in another's place, is none.
-    Raises what `progress` raises.
+    of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one
+    that leaves a member held by nothing, or in another's place, is none. Raises what `progress` raises.
     """
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
@@ -49,9 +46,7 @@ def ways_out(
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
             if found is not None and bench.confirms(check, found[0]):
-                way = _told(bench, before, check, *found)
-                if not any(_unbuilt(effect) for effect in way.worsens):
-                    ways[check.id].append(way)
+                ways[check.id].append(_told(bench, before, check, *found))
     return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
 
 
@@ -123,15 +118,27 @@ class _Bench:
         after = self.judged(value).get(check.id)
         return after is None or not after.fails
 
+    def _leaves_unbuilt(self, trial: Evaluation) -> bool:
+        """Return whether nobody would build a trial, who would have built the design: a member is held by
+        nothing, or is in another's place.
+        """
+        before = {check.id for check in self._evaluation.attaching if check.fails}
+        return any(check.fails and check.id not in before for check in trial.attaching)
+
     def _judge(self, check: Check, value: Value) -> Outcome | None:
         trial = self.trial(value)
         if trial is None:
             return None
         found = again(trial, self._evaluation, check)
         if found is not None:
-            return outcome_of(found)
+            outcome = outcome_of(found)
+            if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
+                return Outcome(passes=False, excess=None, used=None)
+            return outcome
         # A pair may have gone; nothing else goes away by being cured.
-        return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
+        if check.about.pair is None:
+            return None
+        return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 
 
 def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:
@@ -170,11 +177,6 @@ def _cured(effect: Effect) -> bool:
         and before.fails
         and (after is None or not (after.fails or after.status is Status.UNJUDGED))
     )
-
-
-def _unbuilt(effect: Effect) -> bool:
-    """Return whether nobody would build it: a member is held by nothing, or is in another's place."""
-    return effect.after is not None and effect.after.fails and effect.after.about.kind in UNBUILT
 
 
 def _worse(effect: Effect) -> bool:
