@@ -15,7 +15,7 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.fixings import SCREW_PART
-from rampdraft.strength.formula import Formula, Symbol
+from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.units import MM
 
 WELDED: Final = Source(
@@ -93,7 +93,7 @@ def _edge(design: Design, touch: Touch) -> Check:
         why = f"Nothing holds it: there are {mm(touch.gap_mm)} of air between it and the rail."
     elif not touch.touches_mm:
         why = "Nothing holds it: it touches nothing that a weld would find hold on."
-    lines = prose(_edge_lines, touch, throats.line, needed)
+    lines = prose(_edge_lines, touch, throats, needed)
     return compose(
         Demand.own(
             "attached", "Edge that lies on what carries it", "at least", "mm", needed, mm(needed), WELDED
@@ -105,12 +105,12 @@ def _edge(design: Design, touch: Touch) -> Check:
     )
 
 
-def _edge_lines(touch: Touch, throats: str, needed: MM) -> Lines:
+def _edge_lines(touch: Touch, throats: Worked, needed: MM) -> Lines:
     return (
         f"{touch.member}, carried by {touch.carrier}",
         f"edge that lies on it, for a weld = {mm(touch.touches_mm)}",
         *((f"air between them = {mm(touch.gap_mm)}",) if touch.gap_mm else ()),
-        f"needed: {mm(SHORTEST_MM)} or {throats}, whichever is more = {mm(needed)}",
+        f"needed: {mm(SHORTEST_MM)} or {throats.line}, whichever is more = {mm(needed)}",
     )
 
 
@@ -136,7 +136,7 @@ def _slat(design: Design, touch: Touch) -> Check:
         mm(end.value),
         PRACTICE if timber else SCREWED,
     )
-    lines = prose(_row_lines, touch, row.line, end.line)
+    lines = prose(_row_lines, touch, row, end)
     return compose(demand, _found(touch, row.value, lines, _hangs(touch)))
 
 
@@ -156,13 +156,13 @@ def _lying_lines(touch: Touch, width: MM) -> Lines:
     )
 
 
-def _row_lines(touch: Touch, row: str, end: str) -> Lines:
+def _row_lines(touch: Touch, row: Worked, end: Worked) -> Lines:
     over = "stands out over" if touch.over_mm > 0 else "ends before"
     return (
         f"{touch.member} {over} the end of {touch.carrier}, o = {mm(touch.over_mm)}",
         "r: of the outer screws from the edge of the slat",
-        f"screws from the end of the rail: {row}",
-        f"needed: {end}",
+        f"screws from the end of the rail: {row.line}",
+        f"needed: {end.line}",
     )
 
 
