@@ -19,6 +19,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "Timber across the grain, under a lapping bar or as an upstand.",
     "The jolt when a carrier's springs rebound under the empty ramp.",
     "Somebody who lifts the toe or the joint of the deployed ramp.",
+    "The hinge of a toe flap and of a bridge plate, and what they are fixed to.",
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",

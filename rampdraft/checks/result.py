@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import Any, Final, Literal, Self, get_args
 
 from rampdraft import figures
+from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
 from rampdraft.mechanics.handling.fall import Fall
@@ -103,6 +104,7 @@ class Subjects:
 
     design: Design
     assembly: Assembly
+    attached: Attached
     sites: tuple[SitePose, ...]
     """Each with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
     kerbs: Mapping[MM, tuple[SitePose, ...]]

@@ -8,6 +8,7 @@ from typing import Any, Final
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
+from rampdraft.checks.demands.holding import holding_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
@@ -22,6 +23,7 @@ from rampdraft.checks.rules.rule import Limit, RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.stage import Stage
+from rampdraft.geometry.attached import Attached, attached
 from rampdraft.geometry.buildable.problems import require_buildable
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
@@ -207,6 +209,10 @@ def _bridge_bears_mm(_: Design, sites: tuple[SitePose, ...]) -> tuple[MM, MM] | 
     return (min(found), max(found)) if found and min(found) > 0 else None
 
 
+def _bar_line_mm(_: Design, found: Attached) -> tuple[MM, MM] | None:
+    return found.bar_line_mm
+
+
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
     return assembly.leaves_kg
 
@@ -342,6 +348,12 @@ class Evaluation(Graph):
     """Those that the design names, in its order, each once: read from their files, not made."""
 
     assembly = Stage(assemble, reads=BUILT)
+    attached = Stage(
+        attached, reads=(*LEAVES, "deck_hinge", "joint", "joining.weld_throat_mm"), needs=(assembly,)
+    )
+    """What holds the members of the leaves, and which are in one another's place."""
+    bar_line_mm = Stage(_bar_line_mm, needs=(attached,), settles=True)
+    """Where a stop bar touches the rail that it is welded to."""
     at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
     edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
@@ -418,7 +430,7 @@ class Evaluation(Graph):
     strengths = Stage(
         members_of,
         reads=(*BUILT, "assist", "joining", "use.service_class"),
-        needs=(carried, bridge_bears_mm),
+        needs=(carried, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
@@ -463,6 +475,11 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
+    attaching = Judged(
+        holding_checks,
+        reads=(*LEAVES, "joining.weld_throat_mm", "workshop.slat_screw_mm", "made_of.rails", "materials"),
+        needs=(attached,),
+    )
     lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))
     strength = Judged(
         strength_checks,
@@ -503,8 +520,8 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, lying, strength, tiring, steadiness, twisting, stays_down, handled, let_go,
-        on_road, held, grips, toe_stands, crowded,
+        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
+        let_go, on_road, held, grips, toe_stands, crowded,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

@@ -6,6 +6,7 @@ LWPOLYLINE in the open DXF reference).
 """
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -68,6 +69,30 @@ def rectangle(x0: MM, y0: MM, x1: MM, y1: MM) -> Outline:
     return Outline(((x0, y0, 0.0), (x1, y0, 0.0), (x1, y1, 0.0), (x0, y1, 0.0)))
 
 
+def clipped(points: Iterable[Point], convex: Sequence[Point]) -> list[Point]:
+    """Return what of a closed outline lies within a convex one, both as points, the latter counter-clockwise;
+    nothing where they do not meet.
+
+    Sutherland and Hodgman, Reentrant polygon clipping, 1974. Parts of a hollow outline that are cut off stay
+    joined by sides without width.
+    """
+    left = list(points)
+    for (x0, y0), (x1, y1) in zip(convex, (*convex[1:], convex[0]), strict=True):
+        inside = [(x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) for x, y in left]
+        kept: list[Point] = []
+        for index, (point, side) in enumerate(zip(left, inside, strict=True)):
+            before, side_before = left[index - 1], inside[index - 1]
+            if side * side_before < 0:
+                part = side_before / (side_before - side)
+                kept.append(
+                    (before[0] + part * (point[0] - before[0]), before[1] + part * (point[1] - before[1]))
+                )
+            if side >= 0:
+                kept.append(point)
+        left = kept
+    return left
+
+
 def disc(x: MM, y: MM, diameter_mm: MM) -> Outline:
     """Return a full circle as two half-circle arcs."""
     radius = diameter_mm / 2
@@ -123,14 +148,15 @@ def _area_and_centroid(corners: tuple[Vertex, ...]) -> tuple[MM2, Point]:
     return area, (moment_x / area, moment_y / area)
 
 
-def _arc_points(start: Point, end: Point, bulge: float, sagitta_mm: MM) -> list[Point]:
+@lru_cache(maxsize=512)  # knuckles and copes of a hinge line have one arc
+def _arc_points(start: Point, end: Point, bulge: float, sagitta_mm: MM) -> tuple[Point, ...]:
     centre, radius, angle, sweep = arc_of(start, end, bulge)
     step = 2 * math.acos(max(0.0, 1 - sagitta_mm / radius))
     count = max(1, math.ceil(abs(sweep) / step))
-    return [
+    return tuple(
         (
             centre[0] + radius * math.cos(angle + sweep * k / count),
             centre[1] + radius * math.sin(angle + sweep * k / count),
         )
         for k in range(1, count)
-    ]
+    )

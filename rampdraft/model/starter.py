@@ -94,7 +94,7 @@ def starter_design() -> Design:
             fixed_to="inner",
             fixed_length_mm=60,
             lap_mm=60,
-            arm_mm=68,
+            arm_mm=63,
             gap_mm=0.3,
         ),
         prop=Prop(

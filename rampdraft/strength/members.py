@@ -99,14 +99,21 @@ def verdicts(members: Members) -> tuple[Verdict, ...]:
     )
 
 
-def members_of(design: Design, carried: Carried, bridge_bears_mm: tuple[MM, MM] | None = None) -> Members:
-    """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears."""
+def members_of(
+    design: Design,
+    carried: Carried,
+    bridge_bears_mm: tuple[MM, MM] | None,
+    bar_line_mm: tuple[MM, MM] | None,
+) -> Members:
+    """Return the members with what they carry; the bridge plate as `surface_parts` is told how it bears, the
+    stop bars as `stop_bars` is told where they are welded.
+    """
     return _under_loads(
         carried,
         *(_rails(design, carried, forces) for forces in carried.leaves),
         *surface_parts(design, carried, bridge_bears_mm),
         *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
-        *_at_hinges(design, carried),
+        *_at_hinges(design, carried, bar_line_mm),
         *_props(design, carried),
     )
 
@@ -165,10 +172,12 @@ def _unheld(carried: Carried) -> Unknown:
     return Unknown(why=loose_words(carried.loose)) if carried.loose else Unknown(why=FOLDS)
 
 
-def _at_hinges(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
+def _at_hinges(
+    design: Design, carried: Carried, bar_line_mm: tuple[MM, MM] | None
+) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield stop bars, pins, knuckle welds and bracket bolts."""
     armless = not design.prop.fitted and bearing_arm_mm(design) <= 0
-    parts = _hinge_parts(design, carried) if carried.held else {}
+    parts = _hinge_parts(design, carried, bar_line_mm) if carried.held else {}
     for family in _hinge_families(design):
         no_arm = (
             Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
@@ -204,7 +213,9 @@ def _hinge_families(design: Design) -> Iterator[Family]:
         yield Family(key=key, title=title, subject=subject, member=member)
 
 
-def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown | None]:
+def _hinge_parts(
+    design: Design, carried: Carried, bar_line_mm: tuple[MM, MM] | None
+) -> dict[str, Judged | Unknown | None]:
     """Return the parts by the key of their family; None of what is not there to be judged."""
     inner, outer = design.inner_leaf, design.outer_leaf
     shift = max(abs(inner.knuckle_shift_mm), abs(outer.knuckle_shift_mm))
@@ -212,7 +223,9 @@ def _hinge_parts(design: Design, carried: Carried) -> dict[str, Judged | Unknown
     joint, deck = joint_forces(design, carried), deck_forces(design, carried)
     bracket = bracket_of(design, carried, deck)
     return {
-        "stop": stop_bars(design, carried) if carried.joint.stop_moment_nmm.size else _unheld(carried),
+        "stop": stop_bars(design, carried, bar_line_mm)
+        if carried.joint.stop_moment_nmm.size
+        else _unheld(carried),
         "lap-tip": pressed_rails(design, joint) if design.stop.kind == "lap" else None,
         "joint-pins": Pins(hinge=design.joint, forces=joint, material=fittings),
         "deck-pins": Pins(hinge=design.deck_hinge, forces=deck, material=fittings),

@@ -135,8 +135,13 @@ def _lines(
     )
 
 
-def stop_bars(design: Design, carried: Carried) -> Stops:
-    """Return the stop bars with what they hold."""
+def stop_bars(design: Design, carried: Carried, line_mm: tuple[MM, MM] | None) -> Stops | Unknown:
+    """Return the stop bars with what they hold.
+
+    `line_mm` is where along their leaf they touch its rails, as distances from the hinge line.
+    """
+    if line_mm is None:
+        return Unknown(why="A stop bar touches no rail: nothing holds it.")
     stop, lap, joint = design.stop, design.stop.kind == "lap", carried.joint
     leaf = design.outer_leaf if lap and stop.fixed_to == "outer" else design.inner_leaf
     rails, fittings = (
@@ -149,10 +154,10 @@ def stop_bars(design: Design, carried: Carried) -> Stops:
         fittings=fittings,
         ends=((fittings, stop.section), (rails, leaf.rail_section)),
         throat_mm=design.joining.weld_throat_mm,
-        length_mm=stop.fixed_length_mm,
+        length_mm=line_mm[1] - line_mm[0],
         # The force stands off the middle of the two lines of weld: a lapping bar's along it, a butting bar's
         # above it.
-        off_mm=stop.lap_mm + stop.fixed_length_mm / 2 if lap else abs(bearing_height_mm(design)),
+        off_mm=stop.lap_mm + sum(line_mm) / 2 if lap else abs(bearing_height_mm(design)),
         arm_mm=bearing_arm_mm(design),
         self_weight_nmm=joint.self_weight_moment_nmm / joint.stop_moment_nmm.shape[1],
         load_nmm=joint.stop_moment_nmm,

@@ -72,7 +72,10 @@ def strength_of(design: Design) -> dict[str, Check]:
     assembly = assemble(design)
     carried = carry(design, grillage(design), assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
     reach = bridge_reach_mm(design)
-    found, fixed = verdicts(members_of(design, carried, (reach, reach))), verdicts(fixed_on(design, carried))
+    found, fixed = (
+        verdicts(members_of(design, carried, (reach, reach), (0.0, design.stop.fixed_length_mm))),
+        verdicts(fixed_on(design, carried)),
+    )
     subjects = Subjects(design, {"carried": carried, "verdicts": found, "fixed": fixed})
     return {check.id: check for check in strength_checks(subjects)}
 

@@ -19,7 +19,9 @@ def test_members_and_verdicts_survive_another_process(path):
     for one in (found.strengths, found.verdicts, found.carried):
         sent = pickle.loads(pickle.dumps(one))
         assert sent == one
-    assert members_of(found.design, found.carried, found.bridge_bears_mm) == found.strengths
+    assert (
+        members_of(found.design, found.carried, found.bridge_bears_mm, found.bar_line_mm) == found.strengths
+    )
     sent = pickle.loads(pickle.dumps(found.verdicts))
     workings = [
         (one.utilisation.outcome.worked.lines(), other.utilisation.outcome.worked.lines())

@@ -69,9 +69,12 @@ def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
 
 
 def used(design: Design, carried: Carried, key: str) -> float:
-    found = {one.family.key: one for one in members_of(design, carried, None).utilisations(ULTIMATE, (0,))}[
-        key
-    ]
+    found = {
+        one.family.key: one
+        for one in members_of(design, carried, None, (0.0, design.stop.fixed_length_mm)).utilisations(
+            ULTIMATE, (0,)
+        )
+    }[key]
     assert isinstance(found, Utilisation)
     return found.ratio
 

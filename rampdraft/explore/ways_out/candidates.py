@@ -121,6 +121,53 @@ _STOWED_OUT: Final = (
     "-{leaf}.upstand_height_mm",
 )
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
+_ATTACHED: Final = {
+    "cross": ("{leaf}.cross_section", "-toe.length_mm", "{leaf}.cross_fitting", "-joining.weld_throat_mm"),
+    "slats": (
+        "+{leaf}.slat_first_mm",
+        "+{leaf}.slat_last_gap_mm",
+        "-{leaf}.slat_width_mm",
+        "-workshop.slat_screw_mm",
+    ),
+    "upstands": ("-{leaf}.upstand_start_mm", "-{leaf}.upstand_end_gap_mm", "+{leaf}.slat_width_mm"),
+    "deck-knuckles": (
+        "deck_hinge.height_mm",
+        "+deck_hinge.knuckle_diameter_mm",
+        "+deck_hinge.knuckle_length_mm",
+    ),
+    "joint-knuckles": (
+        "joint.height_mm",
+        "+joint.knuckle_diameter_mm",
+        "+joint.knuckle_length_mm",
+        "{leaf}.knuckle_shift_mm",
+    ),
+    "stop": (
+        "stop.arm_mm",
+        "+stop.fixed_length_mm",
+        "-stop.gap_mm",
+        "joint.height_mm",
+        "-joining.weld_throat_mm",
+    ),
+}
+_THROUGH: Final = {
+    "stop-bar": (
+        "stop.arm_mm",
+        "-stop.fixed_length_mm",
+        "+{leaf}.slat_first_mm",
+        "+{leaf}.slat_last_gap_mm",
+        "+{leaf}.upstand_start_mm",
+        "+{leaf}.upstand_end_gap_mm",
+    ),
+    "knuckle": (
+        "-joint.height_mm",
+        "-joint.knuckle_diameter_mm",
+        "-deck_hinge.height_mm",
+        "-deck_hinge.knuckle_diameter_mm",
+        "+{leaf}.slat_first_mm",
+        "+{leaf}.slat_last_gap_mm",
+    ),
+    "toe-flap": ("toe.carried_deg", "toe.kind"),
+}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,
@@ -152,6 +199,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         "-inner_leaf.length_mm",
     ),
     "own/held": _HOLD,
+    **{
+        f"own/attached/{leaf}-{part}": paths
+        for leaf in ("inner", "outer")
+        for part, paths in _ATTACHED.items()
+    },
+    **{f"own/through/{part}": paths for part, paths in _THROUGH.items()},
     "own/stop": ("stop.arm_mm", "stop.kind"),
     "own/stowed/height": (*_SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
     "own/stowed/out": _STOWED_OUT,

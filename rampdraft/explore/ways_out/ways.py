@@ -30,8 +30,8 @@ def ways_out(
     first.
 
     Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
-    of the check of that id alone. Every way is judged by all checks, so that it says what else it does.
-    Raises what `progress` raises.
+    of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one
+    that leaves a member held by nothing, or in another's place, is none. Raises what `progress` raises.
     """
     failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
@@ -118,15 +118,27 @@ class _Bench:
         after = self.judged(value).get(check.id)
         return after is None or not after.fails
 
+    def _leaves_unbuilt(self, trial: Evaluation) -> bool:
+        """Return whether nobody would build a trial, who would have built the design: a member is held by
+        nothing, or is in another's place.
+        """
+        before = {check.id for check in self._evaluation.attaching if check.fails}
+        return any(check.fails and check.id not in before for check in trial.attaching)
+
     def _judge(self, check: Check, value: Value) -> Outcome | None:
         trial = self.trial(value)
         if trial is None:
             return None
         found = again(trial, self._evaluation, check)
         if found is not None:
-            return outcome_of(found)
+            outcome = outcome_of(found)
+            if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
+                return Outcome(passes=False, excess=None, used=None)
+            return outcome
         # A pair may have gone; nothing else goes away by being cured.
-        return Outcome(passes=True, excess=None, used=None) if check.about.pair is not None else None
+        if check.about.pair is None:
+            return None
+        return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 
 
 def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:

@@ -1,0 +1,205 @@
+"""Whether every member is held by something, and no two members of a leaf are in one place."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from rampdraft.checks.demands.road import PRACTICE
+from rampdraft.checks.result import Check, Demand, Measured, Source, Subjects, compose
+from rampdraft.figures import mm
+from rampdraft.geometry.attached import Through, Touch
+from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
+from rampdraft.geometry.members.member import OnLeaf, Role
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design, Leaf
+from rampdraft.prose import Lines, Prose, prose
+from rampdraft.rounding import greatest
+from rampdraft.strength.fixings import SCREW_PART
+from rampdraft.strength.formula import Formula, Symbol, Worked
+from rampdraft.units import MM
+
+WELDED: Final = Source(
+    rule_set="own",
+    title="Length of a weld",
+    clause="EN 1993-1-8, 4.5.1(2)",
+    publication="EN 1993-1-8: a fillet weld carries from 30 mm and six throats on (from memory)",
+)
+SCREWED: Final = Source(
+    rule_set="own",
+    title="End distance of a screw",
+    clause="EN 1993-1-8, table 3.3",
+    publication="EN 1993-1-8: 1.2 holes from the middle of a hole to an end (from memory)",
+)
+
+SHORTEST_MM: Final = 30.0
+"""No shorter weld carries: EN 1993-1-8, 4.5.1(2), from memory."""
+FITS_MM: Final = 0.5
+"""So much two members may be in one another's place: a file takes it off, common practice."""
+HALF: Final = 0.5
+"""What part of a slat that is welded has to lie on each rail: common practice."""
+THROATS: Final = Formula(6 * Symbol("a", mm), mm, WELDED.clause)
+END: Final = Formula(1.2 * Symbol("d0", mm), mm, SCREWED.clause)
+TIMBER_END: Final = Formula(5 * Symbol("d", mm), mm)
+"""A screw from the end of a timber rail that is drilled for it: common practice."""
+ROW: Final = Formula(Symbol("r", mm) - Symbol("o", mm), mm)
+"""A row of screws r from the edge of a slat that stands out o over the rail's end."""
+
+_PARTS: Final[dict[str, str]] = {
+    "cross member": "cross",
+    "slat": "slats",
+    "edge upstand": "upstands",
+    "stop bar": "stop",
+}
+_FOREMOST: Final[tuple[Role, ...]] = ("stop bar", "toe flap", "knuckle", "pin", "washer")
+"""Of two in one place, the one that is moved: the first of these."""
+
+
+def holding_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield how much of each family of members touches what carries it, and how deep members of a leaf are in
+    one another.
+    """
+    design, found = subjects.design, subjects.attached
+    for touch in found.touches:
+        yield _slat(design, touch) if touch.kin.role == "slat" else _edge(design, touch)
+    for leaf in ("inner", "outer"):
+        yield _through(leaf, tuple(one for one in found.through if one.kins[0].body == leaf))
+
+
+def _leaf(touch: Touch) -> OnLeaf:
+    return "outer" if touch.kin.body == "outer" else "inner"
+
+
+def _found(touch: Touch, value: MM, working: Prose, why: str) -> Measured:
+    leaf, kin = _leaf(touch), touch.kin
+    part = f"{leaf}-{_PARTS.get(kin.role, f'{kin.hinge}-{kin.role}s')}"
+    return Measured(
+        key=part,
+        part=part,
+        leaf=leaf,
+        subject=" ".join(kin.words) + "s",
+        value=value,
+        working=working,
+        why=why,
+        member=touch.member,
+    )
+
+
+def _edge(design: Design, touch: Touch) -> Check:
+    """Return whether enough of a member's edge lies on what carries it for a weld; air counts negative."""
+    throats = THROATS.of(design.joining.weld_throat_mm)
+    needed = max(SHORTEST_MM, throats.value)
+    why = ""
+    if touch.gap_mm:
+        why = f"Nothing holds it: there are {mm(touch.gap_mm)} of air between it and the rail."
+    elif not touch.touches_mm:
+        why = "Nothing holds it: it touches nothing that a weld would find hold on."
+    lines = prose(_edge_lines, touch, throats, needed)
+    return compose(
+        Demand.own(
+            "attached", "Edge that lies on what carries it", "at least", "mm", needed, mm(needed), WELDED
+        ),
+        replace(
+            _found(touch, touch.touches_mm - touch.gap_mm, lines, why),
+            text=f"{mm(touch.gap_mm)} of air" if touch.gap_mm else "",
+        ),
+    )
+
+
+def _edge_lines(touch: Touch, throats: Worked, needed: MM) -> Lines:
+    return (
+        f"{touch.member}, carried by {touch.carrier}",
+        f"edge that lies on it, for a weld = {mm(touch.touches_mm)}",
+        *((f"air between them = {mm(touch.gap_mm)}",) if touch.gap_mm else ()),
+        f"needed: {mm(SHORTEST_MM)} or {throats.line}, whichever is more = {mm(needed)}",
+    )
+
+
+def _slat(design: Design, touch: Touch) -> Check:
+    """Return whether a slat's screws find hold in each rail, or enough of it lies there for a weld."""
+    leaf = design.outer_leaf if _leaf(touch) == "outer" else design.inner_leaf
+    hole = design.workshop.slat_screw_mm
+    if not hole:
+        needed = HALF * leaf.slat_width_mm
+        title, text = "Slats lie on the rails", f"{mm(needed)}, half of the slat"
+        lines = prose(_lying_lines, touch, leaf.slat_width_mm)
+        demand = Demand.own("attached", title, "at least", "mm", needed, text, PRACTICE)
+        return compose(demand, _found(touch, touch.touches_mm, lines, _hangs(touch)))
+    timber = material_named(design, design.made_of.rails).kind == "timber"
+    end = TIMBER_END.of(SCREW_PART * hole) if timber else END.of(hole)
+    row = ROW.of(_row_mm(leaf), touch.over_mm)
+    demand = Demand.own(
+        "attached",
+        "Slat screws from the end of a rail",
+        "at least",
+        "mm",
+        end.value,
+        mm(end.value),
+        PRACTICE if timber else SCREWED,
+    )
+    lines = prose(_row_lines, touch, row, end)
+    return compose(demand, _found(touch, row.value, lines, _hangs(touch)))
+
+
+def _row_mm(leaf: Leaf) -> MM:
+    """Return how far the outer row of screws is from the edge of a slat."""
+    return leaf.slat_width_mm / (4 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 2)
+
+
+def _hangs(touch: Touch) -> str:
+    return "" if touch.touches_mm else "Nothing holds it: it lies beyond the end of the rail."
+
+
+def _lying_lines(touch: Touch, width: MM) -> Lines:
+    return (
+        f"{touch.member}, {mm(width)} wide, carried by {touch.carrier}",
+        f"of its width lies on the rail: {mm(touch.touches_mm)}",
+    )
+
+
+def _row_lines(touch: Touch, row: Worked, end: Worked) -> Lines:
+    over = "stands out over" if touch.over_mm > 0 else "ends before"
+    return (
+        f"{touch.member} {over} the end of {touch.carrier}, o = {mm(touch.over_mm)}",
+        "r: of the outer screws from the edge of the slat",
+        f"screws from the end of the rail: {row.line}",
+        f"needed: {end.line}",
+    )
+
+
+def _through(leaf: OnLeaf, found: tuple[Through, ...]) -> Check:
+    """Return how deep two members of a leaf are in one another."""
+    demand = Demand.own(
+        "through", "Members of a leaf in one place", "at most", "mm", FITS_MM, mm(FITS_MM), PRACTICE
+    )
+    subject, part, member, depth, why = f"{leaf} leaf", "", "", 0.0, ""
+    if found:
+        worst = greatest(found, lambda one: one.depth_mm)
+        roles = [kin.role for kin in worst.kins]
+        moved = next((role for role in _FOREMOST if role in roles), roles[1])
+        part, depth = moved.replace(" ", "-"), worst.depth_mm
+        member = worst.members[roles.index(moved)]
+        if depth > FITS_MM:
+            why = f"{worst.members[0]} and {worst.members[1]} pass through each other."
+    return compose(
+        demand,
+        Measured(
+            key=leaf,
+            part=part,
+            leaf=leaf,
+            subject=subject,
+            value=depth,
+            working=prose(_through_lines, found),
+            why=why,
+            member=member,
+        ),
+    )
+
+
+def _through_lines(found: tuple[Through, ...]) -> Lines:
+    if not found:
+        return ("no two members have any room in common; what is bored or coped for the other is left out",)
+    return tuple(
+        f"{one.members[0]} and {one.members[1]} have in common: along x high x across ="
+        f" {' x '.join(map(mm, one.sizes_mm))}; the least is {mm(one.depth_mm)}"
+        for one in found
+    )
