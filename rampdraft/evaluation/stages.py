@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
@@ -120,7 +121,7 @@ CLIMBED: Final = (
     "carrier.deck_length_mm", "carrier.opening_width_mm",
 )  # fmt: skip
 """Who climbs, and on what."""
-LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
+LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm", "use.users")
 """What says which limit applies."""
 
 CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
@@ -488,6 +489,7 @@ class Evaluation(Graph):
     grips = Judged(grip_checks, reads=("use.wet_grip", "sites"), needs=(sites, drop_mm))
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
+    governed = Judged(rule_set_checks, reads=("use.rule_sets",))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -504,7 +506,7 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, lying, strength, tiring, steadiness, twisting, stays_down, handled, let_go,
-        on_road, held, grips, toe_stands, crowded,
+        on_road, held, grips, toe_stands, crowded, governed,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

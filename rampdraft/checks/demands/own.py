@@ -23,7 +23,7 @@ from rampdraft.checks.result import (
     verdict,
 )
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, tips_at
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, ridden, tips_at
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import Prop, WheeledUser
@@ -173,7 +173,7 @@ def _users(subjects: Subjects) -> Iterator[Check]:
         yield from _user(place, user, clear, subjects.design.use.rated_load_kg)
         if user.kind not in NOT_RIDDEN:
             yield _tips(place, user, subjects)
-    if not users or any(user.kind not in NOT_RIDDEN for user in users):
+    if ridden(subjects.design):
         yield from _surveyed(clear)
 
 
