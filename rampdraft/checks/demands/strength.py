@@ -10,6 +10,7 @@ from rampdraft.checks.result import (
     Demand,
     Finding,
     Measured,
+    Result,
     Source,
     Status,
     Subjects,
@@ -27,7 +28,7 @@ from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisatio
 from rampdraft.units import MM, MM2, N
 
 DEMANDED: Final = Source(
-    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
+    rule_set="own", title="As given in the design", clause="", publication="as given under Use and Sites"
 )
 
 
@@ -65,7 +66,9 @@ def _held(subjects: Subjects) -> Check:
         publication="a structure that is no mechanism, common practice",
     )
     return compose(
-        Demand.own("no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "demanded", source),
+        Demand.own(
+            "no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "every rail held", source
+        ),
         finding,
     )
 
@@ -87,7 +90,7 @@ def _member(verdict: Verdict) -> Check:
             why=found.outcome.why,
         )
     else:
-        factor = f"; factor {figures.number(verdict.factor, 1)} on ultimate" if verdict.factor else ""
+        factor = f", safety factor {figures.fixed(verdict.factor, 1)}" if verdict.factor else ""
         finding = Measured(
             key=family.key,
             subject=family.subject,
@@ -96,7 +99,7 @@ def _member(verdict: Verdict) -> Check:
             value=found.ratio,
             working=prose(_member_lines, found.outcome.worked, verdict.factor),
             member=found.member,
-            text=f"{figures.percent(found.ratio)}{factor}",
+            text=f"{figures.percent(found.ratio)} used{factor}",
             why=f"Worst: {found.load}.",
         )
     return compose(
@@ -108,7 +111,7 @@ def _member(verdict: Verdict) -> Check:
 def _member_lines(worked: Prose, factor: float | None) -> Lines:
     if not factor:
         return worked.lines()
-    words = f"overall factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
+    words = f"safety factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
     return *worked.lines(), words
 
 
@@ -132,7 +135,7 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
         finding: Finding = Unjudged(
-            key="", subject="", why=f"{unknown[0].utilisation.family.name} cannot be judged."
+            key="", subject="", why=f"{unknown[0].utilisation.family.name} is not judged."
         )
     else:
         finding = Measured(
@@ -147,14 +150,14 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
         replace(
             Demand.own(
                 "overall-factor",
-                "Overall factor on ultimate strength",
+                "Safety factor on ultimate strength",
                 "at least",
                 "factor",
                 limit,
                 figures.number(limit, 2),
                 DEMANDED,
             ),
-            warning="A warning only: no rule set chosen demands an overall factor of the ramp's own users.",
+            warning="Advice: no rule set chosen asks for a safety factor under the ramp's own users.",
         ),
         finding,
     )
@@ -326,7 +329,8 @@ class MemberRow:
     factor: float | None
     """Overall factor on ultimate strength; None where it cannot be judged."""
     status: Status
-    """By limit states."""
+    result: Result
+    """By limit states, for programs and for people."""
     load: str
     """Words of the load that governs; empty where none does."""
     member: str
@@ -350,6 +354,7 @@ def _row(verdict: Verdict, check: Check) -> MemberRow:
         share=found.ratio if known else None,
         factor=verdict.factor,
         status=check.status,
+        result=check.result,
         load=found.load if known else "",
         member=found.member,
         why="" if known else found.outcome.why,

@@ -107,7 +107,9 @@ def _checked(
     pose: SitePose | None,
 ) -> Check:
     unit = QUANTITIES[limit.quantity].unit
-    bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
+    bound, words, table = limit.limit, limit.words, ()
+    if unit == "share":
+        bound, words = 1.0, f"100 % under {limit.words}"
     if limit.steps:
         by = limit.number(limit.by, subjects.design, pose)
         step = _step(limit.steps, by)
@@ -164,6 +166,6 @@ def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose |
         number = limit.number(relief.condition.number, subjects.design, pose)
         if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
-            found = "this would exceed that too" if status is Status.EXCEEDS else "this would be within that"
+            found = "this fails that too" if status is Status.EXCEEDS else "this passes that"
             return f"{relief.words}: {found}."
     return ""
