@@ -349,7 +349,9 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "none": "",
 }
 _WHOLE: Final = ("N", "J", "kPa", "count")
-"""Units of which a tenth is worth nothing."""
+"""Units of which a tenth is worth nothing ..."""
+_THOUSAND: Final = 1000.0
+"""... nor is it of so many of any."""
 
 
 WORKS: Final = Source(
@@ -475,7 +477,9 @@ def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
         return "yes" if value else "no"
     if unit == "share":
         return f"{figures.percent(value)} of the strength"
-    least = 2 if unit == "factor" else 0 if unit in _WHOLE else 1
+    if unit == "factor":
+        return figures.number(value, 2)
+    least = 0 if unit in _WHOLE or abs(value) >= _THOUSAND else 1
     digits = least if limit is None else figures.digits_that_part(value, limit, least)
     return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
 

@@ -1,6 +1,6 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
@@ -17,11 +17,12 @@ from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_check
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.notes import notes
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.result import Check, Subjects, worst_first
-from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
-from rampdraft.checks.rules.rule import Limit, RuleSet, all_loads
+from rampdraft.checks.result import Check, worst_first
+from rampdraft.checks.rules.judging import in_order
+from rampdraft.checks.rules.rule import RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
+from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.buildable.problems import require_buildable
 from rampdraft.geometry.linkage import Pose
@@ -121,8 +122,6 @@ CLIMBED: Final = (
     "carrier.deck_length_mm", "carrier.opening_width_mm",
 )  # fmt: skip
 """Who climbs, and on what."""
-LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm", "use.users")
-"""What says which limit applies."""
 
 CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
 """Of a leaf, where cross members are welded to its rails."""
@@ -138,49 +137,6 @@ HANDLING: Final = ("deploying_force",)
 LOADED: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, LoadQuantity))
 UNKNOWN: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, UnknownQuantity))
 """Quantities of rules, by what they need."""
-
-
-class Judged(Stage[tuple[Check, ...]]):
-    """The stage of checks that the program itself makes of its needs."""
-
-    def __init__(
-        self,
-        check: Callable[[Subjects], Iterable[Check]],
-        *,
-        reads: tuple[str, ...] = (),
-        needs: tuple[Stage[Any], ...] = (),
-    ) -> None:
-        super().__init__(self._judge, reads=reads, needs=needs)
-        self.check = check
-
-    def _judge(self, design: Design, *made: Any) -> tuple[Check, ...]:
-        return tuple(self.check(_subjects(design, self.needs, made)))
-
-
-class Ruled(Stage[Mapping[Place, tuple[Check, ...]]]):
-    """The stage of the limits that rules set to some quantities; the rule sets are its first need."""
-
-    def __init__(
-        self, quantities: tuple[str, ...], *, reads: tuple[str, ...] = (), needs: tuple[Stage[Any], ...] = ()
-    ) -> None:
-        super().__init__(self._judge, reads=(*LIMITS, *reads), needs=needs)
-        self.quantities = quantities
-
-    def _judge(
-        self, design: Design, rule_sets: tuple[RuleSet, ...], *made: Any
-    ) -> Mapping[Place, tuple[Check, ...]]:
-        return judge(_subjects(design, self.needs[1:], made), rule_sets, self.quantities)
-
-    def alone(self, one: Graph, rule_set: RuleSet, limit: Limit) -> tuple[Check, ...]:
-        """Return the checks of one limit, without the others of its quantities where those are not made."""
-        if one.stands(self):
-            return one.made(self)[rule_set.key, limit.id]
-        made = tuple(one.made(need) for need in self.needs[1:])
-        return tuple(judge_limit(_subjects(one.design, self.needs[1:], made), rule_set, limit))
-
-
-def _subjects(design: Design, needs: tuple[Stage[Any], ...], made: tuple[Any, ...]) -> Subjects:
-    return Subjects(design, {need.name: one for need, one in zip(needs, made, strict=True)})
 
 
 def _first_site(design: Design) -> Site:

@@ -154,8 +154,8 @@ def test_a_warning_is_told_as_one_and_the_reason_is_given():
     unjudged = a_check(status=Status.UNJUDGED, value=None, why="nobody measured it")
     data = workshop_pdf(standing_in(starter(), checks=(warned, unjudged)), date=DATE)
     text = flat(" ".join(page.extract_text() for page in pages(data)))
-    assert "exceeds the limit, a warning only" in text
-    assert "? cannot be judged" in text
+    assert "△ advice" in text
+    assert "? not judged" in text
     assert "nobody measured it" in text
 
 
