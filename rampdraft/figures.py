@@ -42,33 +42,43 @@ class Style:
 
 
 PLAIN: Final = Style()
-"""As people type it."""
+"""As people type it, and files hold it."""
 PRINTED: Final = Style(minus="−")
-"""As it is drawn and printed."""
+"""As it is shown, drawn and printed."""
 
 _TIGHT: Final = frozenset({"", "°"})
 """Units that follow the figure without a space."""
 
 
-def number(value: float, digits: int = 1, style: Style = PLAIN) -> str:
+def number(value: float, digits: int = 1, style: Style = PRINTED) -> str:
     """Return a number with at most `digits` decimals and no idle zeros: 398, 0.5, 15.2."""
     text = f"{value:.{digits}f}"
     return style.written(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
-def figure(value: float, unit: str, digits: int = 1, style: Style = PLAIN) -> str:
+def figure(value: float, unit: str, digits: int = 1, style: Style = PRINTED) -> str:
     """Return a value with its unit, with no idle zeros: `398.5 mm`."""
     shown = style.shown(unit)
     return _with(number(value * shown.times, digits + shown.more, style), shown.name)
 
 
-def fixed(value: float, digits: int, unit: str = "", style: Style = PLAIN) -> str:
+def fixed(value: float, digits: int, unit: str = "", style: Style = PRINTED) -> str:
     """Return a value with its unit and just so many decimals: `12.0 kg`."""
     shown = style.shown(unit)
     return _with(style.written(f"{value * shown.times:.{digits + shown.more}f}"), shown.name)
 
 
-def exact(value: float, unit: str = "", style: Style = PLAIN) -> str:
+def digits_that_part(value: float, limit: float, least: int) -> int:
+    """Return with how many decimals, `least` or a few more, a value is not written as its limit is, unless
+    only rounding parts them.
+    """
+    if math.isclose(value, limit, rel_tol=1e-9):
+        return least
+    few = range(least, least + 4)
+    return next((digits for digits in few if number(value, digits) != number(limit, digits)), least)
+
+
+def exact(value: float, unit: str = "", style: Style = PRINTED) -> str:
     """Return a value with its unit, to ten digits: as it was given."""
     shown = style.shown(unit)
     return _with(style.written(f"{value * shown.times:.10g}"), shown.name)
@@ -86,42 +96,42 @@ def _with(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit in _TIGHT else f"{text} {unit}"
 
 
-def mm(value: MM, style: Style = PLAIN) -> str:
+def mm(value: MM, style: Style = PRINTED) -> str:
     """Return a length: `398.5 mm`."""
     return figure(value, "mm", 1, style)
 
 
-def kg(value: KG, style: Style = PLAIN) -> str:
+def kg(value: KG, style: Style = PRINTED) -> str:
     """Return a mass: `120.5 kg`."""
     return figure(value, "kg", 1, style)
 
 
-def degrees(value: DEG, style: Style = PLAIN) -> str:
+def degrees(value: DEG, style: Style = PRINTED) -> str:
     """Return an angle: `8.67°`."""
     return figure(value, "°", 2, style)
 
 
-def newton(value: N, style: Style = PLAIN) -> str:
+def newton(value: N, style: Style = PRINTED) -> str:
     """Return a force: `1240 N`, `24.1 kN`."""
     return figure(value / 1000, "kN", 1, style) if abs(value) >= 1e4 else figure(value, "N", 0, style)
 
 
-def newton_metre(value: NMM, style: Style = PLAIN) -> str:
+def newton_metre(value: NMM, style: Style = PRINTED) -> str:
     """Return a moment: `999 N m`."""
     return figure(value / 1000, "N m", 0 if abs(value) >= 1e5 else 1, style)
 
 
-def mpa(value: MPA, style: Style = PLAIN) -> str:
+def mpa(value: MPA, style: Style = PRINTED) -> str:
     """Return a stress: `87.3 MPa`."""
     return figure(value, "MPa", 1, style)
 
 
-def newton_mm(value: float, style: Style = PLAIN) -> str:
+def newton_mm(value: float, style: Style = PRINTED) -> str:
     """Return a force along a weld: `120.5 N/mm`."""
     return figure(value, "N/mm", 1, style)
 
 
-def mm2(value: MM2, style: Style = PLAIN) -> str:
+def mm2(value: MM2, style: Style = PRINTED) -> str:
     """Return an area: `120 mm2`."""
     return figure(value, "mm2", 0, style)
 
@@ -131,17 +141,17 @@ def persons_words(count: int) -> str:
     return f"{count} person{'' if count == 1 else 's'}"
 
 
-def percent(share: float, style: Style = PLAIN) -> str:
+def percent(share: float, style: Style = PRINTED) -> str:
     """Return a share in per cent: `63 %`, `4.7 %`."""
     return figure(100 * share, "%", 1 if abs(share) < 0.1 else 0, style)
 
 
-def one_in(ratio: float, style: Style = PLAIN) -> str:
+def one_in(ratio: float, style: Style = PRINTED) -> str:
     """Return a gradient as rise : going: `1 : 6.56`, or `level`."""
     return f"1 : {number(1 / abs(ratio), 2, style)}" if abs(ratio) > 1e-9 else "level"
 
 
-def gradient(ratio: float, style: Style = PLAIN) -> str:
+def gradient(ratio: float, style: Style = PRINTED) -> str:
     """Return a gradient in all three ways: `1 : 6.56 = 15.2 % = 8.67°`."""
     share, angle = abs(ratio), math.degrees(math.atan(abs(ratio)))
     return f"{one_in(ratio, style)} = {figure(100 * share, '%', 2, style)} = {degrees(angle, style)}"

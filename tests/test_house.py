@@ -171,7 +171,8 @@ def strings_of(path: Path) -> list[str]:
     ]
 
 
-SAFE = re.compile(r"\b(un)?safe(ly|ty)?\b", re.IGNORECASE)
+SAFE = re.compile(r"\b(un)?(safe(ly)?|safety(?! factor))\b", re.IGNORECASE)
+"""But for the field's term: a safety factor."""
 
 
 @pytest.mark.parametrize("path", MODULES, ids=NAMES)
@@ -194,8 +195,11 @@ def test_data_and_pages_promise_no_safety() -> None:
 
 def test_the_search_for_the_word_finds_it(tmp_path: Path) -> None:
     module = tmp_path / "m.py"
-    module.write_text('"""Never says safe."""\n\nX = f"the ramp is {1} Safe"\n', encoding="utf-8")
-    assert [text for text in strings_of(module) if SAFE.search(text)] == [" Safe"]
+    module.write_text(
+        '"""Never says safe."""\n\nX = f"the ramp is {1} Safe"\nY = "safety factor 2"\nZ = "safety"\n',
+        encoding="utf-8",
+    )
+    assert [text for text in strings_of(module) if SAFE.search(text)] == ["safety", " Safe"]
 
 
 MARKS = re.compile(r"\b(TODO|FIXME|XXX|HACK|coming soon|not yet implemented)\b")

@@ -1,5 +1,6 @@
 """What checks are made on, what is found there, and what a check says of it: ratio, verdict, worst first."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -182,13 +183,30 @@ CAUTIONS: Final[tuple[str, ...]] = (
 
 
 class Status(StrEnum):
-    """The verdict in words; results never say `safe`."""
+    """How a value lies to its limit, as other programs are told it; people are told the `Result`."""
 
     WITHIN = "within the limit"
     CLOSE = "close to the limit"
     EXCEEDS = "exceeds the limit"
     UNJUDGED = "cannot be judged"
 
+
+class Result(StrEnum):
+    """The verdict on a check in the one word that people are told, wherever it stands; it is never `safe`."""
+
+    FAILS = "fails"
+    ADVICE = "advice"
+    CLOSE = "close"
+    UNJUDGED = "not judged"
+    PASSES = "passes"
+
+
+_RESULTS: Final = {
+    Status.EXCEEDS: Result.FAILS,
+    Status.CLOSE: Result.CLOSE,
+    Status.UNJUDGED: Result.UNJUDGED,
+    Status.WITHIN: Result.PASSES,
+}
 
 Sense = Literal["at most", "at least", "is"]
 
@@ -198,7 +216,7 @@ class Source:
     """Where a limit is published."""
 
     rule_set: str
-    """Key of the rule set, or `own` for what the program itself demands of a ramp that works."""
+    """Key of the rule set, or `own` for what the program itself asks of any folding ramp."""
     title: str
     """Of the rule set: `US vehicles`."""
     clause: str
@@ -235,7 +253,7 @@ class Check:
     limit_text: str
     sense: Sense
     ratio: float | None
-    """How much of the limit is used: above 1 exceeds it."""
+    """How much of the limit is used: above 1 is beyond it."""
     status: Status
     why: str
     """Why it cannot be judged, or plain words on the verdict; may be empty."""
@@ -249,8 +267,8 @@ class Check:
     share: float | None = None
     """The place on the fold path it speaks of."""
     warning_only: bool = False
-    """True when the source asks this of something else than a ramp like this one: what exceeds it is told and
-    fails nothing.
+    """True for advice, where the source asks this of something else than a ramp like this one, or nobody gets
+    hurt: what is beyond it is told and fails nothing.
     """
 
     @property
@@ -260,8 +278,49 @@ class Check:
 
     @property
     def fails(self) -> bool:
-        """Return whether a limit that is demanded is exceeded."""
-        return self.status is Status.EXCEEDS and not self.warning_only
+        """Return whether it is beyond a limit, and that is no mere advice."""
+        return self.result is Result.FAILS
+
+    @property
+    def result(self) -> Result:
+        """Return the verdict in one word."""
+        return result_of(self.status, advice=self.warning_only)
+
+    @property
+    def limit_words(self) -> str:
+        """Return on which side of what the value is to lie: `at least 51 mm`; `asked for: toe first`."""
+        return sided(self.sense, self.limit_text)
+
+    @property
+    def against(self) -> str:
+        """Return the value and its limit: `54 mm, at least 51 mm`."""
+        return ", ".join(part for part in (self.value_text or "no figure", self.limit_words) if part)
+
+
+def result_of(status: Status, *, advice: bool) -> Result:
+    """Return the verdict in one word: what is beyond a limit fails, or is advice."""
+    return Result.ADVICE if advice and status is Status.EXCEEDS else _RESULTS[status]
+
+
+def sided(sense: Sense, limit: str) -> str:
+    """Return a limit with its side: `at most 15 mm`; nothing where none is told."""
+    if not limit:
+        return ""
+    return f"asked for: {limit}" if sense == "is" else f"{sense} {limit}"
+
+
+def tally(checks: Iterable[Check]) -> dict[Result, int]:
+    """Return how many checks came out how, worst first."""
+    found = Counter(check.result for check in checks)
+    return {result: found[result] for result in Result}
+
+
+def tally_words(checks: Iterable[Check]) -> str:
+    """Return how many checks came out how: `fails: 0; close: 2; passes: 71`. What none did is not told, but
+    that none fails is.
+    """
+    counts = tally(checks).items()
+    return "; ".join(f"{result}: {count}" for result, count in counts if count or result is Result.FAILS)
 
 
 CLOSE_FROM: Final = 0.95
@@ -291,13 +350,17 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "yes/no": "",
     "none": "",
 }
+_WHOLE: Final = ("N", "J", "kPa", "count")
+"""Units of which a tenth is worth nothing ..."""
+_THOUSAND: Final = 1000.0
+"""... nor is it of so many of any."""
 
 
 WORKS: Final = Source(
     rule_set="own",
-    title="A ramp that works",
+    title="Any folding ramp",
     clause="",
-    publication="what this program demands of any folding ramp",
+    publication="what this program asks of any folding ramp",
 )
 
 
@@ -318,7 +381,7 @@ class Demand:
     limit: float | None
     limit_text: str
     warning: str = ""
-    """When not empty it is a warning only, and this is told where the limit is exceeded."""
+    """When not empty it is advice only, and this is told of what is beyond the limit."""
 
     @classmethod
     def own(
@@ -356,7 +419,7 @@ def compose(
     """
     measured = finding if isinstance(finding, Measured) else None
     value, limit = measured.value if measured else None, demand.limit
-    ratio, status = None, Status.UNJUDGED
+    ratio, status, bound = None, Status.UNJUDGED, limit
     if value is not None and limit is not None:
         ratio, status = verdict(value, limit, demand.sense)
         table = (*table, _told(demand, ratio, status))
@@ -380,7 +443,7 @@ def compose(
         value=value,
         limit=limit,
         unit=_SHOWN_UNITS[demand.unit],
-        value_text=measured.text or value_words(measured.value, demand.unit) if measured else "",
+        value_text=measured.text or value_words(measured.value, demand.unit, bound) if measured else "",
         limit_text=demand.limit_text,
         sense=demand.sense,
         ratio=ratio,
@@ -398,15 +461,18 @@ def compose(
 def _told(demand: Demand, ratio: float, status: Status) -> str:
     quotient = "value / limit" if demand.sense == "at most" else "limit / value"
     used = f", {quotient} = {100 * ratio:.1f} %" if demand.sense != "is" and 0 < ratio < MOST_RATIO else ""
-    return f"limit: {demand.sense} {demand.limit_text}{used}: {status}"
+    result = result_of(status, advice=bool(demand.warning))
+    return f"limit: {sided(demand.sense, demand.limit_text)}{used}: {result}"
 
 
 def _worked(found: Prose | None, below: Lines) -> Lines:
     return (*(found.lines() if found else ()), *below)
 
 
-def value_words(value: float, unit: Unit) -> str:
-    """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`."""
+def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
+    """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`; with the digits that part it
+    from its limit.
+    """
     if unit == "gradient":
         return figures.gradient(value)
     if unit == "yes/no":
@@ -415,14 +481,16 @@ def value_words(value: float, unit: Unit) -> str:
         return f"{figures.percent(value)} of the strength"
     if unit == "factor":
         return figures.number(value, 2)
-    return f"{figures.number(value)} {_SHOWN_UNITS[unit]}".rstrip()
+    least = 0 if unit in _WHOLE or abs(value) >= _THOUSAND else 1
+    digits = least if limit is None else figures.digits_that_part(value, limit, least)
+    return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
 
 
-_ORDER: Final = {Status.EXCEEDS: 0, Status.CLOSE: 2, Status.UNJUDGED: 3, Status.WITHIN: 4}
+_ORDER: Final = {result: place for place, result in enumerate(Result)}
 
 
 def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
-    """Return checks, worst first: exceeded, exceeded but a warning only, close, cannot be judged, within.
+    """Return checks, worst first: fails, advice, close, not judged, passes.
 
     Among equals the one that uses most of its limit comes first.
     """
@@ -430,6 +498,4 @@ def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 
 def _badness(check: Check) -> tuple[int, float]:
-    warned = check.status is Status.EXCEEDS and check.warning_only
-    # A warning comes behind what fails, before what is close.
-    return (1 if warned else _ORDER[check.status], -round(check.ratio or 0.0, 9))
+    return (_ORDER[check.result], -round(check.ratio or 0.0, 9))

@@ -36,7 +36,7 @@ def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequenc
         lines.append("What alone would free it at the first site")
         labels = {path: info.record.label for path, info, _ in walk(design) if info.record is not None}
         lines.extend(
-            f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} -> {one.after:g}" for one in freed
+            f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} → {one.after:g}" for one in freed
         )
         lines.extend([] if freed else ["  no single dimension that was tried"])
         lines.append("")

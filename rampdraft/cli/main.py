@@ -14,8 +14,9 @@ from typing import Final
 
 from rampdraft import __version__
 from rampdraft.checks.quantities.table import left_open
+from rampdraft.checks.result import tally_words
 from rampdraft.cli.screen import screen_problem
-from rampdraft.cli.sheet import check_sheet, verdict_text
+from rampdraft.cli.sheet import check_sheet
 from rampdraft.errors import RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
@@ -37,9 +38,9 @@ Window = Callable[[Path | None], int]
 _DEMO: Final = "library-trailer.toml"
 _USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,export,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
-exit codes: 0 all is judged and within the limits; 1 some limit is exceeded (check) or no way to
-fold is free (fold); 2 bad input or no screen; 3 no limit is exceeded, but strength, fold or slope
-could not be judged (check); 70 a fault of the program."""
+exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check) or no
+way to fold is free (fold); 2 bad input or no screen; 3 nothing fails, but strength, fold, slope or
+the rules of the place are not judged (check); 70 a fault of the program."""
 
 
 def run(arguments: Sequence[str], window: Window) -> int:
@@ -176,7 +177,7 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
     _say(f"{len(written)} files written to {folder}:")
     for path in written:
         _say(f"  {path}")
-    _say(f"Checks: {verdict_text(evaluation.checks)}.")
+    _say(f"Checks: {tally_words(evaluation.checks)}.")
 
 
 def _say(text: str) -> None:

@@ -7,24 +7,25 @@ from typing import Final
 
 from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Result, tally_words
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
-from rampdraft.export.json_report import gradient, verdict
+from rampdraft.export.json_report import gradient
 from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import is_of_use, persons
 from rampdraft.mechanics.results import LeafGradient
+from rampdraft.model.design import Assist
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _WIDTH: Final = 100
 _EFFECTS: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
-_INDENT: Final = " " * 21
-"""Beside the longest status word."""
+_INDENT: Final = " " * 14
+"""Beside the longest result."""
 
 
 def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] | None = None) -> str:
@@ -46,25 +47,12 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
         ["Fold", *_fold(evaluation)],
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
-        [f"Checks: {verdict_text(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
+        [f"Checks: {tally_words(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
         ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
         ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
-
-
-def verdict_text(checks: tuple[Check, ...]) -> str:
-    """Return how many checks came out how, as a phrase."""
-    count = verdict(checks)
-    phrases = {
-        "fails": Status.EXCEEDS,
-        "warns": "warns",
-        "close": Status.CLOSE,
-        "within": Status.WITHIN,
-        "unjudged": Status.UNJUDGED,
-    }
-    return "; ".join(f"{phrase}: {count[key]}" for key, phrase in phrases.items())
 
 
 def _gradients(evaluation: Evaluation) -> list[str]:
@@ -101,8 +89,8 @@ def _fold(evaluation: Evaluation) -> list[str]:
             (
                 f"tightest: {fixed(tightest.clearance_mm, 2, 'mm')}, {tightest.what} ({tightest.member_a},"
                 f" {tightest.member_b}) at {tightest.at:.0%} of the fold ({_pose(tightest.pose)});"
-                f" {_proved(tightest.certified_mm)}; demanded"
-                f" {exact(design.fold.clearance_mm, 'mm')}{clashing}"
+                f" {_proved(tightest.certified_mm)}; at least"
+                f" {exact(design.fold.clearance_mm, 'mm')} asked for{clashing}"
             ),
             f"joint: {fold.joint.words}",
             _hand(evaluation),
@@ -132,11 +120,17 @@ def _proved(certified_mm: float) -> str:
 
 
 def _hand(evaluation: Evaluation) -> str:
-    spring = {"none": "no spring helps", "torsion": "a torsion spring helps", "gas": "a gas spring helps"}[
-        evaluation.design.assist.kind
-    ]
-    worst = greatest(evaluation.hands, lambda stage: stage.share)
-    return f"hands: {hands_words(worst)} ({_pose(worst.pose)}), {people_words(worst)}; {spring}"
+    """Return what the hands are asked for at the worst place, and what they would be without the springs."""
+    worst, assist = greatest(evaluation.hands, lambda stage: stage.share), evaluation.design.assist
+    springs = "no spring"
+    if assist.kind != "none":
+        bare = greatest(evaluation.changed("assist.kind", "none").hands, lambda stage: stage.share)
+        springs = f"without {_springs(assist)} {hands_words(bare)}"
+    return f"hands: {hands_words(worst)} ({_pose(worst.pose)}), {people_words(worst)}; {springs}"
+
+
+def _springs(assist: Assist) -> str:
+    return f"the {assist.kind} spring" if assist.count == 1 else f"the {assist.count} {assist.kind} springs"
 
 
 def _pose(pose: Pose) -> str:
@@ -179,13 +173,13 @@ def _strength(evaluation: Evaluation) -> list[str]:
         ("stop", ("stop",)),
         ("pins", ("joint-pins", "deck-pins")),
     )
-    lines = [("", "", "strength used", "factor on ultimate", "")]
+    lines = [("", "", "strength used", "safety factor", "")]
     for kind, families in kinds:
         row = next((row for row in rows if row.key in families), None)
         if row is not None:
             share = "–" if row.share is None else fixed(100 * row.share, 0, "%")
             lines.append(
-                (kind, row.name, share, "–" if row.factor is None else f"{row.factor:.1f}", row.status)
+                (kind, row.name, share, "–" if row.factor is None else fixed(row.factor, 1), row.result)
             )
     loads = (
         f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_of_use(load))}"
@@ -205,16 +199,13 @@ def _checks(checks: tuple[Check, ...], ways: Mapping[str, tuple[WayOut, ...]]) -
 
 def _headline(check: Check) -> str:
     subject = f": {check.subject}" if check.subject else ""
-    return f"  {check.status.ljust(len(_INDENT) - 2)}{check.title}{subject}"
+    return f"  {check.result.ljust(len(_INDENT) - 2)}{check.title}{subject}"
 
 
 def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:
-    value = check.value_text or "no figure"
-    limit = f"{check.sense} {check.limit_text}" if check.limit_text else "no limit"
-    warning = " (a warning only)" if check.warning_only else ""
     source = f"{check.source.title} {check.source.clause}".strip()
-    yield f"{value}; {limit}{warning} [{source}]"
-    if check.why and check.status in (Status.EXCEEDS, Status.UNJUDGED):
+    yield f"{check.against} [{source}]"
+    if check.why and check.result in (Result.FAILS, Result.ADVICE, Result.UNJUDGED):
         yield check.why
     if ways is not None:
         yield from ways_lines(ways, _EFFECTS)

@@ -1,10 +1,11 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
@@ -17,11 +18,12 @@ from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_check
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.notes import notes
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
-from rampdraft.checks.result import Check, Subjects, worst_first
-from rampdraft.checks.rules.judging import Place, in_order, judge, judge_limit
-from rampdraft.checks.rules.rule import Limit, RuleSet, all_loads
+from rampdraft.checks.result import Check, worst_first
+from rampdraft.checks.rules.judging import in_order
+from rampdraft.checks.rules.rule import RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
+from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.attached import Attached, attached
 from rampdraft.geometry.buildable.problems import require_buildable
@@ -103,7 +105,8 @@ FRAME: Final = (
             "cross_fitting",
         )
     ),
-    *SPANS, "joint.height_mm", "stop", "toe", "fold.closing", "made_of.rails", "made_of.cross_members",
+    *SPANS, "prop.under",
+    "joint.height_mm", "stop", "toe", "fold.closing", "made_of.rails", "made_of.cross_members",
     "made_of.fittings", "materials",
 )  # fmt: skip
 """What its rails and cross members are, and what holds them."""
@@ -122,8 +125,6 @@ CLIMBED: Final = (
     "carrier.deck_length_mm", "carrier.opening_width_mm",
 )  # fmt: skip
 """Who climbs, and on what."""
-LIMITS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe", "carrier.deck_height_mm")
-"""What says which limit applies."""
 
 CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
 """Of a leaf, where cross members are welded to its rails."""
@@ -139,49 +140,6 @@ HANDLING: Final = ("deploying_force",)
 LOADED: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, LoadQuantity))
 UNKNOWN: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, UnknownQuantity))
 """Quantities of rules, by what they need."""
-
-
-class Judged(Stage[tuple[Check, ...]]):
-    """The stage of checks that the program itself makes of its needs."""
-
-    def __init__(
-        self,
-        check: Callable[[Subjects], Iterable[Check]],
-        *,
-        reads: tuple[str, ...] = (),
-        needs: tuple[Stage[Any], ...] = (),
-    ) -> None:
-        super().__init__(self._judge, reads=reads, needs=needs)
-        self.check = check
-
-    def _judge(self, design: Design, *made: Any) -> tuple[Check, ...]:
-        return tuple(self.check(_subjects(design, self.needs, made)))
-
-
-class Ruled(Stage[Mapping[Place, tuple[Check, ...]]]):
-    """The stage of the limits that rules set to some quantities; the rule sets are its first need."""
-
-    def __init__(
-        self, quantities: tuple[str, ...], *, reads: tuple[str, ...] = (), needs: tuple[Stage[Any], ...] = ()
-    ) -> None:
-        super().__init__(self._judge, reads=(*LIMITS, *reads), needs=needs)
-        self.quantities = quantities
-
-    def _judge(
-        self, design: Design, rule_sets: tuple[RuleSet, ...], *made: Any
-    ) -> Mapping[Place, tuple[Check, ...]]:
-        return judge(_subjects(design, self.needs[1:], made), rule_sets, self.quantities)
-
-    def alone(self, one: Graph, rule_set: RuleSet, limit: Limit) -> tuple[Check, ...]:
-        """Return the checks of one limit, without the others of its quantities where those are not made."""
-        if one.stands(self):
-            return one.made(self)[rule_set.key, limit.id]
-        made = tuple(one.made(need) for need in self.needs[1:])
-        return tuple(judge_limit(_subjects(one.design, self.needs[1:], made), rule_set, limit))
-
-
-def _subjects(design: Design, needs: tuple[Stage[Any], ...], made: tuple[Any, ...]) -> Subjects:
-    return Subjects(design, {need.name: one for need, one in zip(needs, made, strict=True)})
 
 
 def _first_site(design: Design) -> Site:
@@ -420,7 +378,7 @@ class Evaluation(Graph):
     across = Stage(_across, reads=("sites",), settles=True)
     carried = Stage(
         carry,
-        reads=(*FRAME, "inner_leaf.width_mm", "outer_leaf.width_mm"),
+        reads=(*FRAME, "prop.slack_mm", "inner_leaf.width_mm", "outer_leaf.width_mm"),
         needs=(frame, leaves_kg, loads, across),
     )
     """What the members carry under every load that the ramp is judged under."""
@@ -505,6 +463,7 @@ class Evaluation(Graph):
     grips = Judged(grip_checks, reads=("use.wet_grip", "sites"), needs=(sites, drop_mm))
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
+    governed = Judged(rule_set_checks, reads=("use.rule_sets",))
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -521,7 +480,7 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded,
+        let_go, on_road, held, grips, toe_stands, crowded, governed,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

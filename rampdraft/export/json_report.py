@@ -7,11 +7,10 @@ one.
 """
 
 import math
-from collections import Counter
 from typing import Any, Final
 
 from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Result, tally
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose
@@ -72,17 +71,14 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
 
 
 def verdict(checks: tuple[Check, ...]) -> dict[str, int]:
-    """Return how many checks came out how: `fails` exceed a limit that is demanded, `warns` one that is
-    not.
-    """
-    found = Counter(check.status for check in checks)
-    fails = sum(check.fails for check in checks)
+    """Return how many checks came out how, by the keys that programs read: `warns` are advice."""
+    found = tally(checks)
     return {
-        "fails": fails,
-        "warns": found[Status.EXCEEDS] - fails,
-        "close": found[Status.CLOSE],
-        "within": found[Status.WITHIN],
-        "unjudged": found[Status.UNJUDGED],
+        "fails": found[Result.FAILS],
+        "warns": found[Result.ADVICE],
+        "close": found[Result.CLOSE],
+        "within": found[Result.PASSES],
+        "unjudged": found[Result.UNJUDGED],
     }
 
 
@@ -215,6 +211,7 @@ def _check(check: Check) -> dict[str, Json]:
         "title": check.title,
         "subject": check.subject,
         "status": check.status,
+        "result": check.result,
         "value": check.value,
         "value_text": check.value_text,
         "sense": check.sense,

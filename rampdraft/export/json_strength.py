@@ -66,6 +66,7 @@ def _member(row: MemberRow) -> Json:
         "strength_used": row.share,
         "overall_factor": row.factor,
         "status": row.status,
+        "result": row.result,
         "load": row.load,
         "member": row.member,
         "why": row.why,

@@ -354,7 +354,7 @@ class Use:
     overall_factor: Annotated[
         float,
         Dim(
-            label="Overall factor",
+            label="Safety factor",
             unit="",
             low=1,
             high=10,

@@ -54,19 +54,19 @@ def starter_design() -> Design:
         ),
         inner_leaf=_leaf(
             length_mm=1346,
+            pitch_mm=112,
             rail=rail,
             cross=cross,
             lanes=(-410, -138, 138, 410),
             crosses=(200, 670, 1140),
-            pitch=112,
         ),
         outer_leaf=_leaf(
             length_mm=1330,
+            pitch_mm=111.4,
             rail=rail,
             cross=cross,
             lanes=(-358, -86, 86, 358),
             crosses=(150, 430, 700),
-            pitch=111.4,
         ),
         deck_hinge=DeckHinge(
             height_mm=-20,
@@ -104,7 +104,7 @@ def starter_design() -> Design:
             longest_mm=200,
             foot_mm=100,
         ),
-        toe=Toe(kind="taper", length_mm=560, thickness_mm=6, carried_deg=0, closed=True),
+        toe=Toe(kind="taper", length_mm=620, thickness_mm=6, carried_deg=0, closed=True),
         bridge=BridgePlate(fitted=True, length_mm=160, over_deck_mm=80, thickness_mm=4),
         use=Use(
             rated_load_kg=300,
@@ -188,7 +188,13 @@ def starter_design() -> Design:
 
 
 def _leaf(
-    *, length_mm: MM, rail: Section, cross: Section, lanes: tuple[MM, ...], crosses: tuple[MM, ...], pitch: MM
+    *,
+    length_mm: MM,
+    pitch_mm: MM,
+    rail: Section,
+    cross: Section,
+    lanes: tuple[MM, ...],
+    crosses: tuple[MM, ...],
 ) -> Leaf:
     return Leaf(
         length_mm=length_mm,
@@ -201,7 +207,7 @@ def _leaf(
         half_lap_mm=0,
         slat_width_mm=100,
         slat_thickness_mm=8,
-        slat_pitch_mm=pitch,
+        slat_pitch_mm=pitch_mm,
         slat_first_mm=4,
         slat_last_gap_mm=0,
         upstand_height_mm=52,

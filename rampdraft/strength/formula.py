@@ -103,7 +103,7 @@ def _text(term: Term | float, shown: Mapping[str, str]) -> str:
         closed = _SUMS if term.sign == "*" else (*_SUMS, "*", "/")
         right = f"({right})" if _sign(term.right) in closed else right
     if term.sign != "*":
-        return f"{left} {term.sign} {right}"
+        return f"{left} {'−' if term.sign == '-' else term.sign} {right}"
     beside = {symbol.name for symbol in (*_symbols(term.left)[-1:], *_symbols(term.right))}
     return f"{left} x {right}" if beside & shown.keys() else f"{left} {right}"
 

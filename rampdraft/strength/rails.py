@@ -96,8 +96,7 @@ class Rails(ArrayRecord):
             ratio=used,
             worked=prose(
                 _lines,
-                words,
-                place,
+                f"{words}; {place}",
                 effect,
                 float(shear[worst]),
                 what,
@@ -144,8 +143,7 @@ class Rails(ArrayRecord):
 
 
 def _lines(
-    words: str,
-    place: str,
+    head: str,
     effect: Worked,
     shear_n: float,
     what: str,
@@ -155,7 +153,7 @@ def _lines(
 ) -> Lines:
     most, modulus, strength = bent.of
     return (
-        f"{words}; {place}",
+        head,
         f"M = {effect.numbers} = {newton_metre(most)}, by the grillage",
         *_bound_lines(*bound),
         f"V = {newton(shear_n)} at most there",

@@ -19,6 +19,7 @@ class StandIn(Dialogs):
         self.folder: Path | None = None
         self.amount: float | None = None
         self.leave = Answer.CANCEL
+        self.rules: tuple[str, ...] | None = ()
         self.said: list[tuple[str, str]] = []
 
     def file_to_open(self) -> Path | None:
@@ -32,6 +33,10 @@ class StandIn(Dialogs):
 
     def rule_file(self) -> Path | None:
         return self.open_path
+
+    def rules_of_place(self) -> tuple[str, ...] | None:
+        self.said.append(("place", ""))
+        return self.rules
 
     def unsaved(self, title: str) -> Answer:
         self.said.append(("unsaved", title))

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.demands.strength import member_rows
-from rampdraft.checks.result import Status
+from rampdraft.checks.result import Result
 from rampdraft.drawing.ink import Label
 from rampdraft.model.fields.paths import with_value
 
@@ -38,11 +38,11 @@ def test_every_member_has_its_share_factor_and_verdict_in_words_worst_first(desk
     assert cells(desk, 0) == [row.name for row in rows]
     assert [row.key for row in rows] == [check.id.removeprefix("own/strength/") for check in checks]
     assert cells(desk, 1) == [f"{100 * (check.value or 0):.0f} %" for check in checks]
-    assert cells(desk, 3) == [str(check.status) for check in checks]
+    assert cells(desk, 3) == [str(check.result) for check in checks]
     for row, check in zip(rows, checks, strict=True):
         assert row.factor is not None
         figure = f"= {row.factor:.2f}".rstrip("0").rstrip(".")
-        assert any(line.startswith("overall factor") and line.endswith(figure) for line in check.working)
+        assert any(line.startswith("safety factor") and line.endswith(figure) for line in check.working)
     assert all(cells(desk, 2))
 
 
@@ -113,8 +113,8 @@ def test_where_nothing_holds_the_joint_rails_cannot_be_judged(desk: Desk) -> Non
     QApplication.processEvents()
     assert any(text.startswith("Nothing holds the joint") for text in words(desk))
     verdicts = dict(zip(cells(desk, 0), cells(desk, 3), strict=True))
-    assert verdicts["Rails in bending and shear (inner leaf)"] == Status.UNJUDGED
-    assert cells(desk, 1)[cells(desk, 3).index(str(Status.UNJUDGED))] == ""
+    assert verdicts["Rails in bending and shear (inner leaf)"] == Result.UNJUDGED
+    assert cells(desk, 1)[cells(desk, 3).index(str(Result.UNJUDGED))] == ""
 
 
 def test_a_chosen_member_is_lit_on_the_drawings_and_pointing_names_a_rail(desk: Desk) -> None:

@@ -9,7 +9,9 @@ from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
+    QCheckBox,
     QComboBox,
+    QDialog,
     QLineEdit,
     QListView,
     QMenu,
@@ -22,7 +24,7 @@ from stand_in import answers
 
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.desk import Desk
-from rampdraft.app.shell.dialogs import Answer
+from rampdraft.app.shell.dialogs import Answer, Dialogs
 from rampdraft.app.shell.main import run
 from rampdraft.app.shell.window import Window
 from rampdraft.drawing.ink import Label
@@ -289,6 +291,32 @@ def test_save_and_open_bring_the_same_design_back(desk: Desk, tmp_path: Path) ->
     desk.filing.open()
     assert desk.document.design == design
     assert desk.window.windowTitle() == "ramp.toml[*]"
+
+
+def test_a_new_design_is_judged_by_the_rules_of_the_place_that_is_told(desk: Desk) -> None:
+    for names in (("us-building",), ()):
+        answers(desk).rules = names
+        desk.filing.new()
+        evaluation = desk.document.evaluation
+        assert evaluation is not None
+        assert evaluation.design.use.rule_sets == names
+        assert ("own/rule-sets" in {check.id for check in evaluation.checks}) is (not names)
+    answers(desk).rules = None
+    design = desk.document.design
+    desk.filing.new()
+    assert desk.document.design is design, "gone back"
+
+
+def test_the_rules_of_the_place_are_ticked(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    def tick(dialog: QDialog) -> int:
+        for box in dialog.findChildren(QCheckBox):
+            box.setChecked(box.text() in ("US vehicles", "UK, buildings"))
+        return QDialog.DialogCode.Accepted
+
+    monkeypatch.setattr(QDialog, "exec", tick)
+    assert Dialogs(desk.window).rules_of_place() == ("us-vehicle", "uk-building")
+    monkeypatch.setattr(QDialog, "exec", lambda _: QDialog.DialogCode.Rejected)
+    assert Dialogs(desk.window).rules_of_place() is None
 
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)

@@ -7,7 +7,7 @@ import pytest
 from ramps import base_assembly, base_design, checks, rule_set, stood
 
 from rampdraft.checks.result import MOST_RATIO, Status, verdict
-from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.checks.rules.sets import builtin_rule_sets, with_floor
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -93,13 +93,17 @@ def test_reference_kerb_is_stood_on_in_earnest() -> None:
 
 
 def test_no_rule_sets_leave_the_programs_own_checks() -> None:
-    assert {check.source.rule_set for check in checks().values()} == {"own"}
+    assert {check.source.rule_set for check in checks().values()} == {"own", "floor"}
 
 
 def test_every_check_says_in_keys_what_it_is_about():
     for path in sample_paths():
         evaluation = evaluate(load_design(path), path.parent)
-        limits = {(rules.key, limit.id): limit for rules in evaluation.rule_sets for limit in rules.limits}
+        limits = {
+            (rules.key, limit.id): limit
+            for rules in with_floor(evaluation.rule_sets)
+            for limit in rules.limits
+        }
         members = {member.key: member for member in evaluation.assembly.members}
         for check in evaluation.checks:
             about = check.about

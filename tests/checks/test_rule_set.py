@@ -8,6 +8,7 @@ import pytest
 from ramps import all_sloping, base_design, checks, with_leaves
 
 from rampdraft.checks.result import Status
+from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets, load_rule_set, rule_sets_for
 from rampdraft.errors import FileError
@@ -384,3 +385,8 @@ def test_sample_rule_file_is_an_agreement_and_says_so() -> None:
     found = checks(barn, sites=all_sloping(1 / 6), design=with_leaves(base_design()))
     assert found["barn-assisted/slope/site-1-empty"].status is Status.CLOSE
     assert "no published rule stands behind it" in found["barn-assisted/slope/site-1-empty"].why
+
+
+def test_every_rule_set_is_written_for_some_place() -> None:
+    placed = {key for place in USED_AT for key in place.rule_sets}
+    assert placed == {one.key for one in builtin_rule_sets()}

@@ -294,7 +294,7 @@ def test_every_strength_check_shows_loads_factors_and_clause() -> None:
         if check.id.startswith("own/strength/") and check.status is not Status.UNJUDGED:
             text = " ".join(check.working)
             assert "1.5 x" in text or "spread evenly" in text, check.id
-            assert "overall factor on ultimate strength" in text, check.id
+            assert "safety factor on ultimate strength" in text, check.id
             assert check.source.clause, check.id
             assert "factor" in check.value_text, check.id
             assert check.member, check.id

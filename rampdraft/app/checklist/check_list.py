@@ -16,19 +16,12 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPainterPath, Q
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rampdraft.app import theme
-from rampdraft.checks.result import Check, Status
+from rampdraft.checks.result import Check, Result
 
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 8
 MARK_PX: Final = 14
-
-WORDS: Final[dict[Status, str]] = {
-    Status.EXCEEDS: "exceeds",
-    Status.CLOSE: "close",
-    Status.WITHIN: "within",
-    Status.UNJUDGED: "not judged",
-}
-"""Short, for counting."""
+_TOLD: Final = (Result.FAILS, Result.ADVICE, Result.CLOSE)
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -73,9 +66,9 @@ class CheckModel(QAbstractListModel):
         if role == CHECK_ROLE:
             return check
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{check.title}{_of(check)}: {status_words(check)}. {verdict(check)}. {source(check)}"
+            return f"{check.title}{_of(check)}: {check.result}. {check.against}. {source(check)}"
         if role == Qt.ItemDataRole.ToolTipRole:
-            return f"{check.status.capitalize()}. {check.why}".strip()
+            return f"{check.result.capitalize()}. {check.why}".strip()
         return None
 
 
@@ -105,7 +98,7 @@ class CheckDelegate(QStyledItemDelegate):
         top = rect.top() + PAD
         paint_mark(
             painter,
-            mark_of(check),
+            check.result,
             QRectF(rect.left() + PAD, top + (line - MARK_PX) / 2, MARK_PX, MARK_PX),
             colours,
         )
@@ -114,7 +107,7 @@ class CheckDelegate(QStyledItemDelegate):
         bold = QFont(font)
         bold.setBold(True)
         self._line(painter, bold, colours.ink, left, top, room, check.title)
-        status = status_words(check)
+        status = str(check.result)
         width = QFontMetrics(font).horizontalAdvance(status)
         self._line(painter, font, colours.ink, left, top + line, room, check.value_text or check.why)
         at = rect.right() - PAD - width
@@ -127,7 +120,7 @@ class CheckDelegate(QStyledItemDelegate):
             width + 1,
             status,
         )
-        self._line(painter, font, colours.quiet, left, top + 2 * line, room - width - 8, limit(check))
+        self._line(painter, font, colours.quiet, left, top + 2 * line, room - width - 8, check.limit_words)
         self._line(painter, font, colours.quiet, left, top + 3 * line, room, place(check))
         painter.restore()
 
@@ -140,27 +133,6 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawText(
             left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
         )
-
-
-def mark_of(check: Check) -> Status:
-    """Return the verdict whose mark is shown: a warning looks like what is close to its limit."""
-    return Status.CLOSE if check.status is Status.EXCEEDS and not check.fails else check.status
-
-
-def status_words(check: Check) -> str:
-    """Return the verdict in words, and that it is only a warning where it is."""
-    exceeds = check.status is Status.EXCEEDS
-    return "exceeds, only a warning" if exceeds and check.warning_only else str(check.status)
-
-
-def limit(check: Check) -> str:
-    """Return what is demanded."""
-    return f"{check.sense} {check.limit_text}" if check.limit_text else ""
-
-
-def verdict(check: Check) -> str:
-    """Return the value against its limit."""
-    return ", ".join(part for part in (check.value_text, limit(check)) if part)
 
 
 def source(check: Check) -> str:
@@ -177,18 +149,18 @@ def _of(check: Check) -> str:
     return f", {check.subject}" if check.subject else ""
 
 
-def paint_mark(painter: QPainter, status: Status, box: QRectF, colours: theme.Theme) -> None:
-    """Paint the mark of a verdict: a full lozenge, a half-filled one, an open ring with a dot, or a dashed
-    ring.
+def paint_mark(painter: QPainter, result: Result, box: QRectF, colours: theme.Theme) -> None:
+    """Paint the mark of a result: a full lozenge, a half-filled one for what is close and for advice, an open
+    ring with a dot, or a dashed ring.
     """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    colour = QColor({Status.EXCEEDS: colours.accent, Status.CLOSE: colours.accent}.get(status, colours.quiet))
+    colour = QColor(colours.accent if result in _TOLD else colours.quiet)
     pen = QPen(colour, 1.5)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     inside = box.adjusted(1.5, 1.5, -1.5, -1.5)
     middle = inside.center()
-    if status in (Status.EXCEEDS, Status.CLOSE):
+    if result in _TOLD:
         lozenge = _closed(
             QPointF(middle.x(), inside.top()),
             QPointF(inside.right(), middle.y()),
@@ -200,9 +172,9 @@ def paint_mark(painter: QPainter, status: Status, box: QRectF, colours: theme.Th
             QPointF(inside.right(), middle.y()),
             QPointF(middle.x(), inside.bottom()),
         )
-        painter.fillPath(lozenge if status is Status.EXCEEDS else half, colour)
+        painter.fillPath(lozenge if result is Result.FAILS else half, colour)
         painter.strokePath(lozenge, pen)
-    elif status is Status.WITHIN:
+    elif result is Result.PASSES:
         painter.setPen(pen)
         painter.drawEllipse(inside)
         painter.setBrush(colour)

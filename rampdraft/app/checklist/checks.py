@@ -2,7 +2,6 @@
 cautions.
 """
 
-from collections import Counter
 from html import escape
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
@@ -11,19 +10,15 @@ from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.checklist.check_list import (
-    WORDS,
     CheckDelegate,
     CheckModel,
-    mark_of,
     source,
-    status_words,
-    verdict,
 )
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
 from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check
+from rampdraft.checks.result import CAUTIONS, Check, tally_words
 
 
 class CheckView(QListView):
@@ -82,10 +77,8 @@ class ChecksPanel(QWidget):
         evaluation = self._document.evaluation
         checks = evaluation.checks if evaluation is not None else ()
         self.model.set_checks(checks)
-        counted = Counter(mark_of(check) for check in checks)
-        counts = [f"{counted[status]} {WORDS[status]}" for status in WORDS if counted[status]]
         # Wrapped between counts, not inside one.
-        words = "   ".join(count.replace(" ", "\u00a0") for count in counts)
+        words = "; ".join(count.replace(" ", "\u00a0") for count in tally_words(checks).split("; "))
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if not checks and self._document.design is not None:
@@ -114,7 +107,7 @@ class ChecksPanel(QWidget):
 
     def _show(self, check: Check) -> None:
         heading = escape(f"{check.title}, {check.subject}" if check.subject else check.title)
-        parts = [f"<b>{heading}</b>", f"{escape(status_words(check).capitalize())}: {escape(verdict(check))}"]
+        parts = [f"<b>{heading}</b>", f"{check.result.capitalize()}: {escape(check.against)}"]
         if check.why:
             parts.append(escape(check.why))
         if check.working:

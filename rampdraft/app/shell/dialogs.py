@@ -9,6 +9,7 @@ from typing import Final
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
+    QCheckBox,
     QDialog,
     QDialogButtonBox,
     QFileDialog,
@@ -20,10 +21,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rampdraft.app.furniture import label, make
+from rampdraft.app.furniture import column, label, make
 from rampdraft.app.shell import settings
+from rampdraft.checks.rules.places import USED_AT
+from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import Problem
 
+_ASK: Final = (
+    "Tick the rules that hold where the ramp will be used. With none ticked it is held to what is asked of"
+    " every ramp, and the rules of the place are not judged. They can be chosen anew at any time, under Use."
+)
 DESIGNS: Final = "Ramp designs (*.toml)"
 
 
@@ -68,6 +75,30 @@ class Dialogs:
             self._window, "Add a rule file", settings.last_folder(), "Rule files (*.toml)"
         )
         return Path(name) if name else None
+
+    def rules_of_place(self) -> tuple[str, ...] | None:
+        """Ask where a new ramp will be used. Return the rule sets that hold there, or None to go back."""
+        dialog = make(QDialog, self._window, windowTitle="New ramp: where will it be used?")
+        boxes, ticked = column(dialog, margins=(12, 12, 12, 12), spacing=4), list[tuple[str, QCheckBox]]()
+        boxes.addWidget(label(_ASK, dialog))
+        rules = {one.key: one for one in builtin_rule_sets()}
+        for place in USED_AT:
+            boxes.addWidget(label(place.words, dialog, role="section"))
+            for key in place.rule_sets:
+                told = rules[key].jurisdiction
+                box = make(QCheckBox, rules[key].title, dialog, toolTip=told, accessibleDescription=told)
+                ticked.append((key, box))
+                boxes.addWidget(box)
+        buttons = QDialogButtonBox(dialog)
+        buttons.addButton("Begin", QDialogButtonBox.ButtonRole.AcceptRole).setDefault(True)
+        buttons.addButton("Go back", QDialogButtonBox.ButtonRole.RejectRole)
+        buttons.accepted.connect(dialog.accept)
+        buttons.rejected.connect(dialog.reject)
+        boxes.addWidget(buttons)
+        begun = dialog.exec() == QDialog.DialogCode.Accepted
+        names = tuple(dict.fromkeys(key for key, box in ticked if box.isChecked()))
+        dialog.deleteLater()
+        return names if begun else None
 
     def unsaved(self, title: str) -> Answer:
         """Ask what becomes of changes that are not saved."""

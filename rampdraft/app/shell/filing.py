@@ -12,6 +12,7 @@ from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.file_names import safe_stem
 from rampdraft.files.design_file import load_design, save_design
+from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
 
@@ -29,13 +30,18 @@ class Filing(QObject):
         self.pack = PackExport(desk)
 
     def new(self) -> None:
-        """Begin a new design."""
+        """Begin a new design, after asking where it will be used."""
         if self.may_leave():
-            self.begin()
+            names = self._desk.dialogs.rules_of_place()
+            if names is not None:
+                self.begin(names)
 
-    def begin(self) -> None:
-        """Take the starter design into hand."""
-        self._document.open(starter_design(), None)
+    def begin(self, rule_sets: tuple[str, ...] | None = None) -> None:
+        """Take the starter design into hand, judged by these rule sets where they are given."""
+        design = starter_design()
+        if rule_sets is not None:
+            design = with_value(design, "use.rule_sets", rule_sets)
+        self._document.open(design, None)
 
     def open(self) -> None:
         """Ask for a file and open it."""

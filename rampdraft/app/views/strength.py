@@ -12,6 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, put_row, splitter, table
 from rampdraft.app.views.following import DrawingView
 from rampdraft.checks.demands.strength import MemberRow, member_rows
+from rampdraft.checks.result import Result
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.strength import strength_picture, worst_load
 from rampdraft.evaluation.evaluate import Evaluation
@@ -20,7 +21,7 @@ COLUMNS: Final = ("Member", "Strength used", "Factor", "Verdict")
 HINTS: Final = (
     "",
     "By limit states, loads raised and strengths lowered",
-    "Overall factor on ultimate strength, loads as they are",
+    "Safety factor on ultimate strength, loads as they are",
     "",
 )
 WORST: Final = -1
@@ -100,7 +101,7 @@ def _table(parent: QWidget) -> QTableWidget:
     header, metrics = made.horizontalHeader(), made.fontMetrics()
     header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
     header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-    for number, longest in ((1, COLUMNS[1]), (2, COLUMNS[2]), (3, "exceeds the limit")):
+    for number, longest in ((1, COLUMNS[1]), (2, COLUMNS[2]), (3, str(Result.UNJUDGED))):
         made.setColumnWidth(number, metrics.horizontalAdvance(longest) + 24)
     for number, hint in enumerate(HINTS):
         item = made.horizontalHeaderItem(number)
@@ -115,4 +116,4 @@ def _table(parent: QWidget) -> QTableWidget:
 def _cells(member: MemberRow) -> tuple[str, ...]:
     share = "" if member.share is None else f"{format.number(100 * member.share, 0)} %"
     factor = "" if member.factor is None else format.number(member.factor, 1)
-    return member.name, share, factor, str(member.status)
+    return member.name, share, factor, str(member.result)

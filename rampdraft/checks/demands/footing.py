@@ -33,7 +33,7 @@ LEVEL_VALUE: Final = 36.0
 
 
 def friction(value: float) -> float:
-    """Return the friction of a surface by its pendulum value V: 3 V / (330 - V)."""
+    """Return the friction of a surface by its pendulum value V: 3 V / (330 − V)."""
     return 3 * value / (330 - value)
 
 
@@ -64,7 +64,7 @@ def grip_checks(subjects: Subjects) -> Iterator[Check]:
 def _grip_lines(value: float, slope: float) -> Lines:
     level = friction(LEVEL_VALUE)
     return (
-        f"friction = 3 V / (330 - V), V = {number(value)} the wet pendulum value",
+        f"friction = 3 V / (330 − V), V = {number(value)} the wet pendulum value",
         f"= {number(3 * value)} / {number(330 - value)} = {number(friction(value), 3)}",
         f"asked for on the level, V = {number(LEVEL_VALUE)}: {number(level, 3)}",
         f"on a slope of {one_in(slope)} its tangent besides: {number(level, 3)} + {number(slope, 3)}"

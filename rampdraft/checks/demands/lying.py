@@ -34,7 +34,7 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
     else:
         text, why = "toe first", ""
     return compose(
-        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "demanded"),
+        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "toe first"),
         Measured(
             key=subjects.key(pose),
             subject=subjects.words(pose),
@@ -66,7 +66,7 @@ def _bridge(subjects: Subjects) -> Iterator[Check]:
         return
     lie, pose = greatest(lies, lambda one: -one[0].bears_mm)
     yield compose(
-        Demand.own("bridge", "Bridge plate lies on the inner leaf", "is", "yes/no", 1.0, "demanded"),
+        Demand.own("bridge", "Bridge plate lies on the inner leaf", "is", "yes/no", 1.0, "bears on the leaf"),
         Measured(
             key="",
             subject=subjects.words(pose),

@@ -23,7 +23,7 @@ from rampdraft.checks.result import (
     verdict,
 )
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, tips_at
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, ridden, tips_at
 from rampdraft.mechanics.results import PairClearance, SitePose
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import Prop, WheeledUser
@@ -34,7 +34,7 @@ from rampdraft.units import DEG, KG, MM
 _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
 )
-_OTHERS: Final = "A warning only: the ramp may be meant for other users."
+_OTHERS: Final = "Advice: the ramp may be meant for other users."
 
 USUAL_WIDTH_MM: Final = 800.0
 """Clear width that is said to take about 95 % of wheelchairs; common practice, no published source."""
@@ -56,7 +56,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     design = subjects.design
     (held,) = load.joint_held(subjects)
     yield compose(
-        Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "demanded"),
+        Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "held straight"),
         replace(held, subject=""),
     )
     if design.stop.kind != "butt":
@@ -65,9 +65,7 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     bears, side = (arm > 0 if above else arm < 0), "above" if above else "below"
     opens = f"The faces open instead of meeting: put the butt height {side} the hinge centre."
     yield compose(
-        Demand.own(
-            "stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"demanded {side} the hinge centre"
-        ),
+        Demand.own("stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"{side} the hinge centre"),
         Measured(
             key="",
             subject="",
@@ -163,7 +161,7 @@ def _opening_lines(half: MM, member: str) -> Lines:
 
 
 def _users(subjects: Subjects) -> Iterator[Check]:
-    """The surveyed classes are warnings only, since a ramp may be for one user. A ramp whose users are named,
+    """The surveyed classes are advice, since a ramp may be for one user. A ramp whose users are named,
     and none of whom rides, is spared them.
     """
     (clear,) = surface.clear_width(subjects)
@@ -173,7 +171,7 @@ def _users(subjects: Subjects) -> Iterator[Check]:
         yield from _user(place, user, clear, subjects.design.use.rated_load_kg)
         if user.kind not in NOT_RIDDEN:
             yield _tips(place, user, subjects)
-    if not users or any(user.kind not in NOT_RIDDEN for user in users):
+    if ridden(subjects.design):
         yield from _surveyed(clear)
 
 

@@ -56,7 +56,7 @@ def unladen_checks(subjects: Subjects) -> Iterator[Check]:
 
 DEMANDED: Final = Source(
     rule_set="own",
-    title="Demanded in the design",
+    title="As given in the design",
     clause="",
     publication="as given under Supports and Carrier's weight",
 )
@@ -205,7 +205,7 @@ def _rocks(design: Design, standing: Standing) -> Check:
             "is",
             "yes/no",
             1.0,
-            "demanded",
+            "every support carries some",
             STATICS,
         ),
         Measured(
@@ -241,7 +241,7 @@ def _stands(standing: CarrierStanding) -> Check:
         )
     return compose(
         Demand.own(
-            "carrier-stands", "Carrier stands on its supports", "is", "yes/no", 1.0, "demanded", STATICS
+            "carrier-stands", "Carrier stands on its supports", "is", "yes/no", 1.0, "stands on them", STATICS
         ),
         finding,
     )

@@ -10,6 +10,7 @@ from rampdraft.checks.result import (
     Demand,
     Finding,
     Measured,
+    Result,
     Source,
     Status,
     Subjects,
@@ -28,7 +29,7 @@ from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisatio
 from rampdraft.units import MM, MM2, N
 
 DEMANDED: Final = Source(
-    rule_set="own", title="Demanded in the design", clause="", publication="as given under Use and Sites"
+    rule_set="own", title="As given in the design", clause="", publication="as given under Use and Sites"
 )
 
 
@@ -68,7 +69,9 @@ def _held(subjects: Subjects) -> Check:
         publication="a structure that is no mechanism, common practice",
     )
     return compose(
-        Demand.own("no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "demanded", source),
+        Demand.own(
+            "no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "every rail held", source
+        ),
         finding,
     )
 
@@ -126,7 +129,7 @@ def _member(verdict: Verdict) -> Check:
             why=found.outcome.why,
         )
     else:
-        factor = f"; factor {figures.number(verdict.factor, 1)} on ultimate" if verdict.factor else ""
+        factor = f", safety factor {figures.fixed(verdict.factor, 1)}" if verdict.factor else ""
         finding = Measured(
             key=family.key,
             subject=family.subject,
@@ -135,7 +138,7 @@ def _member(verdict: Verdict) -> Check:
             value=found.ratio,
             working=prose(_member_lines, found.outcome.worked, verdict.factor),
             member=found.member,
-            text=f"{figures.percent(found.ratio)}{factor}",
+            text=f"{figures.percent(found.ratio)} used{factor}",
             why=f"Worst: {found.load}.",
         )
     return compose(
@@ -147,7 +150,7 @@ def _member(verdict: Verdict) -> Check:
 def _member_lines(worked: Prose, factor: float | None) -> Lines:
     if not factor:
         return worked.lines()
-    words = f"overall factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
+    words = f"safety factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
     return *worked.lines(), words
 
 
@@ -171,7 +174,7 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
         finding: Finding = Unjudged(
-            key="", subject="", why=f"{unknown[0].utilisation.family.name} cannot be judged."
+            key="", subject="", why=f"{unknown[0].utilisation.family.name} is not judged."
         )
     else:
         finding = Measured(
@@ -186,14 +189,14 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
         replace(
             Demand.own(
                 "overall-factor",
-                "Overall factor on ultimate strength",
+                "Safety factor on ultimate strength",
                 "at least",
                 "factor",
                 limit,
                 figures.number(limit, 2),
                 DEMANDED,
             ),
-            warning="A warning only: no rule set chosen demands an overall factor of the ramp's own users.",
+            warning="Advice: no rule set chosen asks for a safety factor under the ramp's own users.",
         ),
         finding,
     )
@@ -365,7 +368,8 @@ class MemberRow:
     factor: float | None
     """Overall factor on ultimate strength; None where it cannot be judged."""
     status: Status
-    """By limit states."""
+    result: Result
+    """By limit states, for programs and for people."""
     load: str
     """Words of the load that governs; empty where none does."""
     member: str
@@ -389,6 +393,7 @@ def _row(verdict: Verdict, check: Check) -> MemberRow:
         share=found.ratio if known else None,
         factor=verdict.factor,
         status=check.status,
+        result=check.result,
         load=found.load if known else "",
         member=found.member,
         why="" if known else found.outcome.why,

@@ -66,7 +66,7 @@ def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
     does = "lifting" if peak > 0 else "holding back"
     return (
         "force = moment / arm, square to the arm, of all hands that the pose needs at once",
-        f"= {figures.number(abs(peak))} N at the {handle}, {does}",
+        f"= {figures.newton(abs(peak))} at the {handle}, {does}",
         f"with the inner leaf at {inner} and the joint at {fold}",
         "friction is not counted",
     )
@@ -129,4 +129,4 @@ def _lines(
     if factor is None:
         return lines
     ratio, value = (figures.number(one, digits) for one, digits in zip(factor, (4, 2), strict=True))
-    return *lines, f"factor on ultimate strength = 1 / {ratio} = {value}"
+    return *lines, f"safety factor on ultimate strength = 1 / {ratio} = {value}"

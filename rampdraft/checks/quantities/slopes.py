@@ -93,8 +93,8 @@ def _as_given(value: float) -> Lines:
 def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
     return figures.plain(
         "greatest change of grade",
-        f"|grade of {name_b} - grade of {name_a}|",
-        f"|{100 * grade_b:.2f} % - {100 * grade_a:.2f} %|",
+        f"|grade of {name_b} − grade of {name_a}|",
+        f"|{figures.fixed(100 * grade_b, 2, '%')} − {figures.fixed(100 * grade_a, 2, '%')}|",
         f"{figures.number(100 * abs(grade_b - grade_a), 2)} %",
     )
 

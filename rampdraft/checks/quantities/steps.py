@@ -181,8 +181,8 @@ def _of_plate(thickness_mm: MM, end_mm: MM, where: str) -> Lines:
 
 
 def _to_deck(up_mm: MM, where: str) -> Lines:
-    numbers = f"{figures.mm(up_mm)} - 0 mm, at {where}"
-    return figures.plain("step", "|top of the first slat - deck surface|", numbers, figures.mm(abs(up_mm)))
+    numbers = f"{figures.mm(up_mm)} − 0 mm, at {where}"
+    return figures.plain("step", "|top of the first slat − deck surface|", numbers, figures.mm(abs(up_mm)))
 
 
 def _at_toe(step_mm: MM, where: str) -> Lines:
@@ -192,7 +192,7 @@ def _at_toe(step_mm: MM, where: str) -> Lines:
 def _gap_to_deck(reach_mm: MM, cover_mm: MM, where: str) -> Lines:
     return figures.plain(
         "gap to the deck",
-        "edge of the first slat out from the deck edge - reach of the bridge plate, not below 0",
-        f"{figures.mm(reach_mm)} - {figures.mm(cover_mm)}, at {where}",
+        "edge of the first slat out from the deck edge − reach of the bridge plate, not below 0",
+        f"{figures.mm(reach_mm)} − {figures.mm(cover_mm)}, at {where}",
         figures.mm(max(0.0, reach_mm - cover_mm)),
     )

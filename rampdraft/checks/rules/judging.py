@@ -1,6 +1,7 @@
 """The limits of rule sets, each judged on what it limits."""
 
 from collections.abc import Container, Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from rampdraft import figures
 from rampdraft.checks.quantities.load import under_load
@@ -15,6 +16,7 @@ from rampdraft.checks.result import (
     Check,
     Demand,
     Finding,
+    Measured,
     Source,
     Status,
     Subjects,
@@ -23,7 +25,9 @@ from rampdraft.checks.result import (
     verdict,
 )
 from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
+from rampdraft.checks.rules.sets import with_floor
 from rampdraft.mechanics.results import SitePose
+from rampdraft.rounding import greatest
 
 Place = tuple[str, str]
 """Where a limit stands: the keys of its rule set and of the limit."""
@@ -32,10 +36,12 @@ Place = tuple[str, str]
 def judge(
     subjects: Subjects, rule_sets: tuple[RuleSet, ...], quantities: Container[str]
 ) -> Mapping[Place, tuple[Check, ...]]:
-    """Return the checks of every limit of these quantities that applies to the ramp, by the limit's place."""
+    """Return the checks of every limit of these quantities that applies to the ramp, by the limit's place;
+    those that every ramp is held to among them.
+    """
     return {
         (rule_set.key, limit.id): tuple(judge_limit(subjects, rule_set, limit))
-        for rule_set in rule_sets
+        for rule_set in with_floor(rule_sets)
         for limit in rule_set.limits
         if limit.quantity in quantities
     }
@@ -46,7 +52,7 @@ def in_order(
 ) -> Iterator[Check]:
     """Yield what was judged quantity by quantity in the order of the rule sets."""
     found = {place: checks for one in judged for place, checks in one.items()}
-    for rule_set in rule_sets:
+    for rule_set in with_floor(rule_sets):
         for limit in rule_set.limits:
             yield from found[rule_set.key, limit.id]
 
@@ -57,10 +63,26 @@ def judge_limit(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> Iterator
     if isinstance(QUANTITIES[limit.quantity], SiteQuantity):
         reference = subjects.kerbs[limit.kerb_mm] if limit.kerb_mm is not None else ()
         places = (*reference, *subjects.poses(limit.sites))
-    for pose in places:
-        if limit.applies(subjects.design, pose):
-            for finding in _found(subjects, rule_set, limit, pose):
-                yield _checked(subjects, rule_set, limit, finding, pose)
+    found = [
+        (finding, pose)
+        for pose in places
+        if limit.applies(subjects.design, pose)
+        for finding in _found(subjects, rule_set, limit, pose)
+    ]
+    for finding, pose in _worst(limit, found) if limit.worst_only and found else found:
+        yield _checked(subjects, rule_set, limit, finding, pose)
+
+
+def _worst(
+    limit: Limit, found: list[tuple[Finding, SitePose | None]]
+) -> tuple[tuple[Finding, SitePose | None]]:
+    """Return the finding that is worst, in the name of all; one that says why where nothing is measured."""
+    measured = [(one, pose) for one, pose in found if isinstance(one, Measured)]
+    if not measured:
+        return ((replace(found[0][0], key=""), found[0][1]),)
+    sign = -1 if limit.sense == "at least" else 1
+    finding, pose = greatest(measured, lambda one: sign * one[0].value)
+    return ((replace(finding, key=""), pose),)
 
 
 def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose | None) -> tuple[Finding, ...]:
@@ -85,7 +107,9 @@ def _checked(
     pose: SitePose | None,
 ) -> Check:
     unit = QUANTITIES[limit.quantity].unit
-    bound, words, table = 1.0 if unit == "share" else limit.limit, limit.words, ()
+    bound, words, table = limit.limit, limit.words, ()
+    if unit == "share":
+        bound, words = 1.0, f"100 % under {limit.words}"
     if limit.steps:
         by = limit.number(limit.by, subjects.design, pose)
         step = _step(limit.steps, by)
@@ -106,9 +130,7 @@ def _checked(
         unit=unit,
         limit=bound,
         limit_text=words,
-        warning="A warning only: the rule is not written for ramps like this one."
-        if rule_set.warning_only
-        else "",
+        warning=_warning(subjects, rule_set, limit),
     )
     return compose(
         demand,
@@ -117,6 +139,14 @@ def _checked(
         why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
         table=table,
     )
+
+
+def _warning(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> str:
+    if rule_set.warning_only:
+        return "Advice: the rule is not written for ramps like this one."
+    if not limit.advises(subjects.design):
+        return ""
+    return "Advice." if limit.advice else "Advice, since nobody of the users named rides."
 
 
 def _step(steps: tuple[Step, ...], by: float) -> Step:
@@ -136,6 +166,6 @@ def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose |
         number = limit.number(relief.condition.number, subjects.design, pose)
         if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
-            found = "this would exceed that too" if status is Status.EXCEEDS else "this would be within that"
+            found = "this fails that too" if status is Status.EXCEEDS else "this passes that"
             return f"{relief.words}: {found}."
     return ""

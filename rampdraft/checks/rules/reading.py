@@ -10,7 +10,17 @@ from rampdraft.checks.quantities.table import (
     UnknownQuantity,
 )
 from rampdraft.checks.result import Sense
-from rampdraft.checks.rules.rule import NUMBERS, Authority, Condition, Limit, Relief, RuleLoad, RuleSet, Step
+from rampdraft.checks.rules.rule import (
+    NUMBERS,
+    Authority,
+    Condition,
+    Limit,
+    Relief,
+    Riders,
+    RuleLoad,
+    RuleSet,
+    Step,
+)
 from rampdraft.checks.rules.toml_table import (
     FACTORS,
     TableReader,
@@ -46,10 +56,14 @@ _LIMIT_KEYS: Final = (
     "reliefs",
     "load",
     "note",
+    "riders",
+    "advice",
+    "worst_only",
 )
 _LEAST_GRADIENT: Final = 0.001
 """In the unit that is written: less is a slip of the pen."""
 
+_RIDERS: Final = tuple(word for word in get_args(Riders) if word)
 _BOUNDS: Final = ("over", "at_least", "up_to", "under")
 
 
@@ -154,9 +168,20 @@ class _RuleReader(TableReader):
                 reliefs=reliefs,
                 load=self._load(row, at, quantity),
                 note=self.text(row, (*at, "note"), ""),
+                riders=self.choice(row, (*at, "riders"), _RIDERS) if "riders" in row else "",  # pyright: ignore[reportArgumentType]
+                advice=self.flag(row, (*at, "advice")),
+                worst_only=self._worst_only(row, at, quantity),
             )
         except WrongError:
             return None
+
+    def _worst_only(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> bool:
+        path, worst = (*at, "worst_only"), self.flag(row, (*at, "worst_only"))
+        sited = isinstance(quantity, SiteQuantity) and "steps" not in row
+        self.must(
+            sited or not worst, path, "needs one limit for a quantity of a site", way_out="leave it out"
+        )
+        return worst
 
     def _load(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> RuleLoad | None:
         path = (*at, "load")

@@ -18,12 +18,16 @@ from rampdraft.mechanics.loading.loads import (
     PerMetre,
     Rolling,
     any_way,
+    ridden,
     rolling_kg,
     user_loads,
 )
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.units import G_M_S2, MM, N
+
+Riders = Literal["", "only", "else advice"]
+"""What a limit asks where users are named and nobody of them rides: the same, nothing, or it is advice."""
 
 Authority = Literal["mandatory", "guideline", "secondary source", "user's own"]
 """What weight a rule set has: law where it applies, advice, read in a secondary source only, or the user's
@@ -118,6 +122,11 @@ class Limit:
     load: RuleLoad | None = None
     """The load under which strength is judged; None where the source gives none that could be computed."""
     note: str = ""
+    riders: Riders = ""
+    advice: bool = False
+    """True when what is beyond it is told and fails nothing."""
+    worst_only: bool = False
+    """Whether it is told of the worst site alone."""
 
     def number(self, name: str, design: Design, pose: SitePose | None) -> float:
         """Return a plain number by name: of a pose on a site, or of the whole ramp."""
@@ -125,7 +134,13 @@ class Limit:
 
     def applies(self, design: Design, pose: SitePose | None) -> bool:
         """Return whether it is judged there."""
+        if self.riders == "only" and not ridden(design):
+            return False
         return self.when is None or self.when.holds(self.number(self.when.number, design, pose))
+
+    def advises(self, design: Design) -> bool:
+        """Return whether it is advice only."""
+        return self.advice or (self.riders == "else advice" and not ridden(design))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,10 +13,22 @@ from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import did_you_mean
 
-__all__ = ["Limit", "RuleSet", "builtin_rule_sets", "load_rule_set", "rule_sets_for"]
+__all__ = ["Limit", "RuleSet", "builtin_rule_sets", "floor", "load_rule_set", "rule_sets_for", "with_floor"]
 
 _OWN_KEY: Final = "own"
 """Key of what the program itself demands; no file may take it."""
+
+
+@cache
+def floor() -> RuleSet:
+    """Return what every ramp is held to, whatever rule sets its design names."""
+    file = files("rampdraft.checks.rules").joinpath("floor.toml")
+    return parse_rule_set(file.read_text(encoding="utf-8"), file.name)
+
+
+def with_floor(rule_sets: tuple[RuleSet, ...]) -> tuple[RuleSet, ...]:
+    """Return all that a design is judged by that names these rule sets."""
+    return (floor(), *rule_sets)
 
 
 @cache
@@ -37,7 +49,7 @@ def load_rule_set(path: Path) -> RuleSet:
     """
     text = read_text(path)
     rule_set = parse_rule_set(text, path.name)
-    taken = {_OWN_KEY, *(one.key for one in builtin_rule_sets())}
+    taken = {_OWN_KEY, floor().key, *(one.key for one in builtin_rule_sets())}
     if rule_set.key in taken:
         rule, way_out = "is the key of a rule set of the program", "choose another key"
         problem = Problem(key="key", value=repr(rule_set.key), rule=rule, way_out=way_out)

@@ -30,12 +30,10 @@ class Effect:
         """Return it in a few words: `stowed height above the deck: 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
-            return f"{self.name}: cannot be judged" if unjudged else f"{self.name}: within its limit"
+            return f"{self.name}: not judged" if unjudged else f"{self.name}: passes"
         ratio = self.after.ratio or 0.0
         return (
-            f"{self.name}: {ratio:.3g} times its limit"
-            if 1 < ratio < MOST_RATIO
-            else f"{self.name}: exceeds its limit"
+            f"{self.name}: {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name}: fails"
         )
 
 

@@ -6,6 +6,7 @@ from typing import Final
 from rampdraft.checks.demands.own import clearance_check, clearance_checks
 from rampdraft.checks.result import Check, Subjects, worst_first
 from rampdraft.checks.rules.judging import in_order
+from rampdraft.checks.rules.sets import with_floor
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance
@@ -22,7 +23,7 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     """
     about = like.about
     if about.limit:
-        rules = next(one for one in trial.rule_sets if one.key == like.source.rule_set)
+        rules = next(one for one in with_floor(trial.rule_sets) if one.key == like.source.rule_set)
         limit = next(one for one in rules.limits if one.id == about.limit)
         found = _RULED[limit.quantity].alone(trial, rules, limit)
     elif about.pair is not None:

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
-from rampdraft.figures import shortest
+from rampdraft.figures import exact
 from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Switch
 from rampdraft.model.section import Section
 
 
 def way_words(way: WayOut) -> str:
-    """Return the change that a way out is: `Inner leaf length 800 -> 1652 mm`, `Prop under the joint: no ->
+    """Return the change that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
     yes`.
     """
     info = info_of(way.path)
@@ -18,7 +18,7 @@ def way_words(way: WayOut) -> str:
     unit = f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
     name = f"{record.label}:" if isinstance(record, Switch) else label_of(way.path)
     before, after = (_value(record, value) for value in (way.before, way.after))
-    return f"{name} {before} -> {after}{unit}"
+    return f"{name} {before} → {after}{unit}"
 
 
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
@@ -55,4 +55,4 @@ def _value(record: object, value: Value) -> str:
         return value.text
     if isinstance(record, Choice):
         return dict(record.options).get(str(value), str(value))
-    return shortest(value) if isinstance(value, int | float) else value
+    return exact(value) if isinstance(value, int | float) else value

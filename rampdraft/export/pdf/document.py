@@ -2,12 +2,11 @@
 cover: name, side view, key figures, cautions.
 """
 
-from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Final
 
-from rampdraft.checks.result import CAUTIONS, Status
+from rampdraft.checks.result import CAUTIONS, tally_words
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, filling, frame_marks
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text
@@ -153,10 +152,7 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     yield from _ramp_figures(evaluation)
     yield from _fold_figures(evaluation)
-    found = Counter(check.status for check in evaluation.checks)
-    worst_first = (Status.EXCEEDS, Status.UNJUDGED, Status.CLOSE, Status.WITHIN)
-    counts = "; ".join(f"{status}: {found[status]}" for status in worst_first if found[status])
-    yield "Checks", counts or "none asked for"
+    yield "Checks", tally_words(evaluation.checks)
 
 
 def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:

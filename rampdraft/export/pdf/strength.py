@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.demands.strength import MemberRow, member_rows
-from rampdraft.checks.result import CAUTIONS, Status
+from rampdraft.checks.result import CAUTIONS, Result
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed, stepped
@@ -20,7 +20,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.drawings import TITLE_MM, titled
 from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row
-from rampdraft.export.pdf.tables import STATUS_SHAPES
+from rampdraft.export.pdf.tables import RESULT_SHAPES
 from rampdraft.figures import fixed, one_in
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.utilisation import LIMIT_STATES
@@ -28,7 +28,7 @@ from rampdraft.strength.utilisation import LIMIT_STATES
 _TALL_MM: Final = TOP_MM - BOTTOM_MM - TITLE_MM
 _BOTH: Final = (
     f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
-    " load against strengths lowered by their partial factors; at most 100 %. Overall factor: ultimate"
+    " load against strengths lowered by their partial factors; at most 100 %. Safety factor: ultimate"
     " strength over what the loads as they are ask of it. Both are of the users and the rated load, with"
     " bumps; the working stands on the sheets of the checks."
 )
@@ -54,7 +54,7 @@ def _table_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Result", width_mm=38, bold=True),
         Column(head="Member", width_mm=72),
         Column(head="Strength used", width_mm=28, anchor="right"),
-        Column(head="Overall factor", width_mm=28, anchor="right"),
+        Column(head="Safety factor", width_mm=28, anchor="right"),
         Column(head="Under", width_mm=89),
     )
     rows = member_rows(evaluation.verdicts, evaluation.checks)
@@ -86,13 +86,13 @@ def carrier_pages(evaluation: Evaluation) -> list[Page]:
 
 def _member_row(row: MemberRow) -> Row:
     cells = (
-        f"{STATUS_SHAPES[row.status]} {row.status}",
+        f"{RESULT_SHAPES[row.result]} {row.result}",
         row.name,
         "–" if row.share is None else fixed(100 * row.share, 0, "%"),
-        "–" if row.factor is None else f"{row.factor:.1f}",
+        "–" if row.factor is None else fixed(row.factor, 1),
         row.load or row.why,
     )
-    return Row(cells=cells, colour=ACCENT if row.status is Status.EXCEEDS else INK)
+    return Row(cells=cells, colour=ACCENT if row.result is Result.FAILS else INK)
 
 
 def _ways(load: Rolling) -> Iterator[str]:
@@ -122,4 +122,4 @@ def _load_cells(load: Load) -> Iterator[str]:
             )
         case _:
             yield ""
-            yield f"{load.n_mm:.2f} kN to the metre, over the whole ramp"
+            yield f"{fixed(load.n_mm, 2)} kN to the metre, over the whole ramp"

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Status
+from rampdraft.checks.result import CAUTIONS, Check, Result
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -32,10 +32,10 @@ from rampdraft.units import MM
 EFFECTS_SHOWN: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
 
-STATUS_SHAPES: Final[dict[Status, str]] = {
-    Status.WITHIN: "✓", Status.CLOSE: "△", Status.EXCEEDS: "✗", Status.UNJUDGED: "?",
+RESULT_SHAPES: Final = {
+    Result.FAILS: "✗", Result.ADVICE: "△", Result.CLOSE: "△", Result.UNJUDGED: "?", Result.PASSES: "✓",
 }  # fmt: skip
-"""Printed before the words of a status, so that it is told by shape as well."""
+"""Printed before a result, so that it is told by shape as well."""
 
 
 def part_list_pages(evaluation: Evaluation) -> list[Page]:
@@ -74,8 +74,8 @@ def _part_row(part: Part, drawing_number: str) -> Row:
         piece.material,
         mm_text(piece.length_mm, 2),
         ends,
-        f"{part.mass_kg:.2f}",
-        f"{part.quantity * part.mass_kg:.2f}",
+        fixed(part.mass_kg, 2),
+        fixed(part.quantity * part.mass_kg, 2),
     )
     return Row(cells=cells)
 
@@ -221,15 +221,13 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
 
 
 def _check_row(check: Check, ways: tuple[WayOut, ...] | None) -> Row:
-    result = f"{STATUS_SHAPES[check.status]} {check.status}"
-    if check.warning_only and check.status is Status.EXCEEDS:
-        result += ", a warning only"
+    result = f"{RESULT_SHAPES[check.result]} {check.result}"
     what = f"{check.title}: {check.subject}" if check.subject else check.title
     source = ", ".join(words for words in (check.source.title, check.source.clause) if words)
     cures = ways_lines(ways, EFFECTS_SHOWN) if ways is not None else ()
     under = (*((check.why,) if check.why else ()), *_joined(check.working), *cures)
     colour = ACCENT if check.fails else INK
-    return Row(cells=(result, what, check.value_text, check.limit_text, source), under=under, colour=colour)
+    return Row(cells=(result, what, check.value_text, check.limit_words, source), under=under, colour=colour)
 
 
 def _joined(working: tuple[str, ...]) -> Iterator[str]:

@@ -230,6 +230,12 @@ def tips_at(user: WheeledUser) -> tuple[MM, float]:
     return least, least / mass_centre_mm(user)
 
 
+def ridden(design: Design) -> bool:
+    """Return whether somebody rides over the ramp; anybody may where no user is named."""
+    users = design.use.users
+    return not users or any(user.kind not in NOT_RIDDEN for user in users)
+
+
 def mass_centre_mm(user: WheeledUser) -> MM:
     """Return the height of a user's mass centre above the surface, as told or as is usual of the class."""
     usual = _PUSHED_MM if user.kind in NOT_RIDDEN else _SEATED_MM
