@@ -3,7 +3,7 @@
 from ramps import all_sloping, base_design, checks, rule_set, with_leaves
 
 from rampdraft import figures
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.sets import builtin_rule_sets
 
 

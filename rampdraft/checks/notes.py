@@ -27,6 +27,18 @@ UNJUDGED: Final[tuple[str, ...]] = (
 )
 """One sentence each; what stands here is left to whoever checks the ramp."""
 
+CAUTIONS: Final[tuple[str, ...]] = (
+    "These figures are an aid to a competent person. They are not approval.",
+    "Where people ride, or the public is admitted, local codes and a licensed engineer decide.",
+    "Welds by a competent welder.",
+    "Prove the ramp by a test load, with nobody near, before anybody uses it.",
+    "Keep hands out of the hinge lines.",
+    "Stand clear of the ramp while it is folded: nobody under it, or where it may fall.",
+    "Never exceed the marked load.",
+    "Do not use the ramp on steeper ground than marked.",
+)
+"""One sentence a caution; say all of them, in this order."""
+
 PINCH: Final = (
     "Fingers are caught in both hinge lines, between the leaves as they close, and at the stop bars: mark"
     " these places, and fold by the handles."

@@ -169,19 +169,6 @@ class Subjects:
         return f"{pose.site}, {pose.deck}" if self.drop_mm or pose.drop_mm else pose.site
 
 
-CAUTIONS: Final[tuple[str, ...]] = (
-    "These figures are an aid to a competent person. They are not approval.",
-    "Where people ride, or the public is admitted, local codes and a licensed engineer decide.",
-    "Welds by a competent welder.",
-    "Prove the ramp by a test load, with nobody near, before anybody uses it.",
-    "Keep hands out of the hinge lines.",
-    "Stand clear of the ramp while it is folded: nobody under it, or where it may fall.",
-    "Never exceed the marked load.",
-    "Do not use the ramp on steeper ground than marked.",
-)
-"""One sentence a caution; say all of them, in this order."""
-
-
 class Status(StrEnum):
     """How a value lies to its limit, as other programs are told it; people are told the `Result`."""
 

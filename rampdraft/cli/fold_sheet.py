@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
 from rampdraft.figures import exact, fixed

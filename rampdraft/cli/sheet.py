@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from rampdraft.checks.demands.strength import member_rows
-from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Result, tally_words
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, Result, tally_words
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
@@ -165,7 +165,7 @@ def _strength(evaluation: Evaluation) -> list[str]:
     """Return the worst of all members, of the rails, of the joint and of the pins, with both verdicts, or why
     not.
     """
-    rows = member_rows(evaluation.verdicts, evaluation.checks)
+    rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
     kinds = (
         ("the worst", tuple(row.key for row in rows)),
         ("rails", ("inner-rails", "outer-rails")),

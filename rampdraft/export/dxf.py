@@ -19,7 +19,7 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.outline import Hole, Outline, Profile
 from rampdraft.shop.parts import Part, full_number

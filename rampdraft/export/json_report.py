@@ -9,8 +9,8 @@ one.
 import math
 from typing import Any, Final
 
-from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Result, tally
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, Result, tally
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose

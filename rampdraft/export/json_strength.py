@@ -23,7 +23,7 @@ def loads_data(evaluation: Evaluation) -> list[Json]:
 
 def strength_data(evaluation: Evaluation) -> list[Json]:
     """Return each family of members, worst first."""
-    return [_member(row) for row in member_rows(evaluation.verdicts, evaluation.checks)]
+    return [_member(row) for row in member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)]
 
 
 def _load(load: Load, place: WorstPlace | None) -> Json:

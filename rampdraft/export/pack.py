@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.sets import RuleSet
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import standing_view, stowed_view

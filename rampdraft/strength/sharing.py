@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.figures import mm, newton_metre, newton_mm, percent
+from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.results import CrossForces
 from rampdraft.model.catalogue import material_named
@@ -47,7 +48,7 @@ def sharing_parts(design: Design, forces: CrossForces) -> tuple[tuple[Family, "S
         key=f"{body}-sharing",
         title="Cross members as they share",
         subject=f"{body} leaf",
-        member=f"{body} cross member 1",
+        member=_member(body, 1, bays=len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1),
         leaf=body,
     )
     if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
@@ -58,6 +59,7 @@ def sharing_parts(design: Design, forces: CrossForces) -> tuple[tuple[Family, "S
         return ((family, Unknown(why=why)),)
     sharing = Sharing(
         body=body,
+        bays=len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1,
         material=material,
         service_class=design.use.service_class,
         section=section,
@@ -74,6 +76,8 @@ class Sharing(ArrayRecord):
     """Cross members of a leaf under the moments at the rails: L loads, C cross members."""
 
     body: str
+    bays: int
+    """Into how many pieces each is cut."""
     material: Material
     service_class: ServiceClass
     section: Section
@@ -116,8 +120,13 @@ class Sharing(ArrayRecord):
             worked=prose(_lines, combination.words[load], at + 1, effect, section, bent, end),
             clause=clause,
             load=load,
-            member=f"{self.body} cross member {at + 1}",
+            member=_member(self.body, at + 1, bays=self.bays),
         )
+
+
+def _member(body: str, number: int, *, bays: int) -> str:
+    """Return the key of a cross member, or of its first piece."""
+    return f"{body} cross member {number}" + (" bay 1" if bays > 1 else "")
 
 
 def _lines(

@@ -273,6 +273,7 @@ def test_an_edit_drops_the_work_for_the_ramp_before(
 
 
 def test_a_spring_is_sized_or_says_what_it_needs(desk: Desk, qtbot: QtBot) -> None:
+    desk.document.edit("assist.kind", "none", "Spring")
     desk.fold_work.size_spring()
     assert "Choose a torsion or a gas spring" in desk.notice.words
     desk.document.edit("assist.kind", "torsion", "Spring")

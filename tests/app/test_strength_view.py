@@ -33,7 +33,7 @@ def test_every_member_has_its_share_factor_and_verdict_in_words_worst_first(desk
     shown(desk)
     evaluation = desk.document.evaluation
     assert evaluation is not None
-    rows = member_rows(evaluation.verdicts, evaluation.checks)
+    rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
     checks = [check for check in evaluation.checks if check.id.startswith("own/strength/")]
     assert cells(desk, 0) == [row.name for row in rows]
     assert [row.key for row in rows] == [check.id.removeprefix("own/strength/") for check in checks]
@@ -124,7 +124,7 @@ def test_a_chosen_member_is_lit_on_the_drawings_and_pointing_names_a_rail(desk: 
     desk.strength.table.selectRow(0)
     evaluation = desk.document.evaluation
     assert evaluation is not None
-    row = member_rows(evaluation.verdicts, evaluation.checks)[0]
+    row = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)[0]
     assert found[-1] == frozenset((row.member,))
     desk.strength.canvas.pointed.emit("inner rail 1")
     assert desk.window.statusBar().currentMessage().startswith("Inner rail 1")

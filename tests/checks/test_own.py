@@ -124,8 +124,8 @@ def test_own_stages_must_end_stowed(off_deg: float, status: Status, sign: int) -
 def test_own_stages_that_end_elsewhere_are_told_where_they_should() -> None:
     check = evaluated(with_stages(inner_off_deg=-42, fold_off_deg=10))["own/ends-stowed"]
     assert (check.status, check.value_text, check.share) == (Status.EXCEEDS, "42°", 1.0)
-    assert "leaves the inner leaf at 48°, joint at -170°" in check.why
-    assert "stowed pose, inner leaf at 90°, joint at -180°" in check.why
+    assert "leaves the inner leaf at 48°, joint at −170°" in check.why
+    assert "stowed pose, inner leaf at 90°, joint at −180°" in check.why
     assert "own/ends-stowed" not in checks(), "the usual sequence ends stowed by itself"
 
 
@@ -225,7 +225,7 @@ def test_grounding_at_the_joint_is_named() -> None:
 def test_prop_must_reach_at_each_site(room: float, status: Status) -> None:
     prop = replace(base_design().prop, fitted=True, shortest_mm=100, longest_mm=200)
     sites = tuple(replace(pose, joint_room_mm=room) for pose in base_poses())
-    found = statuses(checks(design=replace(base_design(), prop=prop), sites=sites), "own/prop")
+    found = statuses(checks(design=replace(base_design(), prop=prop), sites=sites), "own/prop/")
     assert found == {f"own/prop/site-{number}-empty": status for number in (1, 2, 3)}
 
 

@@ -104,7 +104,7 @@ def test_share_left_against_its_limit(name: str, factor: float, status: Status) 
     assert 0 < value < 1
     check = found(trolley(least_share_percent=100 * value / factor))[name]
     assert check.status is status
-    assert check.source.title == "Demanded in the design"
+    assert check.source.title == "As given in the design"
 
 
 @pytest.mark.parametrize(("factor", "status"), FACTORS)

@@ -14,8 +14,8 @@ from ramps import standing_in
 
 from rampdraft import __version__
 from rampdraft.checks.demands.strength import member_rows
-from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Result, Status
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, Result, Status
 from rampdraft.cli import main as commands
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -367,7 +367,7 @@ def test_what_only_the_finished_ramp_shows_leaves_nothing_open(run: Run, trailer
 
 def test_strength_that_cannot_be_judged_is_no_pass(run: Run, tmp_path: Path) -> None:
     """Plywood has no strengths in the catalogue."""
-    design = with_value(load_design(TRAILER), "made_of.cross_members", "birch plywood")
+    design = with_value(load_design(TRAILER), "made_of.upstands", "birch plywood")
     save_design(design, file := tmp_path / "plywood.toml")
     evaluation = evaluate(design)
     assert not any(check.fails for check in evaluation.checks)

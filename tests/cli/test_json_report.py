@@ -9,7 +9,8 @@ import pytest
 from ramps import standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import CAUTIONS, Check, CheckTopic, Source, Status
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.result import Check, CheckTopic, Source, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient

@@ -8,8 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.quantities.table import QUANTITIES
-from rampdraft.checks.result import CAUTIONS
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.files.design_file import design_text
 from rampdraft.files.samples import sample_paths

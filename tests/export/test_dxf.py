@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 from trimesh.path.arc import arc_center
 
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.export.dxf import HOLES, MARKING, NOTES, OUTLINE, part_dxf, place_mm, sheet_dxf
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Mark

@@ -13,7 +13,7 @@ import ezdxf
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export import pack

@@ -16,7 +16,8 @@ from PIL import Image
 from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import CAUTIONS, Check, CheckTopic, Source, Status
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.result import Check, CheckTopic, Source, Status
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate

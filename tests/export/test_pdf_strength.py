@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from rampdraft.checks.demands.strength import member_rows
-from rampdraft.checks.result import CAUTIONS
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf.document import workshop_pdf
 from rampdraft.files.design_file import load_design

@@ -22,6 +22,9 @@ DESIGN = timber_ramp()
 TRAILER = designs()["library-trailer"]
 TURNS = st.floats(math.radians(-40), math.radians(95))
 
+THIN = changed(TRAILER, inner_leaf__slat_thickness_mm=7.0)
+"""With slats whose top is 27 above the hinge centre."""
+
 
 def lie(design, inner_rad):
     return bearers(design, assemble(design)).lie(inner_rad)
@@ -68,7 +71,7 @@ def test_a_plate_over_a_leaf_that_lies_lower_comes_down_on_it():
     the slats. Its end is where a circle of 80 about the deck edge cuts the top of the slats, a line 27 above
     the hinge centre at right angles to the leaf.
     """
-    design = changed(TRAILER, deck_hinge__below_mm=50)
+    design = changed(THIN, deck_hinge__below_mm=50)
     pose = evaluate(design).sites[0]
     slope, found = -pose.pose.inner_rad, pose.bridge_lie
     off = math.hypot(44, 50) * math.cos(math.atan2(44, 50) + slope) - 27  # of the edge above that line
@@ -85,7 +88,7 @@ def test_over_the_corner_of_the_first_slat_its_end_hangs_free():
     """As drawn: the near top corner of the first slat lies 4 along and 27 above the hinge centre of the leaf
     at 8.9 degrees, 44 out and 25 below the deck edge.
     """
-    pose = evaluate(TRAILER).sites[0]
+    pose = evaluate(THIN).sites[0]
     turn, found = pose.pose.inner_rad, pose.bridge_lie
     x = 44 + 4 * math.cos(turn) - 27 * math.sin(turn)
     z = -25 + 4 * math.sin(turn) + 27 * math.cos(turn)

@@ -31,7 +31,7 @@ def test_some_symbols_may_stay():
 def test_sums_are_bracketed_in_products_and_names_of_several_words_in_powers():
     gross, hole = Symbol("K", mm), Symbol("P", mm)
     pulled = Formula(FORCE / ((gross - hole) * LENGTH), newton_mm).of(1000.0, 20.0, 10.0, 50.0)
-    assert pulled.line == "F / ((K - P) l) = 1000 N / ((20 mm - 10 mm) x 50 mm) = 2 N/mm"
+    assert pulled.line == "F / ((K − P) l) = 1000 N / ((20 mm − 10 mm) x 50 mm) = 2 N/mm"
     both = Formula((SHEAR**2 + PRESSED**2) ** 0.5, newton).of(3.0, 4.0)
     assert both.short == "root of V2 + (M / e)2 = 5 N"
     assert Formula(SHEAR + PRESSED, newton).of(3.0, 4.0).short == "V + M / e = 7 N"

@@ -93,10 +93,11 @@ def reed_ferry(**joint: float) -> Design:
 
 
 def test_a_low_joint_turns_its_knuckle_off_the_rail() -> None:
-    """Joint 75 mm below the rails' top, knuckles 40 mm, 110 kg: the weld that is left, at the knuckle's top,
-    lies behind the pin and was at 95 % without the couple about the pin's axis; the programme gives 150 %.
+    """Joint 75 mm below the rails' top, knuckles 40 mm, 110 kg: the weld that is left, at the knuckle's
+    top, lies behind the pin and was at 95 % without the couple about the pin's axis; with what the lever
+    rule brought to it 155 %, with what the grillage brings 134 %.
     """
     design = reed_ferry(height_mm=-75.0, knuckle_diameter_mm=40.0)
     found = next(one for one in evaluate(design).checks if one.id == "own/strength/joint-knuckles")
-    assert found.ratio == pytest.approx(1.55, abs=0.06)
+    assert found.ratio == pytest.approx(1.34, abs=0.06)
     assert found.fails

@@ -17,8 +17,8 @@ from rampdraft.app.checklist.check_list import (
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
-from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, tally_words
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, tally_words
 
 
 class CheckView(QListView):

@@ -27,7 +27,8 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
-from rampdraft.checks.result import CAUTIONS, Check
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.result import Check
 
 AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
 """Width at first, least width and share of a wider window, of each area."""

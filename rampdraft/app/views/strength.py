@@ -84,7 +84,7 @@ class StrengthPanel(DrawingView):
         put_items(self.load, items)
 
     def _list_members(self, evaluation: Evaluation) -> None:
-        self._rows = member_rows(evaluation.verdicts, evaluation.checks)
+        self._rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
         with QSignalBlocker(self.table):
             self.table.setRowCount(len(self._rows))
             for row, member in enumerate(self._rows):

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Final
 
-from rampdraft.checks.result import CAUTIONS, tally_words
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.result import tally_words
 from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, filling, frame_marks
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.demands.strength import MemberRow, member_rows
-from rampdraft.checks.result import CAUTIONS, Result
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.result import Result
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed, stepped
@@ -57,7 +58,7 @@ def _table_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Safety factor", width_mm=28, anchor="right"),
         Column(head="Under", width_mm=89),
     )
-    rows = member_rows(evaluation.verdicts, evaluation.checks)
+    rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
     flow.table(columns, (_member_row(row) for row in rows))
     flow.heading("Loads")
     columns = (

@@ -4,8 +4,8 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.notes import UNJUDGED
-from rampdraft.checks.result import CAUTIONS, Check, Result
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, Result
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluation.evaluate import Evaluation

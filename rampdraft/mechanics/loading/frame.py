@@ -281,7 +281,11 @@ def stations_mm(design: Design) -> tuple[Array, Array]:
     near = [0.0, *inner.cross_positions_mm, joint]
     far = [joint, *(joint + at for at in outer.cross_positions_mm), whole]
     if design.toe.kind == "taper":
-        far.extend(np.linspace(whole - design.toe.length_mm, whole, TAPER_STATIONS + 1)[:-1].tolist())
+        toe, depth = design.toe, outer.rail_section.depth_mm
+        far.extend(np.linspace(whole - toe.length_mm, whole, TAPER_STATIONS + 1)[:-1].tolist())
+        # M goes as the distance from the tip, W as the depth squared: where both have doubled, M / W is most.
+        if depth > 2 * toe.thickness_mm:
+            far.append(whole - toe.length_mm * toe.thickness_mm / (depth - toe.thickness_mm))
     return _cut_finely(near, most), _cut_finely(far, most)
 
 
