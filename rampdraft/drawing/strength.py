@@ -53,8 +53,8 @@ _HEAD_MM: Final = 9.0
 _HEAD_PT: Final = 9.0
 _SHARES: Final = (0.42, 0.25, 0.33)
 """Of the height, for moment, shear and sag."""
-_NEAR_MM: Final = 4.0
-"""Two marks nearer than this share one figure."""
+_NEAR_MM: Final = 20.0
+"""Two marks nearer than this share one figure: their words would run into each other."""
 _BESIDE_MM: Final = 30.0
 """Of two marks nearer than this, one has its figure beyond the curve."""
 _OWN, _LOAD = f"{LIMIT_STATES.gamma_g:g}", f"{LIMIT_STATES.gamma_q:g}"

@@ -115,7 +115,7 @@ def test_the_sheet_says_what_uses_most_of_its_strength_and_what_the_joint_uses(
         _, out, _ = run("check", path)
         return out[out.index("\nStrength\n") : out.index("\nChecks: ")].splitlines()
 
-    rows = member_rows(trailer.verdicts, trailer.checks)
+    rows = member_rows((*trailer.verdicts, *trailer.fixed), trailer.checks)
     lines = said(TRAILER)
     for kind, row in (
         ("the worst", rows[0]),

@@ -119,7 +119,9 @@ class Frame:
             if stop.kind == "lap":
                 per_rad = 3 * elastic * whole.second_moment_mm4 / stop.lap_mm
             else:
-                per_rad = elastic * whole.area_mm2 * bearing_arm_mm(design) ** 2 / stop.fixed_length_mm
+                per_rad = (
+                    elastic * whole.area_mm2 * max(bearing_arm_mm(design), 1.0) ** 2 / stop.fixed_length_mm
+                )
             for _, part, shares in stop_contacts(design):
                 assume(shares.max() == 1.0)
                 held += part * per_rad * shares
