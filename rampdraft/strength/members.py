@@ -240,7 +240,7 @@ def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | 
     if design.prop.fitted:
         family = Family(key="prop", title="Props as columns", subject="", member="prop left")
         yield family, columns(design, carried)
-        if design.prop.pin_diameter_mm:
+        if design.prop.pin_diameter_mm or design.prop.shortest_mm < design.prop.longest_mm:
             family = Family(key="prop-pin", title="Pins of the props", subject="", member="prop left")
             yield family, prop_pins(design, carried) if carried.held else _unheld(carried)
         family = Family(key="foot", title="Feet of the props", subject="", member="prop foot left")

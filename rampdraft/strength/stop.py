@@ -343,8 +343,10 @@ def _prop_pin_lines(head: str, force: Worked, shear: Worked, bearing: Worked) ->
     )
 
 
-def prop_pins(design: Design, carried: Carried) -> PropPins:
-    """Return the props' pins with what they carry."""
+def prop_pins(design: Design, carried: Carried) -> PropPins | Unknown:
+    """Return the props' pins with what they carry; a leg whose length is set by none cannot be judged."""
+    if not design.prop.pin_diameter_mm:
+        return Unknown(why="The props are set to length, and no pin is given: give its diameter.")
     return PropPins(
         prop=design.prop,
         leg=material_named(design, design.made_of.rails),

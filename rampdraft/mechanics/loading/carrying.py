@@ -45,7 +45,7 @@ def carry(
         toe_n=most.whole_toe_n,
         toe_rails_n=most.toe_n,
         self_weight_toe_n=float(own.toe_n.sum()),
-        sag=_sag(over, own, verdict.drop_mm) if elastic else None,
+        sag=_sag(over, own, verdict.drop_mm + over.slack_mm) if elastic else None,
         worst=over.worst(),
     )
 

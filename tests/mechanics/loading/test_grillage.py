@@ -146,3 +146,22 @@ def test_wheels_at_the_edge_of_a_wider_leaf_load_its_outer_rails_more() -> None:
     wide = wider_outer(design)
     one, other = (evaluate(each).carried.outer.moment_nmm[:, (0, -1)].max() for each in (design, wide))
     assert other > 1.02 * one
+
+
+def test_props_that_stand_short_let_the_joint_down_by_so_much_and_load_each_other() -> None:
+    design = load_design(STAGE)
+    short = replace(design, prop=replace(design.prop, slack_mm=12.0))
+    one, other = (evaluate(each, STAGE.parent).carried for each in (design, short))
+    assert one.sag is not None
+    assert other.sag is not None
+    assert other.sag.play_mm.max() - one.sag.play_mm.max() == pytest.approx(12)
+    assert other.crosses[1].moment_nmm.max() > 1.1 * one.crosses[1].moment_nmm.max()
+
+
+def test_a_leg_that_is_set_to_length_by_no_pin_is_not_judged() -> None:
+    design = load_design(STAGE)
+    bare = replace(design, prop=replace(design.prop, pin_diameter_mm=0.0))
+    found = {check.id: check for check in evaluate(bare, STAGE.parent).checks}
+    assert found["own/strength/prop-pin"].status.name == "UNJUDGED"
+    fixed = replace(bare, prop=replace(bare.prop, shortest_mm=bare.prop.longest_mm))
+    assert "own/strength/prop-pin" not in {check.id for check in evaluate(fixed, STAGE.parent).checks}
