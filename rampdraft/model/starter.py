@@ -169,7 +169,7 @@ def starter_design() -> Design:
                 section=Section(kind="flat", depth_mm=4, width_mm=80), material="steel S355", length_mm=2000
             ),
             Stock(
-                section=Section(kind="flat", depth_mm=3, width_mm=34), material="steel S355", length_mm=2000
+                section=Section(kind="flat", depth_mm=2, width_mm=36), material="steel S355", length_mm=2000
             ),
             Stock(
                 section=Section(kind="round", depth_mm=30, width_mm=30), material="steel S355", length_mm=3000
