@@ -149,7 +149,8 @@ class Frame:
                             self.names[leaf, rail, number], True, False, True, False, True, False
                         )
         if self.design.prop.fitted:
-            for rail in (0, frame.rails - 1):
+            under_all = self.design.prop.under == "all"
+            for rail in range(0, frame.rails, 1 if under_all else frame.rails - 1):
                 self.model.def_support_spring(
                     self.names[0, rail, len(frame.inner_mm) - 1], "DY", FIRM, "-" if self.pushing else None
                 )
