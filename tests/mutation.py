@@ -175,7 +175,8 @@ class Run:
 
 
 def seen(code: CodeType) -> tuple[str, str]:
-    return str(Path(code.co_filename).relative_to(ROOT)), code.co_qualname.partition(".<locals>")[0]
+    path, function = code.co_filename.removeprefix(f"{ROOT}/"), code.co_qualname.partition(".<locals>")[0]
+    return sys.intern(path), sys.intern(function)
 
 
 @cache
@@ -296,13 +297,16 @@ class Trial:
         """Return what each test enters, from the file as far as it knows."""
         file: Path = self.given.map or Path(tempfile.mkdtemp()) / "map"
         runs: dict[str, Run] = pickle.loads(file.read_bytes()) if file.exists() else {}
+        known = {place: place for run in runs.values() for place in run.entered}
         for name in [one for one in self.items if one not in runs]:
             with tempfile.TemporaryDirectory() as folder:
                 told = Path(folder) / "run"
                 if apart(lambda name=name, told=told: self.alone(name, told)):
                     print(f"left out, since red without any change or too long: {name}")
                 else:
-                    runs[name] = pickle.loads(told.read_bytes())
+                    run: Run = pickle.loads(told.read_bytes())
+                    places = frozenset(known.setdefault(place, place) for place in run.entered)
+                    runs[name] = Run(run.seconds, places)
             file.write_bytes(pickle.dumps(runs))
         return {name: runs[name] for name in self.items.keys() & runs.keys()}
 
