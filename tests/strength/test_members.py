@@ -4,11 +4,13 @@ import pickle
 
 import numpy as np
 import pytest
+from ramps import with_leaves
 from timber_ramp import timber_ramp
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.model.section import Section
 from rampdraft.strength.members import members_of, verdicts
 from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Utilisation
 
@@ -56,3 +58,19 @@ def test_one_and_the_same_members_are_asked_on_each_basis():
         assert isinstance(other, Utilisation)
         assert one.ratio > other.ratio, one.family
     assert all(isinstance(one, Utilisation) for one in proof)
+
+
+@pytest.mark.parametrize("fitting", ["between", "under", "half_lap"])
+@pytest.mark.parametrize("thin", [False, True])
+def test_what_is_told_of_a_member_names_one_that_exists(fitting: str, thin: bool):
+    """Also of one that cannot be judged, its walls being too thin."""
+    section = Section(kind="box", depth_mm=40, width_mm=80, wall_mm=1 if thin else 3)
+    lap = {"half_lap_mm": 10.0} if fitting == "half_lap" else {}
+    design = with_leaves(timber_ramp(), cross_section=section, cross_fitting=fitting, **lap)
+    found = evaluate(design)
+    keys = {member.key for member in found.assembly.members}
+    told = [one.utilisation.member for one in found.verdicts]
+    assert [key for key in told if key not in keys] == []
+    crosses = [one.utilisation for one in found.verdicts if "cross member" in one.utilisation.member]
+    assert crosses
+    assert {isinstance(one, Utilisation) for one in crosses} == {not thin}
