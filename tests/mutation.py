@@ -24,11 +24,14 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
+from importlib import import_module
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
+from typing import TypeVar
 
 import pytest
 from _pytest import runner as pytest_runner
@@ -40,6 +43,7 @@ COPIED = ("rampdraft", "tests", "samples", "docs", "pyproject.toml", "setup.py",
 MEMORY_BYTES = 6 * 2**30
 BROKEN = 70  # a child that fell over by a fault of this script
 MISSED = "NOT NOTICED"
+T = TypeVar("T")
 SIGNS: dict[type[ast.AST], str] = {ast.Add: "-", ast.Sub: "+", ast.Mult: "/", ast.Div: "*"}
 SIDES: dict[type[ast.AST], str] = {
     ast.Lt: ">=", ast.LtE: ">", ast.Gt: "<=", ast.GtE: "<", ast.Eq: "!=", ast.NotEq: "==",
@@ -174,6 +178,10 @@ class Run:
     entered: frozenset[tuple[str, str]]
 
 
+Outside = dict[str, frozenset[tuple[str, str]]]
+"""What the tests of a file enter before any of them runs; by "" what the program and all helpers do."""
+
+
 def seen(code: CodeType) -> tuple[str, str]:
     path, function = code.co_filename.removeprefix(f"{ROOT}/"), code.co_qualname.partition(".<locals>")[0]
     return sys.intern(path), sys.intern(function)
@@ -195,20 +203,24 @@ def imported_by(path: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def tests_for(mutant: Mutant, runs: dict[str, Run], fresh: bool) -> list[str]:
-    """Return the tests of its room and of `validation` that may notice a change, quickest first."""
-    room = Path(mutant.path).parts[1]
-    names = [one for one in runs if one.startswith((f"tests/{room}/", "tests/validation/"))]
-    if not mutant.function:
-        around = imported_by(mutant.path)
-        names = [
-            one
-            for one in names
-            if one.partition("::")[0] in around or around & {at for at, _ in runs[one].entered}
-        ]
-    elif not fresh:
-        names = [one for one in names if (mutant.path, mutant.function) in runs[one].entered]
-    return sorted(names, key=lambda one: runs[one].seconds)
+def tests_for(mutant: Mutant, runs: dict[str, Run], outside: Outside) -> tuple[list[str], list[str]]:
+    """Return the tests of its room and of `validation` that may notice a change, quickest first: those that
+    can do with another function in the loaded program, and those that must load it afresh.
+    """
+    room, place = Path(mutant.path).parts[1], (mutant.path, mutant.function)
+    loaded, afresh = list[str](), list[str]()
+    around = imported_by(mutant.path) if not mutant.function else frozenset[str]()
+    for name in sorted(runs, key=lambda one: runs[one].seconds):
+        file, entered = name.partition("::")[0], runs[name].entered
+        if not name.startswith((f"tests/{room}/", "tests/validation/")):
+            continue
+        if place in outside[""] or place in outside.get(file, ()):
+            afresh.append(name)
+        elif place in entered:
+            loaded.append(name)
+        elif file in around or around & {path for path, _ in entered}:
+            afresh.append(name)
+    return loaded, afresh
 
 
 # How a change is tried
@@ -244,28 +256,44 @@ class Trial:
     def __init__(self, given: argparse.Namespace, chosen: list[Mutant]) -> None:
         self.given = given
         self.chosen = chosen
-        self.outside: set[tuple[str, str]] = set()
+        self.outside: Outside = {}
         self.missed: list[Mutant] = []
 
     def pytest_sessionstart(self) -> None:
-        """Begin to note what is entered while tests are gathered; no red test is made smaller first."""
+        """Load the program and what the tests share; no red test is made smaller first."""
         phases = (Phase.explicit, Phase.generate)
         settings.register_profile("mutation", settings.default, phases=phases, report_multiple_bugs=False)
         settings.load_profile("mutation")
-        self.codes: dict[int, CodeType] = {}
-        sys.settrace(self.note)
+        rooms = [path for room in ROOMS for path in (ROOT / "rampdraft" / room).rglob("*.py")]
+        names = [".".join(path.relative_to(ROOT).with_suffix("").parts) for path in rooms]
+        helpers = {path.stem for path in (ROOT / "tests").glob("*.py")} - {"conftest", Path(__file__).stem}
+        with self.noting(""):
+            for name in (*names, *sorted(one for one in helpers if not one.startswith(("test_", "make_")))):
+                import_module(name)
 
-    def note(self, frame: FrameType, event: str, arg: object) -> None:
-        self.codes[id(frame.f_code)] = frame.f_code
+    @pytest.hookimpl(wrapper=True)
+    def pytest_make_collect_report(self, collector: pytest.Collector) -> Generator[None, T, T]:
+        with self.noting(collector.nodeid):
+            return (yield)
 
-    def entered(self) -> frozenset[tuple[str, str]]:
+    @contextmanager
+    def noting(self, what: str) -> Iterator[None]:
+        """Note what of the program is entered meanwhile."""
+        codes: dict[int, CodeType] = {}
+
+        def note(frame: FrameType, event: str, arg: object) -> None:
+            codes[id(frame.f_code)] = frame.f_code
+
+        sys.settrace(note)
+        yield
+        sys.settrace(None)
         program = str(ROOT / "rampdraft")
-        return frozenset(seen(code) for code in self.codes.values() if code.co_filename.startswith(program))
+        self.outside[what] = frozenset(
+            seen(code) for code in codes.values() if code.co_filename.startswith(program)
+        )
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        sys.settrace(None)
-        self.outside.update(self.entered())
         self.items = {item.nodeid: item for item in session.items}
         self.functions: dict[tuple[str, str], list[FunctionType]] = {}
         program = str(ROOT / "rampdraft")
@@ -277,19 +305,19 @@ class Trial:
         gc.freeze()
         runs = self.map()
         for number, mutant in enumerate(self.chosen, start=1):
-            fresh = not mutant.function or (mutant.path, mutant.function) in self.outside
-            names = [one for one in tests_for(mutant, runs, fresh) if runs[one].seconds <= self.given.longest]
-            allowed = 60 + 10 * sum(runs[one].seconds for one in names)
-            start = time.monotonic()
-            if fresh:
-                red = bool(names) and on_a_copy(mutant, names, allowed)
-            else:
-                red = apart(
-                    lambda names=names, mutant=mutant, allowed=allowed: self.tried(mutant, names, allowed)
-                )
+            names, afresh = (
+                [one for one in some if runs[one].seconds <= self.given.longest]
+                for some in tests_for(mutant, runs, self.outside)
+            )
+            count, start = len(names) + len(afresh), time.monotonic()
+            allowed = 60 + 10 * sum(runs[one].seconds for one in (*names, *afresh))
+            red = bool(
+                (names and apart(partial(self.tried, mutant, names, allowed)))
+                or (afresh and on_a_copy(mutant, afresh, allowed))
+            )
             if not red:
                 self.missed.append(mutant)
-            told = f"{number}/{len(self.chosen)} of {len(names)} tests, {time.monotonic() - start:.0f} s:"
+            told = f"{number}/{len(self.chosen)} of {count} tests, {time.monotonic() - start:.0f} s:"
             say(self.given.log, f"{told} {'red' if red else MISSED} {mutant.words}")
         return True
 
@@ -301,7 +329,7 @@ class Trial:
         for name in [one for one in self.items if one not in runs]:
             with tempfile.TemporaryDirectory() as folder:
                 told = Path(folder) / "run"
-                if apart(lambda name=name, told=told: self.alone(name, told)):
+                if apart(partial(self.alone, name, told)):
                     print(f"left out, since red without any change or too long: {name}")
                 else:
                     run: Run = pickle.loads(told.read_bytes())
@@ -311,14 +339,11 @@ class Trial:
         return {name: runs[name] for name in self.items.keys() & runs.keys()}
 
     def alone(self, name: str, told: Path) -> int:
-        self.codes.clear()
         limit(5 * self.given.longest)  # noting what is entered takes time too
-        sys.settrace(self.note)
         start = time.process_time()
-        red = self.red([name])
-        seconds = time.process_time() - start
-        sys.settrace(None)
-        told.write_bytes(pickle.dumps(Run(seconds, self.entered())))
+        with self.noting(name):
+            red = self.red([name])
+        told.write_bytes(pickle.dumps(Run(time.process_time() - start, self.outside[name])))
         return red
 
     def red(self, names: list[str]) -> int:

@@ -12,6 +12,7 @@ from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.loading.contacts import _by_least_index, openings
+from rampdraft.mechanics.loading.frame import stop_contacts
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.model.design import Design
 
@@ -165,3 +166,29 @@ def test_a_leg_that_is_set_to_length_by_no_pin_is_not_judged() -> None:
     assert found["own/strength/prop-pin"].status.name == "UNJUDGED"
     fixed = replace(bare, prop=replace(bare.prop, shortest_mm=bare.prop.longest_mm))
     assert "own/strength/prop-pin" not in {check.id for check in evaluate(fixed, STAGE.parent).checks}
+
+
+@pytest.mark.parametrize(
+    ("wide_mm", "parts"),
+    [
+        (20.0, {0: 128 / 492, 1: 364 / 492}),  # between pairs in the middle of 364 mm left and 128 mm right
+        (210.0, {0: 128 / 492, 1: 364 / 492}),
+        (214.0, {1: 1.0}),
+        (690.0, {0: 0.5, 1: 0.5}),
+        (900.0, {0: 1 / 3, 1: 1 / 3, 2: 1 / 3}),
+    ],
+)
+def test_a_stop_bar_bears_where_it_reaches_or_is_shared_by_the_pairs_beside_it(wide_mm, parts) -> None:
+    design = timber_ramp()
+    bar = replace(design.stop, kind="lap", count=1, section=replace(design.stop.section, width_mm=wide_mm))
+    one = replace(
+        design,
+        stop=bar,
+        inner_leaf=replace(design.inner_leaf, rail_lanes_mm=(-386.0, 150.0, 390.0)),
+        outer_leaf=replace(design.outer_leaf, rail_lanes_mm=(-342.0, 106.0, 346.0)),
+    )
+    taken = np.zeros(3)
+    for number, part, shares in stop_contacts(one):
+        assert number == 0
+        taken += part * shares
+    assert taken == pytest.approx([parts.get(pair, 0.0) for pair in range(3)])
