@@ -25,7 +25,7 @@ def modulus_mm3(design: Design, body, *places_mm: float) -> list[float]:
 
 
 def test_a_rail_is_weakened_by_the_holes_of_its_screws():
-    assert 0 < HOLE_MM
+    assert HOLE_MM > 0
     assert modulus_mm3(START, "inner", 0.0, 675.0, 1350.0) == pytest.approx([DRILLED] * 3)
 
 
@@ -41,7 +41,9 @@ def test_a_notch_is_as_wide_as_the_cross_member_in_it():
 
 @pytest.mark.parametrize("closed", [False, True])
 def test_a_tapered_rail_grows_from_its_tip(closed: bool):
-    design = replace(START, toe=replace(START.toe, kind="taper", length_mm=400, thickness_mm=10, closed=closed))
+    design = replace(
+        START, toe=replace(START.toe, kind="taper", length_mm=400, thickness_mm=10, closed=closed)
+    )
     length = design.outer_leaf.length_mm
     places = (length - 400.0, length - 399.0, length - 200.0, length - 100.0, length)
     depths = (39.925, 25.0, 17.5, 10.0)
