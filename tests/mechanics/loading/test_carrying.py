@@ -133,6 +133,22 @@ def test_a_patch_in_the_middle_and_a_load_by_the_metre_weigh_what_they_weigh(
     assert patch == pytest.approx(2700, rel=1e-3)
 
 
+def test_beside_a_support_a_rail_carries_all_that_comes_to_it(
+    case: tuple[Design, tuple[Load, ...], Carried],
+) -> None:
+    _, _, carried = case
+    inner, outer, joint = carried.inner.shear_n, carried.outer.shear_n, carried.joint
+    for beside, comes in (
+        (inner[..., 0], carried.hinge_n),
+        (outer[..., 0], joint.shear_n),
+        (outer[..., -1], carried.toe_rails_n),
+        # What the outer rails hand over goes through the inner ones, but for what a prop takes.
+        *(() if joint.prop_n.size else ((inner[..., -1], joint.shear_n),)),
+    ):
+        assert (comes > 0).any()
+        assert (beside >= comes - 1e-6).all()
+
+
 def test_supports_carry_the_ramps_own_weight(case: tuple[Design, tuple[Load, ...], Carried]) -> None:
     design, _, carried = case
     assembly = assemble(design)
