@@ -156,3 +156,12 @@ def test_a_latch_holds_what_its_moment_holds():
         checks = evaluate(replace(design, use=replace(design.use, rule_sets=()))).checks
         (check,) = (one for one in checks if one.id == "own/stays-down/joint")
         assert check.fails is not passes
+
+
+def test_springs_that_outweigh_it_all_the_way_stow_it():
+    found = sample("library-trailer", 40000)
+    found = evaluate(with_value(found.design, "assist.slack_deg", 120.0), sample_paths()[0].parent)
+    for one in empty(found):
+        assert one.lift_n("toe") < 0
+        assert one.rest is not None
+        assert one.rest.inner_rad == pytest.approx(math.radians(found.design.fold.stowed_deg), abs=1e-3)

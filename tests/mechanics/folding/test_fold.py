@@ -159,6 +159,10 @@ def assert_size(design: Design) -> None:
     assert found.thickness_mm == pytest.approx(upright.bounds[2] - upright.bounds[0], abs=0.05)
     assert found.over_deck_mm == pytest.approx(over, abs=0.03)
     assert found.out_mm == pytest.approx(max(0, x1), abs=0.03)
+    if over == 0:
+        assert found.over_deck_mm == 0
+    if x1 <= 0:
+        assert found.out_mm == 0
     everything = assembly.of("inner", "outer")
     points = [placed(design, shapely.Point(m.centre_uw_mm), m.body, closed_pose(design)) for m in everything]
     mass = sum(member.mass_kg for member in everything)
