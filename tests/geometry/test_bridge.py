@@ -125,7 +125,7 @@ def test_what_does_not_reach_the_leaf_hangs():
     ("near", "bears_mm"), [((0.3, 0.4), 0.5), ((40.0, 30.0), 50.0), ((60.0, 80.0), 100.0)]
 )
 def test_a_lone_corner_bears_it_however_near_and_no_farther_than_its_end(near, bears_mm, inner_deg):
-    """The plate of 50 mm turns about the deck edge, which is 38 mm above and 44 mm inside the hinge centre."""
+    """The plate of 50 mm turns about the deck edge, 38 mm above and 44 mm inside the hinge centre."""
     turn, bars = math.radians(inner_deg), linkage(DESIGN)
     edge = complex(-44.0, 38.0) * complex(math.cos(turn), -math.sin(turn)) + complex(*bars.inner_hinge)
     corner = edge + complex(*near) * complex(math.cos(turn), -math.sin(turn))

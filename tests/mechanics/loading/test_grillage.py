@@ -173,7 +173,9 @@ def test_a_leg_that_is_set_to_length_by_no_pin_is_not_judged() -> None:
     [
         (20.0, {0: 128 / 492, 1: 364 / 492}),  # between pairs in the middle of 364 mm left and 128 mm right
         (210.0, {0: 128 / 492, 1: 364 / 492}),
+        (212.0, {1: 1.0}),  # it just touches the pair
         (214.0, {1: 1.0}),
+        (684.0, {0: 0.5, 1: 0.5}),
         (690.0, {0: 0.5, 1: 0.5}),
         (900.0, {0: 1 / 3, 1: 1 / 3, 2: 1 / 3}),
     ],
