@@ -33,7 +33,10 @@ def test_the_wider_wall_of_a_steel_box(strength: float, upright: bool):
 def test_the_wider_wall_of_an_aluminium_box(upright: bool):
     # EN 1999-1-1, table 6.2, internal parts with welds (from memory): 18 epsilon, epsilon = sqrt(250 / 160)
     limit = 18 * 1.25
-    assert [slender_walls(box(by * limit, upright=upright), ALUMINIUM) for by in (0.99, 1.01)] == [False, True]
+    assert [slender_walls(box(by * limit, upright=upright), ALUMINIUM) for by in (0.99, 1.01)] == [
+        False,
+        True,
+    ]
 
 
 @pytest.mark.parametrize("strength", [235.0, 355.0])
