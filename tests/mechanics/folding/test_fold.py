@@ -12,6 +12,7 @@ from ramps import base_assembly, base_design, base_poses
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.members.assembly import assemble
+from rampdraft.mechanics.folding.envelope import hull_of, swept_outlines
 from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stowed
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, SitePose
@@ -247,3 +248,38 @@ def test_the_drop_is_how_far_the_joint_sinks_from_the_straight_line():
     toe = placed(design, shapely.Point(design.outer_leaf.length_mm, design.joint.height_mm), "outer", pose)
     sunk = shapely.LineString([hinge, toe]).distance(joint)
     assert joint_verdict(design).drop_mm == pytest.approx(sunk, rel=1e-3)
+
+
+# The room on the way
+# -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["library-trailer", "orchard-trolley"])
+def test_the_hull_of_a_leaf_is_the_convex_hull_of_its_corners(name):
+    design = designs()[name]
+    assembly = assemble(design)
+    for body in ("inner", "outer"):
+        shapes = [
+            shapely.box(*polygon(member.silhouette).bounds)
+            if len(member.silhouette.vertices) == 2
+            else shapely.MultiPoint([vertex[:2] for vertex in member.silhouette.vertices])
+            for member in assembly.of(body)
+            if member.role not in ("pin", "washer")
+        ]
+        hull = shapely.GeometryCollection(shapes).convex_hull
+        found = shapely.Polygon(hull_of(assembly, body))
+        assert found.exterior.is_ccw
+        assert shapely.symmetric_difference(found, hull).area == pytest.approx(0, abs=1.0)
+
+
+def test_swept_outlines_are_the_hulls_from_deployed_to_stowed():
+    design = base_design()
+    path = path_of(design)
+    found = swept_outlines(design, base_assembly(), path, 3)
+    assert len(found) == 6
+    for share, (inner, outer) in zip((0.0, 0.5, 1.0), (found[:2], found[2:4], found[4:]), strict=True):
+        for body, outline in (("inner", inner), ("outer", outer)):
+            by_hand = placed(
+                design, shapely.Polygon(hull_of(base_assembly(), body)), body, path.pose(share)
+            )
+            assert shapely.symmetric_difference(polygon(outline), by_hand).area == pytest.approx(0, abs=1e-3)
