@@ -279,7 +279,5 @@ def test_swept_outlines_are_the_hulls_from_deployed_to_stowed():
     assert len(found) == 6
     for share, (inner, outer) in zip((0.0, 0.5, 1.0), (found[:2], found[2:4], found[4:]), strict=True):
         for body, outline in (("inner", inner), ("outer", outer)):
-            by_hand = placed(
-                design, shapely.Polygon(hull_of(base_assembly(), body)), body, path.pose(share)
-            )
+            by_hand = placed(design, shapely.Polygon(hull_of(base_assembly(), body)), body, path.pose(share))
             assert shapely.symmetric_difference(polygon(outline), by_hand).area == pytest.approx(0, abs=1e-3)
