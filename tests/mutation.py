@@ -188,29 +188,29 @@ def seen(code: CodeType) -> tuple[str, str]:
 
 
 @cache
-def imported_by(path: str) -> frozenset[str]:
-    """Return the module and those, of program and tests, that import from it."""
-    name = ".".join(Path(path).with_suffix("").parts)
-    found = {path}
-    for folder in ("rampdraft", "tests"):
-        for other in (ROOT / folder).rglob("*.py"):
-            for node in ast.walk(ast.parse(other.read_bytes())):
-                if isinstance(node, ast.ImportFrom) and name in (
-                    node.module,
-                    *(f"{node.module}.{one.name}" for one in node.names),
-                ):
-                    found.add(str(other.relative_to(ROOT)))
-    return frozenset(found)
+def importing() -> dict[str, frozenset[str]]:
+    """Return the files of program and tests that import from each module, by its path, itself too."""
+    found: dict[str, set[str]] = {}
+    for file in (file for folder in ("rampdraft", "tests") for file in (ROOT / folder).rglob("*.py")):
+        here = str(file.relative_to(ROOT))
+        found.setdefault(here, set()).add(here)
+        for node in ast.walk(ast.parse(file.read_bytes())):
+            if isinstance(node, ast.ImportFrom) and node.module:
+                for name in (node.module, *(f"{node.module}.{one.name}" for one in node.names)):
+                    found.setdefault(f"{name.replace('.', '/')}.py", set()).add(here)
+    return {path: frozenset(files) for path, files in found.items()}
 
 
 def tests_for(mutant: Mutant, runs: dict[str, Run], outside: Outside) -> tuple[list[str], list[str]]:
-    """Return the tests of its room and of `validation` that may notice a change, quickest first: those that
-    can do with another function in the loaded program, and those that must load it afresh.
+    """Return the tests of its room and of `validation` that may notice a change, those of files that import
+    from its module first, each quickest first: those that can do with another function in the loaded program,
+    and those that must load it afresh.
     """
     room, place = Path(mutant.path).parts[1], (mutant.path, mutant.function)
     loaded, afresh = list[str](), list[str]()
-    around = imported_by(mutant.path) if not mutant.function else frozenset[str]()
-    for name in sorted(runs, key=lambda one: runs[one].seconds):
+    near = importing()[mutant.path]
+    around = near if not mutant.function else frozenset[str]()
+    for name in sorted(runs, key=lambda one: (one.partition("::")[0] not in near, runs[one].seconds)):
         file, entered = name.partition("::")[0], runs[name].entered
         if not name.startswith((f"tests/{room}/", "tests/validation/")):
             continue
