@@ -5,7 +5,7 @@ Each value must agree to half a unit of its last published digit.
 
 import pytest
 
-from rampdraft.geometry.sections import corner_radii_mm, properties
+from rampdraft.geometry.sections import corner_radii_mm, holed, properties, torsion_constant_mm4
 from rampdraft.model.section import Section, parse_section
 
 STEEL_KG_M3 = 7850
@@ -71,3 +71,37 @@ def test_solid_sections_by_the_formulas_of_any_handbook() -> None:
     assert tube.second_moment_mm4 == pytest.approx(bar.second_moment_mm4 - bore.second_moment_mm4)
     assert tube.plastic_modulus_mm3 == pytest.approx(bar.plastic_modulus_mm3 - bore.plastic_modulus_mm3)
     assert bar.plastic_modulus_mm3 == pytest.approx(30**3 / 6)
+
+
+def test_a_hole_in_the_top_takes_its_width_times_the_wall() -> None:
+    """By the parallel axis theorem: 11 x 2 mm taken out 19 mm above the middle of a box 40x20x2."""
+    box = parse_section("box 40x20x2")
+    whole, found = properties(box), holed(box, 11)
+    area = whole.area_mm2 - 22
+    down = 22 * 19 / area
+    second = whole.second_moment_mm4 - 11 * 2**3 / 12 - 22 * 19**2 - area * down**2
+    assert found.area_mm2 == pytest.approx(area)
+    assert found.second_moment_mm4 == pytest.approx(second)
+    assert found.elastic_modulus_mm3 == pytest.approx(second / (20 + down))
+    assert holed(box, 30) == holed(box, 16)  # no more than is between the walls
+
+
+@pytest.mark.parametrize(("text", "hole_mm"), [("box 40x20x2", 0), ("flat 40x20", 11), ("tube 40x2", 11)])
+def test_without_a_hole_or_in_another_bar_all_is_left(text: str, hole_mm: float) -> None:
+    section = parse_section(text)
+    whole, found = properties(section), holed(section, hole_mm)
+    assert (found.area_mm2, found.second_moment_mm4, found.elastic_modulus_mm3) == pytest.approx(
+        (whole.area_mm2, whole.second_moment_mm4, whole.elastic_modulus_mm3)
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "torsion_cm4"),
+    [
+        ("box 40x40x3", "15.8"),
+        ("box 60x40x3", "29.3"),
+    ],
+)
+def test_torsion_constants_of_en_10219_2(text: str, torsion_cm4: str) -> None:
+    """From memory: the column It of the rows above."""
+    assert agrees(torsion_constant_mm4(parse_section(text)) / 1e4, torsion_cm4)
