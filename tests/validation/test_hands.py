@@ -19,7 +19,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import linkage, placings
 from rampdraft.mechanics.handling.hands import LIGHT_N, TEAM, TWICE, StageHands, capacity, shares
-from rampdraft.model.design import NO_ASSIST, Design, HoldDown
+from rampdraft.model.design import NO_ASSIST, Design, FoldStage, HoldDown
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
@@ -143,3 +143,21 @@ def test_what_is_out_of_reach_is_pushed_lower_down() -> None:
     assert end[1] > 1900 == one.height_mm
     part = (1900 - hinge[1]) / (end[1] - hinge[1])
     assert one.arm_mm == pytest.approx(part * math.dist(end, hinge))
+
+
+def test_a_prop_carries_the_inner_leaf_where_it_stands_and_nowhere_else() -> None:
+    """The outer leaf is swung over with the inner one on its prop, or held up by hand at 30 degrees."""
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    design = replace(load_design(path), assist=NO_ASSIST)
+    assert design.prop.fitted
+    (on_prop,) = evaluate(design, path.parent).hands[0].places
+    assert on_prop.handle == "toe"
+    stages = tuple(
+        FoldStage(say="On.", inner_deg=inner, fold_deg=fold)
+        for inner, fold in ((30, 0), (30, 180), (90, 180))
+    )
+    found = evaluate(replace(design, fold_stages=stages), path.parent)
+    held = found.hands[1]
+    assert [one.handle for one in held.places] == ["joint", "toe"]
+    assert held.places[0].force_n > 0
+    assert left_over(found, held) == pytest.approx((0.0, 0.0), abs=0.05)
