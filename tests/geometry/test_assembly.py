@@ -110,6 +110,36 @@ def test_notches_that_touch_are_one():
     assert [mark.what for mark in rail.piece.marks] == ["notch 40 wide 12 deep, underside, centre"]
 
 
+@pytest.mark.parametrize("leaf", ["inner_leaf", "outer_leaf"])
+def test_notches_of_rail_and_cross_member_are_marked_where_they_meet(leaf):
+    """Each from the datum end of its own piece: the rail's hinge centre is not its end."""
+    design = design_named("half-lapped")
+    one, body = getattr(design, leaf), leaf.partition("_")[0]
+    members = {member.key: member for member in assemble(design).members}
+    cross = members[f"{body} cross member 1"]
+    first = one.rail_lanes_mm[0] - one.rail_section.width_mm / 2
+    assert cross.y0_mm == first
+    assert [mark.at_mm for mark in cross.piece.marks] == pytest.approx([y - first for y in one.rail_lanes_mm])
+    assert {mark.what for mark in cross.piece.marks} == {"notch 20 wide 12 deep, top, centre"}
+    for number in range(1, len(one.rail_lanes_mm) + 1):
+        rail = members[f"{body} rail {number}"]
+        datum = min(x for x, _, _ in rail.silhouette.vertices)
+        assert [mark.at_mm for mark in rail.piece.marks] == pytest.approx(
+            [at - datum for at in one.cross_positions_mm]
+        )
+
+
+def test_screws_of_a_slat_are_over_the_rails():
+    design = design_named("starter")
+    slat = next(member for member in assemble(design).members if member.key == "inner slat 1")
+    leaf = design.inner_leaf
+    assert [mark.at_mm for mark in slat.piece.marks] == [y + leaf.width_mm / 2 for y in leaf.rail_lanes_mm]
+    assert {mark.what.partition(",")[0] for mark in slat.piece.marks} == {"2 holes Ø5.5 through"}
+    assert {(hole.x_mm, hole.y_mm) for hole in slat.piece.profile.holes} == {
+        (y + leaf.width_mm / 2, across) for y in leaf.rail_lanes_mm for across in (23.75, 71.25)
+    }
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_keys_are_unique_and_each_member_lies_in_its_leaf(name):
     design = design_named(name)
