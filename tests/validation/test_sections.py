@@ -105,3 +105,28 @@ def test_without_a_hole_or_in_another_bar_all_is_left(text: str, hole_mm: float)
 def test_torsion_constants_of_en_10219_2(text: str, torsion_cm4: str) -> None:
     """From memory: the column It of the rows above."""
     assert agrees(torsion_constant_mm4(parse_section(text)) / 1e4, torsion_cm4)
+
+
+@pytest.mark.parametrize(
+    ("sides", "factor"), [(1, 0.1406), (1.5, 0.196), (2, 0.229), (3, 0.263), (4, 0.281), (10, 0.312)]
+)
+def test_torsion_of_rectangles(sides: float, factor: float) -> None:
+    """Timoshenko and Goodier, Theory of Elasticity, article 109: J = factor a b^3 (from memory)."""
+    for depth, width in ((10 * sides, 10), (10, 10 * sides)):
+        flat = Section(kind="flat", depth_mm=depth, width_mm=width)
+        assert torsion_constant_mm4(flat) == pytest.approx(factor * sides * 10**4, rel=0.006)
+
+
+def test_torsion_of_round_bars_and_of_open_boxes() -> None:
+    """Twice the second moment of a round bar; of an open box each wall by itself, l t^3 / 3."""
+    for text in ("round 20", "tube 30x3"):
+        section = parse_section(text)
+        assert torsion_constant_mm4(section) == pytest.approx(2 * properties(section).second_moment_mm4)
+    box = parse_section("box 40x20x2")
+    assert torsion_constant_mm4(box, depth_mm=30, closed=False) == pytest.approx((20 + 2 * 28) * 8 / 3)
+    assert torsion_constant_mm4(box, depth_mm=3.9) == pytest.approx((20 + 2 * 1.9) * 8 / 3)
+
+
+def test_torsion_of_a_closed_taper_is_that_of_a_box_so_deep() -> None:
+    whole, left = parse_section("box 60x40x3"), parse_section("box 40x40x3")
+    assert torsion_constant_mm4(whole, depth_mm=40) == pytest.approx(torsion_constant_mm4(left))
