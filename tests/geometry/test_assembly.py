@@ -140,6 +140,17 @@ def test_screws_of_a_slat_are_over_the_rails():
     }
 
 
+@pytest.mark.parametrize(("knuckle_mm", "thick_mm"), [(40.0, 4.0), (43.5, 0.5), (43.6, None)])
+def test_washers_fill_the_gap_between_knuckles_from_half_a_mm(knuckle_mm, thick_mm):
+    """Lanes at the joint lie 44 apart."""
+    design = with_value(timber_ramp(), "joint.knuckle_length_mm", knuckle_mm)
+    washers = [m for m in assemble(design).members if m.role == "washer" and m.tag.hinge == "joint"]
+    assert len(washers) == (0 if thick_mm is None else 3)
+    for washer, middle in zip(washers, (-364.0, 22.0, 364.0), strict=False):
+        assert (washer.y0_mm, washer.y1_mm) == pytest.approx((middle - thick_mm / 2, middle + thick_mm / 2))
+        assert washer.piece.length_mm == pytest.approx(thick_mm)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_keys_are_unique_and_each_member_lies_in_its_leaf(name):
     design = design_named(name)
