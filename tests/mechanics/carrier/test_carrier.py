@@ -19,6 +19,7 @@ from rampdraft.mechanics.carrier.standing import (
     climbers,
     loaded_drop_mm,
     tipping_line,
+    twist_share,
     weights_of,
 )
 from rampdraft.mechanics.carrier.supports import RIGID_N_MM, Laws, balance, outline, places_of
@@ -397,3 +398,11 @@ def test_cures_of_what_passes_show_how_stiff_it_may_be() -> None:
 @pytest.mark.parametrize("design", [trolley(twist_mm=0.0), trolley(()), trolley(wheels()[:2])])
 def test_cures_are_none_where_nothing_is_to_be_cured(design) -> None:
     assert cures(design, assembly()) is None
+
+
+def test_the_share_left_under_the_twist_of_the_ground() -> None:
+    assert twist_share(trolley(wheels()[:2]), assembly()) == 0.0
+    assert twist_share(trolley(twist_mm=0.0), assembly()) == 1.0
+    worst = stood(trolley()).worst_twist
+    assert worst is not None
+    assert 0 < twist_share(trolley(), assembly()) == worst.share < 1
