@@ -310,7 +310,7 @@ class Trial:
                 for some in tests_for(mutant, runs, self.outside)
             )
             count, start = len(names) + len(afresh), time.monotonic()
-            allowed = 60 + 10 * sum(runs[one].seconds for one in (*names, *afresh))
+            allowed = 20 + 5 * sum(runs[one].seconds for one in (*names, *afresh))
             red = bool(
                 (names and apart(partial(self.tried, mutant, names, allowed)))
                 or (afresh and on_a_copy(mutant, afresh, allowed))
