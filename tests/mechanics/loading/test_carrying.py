@@ -211,3 +211,23 @@ def test_bumps_raise_forces_and_not_the_sag() -> None:
     assert one.sag is not None
     assert other.sag is not None
     assert other.sag.load_mm == pytest.approx(one.sag.load_mm)
+
+
+@pytest.mark.parametrize("propped", [False, True])
+def test_twice_the_load_on_ground_twice_as_twisted_gives_twice_the_forces(propped: bool) -> None:
+    """What gaps do to a load goes by the load: a light one hangs over them, a heavy one closes them."""
+    design = ramp(propped=propped)
+    frame, masses = grillage(design), assemble(design).leaves_kg
+
+    load = next(user_loads(design, (0.1,)))
+    doubled = tuple(tuple(replace(axle, force_n=2 * axle.force_n) for axle in axles) for axles in load.ways)
+    even, light, heavy = (
+        carry(design, frame, masses, (one,), across)
+        for one, across in ((load, 0.0), (load, 0.01), (replace(load, ways=doubled), 0.02))
+    )
+    assert light.toe_rails_n[0, 0] > 1.05 * even.toe_rails_n[0, 0]
+    for one, other in ((light.inner, heavy.inner), (light.outer, heavy.outer)):
+        assert other.moment_nmm == pytest.approx(2 * one.moment_nmm)
+        assert other.shear_n == pytest.approx(2 * one.shear_n)
+    assert heavy.toe_rails_n == pytest.approx(2 * light.toe_rails_n)
+    assert heavy.hinge_n == pytest.approx(2 * light.hinge_n)
