@@ -29,6 +29,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache, partial
 from importlib import import_module
+from itertools import accumulate
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
 from typing import TypeVar
@@ -305,10 +306,7 @@ class Trial:
         gc.freeze()
         runs = self.map()
         for number, mutant in enumerate(self.chosen, start=1):
-            names, afresh = (
-                [one for one in some if runs[one].seconds <= self.given.longest]
-                for some in tests_for(mutant, runs, self.outside)
-            )
+            names, afresh = (self.within(some, runs) for some in tests_for(mutant, runs, self.outside))
             count, start = len(names) + len(afresh), time.monotonic()
             allowed = 20 + 5 * sum(runs[one].seconds for one in (*names, *afresh))
             red = bool(
@@ -320,6 +318,12 @@ class Trial:
             told = f"{number}/{len(self.chosen)} of {count} tests, {time.monotonic() - start:.0f} s:"
             say(self.given.log, f"{told} {'red' if red else MISSED} {mutant.words}")
         return True
+
+    def within(self, names: list[str], runs: dict[str, Run]) -> list[str]:
+        """Return those tests that are not too long, one by one and in all."""
+        short = [one for one in names if runs[one].seconds <= self.given.longest]
+        ends = accumulate(runs[one].seconds for one in short)
+        return [one for one, end in zip(short, ends, strict=True) if end <= self.given.budget]
 
     def map(self) -> dict[str, Run]:
         """Return what each test enters, from the file as far as it knows."""
@@ -420,6 +424,7 @@ def main() -> None:
     parser.add_argument("--map", type=Path, help="keep there what each test enters, for the next time")
     parser.add_argument("--log", type=Path, help="what comes out is appended here too")
     parser.add_argument("--longest", type=float, default=1e9, help="tests of more seconds are left out")
+    parser.add_argument("--budget", type=float, default=1e9, help="and so are those beyond so many seconds")
     given = parser.parse_args()
     os.environ |= {"QT_QPA_PLATFORM": "offscreen", "OPENBLAS_NUM_THREADS": "1"}
     os.chdir(ROOT)
