@@ -166,6 +166,11 @@ def test_a_slat_stands_out_over_the_end_of_its_rail() -> None:
     assert one.touches_mm == pytest.approx(design.inner_leaf.slat_width_mm - 40)
 
 
+def test_of_the_starter_nothing_floats_and_nothing_but_slats_has_an_overhang() -> None:
+    told = {(one.over_mm, one.gap_mm) for one in found(starter_design()).touches if one.kin.role != "slat"}
+    assert told == {(0.0, 0.0)}
+
+
 def rails_and(design: Design, role: str) -> Iterable[tuple[Member, Member]]:
     """Yield each member of a role with each rail of its leaf."""
     members = assemble(design).members

@@ -40,7 +40,7 @@ def test_a_map_that_is_alike_everywhere():
 
 @pytest.mark.parametrize(("steps", "joined"), [(3, True), (4, False)])
 def test_a_pose_beside_the_map_s_free_ones_is_joined_to_them(steps: int, joined: bool):
-    """The deployed pose stands on the ground, where the map may have a clash: the nearest free one is near."""
+    """The deployed pose stands on the ground, where the map may have a clash; a free one is near."""
     surface = walled(gap_mm=10.0)
     clearance = np.array(surface.clearance_mm)
     i, j = np.meshgrid(np.arange(21), np.arange(21), indexing="ij")
