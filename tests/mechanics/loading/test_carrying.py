@@ -13,6 +13,7 @@ from rampdraft.mechanics.loading.beam import Spans
 from rampdraft.mechanics.loading.carrying import carry, lever_rule_nmm
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.mechanics.loading.loads import (
+    FOOT_MM,
     Axle,
     Footprint,
     Load,
@@ -187,6 +188,16 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         at = int(np.abs(x - place.section_mm).argmin())
         beside = [*found[place.rail - 1, max(0, at - 1) : at, 1], *found[place.rail - 1, at : at + 1, 0]]
         assert max(beside) == pytest.approx(place.moment_nmm, rel=1e-4)
+
+
+def test_the_worst_place_says_which_way_round(case: tuple[Design, tuple[Load, ...], Carried]) -> None:
+    """Forwards whoever pushes comes last."""
+    design, loads, carried = case
+    assert design.use.users[0].attendant_kg > 0
+    for place in carried.worst:
+        load = loads[place.load]
+        if isinstance(load, Rolling) and load.user == 1:
+            assert place.forwards is (load.ways[place.way][-1].patch_mm == FOOT_MM)
 
 
 def test_by_the_lever_rule_alone_a_rail_has_what_statics_give() -> None:
