@@ -109,7 +109,10 @@ def test_a_screw_in_a_wall() -> None:
 def test_the_narrower_of_the_outer_bays_lifts_most(middle: float) -> None:
     design = lifted(timber_ramp(), 2 * (386 + 60))
     even = ratio_of(design, "inner-fixings")
-    for leaf, lanes in (("inner_leaf", (-386.0, middle, 386.0)), ("outer_leaf", (-342.0, middle + 44, 342.0))):
+    for leaf, lanes in (
+        ("inner_leaf", (-386.0, middle, 386.0)),
+        ("outer_leaf", (-342.0, middle + 44, 342.0)),
+    ):
         design = with_value(design, f"{leaf}.rail_lanes_mm", lanes)
     assert ratio_of(design, "inner-fixings") == pytest.approx(even * 386 / 286, rel=1e-6)
 

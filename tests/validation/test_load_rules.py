@@ -13,6 +13,7 @@ from ramps import base_design, checks, rule_set, with_leaves
 from rampdraft.checks.result import CLOSE_FROM, Status
 from rampdraft.checks.rules.rule import RuleLoad, RuleSet, all_loads
 from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling, is_of
+from rampdraft.model.fields.paths import with_value
 from rampdraft.units import G_M_S2
 
 LOADS = (
@@ -59,9 +60,8 @@ def test_2_kilonewtons_on_100_by_200_mm_anywhere() -> None:
     """Arrete of 18 Jan 2008, 3.1."""
     found = load("france-guided-transport/point-load")
     assert isinstance(found, Rolling)
-    assert [(axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles] == [
-        (2000, [100, 200], 0)
-    ]
+    axles = [(axle.offset_mm, axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles]
+    assert axles == [(0, 2000, [100, 200], 0)]
 
 
 def test_4_kilonewtons_a_metre() -> None:
@@ -126,6 +126,25 @@ def test_a_short_ramp_is_judged_under_300_pounds() -> None:
     assert isinstance(found, Rolling)
     assert found.force_n == pytest.approx(300 * 0.45359237 * G_M_S2)
     assert "us-vehicle/design-load-short" not in checks(rule_set("us-vehicle"))
+
+
+@pytest.mark.parametrize(("factor", "status"), [(0.2, Status.UNJUDGED), (9.0, Status.EXCEEDS)])
+@pytest.mark.parametrize("key", ["us-vehicle/design-load", "france-vehicle/load"])
+def test_what_cannot_be_judged_keeps_a_load_from_passing_unless_another_member_fails(
+    key: str, factor: float, status: Status
+) -> None:
+    """By a safety factor, and by what leaves no permanent set."""
+    rules = rule_set(key.split("/", maxsplit=1)[0])
+    design = with_value(
+        with_value(base_design(), "prop.fitted", value=True), "made_of.slats", "birch plywood"
+    )
+    found = checks(scaled(rules, key, factor), design=design)[key]
+    assert found.status is status
+    if status is Status.UNJUDGED:
+        assert found.about.part == "inner-slats"
+        assert "birch plywood" in found.why
+    else:
+        assert " governs." in found.why
 
 
 def test_a_rule_file_without_a_load_cannot_be_judged_and_says_so() -> None:
