@@ -13,7 +13,7 @@ from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.folding.envelope import hull_of, swept_outlines
-from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stowed
+from rampdraft.mechanics.folding.folding import closed_pose, fold_path, path_of_legs, stowed
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, SitePose
 from rampdraft.mechanics.standing.standing import stand
@@ -50,6 +50,19 @@ def test_the_path_runs_from_deployed_to_stowed_without_a_jump(name):
             assert (one.inner_rad, one.fold_rad) == pytest.approx((pose.inner_rad, pose.fold_rad), abs=1e-6)
     assert path.pose(-1) == path.poses[0]
     assert path.pose(2) == path.poses[-1]
+
+
+def test_each_leg_has_its_share_by_the_angle_that_turns_most():
+    """Also one of a tenth of a degree."""
+    poses = [(0.0, 0.0), (30.0, -10.0), (30.1, -10.1), (40.0, -110.0), (90.0, -110.0)]
+    start, *rest = (Pose(math.radians(inner), math.radians(fold)) for inner, fold in poses)
+    path = path_of_legs(start, [("One.", rest[:2]), ("Two.", rest[2:])])
+    turned = [0.0, 30.0, 30.1, 130.0, 180.0]
+    assert path.at == pytest.approx([angle / 180 for angle in turned])
+    assert [(stage.say, stage.start, stage.end) for stage in path.stages] == [
+        ("One.", 0.0, pytest.approx(30.1 / 180)),
+        ("Two.", pytest.approx(30.1 / 180), 1.0),
+    ]
 
 
 @pytest.mark.parametrize("name", sorted(designs()))
