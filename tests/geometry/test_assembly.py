@@ -16,6 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
+from rampdraft.geometry.lanes import PIN_TAIL_MM
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Member
 from rampdraft.geometry.outline import Outline
@@ -138,6 +139,29 @@ def test_screws_of_a_slat_are_over_the_rails():
     assert {(hole.x_mm, hole.y_mm) for hole in slat.piece.profile.holes} == {
         (y + leaf.width_mm / 2, across) for y in leaf.rail_lanes_mm for across in (23.75, 71.25)
     }
+
+
+def test_pins_are_drilled_for_split_pins_half_way_along_their_tails():
+    pins = [member for member in assemble(timber_ramp()).members if member.role == "pin"]
+    assert pins
+    for pin in pins:
+        holes = sorted(hole.x_mm for hole in pin.piece.profile.holes)
+        assert holes == pytest.approx([PIN_TAIL_MM / 2, pin.piece.length_mm - PIN_TAIL_MM / 2])
+        assert [mark.at_mm for mark in pin.piece.marks] == pytest.approx(holes)
+
+
+@pytest.mark.parametrize(
+    ("under", "keys"),
+    [("outer", ["prop left", "prop right"]), ("all", ["prop left", "prop 2", "prop right"])],
+)
+def test_props_are_named_left_and_right_and_by_number_between(under, keys):
+    design = with_value(design_named("propped"), "prop.under", under)
+    members = assemble(design).members
+    assert [member.key for member in members if member.role == "prop"] == keys
+    feet = [member.key for member in members if member.role == "prop foot"]
+    assert feet == [key.replace("prop", "prop foot") for key in keys]
+    numbers = [member.tag.number for member in members if member.role == "prop"]
+    assert numbers == [2 if key == "prop 2" else 0 for key in keys]
 
 
 @pytest.mark.parametrize(("knuckle_mm", "thick_mm"), [(40.0, 4.0), (43.5, 0.5), (43.6, None)])
