@@ -131,7 +131,7 @@ def test_tipping_at_equal_moments(factor: float, status: Status) -> None:
 
 
 @pytest.mark.parametrize("out_mm", [-60.0, 44.0])
-@pytest.mark.parametrize("near_mm", [250.0, 800.0])
+@pytest.mark.parametrize("near_mm", [100.0, 250.0])
 def test_where_it_comes_nearest_to_tipping_is_told(near_mm: float, out_mm: float) -> None:
     design = trolley(wheels(near_mm=near_mm), body_kg=500.0, body_back_mm=1000.0)
     design = replace(design, deck_hinge=replace(design.deck_hinge, out_mm=out_mm))

@@ -150,6 +150,19 @@ def test_pins_are_drilled_for_split_pins_half_way_along_their_tails():
         assert [mark.at_mm for mark in pin.piece.marks] == pytest.approx(holes)
 
 
+def test_butting_bars_share_their_gap():
+    """80 mm are fixed on each leaf; half of the gap of 0.5 comes off either bar."""
+    design = timber_ramp()
+    bars = [member for member in assemble(design).members if member.role == "stop bar"]
+    assert {member.key.rpartition(" ")[0] for member in bars} == {"inner stop bar", "outer stop bar"}
+    assert {bar.piece.length_mm for bar in bars} == {79.75}
+    ends = {
+        bar.body: (min(x for x, *_ in bar.silhouette.vertices), max(x for x, *_ in bar.silhouette.vertices))
+        for bar in bars
+    }
+    assert ends == {"inner": (1270.0, 1349.75), "outer": (0.25, 80.0)}
+
+
 @pytest.mark.parametrize(
     ("under", "keys"),
     [("outer", ["prop left", "prop right"]), ("all", ["prop left", "prop 2", "prop right"])],

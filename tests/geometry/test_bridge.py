@@ -137,3 +137,13 @@ def test_a_lone_corner_bears_it_however_near_and_no_farther_than_its_end(near, b
         return
     assert found.angle_rad == pytest.approx(math.atan2(near[1], near[0]))
     assert found.bears_mm == pytest.approx(bears_mm)
+
+
+@pytest.mark.parametrize(("below_mm", "bears_mm"), [(0.0, 45.0), (5e-7, 45.0), (0.004, 20.0)])
+def test_it_bears_at_the_farther_of_two_corners_only_where_both_touch_it(below_mm, bears_mm):
+    bars = linkage(DESIGN)
+    edge = complex(-44.0, 38.0) + complex(*bars.inner_hinge)
+    corners = tuple((edge.real + out, edge.imag - down) for out, down in ((20.0, 0.0), (45.0, below_mm)))
+    found = Bearers(bars=bars, length_mm=50.0, corners=corners, sides=(), discs=()).lie(0.0)
+    assert found.angle_rad == pytest.approx(0.0, abs=1e-12)
+    assert found.bears_mm == pytest.approx(bears_mm)

@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from ramps import with_leaves
 from timber_ramp import timber_ramp
@@ -13,6 +14,7 @@ from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section, parse_section
 from rampdraft.strength.rails import Rails
 from rampdraft.strength.resistance import column_resistance_n
+from rampdraft.strength.stop import Stops
 from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, Utilisation
 
 
@@ -97,3 +99,29 @@ def test_a_notch_leaves_a_solid_rail_two_thirds_of_what_is_left_for_shear() -> N
     assert isinstance(part, Rails)
     areas = {round(float(area), 6) for area in part.area}
     assert areas == {round(20 * 60 * 2 / 3, 6), round(20 * 45 * 2 / 3, 6)}
+
+
+@pytest.mark.parametrize(("wide_mm", "beside"), [(860.0, (430, 772, 430)), (700.0, (386, 700, 386))])
+def test_a_wide_lapping_plate_bears_each_pair_as_far_as_its_neighbours(wide_mm: float, beside) -> None:
+    """Lanes at -386, 0 and 386: what is beyond the outer ones counts too, and no more than there is."""
+    design = with_value(with_value(timber_ramp(), "stop.kind", "lap"), "stop.count", 1)
+    plate = Section(kind="flat", depth_mm=12, width_mm=wide_mm)
+    found = evaluate(replace(design, stop=replace(design.stop, section=plate)))
+    part = {family.key: part for family, part in found.strengths.parts}["stop"]
+    assert isinstance(part, Stops)
+    assert part.crowd_nmm_mm * np.array(beside) == pytest.approx(found.carried.joint.moment_nmm)
+
+
+@pytest.mark.parametrize(("count", "part"), [(1, 0.5), (2, 1.0), (3, 1.0), (4, 1.0)])
+def test_a_row_of_bolts_has_no_more_than_all_of_its_plate(count: int, part: float) -> None:
+    """The plate alone, 4 Mp / m: a single bolt has half of it."""
+    two, other = (
+        evaluate(
+            replace(
+                timber_ramp(), joining=replace(timber_ramp().joining, bolt_count=bolts, bracket_plate_mm=2.0)
+            )
+        )
+        for bolts in (2, count)
+    )
+    # So thin a plate governs; the pull on a row is what its bolts have together.
+    assert ratio(other, "bolts") == pytest.approx(ratio(two, "bolts") / part)
