@@ -12,7 +12,7 @@ from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.loading.contacts import _by_least_index, openings
-from rampdraft.mechanics.loading.frame import stop_contacts
+from rampdraft.mechanics.loading.frame import stations_mm, stop_contacts
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.model.design import Design
 
@@ -194,3 +194,35 @@ def test_a_stop_bar_bears_where_it_reaches_or_is_shared_by_the_pairs_beside_it(w
         assert number == 0
         taken += part * shares
     assert taken == pytest.approx([parts.get(pair, 0.0) for pair in range(3)])
+
+
+@pytest.mark.parametrize("name", ["library-trailer", "reed-ferry"])
+def test_a_load_on_the_other_side_has_the_mirrored_effects(name) -> None:
+    """Of ramps whose sides are alike: what is told of one half holds for the other."""
+    frame = grillage(load_design(next(path for path in sample_paths() if path.stem == name)))
+    count, rails = frame.effects.shape[1], frame.rails
+    mirrored = np.arange(count).reshape(-1, rails)[:, ::-1].ravel()
+    loads = 1000.0 * np.eye(count)
+    found = frame.bearing(frame.closed(loads), None)
+    other = frame.bearing(frame.closed(loads[mirrored]), None)
+    scale = np.abs(found).max()
+    assert other == pytest.approx(found[:, frame.mirrored], abs=1e-6 * scale)
+    assert np.abs(other - found).max() > 0.1 * scale
+
+
+@pytest.mark.parametrize("kind", ["plain", "taper"])
+def test_stations_are_at_ends_and_cross_members_and_close_together_on_a_taper(kind) -> None:
+    """Rails 40 deep on an outer leaf of 1300; M / W is most 100 from the tip, where 10 have become 20."""
+    design = timber_ramp()
+    toe = replace(design.toe, kind=kind, length_mm=300.0, thickness_mm=10.0)
+    inner, outer = stations_mm(replace(design, toe=toe))
+    assert (inner[0], inner[-1], outer[0], outer[-1]) == (0.0, 1350.0, 1350.0, 2650.0)
+    assert set(design.inner_leaf.cross_positions_mm) <= set(inner.tolist())
+    assert {1350.0 + at for at in design.outer_leaf.cross_positions_mm} <= set(outer.tolist())
+    on_taper = [at for at in outer.tolist() if at > 2349.9]
+    if kind == "taper":
+        assert on_taper == pytest.approx([2350, 2425, 2480, 2500, 2550, 2575, 2650])
+    else:
+        assert len(on_taper) < 5
+    assert np.diff(inner).max() <= 2650 / 12 + 1e-9
+    assert np.diff(outer).max() <= 2650 / 12 + 1e-9
