@@ -125,3 +125,12 @@ def test_a_row_of_bolts_has_no_more_than_all_of_its_plate(count: int, part: floa
     )
     # So thin a plate governs; the pull on a row is what its bolts have together.
     assert ratio(other, "bolts") == pytest.approx(ratio(two, "bolts") / part)
+
+
+def test_sections_of_a_rail_are_told_from_its_own_hinge() -> None:
+    found = evaluate(timber_ramp())
+    parts = {family.key: part for family, part in found.strengths.parts}
+    for key, forces, start in (("inner", found.carried.inner, 0.0), ("outer", found.carried.outer, 1350.0)):
+        rails = parts[f"{key}-rails"]
+        assert isinstance(rails, Rails)
+        assert rails.along_mm == pytest.approx(forces.x_mm - start)
