@@ -154,9 +154,9 @@ def test_what_lies_in_a_gap_is_cut_off_at_its_ends():
 @pytest.mark.parametrize(
     ("ends", "points"),
     [
-        ((4.0, 16.0), [(4, 2), (10, 5), (16, 2)]),
-        ((-5.0, 30.0), [(0, 0), (10, 5), (20, 0)]),
-        ((10.0, 12.0), [(10, 5), (12, 4)]),
+        ((4.0, 16.0), [(4, 10), (10, 25), (16, 10)]),
+        ((-5.0, 30.0), [(0, 0), (10, 25), (20, 0)]),
+        ((10.0, 12.0), [(10, 25), (12, 20)]),
         ((20.0, 30.0), None),
         ((-9.0, 0.0), None),
     ],
@@ -165,7 +165,7 @@ def test_a_ridge_in_a_gap_is_cut_where_the_gap_ends(ends, points):
     def tread(x: float) -> Stretch:
         return Stretch(owner="slat", kind="slat", points=((x, 9.0), (x, 9.0)))
 
-    ridge = Stretch(owner="knuckle", kind="knuckle", points=((0.0, 0.0), (10.0, 5.0), (20.0, 0.0)))
+    ridge = Stretch(owner="knuckle", kind="knuckle", points=((0.0, 0.0), (10.0, 25.0), (20.0, 0.0)))
     surface = RunningSurface(y_mm=0.0, treads=(), stretches=(ridge,))
     gap = Gap(before=tread(ends[0]), after=tread(ends[1]), width_mm=ends[1] - ends[0])
     found = [list(one.points) for one in surface.within(gap)]
