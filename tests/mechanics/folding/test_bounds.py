@@ -68,3 +68,15 @@ def test_swept_boxes_hold_every_corner_all_the_way(name, step_rad):
             corners = motion.place(pairs.corners_b, np.repeat(pose[:, None], parts, axis=1))
             assert (corners.min(axis=1) - pairs.radius_b >= swept[:2, :, k] - 1e-9).all()
             assert (corners.max(axis=1) + pairs.radius_b <= swept[2:, :, k] + 1e-9).all()
+
+
+def test_swept_boxes_are_wider_by_what_a_turn_bends_a_corners_way():
+    """By r s^2 / 8 for each turn s of a part: its own hinge turns by both angles, the arm by one."""
+    pairs, motion = pairs_of("starter")
+    poses, step = np.array([[0.4, 0.5, 0.45], [-1.0, -1.1, -1.2]]), 0.1
+    boxes = moving_boxes(pairs, motion, poses)
+    swept = swept_boxes(boxes, pairs, motion, step)
+    reach = np.hypot(*(pairs.corners_b - motion.own_hinge[:, None])).max(axis=0)
+    stray = (reach * (2 * step) ** 2 / 8 + np.hypot(*motion.arm) * step**2 / 8)[:, None]
+    assert swept[:2] == pytest.approx(np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray)
+    assert swept[2:] == pytest.approx(np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray)
