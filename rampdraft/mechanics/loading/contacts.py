@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 from rampdraft.units import Array
 
 _ROUNDS: Final = 20
+_STEPS: Final = 4
+"""So many for each contact at most."""
 
 
 def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] | None = None) -> Array:
@@ -17,7 +19,7 @@ def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] 
     and positive; `hair` (N, 1): a pull of so little is rounding; `kept` is filled with what is found on
     the way, for more of the same contacts. A linear complementarity problem: forces + opened @ changes >=
     0, opened >= 0, and one of them 0. Solved by active sets, cases with the same contacts open together;
-    where those go round in circles, one by one.
+    where those go round in circles, by least energy one by one.
     """
     opened = np.zeros_like(forces)
     lets_go = forces < -hair
@@ -39,7 +41,7 @@ def openings(forces: Array, changes: Array, hair: Array, kept: dict[int, Array] 
         lets_go[left] = then
         left = left[changed]
     for row in left.tolist():
-        opened[row] = _by_least_index(forces[row], changes, float(hair[row, 0]))
+        opened[row] = _by_least_energy(forces[row], changes, float(hair[row, 0]))
     return opened
 
 
@@ -53,16 +55,30 @@ def _letting_go(changes: Array, some: NDArray[np.bool_]) -> Array:
     return found
 
 
-def _by_least_index(forces: Array, changes: Array, hair: float) -> Array:
-    """Return how far each contact opens, (Q,), turning over the first one that is wrong until none is:
-    this ends where the changes are positive (K. G. Murty's least-index rule).
+def _by_least_energy(forces: Array, changes: Array, hair: float) -> Array:
+    """Return how far each contact opens, (Q,), as the least of the energy forces @ o + o @ changes @ o / 2
+    where no o is negative.
+
+    That which pulls most opens as well, and whatever would close again stays closed (C. L. Lawson and R. J.
+    Hanson's method): the energy falls with each step, so that this ends, and with a limit where rounding has
+    left the changes less than positive.
     """
-    lets_go = np.zeros(len(forces), dtype=np.bool_)
     opened = np.zeros_like(forces)
-    for _ in range(4 ** len(forces)):
-        wrong = np.where(lets_go, opened < 0, forces + opened @ changes < -hair)
-        if not wrong.any():
+    free = np.zeros(len(forces), dtype=np.bool_)
+    for _ in range(_STEPS * len(forces)):
+        left = np.where(free, 0.0, forces + opened @ changes)
+        if left.min() >= -hair:
             break
-        lets_go[wrong.argmax()] ^= True
-        opened = forces @ _letting_go(changes, lets_go)
-    return np.maximum(opened, 0.0)
+        free[left.argmin()] = True
+        while free.any():
+            next_one = forces @ _letting_go(changes, free)
+            falls = free & (next_one <= 0)
+            if not falls.any():
+                opened = next_one
+                break
+            parts = np.full(len(forces), np.inf)
+            parts[falls] = opened[falls] / (opened[falls] - next_one[falls])
+            opened += parts.min() * (next_one - opened)
+            free[parts.argmin()] = False
+            opened[~free] = 0.0
+    return opened
