@@ -21,6 +21,7 @@ from rampdraft.checks.result import Check, CheckTopic, Source, Status
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf import tables
 from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
 from rampdraft.export.pdf.flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
@@ -44,6 +45,20 @@ def starter() -> Evaluation:
 @cache
 def starter_pdf() -> bytes:
     return workshop_pdf(starter(), date=DATE)
+
+
+@pytest.fixture(autouse=True)
+def without_ways(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The search for ways out takes longer than all the sheets, and has tests of its own: here only the
+    samples' sheets have them.
+    """
+    if "path" not in request.fixturenames:
+        monkeypatch.setattr(tables, "ways_out", lambda _: {})
+
+
+@cache
+def sample_pdf(path: Path) -> bytes:
+    return workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
 
 
 def pages(data: bytes) -> list[pypdf.PageObject]:
@@ -307,7 +322,7 @@ def test_the_check_line_stands_on_each_drawing_and_only_there():
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
 def test_nothing_is_printed_outside_the_frame(path):
-    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    data = sample_pdf(path)
     dpi = 50
     for number in range(len(pages(data))):
         image = rendered(data, number, dpi)
@@ -319,7 +334,7 @@ def test_nothing_is_printed_outside_the_frame(path):
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
 def test_no_letter_is_smaller_than_7_point(path):
-    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    data = sample_pdf(path)
     sizes = set()
 
     def visit(text, cm, tm, _font, size):
