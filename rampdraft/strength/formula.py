@@ -6,6 +6,7 @@
 All of it is plain data, equal by value: a working may lie in a result and go to another process.
 """
 
+import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -16,11 +17,11 @@ from rampdraft.units import Array
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
 _SIGNS: Final[dict[str, Callable[[Any, Any], Any]]] = {
-    "+": lambda a, b: a + b,
-    "-": lambda a, b: a - b,
-    "*": lambda a, b: a * b,
-    "/": lambda a, b: a / b,
-    "**": lambda a, b: a**b,
+    "+": operator.add,
+    "-": operator.sub,
+    "*": operator.mul,
+    "/": operator.truediv,
+    "**": operator.pow,
 }
 _SUMS: Final = ("+", "-")
 
@@ -67,13 +68,9 @@ class Operation(Term):
 
 
 def _value(term: Term | float, of: Mapping[str, Any]) -> Any:
-    match term:
-        case Symbol():
-            return of[term.name]
-        case Operation():
-            return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
-        case _:
-            return term
+    if isinstance(term, Operation):
+        return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
+    return of[term.name] if isinstance(term, Symbol) else term
 
 
 def _symbols(term: Term | float) -> tuple[Symbol, ...]:

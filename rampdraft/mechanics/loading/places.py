@@ -222,9 +222,10 @@ class Over:
         of which is `first`, in all states; then where a rail bends most: the place, how much, and the number of the effect.
         """
         bends = states[..., : self.frame.place("outer moments")[0].stop]
-        _, row, number = greatest_at(bends)
-        most = states.max(axis=(0, 1))
-        return most, states.min(axis=(0, 1)), (first + row, float(bends.max()), number)
+        bent = bends.max(axis=-1)
+        state, row = greatest_at(bent)
+        (number,) = greatest_at(bends[state, row])
+        return states.max(axis=(0, 1)), states.min(axis=(0, 1)), (first + row, float(bent.max()), number)
 
     def worst(self) -> tuple[WorstPlace, ...]:
         """Return where each load stands when it bends a rail most, of whichever leaf."""
