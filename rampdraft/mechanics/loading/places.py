@@ -128,6 +128,7 @@ class Over:
         padded = np.array([axles + ((*axles[-1][:1], 0.0, *axles[-1][2:]),) * (most - len(axles)) for *_, axles in ways])
         offsets, forces, tracks, tyres = padded.transpose(2, 0, 1)
         across, shares = self._across(forces, tracks, tyres)
+        fresh = ~np.tril(across[:, :, None] == across[:, None, :], -1).any(axis=-1)
         train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
@@ -146,10 +147,10 @@ class Over:
             hats[line, left[some] + 1, axles] = (on * part)[some]
             share = shares[beyond[some], train[some][:, None], axles]
             rows = (hats @ share.reshape(*share.shape[:2], -1)).reshape(len(some), len(x), across.shape[1], -1)
-            rows = rows.swapaxes(1, 2).reshape(len(some) * across.shape[1], -1)
+            place, side = np.nonzero(fresh[train[some]])
+            rows = rows[place, :, side].reshape(len(place), -1)
             chosen = _telling(told @ rows.T)
-            place, side = np.divmod(chosen, across.shape[1])
-            place = some[place]
+            place, side = some[place[chosen]], side[chosen]
             yield Places(
                 group=np.full(len(chosen), number),
                 rows=rows[chosen],
