@@ -6,7 +6,6 @@
 All of it is plain data, equal by value: a working may lie in a result and go to another process.
 """
 
-import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -17,11 +16,11 @@ from rampdraft.units import Array
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
 _SIGNS: Final[dict[str, Callable[[Any, Any], Any]]] = {
-    "+": operator.add,
-    "-": operator.sub,
-    "*": operator.mul,
-    "/": operator.truediv,
-    "**": operator.pow,
+    "+": lambda a, b: a + b,
+    "-": lambda a, b: a - b,
+    "*": lambda a, b: a * b,
+    "/": lambda a, b: a / b,
+    "**": lambda a, b: a**b,
 }
 _SUMS: Final = ("+", "-")
 

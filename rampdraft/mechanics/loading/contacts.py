@@ -14,9 +14,9 @@ def openings(forces: Array, changes: Array, hair: Array) -> Array:
     """Return how far each contact opens so that none pulls, (N, Q).
 
     `forces` (N, Q): with all closed; `changes` (Q, Q): what an opening of 1 mm adds to each, symmetric
-    and positive; `hair` (N, 1): a pull of so little is rounding. A linear complementarity problem: forces + opened @ changes >=
-    0, opened >= 0, and one of them 0. Solved by active sets, cases with the same contacts open together;
-    where those go round in circles, one by one.
+    and positive; `hair` (N, 1): a pull of so little is rounding. A linear complementarity problem: forces +
+    opened @ changes >= 0, opened >= 0, and one of them 0. Solved by active sets, all cases at once; where
+    those go round in circles, one by one.
     """
     opened = np.zeros_like(forces)
     lets_go = forces < -hair

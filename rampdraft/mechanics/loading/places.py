@@ -80,22 +80,20 @@ class Over:
         self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
         closed, ends = frame.closed(self.places.rows), np.cumsum([len(one.rows) for one in found]).tolist()
         opened = frame.opened(closed, self._gaps(across))
-        most, least, self._worst = zip(
-            *(
-                self._reached(start, frame.bearing(closed[start:end], opened[:, start:end]))
-                for start, end in pairwise((0, *ends))
-            ),
-            strict=True,
-        )
-        found = np.array((most, least))
-        if self.alike:
-            other = found[..., frame.mirrored]
-            found = np.maximum(found[0], other[0]), np.minimum(found[1], other[1])
+        reached = [
+            self._reached(start, frame.bearing(closed[start:end], opened[:, start:end]))
+            for start, end in pairwise((0, *ends))
+        ]
+        most, least, self._worst = zip(*reached, strict=True)
         self.most, self.least = (
-            Effects(frame, reach(one, 0.0)[self.group] * self.weight[:, None])
-            for one, reach in zip(found, (np.maximum, np.minimum), strict=True)
+            self._of_loads(np.array(one), reach) for one, reach in ((most, np.maximum), (least, np.minimum))
         )
         """The most and the least effects of each load, at least and at most 0: (L, effects)."""
+
+    def _of_loads(self, found: Array, reach: np.ufunc) -> Effects:
+        if self.alike:
+            found = reach(found, found[:, self.frame.mirrored])
+        return Effects(self.frame, reach(found, 0.0)[self.group] * self.weight[:, None])
 
     def _gaps(self, across: float) -> Array:
         """Return how far each contact stands off before a load of 1 N bears on it, (states, rows, Q): the
@@ -119,36 +117,21 @@ class Over:
         contacts closed: its heaviest axle, and all that have half as much, on each station, at every place
         across.
         """
-        ways = [
-            (group, ways.index(axles), axles)
-            for group, ways in enumerate(trains)
-            for axles in dict.fromkeys(ways)
-        ]
-        most = max(len(axles) for *_, axles in ways)
-        padded = np.array([axles + ((*axles[-1][:1], 0.0, *axles[-1][2:]),) * (most - len(axles)) for *_, axles in ways])
-        offsets, forces, tracks, tyres = padded.transpose(2, 0, 1)
+        group, way, wheels = _ways(trains)
+        offsets, forces, tracks, tyres = wheels
         across, shares = self._across(forces, tracks, tyres)
         fresh = ~np.tril(across[:, :, None] == across[:, None, :], -1).any(axis=-1)
         train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
-        at = first[:, None] + offsets[train]
-        beyond = (at > self.joint_mm + _HAIR_MM / 2).astype(np.intp)
-        joint, x = len(self.leaves[0]), np.concatenate(self.leaves)
-        left, part = _between(x, at, beyond * joint, np.where(beyond, len(x), joint) - 2)
-        on = (at >= -_HAIR_MM) & (at <= self.length_mm + _HAIR_MM)
-        axles, told = np.arange(most), self.frame.effects[self.frame.told]
-        group = np.array([group for group, *_ in ways])[train]
+        beyond, put = self._put(first[:, None] + offsets[train])
+        axles, told = np.arange(len(offsets[0])), self.frame.effects[self.frame.told]
         for number in range(len(trains)):
-            some = np.flatnonzero(group == number)
-            line = np.arange(len(some))[:, None]
-            hats = np.zeros((len(some), len(x), most))
-            hats[line, left[some], axles] = (on * (1 - part))[some]
-            hats[line, left[some] + 1, axles] = (on * part)[some]
+            some = np.flatnonzero(group[train] == number)
             share = shares[beyond[some], train[some][:, None], axles]
-            rows = (hats @ share.reshape(*share.shape[:2], -1)).reshape(len(some), len(x), across.shape[1], -1)
+            rows = put[some] @ share.reshape(*share.shape[:2], -1)
             place, side = np.nonzero(fresh[train[some]])
-            rows = rows[place, :, side].reshape(len(place), -1)
+            rows = rows.reshape(*rows.shape[:2], across.shape[1], -1)[place, :, side].reshape(len(place), -1)
             chosen = _telling(told @ rows.T)
             place, side = some[place[chosen]], side[chosen]
             yield Places(
@@ -156,8 +139,21 @@ class Over:
                 rows=rows[chosen],
                 first_mm=first[place],
                 across_mm=across[train[place], side],
-                way=np.array([way for _, way, _ in ways])[train[place]],
+                way=way[train[place]],
             )
+
+    def _put(self, at: Array) -> tuple[NDArray[np.intp], Array]:
+        """Return on which leaf axles (N, K) stand, 1 for the outer one, and what its stations take of 1 N of
+        each, (N, stations, K); nothing of what is beside the ramp.
+        """
+        joint, x = len(self.leaves[0]), np.concatenate(self.leaves)
+        beyond = (at > self.joint_mm + _HAIR_MM / 2).astype(np.intp)
+        left, part = _between(x, at, beyond * joint, np.where(beyond, len(x), joint) - 2)
+        on = (at >= -_HAIR_MM) & (at <= self.length_mm + _HAIR_MM)
+        found = np.zeros((len(at), len(x), at.shape[1]))
+        line, axle = np.arange(len(at))[:, None], np.arange(at.shape[1], dtype=np.intp)
+        found[line, left, axle], found[line, left + 1, axle] = on * (1 - part), on * part
+        return beyond, found
 
     def _across(self, forces: Array, tracks: Array, tyres: Array) -> tuple[Array, Array]:
         """Return where the middle of each train goes across, (D, P): the middle, all edges, and over each
@@ -220,7 +216,8 @@ class Over:
 
     def _reached(self, first: int, states: Array) -> tuple[Array, Array, tuple[int, float, int]]:
         """Return the most and the least effects of a group, (effects,), from those at its places, the first
-        of which is `first`, in all states; then where a rail bends most: the place, how much, and the number of the effect.
+        of which is `first`, in all states; then where a rail bends most: the place, how much, and the
+        number of the effect.
         """
         bends = states[..., : self.frame.place("outer moments")[0].stop]
         bent = bends.max(axis=-1)
@@ -235,12 +232,13 @@ class Over:
             place, moment, number = self._worst[group]
             leaf = int(number >= self.frame.place("inner moments")[0].stop)
             where, shape = self.frame.place(f"{BODIES[leaf]} moments")
-            rail, length, side = np.unravel_index(number - where.start, shape)
+            length, side = divmod(number - where.start, 2)
+            rail, length = divmod(length, shape[1])
             found.append(
                 WorstPlace(
                     load=load,
                     leaf=BODIES[leaf],
-                    rail=int(rail) + 1,
+                    rail=rail + 1,
                     section_mm=float(self.leaves[leaf][length + side]),
                     first_axle_mm=float(self.places.first_mm[place]),
                     across_mm=float(self.places.across_mm[place]),
@@ -249,6 +247,22 @@ class Over:
                 )
             )
         return tuple(found)
+
+
+def _ways(
+    trains: list[tuple[tuple[Wheels, ...], ...]],
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+    """Return all ways round of all trains, each once: the train, the number of the way, both (D,), and
+    offsets, forces, tracks and tyres of its axles, (4, D, K); weightless ones stand beside the last, so that
+    all have as many.
+    """
+    found = [
+        (number, ways.index(way), way) for number, ways in enumerate(trains) for way in dict.fromkeys(ways)
+    ]
+    most = max(len(way) for *_, way in found)
+    padded = [(*way, *((way[-1][0], 0.0, *way[-1][2:]),) * (most - len(way))) for *_, way in found]
+    numbers = np.array([row[:2] for row in found])
+    return numbers[:, 0], numbers[:, 1], np.array(padded).transpose(2, 0, 1)
 
 
 def _telling(effects: Array) -> NDArray[np.intp]:
