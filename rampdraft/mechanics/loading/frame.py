@@ -53,7 +53,7 @@ class Frame:
         self.rail_ends = np.concatenate([self._ends(0, near), self._ends(near * self.rails, far)])
         self.cross_ends: list[NDArray[np.intp]] = []
         self.cross_bent: list[Array] = []
-        self.put: list[tuple[NDArray[np.intp], NDArray[np.intp], Array]] = []
+        self.put: list[tuple[NDArray[np.intp], Array]] = []
         """Stiffness as rows, columns and values; the same place several times is a sum."""
 
     def _ends(self, first: int, stations: int) -> NDArray[np.intp]:
@@ -124,9 +124,8 @@ class Frame:
     def _put_at(self, freedoms: NDArray[np.intp], values: Array) -> None:
         """Add stiffness (..., F, F) between freedoms (..., F)."""
         places = self.place[freedoms]
-        rows, columns = np.broadcast_arrays(places[..., :, None], places[..., None, :])
-        below = (rows >= columns) & (rows < self.free)
-        self.put.append((rows[below], columns[below], values[below]))
+        between = places[..., :, None] * (self.free + 1) + places[..., None, :]
+        self.put.append((between.ravel(), values.ravel()))
 
     def put_contacts(self, design: Design) -> tuple[Array, Array]:
         """Add the contacts, closed: stops, props, toe; return what closes each, (Q, freedoms), and its
@@ -140,9 +139,9 @@ class Frame:
             closing[row, 3 * self.at_joint + 1], closing[row, 3 * self.beyond + 1] = shares, -shares
             stiffness[row] = part * _stop_nmm(design)
         closing[len(stops) + np.arange(len(pushing)), 3 * np.array(pushing)] = 1.0
-        for row, firm in zip(closing, stiffness, strict=True):
-            some = np.flatnonzero(row)
-            self._put_at(some, firm * np.outer(row[some], row[some]))
+        self.closing = np.zeros((len(closing), self.free + 1))
+        self.closing[:, self.place] = closing
+        self.firm = self.closing.T @ (stiffness[:, None] * self.closing)
         return closing, stiffness
 
     def moved(self, closing: Array) -> Array | None:
@@ -155,7 +154,7 @@ class Frame:
         loads[self.place[3 * nodes], nodes] = 1.0
         loads[self.place[3 * self.at_joint], self.beyond] = 1.0
         loads[self.place[3 * self.at_joint + 2], self.beyond] = self.apart
-        loads[self.place[:, None], self.nodes + np.arange(len(closing))] += closing.T
+        loads[:, self.nodes :] = self.closing.T
         found = np.zeros_like(loads)
         try:
             found[:-1] = np.linalg.solve(self._whole(), loads[:-1])
@@ -170,10 +169,9 @@ class Frame:
 
     def _whole(self) -> Array:
         """Return the stiffness of what is free to move, (freedoms, freedoms)."""
-        rows, columns, values = (np.concatenate(one) for one in zip(*self.put, strict=True))
-        below = np.zeros((self.free, self.free))
-        np.add.at(below, (rows, columns), values)
-        return below + np.tril(below, -1).T
+        between, values = map(np.concatenate, zip(*self.put, strict=True))
+        whole = self.firm + np.bincount(between, values, self.firm.size).reshape(self.firm.shape)
+        return whole[:-1, :-1]
 
     def loose(self) -> tuple[tuple[Body, int], ...]:
         """Return the rails that sink or turn most in the movement with the least stiffness, freedoms
