@@ -236,7 +236,9 @@ class Check:
     """None when it cannot be judged or is no number."""
     limit: float | None
     unit: str
-    value_text: str
+    """As it is shown."""
+    text: str = ""
+    """The value in words, where it is no plain number."""
     limit_text: str
     sense: Sense
     ratio: float | None
@@ -257,6 +259,11 @@ class Check:
     """True for advice, where the source asks this of something else than a ramp like this one, or nobody gets
     hurt: what is beyond it is told and fails nothing.
     """
+
+    @property
+    def value_text(self) -> str:
+        """Return the value in words; empty where it cannot be judged."""
+        return self.text or ("" if self.value is None else value_words(self.value, self.unit, self.limit))
 
     @property
     def working(self) -> tuple[str, ...]:
@@ -337,7 +344,7 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "yes/no": "",
     "none": "",
 }
-_WHOLE: Final = ("N", "J", "kPa", "count")
+_WHOLE: Final = ("N", "J", "kPa", "")
 """Units of which a tenth is worth nothing ..."""
 _THOUSAND: Final = 1000.0
 """... nor is it of so many of any."""
@@ -406,10 +413,11 @@ def compose(
     """
     measured = finding if isinstance(finding, Measured) else None
     value, limit = measured.value if measured else None, demand.limit
-    ratio, status, bound = None, Status.UNJUDGED, limit
+    text, ratio, status = measured.text if measured else "", None, Status.UNJUDGED
+    if demand.unit == "yes/no" and measured:
+        text = text or ("yes" if value else "no")
     if value is not None and limit is not None:
         ratio, status = verdict(value, limit, demand.sense)
-        table = (*table, _told(demand, ratio, status))
         if demand.unit in ("yes/no", "none"):
             value = limit = None
     if demand.warning and status is Status.EXCEEDS:
@@ -430,14 +438,14 @@ def compose(
         value=value,
         limit=limit,
         unit=_SHOWN_UNITS[demand.unit],
-        value_text=measured.text or value_words(measured.value, demand.unit, bound) if measured else "",
+        text=text,
         limit_text=demand.limit_text,
         sense=demand.sense,
         ratio=ratio,
         status=status,
         why=" ".join((finding.why, *why)).strip(),
         source=demand.source,
-        worked=prose(_worked, measured.working if measured else None, table if ratio is not None else ()),
+        worked=prose(_worked, demand, measured.working if measured else None, table, ratio, status),
         member=measured.member if measured else "",
         site_number=finding.site_number,
         share=finding.share,
@@ -445,32 +453,29 @@ def compose(
     )
 
 
-def _told(demand: Demand, ratio: float, status: Status) -> str:
+def _worked(demand: Demand, found: Prose | None, table: Lines, ratio: float | None, status: Status) -> Lines:
+    lines = found.lines() if found else ()
+    if ratio is None:
+        return lines
     quotient = "value / limit" if demand.sense == "at most" else "limit / value"
     used = f", {quotient} = {100 * ratio:.1f} %" if demand.sense != "is" and 0 < ratio < MOST_RATIO else ""
     result = result_of(status, advice=bool(demand.warning))
-    return f"limit: {sided(demand.sense, demand.limit_text)}{used}: {result}"
+    return *lines, *table, f"limit: {sided(demand.sense, demand.limit_text)}{used}: {result}"
 
 
-def _worked(found: Prose | None, below: Lines) -> Lines:
-    return (*(found.lines() if found else ()), *below)
-
-
-def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
-    """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`; with the digits that part it
-    from its limit.
+def value_words(value: float, unit: str, limit: float | None = None) -> str:
+    """Return a value with its unit as shown: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`; with the digits that part
+    it from its limit.
     """
-    if unit == "gradient":
+    if unit == _SHOWN_UNITS["gradient"]:
         return figures.gradient(value)
-    if unit == "yes/no":
-        return "yes" if value else "no"
     if unit == "share":
         return f"{figures.percent(value)} of the strength"
     if unit == "factor":
         return figures.number(value, 2)
     least = 0 if unit in _WHOLE or abs(value) >= _THOUSAND else 1
     digits = least if limit is None else figures.digits_that_part(value, limit, least)
-    return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
+    return f"{figures.number(value, digits)} {unit}".rstrip()
 
 
 _ORDER: Final = {result: place for place, result in enumerate(Result)}

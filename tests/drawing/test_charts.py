@@ -179,7 +179,6 @@ def a_limit(limit, **changes) -> Check:
         "value": 1.0,
         "limit": limit,
         "unit": "N",
-        "value_text": "",
         "limit_text": "",
         "sense": "at most",
         "ratio": 0.5,
