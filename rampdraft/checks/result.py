@@ -1,10 +1,10 @@
 """What checks are made on, what is found there, and what a check says of it: ratio, verdict, worst first."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Final, Literal, Self, get_args
+from typing import Any, Final, Literal, Self, TypeVar, get_args
 
 from rampdraft import figures
 from rampdraft.geometry.attached import Attached
@@ -29,6 +29,8 @@ from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM, NMM
+
+T = TypeVar("T")
 
 Unit = Literal["mm", "kg", "N", "J", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
 """Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
@@ -140,11 +142,10 @@ class Subjects:
     """Of edge upstands and of what holds the slats."""
     unladen: CarrierStanding | None
     standing: CarrierStanding | None
-    kept: dict[object, Any]
-    """What several checks on these very subjects ask for, measured once."""
+    _kept: dict[object, Any]
 
     def __init__(self, design: Design, of: Mapping[str, Any]) -> None:
-        vars(self).update(of, design=design, kept={})
+        vars(self).update(of, design=design, _kept={})
 
     def poses(self, kinds: tuple[SiteKind, ...] = get_args(SiteKind)) -> Iterator[SitePose]:
         """Yield the poses at sites of these kinds; a deck that does not move has only one state."""
@@ -155,7 +156,18 @@ class Subjects:
 
     def members(self, body: Body, role: str) -> tuple[Member, ...]:
         """Return the members of one body and role, in the order of the assembly."""
-        return tuple(one for one in self.assembly.members if one.body == body and one.role == role)
+        return self.once(
+            (body, role),
+            lambda: tuple(
+                one for one in self.assembly.members if one.tag.body == body and one.piece.role == role
+            ),
+        )
+
+    def once(self, key: object, make: Callable[[], T]) -> T:
+        """Return what several checks on these very subjects ask for, made at the first time of asking."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        return self._kept[key]
 
     def key(self, pose: SitePose) -> str:
         """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""

@@ -96,9 +96,7 @@ def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose |
     if isinstance(quantity, UnknownQuantity):
         return (Unjudged(key="", subject="", why=quantity.why),)
     key = ("measured", limit.quantity, subjects.key(pose) if pose is not None else "")
-    if key not in subjects.kept:
-        subjects.kept[key] = quantity.measure(subjects, *((pose,) if pose is not None else ()))
-    return subjects.kept[key]
+    return subjects.once(key, lambda: quantity.measure(subjects, *((pose,) if pose is not None else ())))
 
 
 def _demand(design: Design, rule_set: RuleSet, limit: Limit) -> Demand:
