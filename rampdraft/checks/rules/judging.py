@@ -140,8 +140,7 @@ def _checked(design: Design, demand: Demand, limit: Limit, finding: Finding, pos
     return compose(
         demand,
         finding,
-        state=pose.state if pose is not None else "",
-        why=tuple(text for text in (_relief(design, limit, finding, pose), limit.note) if text),
+        notes=tuple(text for text in (_relief(design, limit, finding, pose), limit.note) if text),
         table=table,
     )
 
