@@ -489,7 +489,7 @@ def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
     return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
 
 
-_ORDER: Final = {result: place for place, result in enumerate(Result)}
+_ORDER: Final = tuple(Result)
 
 
 def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
@@ -497,4 +497,4 @@ def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
 
     Among equals the one that uses most of its limit comes first.
     """
-    return tuple(sorted(checks, key=lambda one: (_ORDER[one.result], -round(one.ratio or 0.0, 9))))
+    return tuple(sorted(checks, key=lambda one: (_ORDER.index(one.result), -round(one.ratio or 0.0, 9))))
