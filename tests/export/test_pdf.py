@@ -17,7 +17,7 @@ from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.checks.result import Check, CheckTopic, Source, Status
+from rampdraft.checks.result import Demand, Measured, Unjudged, compose
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -144,30 +144,11 @@ def test_checks_keep_their_order_worst_first():
     assert results == [shapes[check.result] for check in starter().checks]
 
 
-def a_check(**changes) -> Check:
-    values = {
-        "id": "own/x",
-        "title": "Width",
-        "about": CheckTopic(kind="clear_width"),
-        "subject": "",
-        "value": 1.0,
-        "limit": 2.0,
-        "unit": "mm",
-        "value_text": "1 mm",
-        "limit_text": "2 mm",
-        "sense": "at most",
-        "ratio": 0.5,
-        "status": Status.EXCEEDS,
-        "why": "",
-        "source": Source(rule_set="own", title="Any folding ramp", clause="", publication=""),
-        "worked": stated("1 = 1"),
-    } | changes
-    return Check(**values)
-
-
 def test_a_warning_is_told_as_one_and_the_reason_is_given():
-    warned = a_check(warning_only=True)
-    unjudged = a_check(status=Status.UNJUDGED, value=None, why="nobody measured it")
+    demand = Demand.own("x", "Width", "at most", "mm", 2.0, "2 mm")
+    beyond = Measured(key="", subject="", value=3.0, working=stated("3 = 3"))
+    warned = compose(replace(demand, warning="Advice."), beyond)
+    unjudged = compose(demand, Unjudged(key="", subject="", why="nobody measured it"))
     data = workshop_pdf(standing_in(starter(), checks=(warned, unjudged)), date=DATE)
     text = flat(" ".join(page.extract_text() for page in pages(data)))
     assert "△ advice" in text
@@ -376,14 +357,9 @@ def test_odd_text_never_breaks_the_pack(odd):
     )
     parts = tuple(replace(part, name=odd) for part in evaluation.parts)
     sites = tuple(replace(site, site=odd) for site in evaluation.sites)
-    check = replace(
-        evaluation.checks[0],
-        title=odd,
-        subject=odd,
-        value_text=odd,
-        limit_text=odd,
-        worked=stated(odd),
-        why=odd,
+    check = compose(
+        Demand.own("x", odd, "at most", "mm", 2.0, odd),
+        Measured(key="", subject=odd, value=2.0, working=stated(odd), text=odd, why=odd),
     )
     named = standing_in(Evaluation(design, evaluation.rule_sets), parts=parts, sites=sites, checks=(check,))
     data = workshop_pdf(named, date=odd)
