@@ -108,8 +108,8 @@ def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) 
 def placed_distances(pairs: Pairs, places: Array, index: Index, step: Index) -> Array:
     """Return the signed separation of pairs `index` in the poses `step` of `all_places`, shape (k,)."""
     a, b = pairs.a[index], pairs.b[index]
-    every: Array = places.reshape(2, 4, -1)
-    placed = every.take(b * places.shape[-1] + step, axis=2)
+    place: Index = b * places.shape[-1] + step
+    placed = places.reshape(2, 4, -1).take(place, axis=2)
     return distances(pairs.corners_a.take(a, axis=2), pairs.radius_a[a], placed, pairs.radius_b[b])
 
 
