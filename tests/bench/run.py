@@ -19,7 +19,7 @@ from pathlib import Path
 from statistics import median
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it, for the other checkout too
-import numpy as np  # noqa: E402
+import numpy as np
 
 ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
