@@ -122,6 +122,8 @@ class RollingShape:
     """None for one that is pushed."""
     braked: AxleName | None
     """None for one that hands hold back."""
+    attendant_behind_mm: MM = 0.0
+    """From the last axle to the feet of whoever pushes."""
 
     @property
     def wheelbase_mm(self) -> MM:
@@ -199,8 +201,9 @@ def left_to_class(user: WheeledUser, name: str) -> float | str | None:
 
 
 def told(user: WheeledUser, name: str) -> float:
-    """Return a value of a user's, as told or as it is of the class."""
-    return getattr(user, name) or left_to_class(user, name) or 0.0
+    """Return a number of a user's, as told or as it is of the class."""
+    usual = left_to_class(user, name)
+    return getattr(user, name) or (0.0 if usual is None or isinstance(usual, str) else usual)
 
 
 def mass_centre_height_mm(user: WheeledUser) -> MM:
@@ -229,6 +232,7 @@ def shape_of(user: WheeledUser) -> RollingShape:
         push_height_mm=told(user, "push_height_mm"),
         driven=next((name for name in names if name == driven), None),
         braked=next((name for name in names if name == braked), None),
+        attendant_behind_mm=user.attendant_behind_mm,
     )
 
 
