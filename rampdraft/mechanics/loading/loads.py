@@ -8,18 +8,14 @@ import numpy as np
 
 from rampdraft.figures import exact
 from rampdraft.model.design import Design, WheeledUser
+from rampdraft.model.rolling_shape import mass_centre_height_mm
 from rampdraft.rounding import whole_steps
 from rampdraft.units import G_M_S2, KG, MM, Array, N
 
 FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
-NOT_RIDDEN: Final = ("pushchair", "barrow")
+NOT_RIDDEN: Final = ("pushchair", "barrow", "sack truck", "hand trolley", "walking frame")
 """Classes of user with nobody in a chair."""
-_SEATED_MM: Final = 650.0
-_PUSHED_MM: Final = 500.0
-"""Height of the mass centre above the surface, of who sits in a chair or on a scooter, and of a pushchair or
-barrow; common practice.
-"""
 WALKER_KG: Final = 100.0
 """Somebody on foot, who walks on every ramp; common practice."""
 
@@ -236,8 +232,7 @@ def ridden(design: Design) -> bool:
 
 def mass_centre_mm(user: WheeledUser) -> MM:
     """Return the height of a user's mass centre above the surface, as told or as is usual of the class."""
-    usual = _PUSHED_MM if user.kind in NOT_RIDDEN else _SEATED_MM
-    return user.mass_centre_height_mm or usual
+    return mass_centre_height_mm(user)
 
 
 def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
