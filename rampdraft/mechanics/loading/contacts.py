@@ -46,12 +46,12 @@ def _letting_go(changes: Array, some: NDArray[np.bool_]) -> Array:
 
 
 def _by_least_index(forces: Array, changes: Array, hair: float) -> Array:
-    """Return how far each contact opens, (Q,), turning over the first one that is wrong until none is:
-    this ends where the changes are positive (K. G. Murty's least-index rule).
+    """Return how far each contact opens, (Q,), turning over the first one that is wrong until none is: where
+    the changes are positive, no set of open ones comes twice (K. G. Murty's least-index rule).
     """
     lets_go = np.zeros(len(forces), dtype=np.bool_)
     opened = np.zeros_like(forces)
-    for _ in range(4 ** len(forces)):
+    for _ in range(2 ** len(forces)):
         wrong = np.where(lets_go, opened < 0, forces + opened @ changes < -hair)
         if not wrong.any():
             break
