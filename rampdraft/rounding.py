@@ -59,5 +59,10 @@ def greatest_along(values: NDArray[np.float64], most: NDArray[np.float64]) -> ND
     return (values >= most - _ALIKE * np.abs(most)).argmax(axis=0)
 
 
+def least_along(values: NDArray[np.float64], least: NDArray[np.float64]) -> NDArray[np.intp]:
+    """Return the indices along axis 0 of the first values that are `least`, but for rounding."""
+    return (values <= least + _ALIKE * np.abs(least)).argmax(axis=0)
+
+
 def _as_great(most: float) -> float:
     return most - _ALIKE * abs(most) if math.isfinite(most) else most

@@ -71,7 +71,7 @@ class Fixings(ArrayRecord):
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        basis, rows = combination.basis, self.patches.under(combination)
+        basis, rows = combination.basis, combination.once(self.patches.under)
         (row,) = greatest_at(self.lifted_nmm[rows])
         patch = int(rows[row])
         load = int(self.patches.load[patch])

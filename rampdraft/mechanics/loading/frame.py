@@ -1,5 +1,6 @@
 """The stiffness of rails and cross members, and of what holds them: what the grillage is made of."""
 
+import math
 from itertools import pairwise
 from typing import Final, Literal
 
@@ -103,7 +104,7 @@ class Frame:
         turning = (twist / length)[:, None, None] * np.array([[1.0, -1.0], [-1.0, 1.0]])
         turned = np.stack((a + other, b + other), axis=-1)
         if along:  # those that begin beyond the joint hang on the inner leaf's ends
-            first = np.isin(ends[:, 0], self.beyond)
+            first = (ends[:, 0] >= self.beyond[0]) & (ends[:, 0] <= self.beyond[-1])
             led = 3 * self.at_joint
             hung = np.zeros((self.rails, 4, 5))
             hung[:, (0, 1, 2, 3), (0, 2, 3, 4)] = 1.0
@@ -132,6 +133,7 @@ class Frame:
         stiffness, (Q,).
         """
         stops = stop_contacts(design)
+        self.bars = tuple(bar for bar, *_ in stops)
         pushing = [*self.at_joint[list(prop_rails(design))], *self.at_toe]
         closing = np.zeros((len(stops) + len(pushing), 3 * self.nodes))
         stiffness = np.full(len(closing), FIRM_N_MM)
@@ -209,16 +211,16 @@ class Frame:
         }
 
 
+_UNIT_BEAM: Final = np.array(
+    ((12, 6, -12, 6), (6, 4, -6, 2), (-12, -6, 12, -6), (6, 2, -6, 4)), dtype=np.float64
+)
+"""Stiffness of a beam of E I = 1 and length 1 in bending, by w and slope at both ends."""
+
+
 def _beam(length: Array) -> Array:
     """Return the stiffness of beams of E I = 1 in bending by w and slope at both ends, (E, 4, 4)."""
-    one, long = np.ones_like(length), length
-    rows = (
-        12 * one, 6 * long, -12 * one, 6 * long,
-        6 * long, 4 * long**2, -6 * long, 2 * long**2,
-        -12 * one, -6 * long, 12 * one, -6 * long,
-        6 * long, 2 * long**2, -6 * long, 4 * long**2,
-    )  # fmt: skip
-    return np.stack(rows, axis=-1).reshape(-1, 4, 4) / (long**3)[:, None, None]
+    arms = np.where((False, True, False, True), length[:, None], 1.0)
+    return _UNIT_BEAM * arms[:, :, None] * arms[:, None, :] / (length**3)[:, None, None]
 
 
 def _end_moments(ends: NDArray[np.intp], bent: Array, moved: Array, *, slope: int) -> Array:
@@ -296,8 +298,9 @@ def _cut_finely(places: list[MM], most_mm: MM) -> Array:
         if not found or at - found[-1] > 1.0:
             found.append(at)
     found[-1] = max(places)
-    steps = [np.linspace(a, b, int(np.ceil((b - a) / most_mm - 1e-9)) + 1)[:-1] for a, b in pairwise(found)]
-    return np.concatenate((*steps, found[-1:]))
+    counts = [math.ceil((b - a) / most_mm - 1e-9) for a, b in pairwise(found)]
+    steps = zip(pairwise(found), counts, strict=True)
+    return np.array([*((b - a) / n * k + a for (a, b), n in steps for k in range(n)), found[-1]])
 
 
 def stop_contacts(design: Design) -> tuple[tuple[int, float, Array], ...]:

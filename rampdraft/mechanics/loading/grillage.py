@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
-from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm, stop_contacts
+from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm
 from rampdraft.model.design import Design
 from rampdraft.units import MM, Array, ArrayRecord
 
@@ -223,11 +223,7 @@ def grillage(design: Design) -> Grillage:
     frame.put_crosses(design, inner, 0)
     frame.put_crosses(design, outer, 1)
     closing, stiffness = frame.put_contacts(design)
-    moved, bars, props = (
-        frame.moved(closing),
-        tuple(bar for bar, *_ in stop_contacts(design)),
-        prop_rails(design),
-    )
+    moved, bars, props = frame.moved(closing), frame.bars, prop_rails(design)
     still = np.zeros((3 * frame.nodes, frame.nodes + len(closing))) if moved is None else moved
     parts = frame.effects(still, closing, stiffness)
     for part in parts.values():  # of a force that closes a contact, what its opening by 1 mm does

@@ -27,7 +27,7 @@ from rampdraft.mechanics.loading.loads import (
 )
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
-from rampdraft.rounding import greatest_along, greatest_at
+from rampdraft.rounding import greatest_along, greatest_at, least_along
 from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-6
@@ -267,8 +267,9 @@ def _ways(
 
 def _telling(effects: Array) -> NDArray[np.intp]:
     """Return the places of which some of the effects (effects, places) is most or least."""
-    both = [greatest_along(one.T, one.max(axis=1)) for one in (effects, -effects)]
-    return np.flatnonzero(np.bincount(np.concatenate(both)))
+    most = greatest_along(effects.T, effects.max(axis=1))
+    least = least_along(effects.T, effects.min(axis=1))
+    return np.flatnonzero(np.bincount(np.concatenate((most, least))))
 
 
 def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:
