@@ -175,15 +175,10 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
     bars: list[Bar] = []
     unplaced: list[tuple[str, str]] = []
     least = 0
-    stock: dict[tuple[Section, str], list[MM]] = {}
-    for row in design.stock:
-        stock.setdefault((row.section, row.material), []).append(row.length_mm)
-    sawn: dict[tuple[Section, str], list[Part]] = {}
-    for part in parts:
-        if part.role not in BOUGHT:
-            sawn.setdefault((part.piece.section, part.piece.material), []).append(part)
-    for (section, material), alike in sawn.items():
-        lengths = sorted(stock.get((section, material), ()))
+    for (section, material), alike in _sawn(parts).items():
+        lengths = sorted(
+            row.length_mm for row in design.stock if row.section == section and row.material == material
+        )
         if not lengths:
             why = f"no stock length is given for {section.text} in {material}"
             unplaced += [(part.number, why) for part in alike]
@@ -199,8 +194,8 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
         ]
         for taken in _first_fit_decreasing(cuts, room, kerf):
             used = lost + _taken(taken, kerf)
-            bought = next(length for length in lengths if used <= length + _FIT_MM)
-            bars.append(_bar(section, material, bought, taken, bought - used - kerf))
+            stock = next(length for length in lengths if used <= length + _FIT_MM)
+            bars.append(_bar(section, material, stock, taken, stock - used - kerf))
         least += _least(cuts, room, kerf)
     return CuttingPlan(
         bars=tuple(bars),
@@ -208,6 +203,15 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
         least_bars=least,
         words=_words(len(bars), least, len(unplaced)),
     )
+
+
+def _sawn(parts: Sequence[Part]) -> dict[tuple[Section, str], list[Part]]:
+    """Return the parts that are sawn, by section and material."""
+    found: dict[tuple[Section, str], list[Part]] = {}
+    for part in parts:
+        if part.role not in BOUGHT:
+            found.setdefault((part.piece.section, part.piece.material), []).append(part)
+    return found
 
 
 def _too_long(part: Part, room: MM) -> str:
