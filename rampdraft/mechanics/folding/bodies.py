@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Literal, NamedTuple, get_args
 
 import numpy as np
@@ -347,9 +347,9 @@ def _numbered(bodies: Sequence[Sequence[Thing]]) -> _Numbered:
             rows.append((number, body, known[what], len(thing.parts)))
     every = [thing for things in bodies for thing in things]
     kin_of, body, first, count = np.array(rows, dtype=np.intp).T
-    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
+    padded = (point for points, _ in parts for point in (*points, *points[-1:] * (4 - len(points))))
     return _Numbered(
-        corners=np.array(padded, dtype=np.float64).T.copy(),
+        corners=np.fromiter(chain.from_iterable(padded), np.float64).reshape(-1, 4, 2).T.copy(),
         radius=np.array([radius for _, radius in parts]),
         part_body=np.array(part_body, dtype=np.intp),
         keys=tuple(thing.key for thing in every),

@@ -117,7 +117,7 @@ def certificates(pairs: Pairs, motion: Motion, index: Index, ends: Array) -> tup
     """Return (separation at mid step, lower bound over the step) of pairs `index`, shapes (k,); `ends` are
     the poses where each step begins and ends, shape (2, 2, k): ends, angles, pairs.
     """
-    middle, half = ends.mean(axis=0), (ends[1] - ends[0]) / 2
+    middle, half = (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
     a, b = pairs.a[index], pairs.b[index]
     moves, corners = motion.of(b), pairs.corners_a.take(a, axis=2)
     arm_angle, part_angle = moves.angles(middle)

@@ -193,19 +193,15 @@ class _Search:
             if not 0 < index.size <= MOST_OPEN_STEPS:
                 break
             family = pairs.family[index]
-            middle = ends.mean(axis=0)
+            middle = (ends[0] + ends[1]) / 2
             distance, lower = certificates(pairs, self.motion, index, ends[:, 1:])
             least, chosen = _least_of_each(_told(distance), family, len(best))
             better = least < best
             chosen = chosen[better]
             best[better], at[better], holder[better] = least[better], middle[0, chosen], index[chosen]
             still = np.flatnonzero(lower < self._aim(best)[family])
-            index, ends, middle = (
-                np.tile(index[still], 2),
-                ends.take(still, axis=2),
-                middle.take(still, axis=1),
-            )
-            ends = np.stack((np.hstack((ends[0], middle)), np.hstack((middle, ends[1]))))
+            index, middle, ends = np.tile(index[still], 2), middle[:, still], ends[..., still]
+            ends = np.concatenate((np.array((ends[0], middle)), np.array((middle, ends[1]))), axis=2)
         proved = self._aim(best)
         proved[pairs.family[index]] = -np.inf
         return _Found(index=holder, at=at, clearance_mm=best, certified_mm=proved)

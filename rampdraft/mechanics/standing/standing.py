@@ -63,14 +63,14 @@ class _Shape(ArrayRecord):
     angle_rad: Array
     """Of each corner from the pivot."""
     radius_mm: Array
-    corner_owner: Array
+    corner_owner: NDArray[np.intp]
     side_foot_mm: Array
     side_length_mm: Array
     """Where along each side, from its start, the foot of the pivot's perpendicular lies; and its length."""
     side_level_mm: Array
     side_normal_rad: Array
     """Distance of each side's line from the pivot, and the angle of its outward normal."""
-    side_owner: Array
+    side_owner: NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
