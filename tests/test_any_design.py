@@ -17,6 +17,7 @@ from lots import FromSeed
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.rolling_shape import user_classes
 
 DRAWN = 250
 START_HAS = {field.name: getattr(START, field.name) != () for field in fields(Design)}
@@ -85,7 +86,7 @@ def traits(design: Design) -> set[str]:
 
 def floor_percent(trait: str) -> int:
     """Return how many designs in a hundred show a trait, at least."""
-    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 10}
+    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 4}
     rare |= {"support": 5, "rails": 10, "ground": 7, "own fold stages": 15, "obstacles": 15}
     return rare.get(trait.partition(":")[0], 12)
 
@@ -112,7 +113,7 @@ SORTS: dict[str, tuple[object, ...]] = {
     ),
     "support": ("spring", "bearer", "bearer with a gap", "jack", "jack with a gap"),
     "assist": ("none", "torsion", "gas"),
-    "user": ("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"),
+    "user": tuple(user_classes()),
 }
 ROWS = (
     *("supports", "handles", "obstacles", "own fold stages", "own materials"),

@@ -65,9 +65,9 @@ def material_named(design: Design, name: str) -> Material:
     Raises DesignError, with the nearest name, when neither has it.
     """
     known = (*design.materials, *materials())
-    found = next((material for material in known if material.name == name), None)
-    if found is not None:
-        return found
+    for material in known:
+        if material.name == name:
+            return material
     rule, way_out = "is no known material", did_you_mean(name, [one.name for one in known])
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
     raise DesignError(f"The material '{name}' {rule}.", (problem,))

@@ -8,7 +8,6 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
-from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
@@ -16,7 +15,7 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import STRENGTH, THICKNESS, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import seam, unweldable
-from rampdraft.strength.patches import Patches, patches_of
+from rampdraft.strength.patches import Patches
 from rampdraft.strength.resistance import timber_design_value
 from rampdraft.strength.surface import overhang_mm
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
@@ -72,7 +71,7 @@ class Fixings(ArrayRecord):
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        basis, rows = combination.basis, self.patches.under(combination)
+        basis, rows = combination.basis, combination.once(self.patches.under)
         (row,) = greatest_at(self.lifted_nmm[rows])
         patch = int(rows[row])
         load = int(self.patches.load[patch])
@@ -119,15 +118,17 @@ def _lines(words: str, uplift: Worked, told: Lines, used: Worked) -> Lines:
     )
 
 
-def fixings(design: Design, leaf: Leaf, carried: Carried) -> Fixings | Unknown | None:
-    """Return how the slats of a leaf are held, or why that cannot be judged; None on a single rail."""
+def fixings(design: Design, leaf: Leaf, wheels: Patches) -> Fixings | Unknown | None:
+    """Return how the slats of a leaf are held under wheels, or why that cannot be judged; None on a single
+    rail.
+    """
     hole = design.workshop.slat_screw_mm
     if len(leaf.rail_lanes_mm) < 2:
         return None
     rails, slats = (material_named(design, name) for name in (design.made_of.rails, design.made_of.slats))
     if not hole and (why := unweldable(rails, slats)):
         return Unknown(why=f"{why} Give the slats a screw hole.")
-    patches = patches_of(design, carried).on_slat(leaf.slat_pitch_mm)
+    patches = wheels.on_slat(leaf.slat_pitch_mm)
     return Fixings(
         patches=patches,
         lifted_nmm=np.where(patches.at_edge, patches.at_end(overhang_mm(leaf), patches.across_mm), 0.0),

@@ -20,9 +20,10 @@ from rampdraft.rounding import greatest_at
 from rampdraft.strength.bracket import Bolts, bracket_of, stubs
 from rampdraft.strength.crushing import pressed_rails
 from rampdraft.strength.fixings import fixings
-from rampdraft.strength.guards import guards
+from rampdraft.strength.guards import guards, pushing_wheels
 from rampdraft.strength.joint import Pins, deck_forces, joint_forces
 from rampdraft.strength.knuckles import knuckle_welds
+from rampdraft.strength.patches import patches_of
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.sharing import sharing_parts
 from rampdraft.strength.stop import columns, feet, prop_pins, stop_bars
@@ -130,13 +131,14 @@ def _fixed_on(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged
         ("inner", design.inner_leaf),
         ("outer", design.outer_leaf),
     )
+    wheels, pushing = patches_of(design, carried), pushing_wheels(carried)
     for body, leaf in leaves:
         subject = f"{body} leaf"
         if leaf.upstand_height_mm > 0:
             title, member = "Edge upstands pushed sideways", f"{body} edge upstand left"
             family = Family(key=f"{body}-upstands", title=title, subject=subject, member=member, leaf=body)
-            yield family, guards(design, leaf, carried)
-        held = fixings(design, leaf, carried)
+            yield family, guards(design, leaf, pushing)
+        held = fixings(design, leaf, wheels)
         if held is not None:
             title, member = "Slats held down", f"{body} slat 1"
             family = Family(key=f"{body}-fixings", title=title, subject=subject, member=member, leaf=body)

@@ -34,7 +34,7 @@ class Patches(ArrayRecord):
         return replace(self, force_n=self.force_n * np.minimum(1.0, pitch_mm / self.along_mm))
 
     def under(self, combination: Combination) -> NDArray[np.intp]:
-        """Return the indices of those of the loads chosen."""
+        """Return the indices of those of the loads chosen; `once` for all patches of the same loads."""
         chosen = np.zeros(len(combination.words), dtype=np.bool_)
         chosen[list(combination.loads)] = True
         return np.flatnonzero(chosen[self.load])
@@ -133,7 +133,7 @@ class Bent(ArrayRecord):
 
     def worst(self, combination: Combination) -> Worst:
         """Return the patch of the loads chosen that brings most moment to a mm of width."""
-        rows = self.patches.under(combination)
+        rows = combination.once(self.patches.under)
         row, at = greatest_at(self.moment_nmm[rows] / self.wide_mm[rows])
         patch, (place, place_mm) = int(rows[row]), self.places[at]
         return Worst(

@@ -149,7 +149,7 @@ class Boards(ArrayRecord):
                 clause="elastic bending",
                 load=worst.load,
             )
-        patches, rows = self.bent.patches, self.bent.patches.under(combination)
+        patches, rows = self.bent.patches, combination.once(self.bent.patches.under)
         most = int(rows[greatest_at((self.end_n / self.sheared_mm)[rows])])
         sheared_load, across = int(patches.load[most]), float(self.sheared_mm[most])
         stress = SHEAR.of(combination.design_value(0.0, float(self.end_n[most])), across, self.thick_mm)
@@ -201,7 +201,7 @@ class CrossMembers(ArrayRecord):
             if why := unweldable(*(material for material, _ in self.ends)):
                 return Unknown(why=why)
             weld = seam(self.throat_mm, basis, *self.ends)
-            most = float(self.end_n[self.bent.patches.under(combination)].max())
+            most = float(self.end_n[combination.once(self.bent.patches.under)].max())
             pull = END.of(combination.design_value(0.0, most), section.depth_mm)
             used = pull.value / weld.n_mm
             end, clause = (pull, weld, used), f"{clause}; EN 1993-1-8, 4.5.3.3"

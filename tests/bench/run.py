@@ -18,6 +18,7 @@ from functools import partial
 from pathlib import Path
 from statistics import median
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it, for the other checkout too
 import numpy as np
 import shapely
 

@@ -12,7 +12,7 @@ from inked import texts
 from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import Check, CheckTopic, Source, Status
+from rampdraft.checks.result import Check, Demand, Measured, Source, compose
 from rampdraft.drawing.charts import (
     CHART_MM,
     clearance_chart,
@@ -170,25 +170,10 @@ def test_no_handle_at_all_still_gives_a_chart():
     assert not [text for text in texts(picture) if "nan" in text.lower()]
 
 
-def a_limit(limit, **changes) -> Check:
-    values = {
-        "id": "x/y",
-        "title": "Force",
-        "about": CheckTopic(kind="deploying_force"),
-        "subject": "",
-        "value": 1.0,
-        "limit": limit,
-        "unit": "N",
-        "value_text": "",
-        "limit_text": "",
-        "sense": "at most",
-        "ratio": 0.5,
-        "status": Status.WITHIN,
-        "why": "",
-        "source": Source(rule_set="x", title="House rule", clause="", publication=""),
-        "worked": stated(),
-    } | changes
-    return Check(**values)
+def a_limit(limit, kind="deploying_force", sense="at most") -> Check:
+    source = Source(rule_set="x", title="House rule", clause="", publication="")
+    demand = Demand.own("y", "Force", sense, "N", limit, "", source)
+    return compose(replace(demand, kind=kind), Measured(key="", subject="", value=1.0, working=stated()))
 
 
 def test_limits_are_those_of_the_rule_sets_in_use():
@@ -197,7 +182,7 @@ def test_limits_are_those_of_the_rule_sets_in_use():
         checks=(
             a_limit(180.0),
             a_limit(90.0),
-            a_limit(70.0, about=CheckTopic(kind="rise")),
+            a_limit(70.0, kind="rise"),
             a_limit(60.0, sense="at least"),
         ),
     )

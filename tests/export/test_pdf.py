@@ -17,10 +17,11 @@ from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.checks.result import Check, CheckTopic, Source, Status
+from rampdraft.checks.result import Demand, Measured, Unjudged, compose
 from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf import tables
 from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
 from rampdraft.export.pdf.flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
@@ -44,6 +45,20 @@ def starter() -> Evaluation:
 @cache
 def starter_pdf() -> bytes:
     return workshop_pdf(starter(), date=DATE)
+
+
+@pytest.fixture(autouse=True)
+def without_ways(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The search for ways out takes longer than all the sheets, and has tests of its own: here only the
+    samples' sheets have them.
+    """
+    if "path" not in request.fixturenames:
+        monkeypatch.setattr(tables, "ways_out", lambda _: {})
+
+
+@cache
+def sample_pdf(path: Path) -> bytes:
+    return workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
 
 
 def pages(data: bytes) -> list[pypdf.PageObject]:
@@ -129,30 +144,11 @@ def test_checks_keep_their_order_worst_first():
     assert results == [shapes[check.result] for check in starter().checks]
 
 
-def a_check(**changes) -> Check:
-    values = {
-        "id": "own/x",
-        "title": "Width",
-        "about": CheckTopic(kind="clear_width"),
-        "subject": "",
-        "value": 1.0,
-        "limit": 2.0,
-        "unit": "mm",
-        "value_text": "1 mm",
-        "limit_text": "2 mm",
-        "sense": "at most",
-        "ratio": 0.5,
-        "status": Status.EXCEEDS,
-        "why": "",
-        "source": Source(rule_set="own", title="Any folding ramp", clause="", publication=""),
-        "worked": stated("1 = 1"),
-    } | changes
-    return Check(**values)
-
-
 def test_a_warning_is_told_as_one_and_the_reason_is_given():
-    warned = a_check(warning_only=True)
-    unjudged = a_check(status=Status.UNJUDGED, value=None, why="nobody measured it")
+    demand = Demand.own("x", "Width", "at most", "mm", 2.0, "2 mm")
+    beyond = Measured(key="", subject="", value=3.0, working=stated("3 = 3"))
+    warned = compose(replace(demand, warning="Advice."), beyond)
+    unjudged = compose(demand, Unjudged(key="", subject="", why="nobody measured it"))
     data = workshop_pdf(standing_in(starter(), checks=(warned, unjudged)), date=DATE)
     text = flat(" ".join(page.extract_text() for page in pages(data)))
     assert "△ advice" in text
@@ -307,7 +303,7 @@ def test_the_check_line_stands_on_each_drawing_and_only_there():
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
 def test_nothing_is_printed_outside_the_frame(path):
-    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    data = sample_pdf(path)
     dpi = 50
     for number in range(len(pages(data))):
         image = rendered(data, number, dpi)
@@ -319,7 +315,7 @@ def test_nothing_is_printed_outside_the_frame(path):
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
 def test_no_letter_is_smaller_than_7_point(path):
-    data = workshop_pdf(evaluate(load_design(path), path.parent), date=DATE)
+    data = sample_pdf(path)
     sizes = set()
 
     def visit(text, cm, tm, _font, size):
@@ -361,14 +357,9 @@ def test_odd_text_never_breaks_the_pack(odd):
     )
     parts = tuple(replace(part, name=odd) for part in evaluation.parts)
     sites = tuple(replace(site, site=odd) for site in evaluation.sites)
-    check = replace(
-        evaluation.checks[0],
-        title=odd,
-        subject=odd,
-        value_text=odd,
-        limit_text=odd,
-        worked=stated(odd),
-        why=odd,
+    check = compose(
+        Demand.own("x", odd, "at most", "mm", 2.0, odd),
+        Measured(key="", subject=odd, value=2.0, working=stated(odd), text=odd, why=odd),
     )
     named = standing_in(Evaluation(design, evaluation.rule_sets), parts=parts, sites=sites, checks=(check,))
     data = workshop_pdf(named, date=odd)

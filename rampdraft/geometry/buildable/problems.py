@@ -280,9 +280,7 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
     )
     found = [
         problem
-        for name in _GROUPS
-        if name not in same
-        for path, info, value in walk(design, name)
+        for path, info, value in walk(design, but=same)
         for problem in value_problems(path, info, value)
     ]
     broken = {problem.key.partition(".")[0].partition("[")[0] for problem in found}

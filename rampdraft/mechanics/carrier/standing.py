@@ -42,7 +42,7 @@ from rampdraft.mechanics.carrier.supports import (
 from rampdraft.mechanics.loading.beam import hinge_line
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
-from rampdraft.rounding import greatest_along, greatest_at
+from rampdraft.rounding import greatest_at, least_along
 from rampdraft.units import G_M_S2, MM, Array
 
 POSITIONS: Final = 10
@@ -335,7 +335,7 @@ def _solve(rest: AtRest, laws: Laws, loads: Array, lowered: Array | None = None)
 def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = greatest_along(-share.T, -share.min(axis=1))
+    least = least_along(share.T, share.min(axis=1))
     return share[np.arange(len(share)), least], least
 
 

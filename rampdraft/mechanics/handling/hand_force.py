@@ -49,8 +49,10 @@ def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
     """
     weighed = weighed_linkage(design, assembly)
     legs = [_legs(design, path, stage) for stage in path.stages]
+    powers = [_power(weighed, leg) for leg in legs]
     pulls = [
-        min((_pull(weighed, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs
+        min((_pull(weighed, handle, leg, power) for handle in usual_handles(design)), key=_size)
+        for leg, power in zip(legs, powers, strict=True)
     ]
     energy = np.concatenate([energy_nmm(weighed, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
     work = sum(stage.work_nmm for stage, _ in pulls)
@@ -98,12 +100,16 @@ def _corners(design: Design, path: FoldPath, stage: StageSpan) -> tuple[Array, A
     return corners[:, 0], corners[:, 1:]
 
 
-def _pull(weighed: WeighedLinkage, handle: Handle, leg: _Leg) -> tuple[StageForce, Array]:
+def _power(weighed: WeighedLinkage, leg: _Leg) -> Array:
+    """Return how the energy grows along the legs of a stage, as they run from -1 to 1."""
+    by_inner, by_fold = slope_nmm(weighed, leg.inner_rad, leg.fold_rad)
+    return by_inner * leg.inner_rate + by_fold * leg.fold_rate
+
+
+def _pull(weighed: WeighedLinkage, handle: Handle, leg: _Leg, power: Array) -> tuple[StageForce, Array]:
     """Return a stage's force at one handle, in words and along its legs."""
     _, with_inner, with_fold = handle_mm(weighed, handle, leg.inner_rad, leg.fold_rad)
     travel = np.abs(with_inner * leg.inner_rate + with_fold * leg.fold_rate)
-    by_inner, by_fold = slope_nmm(weighed, leg.inner_rad, leg.fold_rad)
-    power = by_inner * leg.inner_rate + by_fold * leg.fold_rate
     moves = travel > STILL_MM_PER_RAD * np.hypot(leg.inner_rate, leg.fold_rate)
     force = np.where(moves, power / np.where(moves, travel, 1.0), np.nan)
     size = np.where(moves, np.abs(force), np.inf)

@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
-from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm, stop_contacts
+from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm
 from rampdraft.model.design import Design
 from rampdraft.units import MM, Array, ArrayRecord
 
@@ -87,23 +87,28 @@ class Grillage(ArrayRecord):
         """Return the effects of loads (N, loads) as if no contact could let go, (N, effects)."""
         return loads @ self.effects.T
 
-    def bearing(self, closed: Array, gaps_mm: Array | None, kept: dict[int, Array] | None = None) -> Array:
-        """Return the effects with contacts that bear one way, (N, effects), from those with all of them
-        closed.
+    def opened(self, closed: Array, gaps_mm: Array) -> Array:
+        """Return how far each contact opens as they bear one way, (..., N, Q), from the effects with all of
+        them closed, (N, effects).
 
-        `gaps_mm` (N, Q): how far each contact stands off before it bears; `kept` see `openings`.
+        `gaps_mm` (..., N, Q): how far each contact stands off before it bears.
         """
         contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
-        forces, changes = closed[:, contacts], self.opening[:, contacts]
-        if gaps_mm is not None:
-            forces = forces - gaps_mm @ changes
-        scale = np.maximum(np.abs(closed[:, contacts]).max(axis=1), np.abs(closed[:, hinge]).max(axis=1))
-        opened = openings(forces, changes, _HAIR * scale[:, None], kept)
-        if gaps_mm is not None:
-            opened -= gaps_mm
-        some = np.flatnonzero(opened.any(axis=1))
-        found = closed.copy()
-        found[some] += opened[some] @ self.opening
+        changes = self.opening[:, contacts]
+        scale = np.abs(np.concatenate((closed[:, contacts], closed[:, hinge]), axis=1)).max(axis=1)
+        forces = closed[:, contacts] - gaps_mm @ changes
+        hair = np.broadcast_to(_HAIR * scale, forces.shape[:-1])
+        found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
+        return found.reshape(forces.shape) - gaps_mm
+
+    def bearing(self, closed: Array, opened: Array | None = None) -> Array:
+        """Return the effects with contacts that bear one way, (..., N, effects), from those with all of them
+        closed; `opened` (..., N, Q) as far as they do without gaps, or as `opened` tells.
+        """
+        if opened is None:
+            opened = self.opened(closed, np.zeros(len(self.opening)))
+        found = opened @ self.opening
+        found += closed
         return found
 
     @property
@@ -218,11 +223,7 @@ def grillage(design: Design) -> Grillage:
     frame.put_crosses(design, inner, 0)
     frame.put_crosses(design, outer, 1)
     closing, stiffness = frame.put_contacts(design)
-    moved, bars, props = (
-        frame.moved(closing),
-        tuple(bar for bar, *_ in stop_contacts(design)),
-        prop_rails(design),
-    )
+    moved, bars, props = frame.moved(closing), frame.bars, prop_rails(design)
     still = np.zeros((3 * frame.nodes, frame.nodes + len(closing))) if moved is None else moved
     parts = frame.effects(still, closing, stiffness)
     for part in parts.values():  # of a force that closes a contact, what its opening by 1 mm does

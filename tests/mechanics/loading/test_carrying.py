@@ -99,7 +99,7 @@ def test_no_place_gives_more(case: tuple[Design, tuple[Load, ...], Carried]) -> 
             for first in np.linspace(-axles[-1].offset_mm, frame.outer_mm[-1], 120)
             for across in np.linspace(low, high, 15)
         ]
-        found = Effects(frame, frame.bearing(frame.closed(np.array(rows)), None))
+        found = Effects(frame, frame.bearing(frame.closed(np.array(rows))))
         for body, told in (("inner", carried.inner), ("outer", carried.outer)):
             ends, scale = found.moments(body), told.moment_nmm[number].max()
             for sign, most in ((1, told.moment_nmm), (-1, -told.hogging_nmm)):
@@ -166,7 +166,7 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         if not isinstance(load, Rolling):
             continue
         row = put(frame, load.ways[place.way], place.first_axle_mm - 1e-9, place.across_mm)
-        found = Effects(frame, frame.bearing(frame.closed(row[None]), None)).moments(place.leaf)[0]
+        found = Effects(frame, frame.bearing(frame.closed(row[None]))).moments(place.leaf)[0]
         x = frame.inner_mm if place.leaf == "inner" else frame.outer_mm
         at = int(np.abs(x - place.section_mm).argmin())
         beside = [*found[place.rail - 1, max(0, at - 1) : at, 1], *found[place.rail - 1, at : at + 1, 0]]
