@@ -83,46 +83,33 @@ class Grillage(ArrayRecord):
             start = end
         raise LookupError(name)
 
-    def closed(self, loads: Array) -> Array:
-        """Return the effects of loads (N, loads) as if no contact could let go, (N, effects)."""
-        return loads @ self.effects.T
+    def closed(self, loads: Array, some: NDArray[np.intp] | slice = slice(None)) -> Array:
+        """Return some effects of loads (N, loads) as if no contact could let go, (N, effects)."""
+        return loads @ self.effects[some].T
 
-    def opened(self, closed: Array, gaps_mm: Array) -> Array:
-        """Return how far each contact opens as they bear one way, (..., N, Q), from the effects with all of
-        them closed, (N, effects).
+    def opened(self, loads: Array, gaps_mm: Array) -> Array:
+        """Return how far each contact opens under loads, (..., N, Q), as they bear one way.
 
         `gaps_mm` (..., N, Q): how far each contact stands off before it bears.
         """
         contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
         changes = self.opening[:, contacts]
-        scale = np.abs(np.concatenate((closed[:, contacts], closed[:, hinge]), axis=1)).max(axis=1)
-        forces = closed[:, contacts] - gaps_mm @ changes
-        hair = np.broadcast_to(_HAIR * scale, forces.shape[:-1])
+        closed = self.closed(loads, np.r_[contacts, hinge])
+        forces = closed[:, : len(changes)] - gaps_mm @ changes
+        hair = np.broadcast_to(_HAIR * np.abs(closed).max(axis=1), forces.shape[:-1])
         found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
         return found.reshape(forces.shape) - gaps_mm
 
-    def bearing(self, closed: Array, opened: Array | None = None) -> Array:
-        """Return the effects with contacts that bear one way, (..., N, effects), from those with all of them
-        closed; `opened` (..., N, Q) as far as they do without gaps, or as `opened` tells.
+    def bearing(self, loads: Array, opened: Array | None = None) -> Array:
+        """Return the effects of loads with contacts that bear one way, (..., N, effects).
+
+        `opened` (..., N, Q): how far they open, if not as without gaps.
         """
         if opened is None:
-            opened = self.opened(closed, np.zeros(len(self.opening)))
+            opened = self.opened(loads, np.zeros(len(self.opening)))
         found = opened @ self.opening
-        found += closed
+        found += self.closed(loads)
         return found
-
-    @property
-    def told(self) -> NDArray[np.intp]:
-        """Return the numbers of those effects that tell where loads stand worst: moments at one side of each
-        station, what contacts, hinge and pins carry, moments of cross members, how far the joint sinks.
-        """
-        every = Effects(self, np.arange(float(len(self.effects))))
-        names = ("contacts", "hinge", "pins", "inner ends", "stops", "inner crosses", "outer crosses")
-        return np.concatenate(
-            [every.moments(body)[..., 1].ravel() for body in ("inner", "outer")]
-            + [every.part(name).ravel() for name in names]
-            + [every.part("sunk")[len(self.inner_mm) - 1]]
-        ).astype(np.intp)
 
     @property
     def mirrored(self) -> NDArray[np.intp]:

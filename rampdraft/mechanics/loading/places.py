@@ -27,7 +27,7 @@ from rampdraft.mechanics.loading.loads import (
 )
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
-from rampdraft.rounding import greatest_along, greatest_at, least_along
+from rampdraft.rounding import greatest_along, greatest_at
 from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-6
@@ -78,10 +78,12 @@ class Over:
         found = [*self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
         self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
-        closed, ends = frame.closed(self.places.rows), np.cumsum([len(one.rows) for one in found]).tolist()
-        opened = frame.opened(closed, self._gaps(across))
+        opened, ends = (
+            frame.opened(self.places.rows, self._gaps(across)),
+            np.cumsum([len(one.rows) for one in found]).tolist(),
+        )
         reached = [
-            self._reached(start, frame.bearing(closed[start:end], opened[:, start:end]))
+            self._reached(start, frame.bearing(self.places.rows[start:end], opened[:, start:end]))
             for start, end in pairwise((0, *ends))
         ]
         most, least, self._worst = zip(*reached, strict=True)
@@ -113,9 +115,8 @@ class Over:
         return np.array(found)[:, None] / lightest[self.places.group][:, None]
 
     def _rolling(self, trains: list[tuple[tuple[Wheels, ...], ...]]) -> Iterator[Places]:
-        """Yield the places of each train, each way round, of which some effect is most or least with all
-        contacts closed: its heaviest axle, and all that have half as much, on each station, at every place
-        across.
+        """Yield the places of each train, each way round: its heaviest axle, and all that have half as much,
+        on each station, at every place across.
         """
         group, way, wheels = _ways(trains)
         offsets, forces, tracks, tyres = wheels
@@ -125,18 +126,17 @@ class Over:
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
         beyond, put = self._put(first[:, None] + offsets[train])
-        axles, told = np.arange(len(offsets[0])), self.frame.effects[self.frame.told]
+        axles = np.arange(len(offsets[0]))
         for number in range(len(trains)):
             some = np.flatnonzero(group[train] == number)
             share = shares[beyond[some], train[some][:, None], axles]
             rows = put[some] @ share.reshape(*share.shape[:2], -1)
             place, side = np.nonzero(fresh[train[some]])
-            rows = rows.reshape(*rows.shape[:2], across.shape[1], -1)[place, :, side].reshape(len(place), -1)
-            chosen = _telling(told @ rows.T)
-            place, side = some[place[chosen]], side[chosen]
+            rows = rows.reshape(*rows.shape[:2], across.shape[1], -1)[place, :, side]
+            place = some[place]
             yield Places(
-                group=np.full(len(chosen), number),
-                rows=rows[chosen],
+                group=np.full(len(place), number),
+                rows=rows.reshape(len(place), -1),
                 first_mm=first[place],
                 across_mm=across[train[place], side],
                 way=way[train[place]],
@@ -263,13 +263,6 @@ def _ways(
     padded = [(*way, *((way[-1][0], 0.0, *way[-1][2:]),) * (most - len(way))) for *_, way in found]
     numbers = np.array([row[:2] for row in found])
     return numbers[:, 0], numbers[:, 1], np.array(padded).transpose(2, 0, 1)
-
-
-def _telling(effects: Array) -> NDArray[np.intp]:
-    """Return the places of which some of the effects (effects, places) is most or least."""
-    most = greatest_along(effects.T, effects.max(axis=1))
-    least = least_along(effects.T, effects.min(axis=1))
-    return np.flatnonzero(np.bincount(np.concatenate((most, least))))
 
 
 def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:
