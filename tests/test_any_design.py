@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from functools import cache
 from random import Random
+from typing import get_args
 
 import pytest
 from any_design import START, any_design, change, designs, whole_design
@@ -15,9 +16,8 @@ from hypothesis import HealthCheck, Phase, given, settings
 from lots import FromSeed
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, UserClass
 from rampdraft.model.fields.paths import value_at, with_value
-from rampdraft.model.rolling_shape import user_classes
 
 DRAWN = 250
 START_HAS = {field.name: getattr(START, field.name) != () for field in fields(Design)}
@@ -113,7 +113,7 @@ SORTS: dict[str, tuple[object, ...]] = {
     ),
     "support": ("spring", "bearer", "bearer with a gap", "jack", "jack with a gap"),
     "assist": ("none", "torsion", "gas"),
-    "user": tuple(user_classes()),
+    "user": get_args(UserClass),
 }
 ROWS = (
     *("supports", "handles", "obstacles", "own fold stages", "own materials"),
