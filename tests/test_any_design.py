@@ -86,7 +86,7 @@ def traits(design: Design) -> set[str]:
 
 def floor_percent(trait: str) -> int:
     """Return how many designs in a hundred show a trait, at least."""
-    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 4}
+    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 2}
     rare |= {"support": 5, "rails": 10, "ground": 7, "own fold stages": 15, "obstacles": 15}
     return rare.get(trait.partition(":")[0], 12)
 
