@@ -52,7 +52,6 @@ from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
-from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import (
     Clearance,
     DeckState,
@@ -66,6 +65,8 @@ from rampdraft.mechanics.results import (
 )
 from rampdraft.mechanics.standing.standing import (
     Straightened,
+    grades,
+    ramp_grades,
     stand_at,
     stand_empty,
     stand_loaded,
@@ -144,14 +145,6 @@ UNKNOWN: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(on
 
 def _first_site(design: Design) -> Site:
     return design.sites[0]
-
-
-def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
-    """Return the most and the least grade of a leaf at any site, the level deck and ground among them, the
-    steepest first; what comes of a grade between them lies between, since it goes along with the load moved.
-    """
-    found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
-    return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
 
 
 def _across(design: Design) -> float:
@@ -322,8 +315,6 @@ class Evaluation(Graph):
     """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
-    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
-    """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
     straight = Stage(straightened, reads=(*RAMP, *BRIDGE, "carrier.deck_height_mm"), needs=(assembly,))
@@ -334,6 +325,10 @@ class Evaluation(Graph):
     """The pose at the first site: where the fold begins."""
     sites = Stage(_in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
     """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    ramp_grades = Stage(ramp_grades, needs=(sites,), settles=True)
+    """The slopes that users come up."""
+    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
+    """The carrier on its supports as users come up; None where none are described."""
     kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
@@ -368,7 +363,7 @@ class Evaluation(Graph):
         aside=True,
     )
 
-    grades = Stage(_grades, needs=(sites,), settles=True)
+    grades = Stage(grades, needs=(sites,), settles=True)
     """The slopes that loads are looked at on."""
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
