@@ -15,7 +15,7 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, cope, weighed
+from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, bar, cope, weighed
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
@@ -246,7 +246,7 @@ def _pins(
         length = round(y1 - y0, 6)
         pin = pins.get(length) or pins.setdefault(length, _pin_piece(design, diameter, length))
         tag = Tag(body="inner", hinge=line, number=number)
-        yield weighed(design, tag, pin, shape, y0, y1, length)
+        yield bar(design, tag, pin, shape, y0, y1)[0]
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
             middle, thickness = (pair[0] + pair[1]) / 2, round(gap, 6)
