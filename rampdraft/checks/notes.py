@@ -10,7 +10,6 @@ from rampdraft.model.section import Section
 UNJUDGED: Final[tuple[str, ...]] = (
     "The carrier behind the plates of its brackets.",
     "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
-    "What slats share among rails: a wheel is taken to stand on the two beside it.",
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",

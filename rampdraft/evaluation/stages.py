@@ -52,6 +52,7 @@ from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
+from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
     Clearance,
     DeckState,
@@ -378,12 +379,23 @@ class Evaluation(Graph):
     )
     """What the members carry under every load that the ramp is judged under."""
 
+    sharing = Stage(
+        sharing_slats,
+        reads=(
+            "made_of.slats", "materials",
+            *(f"{leaf}.{name}" for leaf in LEAVES for name in (
+                "width_mm", "rail_lanes_mm", "slat_width_mm", "slat_thickness_mm", "slat_pitch_mm",
+            )),
+        ),
+        needs=(frame,),
+    )  # fmt: skip
+    """The slats as beams over rails that sink."""
     bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
         reads=(*BUILT, "assist", "joining", "use.service_class"),
-        needs=(carried, bridge_bears_mm, bar_line_mm),
+        needs=(carried, sharing, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
@@ -392,7 +404,7 @@ class Evaluation(Graph):
     fixed_on = Stage(
         fixed_on,
         reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
-        needs=(carried,),
+        needs=(carried, sharing),
     )
     """Upstands and slats as they are judged under wheels."""
     fixed = Stage(_verdicts, needs=(fixed_on,))
