@@ -64,6 +64,7 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
+from rampdraft.mechanics.rolling.roll import roll_everywhere
 from rampdraft.mechanics.standing.standing import (
     Straightened,
     stand_at,
@@ -367,6 +368,14 @@ class Evaluation(Graph):
         needs=(assembly, first_site, deployed),
         aside=True,
     )
+
+    rolling = Stage(
+        roll_everywhere,
+        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        needs=(assembly, sites),
+        aside=True,
+    )
+    """Every user over every site, in each state of the deck, facing both ways."""
 
     grades = Stage(_grades, needs=(sites,), settles=True)
     """The slopes that loads are looked at on."""

@@ -36,6 +36,9 @@ SURE_MM: Final = 0.01
 SURE_RAD: Final = 1e-4
 """Nor any angle left before it tips."""
 _HALVINGS: Final = 12
+_CORRECTIONS: Final = 8
+_FURTHEST_MM: Final = 5.0
+"""How often, and how far at once, a place is corrected until a wheel is at a kink."""
 _FIRST: Final = 8
 """Every so many of the even places are looked at first: the others begin there."""
 
@@ -165,13 +168,15 @@ def _events(rolling: Rolling, base: Resting) -> Array:
             np.stack((np.interp(met, x, base.front_mm), met, np.full_like(met, u), np.full_like(met, w)))
         )
     front, wanted, u, w = np.concatenate(rows, axis=1)
-    for _ in range(2):
+    for _ in range(_CORRECTIONS):
         tried = rest(body, front, base)
         cos, sin = np.cos(tried.pitch_rad), np.sin(tried.pitch_rad)
         up = w - body.radius_mm
         pace = 1 - (u * sin + up * cos) * tried.turning
         step = (wanted - (front + u * cos - up * sin)) / np.where(np.abs(pace) > 0.1, pace, 1.0)
-        front = front + np.clip(step, -1.0, 1.0)
+        front = front + np.clip(step, -_FURTHEST_MM, _FURTHEST_MM)
+        if np.abs(step).max(initial=0.0) < BESIDE_MM / 10:
+            break
     return np.unique(front)
 
 

@@ -43,12 +43,16 @@ class Surface(ArrayRecord):
 
     def name(self, point: int) -> str:
         """Return the key of what a point belongs to."""
-        return self.owners[self.owner[point]]
+        return self.owners[int(self.owner[point])]
 
     @property
     def ground(self) -> NDArray[np.bool_]:
         """Return which points are of the ground, (m,)."""
-        return np.isin(self.owner, [number for number, one in enumerate(self.owners) if one == "ground"])
+        ground: NDArray[np.bool_] = np.zeros(len(self.owner), dtype=np.bool_)
+        for number, one in enumerate(self.owners):
+            if one == "ground":
+                ground |= self.owner == number
+        return ground
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
