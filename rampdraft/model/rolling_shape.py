@@ -4,8 +4,8 @@ class filled in.
 Lengths along are measured back from the front axle, heights up from the surface it stands on.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, fields
+from collections.abc import Iterator
+from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from typing import Final
 
@@ -122,6 +122,8 @@ class RollingShape:
     """None for one that is pushed."""
     braked: AxleName | None
     """None for one that hands hold back."""
+    attendant_behind_mm: MM = 0.0
+    """From the last axle to the feet of whoever pushes."""
 
     @property
     def wheelbase_mm(self) -> MM:
@@ -173,19 +175,47 @@ _LEFT_TO_CLASS: Final = (
 )  # fmt: skip
 
 
+def as_class(user: WheeledUser, kind: UserClass, *, keep: bool) -> WheeledUser:
+    """Return a user with another class, all values filled in as they are of it; with `keep` the user's own
+    values stay.
+    """
+    own = {name: getattr(user, name) for name in own_values(user)} if keep else {}
+    return replace(of_class(user.name, kind), **own)
+
+
+def left_to_class(user: WheeledUser, name: str) -> float | str | None:
+    """Return what a value is where it is left to the class; None for a value that cannot be left to it.
+
+    Middle wheels of which the class says nothing are as the rear ones, and front tyres as the others.
+    """
+    if name not in _LEFT_TO_CLASS:
+        return None
+    usual = getattr(user_classes()[user.kind], name)
+    match name:
+        case "middle_radius_mm":
+            return usual or told(user, "rear_radius_mm")
+        case "front_tyre_mm":
+            return usual or user.tyre_width_mm
+        case _:
+            return usual
+
+
+def told(user: WheeledUser, name: str) -> float:
+    """Return a number of a user's, as told or as it is of the class."""
+    usual = left_to_class(user, name)
+    return getattr(user, name) or (0.0 if usual is None or isinstance(usual, str) else usual)
+
+
 def mass_centre_height_mm(user: WheeledUser) -> MM:
     """Return the height of a user's mass centre, as told or as is usual of the class."""
-    return user.mass_centre_height_mm or user_classes()[user.kind].mass_centre_height_mm
+    return told(user, "mass_centre_height_mm")
 
 
 def shape_of(user: WheeledUser) -> RollingShape:
     """Return the shape of a user, what it leaves to its class filled in."""
     row = user_classes()[user.kind]
 
-    def known(name: str) -> MM:
-        return getattr(user, name) or getattr(row, name)
-
-    axles = _axles(user, row)
+    axles = _axles(user)
     names: list[AxleName] = [axle.name for axle in axles if not axle.held]
     driven = row.driven if user.driven == "class" else user.driven
     braked = row.braked if user.braked == "class" else user.braked
@@ -198,24 +228,24 @@ def shape_of(user: WheeledUser) -> RollingShape:
         axles=axles,
         centre_behind_mm=sum(axle.share * axle.behind_mm for axle in axles),
         centre_height_mm=mass_centre_height_mm(user),
-        lows=tuple(_lows(known, axles)),
-        push_height_mm=known("push_height_mm"),
+        lows=tuple(_lows(user, axles)),
+        push_height_mm=told(user, "push_height_mm"),
         driven=next((name for name in names if name == driven), None),
         braked=next((name for name in names if name == braked), None),
+        attendant_behind_mm=user.attendant_behind_mm,
     )
 
 
-def _axles(user: WheeledUser, row: UserClassRow) -> tuple[ShapeAxle, ...]:
+def _axles(user: WheeledUser) -> tuple[ShapeAxle, ...]:
     front, middle = user.front_share_percent / 100, user.middle_share_percent / 100
-    rear_radius = user.rear_radius_mm or row.rear_radius_mm
     held = user.attendant_kg > 0 and not user.attendant_behind_mm
     axles = [
         ShapeAxle(
             name="front",
             behind_mm=0.0,
-            radius_mm=user.front_radius_mm or row.front_radius_mm,
+            radius_mm=told(user, "front_radius_mm"),
             track_mm=user.front_track_mm,
-            tyre_mm=user.front_tyre_mm or row.front_tyre_mm or user.tyre_width_mm,
+            tyre_mm=told(user, "front_tyre_mm"),
             share=front,
         )
     ]
@@ -224,7 +254,7 @@ def _axles(user: WheeledUser, row: UserClassRow) -> tuple[ShapeAxle, ...]:
             ShapeAxle(
                 name="middle",
                 behind_mm=user.middle_behind_mm,
-                radius_mm=user.middle_radius_mm or row.middle_radius_mm or rear_radius,
+                radius_mm=told(user, "middle_radius_mm"),
                 track_mm=user.rear_track_mm,
                 tyre_mm=user.tyre_width_mm,
                 share=middle,
@@ -234,7 +264,7 @@ def _axles(user: WheeledUser, row: UserClassRow) -> tuple[ShapeAxle, ...]:
         ShapeAxle(
             name="rear",
             behind_mm=user.wheelbase_mm,
-            radius_mm=FOOT_RADIUS_MM if held else rear_radius,
+            radius_mm=FOOT_RADIUS_MM if held else told(user, "rear_radius_mm"),
             track_mm=0.0 if held else user.rear_track_mm,
             tyre_mm=0.0 if held else user.tyre_width_mm,
             share=1 - front - middle,
@@ -244,17 +274,18 @@ def _axles(user: WheeledUser, row: UserClassRow) -> tuple[ShapeAxle, ...]:
     return tuple(axles)
 
 
-def _lows(known: Callable[[str], MM], axles: tuple[ShapeAxle, ...]) -> Iterator[Low]:
+def _lows(user: WheeledUser, axles: tuple[ShapeAxle, ...]) -> Iterator[Low]:
     """Yield what hangs low: between the wheels of the axles it lies between."""
     inside = [(axle.track_mm - axle.tyre_mm) / 2 for axle in axles if axle.track_mm]
     widest = max(inside, default=0.0)
     front = inside[0] if axles[0].track_mm else widest
-    ahead, depth, last = known("footrest_ahead_mm"), known("footrest_depth_mm"), axles[-1].behind_mm
+    ahead, depth = told(user, "footrest_ahead_mm"), told(user, "footrest_depth_mm")
+    last = axles[-1].behind_mm
     parts = (
-        ("footrest", -ahead, depth - ahead, known("footrest_height_mm"), front),
-        ("underside", 0.0, last, known("underside_mm"), widest),
-        ("anti-tip wheels", last + known("anti_tip_behind_mm"), last + known("anti_tip_behind_mm"),
-         known("anti_tip_height_mm"), widest),
+        ("footrest", -ahead, depth - ahead, told(user, "footrest_height_mm"), front),
+        ("underside", 0.0, last, told(user, "underside_mm"), widest),
+        ("anti-tip wheels", last + told(user, "anti_tip_behind_mm"), last + told(user, "anti_tip_behind_mm"),
+         told(user, "anti_tip_height_mm"), widest),
     )  # fmt: skip
     for part, start, end, height, half in parts:
         if part == "underside" or (0 < height < NOWHERE_MM and (start < 0 or start > last)):

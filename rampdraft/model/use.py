@@ -41,7 +41,15 @@ class WheeledUser:
     ]
     mass_kg: Annotated[KG, Dim(label="Mass", unit="kg", low=1, high=600, help="With occupant or load.")]
     width_mm: Annotated[
-        MM, Dim(label="Width", unit="mm", low=100, high=1500, help="Overall width with hands and elbows.")
+        MM,
+        Dim(
+            label="Width",
+            unit="mm",
+            low=100,
+            high=1500,
+            letter="V",
+            help="Overall width with hands and elbows.",
+        ),
     ]
     attendant_kg: Annotated[
         KG,
@@ -54,6 +62,7 @@ class WheeledUser:
             unit="mm",
             low=100,
             high=3000,
+            letter="B",
             step=10,
             help="From the front axle to the rear one; of a barrow, from the wheel to the hands.",
         ),
@@ -65,6 +74,7 @@ class WheeledUser:
             unit="%",
             low=0,
             high=100,
+            letter="S",
             help=(
                 "How much of the mass the front axle carries on the level; the rear axle, or the feet behind"
                 " a barrow, has the rest."
@@ -88,6 +98,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=3000,
+            letter="M",
             step=10,
             help="From the front axle to the middle one, where there is one.",
         ),
@@ -99,6 +110,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=2000,
+            letter="G",
             step=10,
             help=(
                 "Of user and wheels above the surface: on a slope it moves load to the lower axle. 0 for what"
@@ -113,6 +125,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1500,
+            letter="F",
             help="Between the middles of the front wheels; 0 for a single one.",
         ),
     ] = 500.0
@@ -123,6 +136,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1500,
+            letter="R",
             help="Between the middles of the rear wheels; 0 for a single one.",
         ),
     ] = 560.0
@@ -133,6 +147,7 @@ class WheeledUser:
             unit="mm",
             low=5,
             high=300,
+            letter="T",
             help="Width of the tyre on the surface, across the ramp.",
         ),
     ] = 25.0
@@ -143,6 +158,7 @@ class WheeledUser:
             unit="mm",
             low=5,
             high=300,
+            letter="C",
             help="Length of the tyre's contact, along the ramp.",
         ),
     ] = 25.0
@@ -153,6 +169,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=2000,
+            letter="A",
             step=10,
             help="From the rear axle to the attendant's feet.",
         ),
@@ -164,6 +181,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=400,
+            letter="v",
             help=(
                 "Half the diameter of the front wheels, 10 or more; 0 for as its class. A small"
                 " wheel stops at a small step."
@@ -177,6 +195,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=400,
+            letter="m",
             help=("Of the wheels of a middle axle, 10 or more; 0 for as its class, else as the rear wheels."),
         ),
     ] = 0.0
@@ -187,6 +206,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=400,
+            letter="r",
             help=(
                 "Of the rear wheels, 10 or more; 0 for as its class. Where hands carry the rear it"
                 " is not used."
@@ -200,6 +220,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=300,
+            letter="w",
             help=("Of the front wheels, across the ramp; 0 for as its class, else as the other tyres."),
         ),
     ] = 0.0
@@ -210,6 +231,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=600,
+            letter="U",
             step=5,
             help="Lowest part between the axles above the surface; 0 for as its class.",
         ),
@@ -221,6 +243,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1000,
+            letter="E",
             step=10,
             help="From the front axle forward to the end of the footrests; 0 for as its class.",
         ),
@@ -232,6 +255,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=600,
+            letter="z",
             step=5,
             help=(
                 "Lowest part of the footrests above the surface; 0 for as its class. Put 600 where"
@@ -246,6 +270,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1000,
+            letter="d",
             step=10,
             help="From the end of the footrests back; 0 for as its class.",
         ),
@@ -257,6 +282,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1000,
+            letter="N",
             step=10,
             help="From the rear axle back to the anti-tip wheels; 0 for as its class.",
         ),
@@ -268,6 +294,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=600,
+            letter="n",
             step=5,
             help=(
                 "Lowest part of the anti-tip wheels above the surface; 0 for as its class. Put 600"
@@ -282,6 +309,7 @@ class WheeledUser:
             unit="mm",
             low=0,
             high=1500,
+            letter="Y",
             step=10,
             help="Height of the handles above the surface; 0 for as its class.",
         ),

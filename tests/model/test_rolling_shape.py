@@ -13,10 +13,13 @@ from rampdraft.model.rolling_shape import (
     COMMON,
     FOOT_RADIUS_MM,
     UserClassRow,
+    as_class,
+    left_to_class,
     mass_centre_height_mm,
     of_class,
     own_values,
     shape_of,
+    told,
     user_classes,
 )
 
@@ -111,3 +114,23 @@ def test_a_wheel_of_hardly_any_radius_is_refused_and_none_is_as_the_class() -> N
 def test_the_mass_centre_of_old_classes_is_where_it_was() -> None:
     for kind, height in (("manual wheelchair", 650), ("scooter", 650), ("pushchair", 500), ("barrow", 500)):
         assert mass_centre_height_mm(WheeledUser(name="A", kind=kind, mass_kg=100, width_mm=600)) == height
+
+
+def test_another_class_fills_all_or_leaves_own_values() -> None:
+    user = replace(of_class("Somebody", "manual wheelchair"), mass_kg=131.0, front_radius_mm=0.0)
+    assert as_class(user, "scooter", keep=False) == of_class("Somebody", "scooter")
+    assert as_class(user, "scooter", keep=True) == replace(of_class("Somebody", "scooter"), mass_kg=131.0)
+
+
+def test_what_the_class_gives_is_what_the_shape_has() -> None:
+    user = of_class("Chair", "middle-drive wheelchair")
+    assert left_to_class(user, "wheelbase_mm") is None
+    assert left_to_class(user, "driven") == "middle"
+    assert left_to_class(user, "middle_radius_mm") == 165.0
+    scooter = replace(of_class("Scooter", "scooter"), rear_radius_mm=140.0, tyre_width_mm=70.0)
+    assert left_to_class(scooter, "middle_radius_mm") == 140.0, "as the rear wheels"
+    assert left_to_class(scooter, "front_tyre_mm") == 70.0, "as the other tyres"
+    assert left_to_class(scooter, "push_height_mm") == 0.0
+    for name, axle in (("front_radius_mm", 0), ("rear_radius_mm", -1)):
+        left = replace(scooter, **{name: 0.0})
+        assert shape_of(left).axles[axle].radius_mm == left_to_class(left, name) == told(left, name)

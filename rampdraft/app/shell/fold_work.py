@@ -48,6 +48,8 @@ class FoldWork(QObject):
         self._limit = LIMIT_N
         self._answered: Design | None = None
         """What the answer shown is true of."""
+        self._told = ""
+        """The words of the answer: others may stand in the notice since."""
         self._document.changed.connect(self._outdate)
         self._document.opened.connect(self._forget)
 
@@ -139,7 +141,7 @@ class FoldWork(QObject):
         self._desk.say("Called off.")
 
     def _tell(self, words: str, *offers: tuple[str, str, Callable[[], object]]) -> None:
-        self._answered = self._document.design
+        self._answered, self._told = self._document.design, words
         self._notice.tell(words, offers)
 
     def _failed(self, evaluation: Evaluation, fault: Exception) -> None:
@@ -154,7 +156,7 @@ class FoldWork(QObject):
             self._tell(
                 "The ramp has changed meanwhile, so the work for the one before was dropped. Ask again."
             )
-        elif self._answered is not None and self._answered != design:
+        elif self._answered not in (None, design) and self._notice.words == self._told:
             self._notice.outdate("This was about the ramp before the last change. Ask again.")
 
     def _forget(self) -> None:

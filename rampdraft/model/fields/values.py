@@ -4,7 +4,7 @@ import datetime
 import difflib
 import math
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
@@ -201,6 +201,12 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
 def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
     """Return the problem of the value at `key`."""
     return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
+
+
+def numbered(name: str, taken: Collection[str]) -> str:
+    """Return a name that is not taken: itself, or with the first free number from 2 on behind it."""
+    tries = (f"{name} {count}" for count in range(2, len(taken) + 3))
+    return name if name not in taken else next(one for one in tries if one not in taken)
 
 
 def nearest(word: str, allowed: Iterable[str]) -> str | None:
