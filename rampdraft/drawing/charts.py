@@ -292,8 +292,8 @@ def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
 
 
 def strip_cursor(strip: Strip, share: float, frame: Frame, known: float | None = None) -> tuple[Ink, ...]:
-    """Return the cursor at a share, with the value there where there is one; `known` where the curve only comes
-    near it.
+    """Return the cursor at a share, with the value there where there is one; `known` where the curve only
+    comes near it.
     """
     _, y0, _, y1 = frame
     now, (x, _) = strip.value(share) if known is None else known, strip.at(share, 0.0, frame)

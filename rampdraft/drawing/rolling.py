@@ -1,9 +1,9 @@
-"""A user rolling over the ramp, from the side: the ramp as it lies at a site with the user on it, and above or
-beside that the place that matters, enlarged.
+"""A user rolling over the ramp, from the side: the ramp as it lies at a site with the user on it, and above
+or beside that the place that matters, enlarged.
 
-What lies still is drawn once for a sheet (`rolling_sheet`), the user at each place (`RollingSheet.moving`). The
-wheels seen are those on the right of somebody who walks down. In the enlarged detail the outline that they meet
-is drawn wide: off the slats it is not the one that the section shows.
+What lies still is drawn once for a sheet (`rolling_sheet`), the user at each place (`RollingSheet.moving`).
+The wheels seen are those on the right of somebody who walks down. In the enlarged detail the outline that
+they meet is drawn wide: off the slats it is not the one that the section shows.
 """
 
 import math
@@ -108,7 +108,7 @@ def rolling_sheet(
     width and height on paper, which it fills.
     """
     shape = shape_of(evaluation.design.use.users[roll.user - 1])
-    scene = _scene(evaluation, site, roll, shape)
+    scene = _scene(roll, shape)
     per_mm, box, main, frame = _laid_out(scene, look.x_mm, room_mm)
     window = _window(roll, look, frame)
     detail = Enlarged(window=window, frame=frame)
@@ -136,7 +136,7 @@ def rolling_sheet(
 # ----------------------------------------------------------------------------------------------
 
 
-def _scene(evaluation: Evaluation, site: SitePose, roll: Roll, shape: RollingShape) -> Box:
+def _scene(roll: Roll, shape: RollingShape) -> Box:
     """Return the room that the whole way takes, with the ramp."""
     u0, _, u1, tall = box_of(silhouette(shape))
     first, last = float(roll.front_mm[0]), float(roll.front_mm[-1])
@@ -150,8 +150,8 @@ def _levels_mm(roll: Roll, x0_mm: MM, x1_mm: MM) -> tuple[MM, MM]:
     """Return the lowest and the highest of what the wheels meet between two places along."""
     surfaces = {id(wheel.surface): wheel.surface.points_mm for wheel in roll.wheels}
     x = np.linspace(x0_mm, x1_mm, _LOOKS)
-    found = np.array([np.interp(x, *points.T) for points in surfaces.values()])
-    return float(found.min()), float(found.max())
+    found = [np.interp(x, points[:, 0], points[:, 1]) for points in surfaces.values()]
+    return min(float(each.min()) for each in found), max(float(each.max()) for each in found)
 
 
 def _laid_out(scene: Box, at_mm: MM, room_mm: tuple[MM, MM]) -> tuple[MM, Box, Box, Box]:
@@ -215,7 +215,7 @@ def _met(roll: Roll) -> Iterator[Path]:
 
 
 def _near(wheel: RolledWheel) -> Iterator[Path]:
-    """Yield what of an outline is not far below its wheel: a gap that it passes over goes on to the ground."""
+    """Yield what of an outline is not far below its wheel: a gap goes on down to the ground."""
     points = wheel.surface.points_mm
     above = points[:, 1] - wheel.path.height_mm(points[:, 0]) + wheel.radius_mm + _DEEP_MM
     run: list[Point] = []
@@ -252,7 +252,7 @@ def _seen(user: UserAt) -> tuple[WheelAt, ...]:
 
 
 def _carried(shape: RollingShape, user: UserAt) -> Iterator[Ink]:
-    """Yield the silhouette where the user is, in the plane of its wheels that are seen."""
+    """Yield the silhouette where the user is, in the plane of the furthest of its wheels that are seen."""
     sunk = user.lean * min(wheel.across_mm for wheel in user.wheels)
     sign = 1.0 if user.facing == "deck" else -1.0
     for mark in silhouette(shape):

@@ -1,6 +1,6 @@
 """Clearance, pitch and force of a user along its way, as strips for a scrubber: shares of the way from the
-deck to the ground, whichever way it goes. Upright lines stand where the front axle is over deck edge, joint and
-toe.
+deck to the ground, whichever way it goes. Upright lines stand where the front axle is over deck edge, joint
+and toe.
 """
 
 import math
@@ -42,8 +42,8 @@ def clearance_along(roll: Roll, site: SitePose) -> Strip:
 
 
 def pitch_along(roll: Roll, site: SitePose) -> Strip:
-    """Return the pitch in degrees, positive leaning back; marked is where least is left before it tips back and
-    forward, or where it leans most, if hands hold it.
+    """Return the pitch in degrees, positive leaning back; marked is where least is left before it tips back
+    and forward, or where it leans most, if hands hold it.
     """
     pitch = np.degrees(roll.pitch_rad)
     curve = _curve(roll, pitch, ())

@@ -1,4 +1,4 @@
-"""What rolling over comes to, in words and a sign each: for a drawing's caption, a table, a list of places."""
+"""What rolling over comes to, in words and signs: for a caption, a table, a list of places."""
 
 import math
 from collections.abc import Iterable, Iterator
@@ -10,28 +10,23 @@ from rampdraft.figures import fixed, newton
 from rampdraft.mechanics.results import DeckState
 from rampdraft.mechanics.rolled import UserAt
 from rampdraft.mechanics.rolling.results import WAYS, CannotRoll, Facing, Roll, Way, Worst
+from rampdraft.mechanics.rolling.summary import Summed, summed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
 
-Outcome = Literal["not reached", "too wide", "grounds", "stops", "tips", "hard", "hangs", "rolls"]
-"""Worst first. `hard`: a wheel meets a kink that takes more than its own load to climb (common practice);
-`hangs`: a wheel is off what is below it somewhere.
-"""
-OUTCOMES: Final[tuple[Outcome, ...]] = (
-    "not reached", "too wide", "grounds", "stops", "tips", "hard", "hangs", "rolls"
-)  # fmt: skip
+Outcome = Literal["not reached", "too wide", "grounds", "tips", "stopped", "bump", "wheel off", "rolls"]
+"""Worst first. `bump`: a wheel needs more than its own load to climb one (common practice)."""
 SIGNS: Final[dict[Outcome, str]] = {
-    "not reached": "✕", "too wide": "✕", "grounds": "✕", "stops": "■", "tips": "▲", "hard": "◆", "hangs": "◇", "rolls": "○",
+    "not reached": "✕", "too wide": "✕", "grounds": "✕", "tips": "▲", "stopped": "■", "bump": "◆",
+    "wheel off": "◇", "rolls": "○",
 }  # fmt: skip
-"""Filled for what ends the way, open for what does not."""
+"""Filled, or crossed, for what ends the way; open for what does not."""
 ALL_WAYS: Final[tuple[Way, ...]] = ("up forwards", "down backwards", "down forwards", "up backwards")
 PLACES: Final = {
     "deck": "deck", "edge": "deck edge", "inner": "inner leaf", "joint": "joint", "outer": "outer leaf",
     "toe": "toe", "ground": "ground",
 }  # fmt: skip
-
-
-_NAMES: Final[dict[Outcome, str]] = {"hard": "hard bump", "hangs": "wheel off"}
+_HANGS_MM: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,12 +39,6 @@ class Told:
     state: DeckState = "empty"
 
     @property
-    def rank(self) -> tuple[int, float]:
-        """Return what is greater the worse it is."""
-        value = round(self.worst.value, 6) if self.worst is not None else 0.0
-        return -OUTCOMES.index(self.outcome), value if self.outcome in ("stops", "hard", "hangs") else -value
-
-    @property
     def words(self) -> str:
         """Return the outcome with its sign: `✕ grounds, outer`; `○ 43 mm clear`."""
         sign, worst = SIGNS[self.outcome], self.worst
@@ -57,7 +46,7 @@ class Told:
             return f"{sign} {self.outcome}"
         if self.outcome == "rolls":
             return f"{sign} {mm_text(worst.value, 0)} mm clear"
-        return f"{sign} {_NAMES.get(self.outcome, self.outcome)}, {worst.place}"
+        return f"{sign} {self.outcome}, {worst.place}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,44 +72,34 @@ def facing_of(way: Way) -> tuple[Facing, int]:
     return next((facing, ways.index(way)) for facing, ways in WAYS.items() if way in ways)
 
 
-def told_of(roll: Roll | CannotRoll, number: int) -> Told:
-    """Return the outcome of one of the two ways of a roll, 0 forwards, 1 backwards."""
-    if isinstance(roll, CannotRoll):
-        return Told(outcome="too wide", worst=None)
-    bump = roll.ways[number].bump
-    tips = [one for one in (roll.tip_back, roll.tip_forward) if one is not None and one.value < 0]
-    if roll.clearance.value < 0:
-        found: tuple[Outcome, Worst] = "grounds", roll.clearance
-    elif bump is not None and math.isinf(bump.value):
-        found = "stops", bump
+def told_of(one: Summed) -> Told:
+    """Return the outcome of one way of going over a site."""
+    outcome: Outcome = "rolls"
+    roll, worst = one.clearance
+    tips = [found for found in (one.tip_back, one.tip_forward) if found is not None and found[1].value <= 0]
+    if one.grounds:
+        outcome = "grounds"
     elif tips:
-        found = "tips", greatest(tips, lambda one: -one.value)
-    elif bump is not None and bump.value > 1:
-        found = "hard", bump
-    elif roll.hanging is not None:
-        found = "hangs", roll.hanging
-    else:
-        found = "rolls", roll.clearance
-    return Told(outcome=found[0], worst=found[1], state=roll.state)
+        outcome, (roll, worst) = "tips", greatest(tips, lambda found: -found[1].value)
+    elif one.bump is not None and one.bump[1].value > 1:
+        outcome, (roll, worst) = "stopped" if one.stopped else "bump", one.bump
+    elif one.hanging is not None:
+        outcome, (roll, worst) = "wheel off", one.hanging
+    return Told(outcome=outcome, worst=worst, state=roll.state)
 
 
 def rows_of(rolls: Iterable[Roll | CannotRoll], users: int, sites: tuple[int, ...]) -> tuple[Row, ...]:
     """Return the table of all rolls, by user and by site: so many users, over sites of these numbers."""
-    found: dict[tuple[int, int, Way], Told] = {}
-    for roll in rolls:
-        places = sites if isinstance(roll, CannotRoll) else (roll.site_number,)
-        ways = ALL_WAYS if isinstance(roll, CannotRoll) else WAYS[roll.facing]
-        for place in places:
-            for number, way in enumerate(ways):
-                key, one = (roll.user, place, way), told_of(roll, number)
-                found[key] = max((found.get(key, one), one), key=lambda each: each.rank)
-    nowhere = Told(outcome="not reached", worst=None)
+    every = tuple(rolls)
+    wide = {roll.user for roll in every if isinstance(roll, CannotRoll)}
+    found = {(one.user, one.site_number, one.way): told_of(one) for one in summed(every)}
+
+    def told(user: int, site: int, way: Way) -> Told:
+        nothing: Outcome = "too wide" if user in wide else "not reached"
+        return found.get((user, site, way), Told(outcome=nothing, worst=None))
+
     return tuple(
-        Row(
-            user=user,
-            site_number=site,
-            told={way: found.get((user, site, way), nowhere) for way in ALL_WAYS},
-        )
+        Row(user=user, site_number=site, told={way: told(user, site, way) for way in ALL_WAYS})
         for user in range(1, users + 1)
         for site in sites
     )
@@ -128,7 +107,7 @@ def rows_of(rolls: Iterable[Roll | CannotRoll], users: int, sites: tuple[int, ..
 
 def spots(roll: Roll, number: int) -> tuple[Spot, ...]:
     """Return the places along one way that something is worst at, the outcome's first."""
-    told = told_of(roll, number)
+    told = told_of(summed((roll,))[number])
     assert told.worst is not None
     return Spot(key="worst", worst=told.worst, words=f"The worst: {told.words}"), *_spots(roll, number)
 
@@ -191,7 +170,9 @@ def pose_words(user: UserAt, way: int) -> tuple[str, str]:
     force = user.forces_n[way]
     stands.append(f"{newton(force)} to keep moving" if force >= 0 else f"{newton(-force)} to hold back")
     stands += [
-        f"{wheel.axle} wheel {mm_text(wheel.gap_mm)} mm off" for wheel in user.wheels if wheel.gap_mm > 1
+        f"{wheel.axle} wheel {mm_text(wheel.gap_mm)} mm off"
+        for wheel in user.wheels
+        if wheel.gap_mm > _HANGS_MM
     ]
     clear = user.low.clearance_mm
     left = [

@@ -1,5 +1,5 @@
-"""The scrubber along the way of a user over a site: play up and down, the worst places, and clearance, pitch and
-force underneath. Its left end is at the deck, as on the drawing.
+"""The scrubber along the way of a user over a site: play up and down, the worst places, and clearance, pitch
+and force underneath. Its left end is at the deck, as on the drawing.
 """
 
 import math
@@ -12,7 +12,6 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import across, button, chooser, column, put_items
 from rampdraft.app.views.chart import Chart, Told
 from rampdraft.app.views.scrubber import Scrubber
-from rampdraft.drawing.charts import Strip
 from rampdraft.drawing.rolling_charts import clearance_along, force_along, pitch_along, share_of
 from rampdraft.drawing.rolling_words import PLACES, Spot, facing_of, spots, tip_words
 from rampdraft.mechanics.results import SitePose
@@ -80,7 +79,7 @@ class RollBar(Scrubber):
             pitch_along(roll, site),
             force_along(roll, site, number, mass_kg),
         )
-        for chart, strip, told in zip(self.charts, strips, _told(roll, number, strips), strict=True):
+        for chart, strip, told in zip(self.charts, strips, _told(roll, number), strict=True):
             chart.show_strip(strip, told, greyed=greyed)
         if self.at_spot:
             self.stand_at(self.spot)
@@ -160,7 +159,7 @@ class RollBar(Scrubber):
             self.places.setCurrentIndex(self.places.findData(self.spot) if self.at_spot else -1)
 
 
-def _told(roll: Roll, number: int, strips: tuple[Strip, ...]) -> tuple[Told, ...]:
+def _told(roll: Roll, number: int) -> tuple[Told, ...]:
     """Return what the strips of clearance, pitch and force say."""
     clear, way = roll.clearance, roll.ways[number]
     least = f"least {format.number(clear.value, 1)} mm, {clear.part}, {PLACES[clear.place]}"

@@ -1,5 +1,5 @@
-"""The rolling view: a user on its way over the ramp at a site, with the place that matters enlarged; its charts,
-or the table of all users, sites and ways, below.
+"""The rolling view: a user on its way over the ramp at a site, with the place that matters enlarged; its
+charts, or the table of all users, sites and ways, below.
 """
 
 from typing import Final
@@ -9,9 +9,10 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
+from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, splitter, switches
 from rampdraft.app.views.following import DrawingView
-from rampdraft.app.views.roll_bar import WORST, RollBar
+from rampdraft.app.views.roll_bar import RollBar
 from rampdraft.app.views.rolling_table import RollingTable
 from rampdraft.app.views.side import site_words
 from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
@@ -180,5 +181,6 @@ class RollingPanel(DrawingView):
 def _why_not(cannot: CannotRoll | None, number: int | None) -> str:
     """Return why nothing rolls."""
     if cannot is not None:
-        return f"Too wide: {cannot.width_mm:.0f} mm over its wheels, and the way is {cannot.room_mm:.0f} mm wide."
+        width, room = format.number(cannot.width_mm, 0), format.number(cannot.room_mm, 0)
+        return f"Too wide: {width} mm over its wheels, and the way is {room} mm wide."
     return NOT_REACHED if number else NOBODY

@@ -1,4 +1,6 @@
-"""All users over all sites, each way: the worst of each in a word and a sign, worked out off the UI thread."""
+"""All users over all sites, each way: the worst of each in a word and a sign, worked out off the UI
+thread.
+"""
 
 from itertools import groupby
 from typing import Final
@@ -9,8 +11,10 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.furniture import column, label, put_row, table
-from rampdraft.drawing.rolling_words import ALL_WAYS, OUTCOMES, SIGNS, Row, Told, rows_of
+from rampdraft.app.views.kept_map import parts_read
+from rampdraft.drawing.rolling_words import ALL_WAYS, SIGNS, Row, Told, rows_of
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.mechanics.rolling.roll import roll_everywhere
 from rampdraft.model.design import Design
 from rampdraft.progress import Progress
@@ -19,7 +23,7 @@ COLUMNS: Final = ("User and site", *(way.capitalize() for way in ALL_WAYS))
 WORKING: Final = "The table is being worked out for this ramp"
 WAITING: Final = "The table is worked out when you let go."
 BROKEN: Final = "The table could not be worked out: a fault in the program."
-KEY: Final = "   ".join(f"{SIGNS[one]} {one}" for one in OUTCOMES if one not in ("not reached", "too wide"))
+KEY: Final = "   ".join(f"{SIGNS[one]} {one}" for one in SIGNS if one not in ("not reached", "too wide"))
 
 
 class RollingTable(QWidget):
@@ -44,7 +48,7 @@ class RollingTable(QWidget):
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        longest = f"{SIGNS['hangs']} wheel off, ground"
+        longest = f"{SIGNS['grounds']} grounds, ground"
         for number in range(1, len(COLUMNS)):
             self.table.setColumnWidth(number, self.table.fontMetrics().horizontalAdvance(longest) + 8)
         self.table.setTextElideMode(Qt.TextElideMode.ElideRight)
@@ -59,12 +63,10 @@ class RollingTable(QWidget):
 
     def ask(self, evaluation: Evaluation) -> None:
         """Show the table of an evaluation as soon as it is worked out."""
-        self._line.want(evaluation.design, work_out, evaluation)
-        self.table.setEnabled(not self.working)
-        if self.working:
-            self.words.setText(f"{WORKING}…")
-        elif self._line.broken is None:
-            self.words.setText(KEY)
+        self._line.want(parts_read(evaluation.design, Evaluation.rolling), work_out, evaluation)
+        broken = self._line.broken is not None
+        self.table.setEnabled(not self.working and not broken)
+        self.words.setText(f"{WORKING}…" if self.working else BROKEN if broken else KEY)
 
     def wait(self) -> None:
         """Ask for nothing while something is dragged: the user that is shown needs the processor."""
@@ -83,13 +85,15 @@ class RollingTable(QWidget):
         self.words.setText(f"{WORKING}: {words}")
 
     def _tell_broken(self) -> None:
+        self.table.setEnabled(False)
         self.words.setText(BROKEN)
 
-    def _show(self, about: Design, rows: tuple[Row, ...]) -> None:
+    def _show(self, about: object, found: tuple[Design, tuple[Row, ...]]) -> None:
+        design, rows = found
         self.lines = tuple(
             line
             for user, own in groupby(rows, lambda row: row.user)
-            for line in (about.use.users[user - 1].name, *own)
+            for line in (design.use.users[user - 1].name, *own)
         )
         self.table.setRowCount(len(self.lines))
         self.table.clearSpans()
@@ -104,7 +108,7 @@ class RollingTable(QWidget):
                 if head is not None:
                     head.setFont(self._bold)
                 continue
-            site = f"     {line.site_number}  {about.sites[line.site_number - 1].name}"
+            site = f"     {line.site_number}  {design.sites[line.site_number - 1].name}"
             told = [line.told[way] for way in ALL_WAYS]
             cells = (site, *(one.words for one in told))
             put_row(self.table, at, cells, right=(), tips=(site.strip(), *map(_tip, told)))
@@ -117,15 +121,17 @@ class RollingTable(QWidget):
             self.chose.emit(line.user, line.site_number, way, line.told[way])
 
 
-def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Row, ...]:
-    """Return the table of an evaluation."""
+def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Design, tuple[Row, ...]]:
+    """Return the table of an evaluation, with the design that it is of. It goes site by site, so that it can
+    be called off.
+    """
     design, sites = evaluation.design, [pose for pose in evaluation.sites if pose.site_number > 0]
-    found = []
+    found: list[Roll | CannotRoll] = []
     for number, pose in enumerate(sites):
         progress(number / len(sites), f"{number} of {len(sites)} sites and deck states")
         found += roll_everywhere(design, evaluation.assembly, (pose,))
     numbers = tuple(dict.fromkeys(pose.site_number for pose in sites))
-    return rows_of(found, len(design.use.users), numbers)
+    return design, rows_of(found, len(design.use.users), numbers)
 
 
 def _tip(told: Told) -> str:

@@ -16,8 +16,8 @@ FRAME_MS: Final = 16
 
 
 class Scrubber(QWidget):
-    """Chooses a share of a way, from 0 to 1. Each says how it plays on (`_play_on`), what its buttons say while it
-    plays (`_show_playing`) and what it says at a share (`_say`).
+    """Chooses a share of a way, from 0 to 1. Each says how it plays on (`_play_on`), what its buttons say
+    while it plays (`_show_playing`) and what it says at a share (`_say`).
     """
 
     moved = Signal(float)
