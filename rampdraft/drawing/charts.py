@@ -61,6 +61,8 @@ class Strip:
     """Shares where stages end."""
     marked: tuple[float, float]
     """Share and value of the place that counts most: the tightest one, or the peak."""
+    besides: tuple[tuple[float, float], ...] = ()
+    """Other places that are marked."""
     clashes: tuple[tuple[float, float], ...] = ()
 
     def value(self, share: float) -> float:
@@ -281,16 +283,20 @@ def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
     marks.extend(
         polyline((strip.at(share, value, frame) for share, value in run), "outline") for run in strip.runs
     )
-    share, value = strip.marked
-    if not math.isnan(value):
-        marks.append(ring(strip.at(share, value, frame), SPOT_MM))
+    marks.extend(
+        ring(strip.at(share, value, frame), SPOT_MM)
+        for share, value in (strip.marked, *strip.besides)
+        if not math.isnan(value)
+    )
     return tuple(marks)
 
 
-def strip_cursor(strip: Strip, share: float, frame: Frame) -> tuple[Ink, ...]:
-    """Return the cursor at a share, with the value there where there is one."""
+def strip_cursor(strip: Strip, share: float, frame: Frame, known: float | None = None) -> tuple[Ink, ...]:
+    """Return the cursor at a share, with the value there where there is one; `known` where the curve only
+    comes near it.
+    """
     _, y0, _, y1 = frame
-    now, (x, _) = strip.value(share), strip.at(share, 0.0, frame)
+    now, (x, _) = strip.value(share) if known is None else known, strip.at(share, 0.0, frame)
     upright = line((x, y0 - OVERRUN_MM), (x, y1 + OVERRUN_MM), "accent")
     if math.isnan(now):
         return (upright,)

@@ -33,7 +33,7 @@ def rolling_report(evaluation: Evaluation) -> dict[str, Json]:
         "every_mm": EVERY_MM,
         "places": {
             place: None if found is None else {**_gone(evaluation, found[0].roll, found[0].worst),
-                                               **_worst(found[1], 1.0)}
+                                               **_figure(found[1], 1.0)}
             for place in PLACES
             for found in (worst_bump(rolls, place),)
         },
@@ -89,9 +89,11 @@ def _one(evaluation: Evaluation, roll: Roll, way: WayWorst) -> dict[str, Json]:
 
 
 def _worst(found: Worst | None, unit: float) -> dict[str, Json] | None:
+    return None if found is None else _figure(found, unit)
+
+
+def _figure(found: Worst, unit: float) -> dict[str, Json]:
     """Return a worst figure; its value is null where it has none: a face that no force climbs."""
-    if found is None:
-        return None
     value = found.value * unit
     return {
         "value": round(value, 6) if math.isfinite(value) else None,
