@@ -37,6 +37,8 @@ _GAP_MM: Final = 5.0
 _WORDS_MM: Final = 10.0
 """On paper, for two lines over both."""
 _LINE_MM: Final = 4.4
+_LETTER_MM: Final = 1.8
+"""About how wide a letter of a detail's label is."""
 _DETAIL_MM: Final = 260.0
 """The lesser side of what the detail shows: a wheel, and the step or the angle that it meets."""
 _TIMES: Final = 6.0
@@ -313,13 +315,12 @@ def _detail_label(user: UserAt, detail: Enlarged, per_mm: MM) -> Iterator[Ink]:
     x0, z0, x1, z1 = detail.frame
     if not (x0 < x < x1 and z0 < z < z1):
         return
-    right = x < x1 - 34 * per_mm
-    to = (x + (7 if right else -7) * per_mm, min(z + 9 * per_mm, z1 - 4 * per_mm))
-    yield line((x, z), to, "accent")
-    yield Label(
-        text=clearance_text(user.low), at=(to[0], to[1] + 1.0 * per_mm), anchor="left" if right else "right",
-        pen="accent", size_pt=9.0, boxed=True,
-    )  # fmt: skip
+    text = clearance_text(user.low)
+    wide, inset = _LETTER_MM * len(text) * per_mm, 1.5 * per_mm
+    left = max(x0 + inset, min(x + 7 * per_mm, x1 - inset - wide))
+    high = min(z + 9 * per_mm, z1 - 4 * per_mm)
+    yield line((x, z), (min(max(x, left), left + wide), high), "accent")
+    yield Label(text=text, at=(left, high + per_mm), pen="accent", size_pt=9.0, boxed=True)
 
 
 def clearance_text(low: LowAt) -> str:

@@ -3,7 +3,7 @@ what is left there. What is drawn and moved along is this; what is worst along t
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -99,11 +99,16 @@ class AlongSite:
         self._rolling: Rolling = about_to_roll(self.shape, surfaces, facing, 0.0)
         self._lengths = tuple(self._way(support) for support in self._rolling.body.supports)
 
-    def at(self, front_mm: MM) -> UserAt:
-        """Return the user with its front axle at a place along."""
+    def at(self, front_mm: MM, pitch_rad: RAD | None = None) -> UserAt:
+        """Return the user with its front axle at a place along, as it lies nearest to a pitch: one that rocks
+        on two wheels lies in two ways.
+        """
         rolling, sign = self._rolling, self._rolling.sign
         body = rolling.body
         resting = rest(body, np.array([front_mm * sign]))
+        if pitch_rad is not None:
+            near = replace(resting, pitch_rad=np.array([-pitch_rad]))
+            resting = rest(body, resting.front_mm, near)
         clears = [clear_of(below, body, resting) for below in rolling.belows]
         figures = figures_of(rolling, self._site, resting, clears)
         back, forward = float(figures.tip_back_rad[0]), float(figures.tip_forward_rad[0])

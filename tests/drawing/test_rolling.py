@@ -11,7 +11,7 @@ from inked import owners, texts
 
 from rampdraft.drawing.charts import Strip
 from rampdraft.drawing.ink import Label, Path
-from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
+from rampdraft.drawing.rolling import RollingSheet, clearance_text, rolling_sheet
 from rampdraft.drawing.rolling_charts import (
     clearance_along,
     force_along,
@@ -29,6 +29,7 @@ from rampdraft.drawing.rolling_words import (
     told_of,
 )
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.export.pdf.paper import width_mm
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.rolled import AlongSite, UserAt
@@ -274,3 +275,20 @@ def test_captions_stay_on_the_sheet() -> None:
         sheet, user = drawn(name, "up forwards", (120.0, 200.0))
         captions = [mark for mark in sheet.moving(user) if isinstance(mark, Label)][-2:]
         assert all(len(mark.text) * 1.45 <= 120.0 + 1.5 for mark in captions)
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_the_label_of_the_detail_stays_in_its_frame(room: tuple[float, float]) -> None:
+    seen = 0
+    for name in PATHS:
+        for way in ALL_WAYS:
+            sheet, user = drawn(name, way, room)
+            x0, z0, x1, z1 = sheet.detail.frame
+            for mark in sheet.moving(user):
+                if isinstance(mark, Label) and mark.text == clearance_text(user.low):
+                    wide = width_mm(mark.text, mark.size_pt) * sheet.per_mm
+                    assert x0 < mark.at[0]
+                    assert mark.at[0] + wide < x1
+                    assert z0 < mark.at[1] < z1
+                    seen += 1
+    assert seen > 10

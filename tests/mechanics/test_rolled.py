@@ -98,3 +98,23 @@ def test_what_hands_hold_neither_tips_back_nor_forward() -> None:
     assert user.tip_back_rad is None
     assert user.tip_forward_rad is None
     assert [wheel.held for wheel in user.wheels] == [False, True]
+
+
+def test_who_rocks_on_two_wheels_lies_as_it_does_on_its_way() -> None:
+    """Ground that falls across lets a chair lie on either of two sets of three wheels: near the pitch of its
+    way it has the wheel off that the way has.
+    """
+    evaluation = sample("library-trailer")
+    rocking = 0
+    for found in evaluation.rolling:
+        if not isinstance(found, Roll) or found.hanging is None:
+            continue
+        pose = evaluation.site_pose(found.site_number, found.state)
+        surfaces = Surfaces(evaluation.design, evaluation.assembly, pose)
+        along = AlongSite(evaluation.design, found.user, pose, surfaces, found.facing)
+        front = found.hanging.front_mm
+        pitch = float(found.pitch_rad[abs(found.front_mm - front).argmin()])
+        off = [max(one.gap_mm for one in along.at(front, near).wheels) for near in (pitch, None)]
+        assert off[0] == pytest.approx(found.hanging.value, abs=1e-3)
+        rocking += abs(off[1] - off[0]) > 0.1
+    assert rocking
