@@ -2,6 +2,7 @@
 a window shows them below a scrubber, without axes and words.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -53,19 +54,25 @@ class Strip:
     low: float
     top: float
     runs: tuple[Curve, ...]
-    """One curve or several, each all along the way."""
+    """Curves, each along all of the way or a piece of it."""
     limits: tuple[tuple[float, str], ...]
     """Limits, with their words where they have any."""
     ends: tuple[float, ...]
     """Shares where stages end."""
     marked: tuple[float, float]
     """Share and value of the place that counts most: the tightest one, or the peak."""
+    besides: tuple[tuple[float, float], ...] = ()
+    """Other places that are marked."""
     clashes: tuple[tuple[float, float], ...] = ()
 
     def value(self, share: float) -> float:
-        """Return the value at a share, of several runs the greatest by size."""
-        values = (np.interp(share, [at for at, _ in run], [value for _, value in run]) for run in self.runs)
-        return max((float(value) for value in values), key=abs)
+        """Return the value at a share, of several runs the greatest by size; NaN where there is none."""
+        values = (
+            float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
+            for run in self.runs
+            if run[0][0] <= share <= run[-1][0]
+        )
+        return max(values, key=abs, default=math.nan)
 
     def at(self, share: float, value: float, frame: Frame) -> Point:
         """Return the place of a value in a frame; what lies beyond the strip stands at its edge."""
@@ -270,13 +277,21 @@ def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
     marks.extend(
         polyline((strip.at(share, value, frame) for share, value in run), "outline") for run in strip.runs
     )
-    marks.append(ring(strip.at(*strip.marked, frame), SPOT_MM))
+    marks.extend(
+        ring(strip.at(share, value, frame), SPOT_MM)
+        for share, value in (strip.marked, *strip.besides)
+        if not math.isnan(value)
+    )
     return tuple(marks)
 
 
-def strip_cursor(strip: Strip, share: float, frame: Frame) -> tuple[Ink, ...]:
-    """Return the cursor at a share, with the value there."""
+def strip_cursor(strip: Strip, share: float, frame: Frame, known: float | None = None) -> tuple[Ink, ...]:
+    """Return the cursor at a share, with the value there where there is one; `known` where the curve only
+    comes near it.
+    """
     _, y0, _, y1 = frame
-    now, (x, _) = strip.value(share), strip.at(share, 0.0, frame)
+    now, (x, _) = strip.value(share) if known is None else known, strip.at(share, 0.0, frame)
     upright = line((x, y0 - OVERRUN_MM), (x, y1 + OVERRUN_MM), "accent")
+    if math.isnan(now):
+        return (upright,)
     return upright, ring(strip.at(share, now, frame), SPOT_MM, pen="accent")

@@ -124,6 +124,16 @@ def test_all_sites_have_their_gradients():
             )
 
 
+def test_rolling_over_it_stands_between_the_gradients_and_the_checks():
+    first = {
+        kind: next(number for number, text in enumerate(page_texts()) if f"Document {kind} Drawing" in text)
+        for kind in ("Gradients", "Roll-over", "Roll-over: worst poses", "Checks")
+    }
+    assert list(first.values()) == sorted(first.values())
+    for user in starter().design.use.users:
+        assert user.name in page_texts()[first["Roll-over"]]
+
+
 def test_all_checks_stand_with_value_limit_source_and_working():
     text = " ".join(text for text in page_texts() if "Checks" in text)
     assert starter().checks

@@ -26,6 +26,7 @@ from rampdraft.app.views.fold_map import FoldMapPanel
 from rampdraft.app.views.notice import Notice
 from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
+from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
@@ -53,6 +54,7 @@ class Desk(QObject):
         self.fold_bar = FoldBar(self.document, window)
         self.side = SidePanel(self.document, self.fold_bar, window)
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, self.answers, window)
+        self.rolling = RollingPanel(self.document, self.answers, window)
         self.plan = PlanPanel(self.document, window)
         self.strength = StrengthPanel(self.document, window)
         self.carrier = CarrierPanel(self.document, self.answers, window)
@@ -63,6 +65,7 @@ class Desk(QObject):
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
+            (self.rolling, "Rolling"),
             (self.plan, "Plan"),
             (self.strength, "Strength"),
             (self.carrier, "Carrier"),
@@ -193,7 +196,7 @@ class Desk(QObject):
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:
         """Return the canvases whose marks name members and dimensions."""
-        drawn = (self.side, self.plan, self.strength, self.carrier, self.users)
+        drawn = (self.side, self.rolling, self.plan, self.strength, self.carrier, self.users)
         return tuple(panel.canvas for panel in drawn)
 
     def _point(self, key: str) -> None:

@@ -103,9 +103,9 @@ class SidePanel(DrawingView):
         super()._take(evaluation)
         self._blocked = self._sweep = None
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
-        places = [(_site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
+        places = [(site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
         risen = [
-            (f"{_site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
+            (f"{site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
             for one in evaluation.staying
             if one.rest is not None
         ]
@@ -194,7 +194,8 @@ def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, 
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
 
 
-def _site_words(pose: SitePose) -> str:
+def site_words(pose: SitePose) -> str:
+    """Return a site by its number and name, with the state of the deck."""
     way = "lower" if pose.drop_mm > 0 else "higher"
     drop = f", {format.number(abs(pose.drop_mm))} mm {way}" if pose.drop_mm else ""
     return f"{pose.site_number}  {pose.site}, {pose.deck}{drop}"

@@ -12,7 +12,7 @@ from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, fillin
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf import drawings, fold, strength, tables
+from rampdraft.export.pdf import drawings, fold, rolling, strength, tables
 from rampdraft.export.pdf.drawings import at, deployed
 from rampdraft.export.pdf.flow import (
     BODY_PT,
@@ -67,6 +67,7 @@ def _pages(evaluation: Evaluation) -> list[Page]:
         *tables.cut_list_pages(evaluation),
         *drawings.part_pages(evaluation),
         *tables.gradient_pages(evaluation),
+        *rolling.rolling_pages(evaluation),
         *tables.check_pages(evaluation),
         *strength.strength_pages(evaluation),
         *strength.carrier_pages(evaluation),
