@@ -251,10 +251,10 @@ def _user(evaluation: Evaluation, flow: Flow, rows: Sequence[Row], ways: Sequenc
     flow.paragraph(f"{shape.kind}: {', '.join(main_figures(shape))}", colour=QUIET)
     columns = (
         Column(head="Result", width_mm=33, bold=True),
-        Column(head="Site", width_mm=32),
+        Column(head="Site", width_mm=31),
         Column(head="Way", width_mm=27),
-        Column(head="Clearance", width_mm=53),
-        Column(head="Tips back", width_mm=17, anchor="right"),
+        Column(head="Clearance", width_mm=55),
+        Column(head="Tips back", width_mm=16, anchor="right"),
         Column(head="forward", width_mm=15, anchor="right"),
         Column(head="Push", width_mm=15, anchor="right"),
         Column(head="Hold back", width_mm=18, anchor="right"),
