@@ -14,6 +14,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from statistics import median
@@ -424,6 +425,45 @@ def rolling() -> Iterator[str]:
     yield f"ways of wheels' centres, {len(rolled)} at once: {theirs / ours:.0f} x (reference: {reference})"
 
 
+def rolling_dragged() -> Iterator[str]:
+    """What the rolling view takes of the processor at a step of a drag, beside what the document does: the
+    chosen user's way and worst place, drawn and painted.
+    """
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QSettings
+
+    from rampdraft.app.shell.main import application
+    from rampdraft.app.shell.window import Window
+
+    with tempfile.TemporaryDirectory() as home:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, home)
+        app = application()
+        for path in sample_paths():
+            window = Window()
+            window.resize(1280, 800)
+            window.show()
+            desk = window.furnish()
+            desk.document.open(load_design(path), None, path.parent)
+            desk.views.setCurrentWidget(desk.rolling)
+            app.processEvents()
+            view, design = desk.rolling, desk.document.design
+            assert design is not None
+            desk.document.changed.disconnect(view.refresh)
+            took: list[float] = []
+            for number in range(41):
+                longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
+                desk.document.preview(replace(design, inner_leaf=longer))
+                start = time.thread_time()
+                view.refresh()
+                for part in (view.canvas, *view.bar.charts):
+                    part.grab()
+                took.append(time.thread_time() - start)
+            desk.document.give_back()
+            window.close_unasked()
+            least, middle = min(took[1:]) * 1e3, median(took[1:]) * 1e3
+            yield f"rolling view dragged, {path.stem}: {middle:.1f} ms CPU, least {least:.1f} (40 runs)"
+
+
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "calibration": calibrations,
     "evaluate": evaluation,
@@ -438,6 +478,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "many": many_designs,
     "grillage": grillage_beside_pynite,
     "rolling": rolling,
+    "dragged": rolling_dragged,
 }
 
 

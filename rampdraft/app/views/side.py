@@ -197,5 +197,5 @@ def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, 
 def site_words(pose: SitePose) -> str:
     """Return a site by its number and name, with the state of the deck."""
     way = "lower" if pose.drop_mm > 0 else "higher"
-    drop = f", {format.number(abs(pose.drop_mm))} mm {way}" if pose.drop_mm else ""
+    drop = f", {format.number(round(abs(pose.drop_mm), 1))} mm {way}" if pose.drop_mm else ""
     return f"{pose.site_number}  {pose.site}, {pose.deck}{drop}"
