@@ -8,20 +8,12 @@ from typing import Final
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli.sheet import table
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import fixed
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
 from rampdraft.mechanics.rolling.summary import PLACES, Summed, summed, worst_bump
+from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 
 _WIDTH: Final = 100
-PLACE_WORDS: Final = {
-    "deck": "on the deck",
-    "edge": "at the deck edge",
-    "inner": "on the inner leaf",
-    "joint": "at the joint",
-    "outer": "on the outer leaf",
-    "toe": "at the toe",
-    "ground": "on the ground",
-}
 _STOPS: Final = "stops it"
 
 
@@ -101,21 +93,7 @@ def _places(evaluation: Evaluation) -> Iterator[str]:
 
 
 def _odd(evaluation: Evaluation) -> Iterator[str]:
-    design = evaluation.design
-    told: dict[str, None] = {}
-    for one in evaluation.rolling:
-        name = design.use.users[one.user - 1].name
-        if isinstance(one, CannotRoll):
-            width, room = exact(round(one.width_mm, 1), "mm"), exact(round(one.room_mm, 1), "mm")
-            told[f"{name} is not rolled: its wheels are {width} wide, the ramp has room for {room}"] = None
-        else:
-            told |= {f"{name}: {remark}": None for remark in one.remarks}
-    for pose in evaluation.sites:
-        if not pose.reaches:
-            told[f"nobody rolls at {pose.site}, deck {pose.state}: the ramp does not reach the ground"] = None
-    if not design.use.users:
-        told["the design names no user"] = None
-    for words in told:
+    for words in odd_words(evaluation.design, evaluation.rolling, evaluation.sites):
         yield from _wrapped(f"- {words}")
 
 

@@ -13,13 +13,14 @@ import shapely
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli import main as commands
-from rampdraft.cli.roll_sheet import PLACE_WORDS, roll_sheet, rolls_through
+from rampdraft.cli.roll_sheet import roll_sheet, rolls_through
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_rolling import rolling_report
 from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.mechanics.rolling.results import WAYS
 from rampdraft.mechanics.rolling.summary import summed
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.rolling_shape import of_class
 
