@@ -32,7 +32,7 @@ STEP_MM: Final = 2.0
 BESIDE_MM: Final = 1e-4
 """A kink is looked at so far before and beyond it."""
 SURE_MM: Final = 0.01
-"""No clearance along the way is less by more than this than the least told."""
+"""No clearance along the way is less by more than this than the least told of its part."""
 SURE_RAD: Final = 1e-4
 """Nor any angle left before it tips."""
 _HALVINGS: Final = 12
@@ -190,12 +190,11 @@ def _open_cells(rolling: Rolling, resting: Resting, clears: list[Clear]) -> Arra
     sag = lost.max(axis=1)
     turn = slope.max(axis=1) - slope.min(axis=1)
     bow = np.maximum(turn[:-1], turn[1:]) * length**2 / (4 * longest)
-    least = min(float(one.clearance_mm.min()) for one in clears)
     found = np.zeros(len(length), dtype=bool)
     for under, clear in zip(rolling.belows, clears, strict=True):
         beyond = max(-under.low.from_mm, under.low.to_mm - longest, 0.0) / longest
         ends = np.minimum(clear.clearance_mm[:-1], clear.clearance_mm[1:])
-        found |= ends - beyond * sag - bow < least - SURE_MM
+        found |= ends - beyond * sag - bow < clear.clearance_mm.min() - SURE_MM
     for tip in tips(rolling, resting):
         ends = np.minimum(tip[:-1], tip[1:])
         found |= ends - (sag + bow) / longest < np.nanmin(tip, initial=np.inf) - SURE_RAD
