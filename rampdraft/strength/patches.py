@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.loading.slats import SharingSlats, shared
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.utilisation import Combination
@@ -103,6 +104,17 @@ class Patches(ArrayRecord):
         """
         force = self.force_n
         return np.where(size_mm <= out_mm, force * (out_mm - size_mm / 2), force / size_mm * out_mm**2 / 2)
+
+
+def as_shared(patches: Patches, slats: SharingSlats) -> tuple[Array, Array]:
+    """Return the moment that each patch brings to a slat which shares among the rails, and its pull on the
+    fixings at one, (P,) both.
+    """
+    sizes = patches.across_mm.tolist(), patches.track_mm.tolist(), patches.at_edge.tolist()
+    kinds = {kind: number for number, kind in enumerate(dict.fromkeys(zip(*sizes, strict=True)))}
+    which = [kinds[kind] for kind in zip(*sizes, strict=True)]
+    moments, pulls = shared(slats, tuple(kinds))[which].T
+    return patches.force_n * moments, patches.force_n * pulls
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -202,18 +202,14 @@ class FoldWork(QObject):
         evaluation = self._document.evaluation
         if evaluation is None or self._document.stale:
             return "It cannot be worked out."
-        tightest, peak = evaluation.fold.clearance.tightest, evaluation.fold.hand.peak
+        tightest = evaluation.fold.clearance.tightest
         least = f"{format.number(tightest.certified_mm, 1)} mm of clearance or more all the way"
         if tightest.certified_mm < evaluation.design.fold.clearance_mm:
             least = (
                 f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than"
                 " demanded"
             )
-        hand = (
-            "in one stage no handle moves it"
-            if peak.peak_n != peak.peak_n
-            else f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
-        )
+        hand = f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
         return f"{least[0].upper()}{least[1:]}; {hand}."
 
     def _ask_free(self) -> None:
@@ -252,8 +248,8 @@ class FoldWork(QObject):
         held = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
         self._tell(
             f"{_count(number, 'spring')} of {format.number(size)} {unit}{' each' if number > 1 else ''}: the"
-            f" hand needs {format.number(spring.peak_n, 0)} N at most.{held if spring.least_n < 0 else ''}"
-            " Undo takes it back."
+            f" hands need {format.number(spring.peak_n, 0)} N at most, at one place."
+            f"{held if spring.least_n < 0 else ''} Undo takes it back."
         )
 
     def _slid(self, evaluation: Evaluation, result: "Interleaved | str") -> None:

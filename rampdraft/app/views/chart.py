@@ -2,7 +2,6 @@
 shown.
 """
 
-import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -34,16 +33,12 @@ class Told:
     limits: str
     extreme: str
     """The place that counts most, in words."""
-    gap: str
-    """What is said where the curve is broken."""
     sampled: bool = False
     """Whether the curve is only about right between its points."""
 
     def at(self, strip: Strip, share: float) -> str:
         """Return the value at a share in words."""
         now = strip.value(share)
-        if math.isnan(now):
-            return f"{self.name}: {self.gap}"
         if now > strip.top:
             return f"{self.name}: over {format.number(strip.top)} {self.unit}"
         exact = not self.sampled or any(share == point for run in strip.runs for point, _ in run)
@@ -64,7 +59,6 @@ def clearance_told(evaluation: Evaluation) -> Told:
         decimals=1,
         limits=demanded,
         extreme=f"least {least} mm",
-        gap="",
         sampled=True,
     )
 
@@ -72,19 +66,14 @@ def clearance_told(evaluation: Evaluation) -> Told:
 def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
     peak, worst = evaluation.fold.hand.peak, greatest(evaluation.hands, lambda stage: stage.share)
-    size = f"eak {format.number(peak.peak_n, 0)} N"
-    moved = not math.isnan(peak.peak_n)
+    size = f"eak {format.number(peak.peak_n, 0)} N at the {peak.handle}"
     return Told(
         name="Hand force",
-        said=(
-            f"{f'P{size}' if moved else 'no handle moves one of the stages'} at the {peak.handle},"
-            f" at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"
-        ),
+        said=(f"P{size}, at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"),
         unit="N",
         decimals=0,
         limits="; ".join(words for _, words in strip.limits),
-        extreme=f"p{size} at the {peak.handle}" if moved else "",
-        gap="no handle moves it",
+        extreme=f"p{size}",
     )
 
 

@@ -1,6 +1,5 @@
 """The scrubber along the fold: play, step, tightest place, and clearance and hand force underneath."""
 
-import math
 from typing import Final
 
 from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
@@ -183,7 +182,7 @@ class FoldBar(QWidget):
         self._stage.setText(
             f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
         )
-        force = self.force.strip.value(self.share) if self.force.strip is not None else math.nan
-        hand = self._fold.hand.stages[number].handle
-        held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"
-        self._force.setText(held)
+        given = self._fold.hand.given_n(self.share)
+        self._force.setText(
+            " and ".join(f"{format.number(force, 0)} N at the {place}" for place, force in given)
+        )

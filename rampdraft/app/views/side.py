@@ -12,7 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
-from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
@@ -169,7 +169,7 @@ class SidePanel(DrawingView):
             site_number=FOLD_SITE,
             nearest=nearest,
             dimensions=nearest is None and blocked is None,
-            hands=(hand_at(evaluation, share),) if self._hands and blocked is None else (),
+            hands=hands_at(evaluation, share) if self._hands and blocked is None else (),
             swept=self._swept_room(evaluation) if self._swept else (),
             clashing=blocked.bodies if blocked is not None else clashing_on_path(evaluation, pose),
             frame="fold",

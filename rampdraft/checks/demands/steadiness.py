@@ -10,7 +10,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
-from rampdraft.figures import degrees, figure, kg, mm, newton, number, percent
+from rampdraft.figures import degrees, figure, kg, mm, newton, number, one_in, percent
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -79,11 +79,12 @@ def _place_of(weight: Weight) -> str:
 
 
 def _where(design: Design, climb: Climb, at: int) -> str:
-    first = float(climb.first_axle_mm[at])
+    first, grade = float(climb.first_axle_mm[at]), float(climb.grade[at])
+    round_ = ("forwards" if climb.forwards[at] else "backwards") + f", ramp {one_in(grade)}"
     if first >= 0:
-        return f"first axle on the ramp, {mm(first)} from the deck hinge"
+        return f"{round_}: first axle on the ramp, {mm(first)} from the deck hinge"
     back = -first - design.deck_hinge.out_mm
-    return f"first axle {mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
+    return f"{round_}: first axle {mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
 
 
 def _balance_lines(

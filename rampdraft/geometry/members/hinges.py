@@ -15,7 +15,7 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, cope, mass_kg, member
+from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, bar, cope, mass_kg, member
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
@@ -243,7 +243,7 @@ def _pins(
         length = round(y1 - y0, 6)
         pin = pins.get(length) or pins.setdefault(length, _pin_piece(design, diameter, length))
         tag = Tag(body="inner", hinge=line, number=number)
-        yield member(tag, pin, mass_kg(design, pin, length), shape, y0, y1)
+        yield member(tag, pin, bar(design, pin)[0], shape, y0, y1)
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
             middle, thickness = (pair[0] + pair[1]) / 2, round(gap, 6)

@@ -2,12 +2,13 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rampdraft.geometry.lanes import TOUCH_MM, bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
 from rampdraft.geometry.members.member import Body, EndCut, Face, Hand, Mark, Member, Piece, Tag
-from rampdraft.geometry.outline import Hole, Outline, Profile, Vertex, bulge_of, rectangle
+from rampdraft.geometry.outline import Hole, Outline, Point, Profile, Vertex, bulge_of, rectangle
 from rampdraft.geometry.sections import properties
+from rampdraft.geometry.solid import solid
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
@@ -150,7 +151,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             Notch(centre_mm=(left + right) / 2, width_mm=right - left, depth_mm=leaf.half_lap_mm)
             for left, right in joined_mm(crosses)
         )
-    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, KG]] = {}
+    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, KG, Point]] = {}
     for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends, strict=True), start=1):
         if cuts not in made:
             outline = rail_outline(
@@ -162,9 +163,10 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
                 role="rail", section=leaf.rail_section, material=design.made_of.rails, length_mm=u1 - u0,
                 profile=Profile(_shifted(outline, -u0, depth)), ends=cuts, marks=marks,
             )  # fmt: skip
-            made[cuts] = outline, piece, mass_kg(design, piece, outline.area_and_centroid()[0] / depth)
-        outline, piece, mass = made[cuts]
-        yield member(Tag(body=body, number=number), piece, mass, outline, y0, y1)
+            made[cuts] = outline, piece, *bar(design, piece)
+        outline, piece, mass, (u, w) = made[cuts]
+        rail = member(Tag(body=body, number=number), piece, mass, outline, y0, y1)
+        yield replace(rail, centre_mm=(outline.box[0] + u, (y0 + y1) / 2, w - depth))
 
 
 def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark, ...]:
@@ -195,15 +197,15 @@ def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         lanes = rail_intervals_mm(leaf)
         bays = ((lanes[0][0], lanes[-1][1]),)
     pieces = [_cross_piece(leaf, section, material, y0, y1) for y0, y1 in bays]
-    masses = [
-        mass_kg(design, piece, piece.profile.outline.area_and_centroid()[0] / section.depth_mm)
-        for piece in pieces
-    ]
+    bars = [bar(design, piece) for piece in pieces]
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         shape = rectangle(at - section.width_mm / 2, top - section.depth_mm, at + section.width_mm / 2, top)
-        for bay, ((y0, y1), piece, mass) in enumerate(zip(bays, pieces, masses, strict=True), start=1):
+        for bay, ((y0, y1), piece, (mass, (y, up))) in enumerate(
+            zip(bays, pieces, bars, strict=True), start=1
+        ):
             tag = Tag(body=body, number=number, bay=bay if len(bays) > 1 else 0)
-            yield member(tag, piece, mass, shape, y0, y1)
+            cross = member(tag, piece, mass, shape, y0, y1)
+            yield replace(cross, centre_mm=(at, y0 + y, top - section.depth_mm + up))
 
 
 def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) -> Piece:
@@ -303,6 +305,12 @@ def member(tag: Tag, piece: Piece, mass: KG, shape: Outline, y0: MM, y1: MM) -> 
         mass_kg=mass,
         centre_mm=(u, (y0 + y1) / 2, w),
     )
+
+
+def bar(design: Design, piece: Piece) -> tuple[KG, Point]:
+    """Return what is left of a bar by its profile weighs, and the centre of that in the profile."""
+    left = solid(piece.section, piece.profile)
+    return mass_kg(design, piece, left.volume_mm3 / properties(piece.section).area_mm2), left.centre_mm
 
 
 def _shifted(outline: Outline, dx: MM, dy: MM) -> Outline:

@@ -17,8 +17,8 @@ def openings(forces: Array, changes: Array, hair: Array) -> Array:
 
     `forces` (N, Q): with all closed; `changes` (Q, Q): what an opening of 1 mm adds to each, symmetric
     and positive; `hair` (N, 1): a pull of so little is rounding. A linear complementarity problem: forces +
-    opened @ changes >= 0, opened >= 0, and one of them 0. Solved by active sets, all cases at once; where
-    those go round in circles, by least energy one by one.
+    opened @ changes >= 0, opened >= 0, and one of them 0. Solved by active sets, cases with the same
+    contacts open together; where those go round in circles, by least energy one by one.
     """
     opened = np.zeros_like(forces)
     lets_go = forces < -hair
@@ -27,9 +27,15 @@ def openings(forces: Array, changes: Array, hair: Array) -> Array:
     for _ in range(_ROUNDS):
         if not left.size:
             break
-        _, first, which = np.unique(lets_go @ weights, return_index=True, return_inverse=True)
-        here, makes = forces[left], _letting_go(changes, lets_go[first])[which]
-        found = (here[:, None] @ makes)[:, 0]
+        codes = lets_go @ weights
+        order = np.argsort(codes)
+        left, lets_go, codes = left[order], lets_go[order], codes[order]
+        here = forces[left]
+        found = np.empty_like(here)
+        starts = np.flatnonzero(np.diff(codes, prepend=-1))
+        makes = _letting_go(changes, lets_go[starts])
+        for make, start, end in zip(makes, starts, (*starts[1:], len(left)), strict=True):
+            found[start:end] = here[start:end] @ make
         opened[left] = found
         then = np.where(lets_go, found > 0, here + found @ changes < -hair[left])
         changed = (then != lets_go).any(axis=1)

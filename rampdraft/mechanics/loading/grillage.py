@@ -12,7 +12,8 @@ bending of a rail takes w and s, its torsion t; a cross member's bending takes w
 - Props and ground push up at the ends of rails, and let go: they bear one way.
 - Cross members that are welded in, or go through, hand on moments; those of timber between rails hand on
   nothing.
-- Slats hand a wheel to the rails on both sides of it by the lever rule, and share nothing among more.
+- Slats hand a wheel to the rails on both sides of it by the lever rule, and share nothing among more: what
+  they would share relieves rails and cross members. What it asks of the slats themselves: see `slats`.
 
 A load between two stations is put on them by the lever rule. Loads are 1 N at each station of each rail;
 what comes of them are the columns of `effects`.

@@ -25,6 +25,7 @@ from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.running_surface import toe_steps_mm
 from rampdraft.mechanics.joint import deployed_fold_rad
+from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.model.design import Design, Site
 from rampdraft.rounding import greatest
@@ -341,3 +342,25 @@ def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, Leaf
     touch = _first_touches(plate, [(pivot, ground)])[0]
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
+
+
+def grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
+    """Return the most and the least grade of a leaf at any site, the level deck and ground among them, the
+    steepest first; what comes of a grade between them lies between, since it goes along with the load moved.
+    """
+    return _ends((0.0, *_leaf_grades(sites)))
+
+
+def ramp_grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
+    """Return the most and the least grade of a leaf at any site, the steepest first; level where it reaches
+    none.
+    """
+    return _ends(_leaf_grades(sites) or (0.0,))
+
+
+def _leaf_grades(sites: tuple[SitePose, ...]) -> Grades:
+    return tuple(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))
+
+
+def _ends(found: Grades) -> Grades:
+    return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
