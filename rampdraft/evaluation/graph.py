@@ -70,7 +70,11 @@ class Graph:
         stood = self._before._made if self._before is not None else {}
         if stage.name not in stood or not all(self._as_before(path) for path in stage.reads):
             return None
-        same = all(stood.get(need.name) is self.made(need) for need in stage.needs)
+        # What stands aside is not made only to see whether it is the same.
+        same = all(
+            (not need.aside or self.shares(need)) and stood.get(need.name) is self.made(need)
+            for need in stage.needs
+        )
         return (stood[stage.name],) if same else None
 
     def _worked_out(self, stage: Stage[T]) -> T:

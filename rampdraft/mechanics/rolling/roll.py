@@ -51,12 +51,13 @@ def roll_everywhere(
     """
     numbers = range(1, len(design.use.users) + 1)
     placed = [(pose, Surfaces(design, assembly, pose)) for pose in sites if pose.reaches]
-    return tuple(found for number in numbers for found in _of_user(design, number, placed))
+    return tuple(found for number in numbers for found in rolls_of(design, number, placed))
 
 
-def _of_user(
+def rolls_of(
     design: Design, number: int, placed: Sequence[tuple[SitePose, Surfaces]]
 ) -> Iterator[Roll | CannotRoll]:
+    """Yield one user over some poses, facing both ways."""
     cannot = cannot_roll(design, number)
     if cannot is not None:
         yield cannot
