@@ -47,6 +47,10 @@ class Graph:
             self._made[stage.name] = shared[0] if shared else self._worked_out(stage)
         return self._made[stage.name]
 
+    def keep(self, stage: Stage[T], made: T) -> None:
+        """Keep what a stage makes of this design, made elsewhere: where it is told how far it is."""
+        self._made.setdefault(stage.name, made)
+
     def stands(self, stage: Stage[Any]) -> bool:
         """Return whether a stage is made already, for this design or for one that it is shared with."""
         return stage.name in self._made

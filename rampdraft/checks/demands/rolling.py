@@ -1,4 +1,4 @@
-"""Whether every user comes over the ramp: nothing aground, nobody tipping, no wheel stopped, no push too much.
+"""Whether every user comes over the ramp: nothing aground, nobody tipping, no wheel stopped, no hard push.
 A check for each kind, of the worst user, site, state of the deck and way.
 """
 
@@ -21,7 +21,7 @@ from rampdraft.checks.result import (
     compose,
     value_words,
 )
-from rampdraft.figures import figure, fixed, mm, newton, number
+from rampdraft.figures import degrees, figure, fixed, mm, newton, number
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM, lasting
@@ -288,7 +288,8 @@ def _close(check: Check, margin: float) -> Check:
 
 def _least(design: Design, demand: Demand, cases: Sequence[_Case]) -> Check:
     finding = _finding(design, greatest(cases, lambda one: -one.value), cases, demand.unit)
-    said = value_words(finding.value, demand.unit, demand.limit)
+    value = finding.value
+    said = degrees(value) if demand.unit == "deg" else value_words(value, demand.unit, demand.limit)
     return compose(demand, replace(finding, text=f"{said}, {finding.text}"))
 
 

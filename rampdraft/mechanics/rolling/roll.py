@@ -26,6 +26,7 @@ from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
+from rampdraft.progress import Progress, nobody
 from rampdraft.units import MM, Array
 
 STEP_MM: Final = 2.0
@@ -44,14 +45,18 @@ _FIRST: Final = 8
 
 
 def roll_everywhere(
-    design: Design, assembly: Assembly, sites: tuple[SitePose, ...]
+    design: Design, assembly: Assembly, sites: tuple[SitePose, ...], progress: Progress = nobody
 ) -> tuple[Roll | CannotRoll, ...]:
-    """Return every user over every site that the ramp reaches, in each state of the deck, facing both
-    ways.
+    """Return every user over every site that the ramp reaches, in each state of the deck, facing both ways.
+    Raises what `progress` raises.
     """
-    numbers = range(1, len(design.use.users) + 1)
     placed = [(pose, Surfaces(design, assembly, pose)) for pose in sites if pose.reaches]
-    return tuple(found for number in numbers for found in rolls_of(design, number, placed))
+    rolls: list[Roll | CannotRoll] = []
+    for place, user in enumerate(design.use.users):
+        for one in rolls_of(design, place + 1, placed):
+            rolls.append(one)
+            progress(place / len(design.use.users), user.name)
+    return tuple(rolls)
 
 
 def rolls_of(
