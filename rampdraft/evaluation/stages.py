@@ -308,7 +308,11 @@ class Evaluation(Graph):
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
-    hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
+    hand = Stage(
+        hand_force,
+        reads=(*FOLDS, "handles", "assist", "fold", "stop", "prop.fitted"),
+        needs=(assembly, path),
+    )
     hands = Stage(
         hands,
         reads=(*FOLDS, "handles", "hands", "assist", "fold", "stop", "prop.fitted"),

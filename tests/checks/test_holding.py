@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from ramps import base_design, checks
+from timber_ramp import timber_ramp
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import evaluate
@@ -79,6 +80,27 @@ def test_the_screws_of_a_slat_are_clear_of_the_end_of_the_rail(factor: float, st
     ]
     assert check.value == pytest.approx(6.6 * factor)
     assert check.status is Status[status]
+
+
+@pytest.mark.parametrize(
+    ("first", "words"),
+    [
+        (-0.5, "stands out over the end of inner rail 4, o = 0.5 mm"),
+        (0.0, "ends before the end of"),
+        (3.0, "ends before the end of"),
+    ],
+)
+def test_a_slat_over_the_end_of_its_rail_is_told(first: float, words: str) -> None:
+    found = judged(with_value(starter_design(), "inner_leaf.slat_first_mm", first))
+    assert words in found["own/attached/inner-slats"].working[0]
+
+
+def test_a_screw_in_timber_keeps_five_diameters_from_the_end() -> None:
+    """Common practice; a screw fills 0.9 of a hole of 5.5 mm."""
+    design = with_value(timber_ramp(), "made_of.rails", "timber C24")
+    check = judged(design)["own/attached/inner-slats"]
+    assert check.limit == pytest.approx(5 * 0.9 * 5.5)
+    assert judged(timber_ramp())["own/attached/inner-slats"].limit == pytest.approx(1.2 * 5.5)
 
 
 def test_slats_that_are_welded_lie_on_the_rails_by_half() -> None:

@@ -127,6 +127,26 @@ def test_tipping_at_equal_moments(factor: float, status: Status) -> None:
     other = found(trolley(supports, body_kg=heavy, body_back_mm=1000.0))["tips"]
     assert other.value == pytest.approx(1 / factor)
     assert other.status is status
+    assert other.why.startswith("It tips over the line through") is (factor <= 1)
+
+
+@pytest.mark.parametrize("out_mm", [-60.0, 44.0])
+@pytest.mark.parametrize("near_mm", [100.0, 250.0])
+def test_where_it_comes_nearest_to_tipping_is_told(near_mm: float, out_mm: float) -> None:
+    design = trolley(wheels(near_mm=near_mm), body_kg=500.0, body_back_mm=1000.0)
+    design = replace(design, deck_hinge=replace(design.deck_hinge, out_mm=out_mm))
+    standing = carrier_standing(design, evaluated().assembly)
+    assert isinstance(standing, Standing)
+    climb = standing.most_overturning
+    first = float(climb.first_axle_mm[int(climb.overturning.argmax())])
+    told = found(design)["tips"].working[0].rpartition(", first axle ")[2]
+    if told.startswith("on the ramp"):
+        assert told == f"on the ramp, {first:.0f} mm from the deck hinge"
+    else:
+        assert first < 0
+        behind = -first - out_mm
+        side = "behind" if behind >= 0 else "before"
+        assert told == f"{round(abs(behind), 1):g} mm {side} the deck edge"
 
 
 def test_tipping_names_line_user_and_moments() -> None:

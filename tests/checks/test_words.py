@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from rampdraft.checks.result import Result, Status, result_of, sided, tally, tally_words, value_words
+from rampdraft.checks.result import Result, Status, Unit, result_of, sided, tally, tally_words, value_words
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design
@@ -32,6 +32,23 @@ def test_a_value_is_not_rounded_to_its_limit() -> None:
     assert value_words(250.2, "N", 250.0) == "250.2 N"
     assert value_words(255.2, "N", 250.0) == "255 N"
     assert value_words(1173.4, "kg", 300.0) == "1173 kg"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "words"),
+    [
+        (12.34, "mm", "12.3 mm"),
+        (999.44, "mm", "999.4 mm"),
+        (1000.4, "mm", "1000 mm"),
+        (1050.44, "kg", "1050 kg"),
+        (12.7, "N", "13 N"),
+        (12.7, "kPa", "13 kPa"),
+        (3.0, "count", "3"),
+        (8.66, "deg", "8.7 °"),
+    ],
+)
+def test_a_value_has_the_digits_that_it_is_worth(value: float, unit: Unit, words: str) -> None:
+    assert value_words(value, unit) == words
 
 
 WRONG = re.compile(

@@ -17,6 +17,7 @@ from hypothesis import HealthCheck, given, settings
 from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
+from rampdraft.geometry.lanes import PIN_TAIL_MM
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Member
 from rampdraft.geometry.outline import Outline, Profile
@@ -109,6 +110,83 @@ def test_notches_that_touch_are_one():
     roof = {x for x, y, _ in rail.silhouette.vertices if y == -40 + 12 and x}
     assert roof == {140.0, 180.0}
     assert [mark.what for mark in rail.piece.marks] == ["notch 40 wide 12 deep, underside, centre"]
+
+
+@pytest.mark.parametrize("leaf", ["inner_leaf", "outer_leaf"])
+def test_notches_of_rail_and_cross_member_are_marked_where_they_meet(leaf):
+    """Each from the datum end of its own piece: the rail's hinge centre is not its end."""
+    design = design_named("half-lapped")
+    one, body = getattr(design, leaf), leaf.partition("_")[0]
+    members = {member.key: member for member in assemble(design).members}
+    cross = members[f"{body} cross member 1"]
+    first = one.rail_lanes_mm[0] - one.rail_section.width_mm / 2
+    assert cross.y0_mm == first
+    assert [mark.at_mm for mark in cross.piece.marks] == pytest.approx([y - first for y in one.rail_lanes_mm])
+    assert {mark.what for mark in cross.piece.marks} == {"notch 20 wide 12 deep, top, centre"}
+    for number in range(1, len(one.rail_lanes_mm) + 1):
+        rail = members[f"{body} rail {number}"]
+        datum = min(x for x, _, _ in rail.silhouette.vertices)
+        assert [mark.at_mm for mark in rail.piece.marks] == pytest.approx(
+            [at - datum for at in one.cross_positions_mm]
+        )
+
+
+def test_screws_of_a_slat_are_over_the_rails():
+    design = design_named("starter")
+    slat = next(member for member in assemble(design).members if member.key == "inner slat 1")
+    leaf = design.inner_leaf
+    assert [mark.at_mm for mark in slat.piece.marks] == [y + leaf.width_mm / 2 for y in leaf.rail_lanes_mm]
+    assert {mark.what.partition(",")[0] for mark in slat.piece.marks} == {"2 holes Ø5.5 through"}
+    assert {(hole.x_mm, hole.y_mm) for hole in slat.piece.profile.holes} == {
+        (y + leaf.width_mm / 2, across) for y in leaf.rail_lanes_mm for across in (23.75, 71.25)
+    }
+
+
+def test_pins_are_drilled_for_split_pins_half_way_along_their_tails():
+    pins = [member for member in assemble(timber_ramp()).members if member.role == "pin"]
+    assert pins
+    for pin in pins:
+        holes = sorted(hole.x_mm for hole in pin.piece.profile.holes)
+        assert holes == pytest.approx([PIN_TAIL_MM / 2, pin.piece.length_mm - PIN_TAIL_MM / 2])
+        assert [mark.at_mm for mark in pin.piece.marks] == pytest.approx(holes)
+
+
+def test_butting_bars_share_their_gap():
+    """80 mm are fixed on each leaf; half of the gap of 0.5 comes off either bar."""
+    design = timber_ramp()
+    bars = [member for member in assemble(design).members if member.role == "stop bar"]
+    assert {member.key.rpartition(" ")[0] for member in bars} == {"inner stop bar", "outer stop bar"}
+    assert {bar.piece.length_mm for bar in bars} == {79.75}
+    ends = {
+        bar.body: (min(x for x, *_ in bar.silhouette.vertices), max(x for x, *_ in bar.silhouette.vertices))
+        for bar in bars
+    }
+    assert ends == {"inner": (1270.0, 1349.75), "outer": (0.25, 80.0)}
+
+
+@pytest.mark.parametrize(
+    ("under", "keys"),
+    [("outer", ["prop left", "prop right"]), ("all", ["prop left", "prop 2", "prop right"])],
+)
+def test_props_are_named_left_and_right_and_by_number_between(under, keys):
+    design = with_value(design_named("propped"), "prop.under", under)
+    members = assemble(design).members
+    assert [member.key for member in members if member.role == "prop"] == keys
+    feet = [member.key for member in members if member.role == "prop foot"]
+    assert feet == [key.replace("prop", "prop foot") for key in keys]
+    numbers = [member.tag.number for member in members if member.role == "prop"]
+    assert numbers == [2 if key == "prop 2" else 0 for key in keys]
+
+
+@pytest.mark.parametrize(("knuckle_mm", "thick_mm"), [(40.0, 4.0), (43.5, 0.5), (43.6, None)])
+def test_washers_fill_the_gap_between_knuckles_from_half_a_mm(knuckle_mm, thick_mm):
+    """Lanes at the joint lie 44 apart."""
+    design = with_value(timber_ramp(), "joint.knuckle_length_mm", knuckle_mm)
+    washers = [m for m in assemble(design).members if m.role == "washer" and m.tag.hinge == "joint"]
+    assert len(washers) == (0 if thick_mm is None else 3)
+    for washer, middle in zip(washers, (-364.0, 22.0, 364.0), strict=False):
+        assert (washer.y0_mm, washer.y1_mm) == pytest.approx((middle - thick_mm / 2, middle + thick_mm / 2))
+        assert washer.piece.length_mm == pytest.approx(thick_mm)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -9,6 +9,7 @@ from any_design import designs
 from ramps import base_design
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
+from timber_ramp import timber_ramp
 
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -164,6 +165,29 @@ def test_a_slat_stands_out_over_the_end_of_its_rail() -> None:
     one = touch(design, "inner slat")
     assert (one.member, one.over_mm) == ("inner slat 1", pytest.approx(40))
     assert one.touches_mm == pytest.approx(design.inner_leaf.slat_width_mm - 40)
+
+
+@pytest.mark.parametrize(
+    ("at_mm", "edge_mm"),
+    [
+        (900.0, 2 * (20 + 20)),
+        # The taper begins at 1300 - 300, the underside of rails 20 wide leaves the cross member there.
+        (1004.0, 2 * (6 + 20)),
+        (1012.0, 0.0),
+        (1200.0, 0.0),
+    ],
+)
+def test_a_cross_member_under_the_rails_lies_where_they_are_level(at_mm: float, edge_mm: float) -> None:
+    """All round where it crosses a rail 20 wide, 20 wide itself."""
+    design = with_value(timber_ramp(), "outer_leaf.cross_fitting", "under")
+    design = with_value(design, "outer_leaf.cross_positions_mm", (at_mm,))
+    design = replace(design, toe=replace(design.toe, kind="taper", length_mm=300.0, thickness_mm=10.0))
+    assert touch(design, "outer cross").touches_mm == pytest.approx(edge_mm, abs=1e-9)
+
+
+def test_of_the_starter_nothing_floats_and_nothing_but_slats_has_an_overhang() -> None:
+    told = {(one.over_mm, one.gap_mm) for one in found(starter_design()).touches if one.kin.role != "slat"}
+    assert told == {(0.0, 0.0)}
 
 
 def rails_and(design: Design, role: str) -> Iterable[tuple[Member, Member]]:

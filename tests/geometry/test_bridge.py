@@ -14,8 +14,8 @@ from shapely import affinity
 from timber_ramp import timber_ramp
 
 from rampdraft.evaluation.evaluate import evaluate
-from rampdraft.geometry.bridge import HANGS_RAD, bearers, bridge_placing, bridge_reach_mm
-from rampdraft.geometry.linkage import Pose
+from rampdraft.geometry.bridge import HANGS_RAD, Bearers, bearers, bridge_placing, bridge_reach_mm
+from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.members.assembly import assemble
 
 DESIGN = timber_ramp()
@@ -58,8 +58,10 @@ def test_it_touches_the_leaf_and_goes_nowhere_into_it(design, inner_rad):
         return
     assert found.angle_rad > HANGS_RAD
     assert leaf.distance(turned(found.angle_rad)) < 0.01
-    # The deck edge itself is clear of the leaf, and this does not lie back over the deck.
-    if leaf.distance(shapely.Point(0, 0)) > 1 and found.angle_rad < 2:
+    # The deck edge is clear of the leaf and not below it, and this does not lie back over the deck.
+    bars = linkage(design)
+    _, above_mm = bars.placings(Pose(inner_rad, 0.0))["inner"].inverse(*bars.edge)
+    if leaf.distance(shapely.Point(0, 0)) > 1 and above_mm > 0 and found.angle_rad < 2:
         for above in (0.01, 0.1, 0.5, 1.0):
             assert leaf.distance(turned(found.angle_rad + above)) > 0
     end = found.bears_mm * math.cos(found.angle_rad), found.bears_mm * math.sin(found.angle_rad)
@@ -118,3 +120,32 @@ def test_what_does_not_reach_the_leaf_hangs():
     found = lie(design, 0.0)
     assert found.hangs
     assert bridge_placing(design, assemble(design), Pose(0.0, 0.0), 10.0).angle_rad == HANGS_RAD
+
+
+@pytest.mark.parametrize("inner_deg", [-10.0, 0.0, 30.0])
+@pytest.mark.parametrize(
+    ("near", "bears_mm"), [((0.3, 0.4), 0.5), ((40.0, 30.0), 50.0), ((60.0, 80.0), 100.0)]
+)
+def test_a_lone_corner_bears_it_however_near_and_no_farther_than_its_end(near, bears_mm, inner_deg):
+    """The plate of 50 mm turns about the deck edge, 38 mm above and 44 mm inside the hinge centre."""
+    turn, bars = math.radians(inner_deg), linkage(DESIGN)
+    edge = complex(-44.0, 38.0) * complex(math.cos(turn), -math.sin(turn)) + complex(*bars.inner_hinge)
+    corner = edge + complex(*near) * complex(math.cos(turn), -math.sin(turn))
+    found = Bearers(bars=bars, length_mm=50.0, corners=((corner.real, corner.imag),), sides=(), discs=()).lie(
+        turn
+    )
+    if bears_mm > 50:
+        assert found.hangs
+        return
+    assert found.angle_rad == pytest.approx(math.atan2(near[1], near[0]))
+    assert found.bears_mm == pytest.approx(bears_mm)
+
+
+@pytest.mark.parametrize(("below_mm", "bears_mm"), [(0.0, 45.0), (5e-7, 45.0), (0.0015, 20.0)])
+def test_it_bears_at_the_farther_of_two_corners_only_where_both_touch_it(below_mm, bears_mm):
+    bars = linkage(DESIGN)
+    edge = complex(-44.0, 38.0) + complex(*bars.inner_hinge)
+    corners = tuple((edge.real + out, edge.imag - down) for out, down in ((20.0, 0.0), (45.0, below_mm)))
+    found = Bearers(bars=bars, length_mm=50.0, corners=corners, sides=(), discs=()).lie(0.0)
+    assert found.angle_rad == pytest.approx(0.0, abs=1e-12)
+    assert found.bears_mm == pytest.approx(bears_mm)

@@ -27,9 +27,11 @@ POINTS = st.tuples(st.floats(-200, 1500), st.floats(-100, 100))
 def test_a_point_is_placed_as_by_hand(inner_rad, fold_rad, drop_mm, point, leaf):
     """Shapely turns it about one hinge centre after the other."""
     pose = Pose(inner_rad, fold_rad)
-    found = placings(DESIGN, pose, drop_mm)[leaf].point(*point)
+    place = placings(DESIGN, pose, drop_mm)[leaf]
+    found = place.point(*point)
     by_hand = placed(DESIGN, shapely.Point(point), leaf, pose, drop_mm)
     assert found == pytest.approx((by_hand.x, by_hand.y), abs=1e-8)
+    assert place.inverse(*found) == pytest.approx(point, abs=1e-8)
 
 
 @given(inner_rad=TURNS, fold_rad=FOLDS, point=POINTS)

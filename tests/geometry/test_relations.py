@@ -15,7 +15,7 @@ from timber_ramp import timber_ramp
 from rampdraft.errors import DesignError
 from rampdraft.files.design_file import load_design
 from rampdraft.geometry.buildable.problems import RULES, problems_of, relation_problems, require_buildable
-from rampdraft.model.design import Design, Material
+from rampdraft.model.design import Design, Material, Obstacle
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 
@@ -84,6 +84,37 @@ LIMITS: list[tuple[Mapping[str, Any], str, Any, Any, str]] = [
         382.0,
         382.1,
         "the joint would come 0.1 mm",
+    ),
+    # Stowed at 45 degrees and folded by 150, the outer leaf points to -105: (382 + 1350 sin 45) / sin 105 =
+    # 1383.74; with a flap at right angles, pointing to -15, (382 + 1350 sin 45 - 180 sin 15) / sin 105.
+    (
+        PLAIN_TOE | {"fold.stowed_deg": 45.0, "fold.closed_deg": 150.0},
+        "outer_leaf.length_mm",
+        1383.7,
+        1383.9,
+        "the toe would come 0.2 mm below the ground",
+    ),
+    (
+        {"fold.stowed_deg": 45.0, "fold.closed_deg": 150.0, "toe.carried_deg": 90.0},
+        "outer_leaf.length_mm",
+        1335.5,
+        1335.7,
+        "the toe flap, as it is carried, would come 0.2 mm below the ground",
+    ),
+    # It hangs on the deck's side where it is stowed between 45 and 135 degrees.
+    (
+        FACES | {"outer_leaf.length_mm": 1400.0},
+        "fold.stowed_deg",
+        135.1,
+        135.0,
+        "its toe would meet the deck (35.4 mm below",
+    ),
+    (
+        FACES | {"outer_leaf.length_mm": 1400.0},
+        "fold.stowed_deg",
+        44.9,
+        45.0,
+        "its toe would meet the deck (35.4 mm below",
     ),
     # Lanes at the joint lie 44 apart (44 - 0 = 386 - 342), and the side gap is 2.
     ({}, "joint.knuckle_length_mm", 42.0, 42.1, "is wider than its lane"),
@@ -319,6 +350,51 @@ def test_each_rule_holds_up_to_its_limit(
     problems = problems_of(changed({**others, key: breaks}))
     assert any(says in problem.rule for problem in problems), problems
     assert all(problem.value for problem in problems)
+
+
+def test_a_stop_bar_that_is_too_narrow_is_told_how_wide_it_must_be():
+    # Butting, 24 less two welds that bridge 2 each; lapping, it must lie on rails 24 apart.
+    for kind, least in (("butt", "make it 20 mm wide or more"), ("lap", "make it wider than 24 mm")):
+        design = changed({"stop.kind": kind, "stop.section": parse_section("flat 20x18")})
+        (problem,) = (one for one in problems_of(design) if one.key == "stop.section")
+        assert "the next is 3 mm away" in problem.rule
+        assert problem.way_out == least
+
+
+SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+
+
+@pytest.mark.parametrize(
+    ("points", "wrong"),
+    [
+        (((0.0, 0.0), (9.0, 5.0)), False),  # a round thing between two points
+        (SQUARE[:3], False),
+        (SQUARE, False),
+        (SQUARE[::-1], False),
+        ((*SQUARE[:3], (8.0, 2.0)), False),  # hollow
+        ((SQUARE[0], SQUARE[2], SQUARE[1], SQUARE[3]), True),  # a bow
+        ((SQUARE[1], SQUARE[0], SQUARE[2], SQUARE[3]), True),
+        ((*SQUARE[:3], (12.0, 12.0), (-2.0, 5.0), (12.0, -2.0)), True),
+        ((*SQUARE, (20.0, 5.0)), True),  # the last side but one crosses the second
+        ((*SQUARE, (5.0, -5.0)), True),  # the last side but one crosses the first
+        (((0.0, 0.0), (4.0, 4.0), (9.0, 9.0)), True),  # no room inside
+        (((0.0, 0.0), (9.0, 0.0), (4.0, 0.0)), True),
+        ((*SQUARE, SQUARE[0]), True),  # a corner twice
+        (SQUARE[:1], True),
+        ((), True),
+    ],
+)
+def test_an_obstacle_has_an_outline_that_does_not_cross_itself(points: Any, wrong: bool):
+    obstacle = Obstacle(name="lamp", outline_mm=points, left_mm=-400, right_mm=-300)
+    problems = problems_of(dataclasses.replace(START, obstacles=(obstacle,)))
+    assert {problem.key for problem in problems} == ({"obstacles[1].outline_mm"} if wrong else set())
+
+
+@pytest.mark.parametrize(("right_mm", "wrong"), [(-399.9, False), (-400.0, True)])
+def test_an_obstacle_has_an_extent_across(right_mm: float, wrong: bool):
+    obstacle = Obstacle(name="lamp", outline_mm=SQUARE, left_mm=-400, right_mm=right_mm)
+    problems = problems_of(dataclasses.replace(START, obstacles=(obstacle,)))
+    assert {problem.key for problem in problems} == ({"obstacles[1].right_mm"} if wrong else set())
 
 
 @pytest.mark.parametrize(

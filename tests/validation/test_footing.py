@@ -117,3 +117,30 @@ def test_a_user_at_the_edge_of_a_way_in_that_is_wider_than_the_ramp() -> None:
     within = evaluate(with_value(narrow, "carrier.opening_width_mm", 860.0)).standing
     assert within is not None
     assert not any(one.on_deck for one in within.climbs)
+
+
+def test_the_ground_that_slopes_most_is_found_among_several_sites() -> None:
+    design = starter_design()
+    slopes = (0.05, 0.2, 0.1)
+    sites = tuple(
+        replace(
+            design.sites[0],
+            name=f"Bank {number}",
+            ground_mm=((0.0, 0.0), (2000.0, -300.0), (4000.0, -300.0 + 2000 * slope)),
+        )
+        for number, slope in enumerate(slopes, start=1)
+    )
+    found = evaluate(replace(design, sites=sites))
+    assert found.toe_ground is not None
+    assert found.toe_ground.slope == pytest.approx(0.2)
+    assert found.toe_ground.site.site_number == 2
+
+
+def test_how_far_the_toe_slides_is_told_of_the_site_where_it_slides_most() -> None:
+    found = evaluate(sample("library-trailer"))
+    at = {(pose.site_number, pose.state): pose.contact[0] for pose in found.sites}
+    slid = [abs(at[number, "loaded"] - at[number, "empty"]) for number, state in at if state == "empty"]
+    assert len(set(slid)) > 1
+    assert min(slid) > 0.1
+    assert found.thrust is not None
+    assert found.thrust.slides_mm == pytest.approx(max(slid))

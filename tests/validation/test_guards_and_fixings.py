@@ -108,6 +108,18 @@ def test_a_screw_in_a_wall() -> None:
     assert ratio_of(design, "inner-fixings") == pytest.approx(uplift / (2 * screw), rel=1e-6)
 
 
+@pytest.mark.parametrize("middle", [-100.0, 100.0])
+def test_the_narrower_of_the_outer_bays_lifts_most(middle: float) -> None:
+    design = lifted(timber_ramp(), 2 * (386 + 60))
+    even = ratio_of(design, "inner-fixings")
+    for leaf, lanes in (
+        ("inner_leaf", (-386.0, middle, 386.0)),
+        ("outer_leaf", (-342.0, middle + 44, 342.0)),
+    ):
+        design = with_value(design, f"{leaf}.rail_lanes_mm", lanes)
+    assert ratio_of(design, "inner-fixings") == pytest.approx(even * 386 / 286, rel=1e-6)
+
+
 def test_a_screw_in_timber() -> None:
     """EN 1995-1-1, (8.38) and (8.39) (from memory): fax = 0.52 d^-0.5 lef^-0.1 rho^0.8 with 350 kg/m3 of C24
     (EN 338:2016), x 0.7 / 1.3.

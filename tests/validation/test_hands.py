@@ -21,7 +21,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import linkage, placings
 from rampdraft.mechanics.handling.hands import LIGHT_N, TEAM, TWICE, StageHands, capacity, shares
-from rampdraft.model.design import NO_ASSIST, Design, HoldDown
+from rampdraft.model.design import NO_ASSIST, Design, FoldStage, HoldDown
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.model.starter import starter_design
@@ -225,3 +225,21 @@ def test_a_spring_is_sized_by_what_hands_give() -> None:
     sized = evaluate(replace(found.design, assist=spring.assist))
     assert max(stage.most.force for stage in sized.hands) <= 400.0 * (1 + 1e-3)
     assert spring.peak_n == pytest.approx(max(stage.most.force for stage in sized.hands), rel=0.01)
+
+
+def test_a_prop_carries_the_inner_leaf_where_it_stands_and_nowhere_else() -> None:
+    """The outer leaf is swung over with the inner one on its prop, or held up by hand at 30 degrees."""
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    design = replace(load_design(path), assist=NO_ASSIST)
+    assert design.prop.fitted
+    (on_prop,) = evaluate(design, path.parent).hands[0].places
+    assert on_prop.handle == "toe"
+    stages = tuple(
+        FoldStage(say="On.", inner_deg=inner, fold_deg=fold)
+        for inner, fold in ((30, 0), (30, 180), (90, 180))
+    )
+    found = evaluate(replace(design, fold_stages=stages), path.parent)
+    held = found.hands[1]
+    assert [one.handle for one in held.places] == ["joint", "toe"]
+    assert held.places[0].force_n > 0
+    assert left_over(found, held) == pytest.approx((0.0, 0.0), abs=0.05)

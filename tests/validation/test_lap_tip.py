@@ -66,6 +66,16 @@ def test_a_bar_over_one_wall_crushes_that_one() -> None:
     assert "14.4 kN" in " ".join(check.working)
 
 
+def test_a_bar_dents_a_tube() -> None:
+    """24 of 60 mm under the bar, b = 0.4: 0.3 x 355 x 9 (4 + 20 b^2) = 6901 N (table 7.3, from memory)."""
+    design = with_value(reed_ferry(), "stop.section", parse_section("flat 12x40"))
+    design = with_value(design, "outer_leaf.rail_section", parse_section("tube 60x3"))
+    check = tip_of(with_value(design, "stop.count", 4))
+    assert check is not None
+    assert "presses on 40 % of the width" in " ".join(check.working)
+    assert "= 6901 N" in " ".join(check.working)
+
+
 def test_solid_rails_and_timber() -> None:
     design = reed_ferry()
     solid = with_value(design, "outer_leaf.rail_section", parse_section("flat 60x30"))

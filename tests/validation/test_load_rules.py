@@ -12,7 +12,10 @@ from ramps import base_design, checks, rule_set, with_leaves
 
 from rampdraft.checks.result import CLOSE_FROM, Status
 from rampdraft.checks.rules.rule import RuleLoad, RuleSet, all_loads
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.loading.loads import Footprint, Load, PerMetre, Rolling, is_of
+from rampdraft.model.fields.paths import with_value
+from rampdraft.strength.utilisation import ULTIMATE, Utilisation
 from rampdraft.units import G_M_S2
 
 LOADS = (
@@ -59,9 +62,8 @@ def test_2_kilonewtons_on_100_by_200_mm_anywhere() -> None:
     """Arrete of 18 Jan 2008, 3.1."""
     found = load("france-guided-transport/point-load")
     assert isinstance(found, Rolling)
-    assert [(axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles] == [
-        (2000, [100, 200], 0)
-    ]
+    axles = [(axle.offset_mm, axle.force_n, sorted(axle.patch_mm), axle.track_mm) for axle in found.axles]
+    assert axles == [(0, 2000, [100, 200], 0)]
 
 
 def test_4_kilonewtons_a_metre() -> None:
@@ -126,6 +128,38 @@ def test_a_short_ramp_is_judged_under_300_pounds() -> None:
     assert isinstance(found, Rolling)
     assert found.force_n == pytest.approx(300 * 0.45359237 * G_M_S2)
     assert "us-vehicle/design-load-short" not in checks(rule_set("us-vehicle"))
+
+
+def test_a_safety_factor_is_the_inverse_of_what_is_used_on_ultimate_strength() -> None:
+    """49 CFR 38.23(c)(1): at least 3 on ultimate; the heavier the load, the less is left."""
+    rules, key = rule_set("us-vehicle"), "us-vehicle/design-load"
+    design = with_value(base_design(), "prop.fitted", value=True)
+    one, half = (checks(scaled(rules, key, factor), design=design)[key] for factor in (1.0, 0.5))
+    found = Evaluation(design, (rules,))
+    loads = tuple(number for number, load in enumerate(found.carried.loads) if is_of(load, key))
+    used = found.strengths.utilisations(ULTIMATE, loads)
+    assert one.value == pytest.approx(1 / max(each.ratio for each in used if isinstance(each, Utilisation)))
+    assert (one.limit, one.ratio) == (3, pytest.approx(3 / (one.value or 1)))
+    assert (half.value or 0) > (one.value or 0)
+
+
+@pytest.mark.parametrize(("factor", "status"), [(0.2, Status.UNJUDGED), (9.0, Status.EXCEEDS)])
+@pytest.mark.parametrize("key", ["us-vehicle/design-load", "france-vehicle/load"])
+def test_what_cannot_be_judged_keeps_a_load_from_passing_unless_another_member_fails(
+    key: str, factor: float, status: Status
+) -> None:
+    """By a safety factor, and by what leaves no permanent set."""
+    rules = rule_set(key.split("/", maxsplit=1)[0])
+    design = with_value(
+        with_value(base_design(), "prop.fitted", value=True), "made_of.slats", "birch plywood"
+    )
+    found = checks(scaled(rules, key, factor), design=design)[key]
+    assert found.status is status
+    if status is Status.UNJUDGED:
+        assert found.about.part == "inner-slats"
+        assert "birch plywood" in found.why
+    else:
+        assert " governs." in found.why
 
 
 def test_a_rule_file_without_a_load_cannot_be_judged_and_says_so() -> None:

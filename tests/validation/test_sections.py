@@ -5,7 +5,7 @@ Each value must agree to half a unit of its last published digit.
 
 import pytest
 
-from rampdraft.geometry.sections import corner_radii_mm, properties
+from rampdraft.geometry.sections import corner_radii_mm, holed, properties, torsion_constant_mm4
 from rampdraft.model.section import Section, parse_section
 
 STEEL_KG_M3 = 7850
@@ -71,3 +71,62 @@ def test_solid_sections_by_the_formulas_of_any_handbook() -> None:
     assert tube.second_moment_mm4 == pytest.approx(bar.second_moment_mm4 - bore.second_moment_mm4)
     assert tube.plastic_modulus_mm3 == pytest.approx(bar.plastic_modulus_mm3 - bore.plastic_modulus_mm3)
     assert bar.plastic_modulus_mm3 == pytest.approx(30**3 / 6)
+
+
+def test_a_hole_in_the_top_takes_its_width_times_the_wall() -> None:
+    """By the parallel axis theorem: 11 x 2 mm taken out 19 mm above the middle of a box 40x20x2."""
+    box = parse_section("box 40x20x2")
+    whole, found = properties(box), holed(box, 11)
+    area = whole.area_mm2 - 22
+    down = 22 * 19 / area
+    second = whole.second_moment_mm4 - 11 * 2**3 / 12 - 22 * 19**2 - area * down**2
+    assert found.area_mm2 == pytest.approx(area)
+    assert found.second_moment_mm4 == pytest.approx(second)
+    assert found.elastic_modulus_mm3 == pytest.approx(second / (20 + down))
+    assert holed(box, 30) == holed(box, 16)  # no more than is between the walls
+
+
+@pytest.mark.parametrize(("text", "hole_mm"), [("box 40x20x2", 0), ("flat 40x20", 11), ("tube 40x2", 11)])
+def test_without_a_hole_or_in_another_bar_all_is_left(text: str, hole_mm: float) -> None:
+    section = parse_section(text)
+    whole, found = properties(section), holed(section, hole_mm)
+    assert (found.area_mm2, found.second_moment_mm4, found.elastic_modulus_mm3) == pytest.approx(
+        (whole.area_mm2, whole.second_moment_mm4, whole.elastic_modulus_mm3)
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "torsion_cm4"),
+    [
+        ("box 40x40x3", "15.8"),
+        ("box 60x40x3", "29.3"),
+    ],
+)
+def test_torsion_constants_of_en_10219_2(text: str, torsion_cm4: str) -> None:
+    """From memory: the column It of the rows above."""
+    assert agrees(torsion_constant_mm4(parse_section(text)) / 1e4, torsion_cm4)
+
+
+@pytest.mark.parametrize(
+    ("sides", "factor"), [(1, 0.1406), (1.5, 0.196), (2, 0.229), (3, 0.263), (4, 0.281), (10, 0.312)]
+)
+def test_torsion_of_rectangles(sides: float, factor: float) -> None:
+    """Timoshenko and Goodier, Theory of Elasticity, article 109: J = factor a b^3 (from memory)."""
+    for depth, width in ((10 * sides, 10), (10, 10 * sides)):
+        flat = Section(kind="flat", depth_mm=depth, width_mm=width)
+        assert torsion_constant_mm4(flat) == pytest.approx(factor * sides * 10**4, rel=0.006)
+
+
+def test_torsion_of_round_bars_and_of_open_boxes() -> None:
+    """Twice the second moment of a round bar; of an open box each wall by itself, l t^3 / 3."""
+    for text in ("round 20", "tube 30x3"):
+        section = parse_section(text)
+        assert torsion_constant_mm4(section) == pytest.approx(2 * properties(section).second_moment_mm4)
+    box = parse_section("box 40x20x2")
+    assert torsion_constant_mm4(box, depth_mm=30, closed=False) == pytest.approx((20 + 2 * 28) * 8 / 3)
+    assert torsion_constant_mm4(box, depth_mm=3.9) == pytest.approx((20 + 2 * 1.9) * 8 / 3)
+
+
+def test_torsion_of_a_closed_taper_is_that_of_a_box_so_deep() -> None:
+    whole, left = parse_section("box 60x40x3"), parse_section("box 40x40x3")
+    assert torsion_constant_mm4(whole, depth_mm=40) == pytest.approx(torsion_constant_mm4(left))

@@ -156,3 +156,32 @@ def test_a_latch_holds_what_its_moment_holds():
         checks = evaluate(replace(design, use=replace(design.use, rule_sets=()))).checks
         (check,) = (one for one in checks if one.id == "own/stays-down/joint")
         assert check.fails is not passes
+
+
+def test_springs_that_outweigh_it_all_the_way_stow_it():
+    found = sample("library-trailer", 40000)
+    found = evaluate(with_value(found.design, "assist.slack_deg", 120.0), sample_paths()[0].parent)
+    for one in empty(found):
+        assert one.lift_n("toe") < 0
+        assert one.rest is not None
+        assert one.rest.inner_rad == pytest.approx(math.radians(found.design.fold.stowed_deg), abs=1e-3)
+
+
+def told(found: Evaluation, part: str) -> str:
+    checks = evaluate(replace(found.design, use=replace(found.design.use, rule_sets=()))).checks
+    (check,) = (one for one in checks if one.id == f"own/stays-down/{part}")
+    return check.why
+
+
+def test_the_force_that_holds_the_joint_down_is_told_where_one_does():
+    found = sample("library-trailer", 7000)
+    worst = min(one.lift_n("joint") for one in staying(found.design, found.assembly, found.sites))
+    assert told(found, "joint").endswith(f" {-worst:.0f} N down on the joint holds it.")
+    # With a latch that keeps the joint straight the whole ramp rises as one: nothing at the joint holds it.
+    latched = with_value(found.design, "hold_down.latch", True)
+    latched = evaluate(with_value(latched, "hold_down.pull_n", 20000.0), sample_paths()[0].parent)
+    (rest,) = {one.rest for one in empty(latched)[:1]}
+    assert rest is not None
+    assert rest.fold_rad == empty(latched)[0].site.pose.fold_rad
+    assert "springs lift the joint" in told(latched, "toe")
+    assert "holds it" not in told(latched, "toe")

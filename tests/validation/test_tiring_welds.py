@@ -12,7 +12,7 @@ from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
-from rampdraft.strength.fatigue import GAMMA_MF, NO_END, ROOT, Wear, life, toe_category
+from rampdraft.strength.fatigue import GAMMA_MF, NO_END, ROOT, Wear, crossings, life, toe_category
 from rampdraft.strength.knuckles import counting_mm
 
 
@@ -55,6 +55,29 @@ def test_users_in_turn_use_up_their_lives_together() -> None:
     both = worn(60.0, 100.0).crossings
     assert both / 2 / one + both / 2 / two == pytest.approx(1)
     assert worn(5.0).crossings == NO_END
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [(987.6, "987"), (1234.5, "1 230"), (61300.9, "61 300"), (1e9 - 1, "999 000 000"), (1e9, "without end")],
+)
+def test_crossings_are_rounded_down_to_three_digits(value: float, told: str) -> None:
+    assert crossings(value) == told
+
+
+@pytest.mark.parametrize(
+    ("range_mpa", "told"),
+    [
+        # 2e6 (36 / 115)^3 = 61 353, 5e6 (36 x 0.737 / 23)^5 = 10.2 million
+        (100.0, "(36 MPa / (1.15 x 100 MPa))3 = 61 300"),
+        (20.0, "(26.5 MPa / (1.15 x 20 MPa))5 = 10 200 000"),
+        (12.0, "so small a range tires nothing"),
+    ],
+)
+def test_the_working_tells_the_life_of_each_range(range_mpa: float, told: str) -> None:
+    lines = worn(1.0, range_mpa).lines()
+    assert lines[0] == f"most by {range_mpa}: range of stress ds = {range_mpa:.0f} MPa"
+    assert lines[2].endswith(told)
 
 
 def checked(design: Design, key: str) -> Check:

@@ -19,9 +19,11 @@ from rampdraft.mechanics.carrier.standing import (
     climbers,
     loaded_drop_mm,
     tipping_line,
+    twist_share,
     weights_of,
 )
 from rampdraft.mechanics.carrier.supports import RIGID_N_MM, Laws, balance, outline, places_of
+from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.model.design import Design, Support
 from rampdraft.units import G_M_S2
 
@@ -400,3 +402,23 @@ def test_cures_of_what_passes_show_how_stiff_it_may_be() -> None:
 @pytest.mark.parametrize("design", [trolley(twist_mm=0.0), trolley(()), trolley(wheels()[:2])])
 def test_cures_are_none_where_nothing_is_to_be_cured(design) -> None:
     assert cures(design, assembly(), LEVEL) is None
+
+
+def test_the_share_left_under_the_twist_of_the_ground() -> None:
+    assert twist_share(trolley(wheels()[:2]), assembly()) == 0.0
+    assert twist_share(trolley(twist_mm=0.0), assembly()) == 1.0
+    worst = stood(trolley()).worst_twist
+    assert worst is not None
+    assert 0 < twist_share(trolley(), assembly()) == worst.share < 1
+
+
+def test_each_axle_is_looked_at_just_on_the_deck_hinge_and_on_the_deck_edge() -> None:
+    design = trolley()
+    for climb in stood(design).climbs:
+        user = next(one for one in climbers(design) if one.name == climb.user)
+        places = set(climb.first_axle_mm.tolist())
+        end = -design.deck_hinge.out_mm - design.carrier.deck_length_mm
+        for axle in axles_of(user):
+            wanted = {edge - axle.offset_mm for edge in (0.0, -design.deck_hinge.out_mm)}
+            if not climb.on_deck:
+                assert {at for at in wanted if at > end} <= places

@@ -236,3 +236,59 @@ def test_whole_numbers_of_mm_are_lengths_like_others():
     loads, lowered = load(2000.0, 450.0, 420.0), np.array([[7, 0, 0, 0]])
     found, same = balance(laws, loads, lowered), balance(laws, loads, lowered.astype(float))
     assert np.array_equal(found.push_n, same.push_n)
+
+
+FAR_APART = [
+    (
+        [
+            (1700.0, 1200.0, 296.0, -1300.0, 65.0, 38.0, 0.0),
+            (1900.0, 1900.0, 4.0, -400.0, 44.0, 68.0, 0.0),
+            (1800.0, -1200.0, RIGID_N_MM, -9 * RIGID_N_MM, INF, INF, 0.0),
+            (300.0, 1700.0, 154.0, 300.0, 25.0, INF, -300.0),
+            (-600.0, -500.0, RIGID_N_MM, 0.0, INF, INF, 0.0),
+            (-1900.0, 200.0, 270.0, 1200.0, 23.0, 37.0, -50.0),
+        ],
+        (3200.0, 4480.0, 960.0),
+    ),
+    (
+        [
+            (-1800.0, -1900.0, RIGID_N_MM, -29 * RIGID_N_MM, INF, INF, 0.0),
+            (-400.0, -1900.0, 2.0, 1600.0, 35.0, 79.0, 0.0),
+            (300.0, 2000.0, 132.0, 700.0, INF, 45.0, -50.0),
+        ],
+        (13400.0, -22780.0, -24120.0),
+    ),
+    (
+        [
+            (-1600.0, 0.0, RIGID_N_MM, -25 * RIGID_N_MM, INF, INF, 0.0),
+            (700.0, -100.0, RIGID_N_MM, -13 * RIGID_N_MM, INF, INF, 0.0),
+            (1500.0, 1400.0, 286.0, -1100.0, INF, 44.0, 0.0),
+            (-1700.0, -1800.0, RIGID_N_MM, -16 * RIGID_N_MM, INF, INF, 0.0),
+            (900.0, -2000.0, 3.0, -1200.0, INF, 73.0, 0.0),
+        ],
+        (16300.0, -1630.0, -30970.0),
+    ),
+    (
+        [
+            (-1100.0, -1600.0, RIGID_N_MM, -25 * RIGID_N_MM, INF, INF, 0.0),
+            (1000.0, 200.0, 7.0, 100.0, 75.0, INF, -300.0),
+            (-300.0, 1600.0, 22.0, -1900.0, INF, 46.0, -50.0),
+            (1000.0, 1300.0, RIGID_N_MM, -16 * RIGID_N_MM, INF, INF, 0.0),
+            (-600.0, -100.0, 375.0, 800.0, INF, INF, -300.0),
+        ],
+        (4500.0, -900.0, 4050.0),
+    ),
+]
+"""Jacks with gaps beside soft springs and stops, found by trying: plain steps do not balance them."""
+
+
+@pytest.mark.parametrize(("rows", "weights"), FAR_APART)
+def test_jacks_with_gaps_beside_soft_springs_are_balanced(rows: list[Row], weights) -> None:
+    """Their pushes are by their laws and hold the load, whatever the order of the supports."""
+    laws, loads = laws_of(rows), np.array([weights])
+    found = balance(laws, loads)
+    by_law, _ = supports.pushes(laws, found.freedoms @ laws.places.T)
+    assert found.push_n == pytest.approx(by_law, rel=1e-6, abs=1e-3)
+    assert found.push_n @ laws.places == pytest.approx(loads, abs=1e-6 * weights[0])
+    other = balance(laws_of(rows[::-1]), loads)
+    assert other.push_n[:, ::-1] == pytest.approx(found.push_n, abs=1e-6 * weights[0])

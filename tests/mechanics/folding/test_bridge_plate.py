@@ -5,6 +5,7 @@ shapely, which lays it down in each pose.
 import math
 
 import pytest
+import shapely
 from plain_clearance import changed, designs, placed, polygon
 
 from rampdraft.evaluation.evaluate import evaluate
@@ -63,3 +64,27 @@ def test_turned_back_it_lies_on_its_strip():
     turned = evaluate(changed(RIDING["library-trailer"], bridge__turned_back=True))
     pair = next(one for one in turned.clearance.pairs if one.what == "bridge plate - inner slat")
     assert pair.clearance_mm == pytest.approx(44 - 20 - 8)
+
+
+def test_turned_back_it_is_as_thick_as_it_is():
+    """The outer leaf of the orchard trolley swings over onto it: as near as shapely finds it."""
+    turned = evaluate(changed(RIDING["orchard-trolley"], bridge__turned_back=True))
+    design, assembly = turned.design, turned.assembly
+    (plate,) = (one for one in assembly.members if one.role == "bridge plate")
+    u0, w0, u1, w1 = polygon(plate.silhouette).bounds
+    height = design.carrier.deck_height_mm + w1
+    lies = shapely.box(-u1, height, -u0, height + w1 - w0)
+    assert w1 - w0 == pytest.approx(design.bridge.thickness_mm)
+    shapes = [
+        (polygon(one.silhouette), one.body)
+        for one in assembly.of("inner", "outer")
+        if min(one.y1_mm, plate.y1_mm) - max(one.y0_mm, plate.y0_mm) > 1e-6
+        and one.role not in ("pin", "washer")
+    ]
+    poses = [turned.path.pose(number / 60) for number in range(61)]
+    nearest = min(
+        placed(design, shape, body, pose).distance(lies) for shape, body in shapes for pose in poses
+    )
+    pair = least_of_pairs(turned)
+    assert pair.certified_mm <= nearest
+    assert pair.clearance_mm == pytest.approx(nearest, abs=0.3)

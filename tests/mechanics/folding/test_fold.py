@@ -12,7 +12,8 @@ from ramps import base_assembly, base_design, base_poses
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.mechanics.folding.folding import closed_pose, fold_path, stowed
+from rampdraft.mechanics.folding.envelope import hull_of, swept_outlines
+from rampdraft.mechanics.folding.folding import closed_pose, fold_path, path_of_legs, stowed
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, SitePose
 from rampdraft.mechanics.standing.standing import stand
@@ -49,6 +50,19 @@ def test_the_path_runs_from_deployed_to_stowed_without_a_jump(name):
             assert (one.inner_rad, one.fold_rad) == pytest.approx((pose.inner_rad, pose.fold_rad), abs=1e-6)
     assert path.pose(-1) == path.poses[0]
     assert path.pose(2) == path.poses[-1]
+
+
+def test_each_leg_has_its_share_by_the_angle_that_turns_most():
+    """Also one of a tenth of a degree."""
+    poses = [(0.0, 0.0), (30.0, -10.0), (30.1, -10.1), (40.0, -110.0), (90.0, -110.0)]
+    start, *rest = (Pose(math.radians(inner), math.radians(fold)) for inner, fold in poses)
+    path = path_of_legs(start, [("One.", rest[:2]), ("Two.", rest[2:])])
+    turned = [0.0, 30.0, 30.1, 130.0, 180.0]
+    assert path.at == pytest.approx([angle / 180 for angle in turned])
+    assert [(stage.say, stage.start, stage.end) for stage in path.stages] == [
+        ("One.", 0.0, pytest.approx(30.1 / 180)),
+        ("Two.", pytest.approx(30.1 / 180), 1.0),
+    ]
 
 
 @pytest.mark.parametrize("name", sorted(designs()))
@@ -159,6 +173,10 @@ def assert_size(design: Design) -> None:
     assert found.thickness_mm == pytest.approx(upright.bounds[2] - upright.bounds[0], abs=0.05)
     assert found.over_deck_mm == pytest.approx(over, abs=0.03)
     assert found.out_mm == pytest.approx(max(0, x1), abs=0.03)
+    if over == 0:
+        assert found.over_deck_mm == 0
+    if x1 <= 0:
+        assert found.out_mm == 0
     everything = assembly.of("inner", "outer")
     points = [placed(design, shapely.Point(m.centre_uw_mm), m.body, closed_pose(design)) for m in everything]
     mass = sum(member.mass_kg for member in everything)
@@ -243,3 +261,36 @@ def test_the_drop_is_how_far_the_joint_sinks_from_the_straight_line():
     toe = placed(design, shapely.Point(design.outer_leaf.length_mm, design.joint.height_mm), "outer", pose)
     sunk = shapely.LineString([hinge, toe]).distance(joint)
     assert joint_verdict(design).drop_mm == pytest.approx(sunk, rel=1e-3)
+
+
+# The room on the way
+# -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["library-trailer", "orchard-trolley"])
+def test_the_hull_of_a_leaf_is_the_convex_hull_of_its_corners(name):
+    design = designs()[name]
+    assembly = assemble(design)
+    for body in ("inner", "outer"):
+        shapes = [
+            shapely.box(*polygon(member.silhouette).bounds)
+            if len(member.silhouette.vertices) == 2
+            else shapely.MultiPoint([vertex[:2] for vertex in member.silhouette.vertices])
+            for member in assembly.of(body)
+            if member.role not in ("pin", "washer")
+        ]
+        hull = shapely.GeometryCollection(shapes).convex_hull
+        found = shapely.Polygon(hull_of(assembly, body))
+        assert found.exterior.is_ccw
+        assert shapely.symmetric_difference(found, hull).area == pytest.approx(0, abs=1.0)
+
+
+def test_swept_outlines_are_the_hulls_from_deployed_to_stowed():
+    design = base_design()
+    path = path_of(design)
+    found = swept_outlines(design, base_assembly(), path, 3)
+    assert len(found) == 6
+    for share, (inner, outer) in zip((0.0, 0.5, 1.0), (found[:2], found[2:4], found[4:]), strict=True):
+        for body, outline in (("inner", inner), ("outer", outer)):
+            by_hand = placed(design, shapely.Polygon(hull_of(base_assembly(), body)), body, path.pose(share))
+            assert shapely.symmetric_difference(polygon(outline), by_hand).area == pytest.approx(0, abs=1e-3)

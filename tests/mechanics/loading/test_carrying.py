@@ -17,6 +17,7 @@ from rampdraft.mechanics.loading.beam import Spans
 from rampdraft.mechanics.loading.carrying import carry, lever_rule_nmm
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.mechanics.loading.loads import (
+    FOOT_MM,
     Axle,
     Footprint,
     Load,
@@ -164,6 +165,22 @@ def test_a_patch_in_the_middle_and_a_load_by_the_metre_weigh_what_they_weigh(
     assert patch == pytest.approx(2700, rel=1e-3)
 
 
+def test_beside_a_support_a_rail_carries_all_that_comes_to_it(
+    case: tuple[Design, tuple[Load, ...], Carried],
+) -> None:
+    _, _, carried = case
+    inner, outer, joint = carried.inner.shear_n, carried.outer.shear_n, carried.joint
+    for beside, comes in (
+        (inner[..., 0], carried.hinge_n),
+        (outer[..., 0], joint.shear_n),
+        (outer[..., -1], carried.toe_rails_n),
+        # What the outer rails hand over goes through the inner ones, but for what a prop takes.
+        *(() if joint.prop_n.size else ((inner[..., -1], joint.shear_n),)),
+    ):
+        assert (comes > 0).any()
+        assert (beside >= comes - 1e-6).all()
+
+
 def test_supports_carry_the_ramps_own_weight(case: tuple[Design, tuple[Load, ...], Carried]) -> None:
     design, _, carried = case
     assembly = assemble(design)
@@ -204,6 +221,16 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         assert max(beside) == pytest.approx(place.moment_nmm, rel=1e-4)
 
 
+def test_the_worst_place_says_which_way_round(case: tuple[Design, tuple[Load, ...], Carried]) -> None:
+    """Forwards whoever pushes comes last."""
+    design, loads, carried = case
+    assert design.use.users[0].attendant_kg > 0
+    for place in carried.worst:
+        load = loads[place.load]
+        if isinstance(load, Rolling) and load.user == 1:
+            assert place.forwards is (load.ways[place.way][-1].patch_mm == FOOT_MM)
+
+
 def test_by_the_lever_rule_alone_a_rail_has_what_statics_give() -> None:
     """A barrow of one wheel over a rail: all of it is that rail's, F a b / L."""
     design = ramp()
@@ -226,3 +253,23 @@ def test_bumps_raise_forces_and_not_the_sag() -> None:
     assert one.sag is not None
     assert other.sag is not None
     assert other.sag.load_mm == pytest.approx(one.sag.load_mm)
+
+
+@pytest.mark.parametrize("propped", [False, True])
+def test_twice_the_load_on_ground_twice_as_twisted_gives_twice_the_forces(propped: bool) -> None:
+    """What gaps do to a load goes by the load: a light one hangs over them, a heavy one closes them."""
+    design = ramp(propped=propped)
+    frame, masses = grillage(design), assemble(design).leaves_kg
+
+    load = next(user_loads(design, (0.1,)))
+    doubled = tuple(tuple(replace(axle, force_n=2 * axle.force_n) for axle in axles) for axles in load.ways)
+    even, light, heavy = (
+        carry(design, frame, masses, (one,), across)
+        for one, across in ((load, 0.0), (load, 0.01), (replace(load, ways=doubled), 0.02))
+    )
+    assert light.toe_rails_n[0, 0] > 1.05 * even.toe_rails_n[0, 0]
+    for one, other in ((light.inner, heavy.inner), (light.outer, heavy.outer)):
+        assert other.moment_nmm == pytest.approx(2 * one.moment_nmm)
+        assert other.shear_n == pytest.approx(2 * one.shear_n)
+    assert heavy.toe_rails_n == pytest.approx(2 * light.toe_rails_n)
+    assert heavy.hinge_n == pytest.approx(2 * light.hinge_n)

@@ -12,6 +12,7 @@ from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.loading.contacts import _by_least_energy, openings
+from rampdraft.mechanics.loading.frame import stations_mm, stop_contacts
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.model.design import Design
 
@@ -180,3 +181,63 @@ def test_a_leg_that_is_set_to_length_by_no_pin_is_not_judged() -> None:
     assert found["own/strength/prop-pin"].status.name == "UNJUDGED"
     fixed = replace(bare, prop=replace(bare.prop, shortest_mm=bare.prop.longest_mm))
     assert "own/strength/prop-pin" not in {check.id for check in evaluate(fixed, STAGE.parent).checks}
+
+
+@pytest.mark.parametrize(
+    ("wide_mm", "parts"),
+    [
+        (20.0, {0: 128 / 492, 1: 364 / 492}),  # between pairs in the middle of 364 mm left and 128 mm right
+        (210.0, {0: 128 / 492, 1: 364 / 492}),
+        (212.0, {1: 1.0}),  # it just touches the pair
+        (214.0, {1: 1.0}),
+        (684.0, {0: 0.5, 1: 0.5}),
+        (690.0, {0: 0.5, 1: 0.5}),
+        (900.0, {0: 1 / 3, 1: 1 / 3, 2: 1 / 3}),
+    ],
+)
+def test_a_stop_bar_bears_where_it_reaches_or_is_shared_by_the_pairs_beside_it(wide_mm, parts) -> None:
+    design = timber_ramp()
+    bar = replace(design.stop, kind="lap", count=1, section=replace(design.stop.section, width_mm=wide_mm))
+    one = replace(
+        design,
+        stop=bar,
+        inner_leaf=replace(design.inner_leaf, rail_lanes_mm=(-386.0, 150.0, 390.0)),
+        outer_leaf=replace(design.outer_leaf, rail_lanes_mm=(-342.0, 106.0, 346.0)),
+    )
+    taken = np.zeros(3)
+    for number, part, shares in stop_contacts(one):
+        assert number == 0
+        taken += part * shares
+    assert taken == pytest.approx([parts.get(pair, 0.0) for pair in range(3)])
+
+
+@pytest.mark.parametrize("name", ["library-trailer", "reed-ferry"])
+def test_a_load_on_the_other_side_has_the_mirrored_effects(name) -> None:
+    """Of ramps whose sides are alike: what is told of one half holds for the other."""
+    frame = grillage(load_design(next(path for path in sample_paths() if path.stem == name)))
+    count, rails = frame.effects.shape[1], frame.rails
+    mirrored = np.arange(count).reshape(-1, rails)[:, ::-1].ravel()
+    loads = 1000.0 * np.eye(count)
+    found = frame.bearing(frame.closed(loads), None)
+    other = frame.bearing(frame.closed(loads[mirrored]), None)
+    scale = np.abs(found).max()
+    assert other == pytest.approx(found[:, frame.mirrored], abs=1e-6 * scale)
+    assert np.abs(other - found).max() > 0.1 * scale
+
+
+@pytest.mark.parametrize("kind", ["plain", "taper"])
+def test_stations_are_at_ends_and_cross_members_and_close_together_on_a_taper(kind) -> None:
+    """Rails 40 deep on an outer leaf of 1300; M / W is most 100 from the tip, where 10 have become 20."""
+    design = timber_ramp()
+    toe = replace(design.toe, kind=kind, length_mm=300.0, thickness_mm=10.0)
+    inner, outer = stations_mm(replace(design, toe=toe))
+    assert (inner[0], inner[-1], outer[0], outer[-1]) == (0.0, 1350.0, 1350.0, 2650.0)
+    assert set(design.inner_leaf.cross_positions_mm) <= set(inner.tolist())
+    assert {1350.0 + at for at in design.outer_leaf.cross_positions_mm} <= set(outer.tolist())
+    on_taper = [at for at in outer.tolist() if at > 2349.9]
+    if kind == "taper":
+        assert on_taper == pytest.approx([2350, 2425, 2480, 2500, 2550, 2575, 2650])
+    else:
+        assert len(on_taper) < 5
+    assert np.diff(inner).max() <= 2650 / 12 + 1e-9
+    assert np.diff(outer).max() <= 2650 / 12 + 1e-9

@@ -208,6 +208,16 @@ def test_the_bump_factor_raises_every_axle_and_is_told():
     assert still[0].force_n == pytest.approx(200 * G_M_S2)
 
 
+def test_somebody_on_foot_is_one_foot_that_hands_nothing_to_another():
+    (walker,) = (
+        load for load in user_loads(with_use(users=(), bump_factor=1.0), (0.1, 0.0)) if load.key == "walker"
+    )
+    foot = Axle(offset_mm=0.0, force_n=100 * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
+    assert walker.ways == ((foot,),) * 4
+    assert (walker.mass_centre_mm, walker.grade, walker.user, walker.demanded) == (0.0, 0.0, 0, "")
+    assert foot.wheel_n == foot.force_n
+
+
 def test_the_rated_load_rolls_on_the_wheels_of_everybody_who_rides_all_of_it_in_the_chair():
     scooter = replace(CHAIR, name="scooter", mass_kg=150, attendant_kg=0, wheelbase_mm=900)
     barrow = replace(CHAIR, name="barrow", kind="barrow")

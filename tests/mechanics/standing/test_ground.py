@@ -18,6 +18,7 @@ from plain_clearance import (
 )
 from ramps import base_assembly, base_design
 from shapely import affinity, box
+from timber_ramp import timber_ramp
 
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import placings
@@ -316,3 +317,13 @@ def test_each_site_stands_as_it_would_alone():
     moved = replace(design, sites=tuple(reversed(design.sites)))
     for number, site in enumerate(moved.sites, start=1):
         assert stand(moved, base_assembly(), site, number) == stand(design, base_assembly(), site, number)
+
+
+@pytest.mark.parametrize(("wall_mm", "most_deg"), [(150.0, 85.0), (250.0, 85.0), (400.0, 82.4)])
+def test_it_is_let_down_from_85_degrees_and_no_steeper(wall_mm: float, most_deg: float) -> None:
+    """Before a wall that a steeper leaf would lean on."""
+    wall = ((0.0, 0.0), (wall_mm, 0.0), (wall_mm + 1, 3500.0), (6000.0, 3500.0))
+    design = timber_ramp()
+    site = replace(design.sites[0], ground_mm=wall)
+    found = math.degrees(stand(design, assemble(design), site, 1).pose.inner_rad)
+    assert most_deg - 1 < found <= most_deg
