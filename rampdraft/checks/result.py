@@ -25,6 +25,7 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.prose import Lines, Prose
 from rampdraft.strength.members import Members, Verdict
@@ -132,6 +133,7 @@ class Subjects:
     """Where the ground under the toe slopes most."""
     staying: tuple[Staying, ...]
     """How the empty ramp stays down at each site that it reaches."""
+    rolling: tuple[Roll | CannotRoll, ...]
     joint: JointVerdict
     carried: Carried
     strengths: Members
@@ -493,8 +495,5 @@ _ORDER: Final = tuple(Result)
 
 
 def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
-    """Return checks, worst first: fails, advice, close, not judged, passes.
-
-    Among equals the one that uses most of its limit comes first.
-    """
+    """Return checks, worst first; among equals the one that uses most of its limit comes first."""
     return tuple(sorted(checks, key=lambda one: (_ORDER.index(one.result), -round(one.ratio or 0.0, 9))))

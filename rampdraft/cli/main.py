@@ -115,9 +115,9 @@ def _check(options: argparse.Namespace, _: Window) -> int:
         print(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
-    if any(check.fails for check in evaluation.checks):
+    if any(check.fails for check in evaluation.all_checks):
         return FAILS
-    return LEFT_OPEN if left_open(evaluation.checks) else WITHIN
+    return LEFT_OPEN if left_open(evaluation.all_checks) else WITHIN
 
 
 def _fold(options: argparse.Namespace, _: Window) -> int:
@@ -195,7 +195,7 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
     _say(f"{len(written)} files written to {folder}:")
     for path in written:
         _say(f"  {path}")
-    _say(f"Checks: {tally_words(evaluation.checks)}.")
+    _say(f"Checks: {tally_words(evaluation.all_checks)}.")
 
 
 def _say(text: str) -> None:

@@ -13,6 +13,7 @@ from rampdraft.checks.demands.holding import holding_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
+from rampdraft.checks.demands.rolling import rolling_checks, width_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
@@ -222,6 +223,10 @@ def _checks(
 ) -> tuple[Check, ...]:
     own, ruled = found[: -len(Evaluation.by_rules)], found[-len(Evaluation.by_rules) :]
     return worst_first((*(check for checks in own for check in checks), *in_order(rule_sets, ruled)))
+
+
+def _all_checks(_: Design, checks: tuple[Check, ...], rolled: tuple[Check, ...]) -> tuple[Check, ...]:
+    return worst_first((*checks, *rolled))
 
 
 def given(_: Design) -> Any:
@@ -447,6 +452,10 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
+    wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
+    rolled = Judged(
+        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+    )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -463,8 +472,10 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed,
+        let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
-    """Worst first."""
+    """What is judged at each edit, worst first: all but rolling."""
+    all_checks = Stage(_all_checks, needs=(checks, rolled), aside=True)
+    """What a verdict is given on: with rolling, worst first."""

@@ -19,7 +19,7 @@ DeckState = Literal["empty", "starting", "loaded"]
 heaviest user whole on the deck edge.
 """
 
-_DECK_WORDS: Final[dict[DeckState, str]] = {
+DECK_WORDS: Final[dict[DeckState, str]] = {
     "empty": "deck empty",
     "starting": "cargo aboard, somebody starting up",
     "loaded": "deck loaded",
@@ -90,7 +90,7 @@ class SitePose:
     @property
     def deck(self) -> str:
         """Return the state of the deck in words."""
-        return _DECK_WORDS[self.state]
+        return DECK_WORDS[self.state]
 
     @property
     def steepest(self) -> LeafGradient:

@@ -154,7 +154,7 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     yield from _ramp_figures(evaluation)
     yield from _fold_figures(evaluation)
-    yield "Checks", tally_words(evaluation.checks)
+    yield "Checks", tally_words(evaluation.all_checks)
 
 
 def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:

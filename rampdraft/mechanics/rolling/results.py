@@ -112,6 +112,8 @@ class Roll(ArrayRecord):
     hangs: NDArray[np.bool_]
     """Whether a wheel is off what is below it by more than a hair, (N,)."""
     clearance: Worst
+    lows: tuple[Worst, ...]
+    """The least clearance of each part that hangs low, mm."""
     tip_back: Worst | None
     tip_forward: Worst | None
     """None where hands hold it."""

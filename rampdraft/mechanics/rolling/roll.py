@@ -26,13 +26,14 @@ from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
+from rampdraft.progress import Progress, nobody
 from rampdraft.units import MM, Array
 
 STEP_MM: Final = 2.0
 BESIDE_MM: Final = 1e-4
 """A kink is looked at so far before and beyond it."""
 SURE_MM: Final = 0.01
-"""No clearance along the way is less by more than this than the least told."""
+"""No clearance along the way is less by more than this than the least told of its part."""
 SURE_RAD: Final = 1e-4
 """Nor any angle left before it tips."""
 _HALVINGS: Final = 12
@@ -44,19 +45,24 @@ _FIRST: Final = 8
 
 
 def roll_everywhere(
-    design: Design, assembly: Assembly, sites: tuple[SitePose, ...]
+    design: Design, assembly: Assembly, sites: tuple[SitePose, ...], progress: Progress = nobody
 ) -> tuple[Roll | CannotRoll, ...]:
-    """Return every user over every site that the ramp reaches, in each state of the deck, facing both
-    ways.
+    """Return every user over every site that the ramp reaches, in each state of the deck, facing both ways.
+    Raises what `progress` raises.
     """
-    numbers = range(1, len(design.use.users) + 1)
     placed = [(pose, Surfaces(design, assembly, pose)) for pose in sites if pose.reaches]
-    return tuple(found for number in numbers for found in _of_user(design, number, placed))
+    rolls: list[Roll | CannotRoll] = []
+    for place, user in enumerate(design.use.users):
+        for one in rolls_of(design, place + 1, placed):
+            rolls.append(one)
+            progress(place / len(design.use.users), user.name)
+    return tuple(rolls)
 
 
-def _of_user(
+def rolls_of(
     design: Design, number: int, placed: Sequence[tuple[SitePose, Surfaces]]
 ) -> Iterator[Roll | CannotRoll]:
+    """Yield one user over some poses, facing both ways."""
     cannot = cannot_roll(design, number)
     if cannot is not None:
         yield cannot
@@ -190,12 +196,11 @@ def _open_cells(rolling: Rolling, resting: Resting, clears: list[Clear]) -> Arra
     sag = lost.max(axis=1)
     turn = slope.max(axis=1) - slope.min(axis=1)
     bow = np.maximum(turn[:-1], turn[1:]) * length**2 / (4 * longest)
-    least = min(float(one.clearance_mm.min()) for one in clears)
     found = np.zeros(len(length), dtype=bool)
     for under, clear in zip(rolling.belows, clears, strict=True):
         beyond = max(-under.low.from_mm, under.low.to_mm - longest, 0.0) / longest
         ends = np.minimum(clear.clearance_mm[:-1], clear.clearance_mm[1:])
-        found |= ends - beyond * sag - bow < least - SURE_MM
+        found |= ends - beyond * sag - bow < clear.clearance_mm.min() - SURE_MM
     for tip in tips(rolling, resting):
         ends = np.minimum(tip[:-1], tip[1:])
         found |= ends - (sag + bow) / longest < np.nanmin(tip, initial=np.inf) - SURE_RAD

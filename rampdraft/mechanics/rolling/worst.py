@@ -103,17 +103,12 @@ def contacts(rolling: Rolling, resting: Resting) -> tuple[Array, Array]:
 def worst_of(rolling: Rolling, figures: Figures, resting: Resting, clears: list[Clear]) -> dict[str, Any]:
     """Return every worst figure of a `Roll`, by its name."""
     found = _Finder(rolling, figures, resting)
-    (at,) = greatest_at(-figures.clearance_mm)
-    which = int(figures.which[at])
-    surface = rolling.belows[which].surface
-    x = float(clears[which].at_mm[at])
+    lows = tuple(found.low(number, clear) for number, clear in enumerate(clears))
     held = np.isnan(figures.tip_back_rad[0])
     climbs = [list(_bumps(rolling, number)) for number in range(2)]
     return {
-        "clearance": found.worst(
-            at, figures.clearance_mm, rolling.belows[which].low.part, x,
-            surface.name(int(clears[which].point[at])),
-        ),
+        "clearance": greatest(lows, lambda one: -one.value),
+        "lows": lows,
         "tip_back": None if held else found.pivot(figures.tip_back_rad, -1),
         "tip_forward": None if held else found.pivot(figures.tip_forward_rad, 0),
         "hanging": found.hanging(),
@@ -150,6 +145,12 @@ class _Finder:
             met=met,
             place=self.rolling.place.of(x * sign),
         )
+
+    def low(self, number: int, clear: Clear) -> Worst:
+        (at,) = greatest_at(-clear.clearance_mm)
+        below = self.rolling.belows[number]
+        met = below.surface.name(int(clear.point[at]))
+        return self.worst(at, clear.clearance_mm, below.low.part, float(clear.at_mm[at]), met)
 
     def at_support(self, at: int, values: Array, support: int) -> Worst:
         path, axle = self.rolling.body.supports[support].path, self.rolling.body.supports[support].axle
