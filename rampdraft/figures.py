@@ -36,9 +36,12 @@ class Style:
             text = text[1:]
         return text if self is PLAIN else text.replace(".", self.decimal).replace("-", self.minus)
 
-    def shown(self, unit: str) -> Shown:
-        """Return what stands for a unit."""
-        return next((shown for name, shown in self.units if name == unit), Shown(unit))
+    def shown(self, value: float, unit: str, digits: int) -> tuple[float, str, int]:
+        """Return a value with unit and decimals as they are shown."""
+        for name, shown in self.units:
+            if name == unit:
+                return value * shown.times, shown.name, digits + shown.more
+        return value, unit, digits
 
 
 PLAIN: Final = Style()
@@ -58,14 +61,14 @@ def number(value: float, digits: int = 1, style: Style = PRINTED) -> str:
 
 def figure(value: float, unit: str, digits: int = 1, style: Style = PRINTED) -> str:
     """Return a value with its unit, with no idle zeros: `398.5 mm`."""
-    shown = style.shown(unit)
-    return _with(number(value * shown.times, digits + shown.more, style), shown.name)
+    value, unit, digits = style.shown(value, unit, digits)
+    return _with(number(value, digits, style), unit)
 
 
 def fixed(value: float, digits: int, unit: str = "", style: Style = PRINTED) -> str:
     """Return a value with its unit and just so many decimals: `12.0 kg`."""
-    shown = style.shown(unit)
-    return _with(style.written(f"{value * shown.times:.{digits + shown.more}f}"), shown.name)
+    value, unit, digits = style.shown(value, unit, digits)
+    return _with(style.written(f"{value:.{digits}f}"), unit)
 
 
 def digits_that_part(value: float, limit: float, least: int) -> int:
@@ -80,8 +83,8 @@ def digits_that_part(value: float, limit: float, least: int) -> int:
 
 def exact(value: float, unit: str = "", style: Style = PRINTED) -> str:
     """Return a value with its unit, to ten digits: as it was given."""
-    shown = style.shown(unit)
-    return _with(style.written(f"{value * shown.times:.10g}"), shown.name)
+    value, unit, _ = style.shown(value, unit, 0)
+    return _with(style.written(f"{value:.10g}"), unit)
 
 
 def shortest(value: float) -> str:

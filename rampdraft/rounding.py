@@ -38,20 +38,30 @@ def _slack(room: float, step: float, sizes: tuple[float, ...]) -> float:
 
 def greatest(items: Iterable[Item], key: Callable[[Item], float]) -> Item:
     """Return the first of the items that are greatest but for rounding; ValueError where there are none."""
-    found = [(key(item), item) for item in items]
-    least = _as_great(max(value for value, _ in found))
-    return next(item for value, item in found if value >= least)
+    found = tuple(items)
+    values = [key(item) for item in found]
+    least = _as_great(max(values))
+    return next(item for value, item in zip(values, found, strict=True) if value >= least)
 
 
 def greatest_at(values: NDArray[np.float64]) -> tuple[int, ...]:
     """Return the index of the first value that is greatest but for rounding."""
     first = int((values >= _as_great(float(values.max()))).argmax())
-    return tuple(map(int, np.unravel_index(first, values.shape)))
+    place: list[int] = []
+    for size in reversed(values.shape):
+        first, at = divmod(first, size)
+        place.insert(0, at)
+    return tuple(place)
 
 
 def greatest_along(values: NDArray[np.float64], most: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return the indices along axis 0 of the first values that are `most`, the greatest, but for rounding."""
     return (values >= most - _ALIKE * np.abs(most)).argmax(axis=0)
+
+
+def least_along(values: NDArray[np.float64], least: NDArray[np.float64]) -> NDArray[np.intp]:
+    """Return the indices along axis 0 of the first values that are `least`, but for rounding."""
+    return (values <= least + _ALIKE * np.abs(least)).argmax(axis=0)
 
 
 def _as_great(most: float) -> float:

@@ -42,9 +42,10 @@ class ArrayRecord:
 
     def __post_init__(self) -> None:
         """Make the arrays read-only."""
-        for value in _values(self):
+        for name in _names(self.__class__):
+            value = getattr(self, name)
             if isinstance(value, np.ndarray):
-                value.flags.writeable = False
+                value.setflags(write=False)
 
     def __eq__(self, other: object) -> bool:
         """Return whether both are of one kind with equal fields; arrays are equal with shape and values."""

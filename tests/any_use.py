@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 from lots import PLAIN_WORDS, Lots
 
@@ -27,6 +27,7 @@ from rampdraft.model.design import (
     Stock,
     Support,
     Use,
+    UserClass,
     WheeledUser,
     Workshop,
 )
@@ -327,7 +328,7 @@ def _user(lots: Lots, number: int) -> WheeledUser:
     lots.group()
     return WheeledUser(
         name=lots.name(number, 60),
-        kind=lots.one("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"),
+        kind=lots.one(*get_args(UserClass)),
         mass_kg=lots.number(5, 500, 150),
         width_mm=lots.number(300, 1200, 700),
         attendant_kg=lots.number(0, 150, 75) if lots.chance(60) else 0.0,
@@ -341,7 +342,29 @@ def _user(lots: Lots, number: int) -> WheeledUser:
         tyre_width_mm=lots.number(5, 150, 25),
         tyre_contact_mm=lots.number(5, 150, 25),
         attendant_behind_mm=lots.number(0, 1200, 500),
+        **_own_shape(lots),
     )
+
+
+def _own_shape(lots: Lots) -> dict[str, Any]:
+    """Return what a user may have of its own, or leave to its class."""
+    if lots.chance(50):
+        return {}
+    return {
+        "front_radius_mm": lots.part(50, 10, 400, 100),
+        "middle_radius_mm": lots.part(50, 10, 400, 160),
+        "rear_radius_mm": lots.part(50, 10, 400, 300),
+        "front_tyre_mm": lots.part(50, 5, 150, 30),
+        "underside_mm": lots.part(50, 1, 400, 80),
+        "footrest_ahead_mm": lots.part(50, 1, 600, 300),
+        "footrest_height_mm": lots.part(50, 1, 600, 60),
+        "footrest_depth_mm": lots.part(50, 1, 500, 150),
+        "anti_tip_behind_mm": lots.part(50, 1, 600, 250),
+        "anti_tip_height_mm": lots.part(50, 1, 600, 40),
+        "push_height_mm": lots.part(50, 300, 1500, 900),
+        "driven": lots.one("class", "none", "front", "middle", "rear"),
+        "braked": lots.one("class", "none", "front", "middle", "rear"),
+    }
 
 
 def _materials(lots: Lots) -> tuple[Material, ...]:

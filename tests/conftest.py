@@ -9,6 +9,7 @@ import pytest
 from hypothesis import settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the processors
 
 settings.register_profile("same each time", derandomize=True, database=None, deadline=None, print_blob=True)
 settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)

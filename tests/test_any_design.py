@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from functools import cache
 from random import Random
+from typing import get_args
 
 import pytest
 from any_design import START, any_design, change, designs, whole_design
@@ -15,7 +16,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from lots import FromSeed
 
 from rampdraft.geometry.buildable.problems import problems_of
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, UserClass
 from rampdraft.model.fields.paths import value_at, with_value
 
 DRAWN = 250
@@ -85,7 +86,7 @@ def traits(design: Design) -> set[str]:
 
 def floor_percent(trait: str) -> int:
     """Return how many designs in a hundred show a trait, at least."""
-    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 10}
+    rare = {"closing x stop": 4, "closing x toe": 6, "rail section": 12, "cross section": 12, "user": 2}
     rare |= {"support": 5, "rails": 10, "ground": 7, "own fold stages": 15, "obstacles": 15}
     return rare.get(trait.partition(":")[0], 12)
 
@@ -112,7 +113,7 @@ SORTS: dict[str, tuple[object, ...]] = {
     ),
     "support": ("spring", "bearer", "bearer with a gap", "jack", "jack with a gap"),
     "assist": ("none", "torsion", "gas"),
-    "user": ("manual wheelchair", "powered wheelchair", "scooter", "pushchair", "barrow"),
+    "user": get_args(UserClass),
 }
 ROWS = (
     *("supports", "handles", "obstacles", "own fold stages", "own materials"),

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rampdraft.rounding import greatest, greatest_along, greatest_at, steps_over, whole_steps
+from rampdraft.rounding import greatest, greatest_along, greatest_at, least_along, steps_over, whole_steps
 
 TENTHS = st.integers(1, 5000)
 PARTS = st.sampled_from((1, 10, 100, 1000))
@@ -53,6 +53,7 @@ def test_of_equals_but_for_rounding_the_first_counts(values, seed) -> None:
     assert greatest_at(shaken) == (first,)
     assert greatest(range(len(values)), lambda at: shaken[at]) == first
     assert greatest_along(shaken, shaken.max()) == first
+    assert least_along(-shaken, -shaken.max()) == first
 
 
 def test_what_is_greater_by_more_than_rounding_is_the_greatest() -> None:

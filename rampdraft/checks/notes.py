@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from rampdraft.figures import exact
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, MaterialKind
 from rampdraft.model.section import Section
@@ -10,16 +11,17 @@ from rampdraft.model.section import Section
 UNJUDGED: Final[tuple[str, ...]] = (
     "The carrier behind the plates of its brackets.",
     "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
-    "What slats share among rails: a wheel is taken to stand on the two beside it.",
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",
-    "Tiring of aluminium, of the carrier's welds, and of welds but those of knuckles, stop bars and cross"
-    " members on rails.",
+    "Tiring of aluminium: weld none of it where wheels pass, or have it judged by EN 1999-1-3.",
+    "Tiring of the carrier's welds, and of welds but those of knuckles, stop bars and cross members on"
+    " rails.",
     "Timber across the grain, under a lapping bar or as an upstand.",
     "The jolt when a carrier's springs rebound under the empty ramp.",
     "Somebody who lifts the toe or the joint of the deployed ramp.",
-    "The hinge of a toe flap and of a bridge plate, and what they are fixed to.",
+    "The hinge of a toe flap and of a bridge plate, and what they are fixed to: buy them for a whole wheel.",
+    "The bridge plate against obstacles as it turns: keep them clear of it.",
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
@@ -66,7 +68,7 @@ def notes(design: Design) -> tuple[str, ...]:
     """Return the notes that follow from materials and sections, and from every ramp that folds; common
     practice.
     """
-    return (*_galvanic(design), *_drained(design), PINCH)
+    return (*_galvanic(design), *_drained(design), *_latches(design), PINCH)
 
 
 def _galvanic(design: Design) -> Iterator[str]:
@@ -80,6 +82,21 @@ def _galvanic(design: Design) -> Iterator[str]:
         yield (
             f"Steel touches aluminium at {'; '.join(pairs)}: wet, the aluminium is eaten away. Part them by"
             " paint, tape or plastic washers, and use stainless screws."
+        )
+
+
+def _latches(design: Design) -> Iterator[str]:
+    """Yield what is counted on and is no member: it has figures, and no size."""
+    held, road, needed = design.hold_down, design.road, list[str]()
+    if held.latch:
+        pull, arm = exact(held.pull_n, "N"), exact(held.arm_mm, "mm")
+        needed.append(f"a latch across the joint, {pull} at {arm} from its centre")
+    locks = (("a latch", road.latch_n), ("a second lock", road.second_n))
+    needed += [f"{name} for the stowed ramp, {exact(force, 'N')}" for name, force in locks if force]
+    if needed:
+        yield (
+            f"Buy or make, to bear these figures: {'; '.join(needed)}. They are in no list of parts, no mass"
+            " and no drawing."
         )
 
 

@@ -1,10 +1,10 @@
 """What checks are made on, what is found there, and what a check says of it: ratio, verdict, worst first."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Final, Literal, Self, get_args
+from typing import Any, Final, Generic, Literal, Self, TypeVar, get_args
 
 from rampdraft import figures
 from rampdraft.geometry.attached import Attached
@@ -25,10 +25,13 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.model.design import Design, SiteKind
-from rampdraft.prose import Lines, Prose, prose
+from rampdraft.prose import Lines, Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM, NMM
+
+T = TypeVar("T")
 
 Unit = Literal["mm", "kg", "N", "J", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
 """Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
@@ -130,6 +133,7 @@ class Subjects:
     """Where the ground under the toe slopes most."""
     staying: tuple[Staying, ...]
     """How the empty ramp stays down at each site that it reaches."""
+    rolling: tuple[Roll | CannotRoll, ...]
     joint: JointVerdict
     carried: Carried
     strengths: Members
@@ -140,11 +144,10 @@ class Subjects:
     """Of edge upstands and of what holds the slats."""
     unladen: CarrierStanding | None
     standing: CarrierStanding | None
-    kept: dict[object, Any]
-    """What several checks on these very subjects ask for, measured once."""
+    _kept: dict[object, Any]
 
     def __init__(self, design: Design, of: Mapping[str, Any]) -> None:
-        vars(self).update(of, design=design, kept={})
+        vars(self).update(of, design=design, _kept={})
 
     def poses(self, kinds: tuple[SiteKind, ...] = get_args(SiteKind)) -> Iterator[SitePose]:
         """Yield the poses at sites of these kinds; a deck that does not move has only one state."""
@@ -155,7 +158,14 @@ class Subjects:
 
     def members(self, body: Body, role: str) -> tuple[Member, ...]:
         """Return the members of one body and role, in the order of the assembly."""
-        return tuple(one for one in self.assembly.members if one.body == body and one.role == role)
+        members, of = self.assembly.members, (body, role)
+        return self.once(of, lambda: tuple(one for one in members if (one.tag.body, one.piece.role) == of))
+
+    def once(self, key: object, make: Callable[[], T]) -> T:
+        """Return what several checks on these very subjects ask for, made at the first time of asking."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        return self._kept[key]
 
     def key(self, pose: SitePose) -> str:
         """Return what stands for a pose in an id: `site-2-loaded`, `kerb-150-empty`."""
@@ -222,46 +232,128 @@ class CheckTopic(Topic):
     """Id of the limit in its rule set; empty for the program's own."""
 
 
+WORKS: Final = Source(
+    rule_set="own",
+    title="Any folding ramp",
+    clause="",
+    publication="what this program asks of any folding ramp",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """What is asked of a value, and where it is published."""
+
+    id: str
+    """As `Check.id`, without the subject."""
+    kind: str
+    """As `CheckTopic.kind`."""
+    limit_id: str = ""
+    """As `CheckTopic.limit`."""
+    title: str
+    source: Source
+    sense: Sense
+    unit: Unit
+    limit: float | None
+    limit_text: str
+    warning: str = ""
+    """When not empty it is advice only, and this is told of what is beyond the limit."""
+
+    @classmethod
+    def own(
+        cls, name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = WORKS
+    ) -> Self:
+        """Return a demand of the program's own. These are what a demand is, so they are many."""
+        id = f"own/{name}"
+        return cls(
+            id=id, kind=id, title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text
+        )
+
+
+class _Said(Generic[T]):
+    """What a check says as its demand or its finding has it."""
+
+    def __init__(self, of: "Callable[[Check], T]") -> None:
+        self.of = of
+
+    def __get__(self, check: "Check", kind: type) -> T:
+        return self.of(check)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """One check: value against limit, with the working that an inspector would write by hand."""
 
     id: str
     """Stable: rule set, limit and subject joined by `/`."""
-    about: CheckTopic
-    title: str
-    subject: str
-    """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""
+    demand: Demand
+    found: Finding
     value: float | None
     """None when it cannot be judged or is no number."""
     limit: float | None
-    unit: str
-    value_text: str
-    limit_text: str
-    sense: Sense
     ratio: float | None
     """How much of the limit is used: above 1 is beyond it."""
     status: Status
-    why: str
-    """Why it cannot be judged, or plain words on the verdict; may be empty."""
-    source: Source
-    worked: Prose
-    """The working, written when it is shown."""
-    member: str = ""
-    """Key of the member it speaks of, for the drawing; empty for none."""
-    site_number: int = 0
-    """The site it speaks of, counted from 1; 0 for none."""
-    share: float | None = None
-    """The place on the fold path it speaks of."""
-    warning_only: bool = False
+    notes: Lines = ()
+    """What joins the finding's own words on it."""
+    table: Lines = ()
+    """How the limit follows, where a table holds it."""
+
+    title = _Said(lambda check: check.demand.title)
+    limit_text = _Said(lambda check: check.demand.limit_text)
+    sense = _Said[Sense](lambda check: check.demand.sense)
+    source = _Said(lambda check: check.demand.source)
+    unit = _Said(lambda check: _SHOWN_UNITS[check.demand.unit])
+    """As it is shown."""
+    warning_only = _Said(lambda check: bool(check.demand.warning))
     """True for advice, where the source asks this of something else than a ramp like this one, or nobody gets
     hurt: what is beyond it is told and fails nothing.
     """
+    subject = _Said(lambda check: check.found.subject)
+    """What it was judged on: a site and deck state, a leaf, a wheeled user; empty for the whole ramp."""
+    site_number = _Said(lambda check: check.found.site_number)
+    """The site it speaks of, counted from 1; 0 for none."""
+    share = _Said(lambda check: check.found.share)
+    """The place on the fold path it speaks of."""
+    member = _Said(lambda check: check.found.member if isinstance(check.found, Measured) else "")
+    """Key of the member it speaks of, for the drawing; empty for none."""
 
     @property
-    def working(self) -> tuple[str, ...]:
+    def about(self) -> CheckTopic:
+        """Return what logic reads of it."""
+        demand, found = self.demand, self.found
+        return CheckTopic(
+            kind=demand.kind,
+            limit=demand.limit_id,
+            part=found.part,
+            leaf=found.leaf,
+            state=found.state,
+            user=found.user,
+            pair=found.pair,
+        )
+
+    @property
+    def value_text(self) -> str:
+        """Return the value in words; empty where there is none."""
+        found, demand = self.found, self.demand
+        measured = isinstance(found, Measured)
+        return found.text or value_words(found.value, demand.unit, demand.limit) if measured else ""
+
+    @property
+    def why(self) -> str:
+        """Return why it cannot be judged, or plain words on the verdict; may be empty."""
+        beyond = self.demand.warning if self.status is Status.EXCEEDS else ""
+        return " ".join((self.found.why, *self.notes, beyond)).strip()
+
+    @property
+    def working(self) -> Lines:
         """Return the lines of the working: formula, the numbers put in, the result with its unit."""
-        return self.worked.lines()
+        lines = self.found.working.lines() if isinstance(self.found, Measured) else ()
+        if self.ratio is None:
+            return lines
+        quotient = "value / limit" if self.sense == "at most" else "limit / value"
+        used = f", {quotient} = {100 * self.ratio:.1f} %" if 0 < self.ratio < MOST_RATIO else ""
+        return *lines, *self.table, f"limit: {self.limit_words}{used}: {self.result}"
 
     @property
     def fails(self) -> bool:
@@ -271,7 +363,7 @@ class Check:
     @property
     def result(self) -> Result:
         """Return the verdict in one word."""
-        return result_of(self.status, advice=self.warning_only)
+        return result_of(self.status, advice=bool(self.demand.warning))
 
     @property
     def limit_words(self) -> str:
@@ -343,44 +435,6 @@ _THOUSAND: Final = 1000.0
 """... nor is it of so many of any."""
 
 
-WORKS: Final = Source(
-    rule_set="own",
-    title="Any folding ramp",
-    clause="",
-    publication="what this program asks of any folding ramp",
-)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Demand:
-    """What is asked of a value, and where it is published."""
-
-    id: str
-    """As `Check.id`, without the subject."""
-    kind: str
-    """As `CheckTopic.kind`."""
-    limit_id: str = ""
-    """As `CheckTopic.limit`."""
-    title: str
-    source: Source
-    sense: Sense
-    unit: Unit
-    limit: float | None
-    limit_text: str
-    warning: str = ""
-    """When not empty it is advice only, and this is told of what is beyond the limit."""
-
-    @classmethod
-    def own(
-        cls, name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = WORKS
-    ) -> Self:
-        """Return a demand of the program's own. These are what a demand is, so they are many."""
-        id = f"own/{name}"
-        return cls(
-            id=id, kind=id, title=title, source=source, sense=sense, unit=unit, limit=limit, limit_text=text
-        )
-
-
 def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
     """Return how much of the limit is used, and the status that follows."""
     if sense == "is":
@@ -396,64 +450,28 @@ def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
     return ratio, Status.CLOSE if ratio >= CLOSE_FROM * (1 - TOLERANCE) else Status.WITHIN
 
 
-def compose(
-    demand: Demand, finding: Finding, *, state: State = "", why: Lines = (), table: Lines = ()
-) -> Check:
+def compose(demand: Demand, finding: Finding, *, notes: Lines = (), table: Lines = ()) -> Check:
     """Return the check of one finding against one limit; a finding or limit that is missing cannot be judged.
 
-    `state` is that of the deck, where the finding does not say it; `why` and `table` join what the finding
-    says of itself.
+    `notes` and `table` join what the finding says of itself.
     """
-    measured = finding if isinstance(finding, Measured) else None
-    value, limit = measured.value if measured else None, demand.limit
-    ratio, status, bound = None, Status.UNJUDGED, limit
+    value, limit = finding.value if isinstance(finding, Measured) else None, demand.limit
+    ratio, status = None, Status.UNJUDGED
     if value is not None and limit is not None:
         ratio, status = verdict(value, limit, demand.sense)
-        table = (*table, _told(demand, ratio, status))
         if demand.unit in ("yes/no", "none"):
             value = limit = None
-    if demand.warning and status is Status.EXCEEDS:
-        why = (*why, demand.warning)
     return Check(
         id=f"{demand.id}/{finding.key}" if finding.key else demand.id,
-        about=CheckTopic(
-            kind=demand.kind,
-            limit=demand.limit_id,
-            part=finding.part,
-            leaf=finding.leaf,
-            state=finding.state or state,
-            user=finding.user,
-            pair=finding.pair,
-        ),
-        title=demand.title,
-        subject=finding.subject,
+        demand=demand,
+        found=finding,
         value=value,
         limit=limit,
-        unit=_SHOWN_UNITS[demand.unit],
-        value_text=measured.text or value_words(measured.value, demand.unit, bound) if measured else "",
-        limit_text=demand.limit_text,
-        sense=demand.sense,
         ratio=ratio,
         status=status,
-        why=" ".join((finding.why, *why)).strip(),
-        source=demand.source,
-        worked=prose(_worked, measured.working if measured else None, table if ratio is not None else ()),
-        member=measured.member if measured else "",
-        site_number=finding.site_number,
-        share=finding.share,
-        warning_only=bool(demand.warning),
+        notes=notes,
+        table=table,
     )
-
-
-def _told(demand: Demand, ratio: float, status: Status) -> str:
-    quotient = "value / limit" if demand.sense == "at most" else "limit / value"
-    used = f", {quotient} = {100 * ratio:.1f} %" if demand.sense != "is" and 0 < ratio < MOST_RATIO else ""
-    result = result_of(status, advice=bool(demand.warning))
-    return f"limit: {sided(demand.sense, demand.limit_text)}{used}: {result}"
-
-
-def _worked(found: Prose | None, below: Lines) -> Lines:
-    return (*(found.lines() if found else ()), *below)
 
 
 def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
@@ -473,16 +491,9 @@ def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
     return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
 
 
-_ORDER: Final = {result: place for place, result in enumerate(Result)}
+_ORDER: Final = tuple(Result)
 
 
 def worst_first(checks: Iterable[Check]) -> tuple[Check, ...]:
-    """Return checks, worst first: fails, advice, close, not judged, passes.
-
-    Among equals the one that uses most of its limit comes first.
-    """
-    return tuple(sorted(checks, key=_badness))
-
-
-def _badness(check: Check) -> tuple[int, float]:
-    return (_ORDER[check.result], -round(check.ratio or 0.0, 9))
+    """Return checks, worst first; among equals the one that uses most of its limit comes first."""
+    return tuple(sorted(checks, key=lambda one: (_ORDER.index(one.result), -round(one.ratio or 0.0, 9))))

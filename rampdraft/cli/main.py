@@ -15,12 +15,14 @@ from typing import Final
 from rampdraft import __version__
 from rampdraft.checks.quantities.table import left_open
 from rampdraft.checks.result import tally_words
+from rampdraft.cli.roll_sheet import roll_sheet, rolls_through
 from rampdraft.cli.screen import screen_problem
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.errors import RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import report
+from rampdraft.export.json_rolling import rolling_report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.values import nearest
@@ -36,18 +38,19 @@ Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
 
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,export,demo} ..."
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,export,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
-exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check) or no
-way to fold is free (fold); 2 bad input or no screen; 3 nothing fails, but strength, fold, slope or
-the rules of the place are not judged (check); 70 a fault of the program."""
+exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check), no
+way to fold is free (fold) or somebody does not come through (roll); 2 bad input or no screen;
+3 nothing fails, but strength, fold, slope or the rules of the place are not judged (check);
+70 a fault of the program."""
 
 
 def run(arguments: Sequence[str], window: Window) -> int:
     """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong
     usage.
     """
-    commands = {"check": _check, "fold": _fold, "export": _export, "demo": _demo}
+    commands = {"check": _check, "fold": _fold, "roll": _roll, "export": _export, "demo": _demo}
     first = arguments[0] if arguments else ""
     try:
         if first in commands or first.startswith("-"):
@@ -83,6 +86,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
+    roll.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    roll.add_argument("--json", action="store_true", help="print it as JSON, every 10 mm of the way")
     export = commands.add_parser(
         "export", help="write the workshop pack of a design", description=_export.__doc__
     )
@@ -109,9 +115,9 @@ def _check(options: argparse.Namespace, _: Window) -> int:
         print(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
-    if any(check.fails for check in evaluation.checks):
+    if any(check.fails for check in evaluation.all_checks):
         return FAILS
-    return LEFT_OPEN if left_open(evaluation.checks) else WITHIN
+    return LEFT_OPEN if left_open(evaluation.all_checks) else WITHIN
 
 
 def _fold(options: argparse.Namespace, _: Window) -> int:
@@ -128,6 +134,18 @@ def _fold(options: argparse.Namespace, _: Window) -> int:
     free = all(isinstance(fold.found, FoundPath) for fold in folds)
     _say(fold_sheet(evaluation, folds, () if free else freeing_dimensions(evaluation)))
     return WITHIN if free else FAILS
+
+
+def _roll(options: argparse.Namespace, _: Window) -> int:
+    """Roll every user over the ramp at each site, up and down, forwards and backwards: clearance, tipping,
+    force and bumps where each is worst.
+    """
+    evaluation = _evaluated(options.file)
+    if options.json:
+        print(json.dumps(rolling_report(evaluation), separators=(",", ":"), allow_nan=False))
+    else:
+        _say(roll_sheet(evaluation))
+    return WITHIN if rolls_through(evaluation) else FAILS
 
 
 def _export(options: argparse.Namespace, _: Window) -> int:
@@ -177,7 +195,7 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
     _say(f"{len(written)} files written to {folder}:")
     for path in written:
         _say(f"  {path}")
-    _say(f"Checks: {tally_words(evaluation.checks)}.")
+    _say(f"Checks: {tally_words(evaluation.all_checks)}.")
 
 
 def _say(text: str) -> None:

@@ -47,7 +47,7 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
         ["Fold", *_fold(evaluation)],
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
-        [f"Checks: {tally_words(evaluation.checks)}", *_checks(evaluation.checks, ways or {})],
+        [f"Checks: {tally_words(evaluation.all_checks)}", *_checks(evaluation.all_checks, ways or {})],
         ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
         ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],

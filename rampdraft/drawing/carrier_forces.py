@@ -15,7 +15,7 @@ from rampdraft.mechanics.carrier.results import (
     TippingLine,
     Weight,
 )
-from rampdraft.mechanics.carrier.standing import climbers
+from rampdraft.mechanics.carrier.standing import axles_at, climbers
 from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.units import MM
 
@@ -51,8 +51,11 @@ def user_marks(scene: Scene, climb: Climb, at: int, weights: tuple[Weight, ...])
     yield polyline((scene.moved(0.0, scene.top_mm), hinge, toe), "outline", "inner_leaf.length_mm")
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     labels: list[tuple[Point, str]] = []
-    for axle in axles:
-        along = float(climb.first_axle_mm[at]) + axle.offset_mm
+    forces, places = axles_at(design, climb, at)
+    forwards = bool(climb.forwards[at])
+    for axle, force, along in zip(
+        axles if forwards else axles[::-1], forces.tolist(), places.tolist(), strict=True
+    ):
         part = along / length
         x, z = (
             (hinge[0] + part * (toe[0] - hinge[0]), hinge[1] + part * (toe[1] - hinge[1]))
@@ -63,7 +66,7 @@ def user_marks(scene: Scene, climb: Climb, at: int, weights: tuple[Weight, ...])
         yield ring((x, z + radius), radius, pen="thin", owner=owner)
         tail = z + 5 * scene.per_mm + 0.7 * ARROW_MM * scene.per_mm
         yield from _arrow((x, z + 2 * radius), (x, tail), scene.per_mm)
-        labels.append(((x, tail + scene.per_mm), fixed(axle.force_n, 0, "N")))
+        labels.append(((x, tail + scene.per_mm), fixed(force, 0, "N")))
     yield from _above(labels, scene.per_mm)
 
 

@@ -54,23 +54,25 @@ class Strip:
     low: float
     top: float
     runs: tuple[Curve, ...]
-    """Unbroken pieces of the curve."""
+    """Curves, each along all of the way or a piece of it."""
     limits: tuple[tuple[float, str], ...]
     """Limits, with their words where they have any."""
     ends: tuple[float, ...]
     """Shares where stages end."""
     marked: tuple[float, float]
     """Share and value of the place that counts most: the tightest one, or the peak."""
+    besides: tuple[tuple[float, float], ...] = ()
+    """Other places that are marked."""
     clashes: tuple[tuple[float, float], ...] = ()
 
     def value(self, share: float) -> float:
-        """Return the value at a share; where two runs meet, that of the later one. NaN where there is
-        none.
-        """
-        for run in reversed(self.runs):
-            if run[0][0] <= share <= run[-1][0]:
-                return float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
-        return math.nan
+        """Return the value at a share, of several runs the greatest by size; NaN where there is none."""
+        values = (
+            float(np.interp(share, [at for at, _ in run], [value for _, value in run]))
+            for run in self.runs
+            if run[0][0] <= share <= run[-1][0]
+        )
+        return max(values, key=abs, default=math.nan)
 
     def at(self, share: float, value: float, frame: Frame) -> Point:
         """Return the place of a value in a frame; what lies beyond the strip stands at its edge."""
@@ -88,19 +90,16 @@ def clearance_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -
 
 
 def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
-    """Return the force at the handle in use along the path, with its limits, the stages and their handles,
-    and its peak.
-
-    The line is broken where no handle moves the ramp.
+    """Return the forces of the hands along the path, at both places that are held at once, with their limits,
+    the stages and where most is given in each, and the peak.
     """
     strip = force_strip(evaluation, under=1.15, over=1.25)
     graph = _graph(strip, "hand force, N", size_mm)
     handles = tuple(stage.handle for stage in evaluation.hand.stages)
     marks = [*_charted(evaluation, strip, graph, handles)]
     share, force = strip.marked
-    if not math.isnan(force):
-        marks.append(ring(graph.at(share, force), SPOT_MM))
-        marks.append(_beside(graph, share, force, fixed(force, 0, "N", PRINTED)))
+    marks.append(ring(graph.at(share, force), SPOT_MM))
+    marks.append(_beside(graph, share, force, fixed(force, 0, "N", PRINTED)))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
 
 
@@ -257,11 +256,8 @@ def _beside(graph: Graph, share: float, value: float, words: str) -> Label:
 
 
 def force_runs(hand: HandForce) -> tuple[Curve, ...]:
-    """Return the hand force in unbroken runs of (share, N): it has gaps where no handle moves the ramp."""
-    known = ~np.isnan(hand.force_n)
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], known, [False]))))
-    runs = zip(edges[::2], edges[1::2], strict=True)
-    return tuple(tuple(zip(hand.at[a:b].tolist(), hand.force_n[a:b].tolist(), strict=True)) for a, b in runs)
+    """Return the forces of the hands at each place as (share, N)."""
+    return tuple(tuple(zip(hand.at.tolist(), force, strict=True)) for force in hand.force_n.tolist())
 
 
 def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
@@ -281,16 +277,20 @@ def strip_ground(strip: Strip, frame: Frame) -> tuple[Ink, ...]:
     marks.extend(
         polyline((strip.at(share, value, frame) for share, value in run), "outline") for run in strip.runs
     )
-    share, value = strip.marked
-    if not math.isnan(value):
-        marks.append(ring(strip.at(share, value, frame), SPOT_MM))
+    marks.extend(
+        ring(strip.at(share, value, frame), SPOT_MM)
+        for share, value in (strip.marked, *strip.besides)
+        if not math.isnan(value)
+    )
     return tuple(marks)
 
 
-def strip_cursor(strip: Strip, share: float, frame: Frame) -> tuple[Ink, ...]:
-    """Return the cursor at a share, with the value there where there is one."""
+def strip_cursor(strip: Strip, share: float, frame: Frame, known: float | None = None) -> tuple[Ink, ...]:
+    """Return the cursor at a share, with the value there where there is one; `known` where the curve only
+    comes near it.
+    """
     _, y0, _, y1 = frame
-    now, (x, _) = strip.value(share), strip.at(share, 0.0, frame)
+    now, (x, _) = strip.value(share) if known is None else known, strip.at(share, 0.0, frame)
     upright = line((x, y0 - OVERRUN_MM), (x, y1 + OVERRUN_MM), "accent")
     if math.isnan(now):
         return (upright,)

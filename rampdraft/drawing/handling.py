@@ -26,13 +26,9 @@ _TURNS: Final = 5
 """Half turns of a torsion spring's spiral."""
 
 
-def hand_at(evaluation: Evaluation, share: float) -> str:
-    """Return the name of the handle that is held at a share of the fold; where stages meet, that of the
-    earlier one.
-    """
-    stages = zip(evaluation.path.stages, evaluation.hand.stages, strict=True)
-    held = [force.handle for stage, force in stages if stage.start <= share <= stage.end]
-    return held[0] if held else evaluation.hand.stages[-1].handle
+def hands_at(evaluation: Evaluation, share: float) -> tuple[str, ...]:
+    """Return the names of the places that are held at a share of the fold."""
+    return tuple(name for name, _ in evaluation.hand.given_n(share))
 
 
 def handle_marks(

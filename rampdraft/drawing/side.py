@@ -113,7 +113,7 @@ def side_view(
         *handle_marks(evaluation.design, where, hands, per_mm),
     )
     room = (area(outline, "swept", "swept") for outline in swept)
-    marks = [*room, *still, *moving, *_prop(evaluation, pose, site_number), *handling]
+    marks = [*room, *still, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
@@ -251,7 +251,7 @@ def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose
     )
 
 
-def _prop(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:
+def prop_marks(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:
     """Return the prop under the joint, where the ramp stands deployed on it."""
     design, site = evaluation.design, _site_pose(evaluation, pose, site_number)
     if site is None or not design.prop.fitted or site.joint_room_mm <= 0:

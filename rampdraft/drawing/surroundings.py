@@ -45,11 +45,12 @@ def _obstacles(design: Design, top_mm: MM) -> dict[str, Outline]:
     }
 
 
-def carrier_marks(design: Design, top_mm: MM, per_mm: MM) -> tuple[Ink, ...]:
+def carrier_marks(design: Design, top_mm: MM, per_mm: MM, deck_mm: MM | None = None) -> tuple[Ink, ...]:
     """Return the floor and the end below it, broken off with a zigzag where the floor runs on, and the
-    obstacles.
+    obstacles; `deck_mm` is how much of the deck to draw, where it is more than is usually shown.
     """
-    carrier, back = design.carrier, -shown_mm(design)
+    carrier = design.carrier
+    back = -shown_mm(design) if deck_mm is None else -min(carrier.deck_length_mm, deck_mm)
     floor, bottom = top_mm - carrier.deck_thickness_mm, _bottom_mm(design, top_mm)
     face = [(back, top_mm), (0.0, top_mm), (0.0, floor)]
     if bottom < floor and -carrier.end_setback_mm > back:

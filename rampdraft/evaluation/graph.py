@@ -47,6 +47,10 @@ class Graph:
             self._made[stage.name] = shared[0] if shared else self._worked_out(stage)
         return self._made[stage.name]
 
+    def keep(self, stage: Stage[T], made: T) -> None:
+        """Keep what a stage makes of this design, made elsewhere: where it is told how far it is."""
+        self._made.setdefault(stage.name, made)
+
     def stands(self, stage: Stage[Any]) -> bool:
         """Return whether a stage is made already, for this design or for one that it is shared with."""
         return stage.name in self._made
@@ -70,7 +74,11 @@ class Graph:
         stood = self._before._made if self._before is not None else {}
         if stage.name not in stood or not all(self._as_before(path) for path in stage.reads):
             return None
-        same = all(stood.get(need.name) is self.made(need) for need in stage.needs)
+        # What stands aside is not made only to see whether it is the same.
+        same = all(
+            (not need.aside or self.shares(need)) and stood.get(need.name) is self.made(need)
+            for need in stage.needs
+        )
         return (stood[stage.name],) if same else None
 
     def _worked_out(self, stage: Stage[T]) -> T:

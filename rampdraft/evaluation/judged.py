@@ -23,8 +23,9 @@ class Judged(Stage[tuple[Check, ...]]):
         *,
         reads: tuple[str, ...] = (),
         needs: tuple[Stage[Any], ...] = (),
+        aside: bool = False,
     ) -> None:
-        super().__init__(self._judge, reads=reads, needs=needs)
+        super().__init__(self._judge, reads=reads, needs=needs, aside=aside)
         self.check = check
 
     def _judge(self, design: Design, *made: Any) -> tuple[Check, ...]:

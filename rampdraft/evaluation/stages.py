@@ -13,17 +13,41 @@ from rampdraft.checks.demands.holding import holding_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
+from rampdraft.checks.demands.rolling import rolling_checks, width_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
 from rampdraft.checks.notes import notes
-from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity, UnknownQuantity
 from rampdraft.checks.result import Check, worst_first
 from rampdraft.checks.rules.judging import in_order
 from rampdraft.checks.rules.rule import RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
+from rampdraft.evaluation.reads import (
+    BEHIND,
+    BRIDGE,
+    BUILT,
+    CLIMBED,
+    CROSSED,
+    EDGES,
+    FOLDED,
+    FOLDS,
+    FRAME,
+    HANDLING,
+    HOLDING,
+    LEAVES,
+    LOADED,
+    PLACED,
+    RAMP,
+    SLOPES,
+    SPANS,
+    STEPS,
+    SUPPORTED,
+    SURFACE,
+    UNKNOWN,
+    USERS,
+)
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.attached import Attached, attached
 from rampdraft.geometry.buildable.problems import require_buildable
@@ -52,7 +76,7 @@ from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
 from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
-from rampdraft.mechanics.loading.loads import Grades
+from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
     Clearance,
     DeckState,
@@ -64,8 +88,11 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
+from rampdraft.mechanics.rolling.roll import roll_everywhere
 from rampdraft.mechanics.standing.standing import (
     Straightened,
+    grades,
+    ramp_grades,
     stand_at,
     stand_empty,
     stand_loaded,
@@ -82,76 +109,8 @@ _KERB_REACH_MM: Final = 20000.0
 """How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
 
 
-# What stages read, where several read the same.
-LEAVES: Final = ("inner_leaf", "outer_leaf")
-RAMP: Final = (*LEAVES, "deck_hinge", "joint", "stop", "prop", "toe", "fold.closing")
-"""What the ramp is, but for its bridge plate and what it is made of."""
-PLACED: Final = (*RAMP, "carrier.deck_height_mm", "sites")
-"""What it stands on."""
-BRIDGE: Final = ("bridge.fitted", "bridge.length_mm", "bridge.over_deck_mm")
-"""How the bridge plate lies."""
-FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
-"""Where it lies while the ramp is folded."""
-BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
-"""What its members are."""
-SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
-"""What it spans as a beam."""
-FRAME: Final = (
-    *(
-        f"{leaf}.{name}"
-        for leaf in LEAVES
-        for name in (
-            "rail_section", "rail_lanes_mm", "knuckle_shift_mm", "cross_positions_mm", "cross_section",
-            "cross_fitting",
-        )
-    ),
-    *SPANS, "prop.under",
-    "joint.height_mm", "stop", "toe", "fold.closing", "made_of.rails", "made_of.cross_members",
-    "made_of.fittings", "materials",
-)  # fmt: skip
-"""What its rails and cross members are, and what holds them."""
-FOLDS: Final = (*LEAVES, "deck_hinge", "joint", "carrier.deck_height_mm")
-"""What its two bars are, and where they hang."""
-BEHIND: Final = (
-    "carrier.deck_length_mm", "carrier.deck_thickness_mm", "carrier.end_depth_mm",
-    "carrier.end_setback_mm", "obstacles",
-)  # fmt: skip
-"""What it may meet besides the ground."""
-USERS: Final = ("use.users", "use.rated_load_kg")
-SUPPORTED: Final = (*SPANS, "carrier_body", "supports", "deck_hinge.out_mm")
-"""What the empty carrier weighs, and stands on."""
-CLIMBED: Final = (
-    *SPANS, *USERS, "inner_leaf.width_mm", "outer_leaf.width_mm", "deck_hinge.out_mm",
-    "carrier.deck_length_mm", "carrier.opening_width_mm",
-)  # fmt: skip
-"""Who climbs, and on what."""
-
-CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
-"""Of a leaf, where cross members are welded to its rails."""
-
-SLOPES: Final = (
-    "gradient", "leaf_gradient", "flap_gradient", "cross_slope", "grade_change", "rise", "going",
-)  # fmt: skip
-SURFACE: Final = ("clear_width", "surface_width", "opening", "tracks")
-STEPS: Final = ("vehicle_gap", "step", "deck_step", "joint_step", "toe_step")
-EDGES: Final = ("edge_height", "edge_gap", "edge_end", "side_stop")
-HOLDING: Final = ("joint_held", "rated_load")
-HANDLING: Final = ("deploying_force",)
-LOADED: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, LoadQuantity))
-UNKNOWN: Final = tuple(name for name, one in QUANTITIES.items() if isinstance(one, UnknownQuantity))
-"""Quantities of rules, by what they need."""
-
-
 def _first_site(design: Design) -> Site:
     return design.sites[0]
-
-
-def _grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
-    """Return the most and the least grade of a leaf at any site, the level deck and ground among them, the
-    steepest first; what comes of a grade between them lies between, since it goes along with the load moved.
-    """
-    found = [0.0, *(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))]
-    return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))
 
 
 def _across(design: Design) -> float:
@@ -266,6 +225,10 @@ def _checks(
     return worst_first((*(check for checks in own for check in checks), *in_order(rule_sets, ruled)))
 
 
+def _all_checks(_: Design, checks: tuple[Check, ...], rolled: tuple[Check, ...]) -> tuple[Check, ...]:
+    return worst_first((*checks, *rolled))
+
+
 def given(_: Design) -> Any:
     """Raise: what an evaluation is given is not made."""
     raise LookupError("the rule sets are given, not made")
@@ -322,8 +285,6 @@ class Evaluation(Graph):
     """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
-    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen))
-    """The carrier on its supports as users come up; None where none are described."""
     first_site = Stage(_first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
     straight = Stage(straightened, reads=(*RAMP, *BRIDGE, "carrier.deck_height_mm"), needs=(assembly,))
@@ -334,6 +295,10 @@ class Evaluation(Graph):
     """The pose at the first site: where the fold begins."""
     sites = Stage(_in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
     """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    ramp_grades = Stage(ramp_grades, needs=(sites,), settles=True)
+    """The slopes that users come up."""
+    standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
+    """The carrier on its supports as users come up; None where none are described."""
     kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
@@ -343,7 +308,11 @@ class Evaluation(Graph):
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
-    hand = Stage(hand_force, reads=(*FOLDS, "handles", "assist", "toe"), needs=(assembly, path))
+    hand = Stage(
+        hand_force,
+        reads=(*FOLDS, "handles", "assist", "fold", "stop", "prop.fitted"),
+        needs=(assembly, path),
+    )
     hands = Stage(
         hands,
         reads=(*FOLDS, "handles", "hands", "assist", "fold", "stop", "prop.fitted"),
@@ -368,7 +337,15 @@ class Evaluation(Graph):
         aside=True,
     )
 
-    grades = Stage(_grades, needs=(sites,), settles=True)
+    rolling = Stage(
+        roll_everywhere,
+        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        needs=(assembly, sites),
+        aside=True,
+    )
+    """Every user over every site, in each state of the deck, facing both ways."""
+
+    grades = Stage(grades, needs=(sites,), settles=True)
     """The slopes that loads are looked at on."""
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
@@ -383,12 +360,23 @@ class Evaluation(Graph):
     )
     """What the members carry under every load that the ramp is judged under."""
 
+    sharing = Stage(
+        sharing_slats,
+        reads=(
+            "made_of.slats", "materials",
+            *(f"{leaf}.{name}" for leaf in LEAVES for name in (
+                "width_mm", "rail_lanes_mm", "slat_width_mm", "slat_thickness_mm", "slat_pitch_mm",
+            )),
+        ),
+        needs=(frame,),
+    )  # fmt: skip
+    """The slats as beams over rails that sink."""
     bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
         reads=(*BUILT, "assist", "joining", "use.service_class"),
-        needs=(carried, bridge_bears_mm, bar_line_mm),
+        needs=(carried, sharing, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
@@ -397,7 +385,7 @@ class Evaluation(Graph):
     fixed_on = Stage(
         fixed_on,
         reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
-        needs=(carried,),
+        needs=(carried, sharing),
     )
     """Upstands and slats as they are judged under wheels."""
     fixed = Stage(_verdicts, needs=(fixed_on,))
@@ -421,7 +409,7 @@ class Evaluation(Graph):
     notes = Stage(
         notes,
         reads=(
-            "made_of", "materials", "prop.fitted", "prop.section",
+            "made_of", "materials", "prop.fitted", "prop.section", "hold_down", "road",
             *(f"{leaf}.{name}_section" for leaf in LEAVES for name in ("rail", "cross")),
         ),
     )  # fmt: skip
@@ -464,6 +452,10 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
+    wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
+    rolled = Judged(
+        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+    )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
@@ -480,8 +472,10 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed,
+        let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
-    """Worst first."""
+    """What is judged at each edit, worst first: all but rolling."""
+    all_checks = Stage(_all_checks, needs=(checks, rolled), aside=True)
+    """What a verdict is given on: with rolling, worst first."""

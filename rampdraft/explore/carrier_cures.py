@@ -13,6 +13,7 @@ from rampdraft.figures import fixed
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import Cure, Cures, Standing
 from rampdraft.mechanics.carrier.standing import carrier_standing, twist_share
+from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.model.design import Design
 from rampdraft.units import KG
 
@@ -28,21 +29,23 @@ _JUST: Final = 1e-9
 """Share by which a root may be missed."""
 
 
-def cures(design: Design, assembly: Assembly) -> Cures | None:
+def cures(design: Design, assembly: Assembly, grades: Grades) -> Cures | None:
     """Return what softer springs and ballast do to the wheels on twisted ground, and to the drop.
 
-    None where the carrier cannot stand, has no springs, or no twist is asked for. The figures of each row are
+    Users climb on these grades, whatever the deck sinks. None where the carrier cannot stand, has no springs,
+    or no twist is asked for. The figures of each row are
     those of the whole model; where a share just passes is found by a root search on that model.
     """
     body = design.carrier_body
     springs = any(support.kind == "spring" for support in design.supports)
-    if not (springs and body.twist_mm and isinstance(carrier_standing(design, assembly), Standing)):
+    if not (springs and body.twist_mm and isinstance(carrier_standing(design, assembly, grades), Standing)):
         return None
     limit, more = body.least_share_percent / 100, body.ballast_kg + PART * body.body_kg
+    on = assembly, grades
     rows = [
-        _cure(design, assembly, "as designed"),
-        _cure(with_rates(design, HALF), assembly, "springs half as stiff", HALF),
-        _cure(with_ballast(design, more), assembly, f"ballast of {fixed(more, 0, 'kg')}"),
+        _cure(design, on, "as designed"),
+        _cure(with_rates(design, HALF), on, "springs half as stiff", HALF),
+        _cure(with_ballast(design, more), on, f"ballast of {fixed(more, 0, 'kg')}"),
     ]
     missing: list[str] = []
     passes = rows[0].twist_share >= limit
@@ -56,7 +59,7 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
     power = _root(by_rate, (0.0, *(step if passes else -step for step in _POWERS)))
     if power is not None:
         words = "stiffest springs that pass" if passes else "stiffest springs that just pass"
-        rows.append(_cure(with_rates(design, 2.0**power), assembly, words, 2.0**power))
+        rows.append(_cure(with_rates(design, 2.0**power), on, words, 2.0**power))
     elif not passes:
         missing.append("no softer springs bring it there")
     if not passes:
@@ -66,7 +69,7 @@ def cures(design: Design, assembly: Assembly) -> Cures | None:
             rows.append(
                 _cure(
                     with_ballast(design, ballast),
-                    assembly,
+                    on,
                     f"least ballast that passes, {fixed(ballast, 0, 'kg')}",
                 )
             )
@@ -108,8 +111,8 @@ def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float |
     return None
 
 
-def _cure(design: Design, assembly: Assembly, words: str, rate_factor: float = 1.0) -> Cure:
-    standing = carrier_standing(design, assembly)
+def _cure(design: Design, on: tuple[Assembly, Grades], words: str, rate_factor: float = 1.0) -> Cure:
+    standing = carrier_standing(design, *on)
     stands = isinstance(standing, Standing)
     climb = standing.worst_climb if stands else None
     twisted = standing.worst_twist if stands else None

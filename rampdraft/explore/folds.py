@@ -125,10 +125,8 @@ def size_spring(evaluation: Evaluation, limit_n: N) -> Spring | None:
 
     def tried(amount: float) -> Spring:
         trial = evaluation.changed(strength, amount)
-        forces = [float(force) for force in trial.hand.force_n if not math.isnan(force)]
-        return Spring(
-            assist=trial.design.assist, peak_n=max(abs(force) for force in forces), least_n=min(forces)
-        )
+        peak, least = abs(trial.hand.peak.peak_n), float(trial.hand.force_n.min())
+        return Spring(assist=trial.design.assist, peak_n=peak, least_n=least)
 
     def helps(spring: Spring) -> bool:
         return spring.peak_n <= limit_n and spring.least_n >= min(-SLAM_N, unaided.least_n)

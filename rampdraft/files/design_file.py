@@ -27,7 +27,7 @@ from rampdraft.model.fields.record import Choice
 from rampdraft.model.fields.values import shown, value_problems
 from rampdraft.model.section import Section
 
-FORMAT: Final = "rampdraft design"
+KIND: Final = "design"
 VERSION: Final = 1
 MIGRATIONS: Final[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
 """For each old version, the function that turns its data into those of the next one. Version 1 is the
@@ -50,7 +50,7 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
     reasons beside them.
     """
     toml = parse_toml(text, name)
-    _check_header(toml)
+    check_header(toml, KIND, VERSION)
     design, problems = read_groups(toml, _migrated(toml.data), consistent=consistent)
     if problems:
         count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
@@ -73,26 +73,34 @@ def save_design(design: Design, path: str | os.PathLike[str]) -> None:
     write_whole(path, design_text(design).encode("utf-8"))
 
 
-def _check_header(toml: ParsedToml) -> None:
-    given, version = toml.data.get("format"), toml.data.get("version")
-    if given != FORMAT:
-        rule = f"must be {quoted(FORMAT)}" if "format" in toml.data else "is missing"
-        way_out = f"a design file begins with: format = {quoted(FORMAT)}"
+def check_header(toml: ParsedToml, kind: str, newest: int) -> None:
+    """Raise FileError where a file does not begin as a `kind` of this program does, in a version up to the
+    `newest`.
+    """
+    given, version, wanted = toml.data.get("format"), toml.data.get("version"), f"rampdraft {kind}"
+    if given != wanted:
+        rule = f"must be {quoted(wanted)}" if "format" in toml.data else "is missing"
+        way_out = f"a {kind} file begins with: format = {quoted(wanted)}"
         problem = toml.problem(
             ("format",), rule, value=shown(given) if "format" in toml.data else "", way_out=way_out
         )
-        raise FileError(f"{toml.name} is no rampdraft design.", (problem,))
+        raise FileError(f"{toml.name} is no {wanted}.", (problem,))
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         rule = "must be a whole number from 1 up" if "version" in toml.data else "is missing"
         value = shown(version) if "version" in toml.data else ""
-        problem = toml.problem(("version",), rule, value=value, way_out=f"write version = {VERSION}")
+        problem = toml.problem(("version",), rule, value=value, way_out=f"write version = {newest}")
         raise FileError(f"{toml.name} does not say which version of the format it is written in.", (problem,))
-    if version > VERSION:
-        rule = f"written by a later version (format {shown(version)}); this program reads up to {VERSION}"
+    if version > newest:
+        rule = f"written by a later version (format {shown(version)}); this program reads up to {newest}"
         problem = toml.problem(
             ("version",), rule, value=shown(version), way_out="open it with a newer rampdraft"
         )
         raise FileError(f"{toml.name} was written by a later version of this program.", (problem,))
+
+
+def header_text(kind: str, version: int) -> str:
+    """Return what a `kind` of this program begins with."""
+    return f"format = {quoted(f'rampdraft {kind}')}\nversion = {version}\n"
 
 
 def _migrated(data: dict[str, Any]) -> dict[str, Any]:
@@ -103,19 +111,21 @@ def _migrated(data: dict[str, Any]) -> dict[str, Any]:
 
 def design_text(design: Design) -> str:
     """Return a design as the text of its file, with label and unit beside each value."""
-    head = f"format = {quoted(FORMAT)}\nversion = {VERSION}\n"
-    return head + "".join(_group_text(info, getattr(design, info.name), "") for info in fields_of(Design))
+    return header_text(KIND, VERSION) + "".join(
+        _group_text(info, getattr(design, info.name), "") for info in fields_of(Design)
+    )
 
 
 def _group_text(info: FieldInfo, value: Any, prefix: str) -> str:
     name = f"{prefix}{file_name(info)}"
     if info.rows is not None:
-        return "".join(f"\n[[{name}]]\n{_table_text(info.rows, row, name)}" for row in value)
+        return "".join(f"\n[[{name}]]\n{table_text(info.rows, row, name)}" for row in value)
     assert info.group is not None, "a design holds groups and rows only"
-    return f"\n[{name}]\n{_table_text(info.group, value, name)}"
+    return f"\n[{name}]\n{table_text(info.group, value, name)}"
 
 
-def _table_text(cls: type, value: Any, name: str) -> str:
+def table_text(cls: type, value: Any, name: str) -> str:
+    """Return the lines of a table, each value with its label and unit."""
     plain = [info for info in fields_of(cls) if info.record is not None]
     inner = [info for info in fields_of(cls) if info.record is None]
     lines = [

@@ -37,6 +37,20 @@ def read_groups(
     return design, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
 
 
+def read_rows(
+    toml: ParsedToml, data: dict[str, Any], name: str, cls: type
+) -> tuple[tuple[Any, ...], tuple[Problem, ...]]:
+    """Return the rows of a class that stand under `name` in `data`, where nothing else may stand, and every
+    problem.
+    """
+    reader = _Reader(toml)
+    for key in data:
+        if key != name:
+            reader.note((key,), "does not belong here", way_out=f"write [[{name}]] for each")
+    rows = reader.rows((name,), cls, data.get(name, []))
+    return rows, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
+
+
 class _Reader:
     def __init__(self, toml: ParsedToml) -> None:
         self.problems: list[Problem] = []
@@ -70,7 +84,7 @@ class _Reader:
         if info.group is not None:
             into[info.name] = self._table(here, info.group, raw)
         elif info.rows is not None:
-            into[info.name] = self._rows(here, info.rows, raw)
+            into[info.name] = self.rows(here, info.rows, raw)
         else:
             into[info.name] = value = _value(info, raw)
             for problem in value_problems(info.name, info, value):
@@ -88,7 +102,7 @@ class _Reader:
             self.field(path, info, table, values)
         return cls(**values) if len(self.problems) == before else None
 
-    def _rows(self, path: KeyPath, cls: type, raw: object) -> tuple[Any, ...]:
+    def rows(self, path: KeyPath, cls: type, raw: object) -> tuple[Any, ...]:
         if not isinstance(raw, list):
             rule = f"may stand many times: must be a list of tables, not {kind_of(raw)}"
             self.note(path, rule, way_out=f"write [[{dotted(path)}]] for each, and its values below")

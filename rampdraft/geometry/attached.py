@@ -328,22 +328,21 @@ class _Box(NamedTuple):
 
 
 def _boxed(members: Iterable[Member]) -> Iterator[_Box]:
-    known: dict[int, tuple[MM, MM, MM, MM]] = {}
+    known: dict[int, tuple[tuple[MM, MM, MM, MM], bool]] = {}
     for member in members:
         outline = member.silhouette
         if id(outline) not in known:
-            known[id(outline)] = outline.box
-        u0, w0, u1, w1 = known[id(outline)]
-        square = len(outline.vertices) == 4 and all(
-            not bulge and (u in (u0, u1)) and (w in (w0, w1)) for u, w, bulge in outline.vertices
-        )
-        yield _Box(member, square, (u0, w0, member.y0_mm, u1, w1, member.y1_mm))
+            u0, w0, u1, w1 = box = outline.box
+            square = {(u0, w0, 0.0), (u1, w0, 0.0), (u1, w1, 0.0), (u0, w1, 0.0)}
+            known[id(outline)] = box, len(outline.vertices) == 4 and square.issuperset(outline.vertices)
+        (u0, w0, u1, w1), is_square = known[id(outline)]
+        yield _Box(member, is_square, (u0, w0, member.y0_mm, u1, w1, member.y1_mm))
 
 
 def _through(members: Iterable[Member], *, half_lapped: bool) -> list[Through]:
     """Return the deepest of each pair of families; a taper plate lies inside its rail."""
     boxes = list(_boxed(member for member in members if member.role != "taper plate"))
-    ends = np.array([box.ends for box in boxes]).T[:, :, None]
+    ends = np.array([box.ends for box in boxes]).T.copy()[:, :, None]
     low, high = ends[:3], ends[3:]
     room = (np.minimum(high, high.swapaxes(1, 2)) - np.maximum(low, low.swapaxes(1, 2))).min(axis=0)
     found: dict[tuple[Kin, Kin], list[Through]] = {}

@@ -7,7 +7,7 @@ thickness at the hinge is left out, and so is what it weighs: it lies where it l
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -59,35 +59,41 @@ class Bearers:
     discs: tuple[tuple[Point, MM], ...]
     """Centre and radius."""
 
+    def edge(self, inner_rad: RAD) -> Point:
+        """Return where the deck edge is in the inner leaf's frame with that at an angle to the level."""
+        (edge_x, edge_z), (hinge_x, hinge_z), own = self.bars.edge, self.bars.hinge, self.bars.inner_hinge
+        cos, sin = math.cos(inner_rad), math.sin(inner_rad)
+        x, z = edge_x - hinge_x, edge_z - hinge_z
+        return own[0] + cos * x + sin * z, own[1] + cos * z - sin * x
+
     def lie(self, inner_rad: RAD) -> BridgeLie:
         """Return how the plate lies with the inner leaf at an angle to the level."""
-        edge, (hinge_x, hinge_z), own = self.bars.edge, self.bars.hinge, self.bars.inner_hinge
-        cos, sin = math.cos(inner_rad), math.sin(inner_rad)
-        x, z = edge[0] - hinge_x, edge[1] - hinge_z
-        about = own[0] + cos * x + sin * z, own[1] + cos * z - sin * x
         found = [
             (angle, reach)
-            for turned, reach in self._met(about)
+            for turned, reach in self._met(self.edge(inner_rad))
             if (angle := math.remainder(turned + inner_rad, math.tau)) >= HANGS_RAD
         ]
         if not found:
             return BridgeLie(angle_rad=HANGS_RAD, length_mm=self.length_mm, bears_mm=0.0)
-        highest = max(angle for angle, _ in found)
-        bears = max(reach for angle, reach in found if (highest - angle) * reach <= HAIR_MM)
+        highest = max(found)[0]
+        bears = max([reach for angle, reach in found if (highest - angle) * reach <= HAIR_MM])
         return BridgeLie(angle_rad=highest, length_mm=self.length_mm, bears_mm=bears)
 
-    def _met(self, about: Point) -> Iterator[tuple[RAD, MM]]:
-        """Yield at what angle to the leaf, and how far from the deck edge, each thing would bear it."""
+    def _met(self, about: Point) -> list[tuple[RAD, MM]]:
+        """Return at what angle to the leaf, and how far from the deck edge, each thing would bear it."""
         (x, z), length = about, self.length_mm
-        for u, w in self.corners:
-            reach = math.hypot(u - x, w - z)
-            if 0 < reach <= length:
-                yield math.atan2(w - z, u - x), reach
-        for (u0, w0), (u1, w1) in self.sides:
-            for share in _crossings(u0 - x, w0 - z, u1 - x, w1 - z, length):
-                yield math.atan2(w0 - z + share * (w1 - w0), u0 - x + share * (u1 - u0)), length
-        for (u, w), radius in self.discs:
-            yield from _on_disc(u - x, w - z, radius, length)
+        corners = [
+            (math.atan2(w - z, u - x), reach)
+            for u, w in self.corners
+            if 0 < (reach := math.hypot(u - x, w - z)) <= length
+        ]
+        sides = [
+            (math.atan2(w0 - z + share * (w1 - w0), u0 - x + share * (u1 - u0)), length)
+            for (u0, w0), (u1, w1) in self.sides
+            for share in _crossings(u0 - x, w0 - z, u1 - x, w1 - z, length)
+        ]
+        discs = [met for (u, w), radius in self.discs for met in _on_disc(u - x, w - z, radius, length)]
+        return corners + sides + discs
 
 
 def bearers(design: Design, assembly: Assembly) -> Bearers | None:
@@ -96,28 +102,25 @@ def bearers(design: Design, assembly: Assembly) -> Bearers | None:
         return None
     bars, length = linkage(design), bridge_reach_mm(design)
     half, out = design.inner_leaf.width_mm / 2, math.dist(bars.edge, bars.hinge) + length
-    shapes = {
-        member.silhouette
+    hinge = bars.inner_hinge
+    shapes = [
+        [vertex[:2] for vertex in member.silhouette.vertices]
         for member in assembly.of("inner")
         if member.role not in INSIDE and min(member.y1_mm, half) - max(member.y0_mm, -half) > HAIR_MM
+    ]
+    # Most slats begin too far out.
+    rings = [shape for shape in shapes if len(shape) > 2 and min(shape)[0] - hinge[0] <= out]
+    sides = {side for ring in rings for side in pairwise((*ring, ring[0]))}
+    discs = {
+        (((x0 + x1) / 2, (z0 + z1) / 2), math.hypot(x1 - x0, z1 - z0) / 2)
+        for (x0, z0), (x1, z1) in (shape for shape in shapes if len(shape) == 2)
     }
-    rings = [tuple(vertex[:2] for vertex in shape.vertices) for shape in shapes if len(shape.vertices) > 2]
-    sides = [side for ring in rings for side in pairwise((*ring, ring[0]))]
-    hinge = bars.inner_hinge
     return Bearers(
         bars=bars,
         length_mm=length,
-        corners=tuple(sorted({point for ring in rings for point in ring if math.dist(point, hinge) <= out})),
-        sides=tuple(sorted(side for side in sides if _distance(*side, hinge) <= out)),
-        discs=tuple(
-            sorted(
-                (((x0 + x1) / 2, (z0 + z1) / 2), math.hypot(x1 - x0, z1 - z0) / 2)
-                for shape in shapes
-                if len(shape.vertices) == 2
-                for (x0, z0, _), (x1, z1, _) in (shape.vertices,)
-                if math.dist(((x0 + x1) / 2, (z0 + z1) / 2), hinge) <= out
-            )
-        ),
+        corners=tuple(sorted({start for start, _ in sides if math.dist(start, hinge) <= out})),
+        sides=tuple(sorted([side for side in sides if _distance(*side, hinge) <= out])),
+        discs=tuple(sorted([disc for disc in discs if math.dist(disc[0], hinge) <= out])),
     )
 
 
@@ -132,14 +135,14 @@ def bridge_placing(design: Design, assembly: Assembly, pose: Pose, drop_mm: MM) 
     return found.lie(pose.inner_rad).placing(edge) if found else Placing(0.0, *edge)
 
 
-def _crossings(x0: MM, z0: MM, x1: MM, z1: MM, radius: MM) -> Iterable[float]:
+def _crossings(x0: MM, z0: MM, x1: MM, z1: MM, radius: MM) -> list[float]:
     """Return at which shares of a side it crosses the circle about the origin."""
     dx, dz = x1 - x0, z1 - z0
     a, b, c = dx * dx + dz * dz, x0 * dx + z0 * dz, x0 * x0 + z0 * z0 - radius * radius
     root = b * b - a * c
     if a <= 0 or root < 0:
-        return ()
-    return (share for sign in (-1, 1) if 0 <= (share := (-b + sign * math.sqrt(root)) / a) <= 1)
+        return []
+    return [share for sign in (-1, 1) if 0 <= (share := (-b + sign * math.sqrt(root)) / a) <= 1]
 
 
 def _on_disc(x: MM, z: MM, radius: MM, length: MM) -> Iterator[tuple[RAD, MM]]:

@@ -5,11 +5,10 @@ At an upright face the ground has two heights. What stands there, or comes down 
 `before_mm` towards it. Anywhere else all three are the same.
 """
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Callable
+import math
+from bisect import bisect_left
 from dataclasses import dataclass
-from operator import itemgetter
-from typing import Literal, TypeVar
+from typing import Final, Literal, TypeVar
 
 import numpy as np
 
@@ -24,8 +23,9 @@ HAIR_MM = 1e-6
 """A place this near to a corner is at the corner, so that no result hangs on rounding."""
 
 Number = TypeVar("Number", MM, Array)
-Side = Callable[..., int]
-"""`bisect_left` or `bisect_right`: which stretch counts at a corner."""
+_BEFORE: Final = -math.inf
+_BEYOND: Final = math.inf
+"""Which stretch counts at a corner: the one that ends there, or the one that begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +41,16 @@ class GroundLine:
 
     def before_mm(self, x_mm: MM) -> MM:
         """Return the height at x as one comes from the deck: the limit from the left."""
-        return self._height_mm(x_mm, bisect_left)
+        return self._height_mm(self._snapped(x_mm), _BEFORE)
 
     def beyond_mm(self, x_mm: MM) -> MM:
         """Return the height at x as one comes towards the deck: the limit from the right."""
-        return self._height_mm(x_mm, bisect_right)
+        return self._height_mm(self._snapped(x_mm), _BEYOND)
 
     def height_mm(self, x_mm: MM) -> MM:
         """Return the height of what stands at x: the higher side of an upright face."""
-        return max(self.before_mm(x_mm), self.beyond_mm(x_mm))
+        x = self._snapped(x_mm)
+        return max(self._height_mm(x, _BEFORE), self._height_mm(x, _BEYOND))
 
     def heights_mm(self, x_mm: Array) -> Array:
         """Return `height_mm` at many places."""
@@ -61,11 +62,11 @@ class GroundLine:
 
     def grade_beyond(self, x_mm: MM) -> float:
         """Return dz/dx just beyond x, away from the deck."""
-        return self._grade(x_mm, bisect_right)
+        return self._grade(x_mm, _BEYOND)
 
     def grade_before(self, x_mm: MM) -> float:
         """Return dz/dx just before x, towards the deck."""
-        return self._grade(x_mm, bisect_left)
+        return self._grade(x_mm, _BEFORE)
 
     def between(self, x0_mm: MM, x1_mm: MM) -> tuple[Point, ...]:
         """Return the line from x0 to x1, both sides of every upright face within it."""
@@ -77,22 +78,24 @@ class GroundLine:
         k = np.searchsorted(xs, x_mm, side=side).clip(1, len(xs) - 1)
         return _on(xs[k - 1], zs[k - 1], xs[k], zs[k], x_mm)
 
-    def _height_mm(self, x_mm: MM, side: Side) -> MM:
-        x = self._snapped(x_mm)
+    def _height_mm(self, x: MM, side: float) -> MM:
         (x0, z0), (x1, z1) = self._stretch(x, side)
         return _on(x0, z0, x1, z1, x)
 
-    def _grade(self, x_mm: MM, side: Side) -> float:
+    def _grade(self, x_mm: MM, side: float) -> float:
         (x0, z0), (x1, z1) = self._stretch(self._snapped(x_mm), side)
         return (z1 - z0) / (x1 - x0)
 
-    def _stretch(self, x_mm: MM, side: Side) -> tuple[Point, Point]:
-        """Return the ends of the stretch that ends at x (`bisect_left`), or begins there, or holds it."""
-        k = min(max(side(self.points, x_mm, key=itemgetter(0)), 1), len(self.points) - 1)
+    def _stretch(self, x: MM, side: float) -> tuple[Point, Point]:
+        """Return the ends of the stretch that ends at x (`_BEFORE`), or begins there, or holds it."""
+        k = min(max(bisect_left(self.points, (x, side)), 1), len(self.points) - 1)
         return self.points[k - 1], self.points[k]
 
     def _snapped(self, x_mm: MM) -> MM:
-        return next((x for x, _ in self.points if abs(x - x_mm) <= HAIR_MM), x_mm)
+        """Return the place of the first corner that is as near as a hair, or x itself."""
+        k = bisect_left(self.points, (x_mm - HAIR_MM, _BEFORE))
+        near = k < len(self.points) and self.points[k][0] <= x_mm + HAIR_MM
+        return self.points[k][0] if near else x_mm
 
 
 def ground_line(site: Site) -> GroundLine:

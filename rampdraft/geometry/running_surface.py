@@ -159,10 +159,24 @@ def toe_steps_mm(design: Design, ground: GroundLine, outer: Placing, flap_rad: R
 
 def running_surface(assembly: Assembly, laid: Laid, y_mm: MM) -> RunningSurface:
     """Return the outline at `y_mm` from the middle; beyond the slats as well."""
-    met = _met(assembly, laid, y_mm)
     return RunningSurface(
-        y_mm=y_mm, treads=treads(assembly, laid, y_mm), stretches=tuple(_seen_from_above(met, laid))
+        y_mm=y_mm,
+        treads=treads(assembly, laid, y_mm),
+        stretches=outline_between(assembly, laid, y_mm, y_mm),
     )
+
+
+def outline_between(assembly: Assembly, laid: Laid, y0_mm: MM, y1_mm: MM) -> tuple[Stretch, ...]:
+    """Return what is seen from above of all that lies between two places across: the highest of each."""
+    return tuple(_seen_from_above(lying_between(assembly, laid, y0_mm, y1_mm), laid))
+
+
+def lying_between(assembly: Assembly, laid: Laid, y0_mm: MM, y1_mm: MM) -> list[Member]:
+    """Return the members that lie between two places across, or at one; of twins the first."""
+    met = [
+        one for one in _lying(assembly, laid) if one.y0_mm - HAIR_MM <= y1_mm and y0_mm <= one.y1_mm + HAIR_MM
+    ]
+    return list({(one.body, one.role, one.silhouette): one for one in reversed(met)}.values())[::-1]
 
 
 def treads(assembly: Assembly, laid: Laid, y_mm: MM) -> tuple[Stretch, ...]:
@@ -224,10 +238,6 @@ def strips_mm(assembly: Assembly, least_mm: MM) -> tuple[MM, ...]:
 
 def _lying(assembly: Assembly, laid: Laid) -> tuple[Member, ...]:
     return assembly.of(*(("inner", "outer") if laid.deck is None else ("carrier", "inner", "outer")))
-
-
-def _met(assembly: Assembly, laid: Laid, y_mm: MM) -> list[Member]:
-    return [one for one in _lying(assembly, laid) if one.y0_mm - HAIR_MM <= y_mm <= one.y1_mm + HAIR_MM]
 
 
 def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:

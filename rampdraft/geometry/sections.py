@@ -51,13 +51,19 @@ def corner_radii_mm(wall_mm: MM) -> tuple[MM, MM]:
     return outside * wall_mm, (outside - 1) * wall_mm
 
 
-def _box(section: Section) -> SectionProperties:
+def box_radii_mm(section: Section) -> tuple[MM, MM]:
+    """Return (outside, inside) corner radius of a box, no more than it has room for."""
     depth, width, wall = section.depth_mm, section.width_mm, section.wall_mm
     outside, inside = corner_radii_mm(wall)
-    outside, inside = (
+    return (
         min(outside, depth / 2, width / 2),
         max(0.0, min(inside, depth / 2 - wall, width / 2 - wall)),
     )
+
+
+def _box(section: Section) -> SectionProperties:
+    depth, width, wall = section.depth_mm, section.width_mm, section.wall_mm
+    outside, inside = box_radii_mm(section)
     area = 2 * wall * (width + depth - 2 * wall) - (4 - math.pi) * (outside**2 - inside**2)
     lost, back = rounded_off(outside), rounded_off(inside)
     lost_arm, back_arm = depth / 2 - lost.from_edge_mm, depth / 2 - wall - back.from_edge_mm

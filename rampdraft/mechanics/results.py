@@ -1,6 +1,5 @@
 """What the mechanics return: frozen, complete, in mm and radians."""
 
-import math
 from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Final, Literal
@@ -20,7 +19,7 @@ DeckState = Literal["empty", "starting", "loaded"]
 heaviest user whole on the deck edge.
 """
 
-_DECK_WORDS: Final[dict[DeckState, str]] = {
+DECK_WORDS: Final[dict[DeckState, str]] = {
     "empty": "deck empty",
     "starting": "cargo aboard, somebody starting up",
     "loaded": "deck loaded",
@@ -91,7 +90,7 @@ class SitePose:
     @property
     def deck(self) -> str:
         """Return the state of the deck in words."""
-        return _DECK_WORDS[self.state]
+        return DECK_WORDS[self.state]
 
     @property
     def steepest(self) -> LeafGradient:
@@ -222,43 +221,55 @@ class JointVerdict:
     """How far the joint drops by that play: (c / e) A B / (A + B)."""
 
 
+LIGHT_N: Final = 30.0
+"""A place that needs no more is steadied by whoever stands at the other one; common practice."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageForce:
-    """The hand's part in one stage of the fold."""
+    """The hands' part in one stage of the fold."""
 
     handle: str
-    """Name of the handle in use: the one that needs the least."""
+    """Where most is given at one place, of both that are held at once."""
     peak_n: N
-    """Greatest force along the handle's way, by size; positive lifts, negative holds back. NaN where no
-    handle moves it.
-    """
+    """Greatest force there, by size; positive lifts, negative holds back."""
     at: float
     """Share of the path of the peak."""
     work_nmm: float
-    """What the hand puts in over the stage; negative where it holds back."""
+    """What the hands put in over the stage; negative where they hold back."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HandForce(ArrayRecord):
-    """The hand force along the fold."""
+    """The forces of the hands along the fold."""
 
     at: NDArray[np.float64]
     """Shares of the path, shape (n,), rising; a stage's end stands twice. Read-only."""
     force_n: NDArray[np.float64]
-    """Force at the handle in use, shape (n,); NaN where no handle moves it. Read-only."""
+    """Forces at the places that are held at once, shape (2, n), square to their own arms. Read-only."""
+    places: tuple[str, str]
+    """Their names, on the inner and on the outer leaf."""
     energy_nmm: NDArray[np.float64]
     """Energy of weight and springs, shape (n,), from that of the deployed pose. Read-only."""
     stages: tuple[StageForce, ...]
     """One a stage of the path."""
     work_error: float
-    """How far the hand's work is from the gain of energy, as a share of the energy that comes and goes."""
+    """How far the hands' work is from the gain of energy, as a share of the energy that comes and goes."""
 
     @property
     def peak(self) -> StageForce:
         """Return the stage with the greatest force."""
-        return greatest(
-            self.stages, lambda stage: math.inf if math.isnan(stage.peak_n) else abs(stage.peak_n)
-        )
+        return greatest(self.stages, lambda stage: abs(stage.peak_n))
+
+    def given_n(self, share: float) -> tuple[tuple[str, N], ...]:
+        """Return the places that are held at a share of the path, with their forces; one at least."""
+        now = ((name, float(np.interp(share, self.at, force))) for name, force in self._lines)
+        first, *rest = sorted(now, key=lambda one: -abs(one[1]))
+        return (first, *(one for one in rest if abs(one[1]) > LIGHT_N))
+
+    @property
+    def _lines(self) -> tuple[tuple[str, NDArray[np.float64]], ...]:
+        return tuple(zip(self.places, self.force_n, strict=True))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

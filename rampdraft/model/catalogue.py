@@ -50,13 +50,13 @@ class BoltRow:
 @cache
 def bolts() -> tuple[BoltRow, ...]:
     """Return the bolts of the catalogue."""
-    return tuple(BoltRow(**row) for row in _rows("bolts", "bolt"))
+    return tuple(BoltRow(**row) for row in rows_of("bolts", "bolt"))
 
 
 @cache
 def materials() -> tuple[Material, ...]:
     """Return the materials of the catalogue."""
-    return tuple(Material(**row) for row in _rows("materials", "material"))
+    return tuple(Material(**row) for row in rows_of("materials", "material"))
 
 
 def material_named(design: Design, name: str) -> Material:
@@ -65,9 +65,9 @@ def material_named(design: Design, name: str) -> Material:
     Raises DesignError, with the nearest name, when neither has it.
     """
     known = (*design.materials, *materials())
-    found = next((material for material in known if material.name == name), None)
-    if found is not None:
-        return found
+    for material in known:
+        if material.name == name:
+            return material
     rule, way_out = "is no known material", did_you_mean(name, [one.name for one in known])
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
     raise DesignError(f"The material '{name}' {rule}.", (problem,))
@@ -76,7 +76,7 @@ def material_named(design: Design, name: str) -> Material:
 @cache
 def survey_classes() -> tuple[SurveyClass, ...]:
     """Return the surveyed width of each class of wheeled user that was surveyed."""
-    return tuple(SurveyClass(**row) for row in _rows("survey", "class"))
+    return tuple(SurveyClass(**row) for row in rows_of("survey", "class"))
 
 
 @cache
@@ -86,10 +86,11 @@ def section_rows() -> tuple[SectionRow, ...]:
         SectionRow(
             section=parse_section(row["section"]), mass_kg_m=row.get("mass_kg_m"), source=row["source"]
         )
-        for row in _rows("sections", "section")
+        for row in rows_of("sections", "section")
     )
 
 
-def _rows(file: str, table: str) -> list[dict[str, Any]]:
+def rows_of(file: str, table: str) -> list[dict[str, Any]]:
+    """Return the rows of a table of the catalogue's data."""
     text = files("rampdraft.model").joinpath("data", f"{file}.toml").read_text(encoding="utf-8")
     return tomllib.loads(text)[table]

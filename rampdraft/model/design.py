@@ -33,8 +33,9 @@ from rampdraft.model.materials import (
     Workshop,
 )
 from rampdraft.model.road import ON_THE_ROAD, TWO_PEOPLE, CarrierEnd, Hands, Road
-from rampdraft.model.site import Carrier, ServiceClass, Site, SiteKind, Use, WheeledUser
+from rampdraft.model.site import Carrier, Site, SiteKind
 from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
+from rampdraft.model.use import AxleChoice, AxleName, ServiceClass, Use, UserClass, WheeledUser
 from rampdraft.units import DEG, MM
 
 __all__ = [
@@ -47,6 +48,8 @@ __all__ = [
     "About",
     "Assist",
     "AssistKind",
+    "AxleChoice",
+    "AxleName",
     "BoltClass",
     "BoltSize",
     "BridgePlate",
@@ -83,6 +86,7 @@ __all__ = [
     "Toe",
     "ToeKind",
     "Use",
+    "UserClass",
     "WheeledUser",
     "Workshop",
 ]

@@ -79,11 +79,10 @@ def part_list(assembly: Assembly) -> tuple[Part, ...]:
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    families = {member.kin for member in assembly.members}
-    ranks = {
-        kin: rank
-        for rank, kin in enumerate(sorted(families, key=lambda kin: (_ROLES.index(kin.role), kin.words)))
-    }
+    families = sorted(
+        {one.kin for one in assembly.members}, key=lambda kin: (_ROLES.index(kin.role), kin.words)
+    )
+    ranks = {kin: rank for rank, kin in enumerate(families)}
     order = sorted(
         assembly.members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand)
     )
@@ -176,11 +175,9 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
     bars: list[Bar] = []
     unplaced: list[tuple[str, str]] = []
     least = 0
-    sawn = [part for part in parts if part.role not in BOUGHT]
-    for section, material in dict.fromkeys((part.piece.section, part.piece.material) for part in sawn):
-        alike = [part for part in sawn if (part.piece.section, part.piece.material) == (section, material)]
+    for (section, material), alike in _sawn(parts).items():
         lengths = sorted(
-            row.length_mm for row in design.stock if (row.section, row.material) == (section, material)
+            row.length_mm for row in design.stock if row.section == section and row.material == material
         )
         if not lengths:
             why = f"no stock length is given for {section.text} in {material}"
@@ -188,8 +185,7 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
             continue
         room = lengths[-1] - lost
         long = [part for part in alike if part.piece.length_mm > room + _FIT_MM]
-        why = f"longer than the {exact(max(room, 0.0), 'mm')} that the longest stock length leaves"
-        unplaced += [(part.number, f"{fixed(part.piece.length_mm, 1, 'mm')} is {why}") for part in long]
+        unplaced += [(part.number, _too_long(part, room)) for part in long]
         cuts = [
             Cut(part=part.number, length_mm=part.piece.length_mm)
             for part in alike
@@ -207,6 +203,20 @@ def cutting_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
         least_bars=least,
         words=_words(len(bars), least, len(unplaced)),
     )
+
+
+def _sawn(parts: Sequence[Part]) -> dict[tuple[Section, str], list[Part]]:
+    """Return the parts that are sawn, by section and material."""
+    found: dict[tuple[Section, str], list[Part]] = {}
+    for part in parts:
+        if part.role not in BOUGHT:
+            found.setdefault((part.piece.section, part.piece.material), []).append(part)
+    return found
+
+
+def _too_long(part: Part, room: MM) -> str:
+    length, leaves = fixed(part.piece.length_mm, 1, "mm"), exact(max(room, 0.0), "mm")
+    return f"{length} is longer than the {leaves} that the longest stock length leaves"
 
 
 def _bar(section: Section, material: str, stock: MM, taken: Sequence[Cut], left: MM) -> Bar:

@@ -14,7 +14,7 @@ image, and only if no half turn brings the mark back. Which way up a mark lies (
 the turns alike.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
@@ -44,7 +44,7 @@ class _Shape:
 
 def same_piece(a: Piece, b: Piece) -> bool:
     """Return whether `a` can stand in for `b`, turned end for end or over if need be."""
-    return _comparable(a, b) and _fits(_shape(a), _shape(b))
+    return _comparable(a, b) and (a == b or _fits(_shape(a), _shape(b)))
 
 
 def has_sides(piece: Piece) -> bool:
@@ -72,8 +72,15 @@ def _comparable(a: Piece, b: Piece) -> bool:
 
 def _fits(shape: _Shape, wanted: _Shape) -> bool:
     """Return whether one of the four ways to lay `shape` on the bench is `wanted`."""
-    lain = shape, _over(shape)
-    return any(_equal(one, wanted) or _equal(_end_for_end(one), wanted) for one in lain)
+    return any(_equal(one, wanted) for one in _ways(shape))
+
+
+def _ways(shape: _Shape) -> Iterator[_Shape]:
+    yield shape
+    yield _end_for_end(shape)
+    over = _over(shape)
+    yield over
+    yield _end_for_end(over)
 
 
 def _shape(piece: Piece) -> _Shape:

@@ -79,6 +79,15 @@ def springs_of(design: Design, carried: Carried) -> Springs:
     return Springs(force_n=assist.count * one / length / brackets, moment_nmm=beside * one)
 
 
+Pressed = tuple[PinForce, N, Worked]
+
+
+def _head(pin: PinForce, force: N, moment: Worked) -> Lines:
+    """Return the first lines of a working."""
+    springs = (f"with the springs F = {newton(force)}",) if force != pin.force_n else ()
+    return *pin.lines(), *springs, f"M = {moment.line}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bracket:
     """What the stub, its plate and the bolts bear."""
@@ -90,16 +99,11 @@ class Bracket:
     joining: Joining
     material: Material
 
-    def pressed(self, combination: Combination) -> tuple[PinForce, N, Worked]:
+    def pressed(self, combination: Combination) -> Pressed:
         """Return the force of the most loaded pin, with the springs' part, and the moment at the plate."""
         pin, gamma_g = combination.once(self.forces.pin), combination.basis.gamma_g
         force = pin.force_n + gamma_g * self.springs.force_n
         return pin, force, AT_PLATE.of(force, self.out_mm, gamma_g, self.springs.moment_nmm)
-
-    def head(self, pin: PinForce, force: N, moment: Worked) -> Lines:
-        """Return the first lines of a working."""
-        springs = (f"with the springs F = {newton(force)}",) if self.springs.force_n else ()
-        return *pin.lines(), *springs, f"M = {moment.line}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,7 +118,7 @@ class Bolts:
         Raises StrengthUnknownError where the plate's material holds no strength.
         """
         joining, basis = self.bracket.joining, combination.basis
-        pin, force, moment = self.bracket.pressed(combination)
+        pin, force, moment = pressed = self.bracket.pressed(combination)
         shear = BOLT_SHEAR.of(force, joining.bolt_count)
         pull = BOLT_PULL.of(moment.value, joining.bolt_arm_mm, joining.bolt_count)
         size, grade = joining.bolt_size, joining.bolt_class
@@ -128,9 +132,7 @@ class Bolts:
         of_plate = flange, plate, pried, raised
         return Outcome(
             ratio=max(both.value, pulled.value, plate),
-            worked=prose(
-                _bolt_lines, self.bracket.head(pin, force, moment), shear, pull, of_plate, both, pulled
-            ),
+            worked=prose(_bolt_lines, pressed, shear, pull, of_plate, both, pulled),
             clause="EN 1993-1-8, tables 3.4, 6.2",
             load=pin.load,
         )
@@ -157,7 +159,7 @@ class Bolts:
 
 
 def _bolt_lines(
-    head: Lines,
+    pressed: Pressed,
     shear: Worked,
     pull: Worked,
     plate: tuple[Worked, float, Worked, float],
@@ -166,7 +168,7 @@ def _bolt_lines(
 ) -> Lines:
     flange, used, pried, raised = plate
     return (
-        *head,
+        *_head(*pressed),
         f"a bolt: shear = {shear.numbers_but('F')} = {shear.result}; pull = {pull.numbers_but('M')} ="
         f" {pull.result}",
         f"the row may pull, with the plate prying, {pried.line}",
@@ -201,7 +203,7 @@ class Stubs:
         if not material.yield_mpa:
             raise StrengthUnknownError(material.name, "yield strength")
         basis = combination.basis
-        pin, force, moment = self.bracket.pressed(combination)
+        pin, force, moment = pressed = self.bracket.pressed(combination)
         strength = metal_strength_mpa(material, basis, welded=True)
         bent = BENT.of(moment.value, properties(section).elastic_modulus_mm3, strength)
         line = seam(self.knuckle.throat_mm, basis, (material, section))
@@ -212,25 +214,18 @@ class Stubs:
         held = more * self.knuckle.worst(pin)[2].value / line.n_mm
         return Outcome(
             ratio=max(bent.value, weld, held),
-            worked=prose(
-                _stub_lines,
-                self.bracket.head(pin, force, moment),
-                section.text,
-                bent,
-                (stress, line, weld),
-                held,
-            ),
+            worked=prose(_stub_lines, pressed, section.text, bent, (stress, line, weld), held),
             clause="elastic bending; EN 1993-1-8, 2.5, 4.5.3.3",
             load=pin.load,
         )
 
 
 def _stub_lines(
-    head: Lines, section: str, bent: Worked, weld: tuple[float, Seam, float], held: float
+    pressed: Pressed, section: str, bent: Worked, weld: tuple[float, Seam, float], held: float
 ) -> Lines:
     stress, line, used = weld
     return (
-        *head,
+        *_head(*pressed),
         *worst_last(
             (bent.value, (f"stub {section} at its plate: {bent.line}",)),
             (used, (f"weld to its plate: {newton_mm(stress)} on {line.words} = {percent(used)}",)),

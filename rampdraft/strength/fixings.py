@@ -8,7 +8,7 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
-from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.loading.slats import SharingSlats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
@@ -16,7 +16,7 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import STRENGTH, THICKNESS, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import seam, unweldable
-from rampdraft.strength.patches import Patches, patches_of
+from rampdraft.strength.patches import Patches, as_shared
 from rampdraft.strength.resistance import timber_design_value
 from rampdraft.strength.surface import overhang_mm
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
@@ -44,6 +44,8 @@ OUT_OF_TIMBER: Final = Formula(
 """A screw square to the grain, fax d lef with fax = 0.52 d^-0.5 lef^-0.1 rho^0.8: characteristic (from
 memory).
 """
+PULL: Final = Formula(Symbol("gQ", factor) * Symbol("X", newton), newton)
+"""At a rail that sinks less than its neighbours, or is lifted by the slat beyond them."""
 HELD: Final = Formula(Symbol("U", newton) / (Symbol("n", number) * Symbol("Rd", newton)), percent)
 
 
@@ -55,6 +57,8 @@ class Fixings(ArrayRecord):
     lifted_nmm: Array
     """Moment that each patch brings over the outer rail, (P,)."""
     bay_mm: MM
+    pulled_n: Array
+    """Pull at one rail of a slat that shares among them, (P,)."""
     rails: Material
     section: Section
     slats: Material
@@ -72,11 +76,13 @@ class Fixings(ArrayRecord):
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        basis, rows = combination.basis, self.patches.under(combination)
-        (row,) = greatest_at(self.lifted_nmm[rows])
+        basis, rows = combination.basis, combination.once(self.patches.under)
+        (row,) = greatest_at(np.maximum(self.lifted_nmm[rows] / self.bay_mm, self.pulled_n[rows]))
         patch = int(rows[row])
         load = int(self.patches.load[patch])
         uplift = UPLIFT.of(basis.gamma_q, float(self.lifted_nmm[patch]), self.bay_mm)
+        if self.pulled_n[patch] > self.lifted_nmm[patch] / self.bay_mm:
+            uplift = PULL.of(basis.gamma_q, float(self.pulled_n[patch]))
         if self.screw_mm:
             clause, resistance, told = self._screw(basis)
         else:
@@ -111,25 +117,40 @@ _SOLID: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
 
 
 def _lines(words: str, uplift: Worked, told: Lines, used: Worked) -> Lines:
+    shares = uplift.formula is PULL
     return (
-        f"{words}: at a slat's end, M = {newton_metre(uplift.of[1])} over the outer rail",
-        f"U = {uplift.numbers} = {uplift.result} up at the next rail",
+        f"{words}: a slat as a beam on rails that sink, X = {newton(uplift.of[1])}"
+        if shares
+        else f"{words}: at a slat's end, M = {newton_metre(uplift.of[1])} over the outer rail",
+        f"U = {uplift.numbers} = {uplift.result} up at {'one of them' if shares else 'the next rail'}",
         *told,
         used.line,
     )
 
 
-def fixings(design: Design, leaf: Leaf, carried: Carried) -> Fixings | Unknown | None:
-    """Return how the slats of a leaf are held, or why that cannot be judged; None on a single rail."""
+def pulled_n(design: Design, wheels: Patches, slats: tuple[SharingSlats, SharingSlats]) -> Array:
+    """Return the pull of each patch at one rail of a slat of either leaf as it shares, (P,): those beyond the
+    joint are pulled too.
+    """
+    leaves = zip((design.inner_leaf, design.outer_leaf), slats, strict=True)
+    found = [as_shared(wheels.on_slat(leaf.slat_pitch_mm), own)[1] for leaf, own in leaves]
+    return np.maximum(*found) if len(design.inner_leaf.rail_lanes_mm) > 2 else np.zeros_like(found[0])
+
+
+def fixings(design: Design, leaf: Leaf, wheels: Patches, pulled: Array) -> Fixings | Unknown | None:
+    """Return how the slats of a leaf are held, pulled at as they share, or why that cannot be judged; None on
+    a single rail.
+    """
     hole = design.workshop.slat_screw_mm
     if len(leaf.rail_lanes_mm) < 2:
         return None
     rails, slats = (material_named(design, name) for name in (design.made_of.rails, design.made_of.slats))
     if not hole and (why := unweldable(rails, slats)):
         return Unknown(why=f"{why} Give the slats a screw hole.")
-    patches = patches_of(design, carried).on_slat(leaf.slat_pitch_mm)
+    patches = wheels.on_slat(leaf.slat_pitch_mm)
     return Fixings(
         patches=patches,
+        pulled_n=pulled,
         lifted_nmm=np.where(patches.at_edge, patches.at_end(overhang_mm(leaf), patches.across_mm), 0.0),
         bay_mm=min(right - left for left, right in _bays(leaf)),
         rails=rails,

@@ -67,13 +67,9 @@ class Operation(Term):
 
 
 def _value(term: Term | float, of: Mapping[str, Any]) -> Any:
-    match term:
-        case Symbol():
-            return of[term.name]
-        case Operation():
-            return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
-        case _:
-            return term
+    if isinstance(term, Operation):
+        return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
+    return of[term.name] if isinstance(term, Symbol) else term
 
 
 def _symbols(term: Term | float) -> tuple[Symbol, ...]:

@@ -138,8 +138,8 @@ def _lines(
     )
 
 
-def guards(design: Design, leaf: Leaf, carried: Carried) -> Guards | Unknown:
-    """Return the upstands of a leaf, or why they cannot be judged."""
+def guards(design: Design, leaf: Leaf, wheels: tuple[Array, Array]) -> Guards | Unknown:
+    """Return the upstands of a leaf, which `pushing_wheels` push, or why they cannot be judged."""
     material, slats = (
         material_named(design, name) for name in (design.made_of.upstands, design.made_of.slats)
     )
@@ -148,8 +148,7 @@ def guards(design: Design, leaf: Leaf, carried: Carried) -> Guards | Unknown:
         return Unknown(why="Timber upstands bend across the grain, which is not judged: take metal ones.")
     if not screws and (why := unweldable(material, slats)):
         return Unknown(why=f"{why} Timber slats can have screws in their ends: give the slats a screw hole.")
-    wheels = [_heaviest(load) if isinstance(load, Rolling) else (0.0, 1.0) for load in carried.loads]
-    force, contact = zip(*wheels, strict=True)
+    force, contact = wheels
     return Guards(
         material=material,
         slats=slats,
@@ -159,8 +158,8 @@ def guards(design: Design, leaf: Leaf, carried: Carried) -> Guards | Unknown:
         covered=min(1.0, leaf.slat_width_mm / leaf.slat_pitch_mm),
         throat_mm=min(design.joining.weld_throat_mm, leaf.slat_thickness_mm),
         screwed=_screwed(design, leaf) if screws else None,
-        wheel_n=np.array(force),
-        contact_mm=np.array(contact),
+        wheel_n=force,
+        contact_mm=contact,
     )
 
 
@@ -172,6 +171,15 @@ def _screwed(design: Design, leaf: Leaf) -> Screwed:
         pitch_mm=leaf.slat_pitch_mm,
         service_class=design.use.service_class,
     )
+
+
+def pushing_wheels(carried: Carried) -> tuple[Array, Array]:
+    """Return force and length of contact of the wheel of each load that pushes most, (L,); none of a load
+    that does not roll.
+    """
+    wheels = [_heaviest(load) if isinstance(load, Rolling) else (0.0, 1.0) for load in carried.loads]
+    force, contact = np.array(wheels, dtype=np.float64).T
+    return force, contact
 
 
 def _heaviest(load: Rolling) -> tuple[float, MM]:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.loading.slats import SharingSlats, shared
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.utilisation import Combination
@@ -34,7 +35,7 @@ class Patches(ArrayRecord):
         return replace(self, force_n=self.force_n * np.minimum(1.0, pitch_mm / self.along_mm))
 
     def under(self, combination: Combination) -> NDArray[np.intp]:
-        """Return the indices of those of the loads chosen."""
+        """Return the indices of those of the loads chosen; `once` for all patches of the same loads."""
         chosen = np.zeros(len(combination.words), dtype=np.bool_)
         chosen[list(combination.loads)] = True
         return np.flatnonzero(chosen[self.load])
@@ -105,6 +106,17 @@ class Patches(ArrayRecord):
         return np.where(size_mm <= out_mm, force * (out_mm - size_mm / 2), force / size_mm * out_mm**2 / 2)
 
 
+def as_shared(patches: Patches, slats: SharingSlats) -> tuple[Array, Array]:
+    """Return the moment that each patch brings to a slat which shares among the rails, and its pull on the
+    fixings at one, (P,) both.
+    """
+    sizes = patches.across_mm.tolist(), patches.track_mm.tolist(), patches.at_edge.tolist()
+    kinds = {kind: number for number, kind in enumerate(dict.fromkeys(zip(*sizes, strict=True)))}
+    which = [kinds[kind] for kind in zip(*sizes, strict=True)]
+    moments, pulls = shared(slats, tuple(kinds))[which].T
+    return patches.force_n * moments, patches.force_n * pulls
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worst:
     """The patch that bends a part most, and the moment without factors."""
@@ -133,7 +145,7 @@ class Bent(ArrayRecord):
 
     def worst(self, combination: Combination) -> Worst:
         """Return the patch of the loads chosen that brings most moment to a mm of width."""
-        rows = self.patches.under(combination)
+        rows = combination.once(self.patches.under)
         row, at = greatest_at(self.moment_nmm[rows] / self.wide_mm[rows])
         patch, (place, place_mm) = int(rows[row]), self.places[at]
         return Worst(

@@ -18,6 +18,7 @@ from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.loading.slats import SharingSlats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
@@ -25,7 +26,7 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.patches import Bent, Patches, Worst, bent, patches_of
+from rampdraft.strength.patches import Bent, Patches, Worst, as_shared, bent, patches_of
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
@@ -42,6 +43,7 @@ _CROSS: Final = {
     "aluminium": "EN 1999-1-1, 6.2.5",
     "steel": "EN 1993-1-1, 6.2.5",
 }
+_SHARED: Final = "as a beam on rails that sink, {} from the first to the last"
 _HALF_WAY: Final = "half way along {}"
 _HANGS: Final = "The bridge plate meets nothing of the inner leaf at one of the sites: it hangs."
 END: Final = Formula(Symbol("V", newton) / (2 * Symbol("h", mm)), newton_mm)
@@ -53,7 +55,7 @@ memory).
 
 
 def surface_parts(
-    design: Design, carried: Carried, bears: tuple[MM, MM] | None
+    design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats], bears: tuple[MM, MM] | None
 ) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield slats, cross members, bridge plate and toe flap.
 
@@ -65,7 +67,7 @@ def surface_parts(
         ("inner", design.inner_leaf),
         ("outer", design.outer_leaf),
     )
-    for body, leaf in leaves:
+    for number, (body, leaf) in enumerate(leaves):
         subject = f"{body} leaf"
         on_slat = wheels.on_slat(leaf.slat_pitch_mm)
         yield (
@@ -76,7 +78,7 @@ def surface_parts(
                 member=f"{body} slat 1",
                 leaf=body,
             ),
-            _slats(design, leaf, on_slat),
+            _slats(design, leaf, slats[number], on_slat),
         )
         bays = len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1
         if leaf.cross_positions_mm and bays:
@@ -149,7 +151,7 @@ class Boards(ArrayRecord):
                 clause="elastic bending",
                 load=worst.load,
             )
-        patches, rows = self.bent.patches, self.bent.patches.under(combination)
+        patches, rows = self.bent.patches, combination.once(self.bent.patches.under)
         most = int(rows[greatest_at((self.end_n / self.sheared_mm)[rows])])
         sheared_load, across = int(patches.load[most]), float(self.sheared_mm[most])
         stress = SHEAR.of(combination.design_value(0.0, float(self.end_n[most])), across, self.thick_mm)
@@ -201,7 +203,7 @@ class CrossMembers(ArrayRecord):
             if why := unweldable(*(material for material, _ in self.ends)):
                 return Unknown(why=why)
             weld = seam(self.throat_mm, basis, *self.ends)
-            most = float(self.end_n[self.bent.patches.under(combination)].max())
+            most = float(self.end_n[combination.once(self.bent.patches.under)].max())
             pull = END.of(combination.design_value(0.0, most), section.depth_mm)
             used = pull.value / weld.n_mm
             end, clause = (pull, weld, used), f"{clause}; EN 1993-1-8, 4.5.3.3"
@@ -268,14 +270,14 @@ def _cross_lines(
     return worst_last((bent.value, lines), (used, (joined,)))
 
 
-def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
+def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) -> Boards:
     """Return the slats of a leaf.
 
     A wheel spreads at 45 degrees to the middle of a board's thickness, at its edge to one side only (EN
     1995-2, 5.1, from memory). At the corner of a board that stands out a beyond the rail b0 = 1.1 k a + 2 c
     / 3 bears, else as in `Patches.at_side`: fitted to plates that go on over the rail. Shear is that of a
     wheel as far from the rail as the board is thick: nearer it goes straight down (EN 1995-1-1, 6.1.7(3),
-    from memory).
+    from memory). A slat over more than two rails is bent besides where they sink unlike each other.
     """
     material, wide = material_named(design, design.made_of.slats), leaf.slat_width_mm
     bay, hole, thick = widest_bay_mm(leaf), design.workshop.slat_screw_mm, leaf.slat_thickness_mm
@@ -295,6 +297,9 @@ def _slats(design: Design, leaf: Leaf, patches: Patches) -> Boards:
             at_end,
         ),
     )
+    if bay and len(leaf.rail_lanes_mm) > 2:
+        on_all, _ = as_shared(patches, slats)
+        places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_all, in_bay),)
     return Boards(
         material=material,
         service_class=design.use.service_class,

@@ -23,7 +23,7 @@ def test_the_table_shows_both_effects(desk: Desk, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: table.rowCount() > 0, timeout=10000)
     evaluation = desk.document.evaluation
     assert evaluation is not None
-    found = cures(evaluation.design, evaluation.assembly)
+    found = cures(evaluation.design, evaluation.assembly, evaluation.ramp_grades)
     assert found is not None
     shown = [[table.item(row, column).text() for column in range(4)] for row in range(table.rowCount())]  # type: ignore[union-attr]
     assert [row[1] for row in shown] == [f"{100 * cure.twist_share:.0f} %" for cure in found.rows]

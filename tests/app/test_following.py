@@ -7,7 +7,7 @@ from rampdraft.app.shell.desk import Desk
 from rampdraft.app.views.following import NOTHING_NOTE, STALE_NOTE, FollowingView
 from rampdraft.model.fields.paths import with_value
 
-VIEWS = ("side", "fold_map", "plan", "strength", "carrier", "pieces")
+VIEWS = ("side", "fold_map", "rolling", "plan", "strength", "carrier", "pieces")
 
 
 def view_of(desk: Desk, name: str) -> FollowingView:

@@ -14,11 +14,14 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from statistics import median
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it, for the other checkout too
 import numpy as np
+import shapely
 
 ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
@@ -37,6 +40,9 @@ from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # 
 from rampdraft.mechanics.folding.search import find_fold  # noqa: E402
 from rampdraft.mechanics.loading.grillage import grillage  # noqa: E402
 from rampdraft.mechanics.loading.places import Over  # noqa: E402
+from rampdraft.mechanics.rolling.roll import STEP_MM, roll, roll_everywhere  # noqa: E402
+from rampdraft.mechanics.rolling.surfaces import Surfaces  # noqa: E402
+from rampdraft.mechanics.rolling.wheel_path import wheel_paths  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
 
 
@@ -389,6 +395,75 @@ def ways() -> Iterator[str]:
     )
 
 
+def rolling() -> Iterator[str]:
+    """Users over the sites of a sample, and ways of wheels beside shapely's buffer of the same outlines."""
+    path = next(path for path in sample_paths() if path.stem == "library-trailer")
+    found = evaluate(load_design(path), path.parent)
+    design, assembly, sites = found.design, found.assembly, found.sites
+
+    def one() -> None:
+        surfaces = Surfaces(design, assembly, sites[0])
+        assert [roll(design, 1, sites[0], surfaces, facing) for facing in ("deck", "away")]
+
+    both, every = taking_turns((one, lambda: roll_everywhere(design, assembly, sites)), 11)
+    yield f"one user over one site, both facings at {STEP_MM:g} mm: {both * 1e3:.0f} ms (11 runs)"
+    users, count = len(design.use.users), len(sites)
+    yield f"{users} users over {count} poses at sites: {every * 1e3:.0f} ms (11 runs)"
+    surfaces = Surfaces(design, assembly, sites[0])
+    radii = (62.5, 100.0, 165.0, 305.0)
+    outlines = [surfaces.under(y).points_mm for y in (250.0, 280.0, 0.0)]
+    rolled = [(outline, radius) for outline in outlines for radius in radii]
+    lines = [(shapely.LineString(outline), radius) for outline, radius in rolled]
+    ours, theirs = taking_turns(
+        (
+            lambda: wheel_paths(rolled),
+            lambda: [line.buffer(radius, quad_segs=128) for line, radius in lines],
+        ),
+        21,
+    )
+    reference = f"shapely's buffer alone, {theirs / len(lines) * 1e3:.2f} ms each"
+    yield f"ways of wheels' centres, {len(rolled)} at once: {theirs / ours:.0f} x (reference: {reference})"
+
+
+def rolling_dragged() -> Iterator[str]:
+    """What the rolling view takes of the processor at a step of a drag, beside what the document does: the
+    chosen user's way and worst place, drawn and painted.
+    """
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QSettings
+
+    from rampdraft.app.shell.main import application
+    from rampdraft.app.shell.window import Window
+
+    with tempfile.TemporaryDirectory() as home:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, home)
+        app = application()
+        for path in sample_paths():
+            window = Window()
+            window.resize(1280, 800)
+            window.show()
+            desk = window.furnish()
+            desk.document.open(load_design(path), None, path.parent)
+            desk.views.setCurrentWidget(desk.rolling)
+            app.processEvents()
+            view, design = desk.rolling, desk.document.design
+            assert design is not None
+            desk.document.changed.disconnect(view.refresh)
+            took: list[float] = []
+            for number in range(41):
+                longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
+                desk.document.preview(replace(design, inner_leaf=longer))
+                start = time.thread_time()
+                view.refresh()
+                for part in (view.canvas, *view.bar.charts):
+                    part.grab()
+                took.append(time.thread_time() - start)
+            desk.document.give_back()
+            window.close_unasked()
+            least, middle = min(took[1:]) * 1e3, median(took[1:]) * 1e3
+            yield f"rolling view dragged, {path.stem}: {middle:.1f} ms CPU, least {least:.1f} (40 runs)"
+
+
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "calibration": calibrations,
     "evaluate": evaluation,
@@ -402,6 +477,8 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "pack": pack,
     "many": many_designs,
     "grillage": grillage_beside_pynite,
+    "rolling": rolling,
+    "dragged": rolling_dragged,
 }
 
 

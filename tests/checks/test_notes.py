@@ -1,5 +1,7 @@
 """What is told besides the checks."""
 
+from dataclasses import replace
+
 import pytest
 
 from rampdraft.checks.notes import PINCH, UNJUDGED, notes
@@ -15,7 +17,7 @@ def of_steel(design: Design, *families: str) -> Design:
 
 
 def test_steel_on_aluminium_is_told_with_the_pairs() -> None:
-    told, _, pinch = notes(starter_design())
+    told, *_, pinch = notes(starter_design())
     assert "rails and slats" in told
     assert "rails and edge upstands" in told
     assert "rails and cross members" not in told
@@ -40,3 +42,19 @@ def test_hollow_steel_is_drained(section: str, hollow: bool) -> None:
 def test_what_is_not_judged_is_a_list_of_sentences() -> None:
     assert len(set(UNJUDGED)) == len(UNJUDGED) > 5
     assert all(one.endswith(".") for one in UNJUDGED)
+
+
+def test_latches_are_told_since_they_are_no_members() -> None:
+    design = starter_design()
+    road = replace(design.road, latch_n=0.0, second_n=0.0)
+    bare = replace(design, hold_down=replace(design.hold_down, latch=False), road=road)
+    assert not [note for note in notes(bare) if note.startswith("Buy or make")]
+    held = replace(design.hold_down, latch=True, pull_n=2500.0, arm_mm=50.0)
+    (note,) = [
+        note
+        for note in notes(replace(bare, hold_down=held, road=replace(road, second_n=1500.0)))
+        if note.startswith("Buy or make")
+    ]
+    assert "a latch across the joint, 2500 N at 50 mm from its centre" in note
+    assert "a second lock for the stowed ramp, 1500 N" in note
+    assert "a latch for the stowed ramp" not in note

@@ -59,7 +59,7 @@ def evaluated() -> Evaluation:
 def found(design: Design) -> dict[str, Check]:
     """Return the carrier's checks by the last word of their id."""
     whole = evaluated()
-    standing = carrier_standing(design, whole.assembly)
+    standing = carrier_standing(design, whole.assembly, (0.0,))
     subjects = Subjects(design, {"standing": standing, "unladen": standing})
     checks = (*steadiness_checks(subjects), *unladen_checks(subjects))
     return {check.id.removeprefix("own/carrier-"): check for check in checks}
@@ -114,7 +114,7 @@ def test_tipping_at_equal_moments(factor: float, status: Status) -> None:
     """
     supports, near = wheels(near_mm=800.0), 800.0
     design = trolley(supports, body_kg=500.0, body_back_mm=1000.0)
-    standing = carrier_standing(design, evaluated().assembly)
+    standing = carrier_standing(design, evaluated().assembly, (0.0,))
     assert isinstance(standing, Standing)
     check = found(design)["tips"]
     assert check.value is not None

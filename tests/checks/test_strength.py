@@ -15,6 +15,7 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.loads import user_loads
+from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.model.design import Design, Material, Prop, StopBars, Toe, WheeledUser
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -70,11 +71,13 @@ def bumped(design: Design, factor: float) -> Design:
 def strength_of(design: Design) -> dict[str, Check]:
     """Return the strength checks alone, of a design whose figures may be beyond what the form takes."""
     assembly = assemble(design)
-    carried = carry(design, grillage(design), assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
+    frame = grillage(design)
+    carried = carry(design, frame, assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
+    slats = sharing_slats(design, frame)
     reach = bridge_reach_mm(design)
     found, fixed = (
-        verdicts(members_of(design, carried, (reach, reach), (0.0, design.stop.fixed_length_mm))),
-        verdicts(fixed_on(design, carried)),
+        verdicts(members_of(design, carried, slats, (reach, reach), (0.0, design.stop.fixed_length_mm))),
+        verdicts(fixed_on(design, carried, slats)),
     )
     subjects = Subjects(design, {"carried": carried, "verdicts": found, "fixed": fixed})
     return {check.id: check for check in strength_checks(subjects)}

@@ -196,8 +196,11 @@ def test_what_fails_and_what_does_not(
     warning_only: bool,
     code: int,
 ) -> None:
+    worst = trailer.checks[0]
     checks: tuple[Check, ...] = (
-        dataclasses.replace(trailer.checks[0], status=status, warning_only=warning_only),
+        dataclasses.replace(
+            worst, status=status, demand=dataclasses.replace(worst.demand, warning="Advice." * warning_only)
+        ),
     )
     monkeypatch.setattr(commands, "evaluate", lambda design, folder: standing_in(trailer, checks=checks))
     assert run("check", TRAILER)[0] == code

@@ -1,8 +1,8 @@
 """The JSON report keeps its keys: other programs read it (README.md, section JSON)."""
 
-import dataclasses
 import json
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +10,7 @@ from ramps import standing_in
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.checks.result import Check, CheckTopic, Source, Status
+from rampdraft.checks.result import Check, Demand, Measured, Status, compose
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
@@ -359,38 +359,22 @@ def test_a_gradient_in_four_ways() -> None:
 
 
 def test_what_is_no_number_becomes_null(evaluation: Evaluation) -> None:
-    check = dataclasses.replace(evaluation.checks[0], value=math.inf, limit=math.nan, ratio=None)
+    check = replace(evaluation.checks[0], value=math.inf, limit=math.nan, ratio=None)
     one = standing_in(evaluate(evaluation.design), checks=(check,))
     found = read_back(one)["checks"][0]
     assert (found["value"], found["limit"], found["ratio"]) == (None, None, None)
 
 
-def judged(status: Status, *, warning_only: bool = False) -> Check:
-    source = Source(rule_set="own", title="A", clause="1", publication="")
-    return Check(
-        id="a",
-        title="a",
-        about=CheckTopic(kind="clear_width"),
-        subject="",
-        value=1.0,
-        limit=1.0,
-        unit="mm",
-        value_text="1 mm",
-        limit_text="1 mm",
-        sense="at most",
-        ratio=1.0,
-        status=status,
-        why="",
-        source=source,
-        worked=stated(),
-        warning_only=warning_only,
-    )
+def judged(status: Status, *, warning: str = "") -> Check:
+    demand = replace(Demand.own("a", "a", "at most", "mm", 1.0, "1 mm"), warning=warning)
+    found = Measured(key="", subject="", value=1.0, working=stated())
+    return replace(compose(demand, found), status=status)
 
 
 def test_a_warning_is_no_failure() -> None:
     checks = (
         judged(Status.EXCEEDS),
-        judged(Status.EXCEEDS, warning_only=True),
+        judged(Status.EXCEEDS, warning="Advice."),
         judged(Status.UNJUDGED),
         judged(Status.CLOSE),
     )

@@ -56,7 +56,7 @@ def assembly():
 
 
 def stood(design: Design) -> CarrierStanding:
-    found = carrier_standing(design, assembly())
+    found = carrier_standing(design, assembly(), (0.0,))
     assert found is not None
     return found
 

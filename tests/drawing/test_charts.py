@@ -2,7 +2,6 @@
 values.
 """
 
-import math
 from dataclasses import replace
 from functools import cache
 
@@ -12,7 +11,7 @@ from inked import texts
 from ramps import parts_of, standing_in
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.result import Check, CheckTopic, Source, Status
+from rampdraft.checks.result import Check, Demand, Measured, Source, compose
 from rampdraft.drawing.charts import (
     CHART_MM,
     clearance_chart,
@@ -140,55 +139,19 @@ def test_stages_are_numbered_and_end_at_their_lines(chart):
 
 def test_the_force_goes_through_its_figures_and_says_its_peak():
     picture, hand = force_chart(ramp()), ramp().fold.hand
-    read, drawn = scale(picture), [vertex for curve in curves(picture) for vertex in curve.vertices]
-    assert [x / WIDE_MM for x, _, _ in drawn] == pytest.approx(hand.at.tolist(), abs=1e-9)
-    assert [read(y) for _, y, _ in drawn] == pytest.approx(hand.force_n.tolist(), abs=1e-6)
+    read, drawn = scale(picture), [curve.vertices for curve in curves(picture)]
+    for vertices, force in zip(drawn, hand.force_n, strict=True):
+        assert [x / WIDE_MM for x, _, _ in vertices] == pytest.approx(hand.at.tolist(), abs=1e-9)
+        assert [read(y) for _, y, _ in vertices] == pytest.approx(force.tolist(), abs=1e-6)
     assert f"{hand.peak.peak_n:.0f} N" in texts(picture)
     for stage in hand.stages:
         assert [text for text in texts(picture) if text.endswith(f"at the {stage.handle}")]
 
 
-def test_where_no_handle_moves_it_the_force_is_broken_off_and_said():
-    hand = ramp().fold.hand
-    force = hand.force_n.copy()
-    middle = len(force) // 2
-    force[middle - 3 : middle + 3] = math.nan
-    broken = changed(hand=replace(hand, force_n=force))
-    picture = force_chart(broken)
-    runs = curves(picture)
-    assert len(runs) == 2
-    assert runs[0].vertices[-1][0] == pytest.approx(WIDE_MM * hand.at[middle - 4])
-    assert runs[1].vertices[0][0] == pytest.approx(WIDE_MM * hand.at[middle + 3])
-
-
-def test_no_handle_at_all_still_gives_a_chart():
-    hand = ramp().fold.hand
-    nothing = np.full(len(hand.at), math.nan)
-    stages = tuple(replace(stage, peak_n=math.nan) for stage in hand.stages)
-    picture = force_chart(changed(hand=replace(hand, force_n=nothing, stages=stages)))
-    assert not curves(picture)
-    assert not [text for text in texts(picture) if "nan" in text.lower()]
-
-
-def a_limit(limit, **changes) -> Check:
-    values = {
-        "id": "x/y",
-        "title": "Force",
-        "about": CheckTopic(kind="deploying_force"),
-        "subject": "",
-        "value": 1.0,
-        "limit": limit,
-        "unit": "N",
-        "value_text": "",
-        "limit_text": "",
-        "sense": "at most",
-        "ratio": 0.5,
-        "status": Status.WITHIN,
-        "why": "",
-        "source": Source(rule_set="x", title="House rule", clause="", publication=""),
-        "worked": stated(),
-    } | changes
-    return Check(**values)
+def a_limit(limit, kind="deploying_force", sense="at most") -> Check:
+    source = Source(rule_set="x", title="House rule", clause="", publication="")
+    demand = Demand.own("y", "Force", sense, "N", limit, "", source)
+    return compose(replace(demand, kind=kind), Measured(key="", subject="", value=1.0, working=stated()))
 
 
 def test_limits_are_those_of_the_rule_sets_in_use():
@@ -197,7 +160,7 @@ def test_limits_are_those_of_the_rule_sets_in_use():
         checks=(
             a_limit(180.0),
             a_limit(90.0),
-            a_limit(70.0, about=CheckTopic(kind="rise")),
+            a_limit(70.0, kind="rise"),
             a_limit(60.0, sense="at least"),
         ),
     )

@@ -1,7 +1,5 @@
 """Strips along the fold: what they show is what was worked out, and it stays in its frame."""
 
-import math
-
 import pytest
 
 from rampdraft.drawing.charts import Strip, clearance_strip, force_strip, strip_cursor, strip_ground
@@ -40,10 +38,9 @@ def test_nothing_but_the_cursor_leaves_the_frame(name: str, strip_of) -> None:  
     assert {x for x, _, _ in upright.vertices} == {x0 + 0.25 * (x1 - x0)}
 
 
-def test_where_nothing_moves_it_the_cursor_shows_no_value() -> None:
-    runs = (((0.0, 1.0), (0.4, 3.0)), ((0.6, 5.0), (1.0, 5.0)))
-    strip = Strip(low=0.0, top=10.0, runs=runs, limits=(), ends=(), marked=(0.6, 5.0))
-    assert strip.value(0.2) == 2.0
-    assert math.isnan(strip.value(0.5))
-    assert len(strip_cursor(strip, 0.5, FRAME)) == 1
-    assert len(strip_cursor(strip, 0.2, FRAME)) == 2
+def test_of_two_curves_the_greater_counts() -> None:
+    runs = (((0.0, 1.0), (1.0, 3.0)), ((0.0, -4.0), (1.0, 0.0)))
+    strip = Strip(low=-5.0, top=10.0, runs=runs, limits=(), ends=(), marked=(0.0, -4.0))
+    assert strip.value(0.0) == -4.0
+    assert strip.value(1.0) == 3.0
+    assert len(strip_cursor(strip, 0.5, FRAME)) == 2

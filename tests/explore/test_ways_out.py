@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rampdraft.checks.quantities.table import QUANTITIES, RampQuantity, SiteQuantity
-from rampdraft.checks.result import Check, CheckTopic, Status
+from rampdraft.checks.result import Check, CheckTopic, Demand, Measured, Status, compose
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
@@ -22,6 +22,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.progress import Cancelled
+from rampdraft.prose import stated
 
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")
 
@@ -170,9 +171,10 @@ def test_work_called_off_says_nothing(steep: Evaluation) -> None:
     assert len(asked) == 3
 
 
-def tried_for(base: Evaluation, **about: Any) -> tuple[str, ...]:
-    check = replace(next(check for check in base.checks if check.fails), about=CheckTopic(**about))
-    return candidates_of(check, base.design)
+def tried_for(base: Evaluation, kind: str, **about: Any) -> tuple[str, ...]:
+    demand = replace(Demand.own("x", "X", "at most", "mm", 1.0, "1 mm"), kind=kind)
+    found = Measured(key="", subject="", value=2.0, working=stated(), **about)
+    return candidates_of(compose(demand, found), base.design)
 
 
 def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_design(
@@ -226,9 +228,12 @@ def test_the_name_of_a_user_says_nothing_of_a_leaf(steep: Evaluation, name: str)
 
 def test_a_stop_lamp_is_no_stop_bar(steep: Evaluation) -> None:
     check = next(check for check in steep.checks if check.about.pair is not None)
-    lamp = replace(check.about, pair=(Kin("carrier", "obstacle", number=1), Kin("outer", "rail")))
+    pair = (Kin("carrier", "obstacle", number=1), Kin("outer", "rail"))
     tried = {
-        candidates_of(replace(check, about=lamp, subject=f"obstacle {name} - outer rail"), steep.design)
+        candidates_of(
+            replace(check, found=replace(check.found, pair=pair, subject=f"obstacle {name} - outer rail")),
+            steep.design,
+        )
         for name in ("stop lamp", "lamp", "inner slat")
     }
     assert len(tried) == 1
@@ -237,6 +242,9 @@ def test_a_stop_lamp_is_no_stop_bar(steep: Evaluation) -> None:
 
 def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
     for check in steep.checks:
-        renamed = replace(check, id="x", title="Inner stop", subject="outer slat - inner deck", member="")
+        demand = replace(check.demand, title="Inner stop")
+        bare = {"member": ""} if check.member else {}
+        found = replace(check.found, subject="outer slat - inner deck", **bare)
+        renamed = replace(check, id="x", demand=demand, found=found)
         tried = candidates_of(renamed, steep.design)
         assert tried == candidates_of(check, steep.design), check.id

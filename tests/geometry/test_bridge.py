@@ -58,8 +58,10 @@ def test_it_touches_the_leaf_and_goes_nowhere_into_it(design, inner_rad):
         return
     assert found.angle_rad > HANGS_RAD
     assert leaf.distance(turned(found.angle_rad)) < 0.01
-    # The deck edge itself is clear of the leaf, and this does not lie back over the deck.
-    if leaf.distance(shapely.Point(0, 0)) > 1 and found.angle_rad < 2:
+    # The deck edge is clear of the leaf and not below it, and this does not lie back over the deck.
+    bars = linkage(design)
+    _, above_mm = bars.placings(Pose(inner_rad, 0.0))["inner"].inverse(*bars.edge)
+    if leaf.distance(shapely.Point(0, 0)) > 1 and above_mm > 0 and found.angle_rad < 2:
         for above in (0.01, 0.1, 0.5, 1.0):
             assert leaf.distance(turned(found.angle_rad + above)) > 0
     end = found.bears_mm * math.cos(found.angle_rad), found.bears_mm * math.sin(found.angle_rad)

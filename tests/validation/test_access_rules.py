@@ -549,16 +549,6 @@ def test_what_the_model_cannot_judge_says_so_and_why(key: str, words: str) -> No
     assert not check.fails
 
 
-def test_a_ramp_that_no_handle_moves_has_no_hand_force_to_judge() -> None:
-    hand = base_fold().hand
-    still = replace(hand, stages=tuple(replace(one, peak_n=math.nan) for one in hand.stages))
-    fold = replace(base_fold(), hand=still)
-    check = checks(rule_set("france-vehicle"), fold=fold)["france-vehicle/deploying-force"]
-    assert (check.status, check.value, check.ratio) == (Status.UNJUDGED, None, None)
-    assert "No handle moves the ramp in stage" in check.why
-    assert "250 N" in check.limit_text
-
-
 def test_survey_widths_say_which_class_a_clear_width_takes() -> None:
     """Occupied widths (survey, secondary): manual 786, powered 827, scooter 837 mm."""
     for surveyed, width_mm in (("manual-wheelchair", 786), ("powered-wheelchair", 827), ("scooter", 837)):

@@ -9,18 +9,21 @@ is a serious risk even to the fit (L23, from memory).
 import itertools
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.folds import size_spring
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import linkage, placings
 from rampdraft.mechanics.handling.hands import LIGHT_N, TEAM, TWICE, StageHands, capacity, shares
 from rampdraft.model.design import NO_ASSIST, Design, FoldStage, HoldDown
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.section import parse_section
 from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
 
@@ -63,7 +66,7 @@ def test_both_hands_hold_both_leaves_as_free_bodies() -> None:
     """Wrong before: less than 500 N was told, at one place; 186 N at the toe are needed at once."""
     found = unsprung()
     stage = found.hands[0]
-    assert [(one.handle, round(one.force_n)) for one in stage.places] == [("joint", 500), ("toe", 186)]
+    assert [(one.handle, round(one.force_n)) for one in stage.places] == [("joint", 499), ("toe", 186)]
     assert left_over(found, stage) == pytest.approx((0.0, 0.0), abs=0.05)
     assert max(abs(one.peak_n) for one in found.hand.stages) < stage.most.force
 
@@ -73,7 +76,7 @@ def test_a_force_that_nobody_gives_fails_whatever_the_rule_set() -> None:
     check = judged(design)["own/hands/stage-1"]
     assert check.fails
     assert "No number of people" in check.why
-    assert "500 N at the joint and 186 N at the toe at once" in check.value_text
+    assert "499 N at the joint and 186 N at the toe at once" in check.value_text
     assert not judged(replace(starter_design(), use=design.use))["own/hands/stage-1"].fails
 
 
@@ -146,6 +149,85 @@ def test_what_is_out_of_reach_is_pushed_lower_down() -> None:
     assert end[1] > 1900 == one.height_mm
     part = (1900 - hinge[1]) / (end[1] - hinge[1])
     assert one.arm_mm == pytest.approx(part * math.dist(end, hinge))
+
+
+def library() -> Path:
+    return next(path for path in sample_paths() if path.stem == "library-trailer")
+
+
+def first_library() -> Evaluation:
+    """Return the library trailer as it was first drawn, without springs: thicker rails, thinner slats."""
+    design = load_design(next(path for path in sample_paths() if path.stem == "library-trailer"))
+    values = {
+        "rail_section": parse_section("box 60x40x3"),
+        "slat_thickness_mm": 6.0,
+        "upstand_height_mm": 54.0,
+    }
+    for leaf, lanes in (("inner_leaf", (138.0, 400.0)), ("outer_leaf", (86.0, 348.0))):
+        for name, value in values.items():
+            design = with_value(design, f"{leaf}.{name}", value)
+        design = with_value(design, f"{leaf}.rail_lanes_mm", (-lanes[1], -lanes[0], *lanes))
+    for path, value in (
+        ("outer_leaf.cross_section", parse_section("box 20x20x2")),
+        ("outer_leaf.cross_positions_mm", (150.0, 430.0, 700.0)),
+        ("outer_leaf.slat_pitch_mm", 112.0),
+        ("toe.length_mm", 560.0),
+    ):
+        design = with_value(design, path, value)
+    return evaluate(
+        replace(design, assist=NO_ASSIST, hold_down=HoldDown(), use=replace(design.use, rule_sets=()))
+    )
+
+
+def test_the_first_library_trailer_by_hand() -> None:
+    """Both leaves just off the ground, 9 degrees down, the outer one held in line. Wrong before: 451 N at the
+    toe, as of one hand; there is no pose between in which one hand holds two leaves.
+
+    About the joint the outer leaf's weight is held by a hand square to it at its end; the joint
+    holds up what that does not carry. About the deck hinge the inner leaf's weight and that are held by hands
+    at the joint.
+    """
+    found = first_library()
+    stage, bars = found.hands[0], linkage(found.design)
+    start = found.path.poses[0]
+    placed = placings(found.design, start)
+    hinge, joint = complex(*bars.hinge), complex(*bars.joint(start.inner_rad))
+    end = complex(*placed["outer"].point(found.design.outer_leaf.length_mm, 0.0))
+    weights = [body.mass_kg * G_M_S2 for body in (found.assembly.inner, found.assembly.outer)]
+    centres = [
+        complex(*placed[leaf].point(*body.centre_uw_mm))
+        for leaf, body in (("inner", found.assembly.inner), ("outer", found.assembly.outer))
+    ]
+    assert weights == pytest.approx([494.8, 425.7], abs=1.0)
+    toe_n = weights[1] * (centres[1] - joint).real / abs(end - joint)
+    square = 1j * (end - joint) / abs(end - joint)
+    pull = complex(0.0, -weights[1]) + toe_n * square  # what the joint must hold up
+    edge = complex(*placed["inner"].point(found.design.inner_leaf.length_mm, 0.0))
+    about = weights[0] * (centres[0] - hinge).real - (np.conj(joint - hinge) * pull).imag
+    joint_n = about / abs(edge - hinge)
+    assert (round(joint_n, -1), round(toe_n, -1)) == (510, 170)
+    given = dict(found.hand.given_n(0.0))
+    assert given == pytest.approx({"joint": joint_n, "toe": toe_n}, rel=1e-3)
+    assert {one.handle for one in stage.places} == {"joint", "toe"}
+
+
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_no_figure_of_the_curve_is_less_than_what_hands_give(path) -> None:
+    found = evaluate(load_design(path), path.parent)
+    for stage, asked in zip(found.hand.stages, found.hands, strict=True):
+        assert abs(stage.peak_n) >= asked.most.force * (1 - 5e-3), "sampled elsewhere"
+        given = dict(found.hand.given_n(asked.at))
+        for one in asked.places:
+            assert given[one.handle] == pytest.approx(one.force_n, rel=0.02, abs=2.0)
+
+
+def test_a_spring_is_sized_by_what_hands_give() -> None:
+    found = evaluate(replace(starter_design(), hold_down=HoldDown()))
+    spring = size_spring(found, 400.0)
+    assert spring is not None
+    sized = evaluate(replace(found.design, assist=spring.assist))
+    assert max(stage.most.force for stage in sized.hands) <= 400.0 * (1 + 1e-3)
+    assert spring.peak_n == pytest.approx(max(stage.most.force for stage in sized.hands), rel=0.01)
 
 
 def test_a_prop_carries_the_inner_leaf_where_it_stands_and_nowhere_else() -> None:

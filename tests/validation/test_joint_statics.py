@@ -20,6 +20,7 @@ from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.loads import Axle, Rolling
 from rampdraft.mechanics.loading.results import Carried
+from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
@@ -71,9 +72,9 @@ def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
 def used(design: Design, carried: Carried, key: str) -> float:
     found = {
         one.family.key: one
-        for one in members_of(design, carried, None, (0.0, design.stop.fixed_length_mm)).utilisations(
-            ULTIMATE, (0,)
-        )
+        for one in members_of(
+            design, carried, sharing_slats(design, grillage(design)), None, (0.0, design.stop.fixed_length_mm)
+        ).utilisations(ULTIMATE, (0,))
     }[key]
     assert isinstance(found, Utilisation)
     return found.ratio

@@ -57,7 +57,7 @@ def effects(frame: Grillage, *loads: tuple[float, float]) -> Effects:
     for x, beyond in ((frame.inner_mm, False), (frame.outer_mm, True)):
         row = sum(force * hats(x, np.array(at), np.array((at > joint) == beyond)) for at, force in loads)
         rows.append(np.repeat(np.asarray(row) / 2, 2))
-    return Effects(frame, frame.bearing(frame.closed(np.concatenate(rows)[None]), None))
+    return Effects(frame, frame.bearing(np.concatenate(rows)[None]))
 
 
 def moment_at(frame: Grillage, found: Effects, at: float) -> float:

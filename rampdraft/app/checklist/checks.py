@@ -3,6 +3,7 @@ cautions.
 """
 
 from html import escape
+from typing import Final
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QResizeEvent
@@ -19,6 +20,13 @@ from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, tally_words
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.rolling.roll import roll_everywhere
+from rampdraft.progress import Progress
+
+WORKING: Final = "Rolling is being worked out."
+WAITING: Final = "Rolling is worked out when you let go."
+BROKEN: Final = "Rolling could not be worked out: a fault in the program."
 
 
 class CheckView(QListView):
@@ -69,13 +77,16 @@ class ChecksPanel(QWidget):
         split.setChildrenCollapsible(False)
         column(self, (self._count, 0), (split, 1))
         self._tell(())
+        self._line = answers.line("rolling checks")
+        self._line.came.connect(self._rolled)
+        self._line.failed.connect(self._rolled)
         document.changed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
     def refresh(self) -> None:
         """Show the checks as they are now, and keep the chosen one open."""
         evaluation = self._document.evaluation
-        checks = evaluation.checks if evaluation is not None else ()
+        checks = self._checks_of(evaluation) if evaluation is not None else ()
         self.model.set_checks(checks)
         # Wrapped between counts, not inside one.
         words = "; ".join(count.replace(" ", "\u00a0") for count in tally_words(checks).split("; "))
@@ -83,7 +94,7 @@ class ChecksPanel(QWidget):
             words = f"Of the last good ramp:\n{words}"
         if not checks and self._document.design is not None:
             words = "Nothing can be judged yet."
-        self._count.setText(words)
+        self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
         self._tell(evaluation.notes if evaluation is not None else ())
         for part in (self.list, self.working, self.ways_out):
             part.setEnabled(not self._document.stale)
@@ -93,6 +104,31 @@ class ChecksPanel(QWidget):
         elif self._opened.isVisible() or self._opened.isVisibleTo(self):
             self.list.setCurrentIndex(index)
             self._show(self.model.check(index))
+
+    def _checks_of(self, evaluation: Evaluation) -> tuple[Check, ...]:
+        """Return all checks of an evaluation; without those of rolling while they are worked out, and none of
+        an earlier one in their place.
+        """
+        if evaluation.stands(Evaluation.rolled):
+            self._line.call_off()
+            return evaluation.all_checks
+        if self._document.previewing:
+            self._line.call_off()
+        else:
+            self._line.want(self._document.made, work_out, evaluation)
+        return evaluation.checks
+
+    def _rolled(self, about: object, _: object) -> None:
+        if about == self._document.made:
+            self.refresh()
+
+    def _rolling_words(self) -> str:
+        """Return what is to be said while checks of rolling are missing."""
+        evaluation = self._document.evaluation
+        if evaluation is None or evaluation.stands(Evaluation.rolled):
+            return ""
+        broken = self._line.broken == self._document.made
+        return BROKEN if broken else WAITING if self._document.previewing else WORKING
 
     def _choose(self, index: QModelIndex) -> None:
         if not index.isValid():
@@ -145,3 +181,11 @@ def _cautions(parent: QWidget) -> QTextBrowser:
     return page(
         "Cautions, notes, what is not judged", parent, minimumHeight=5 * line, maximumHeight=13 * line
     )
+
+
+def work_out(evaluation: Evaluation, progress: Progress) -> None:
+    """Have the checks of rolling worked out, so that they stand in the evaluation."""
+    if not evaluation.stands(Evaluation.rolling):
+        rolls = roll_everywhere(evaluation.design, evaluation.assembly, evaluation.sites, progress)
+        evaluation.keep(Evaluation.rolling, rolls)
+    evaluation.made(Evaluation.rolled)

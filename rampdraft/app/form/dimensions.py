@@ -10,11 +10,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.form.field import Field, reason
+from rampdraft.app.form.field import ClassField, Field, reason
 from rampdraft.app.form.rows import AddRow, RowHeading
 from rampdraft.app.furniture import column, hairline, label, make, scrolled
 from rampdraft.errors import Problem
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.fields.paths import GROUP_LABELS, FieldInfo, fields_of, label_of, value_at
 
 ORDER: Final = (
@@ -63,6 +63,12 @@ class DimensionsPanel(QWidget):
 
     entered = Signal(str)
     """Path of the field with the cursor."""
+    user_wanted = Signal()
+    """Another wheeled user is to be added."""
+    user_shown = Signal(int)
+    """What to measure of the wheeled user of this number is to be shown."""
+    class_given = Signal(str, str)
+    """Path of a wheeled user, and another class for it."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -189,8 +195,11 @@ class DimensionsPanel(QWidget):
     def _add_fields(self, prefix: str, cls: type, column: QVBoxLayout, body: QWidget) -> None:
         for info in fields_of(cls):
             if info.record is not None:
-                field = Field(self._document, f"{prefix}{info.name}", info, body)
+                kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
+                field = kind(self._document, f"{prefix}{info.name}", info, body)
                 field.entered.connect(self._say)
+                if isinstance(field, ClassField):
+                    field.class_given.connect(self.class_given)
                 field.refresh(_of(field.path, self._document.problems))
                 self._fields[field.path] = field
                 column.addWidget(field)
@@ -202,9 +211,13 @@ class DimensionsPanel(QWidget):
         self._row_counts[path] = len(rows)
         assert info.rows is not None
         for number in range(1, len(rows) + 1):
-            column.addWidget(RowHeading(self._document, path, number, len(rows), body))
+            heading = RowHeading(self._document, path, number, len(rows), body)
+            heading.shown.connect(self.user_shown)
+            column.addWidget(heading)
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
-        column.addWidget(AddRow(self._document, path, len(rows), body))
+        add = AddRow(self._document, path, len(rows), body)
+        add.wanted.connect(self.user_wanted)
+        column.addWidget(add)
 
     def _say(self, field: Field) -> None:
         self._help.setText(f"{field.what}. {field.help_text()}")

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
 
 from rampdraft.app.form import format
+from rampdraft.app.form.usual import Usual
 from rampdraft.app.furniture import button, column, make, put_items
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.model.catalogue import materials, section_rows
@@ -31,6 +32,8 @@ class Editor(QObject):
     """The user took the text back."""
 
     widget: QWidget
+    usual: Usual | None = None
+    """What the value is where it is left to a class, as 0 or the word `class`; shown in its place."""
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show a value of the design."""
@@ -51,7 +54,9 @@ class TextEditor(Editor):
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show the value, unless it is there already: the cursor stays where it is."""
-        self._value, self._shown = value, format.text_of(self._info, value)
+        left = self.usual is not None and not value
+        self._value, self._shown = value, "" if left else format.text_of(self._info, value)
+        self._line.setPlaceholderText(self.usual.words if self.usual is not None else "")
         if self._line.text() != self._shown:
             self._line.setText(self._shown)
             self._line.setCursorPosition(0)
@@ -62,7 +67,7 @@ class TextEditor(Editor):
             self.restored.emit()
             return
         try:
-            value = format.value_from(self._info, text)
+            value = self._read(text)
         except ValueError as wrong:
             self.refused.emit(text, str(wrong))
         else:
@@ -71,6 +76,10 @@ class TextEditor(Editor):
                 self.restored.emit()
             else:
                 self.given.emit(value)
+
+    def _read(self, text: str) -> Any:
+        """Return the value of a text; nothing leaves the value to the class, where there is one."""
+        return 0.0 if self.usual is not None and not text.strip() else format.value_from(self._info, text)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Step with the arrow keys, take back with Esc, and leave undo to the document while nothing is half
@@ -101,7 +110,7 @@ class TextEditor(Editor):
         if count is None or not isinstance(record, Dim) or self._info.many:
             return False
         try:
-            now = format.value_from(self._info, self._line.text())
+            now = self._read(self._line.text()) or (self.usual.value if self.usual is not None else 0)
         except ValueError:
             return True
         value = round(now + count * record.step, 9)
@@ -170,7 +179,10 @@ class ChoiceEditor(Editor):
 
     def _options(self, design: Design) -> tuple[tuple[str, str], ...]:
         if isinstance(self._info.record, Choice):
-            return self._info.record.options
+            words = dict(self._info.record.options)
+            if self.usual is not None:
+                words["class"] = self.usual.words
+            return tuple(words.items())
         names = dict.fromkeys(material.name for material in (*design.materials, *materials()))
         return tuple((name, name) for name in names)
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
+from rampdraft.app.form.usual import LEFT, usual_of
 from rampdraft.app.furniture import label, make
 from rampdraft.errors import Problem
 from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
@@ -16,6 +17,8 @@ from rampdraft.model.fields.values import value_problems
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
+WIDER_EM: Final = 10
+"""Of one that says in words what its value is left to."""
 
 
 class Field(QWidget):
@@ -32,6 +35,7 @@ class Field(QWidget):
         self._document, self._info, self._runs = document, info, 0
         self.what = label_of(path)
         self.editor = editor_for(info, self)
+        self.editor.usual = usual_of(document.design, path) if document.design is not None else None
         widget = self.editor.widget
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
         widget.setAccessibleName(f"{self.what}, {unit}" if unit else self.what)
@@ -65,7 +69,7 @@ class Field(QWidget):
             unit = make(QLabel, unit_text, self, role="quiet")
             unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
             grid.addWidget(unit, 0, 3)
-            widget.setFixedWidth(EDITOR_EM * em)
+            widget.setFixedWidth((EDITOR_EM if self.editor.usual is None else WIDER_EM) * em)
         else:
             name.setText(f"{label_text}, {unit_text}" if unit_text else label_text)
             grid.addWidget(name, 0, 1, 1, 3)
@@ -82,6 +86,7 @@ class Field(QWidget):
         """Show the design's value, or leave the refused text, and the reason beside it."""
         design = self._document.design
         assert design is not None
+        self.editor.usual = usual_of(design, self.path)
         if self.path not in self._document.unread:
             self.editor.show_value(value_at(design, self.path), design)
         words = "; ".join(reason(problem) for problem in problems)
@@ -114,14 +119,31 @@ class Field(QWidget):
         if wrong:
             self._document.refuse(self.path, format.text_of(self._info, value), "; ".join(map(reason, wrong)))
             return
-        old, new = (_short(format.text_of(self._info, one)) for one in (value_at(design, self.path), value))
+        old, new = (self._words(one) for one in (value_at(design, self.path), value))
         self._document.edit(self.path, value, self.what, old=old, new=new, run=run)
+
+    def _words(self, value: object) -> str:
+        """Return a value as the name of an edit has it."""
+        left = self.editor.usual is not None and not value
+        return LEFT if left else _short(format.text_of(self._info, value))
 
     def _refuse(self, text: str, rule: str) -> None:
         self._document.refuse(self.path, text, rule)
 
     def _restore(self) -> None:
         self._document.restore(self.path)
+
+
+class ClassField(Field):
+    """The class of a wheeled user: another one changes more than this value, so others see to it."""
+
+    class_given = Signal(str, str)
+    """Path of the wheeled user, and the class."""
+
+    def _edit(self, value: object, run: str = "") -> None:
+        self.class_given.emit(self.path.rpartition(".")[0], value)
+        if self._document.design is not None:  # while nothing is decided, the class is what it was
+            self.editor.show_value(value_at(self._document.design, self.path), self._document.design)
 
 
 def reason(problem: Problem) -> str:

@@ -3,6 +3,7 @@
 import dataclasses
 from typing import Any, Final
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
@@ -10,13 +11,13 @@ from rampdraft.app.furniture import across, button, column, make
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support, WheeledUser
+from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support
 from rampdraft.model.fields.paths import one_called, value_at
+from rampdraft.model.fields.values import numbered
 from rampdraft.model.section import Section
 
 FIRST: Final[dict[str, Any]] = {
     "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
-    "users": WheeledUser(name="Wheelchair", kind="manual wheelchair", mass_kg=150, width_mm=700),
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
     "obstacles": Obstacle(
         name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400
@@ -30,6 +31,9 @@ FIRST: Final[dict[str, Any]] = {
     ),
 }
 """A row to begin with, where there is none to copy."""
+
+PICKED: Final = "use.users"
+"""Rows that begin as a class, which is chosen by its picture, and of which a drawing says what to measure."""
 
 LEAST: Final = {"sites": 1}
 
@@ -46,8 +50,7 @@ def with_another(path: str, rows: tuple[Any, ...], evaluation: Evaluation | None
     last = rows[-1]
     if hasattr(last, "name"):
         taken = {row.name for row in rows} | {material.name for material in materials()}
-        number = next(count for count in range(2, len(rows) + 3) if f"{last.name} {count}" not in taken)
-        last = dataclasses.replace(last, name=f"{last.name} {number}")
+        last = dataclasses.replace(last, name=numbered(last.name, taken))
     return (*rows, last)
 
 
@@ -58,6 +61,9 @@ def article(noun: str) -> str:
 
 class RowHeading(QWidget):
     """Number and name of a row, and what can be done with it."""
+
+    shown = Signal(int)
+    """The drawing of what to measure is asked for, of the row of this number."""
 
     def __init__(self, document: Document, path: str, number: int, count: int, parent: QWidget) -> None:
         super().__init__(parent)
@@ -72,10 +78,18 @@ class RowHeading(QWidget):
             accessibleName=f"Remove {name}",
             enabled=count > LEAST.get(path, 0),
         )
-        across((heading, 1), (up, 0), (remove, 0), parent=self, margins=(0, 8, 0, 2), spacing=-1)
+        top = across((heading, 1), (up, 0), (remove, 0), margins=(0, 0, 0, 0), spacing=-1)
+        inside = column(self, (top, 0), margins=(0, 8, 0, 2), spacing=4)
+        if path == PICKED:
+            tip = "A drawing that shows what each value is, by its letter"
+            named = f"What to measure of {name}"
+            inside.addWidget(button("What to measure…", self._show, self, tip, accessibleName=named))
 
     def _rows(self) -> tuple[Any, ...]:
         return value_at(self._document.design, self._path) if self._document.design is not None else ()
+
+    def _show(self) -> None:
+        self.shown.emit(self._number)
 
     def _move_up(self) -> None:
         rows, at = list(self._rows()), self._number - 1
@@ -96,6 +110,9 @@ class RowHeading(QWidget):
 class AddRow(QWidget):
     """The button below the rows."""
 
+    wanted = Signal()
+    """Another row is to be chosen by its picture."""
+
     def __init__(self, document: Document, path: str, count: int, parent: QWidget) -> None:
         super().__init__(parent)
         self._document, self._path = document, path
@@ -109,6 +126,9 @@ class AddRow(QWidget):
 
     def _add(self) -> None:
         if self._document.design is None:
+            return
+        if self._path == PICKED:
+            self.wanted.emit()
             return
         rows = value_at(self._document.design, self._path)
         evaluation = None if self._document.stale else self._document.evaluation

@@ -18,6 +18,7 @@ from rampdraft.app.shell.dialogs import Dialogs
 from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.fold_bar import FoldBar
@@ -25,8 +26,10 @@ from rampdraft.app.views.fold_map import FoldMapPanel
 from rampdraft.app.views.notice import Notice
 from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
+from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.strength import StrengthPanel
+from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 
@@ -51,24 +54,29 @@ class Desk(QObject):
         self.fold_bar = FoldBar(self.document, window)
         self.side = SidePanel(self.document, self.fold_bar, window)
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, self.answers, window)
+        self.rolling = RollingPanel(self.document, self.answers, window)
         self.plan = PlanPanel(self.document, window)
         self.strength = StrengthPanel(self.document, window)
         self.carrier = CarrierPanel(self.document, self.answers, window)
         self.pieces = PiecesPanel(self.document, window)
+        self.users = UsersPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
         self.views = QTabWidget(window, documentMode=True)
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
+            (self.rolling, "Rolling"),
             (self.plan, "Plan"),
             (self.strength, "Strength"),
             (self.carrier, "Carrier"),
             (self.pieces, "Pieces"),
+            (self.users, "Users"),
         )
         for panel, name in named:
             self.views.addTab(panel, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
+        self.user_work = UserWork(self)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()
@@ -188,7 +196,8 @@ class Desk(QObject):
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:
         """Return the canvases whose marks name members and dimensions."""
-        return self.side.canvas, self.plan.canvas, self.strength.canvas, self.carrier.canvas
+        drawn = (self.side, self.rolling, self.plan, self.strength, self.carrier, self.users)
+        return tuple(panel.canvas for panel in drawn)
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(words_of(key, self.document))

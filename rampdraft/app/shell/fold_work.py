@@ -48,6 +48,8 @@ class FoldWork(QObject):
         self._limit = LIMIT_N
         self._answered: Design | None = None
         """What the answer shown is true of."""
+        self._told = ""
+        """The words of the answer: others may stand in the notice since."""
         self._document.changed.connect(self._outdate)
         self._document.opened.connect(self._forget)
 
@@ -139,7 +141,7 @@ class FoldWork(QObject):
         self._desk.say("Called off.")
 
     def _tell(self, words: str, *offers: tuple[str, str, Callable[[], object]]) -> None:
-        self._answered = self._document.design
+        self._answered, self._told = self._document.design, words
         self._notice.tell(words, offers)
 
     def _failed(self, evaluation: Evaluation, fault: Exception) -> None:
@@ -154,7 +156,7 @@ class FoldWork(QObject):
             self._tell(
                 "The ramp has changed meanwhile, so the work for the one before was dropped. Ask again."
             )
-        elif self._answered is not None and self._answered != design:
+        elif self._answered not in (None, design) and self._notice.words == self._told:
             self._notice.outdate("This was about the ramp before the last change. Ask again.")
 
     def _forget(self) -> None:
@@ -200,18 +202,14 @@ class FoldWork(QObject):
         evaluation = self._document.evaluation
         if evaluation is None or self._document.stale:
             return "It cannot be worked out."
-        tightest, peak = evaluation.fold.clearance.tightest, evaluation.fold.hand.peak
+        tightest = evaluation.fold.clearance.tightest
         least = f"{format.number(tightest.certified_mm, 1)} mm of clearance or more all the way"
         if tightest.certified_mm < evaluation.design.fold.clearance_mm:
             least = (
                 f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than"
                 " demanded"
             )
-        hand = (
-            "in one stage no handle moves it"
-            if peak.peak_n != peak.peak_n
-            else f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
-        )
+        hand = f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
         return f"{least[0].upper()}{least[1:]}; {hand}."
 
     def _ask_free(self) -> None:
@@ -250,8 +248,8 @@ class FoldWork(QObject):
         held = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
         self._tell(
             f"{_count(number, 'spring')} of {format.number(size)} {unit}{' each' if number > 1 else ''}: the"
-            f" hand needs {format.number(spring.peak_n, 0)} N at most.{held if spring.least_n < 0 else ''}"
-            " Undo takes it back."
+            f" hands need {format.number(spring.peak_n, 0)} N at most, at one place."
+            f"{held if spring.least_n < 0 else ''} Undo takes it back."
         )
 
     def _slid(self, evaluation: Evaluation, result: "Interleaved | str") -> None:

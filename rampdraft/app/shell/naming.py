@@ -4,6 +4,7 @@ value.
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
+from rampdraft.app.form.usual import usual_of
 from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim
 
@@ -19,7 +20,10 @@ def words_of(key: str, document: Document) -> str:
     info = info_of(key)
     if info is None or not isinstance(info.record, Dim) or document.design is None:
         return _member(key, document)
-    value = format.text_of(info, value_at(document.design, key))
+    value, usual = value_at(document.design, key), usual_of(document.design, key)
+    if usual is not None and not value:
+        return f"{label_of(key)}: {usual.words}.   Click to change it."
+    value = format.text_of(info, value)
     size = f"{value} {format.unit_text(info.record.unit)}".rstrip()
     return f"{label_of(key)}: {size}.   Click to change it."
 

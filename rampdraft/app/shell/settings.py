@@ -15,6 +15,11 @@ def store() -> QSettings:
     return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "rampdraft", "rampdraft")
 
 
+def folder() -> Path:
+    """Return the folder of the settings, where more of a person's own is kept."""
+    return Path(store().fileName()).parent
+
+
 def recent_files() -> tuple[Path, ...]:
     """Return the files opened or saved last, newest first, as far as they still exist."""
     value = store().value("recent", [])

@@ -159,7 +159,7 @@ def work_out(evaluation: Evaluation, progress: Progress) -> Cures | None:
     from rampdraft.explore.carrier_cures import cures
 
     progress(0.0, "")
-    return cures(evaluation.design, evaluation.assembly)
+    return cures(evaluation.design, evaluation.assembly, evaluation.ramp_grades)
 
 
 def _note(found: Cures | None) -> str:

@@ -18,6 +18,8 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.rounding import greatest
 
+REACH_PX: Final = 6
+"""How near a marked place must be pressed."""
 EDGE_PX: Final = 7
 """Half the scrubber's handle: share 0 and 1 lie under the middle of the handle."""
 
@@ -34,21 +36,26 @@ class Told:
     limits: str
     extreme: str
     """The place that counts most, in words."""
-    gap: str
-    """What is said where the curve is broken."""
     sampled: bool = False
     """Whether the curve is only about right between its points."""
+    gap: str = ""
+    """What is said where the curve is broken."""
 
-    def at(self, strip: Strip, share: float) -> str:
-        """Return the value at a share in words."""
-        now = strip.value(share)
+    def at(self, strip: Strip, share: float, known: float | None = None) -> str:
+        """Return the value at a share in words; `known` where the curve only comes near it."""
+        now = strip.value(share) if known is None else known
         if math.isnan(now):
             return f"{self.name}: {self.gap}"
         if now > strip.top:
             return f"{self.name}: over {format.number(strip.top)} {self.unit}"
-        exact = not self.sampled or any(share == point for run in strip.runs for point, _ in run)
+        exact = (
+            not self.sampled
+            or known is not None
+            or any(share == point for run in strip.runs for point, _ in run)
+        )
         about = "" if exact else "about "
-        return f"{self.name}: {about}{format.number(now, self.decimals)} {self.unit}"
+        space = "" if self.unit == "°" else " "
+        return f"{self.name}: {about}{format.number(now, self.decimals)}{space}{self.unit}"
 
 
 def clearance_told(evaluation: Evaluation) -> Told:
@@ -64,7 +71,6 @@ def clearance_told(evaluation: Evaluation) -> Told:
         decimals=1,
         limits=demanded,
         extreme=f"least {least} mm",
-        gap="",
         sampled=True,
     )
 
@@ -72,43 +78,41 @@ def clearance_told(evaluation: Evaluation) -> Told:
 def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
     peak, worst = evaluation.fold.hand.peak, greatest(evaluation.hands, lambda stage: stage.share)
-    size = f"eak {format.number(peak.peak_n, 0)} N"
-    moved = not math.isnan(peak.peak_n)
+    size = f"eak {format.number(peak.peak_n, 0)} N at the {peak.handle}"
     return Told(
         name="Hand force",
-        said=(
-            f"{f'P{size}' if moved else 'no handle moves one of the stages'} at the {peak.handle},"
-            f" at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"
-        ),
+        said=(f"P{size}, at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"),
         unit="N",
         decimals=0,
         limits="; ".join(words for _, words in strip.limits),
-        extreme=f"p{size} at the {peak.handle}" if moved else "",
-        gap="no handle moves it",
+        extreme=f"p{size}",
     )
 
 
 class Chart(QWidget):
-    """Paints a strip with a cursor. Pressing or dragging goes to a place."""
+    """Paints a strip with a cursor. Pressing or dragging goes to a place; a marked one is easily hit."""
 
     went = Signal(float)
     """Share of the path that was pressed."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None, *, grows: bool = False) -> None:
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        upright = QSizePolicy.Policy.Expanding if grows else QSizePolicy.Policy.Fixed
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, upright)
+        self._lines = 3.3 if grows else 4.4
         self.strip: Strip | None = None
         self._told: Told | None = None
         self._ground: tuple[Stroke, ...] | None = None
         """The strip without its cursor, ready to be painted at this size."""
         self._share = 0.0
+        self._known: float | None = None
         self._greyed = False
 
     def sizeHint(self) -> QSize:
-        """Return a strip with a line of words and three of curve."""
-        return QSize(200, int(self.fontMetrics().lineSpacing() * 4.4))
+        """Return a strip with a line of words and, of so many lines, the rest for the curve."""
+        return QSize(200, int(self.fontMetrics().lineSpacing() * self._lines))
 
     def show_strip(self, strip: Strip | None, told: Told | None = None, *, greyed: bool = False) -> None:
         """Show a strip with what it says, or none."""
@@ -118,9 +122,9 @@ class Chart(QWidget):
         self.setToolTip(said)
         self.update()
 
-    def set_share(self, share: float) -> None:
-        """Move the cursor."""
-        self._share = share
+    def set_share(self, share: float, known: float | None = None) -> None:
+        """Move the cursor; `known` is the value there, where the curve only comes near it."""
+        self._share, self._known = share, known
         self.update()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -136,7 +140,7 @@ class Chart(QWidget):
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.4 if self._greyed else 1.0)
-        self._paint_words(painter, self._told.at(self.strip, self._share), self._told)
+        self._paint_words(painter, self._told.at(self.strip, self._share, self._known), self._told)
         self._paint_strip(painter, self.strip)
 
     def _paint_strip(self, painter: QPainter, strip: Strip) -> None:
@@ -149,7 +153,7 @@ class Chart(QWidget):
             self._ground = strokes_of(strip_ground(strip, frame))
         brush = Brush(painter, view, theme.current(), self)
         brush.strokes(self._ground)
-        brush.strokes(strokes_of(strip_cursor(strip, self._share, frame)))
+        brush.strokes(strokes_of(strip_cursor(strip, self._share, frame, self._known)))
 
     def _paint_words(self, painter: QPainter, here: str, told: Told) -> None:
         """Paint the line over the curve: what it is and how much here, and the limits, with the extreme where
@@ -160,26 +164,30 @@ class Chart(QWidget):
         painter.setPen(QColor(colours.ink))
         painter.drawText(QPointF(EDGE_PX, base), here)
         room = self.width() - 3 * EDGE_PX - metrics.horizontalAdvance(here) - 12
-        dashed = f"dashed: {told.limits}"
+        dashed = f"dashed: {told.limits}" if told.limits else ""
         right = next(
             (
                 words
-                for words in (f"{told.extreme}; {dashed}".removeprefix("; "), dashed)
+                for words in (f"{told.extreme}; {dashed}".strip("; "), dashed or told.extreme)
                 if metrics.horizontalAdvance(words) <= room
             ),
-            metrics.elidedText(told.limits, Qt.TextElideMode.ElideRight, room),
+            metrics.elidedText(told.limits or told.extreme, Qt.TextElideMode.ElideRight, room),
         )
         painter.setPen(QColor(colours.quiet))
         painter.drawText(QPointF(self.width() - EDGE_PX - metrics.horizontalAdvance(right), base), right)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Go to the place pressed."""
-        self._go(event)
+        """Go to the place pressed, or to a marked one beside it."""
+        pressed = self._share_at(event)
+        marked = (self.strip.marked, *self.strip.besides) if self.strip is not None else ()
+        near = REACH_PX / max(self.width() - 2 * EDGE_PX, 1)
+        found = [share for share, value in marked if abs(share - pressed) <= near and not math.isnan(value)]
+        self.went.emit(min(found, key=lambda share: abs(share - pressed), default=pressed))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow the pointer while a button is held."""
-        self._go(event)
+        self.went.emit(self._share_at(event))
 
-    def _go(self, event: QMouseEvent) -> None:
+    def _share_at(self, event: QMouseEvent) -> float:
         share = (event.position().x() - EDGE_PX) / max(self.width() - 2 * EDGE_PX, 1)
-        self.went.emit(min(max(share, 0.0), 1.0))
+        return min(max(share, 0.0), 1.0)

@@ -1,64 +1,42 @@
 """The scrubber along the fold: play, step, tightest place, and clearance and hand force underneath."""
 
-import math
 from typing import Final
 
-from PySide6.QtCore import QElapsedTimer, QSignalBlocker, Qt, QTimer, Signal
-from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QLabel, QSlider, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.furniture import RIGHT, across, button, column, label, make
+from rampdraft.app.furniture import RIGHT, across, button, column, label
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
+from rampdraft.app.views.scrubber import Scrubber
 from rampdraft.drawing.charts import clearance_strip, force_strip
 from rampdraft.mechanics.results import FoldResult
 
-TICKS: Final = 1000
 PLAY_S: Final = 6.0
 """Time for the whole fold: slow enough to follow."""
 STEP: Final = 0.01
-FRAME_MS: Final = 16
 REST_S: Final = 0.7
 """How long play rests where a stage ends: time to read the next one."""
 
 
-class FoldBar(QWidget):
+class FoldBar(Scrubber):
     """Chooses a place on the fold path, as a share from 0 deployed to 1 stowed."""
 
-    moved = Signal(float)
-    """The user, or play, went to a share."""
-
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        self.clearance, self.force = Chart("Clearance over the fold"), Chart("Hand force over the fold")
+        super().__init__("Place on the fold, from deployed to stowed", (self.clearance, self.force), parent)
         self._document = document
         self._fold: FoldResult | None = None
         self._shown: tuple[int, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
-        self.share = self._resting_s = 0.0
-        self._timer = QTimer(self, interval=FRAME_MS, timerType=Qt.TimerType.PreciseTimer)
-        self._timer.timeout.connect(self._play_on)
-        self._clock = QElapsedTimer()
+        self._resting_s = 0.0
         self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
         self.back = button("Back", self._step_back, self, "A hundredth of the way back", autoRepeat=True)
         self.step = button("Step", self._step_on, self, "A hundredth of the way on", autoRepeat=True)
         self.tightest = button(
             "Tightest", self.go_tightest, self, "Go to the place where the least clearance is left"
         )
-        self.slider = make(
-            QSlider,
-            Qt.Orientation.Horizontal,
-            self,
-            maximum=TICKS,
-            pageStep=TICKS // 20,
-            singleStep=TICKS // 200,
-            accessibleName="Place on the fold, from deployed to stowed",
-        )
-        self.slider.valueChanged.connect(self._slid)
-        self.clearance = Chart("Clearance over the fold", self)
-        self.force = Chart("Hand force over the fold", self)
-        for chart in (self.clearance, self.force):
-            chart.went.connect(self.go)
         self._force = QLabel(self, alignment=RIGHT)
         two_lines = 2 * self.fontMetrics().lineSpacing()
         self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)
@@ -69,11 +47,6 @@ class FoldBar(QWidget):
         document.changed.connect(self.refresh)
         document.opened.connect(self.reset)
 
-    @property
-    def playing(self) -> bool:
-        """Return whether the fold plays."""
-        return self._timer.isActive()
-
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
         evaluation, greyed = self._document.evaluation, self._document.stale
@@ -83,7 +56,7 @@ class FoldBar(QWidget):
             self._fold = self._shown = None
             self._stage.clear()
             self._force.clear()
-            for chart in (self.clearance, self.force):
+            for chart in self.charts:
                 chart.show_strip(None)
         elif (self._document.made, greyed) != self._shown:
             self._fold, self._shown = evaluation.fold, (self._document.made, greyed)
@@ -105,11 +78,6 @@ class FoldBar(QWidget):
         self.pause()
         self._place(0.0)
 
-    def go(self, share: float) -> None:
-        """Go to a share and stop there."""
-        self.pause()
-        self._move(share)
-
     def go_tightest(self) -> None:
         """Go to the place of least clearance."""
         if self._fold is not None:
@@ -124,28 +92,23 @@ class FoldBar(QWidget):
             return
         if self.share >= 1.0:
             self._move(0.0)
-        self._clock.start()
-        self._timer.start()
-        self.play.setText("Pause")
+        self._start()
 
     def pause(self) -> None:
         """Stop playing."""
-        self._timer.stop()
         self._resting_s = 0.0
-        self.play.setText("Play")
+        super().pause()
 
-    def hideEvent(self, event: QHideEvent) -> None:
-        """Nothing plays unseen."""
-        self.pause()
+    def _show_playing(self) -> None:
+        self.play.setText("Pause" if self.playing else "Play")
 
-    def _play_on(self) -> None:
+    def _play_on(self, passed_s: float) -> None:
         """Move on, resting a moment where a stage ends."""
-        passed = self._clock.restart() / 1000
         if self._resting_s > 0:
-            self._resting_s -= passed
+            self._resting_s -= passed_s
             return
         ends = [stage.end for stage in self._fold.path.stages] if self._fold is not None else []
-        to = self.share + passed / PLAY_S
+        to = self.share + passed_s / PLAY_S
         end = next((end for end in ends if self.share < end <= to), None)
         if end is not None:
             self._resting_s = REST_S
@@ -159,21 +122,6 @@ class FoldBar(QWidget):
     def _step_on(self) -> None:
         self.go(min(self.share + STEP, 1.0))
 
-    def _slid(self, tick: int) -> None:
-        self.go(tick / TICKS)
-
-    def _move(self, share: float) -> None:
-        self._place(share)
-        self.moved.emit(share)
-
-    def _place(self, share: float) -> None:
-        self.share = share
-        with QSignalBlocker(self.slider):
-            self.slider.setValue(round(share * TICKS))
-        for chart in (self.clearance, self.force):
-            chart.set_share(share)
-        self._say()
-
     def _say(self) -> None:
         if self._fold is None:
             return
@@ -183,7 +131,7 @@ class FoldBar(QWidget):
         self._stage.setText(
             f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
         )
-        force = self.force.strip.value(self.share) if self.force.strip is not None else math.nan
-        hand = self._fold.hand.stages[number].handle
-        held = "no handle moves it" if math.isnan(force) else f"{format.number(force, 0)} N at the {hand}"
-        self._force.setText(held)
+        given = self._fold.hand.given_n(self.share)
+        self._force.setText(
+            " and ".join(f"{format.number(force, 0)} N at the {place}" for place, force in given)
+        )

@@ -21,7 +21,7 @@ from rampdraft.app.views.kept_map import KeptMap
 from rampdraft.app.views.side import FOLD_SITE, clashing_on_path
 from rampdraft.app.views.way_point_hand import FINE_DEG, WayPointHand
 from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, map_pose
-from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation
@@ -160,7 +160,7 @@ class FoldMapPanel(FollowingView):
             drop_mm=0.0,
             site_number=FOLD_SITE,
             dimensions=False,
-            hands=(hand_at(evaluation, self._bar.share),),
+            hands=hands_at(evaluation, self._bar.share),
             clashing=clashing_on_path(evaluation, pose),
             per_mm=self.pose.per_paper_mm,
         )

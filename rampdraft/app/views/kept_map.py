@@ -34,27 +34,27 @@ class KeptMap:
 
     def is_of(self, design: Design) -> bool:
         """Return whether the map is true of this design."""
-        return self.surface is not None and self.line.answered == parts_read(design)
+        return self.surface is not None and self.line.answered == parts_read(design, Evaluation.clearance_map)
 
     def want(self, evaluation: Evaluation) -> None:
         """Have the map of an evaluation made, unless it is there or under way."""
-        self.line.want(parts_read(evaluation.design), work_out, evaluation)
+        self.line.want(parts_read(evaluation.design, Evaluation.clearance_map), work_out, evaluation)
 
     def _keep(self, about: object, made: tuple[Design, ClearanceMap]) -> None:
         self.design, self.surface = made
 
 
-def parts_read(design: Design) -> tuple[Any, ...]:
-    """Return the parts of a design that its map is worked out from: where they are equal, so is the map."""
-    return tuple(value_at(design, path) for path in _paths_read())
+def parts_read(design: Design, stage: Stage[Any]) -> tuple[Any, ...]:
+    """Return the parts of a design that a stage is worked out from: where they are equal, so is it."""
+    return tuple(value_at(design, path) for path in _paths_read(stage))
 
 
 @cache
-def _paths_read() -> tuple[str, ...]:
+def _paths_read(stage: Stage[Any]) -> tuple[str, ...]:
     def read(stage: Stage[Any]) -> set[str]:
         return set(stage.reads).union(*(read(need) for need in stage.needs))
 
-    return tuple(sorted(read(Evaluation.clearance_map)))
+    return tuple(sorted(read(stage)))
 
 
 def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Design, ClearanceMap]:

@@ -12,7 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
-from rampdraft.drawing.handling import hand_at
+from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
@@ -103,9 +103,9 @@ class SidePanel(DrawingView):
         super()._take(evaluation)
         self._blocked = self._sweep = None
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
-        places = [(_site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
+        places = [(site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
         risen = [
-            (f"{_site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
+            (f"{site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
             for one in evaluation.staying
             if one.rest is not None
         ]
@@ -169,7 +169,7 @@ class SidePanel(DrawingView):
             site_number=FOLD_SITE,
             nearest=nearest,
             dimensions=nearest is None and blocked is None,
-            hands=(hand_at(evaluation, share),) if self._hands and blocked is None else (),
+            hands=hands_at(evaluation, share) if self._hands and blocked is None else (),
             swept=self._swept_room(evaluation) if self._swept else (),
             clashing=blocked.bodies if blocked is not None else clashing_on_path(evaluation, pose),
             frame="fold",
@@ -194,7 +194,8 @@ def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, 
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
 
 
-def _site_words(pose: SitePose) -> str:
+def site_words(pose: SitePose) -> str:
+    """Return a site by its number and name, with the state of the deck."""
     way = "lower" if pose.drop_mm > 0 else "higher"
-    drop = f", {format.number(abs(pose.drop_mm))} mm {way}" if pose.drop_mm else ""
+    drop = f", {format.number(round(abs(pose.drop_mm), 1))} mm {way}" if pose.drop_mm else ""
     return f"{pose.site_number}  {pose.site}, {pose.deck}{drop}"

@@ -1,7 +1,6 @@
 """Whether every member is held by something, and no two members of a leaf are in one place."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.demands.road import PRACTICE
@@ -69,7 +68,7 @@ def _leaf(touch: Touch) -> OnLeaf:
     return "outer" if touch.kin.body == "outer" else "inner"
 
 
-def _found(touch: Touch, value: MM, working: Prose, why: str) -> Measured:
+def _found(touch: Touch, value: MM, working: Prose, why: str, text: str = "") -> Measured:
     leaf, kin = _leaf(touch), touch.kin
     part = f"{leaf}-{_PARTS.get(kin.role, f'{kin.hinge}-{kin.role}s')}"
     return Measured(
@@ -79,6 +78,7 @@ def _found(touch: Touch, value: MM, working: Prose, why: str) -> Measured:
         subject=" ".join(kin.words) + "s",
         value=value,
         working=working,
+        text=text,
         why=why,
         member=touch.member,
     )
@@ -94,14 +94,12 @@ def _edge(design: Design, touch: Touch) -> Check:
     elif not touch.touches_mm:
         why = "Nothing holds it: it touches nothing that a weld would find hold on."
     lines = prose(_edge_lines, touch, throats, needed)
+    air = f"{mm(touch.gap_mm)} of air" if touch.gap_mm else ""
     return compose(
         Demand.own(
             "attached", "Edge that lies on what carries it", "at least", "mm", needed, mm(needed), WELDED
         ),
-        replace(
-            _found(touch, touch.touches_mm - touch.gap_mm, lines, why),
-            text=f"{mm(touch.gap_mm)} of air" if touch.gap_mm else "",
-        ),
+        _found(touch, touch.touches_mm - touch.gap_mm, lines, why, air),
     )
 
 

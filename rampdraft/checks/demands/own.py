@@ -289,8 +289,8 @@ def clearance_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield the tightest pair of the fold, and every other pair that has less than the clearance demanded."""
     demanded = subjects.design.fold.clearance_mm
     for place, pair in enumerate(subjects.clearance.pairs):
-        status = verdict(pair.certified_mm, demanded, "at least")[1]
-        if place == 0 or status is Status.EXCEEDS:
+        less = pair.certified_mm < demanded
+        if place == 0 or (less and verdict(pair.certified_mm, demanded, "at least")[1] is Status.EXCEEDS):
             yield clearance_check(pair, demanded)
 
 

@@ -10,7 +10,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
-from rampdraft.figures import degrees, figure, kg, mm, newton, number, percent
+from rampdraft.figures import degrees, figure, kg, mm, newton, number, one_in, percent
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -23,7 +23,7 @@ from rampdraft.mechanics.carrier.results import (
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.model.design import Design, Support
 from rampdraft.prose import Lines, prose, stated
-from rampdraft.rounding import greatest, greatest_at
+from rampdraft.rounding import greatest_at
 from rampdraft.units import KG, MM, NMM, RAD, Array, N
 
 
@@ -39,8 +39,9 @@ def steadiness_checks(subjects: Subjects) -> Iterator[Check]:
         return
     yield _tips(design, standing)
     yield _share_left(design, standing, standing.worst_climb)
-    yield _turned(design, standing, "lean")
-    yield _turned(design, standing, "nod")
+    tipping = next((climb for climb in standing.climbs if climb.tips), None)
+    yield _turned(design, standing, tipping, "lean")
+    yield _turned(design, standing, tipping, "nod")
 
 
 def unladen_checks(subjects: Subjects) -> Iterator[Check]:
@@ -78,11 +79,12 @@ def _place_of(weight: Weight) -> str:
 
 
 def _where(design: Design, climb: Climb, at: int) -> str:
-    first = float(climb.first_axle_mm[at])
+    first, grade = float(climb.first_axle_mm[at]), float(climb.grade[at])
+    round_ = ("forwards" if climb.forwards[at] else "backwards") + f", ramp {one_in(grade)}"
     if first >= 0:
-        return f"first axle on the ramp, {mm(first)} from the deck hinge"
+        return f"{round_}: first axle on the ramp, {mm(first)} from the deck hinge"
     back = -first - design.deck_hinge.out_mm
-    return f"first axle {mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
+    return f"{round_}: first axle {mm(abs(back))} {'behind' if back >= 0 else 'before'} the deck edge"
 
 
 def _balance_lines(
@@ -350,16 +352,15 @@ def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: NMM) -> L
 Turn = Literal["lean", "nod"]
 
 
-def _turned(design: Design, standing: Standing, turn: Turn) -> Check:
+def _turned(design: Design, standing: Standing, tipping: Climb | None, turn: Turn) -> Check:
     """Return the check of the greatest turn of the deck one way: the difference of two drops over their
     distance.
     """
     limit = design.carrier_body.lean_limit_deg
-    tipping = next((climb for climb in standing.climbs if climb.tips), None)
     if tipping is not None:
         finding: Finding = Unjudged(key="", subject=tipping.words, why=TIPS)
     else:
-        climb = greatest(standing.climbs, lambda one: float(np.abs(_turns(one, turn)).max()))
+        climb = standing.most(lambda one: np.abs(_turns(one, turn)))
         (at,) = greatest_at(np.abs(_turns(climb, turn)))
         angle, drop = float(_turns(climb, turn)[at]), float(climb.stances.edge_drop_mm[at])
         carrier = design.carrier

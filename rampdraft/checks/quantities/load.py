@@ -44,12 +44,7 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
 
     Deploying goes the same way back, with the same forces but for friction.
     """
-    peak, worst = subjects.hand.peak, greatest(subjects.hands, lambda stage: stage.most.force)
-    if math.isnan(peak.peak_n):
-        stage = subjects.hand.stages.index(peak) + 1
-        why = f"No handle moves the ramp in stage {stage} of the fold: add one that does."
-        return (Unjudged(key="", subject="", why=why),)
-    most = worst.most
+    most = greatest(subjects.hands, lambda stage: stage.most.force).most
     return (
         Measured(
             key="",

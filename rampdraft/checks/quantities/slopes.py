@@ -56,6 +56,7 @@ def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
         Measured(
             key=f"site-{pose.site_number}",
             subject=pose.site,
+            state=pose.state,
             value=value,
             working=prose(_as_given, value),
             site_number=pose.site_number,
@@ -100,18 +101,20 @@ def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
 
 
 def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str = "") -> tuple[Finding, ...]:
-    key, words = subjects.key(pose), subjects.words(pose)
+    key, words, number = subjects.key(pose), subjects.words(pose), pose.site_number
     if not pose.reaches:
-        return (
-            Unjudged(
-                key=key,
-                subject=words,
-                why="The ramp does not reach the ground here, so it has no gradient.",
-                site_number=pose.site_number,
-            ),
-        )
+        why = "The ramp does not reach the ground here, so it has no gradient."
+        return (Unjudged(key=key, subject=words, state=pose.state, why=why, site_number=number),)
     return (
-        Measured(key=key, subject=words, part=part, value=value, working=work, site_number=pose.site_number),
+        Measured(
+            key=key,
+            subject=words,
+            part=part,
+            state=pose.state,
+            value=value,
+            working=work,
+            site_number=number,
+        ),
     )
 
 

@@ -146,25 +146,27 @@ def _step_at_deck_mm(subjects: Subjects, pose: SitePose) -> MM:
 
 def _at_deck(subjects: Subjects, pose: SitePose) -> _AtDeck:
     key = ("at the deck edge", pose.site_number, pose.state)
-    if key not in subjects.kept:
-        design, lie = subjects.design, pose.bridge_lie
-        laid = laid_out(
-            design,
-            ground_line(design.sites[pose.site_number - 1]),
-            pose.pose,
-            pose.drop_mm,
-            flap_rad=pose.flap_rad,
-            bridge_rad=lie.angle_rad if lie else 0.0,
-        )
-        (x, z), _ = tread(subjects.members("inner", "slat")[0], laid).points
-        cover, step = 0.0, None
-        if pose.bridge is not None:
-            _, (cover, top) = tread(subjects.members("carrier", "bridge plate")[0], laid).points
-            cos, sin = math.cos(pose.pose.inner_rad), math.sin(pose.pose.inner_rad)
-            step = cos * (top - z) - sin * (cover - x)
-        up = z - linkage(design, pose.drop_mm).edge[1]
-        subjects.kept[key] = _AtDeck(slat_out_mm=x, slat_up_mm=up, cover_mm=cover, end_step_mm=step)
-    return subjects.kept[key]
+    return subjects.once(key, lambda: _met_at_deck(subjects, pose))
+
+
+def _met_at_deck(subjects: Subjects, pose: SitePose) -> _AtDeck:
+    design, lie = subjects.design, pose.bridge_lie
+    laid = laid_out(
+        design,
+        ground_line(design.sites[pose.site_number - 1]),
+        pose.pose,
+        pose.drop_mm,
+        flap_rad=pose.flap_rad,
+        bridge_rad=lie.angle_rad if lie else 0.0,
+    )
+    (x, z), _ = tread(subjects.members("inner", "slat")[0], laid).points
+    cover, step = 0.0, None
+    if pose.bridge is not None:
+        _, (cover, top) = tread(subjects.members("carrier", "bridge plate")[0], laid).points
+        cos, sin = math.cos(pose.pose.inner_rad), math.sin(pose.pose.inner_rad)
+        step = cos * (top - z) - sin * (cover - x)
+    up = z - linkage(design, pose.drop_mm).edge[1]
+    return _AtDeck(slat_out_mm=x, slat_up_mm=up, cover_mm=cover, end_step_mm=step)
 
 
 def _worst(subjects: Subjects, value: Callable[[SitePose], float]) -> tuple[float, SitePose] | None:

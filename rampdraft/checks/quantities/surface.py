@@ -2,6 +2,8 @@
 taken as lying straight on.
 """
 
+from itertools import accumulate
+
 from rampdraft import figures
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.checks.rules.rule import flap_length_mm
@@ -66,9 +68,15 @@ def _widest_open(subjects: Subjects) -> tuple[Stretch, ...]:
     one with the fewest treads.
     """
     laid, assembly = laid_straight(subjects.design), subjects.assembly
-    rows = dict.fromkeys(treads_at(assembly, laid, strips_mm(assembly, _SLIVER_MM)))
+    rows = treads_at(assembly, laid, strips_mm(assembly, _SLIVER_MM))
     held = [row for row in rows if any(one.kind == "slat" for one in row)]
-    return greatest(sorted(held, key=len), lambda row: max((gap.width_mm for gap in gaps(row)), default=0.0))
+    return greatest(sorted(held, key=len), _widest_mm)
+
+
+def _widest_mm(row: tuple[Stretch, ...]) -> MM:
+    """Return the width of the widest of the `gaps` between treads."""
+    reached = accumulate((one.points[-1][0] for one in row), max)
+    return max((one.points[0][0] - end for one, end in zip(row[1:], reached, strict=False)), default=0.0)
 
 
 def _place(gap: Gap, joint_mm: MM) -> str:

@@ -85,11 +85,12 @@ QUANTITIES: Final[dict[str, Quantity]] = {
 
 def left_open(checks: Iterable[Check]) -> tuple[Check, ...]:
     """Return what cannot be judged though the design should tell: strength, fold, slopes; not what is seen on
-    the finished ramp alone.
+    the finished ramp alone, nor what the makers of motors know.
     """
     return tuple(
         check
         for check in checks
         if check.status is Status.UNJUDGED
+        and check.about.kind != "own/roll-motor"
         and not isinstance(QUANTITIES.get(check.about.kind), UnknownQuantity)
     )

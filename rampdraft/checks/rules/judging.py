@@ -27,6 +27,7 @@ from rampdraft.checks.result import (
 from rampdraft.checks.rules.rule import NUMBERS, Limit, RuleSet, Step, load_key
 from rampdraft.checks.rules.sets import with_floor
 from rampdraft.mechanics.results import SitePose
+from rampdraft.model.design import Design
 from rampdraft.rounding import greatest
 
 Place = tuple[str, str]
@@ -69,8 +70,9 @@ def judge_limit(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> Iterator
         if limit.applies(subjects.design, pose)
         for finding in _found(subjects, rule_set, limit, pose)
     ]
+    demand = _demand(subjects.design, rule_set, limit)
     for finding, pose in _worst(limit, found) if limit.worst_only and found else found:
-        yield _checked(subjects, rule_set, limit, finding, pose)
+        yield _checked(subjects.design, demand, limit, finding, pose)
 
 
 def _worst(
@@ -94,28 +96,14 @@ def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose |
     if isinstance(quantity, UnknownQuantity):
         return (Unjudged(key="", subject="", why=quantity.why),)
     key = ("measured", limit.quantity, subjects.key(pose) if pose is not None else "")
-    if key not in subjects.kept:
-        subjects.kept[key] = quantity.measure(subjects, *((pose,) if pose is not None else ()))
-    return subjects.kept[key]
+    return subjects.once(key, lambda: quantity.measure(subjects, *((pose,) if pose is not None else ())))
 
 
-def _checked(
-    subjects: Subjects,
-    rule_set: RuleSet,
-    limit: Limit,
-    finding: Finding,
-    pose: SitePose | None,
-) -> Check:
-    unit = QUANTITIES[limit.quantity].unit
-    bound, words, table = limit.limit, limit.words, ()
+def _demand(design: Design, rule_set: RuleSet, limit: Limit) -> Demand:
+    unit, bound, words = QUANTITIES[limit.quantity].unit, limit.limit, limit.words
     if unit == "share":
         bound, words = 1.0, f"100 % under {limit.words}"
-    if limit.steps:
-        by = limit.number(limit.by, subjects.design, pose)
-        step = _step(limit.steps, by)
-        bound, words = step.limit, step.words
-        table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {words}",)
-    demand = Demand(
+    return Demand(
         id=f"{rule_set.key}/{limit.id}",
         kind=limit.quantity,
         limit_id=limit.id,
@@ -130,23 +118,31 @@ def _checked(
         unit=unit,
         limit=bound,
         limit_text=words,
-        warning=_warning(subjects, rule_set, limit),
+        warning=_warning(design, rule_set, limit),
     )
+
+
+def _warning(design: Design, rule_set: RuleSet, limit: Limit) -> str:
+    if rule_set.warning_only:
+        return "Advice: the rule is not written for ramps like this one."
+    if not limit.advises(design):
+        return ""
+    return "Advice." if limit.advice else "Advice, since nobody of the users named rides."
+
+
+def _checked(design: Design, demand: Demand, limit: Limit, finding: Finding, pose: SitePose | None) -> Check:
+    table = ()
+    if limit.steps:
+        by = limit.number(limit.by, design, pose)
+        step = _step(limit.steps, by)
+        demand = replace(demand, limit=step.limit, limit_text=step.words)
+        table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {step.words}",)
     return compose(
         demand,
         finding,
-        state=pose.state if pose is not None else "",
-        why=tuple(text for text in (_relief(subjects, limit, finding, pose), limit.note) if text),
+        notes=tuple(text for text in (_relief(design, limit, finding, pose), limit.note) if text),
         table=table,
     )
-
-
-def _warning(subjects: Subjects, rule_set: RuleSet, limit: Limit) -> str:
-    if rule_set.warning_only:
-        return "Advice: the rule is not written for ramps like this one."
-    if not limit.advises(subjects.design):
-        return ""
-    return "Advice." if limit.advice else "Advice, since nobody of the users named rides."
 
 
 def _step(steps: tuple[Step, ...], by: float) -> Step:
@@ -156,14 +152,14 @@ def _step(steps: tuple[Step, ...], by: float) -> Step:
     return steps[-1]
 
 
-def _relief(subjects: Subjects, limit: Limit, finding: Finding, pose: SitePose | None) -> str:
+def _relief(design: Design, limit: Limit, finding: Finding, pose: SitePose | None) -> str:
     """Return in words the mildest relief whose condition holds, for a value beyond the limit."""
     if not limit.reliefs or limit.limit is None or isinstance(finding, Unjudged):
         return ""
     if verdict(finding.value, limit.limit, limit.sense)[1] is not Status.EXCEEDS:
         return ""
     for relief in reversed(limit.reliefs):
-        number = limit.number(relief.condition.number, subjects.design, pose)
+        number = limit.number(relief.condition.number, design, pose)
         if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
             found = "this fails that too" if status is Status.EXCEEDS else "this passes that"

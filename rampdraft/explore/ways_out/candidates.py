@@ -168,6 +168,45 @@ _THROUGH: Final = {
     ),
     "toe-flap": ("toe.carried_deg", "toe.kind"),
 }
+_PUSHERS: Final = ("+hands.people",)
+_ROLLED_EDGE: Final = (
+    "bridge.length_mm",
+    "bridge.over_deck_mm",
+    "-bridge.thickness_mm",
+    "bridge.fitted",
+    "deck_hinge.below_mm",
+    "deck_hinge.height_mm",
+    "-deck_hinge.out_mm",
+    "-inner_leaf.slat_first_mm",
+)
+_ROLLED_JOINT: Final = (
+    "joint.height_mm",
+    "-joint.knuckle_diameter_mm",
+    "-inner_leaf.slat_last_gap_mm",
+    "-outer_leaf.slat_first_mm",
+    "-{leaf}.slat_pitch_mm",
+    "+{leaf}.slat_width_mm",
+)
+_ROLLED_TOE: Final = (
+    "+toe.length_mm",
+    "toe.kind",
+    "-toe.thickness_mm",
+    "-outer_leaf.slat_last_gap_mm",
+    "-outer_leaf.slat_thickness_mm",
+    "-deck_hinge.below_mm",
+)
+_ROLLED: Final = {
+    "": (),
+    "deck": _ROLLED_EDGE,
+    "edge": _ROLLED_EDGE,
+    "inner": _ROLLED_JOINT,
+    "joint": _ROLLED_JOINT,
+    "outer": (*_ROLLED_TOE, "-outer_leaf.slat_pitch_mm", "+outer_leaf.slat_width_mm"),
+    "toe": _ROLLED_TOE,
+    "ground": _ROLLED_TOE,
+}
+"""By the place where somebody grounds, tips or is stopped."""
+_ROLLS: Final = {"clears": (), "climbs": (), "tips": (), "start": _PUSHERS, "keep": _PUSHERS}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,
@@ -217,6 +256,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
     "own/user-tips": _LENGTHS,
+    "own/roll-width": ("+{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
+    **{
+        f"own/roll-{name}/{place}".rstrip("/"): (*paths, *_LENGTHS, *more)
+        for place, paths in _ROLLED.items()
+        for name, more in _ROLLS.items()
+    },
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
     "own/hands": _HANDS,

@@ -33,12 +33,12 @@ def ways_out(
     of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one
     that leaves a member held by nothing, or in another's place, is none. Raises what `progress` raises.
     """
-    failing = [check for check in evaluation.checks if check.fails and only in ("", check.id)]
+    failing = [check for check in evaluation.all_checks if check.fails and only in ("", check.id)]
     wanted: dict[str, list[tuple[Check, str]]] = {}
     for check in failing:
         for one in candidates_of(check, evaluation.design):
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
-    before = {check.id: check for check in evaluation.checks}
+    before = {check.id: check for check in evaluation.all_checks}
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     for done, (path, asked) in enumerate(wanted.items()):
         progress(done / len(wanted), "")

@@ -12,7 +12,7 @@ from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, fillin
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf import drawings, fold, strength, tables
+from rampdraft.export.pdf import drawings, fold, rolling, strength, tables
 from rampdraft.export.pdf.drawings import at, deployed
 from rampdraft.export.pdf.flow import (
     BODY_PT,
@@ -67,6 +67,7 @@ def _pages(evaluation: Evaluation) -> list[Page]:
         *tables.cut_list_pages(evaluation),
         *drawings.part_pages(evaluation),
         *tables.gradient_pages(evaluation),
+        *rolling.rolling_pages(evaluation),
         *tables.check_pages(evaluation),
         *strength.strength_pages(evaluation),
         *strength.carrier_pages(evaluation),
@@ -153,7 +154,7 @@ def _figures(rows: tuple[tuple[str, str], ...], wide: MM) -> tuple[Callable[[MM]
 def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     yield from _ramp_figures(evaluation)
     yield from _fold_figures(evaluation)
-    yield "Checks", tally_words(evaluation.checks)
+    yield "Checks", tally_words(evaluation.all_checks)
 
 
 def _ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:

@@ -205,7 +205,7 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
     """Return the checks, worst first, each with its source and the working shown."""
     flow = Flow("Checks", "Checks, worst first")
     flow.paragraph(CAUTIONS[0], colour=QUIET)
-    if not evaluation.checks:
+    if not evaluation.all_checks:
         flow.paragraph("No rule set was asked for.")
         return flow.pages
     columns = (
@@ -216,7 +216,7 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Source", width_mm=65),
     )
     ways = ways_out(evaluation)
-    flow.table(columns, (_check_row(check, ways.get(check.id)) for check in evaluation.checks))
+    flow.table(columns, (_check_row(check, ways.get(check.id)) for check in evaluation.all_checks))
     return flow.pages
 
 
@@ -262,7 +262,7 @@ def caution_pages(evaluation: Evaluation) -> list[Page]:
     sources = sorted(
         {
             (check.source.title, check.source.publication)
-            for check in evaluation.checks
+            for check in evaluation.all_checks
             if check.source.publication
         }
     )

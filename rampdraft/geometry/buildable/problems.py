@@ -33,6 +33,7 @@ from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import fields_of, value_at, walk
 from rampdraft.model.fields.values import did_you_mean, value_problems, wrong
+from rampdraft.model.rolling_shape import LEAST_RADIUS_MM
 from rampdraft.units import MM
 
 Rule = Callable[[Design], Iterable[Problem]]
@@ -203,6 +204,16 @@ def _axles(design: Design) -> Iterator[Problem]:
             yield wrong(design, f"{key}.middle_behind_mm", rule, "measure it from the front axle back")
 
 
+def _wheels(design: Design) -> Iterator[Problem]:
+    """A wheel has a radius, or is as its class has it."""
+    for number in range(1, len(design.use.users) + 1):
+        for axle in ("front", "middle", "rear"):
+            key = f"use.users[{number}].{axle}_radius_mm"
+            if 0 < value_at(design, key) < LEAST_RADIUS_MM:
+                rule = f"is no wheel: the least radius is {mm(LEAST_RADIUS_MM)}"
+                yield wrong(design, key, rule, "measure half its diameter, or leave it at 0 for its class")
+
+
 def _materials(design: Design) -> Iterator[Problem]:
     known = [material.name for material in (*design.materials, *materials())]
     keys = [f"made_of.{family}" for family in ("rails", "cross_members", "slats", "upstands", "fittings")]
@@ -250,6 +261,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     *(((group.partition(".")[0],), partial(_twice, group=group)) for group in _named_rows()),
     (("use",), _rule_sets),
     (("use",), _axles),
+    (("use",), _wheels),
     (("materials", "made_of", "stock"), _materials),
 )
 """(groups of the design that a rule reads, rule)."""
@@ -268,9 +280,7 @@ def problems_of(design: Design, beside: Design | None = None) -> tuple[Problem, 
     )
     found = [
         problem
-        for name in _GROUPS
-        if name not in same
-        for path, info, value in walk(design, name)
+        for path, info, value in walk(design, but=same)
         for problem in value_problems(path, info, value)
     ]
     broken = {problem.key.partition(".")[0].partition("[")[0] for problem in found}

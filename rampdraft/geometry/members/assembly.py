@@ -15,8 +15,8 @@ from rampdraft.model.design import Design
 def assemble(design: Design) -> Assembly:
     """Return all members of a design, placed and weighed.
 
-    Masses come from the section's true area (EN 10219-2 corner radii), the mean length that copes, notches
-    and holes leave, and the material's density; paint, welds and screws are not counted.
+    Masses come from the section's true area (EN 10219-2 corner radii), what copes, notches, tapers and holes
+    leave of it, and the material's density; paint, welds and screws are not counted.
     """
     ends = rail_ends(design)
     members = (

@@ -15,7 +15,7 @@ from rampdraft.geometry.lanes import (
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, cope, weighed
+from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, bar, cope, mass_kg, member
 from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
 from rampdraft.model.design import Design, Hinge, Leaf
@@ -100,7 +100,8 @@ def toe_members(design: Design) -> Iterator[Member]:
     outline = flap_outline(design, math.radians(toe.carried_deg))
     piece = _plate(design, "toe flap", length=leaf.width_mm, along=toe.length_mm, thickness=toe.thickness_mm)
     half = leaf.width_mm / 2
-    yield weighed(design, Tag(body="outer"), piece, outline, -half, half, leaf.width_mm)
+    mass = mass_kg(design, piece, leaf.width_mm)
+    yield member(Tag(body="outer"), piece, mass, outline, -half, half)
 
 
 def _taper_plates(design: Design) -> Iterator[Member]:
@@ -128,8 +129,9 @@ def _taper_plates(design: Design) -> Iterator[Member]:
         profile=Profile(rectangle(0, 0, length, width)),
         ends=(SQUARE, SQUARE),
     )
+    mass = mass_kg(design, piece, length)
     for number, (y0, y1) in enumerate(rail_intervals_mm(leaf), start=1):
-        yield weighed(design, Tag(body="outer", number=number), piece, shape, y0 + wall, y1 - wall, length)
+        yield member(Tag(body="outer", number=number), piece, mass, shape, y0 + wall, y1 - wall)
 
 
 def flap_outline(design: Design, angle_rad: float) -> Outline:
@@ -158,7 +160,8 @@ def loose_members(design: Design) -> Iterator[Member]:
             if x1 > x0:
                 piece = _plate(design, role, length=width, along=x1 - x0, thickness=bridge.thickness_mm)
                 shape = rectangle(x0, 0, x1, bridge.thickness_mm)
-                yield weighed(design, Tag(body="carrier"), piece, shape, -width / 2, width / 2, width)
+                mass = mass_kg(design, piece, width)
+                yield member(Tag(body="carrier"), piece, mass, shape, -width / 2, width / 2)
     if prop.fitted:
         leg = Piece(
             role="prop",
@@ -171,6 +174,7 @@ def loose_members(design: Design) -> Iterator[Member]:
         foot = _plate(
             design, "prop foot", length=prop.foot_mm, along=prop.foot_mm, thickness=PROP_FOOT_THICKNESS_MM
         )
+        leg_kg, foot_kg = mass_kg(design, leg, prop.longest_mm), mass_kg(design, foot, prop.foot_mm)
         half, foot_half = prop.section.depth_mm / 2, prop.foot_mm / 2
         lanes, rails = design.inner_leaf.rail_lanes_mm, prop_rails(design)
         hands: dict[int, Hand] = {rails[0]: "left", rails[-1]: "right"}
@@ -178,10 +182,10 @@ def loose_members(design: Design) -> Iterator[Member]:
             lane, hand = lanes[rail], hands.get(rail, "")
             tag = Tag(body="loose", hand=hand, number=0 if hand else number + 1)
             upright = rectangle(-half, -prop.longest_mm, half, 0)
-            yield weighed(design, tag, leg, upright, lane - half, lane + half, prop.longest_mm)
+            yield member(tag, leg, leg_kg, upright, lane - half, lane + half)
             bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM
             plate = rectangle(-foot_half, bottom, foot_half, -prop.longest_mm)
-            yield weighed(design, tag, foot, plate, lane - foot_half, lane + foot_half, prop.foot_mm)
+            yield member(tag, foot, foot_kg, plate, lane - foot_half, lane + foot_half)
 
 
 def _interval(centre: MM, hinge: Hinge) -> Interval:
@@ -208,17 +212,10 @@ def _knuckles(
     bore, length, diameter = hinge.pin_diameter_mm, hinge.knuckle_length_mm, hinge.knuckle_diameter_mm
     marks = (Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),)
     piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
-    shape, mean_length = disc(*centre, diameter), length * (1 - (bore / diameter) ** 2)
+    shape, mass = disc(*centre, diameter), mass_kg(design, piece, length * (1 - (bore / diameter) ** 2))
     for number, y in enumerate(lanes, start=1):
-        yield weighed(
-            design,
-            Tag(body=body, hinge=line, number=number),
-            piece,
-            shape,
-            y - length / 2,
-            y + length / 2,
-            mean_length,
-        )
+        tag = Tag(body=body, hinge=line, number=number)
+        yield member(tag, piece, mass, shape, y - length / 2, y + length / 2)
 
 
 def _ring_piece(
@@ -246,14 +243,15 @@ def _pins(
         length = round(y1 - y0, 6)
         pin = pins.get(length) or pins.setdefault(length, _pin_piece(design, diameter, length))
         tag = Tag(body="inner", hinge=line, number=number)
-        yield weighed(design, tag, pin, shape, y0, y1, length)
+        yield member(tag, pin, bar(design, pin)[0], shape, y0, y1)
         gap = abs(pair[1] - pair[0]) - hinge.knuckle_length_mm
         if gap >= 0.5:
             middle, thickness = (pair[0] + pair[1]) / 2, round(gap, 6)
             washer = washers.get(thickness) or washers.setdefault(
                 thickness, _ring_piece(design, "washer", outside, diameter, thickness)
             )
-            yield weighed(design, tag, washer, ring, middle - gap / 2, middle + gap / 2, gap * solid)
+            mass = mass_kg(design, washer, gap * solid)
+            yield member(tag, washer, mass, ring, middle - gap / 2, middle + gap / 2)
 
 
 def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
@@ -280,8 +278,9 @@ def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
     piece = _stop_piece(design, stop.fixed_length_mm - stop.gap_mm / 2)
     inner = rectangle(length - stop.fixed_length_mm, low, length - stop.gap_mm / 2, high)
     outer = rectangle(stop.gap_mm / 2, low, stop.fixed_length_mm, high)
-    yield weighed(design, Tag(body="inner", number=number), piece, inner, y0, y1, piece.length_mm)
-    yield weighed(design, Tag(body="outer", number=number), piece, outer, y0, y1, piece.length_mm)
+    mass = mass_kg(design, piece, piece.length_mm)
+    yield member(Tag(body="inner", number=number), piece, mass, inner, y0, y1)
+    yield member(Tag(body="outer", number=number), piece, mass, outer, y0, y1)
 
 
 def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
@@ -298,7 +297,8 @@ def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
         u0, u1 = -stop.lap_mm, stop.fixed_length_mm
     piece = _stop_piece(design, u1 - u0)
     shape = rectangle(u0, low, u1, low + stop.section.depth_mm)
-    yield weighed(design, Tag(body=stop.fixed_to, number=number), piece, shape, y0, y1, u1 - u0)
+    tag = Tag(body=stop.fixed_to, number=number)
+    yield member(tag, piece, mass_kg(design, piece, u1 - u0), shape, y0, y1)
 
 
 def _stop_piece(design: Design, length: MM) -> Piece:

@@ -2,17 +2,18 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rampdraft.geometry.lanes import TOUCH_MM, bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
 from rampdraft.geometry.members.member import Body, EndCut, Face, Hand, Mark, Member, Piece, Tag
-from rampdraft.geometry.outline import Hole, Outline, Profile, Vertex, bulge_of, rectangle
+from rampdraft.geometry.outline import Hole, Outline, Point, Profile, Vertex, bulge_of, rectangle
 from rampdraft.geometry.sections import properties
+from rampdraft.geometry.solid import solid
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 from rampdraft.rounding import whole_steps
-from rampdraft.units import MM
+from rampdraft.units import KG, MM
 
 SQUARE = EndCut(kind="square")
 
@@ -150,7 +151,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             Notch(centre_mm=(left + right) / 2, width_mm=right - left, depth_mm=leaf.half_lap_mm)
             for left, right in joined_mm(crosses)
         )
-    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, MM]] = {}
+    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, KG, Point]] = {}
     for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends, strict=True), start=1):
         if cuts not in made:
             outline = rail_outline(
@@ -162,9 +163,10 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
                 role="rail", section=leaf.rail_section, material=design.made_of.rails, length_mm=u1 - u0,
                 profile=Profile(_shifted(outline, -u0, depth)), ends=cuts, marks=marks,
             )  # fmt: skip
-            made[cuts] = outline, piece, outline.area_and_centroid()[0] / depth
-        outline, piece, mean_length = made[cuts]
-        yield weighed(design, Tag(body=body, number=number), piece, outline, y0, y1, mean_length)
+            made[cuts] = outline, piece, *bar(design, piece)
+        outline, piece, mass, (u, w) = made[cuts]
+        rail = member(Tag(body=body, number=number), piece, mass, outline, y0, y1)
+        yield replace(rail, centre_mm=(outline.box[0] + u, (y0 + y1) / 2, w - depth))
 
 
 def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark, ...]:
@@ -195,12 +197,15 @@ def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         lanes = rail_intervals_mm(leaf)
         bays = ((lanes[0][0], lanes[-1][1]),)
     pieces = [_cross_piece(leaf, section, material, y0, y1) for y0, y1 in bays]
+    bars = [bar(design, piece) for piece in pieces]
     for number, at in enumerate(leaf.cross_positions_mm, start=1):
         shape = rectangle(at - section.width_mm / 2, top - section.depth_mm, at + section.width_mm / 2, top)
-        for bay, ((y0, y1), piece) in enumerate(zip(bays, pieces, strict=True), start=1):
+        for bay, ((y0, y1), piece, (mass, (y, up))) in enumerate(
+            zip(bays, pieces, bars, strict=True), start=1
+        ):
             tag = Tag(body=body, number=number, bay=bay if len(bays) > 1 else 0)
-            mean_length = piece.profile.outline.area_and_centroid()[0] / section.depth_mm
-            yield weighed(design, tag, piece, shape, y0, y1, mean_length)
+            cross = member(tag, piece, mass, shape, y0, y1)
+            yield replace(cross, centre_mm=(at, y0 + y, top - section.depth_mm + up))
 
 
 def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) -> Piece:
@@ -252,10 +257,10 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         ),
         marks=tuple(Mark(at_mm=lane - y0, work=drilled) for lane in lanes),
     )
-    mean_length = length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width
+    mass = mass_kg(design, piece, length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width)
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
         shape = rectangle(start, 0, start + width, thick)
-        yield weighed(design, Tag(body=body, number=number), piece, shape, y0, -y0, mean_length)
+        yield member(Tag(body=body, number=number), piece, mass, shape, y0, -y0)
 
 
 def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
@@ -273,19 +278,22 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         role="edge upstand", section=section, material=material.name,
         length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth)), ends=(SQUARE, SQUARE),
     )  # fmt: skip
-    shape = rectangle(u0, 0, u1, depth)
+    shape, mass = rectangle(u0, 0, u1, depth), mass_kg(design, piece, u1 - u0)
     hands: tuple[tuple[Hand, MM], ...] = (("left", -half - thick), ("right", half))
     for hand, y0 in hands:
-        yield weighed(design, Tag(body=body, hand=hand), piece, shape, y0, y0 + thick, u1 - u0)
+        yield member(Tag(body=body, hand=hand), piece, mass, shape, y0, y0 + thick)
 
 
-def weighed(
-    design: Design, tag: Tag, piece: Piece, shape: Outline, y0: MM, y1: MM, mean_length: MM
-) -> Member:
-    """Return the member with its mass: section area times `mean_length` (what cuts and holes leave of it)
-    times density.
+def mass_kg(design: Design, piece: Piece, mean_length: MM) -> KG:
+    """Return what a piece weighs: section area times `mean_length` (what cuts and holes leave of it) times
+    density.
     """
     density = material_named(design, piece.material).density_kg_m3
+    return properties(piece.section).area_mm2 * mean_length * density * 1e-9
+
+
+def member(tag: Tag, piece: Piece, mass: KG, shape: Outline, y0: MM, y1: MM) -> Member:
+    """Return the member that a piece is where it is placed."""
     _, (u, w) = shape.area_and_centroid()
     return Member(
         key=" ".join(map(str, tag.words(piece.role))),
@@ -294,9 +302,15 @@ def weighed(
         y0_mm=y0,
         y1_mm=y1,
         silhouette=shape,
-        mass_kg=properties(piece.section).area_mm2 * mean_length * density * 1e-9,
+        mass_kg=mass,
         centre_mm=(u, (y0 + y1) / 2, w),
     )
+
+
+def bar(design: Design, piece: Piece) -> tuple[KG, Point]:
+    """Return what is left of a bar by its profile weighs, and the centre of that in the profile."""
+    left = solid(piece.section, piece.profile)
+    return mass_kg(design, piece, left.volume_mm3 / properties(piece.section).area_mm2), left.centre_mm
 
 
 def _shifted(outline: Outline, dx: MM, dy: MM) -> Outline:

@@ -211,4 +211,4 @@ class Assembly:
 
     def of(self, *bodies: Body) -> tuple[Member, ...]:
         """Return the members that move with one of `bodies`, in order."""
-        return tuple(member for member in self.members if member.body in bodies)
+        return tuple([member for member in self.members if member.tag.body in bodies])

@@ -96,7 +96,13 @@ class Climb(ArrayRecord):
     cargo: bool
     """With the cargo aboard."""
     first_axle_mm: Array
-    """Along the ramp from the deck hinge, falling: positive on the ramp, negative beyond the hinge, (S,)."""
+    """Along the ramp from the deck hinge, positive on the ramp, negative beyond the hinge, (S,): falling, for
+    each way round on each grade anew.
+    """
+    forwards: Mask
+    """Whether the front axle leads, (S,); where not, the user comes up backwards, or rolls down forwards."""
+    grade: Array
+    """Of the ramp, rise over going towards the deck, (S,)."""
     overturning: Array
     """Overturning over righting moment about the line where that is most, (S,): above 1 it tips."""
     stands: Mask

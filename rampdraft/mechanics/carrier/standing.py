@@ -24,6 +24,7 @@ from rampdraft.mechanics.carrier.results import (
     CannotStand,
     CarrierStanding,
     Climb,
+    Mask,
     Stances,
     Standing,
     TippingLine,
@@ -40,9 +41,9 @@ from rampdraft.mechanics.carrier.supports import (
     places_of,
 )
 from rampdraft.mechanics.loading.beam import hinge_line
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, axles_of, edge_mm, lateral_places_mm
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, axles_of, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
-from rampdraft.rounding import greatest_along, greatest_at
+from rampdraft.rounding import greatest_at, least_along
 from rampdraft.units import G_M_S2, MM, Array
 
 POSITIONS: Final = 10
@@ -51,25 +52,32 @@ comes onto the deck edge, the hinge or, over a prop, the joint: between those ev
 while no support lifts or stops.
 """
 
+ASTRIDE: Final = (0.25, 0.5, 0.75)
+"""Shares of a wheelbase that are on the deck where a user astride the hinge is looked at besides: there his
+axles' forces change as he leans.
+"""
+
 MOST_OVERTURNING: Final = 1000.0
 """Told where hardly anything, or nothing, holds it down."""
 
 _HAIR: Final = 1e-9
 
 
-def carrier_standing(design: Design, assembly: Assembly) -> CarrierStanding | None:
+def carrier_standing(design: Design, assembly: Assembly, grades: Grades) -> CarrierStanding | None:
     """Return how the carrier stands on its supports; None where none are described."""
     rest = carrier_at_rest(design, assembly)
-    return climbed(design, rest, unladen(design, rest, edge_drop_mm(design, rest)))
+    return climbed(design, rest, unladen(design, rest, edge_drop_mm(design, rest)), grades)
 
 
 def climbed(
-    design: Design, rest: AtRest | CannotStand | None, standing: CarrierStanding | None
+    design: Design, rest: AtRest | CannotStand | None, standing: CarrierStanding | None, grades: Grades
 ) -> CarrierStanding | None:
-    """Return how the carrier stands as users come up too, from how it stands `unladen`."""
+    """Return how the carrier stands as users come up too, from how it stands `unladen`, on ramps of these
+    grades.
+    """
     if not isinstance(rest, AtRest) or not isinstance(standing, Standing):
         return standing
-    return replace(standing, climbs=tuple(_climbs(design, rest)))
+    return replace(standing, climbs=tuple(_climbs(design, rest, grades)))
 
 
 def unladen(
@@ -130,10 +138,7 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
 
 def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...]:
     """Return what each axle of the user puts on the deck at a position of the climb, and where."""
-    axles = axles_of(climbers(design)[climb.user_number - 1])
-    first = float(climb.first_axle_mm[position])
-    at, force = np.array([(first + axle.offset_mm, axle.force_n) for axle in axles]).T
-    force, x = _on_deck(design, force, at)
+    force, x = _on_deck(design, *axles_at(design, climb, position))
     return tuple(
         Weight(
             kind="user",
@@ -145,6 +150,39 @@ def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...
         for number, (f, at) in enumerate(zip(force, x, strict=True), start=1)
         if f > 0
     )
+
+
+def axles_at(design: Design, climb: Climb, position: int) -> tuple[Array, Array]:
+    """Return what the axles of the user weigh at a position of the climb, N, and where they stand, mm along
+    the ramp from the deck hinge.
+    """
+    user = climbers(design)[climb.user_number - 1]
+    way = _Way(forwards=bool(climb.forwards[position]), grade=float(climb.grade[position]))
+    force, along = _stood(user, way, climb.first_axle_mm[[position]])
+    return force[0], along[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """How a user comes up."""
+
+    forwards: bool
+    grade: float
+
+
+def _stood(user: WheeledUser, way: _Way, first_mm: Array) -> tuple[Array, Array]:
+    """Return what a user's axles weigh, N, and where they stand, mm along the ramp from the deck hinge, with
+    the first of them at P places: (P, A) both.
+
+    On the slope as `axles_of` says; astride the deck hinge the line through both outer wheels slopes by so
+    much less as of the wheelbase is on the deck, and W h grade / b goes with it.
+    """
+    level, leaning = (axles_of(user, forwards=way.forwards, grade=grade) for grade in (0.0, way.grade))
+    near = _chair_at(user, way, level[-1].offset_mm)
+    ends = (np.maximum(first_mm + near + end, 0.0) for end in (user.wheelbase_mm, 0.0))
+    part = np.subtract(*ends)[:, None] / user.wheelbase_mm
+    flat, sloped = (np.array([axle.force_n for axle in axles]) for axles in (level, leaning))
+    return flat + part * (sloped - flat), first_mm[:, None] + [axle.offset_mm for axle in level]
 
 
 def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -> TippingLine:
@@ -175,17 +213,32 @@ def _quotient(over: Array, holds: Array) -> Array:
         return np.minimum(np.where(over > 0, over / holds, 0.0), MOST_OVERTURNING)
 
 
-def _positions(design: Design, axles: tuple[Axle, ...]) -> list[MM]:
-    """Return where the first axle is looked at, along the ramp from the deck hinge, from the toe to the
+def _positions(design: Design, user: WheeledUser, way: _Way, *, least: bool) -> Array:
+    """Return where the first axle is looked at, along the ramp from the deck hinge, (P,), from the toe to the
     deck's far end.
+
+    On the ramp the deck feels nothing but how much is on its hinge, which is most on the `least` grade: what
+    lies between is met on the way up forwards. So steeper ones are looked at astride the hinge alone, and
+    backwards from the hinge on.
     """
+    axles = axles_of(user, forwards=way.forwards)
     spans, out = spans_of(design), design.deck_hinge.out_mm
     start, end = spans.length_mm, -out - design.carrier.deck_length_mm
     edges = (0.0, -out, *((spans.joint_mm - _HAIR, spans.joint_mm) if spans.propped else ()))
+    near, base = _chair_at(user, way, axles[-1].offset_mm), user.wheelbase_mm
+    astride = [-near - base * part for part in ASTRIDE]
     special = (edge - axle.offset_mm for axle in axles for edge in edges)
     step = (start - end) / (POSITIONS - 1)
     even = (end + step * number for number in range(POSITIONS - 1))
-    return sorted({*even, start, *(at for at in special if end < at < start)}, reverse=True)
+    places = {*even, start, *(at for at in (*special, *astride) if end < at < start)}
+    high = np.inf if way.forwards else 0.0
+    found = [at for at in places if (at <= high if least else -base < at + near < 0)]
+    return np.array(sorted(found, reverse=True))
+
+
+def _chair_at(user: WheeledUser, way: _Way, last_mm: MM) -> MM:
+    """Return how far behind the first axle the nearest of the chair is: none, but behind an attendant."""
+    return 0.0 if way.forwards else last_mm - user.wheelbase_mm
 
 
 def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array]:
@@ -199,22 +252,20 @@ def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array
     return part * force_n, design.deck_hinge.out_mm + np.minimum(at_mm, 0.0)
 
 
-def _lanes(design: Design, axles: tuple[Axle, ...]) -> Iterator[tuple[MM, list[MM], bool]]:
-    """Yield where a user goes: how far across, the places of the first axle, and whether that is on the deck
-    alone: at the edges of a way in that is wider than the ramp, from where the last axle has come aboard.
+def _lanes(design: Design, axles: tuple[Axle, ...]) -> Iterator[tuple[MM, bool]]:
+    """Yield where a user goes: how far across, and whether that is on the deck alone: at the edges of a way
+    in that is wider than the ramp.
     """
-    places = _positions(design, axles)
     sides = sorted(set(lateral_places_mm(design, axles)), key=lambda place: (abs(place), place))
-    yield from ((side, places, False) for side in sides)
-    edge, last = edge_mm(design.carrier.opening_width_mm, axles), max(axle.offset_mm for axle in axles)
-    aboard = [place for place in places if place + last <= -design.deck_hinge.out_mm + _HAIR]
-    if aboard and edge > max(sides) + _HAIR:
-        yield from ((side, aboard, True) for side in (-edge, edge))
+    yield from ((side, False) for side in sides)
+    edge = edge_mm(design.carrier.opening_width_mm, axles)
+    if edge > max(sides) + _HAIR:
+        yield from ((side, True) for side in (-edge, edge))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Run:
-    """One user at one place across, in so many rows of `_Rolling`."""
+    """One user at one place across, every way round, in so many rows of `_Rolling`."""
 
     number: int
     user: WheeledUser
@@ -231,6 +282,9 @@ class _Rolling:
     runs: tuple[_Run, ...]
     first_mm: Array
     """Where the first axle stands, (P,)."""
+    forwards: Mask
+    grade: Array
+    """Which way round and on what grade, (P,)."""
     loads: Array
     """(P, 3)."""
     over_nmm: Array
@@ -238,42 +292,62 @@ class _Rolling:
     """Overturning and righting moments of what rolls, (P, E)."""
 
 
-def _rolling(design: Design, area: Outline) -> _Rolling:
+def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
     runs: list[_Run] = []
-    users: list[tuple[tuple[Axle, ...], int]] = []
-    across: list[MM] = []
-    first: list[MM] = []
-    for number, user in enumerate(climbers(design), start=1):
-        axles = axles_of(user)
-        begin = len(first)
-        for side, places, on_deck in _lanes(design, axles):
-            rows = range(len(first), len(first) + len(places))
-            runs.append(_Run(number=number, user=user, across_mm=side, rows=rows, on_deck=on_deck))
-            first.extend(places)
-            across.extend([side] * len(places))
-        users.append((axles, len(first) - begin))
-    most = max(len(axles) for axles, _ in users)  # where a user has fewer axles, the others weigh nothing
-    spare = ((0.0, 0.0),) * most
-    padded = [(*((axle.offset_mm, axle.force_n) for axle in axles), *spare)[:most] for axles, _ in users]
-    offset, force = np.repeat(np.array(padded), [rows for _, rows in users], axis=0).transpose(2, 0, 1)
-    first_mm = np.array(first)
-    force, x = _on_deck(design, force, first_mm[:, None] + offset)
-    y = np.broadcast_to(np.array(across)[:, None], x.shape)
+    blocks: list[Array] = []
+    across: list[Array] = []
+    begin, users = 0, climbers(design)
+    most = max(len(axles_of(user)) for user in users)
+    for number, user in enumerate(users, start=1):
+        rolls = np.concatenate([_rolls(design, user, way, most, least=least) for way, least in _ways(grades)])
+        aboard = rolls[rolls[:, 3] <= -design.deck_hinge.out_mm + _HAIR]
+        for side, on_deck in _lanes(design, axles_of(user)):
+            block = aboard if on_deck else rolls
+            if len(block):
+                rows = range(begin, begin := begin + len(block))
+                runs.append(_Run(number=number, user=user, across_mm=side, rows=rows, on_deck=on_deck))
+                blocks.append(block)
+                across.append(np.full(len(block), side))
+    whole = np.concatenate(blocks)
+    force, x = _on_deck(design, whole[:, 4 : 4 + most], whole[:, 4 + most :])
+    y = np.broadcast_to(np.concatenate(across)[:, None], x.shape)
     moments = force[:, :, None] * area.inside_mm(np.stack((x, y), axis=-1))
     return _Rolling(
         runs=tuple(runs),
-        first_mm=fixed(first_mm),
+        first_mm=fixed(whole[:, 0].copy()),
+        forwards=fixed(whole[:, 1] > 0),
+        grade=fixed(whole[:, 2].copy()),
         loads=(force[:, :, None] * places_of(x, y)).sum(axis=1),
         over_nmm=np.maximum(-moments, 0.0).sum(axis=1),
         holds_nmm=np.maximum(moments, 0.0).sum(axis=1),
     )
 
 
-def _climbs(design: Design, rest: AtRest) -> Iterator[Climb]:
-    """Yield every user at every place across, without cargo and, if there is some, with it; all of them
-    solved at once.
+def _ways(grades: Grades) -> Iterator[tuple[_Way, bool]]:
+    """Yield each way to come up, and whether it is on the least of the grades."""
+    for grade in grades:
+        yield from ((_Way(forwards=way, grade=grade), grade == min(grades)) for way in (True, False))
+
+
+def _rolls(design: Design, user: WheeledUser, way: _Way, axles: int, *, least: bool) -> Array:
+    """Return the rows of a user who goes one way, (P, 4 + 2 `axles`): where his first axle is, whether
+    forwards, the grade, where his last axle is, what each axle weighs, and where it is; axles that he has not
+    weigh nothing.
     """
-    rolling = _rolling(design, rest.area)
+    first = _positions(design, user, way, least=least)
+    force, along = _stood(user, way, first)
+    rows = np.zeros((len(first), 4 + 2 * axles))
+    rows[:, 0], rows[:, 1:3], rows[:, 3] = first, (way.forwards, way.grade), along[:, -1]
+    rows[:, 4 : 4 + force.shape[1]] = force
+    rows[:, 4 + axles : 4 + axles + force.shape[1]] = along
+    return rows
+
+
+def _climbs(design: Design, rest: AtRest, grades: Grades) -> Iterator[Climb]:
+    """Yield every user at every place across, either way round on each grade, without cargo and, if there is
+    some, with it; all of them solved at once.
+    """
+    rolling = _rolling(design, rest.area, grades)
     aboard = (False, True) if rest.cargo else (False,)
     still = [
         _still(rest, (*rest.weights, *((rest.cargo,) if cargo and rest.cargo else ()))) for cargo in aboard
@@ -302,6 +376,8 @@ def _climbs(design: Design, rest: AtRest) -> Iterator[Climb]:
                 on_deck=run.on_deck,
                 cargo=cargo,
                 first_axle_mm=rolling.first_mm[run.rows.start : run.rows.stop],
+                forwards=rolling.forwards[run.rows.start : run.rows.stop],
+                grade=rolling.grade[run.rows.start : run.rows.stop],
                 overturning=overturning[part],
                 stands=upright[part],
                 stances=Stances(
@@ -335,7 +411,7 @@ def _solve(rest: AtRest, laws: Laws, loads: Array, lowered: Array | None = None)
 def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = greatest_along(-share.T, -share.min(axis=1))
+    least = least_along(share.T, share.min(axis=1))
     return share[np.arange(len(share)), least], least
 
 

@@ -4,15 +4,15 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
-from typing import Literal, get_args
+from itertools import chain, pairwise
+from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.bridge import bearers
 from rampdraft.geometry.ground_line import FAR_MM, ground_line
-from rampdraft.geometry.linkage import Pose, edge_height_mm
+from rampdraft.geometry.linkage import Placing, edge_height_mm, moved
 from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.folding.separation import Array
@@ -48,8 +48,7 @@ Convex = tuple[tuple[Point, ...], MM]
 """Corners (four at most) and the radius they are grown by."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
+class Thing(NamedTuple):
     """A member, the deck, the carrier's end or the ground, in convex parts."""
 
     key: str
@@ -226,12 +225,11 @@ def _bridge(design: Design, assembly: Assembly) -> Iterator[Thing]:
     plate = next((member for member in assembly.of("carrier") if member.role == "bridge plate"), None)
     if found is None or plate is None or design.bridge.turned_back:
         return
-    stowed, bars = math.radians(design.fold.stowed_deg), found.bars
+    stowed = math.radians(design.fold.stowed_deg)
     places: list[tuple[Point, ...]] = []
     for angle in np.linspace(BRIDGE_FROM_RAD, stowed, BRIDGE_STEPS + 1).tolist():
-        leaf, lie = bars.placings(Pose(angle, 0.0))["inner"], found.lie(angle).placing(bars.edge)
-        corners = [lie.point(x, z) for x, z, _ in plate.silhouette.vertices]
-        places.append(tuple(leaf.inverse(x, z) for x, z in corners))
+        lie = Placing(found.lie(angle).angle_rad - angle, *found.edge(angle))
+        places.append(tuple([(u, w) for u, w, _ in moved(plate.silhouette, lie).vertices]))
     moves = [max(map(math.dist, a, b)) / 2 for a, b in pairwise(places)]
     grown = [max(a, b) for a, b in zip((0.0, *moves), (*moves, 0.0), strict=True)]
     yield Thing(
@@ -349,9 +347,9 @@ def _numbered(bodies: Sequence[Sequence[Thing]]) -> _Numbered:
             rows.append((number, body, known[what], len(thing.parts)))
     every = [thing for things in bodies for thing in things]
     kin_of, body, first, count = np.array(rows, dtype=np.intp).T
-    padded = [(*points, *((points[-1],) * (4 - len(points)))) for points, _ in parts]
+    padded = (point for points, _ in parts for point in (*points, *points[-1:] * (4 - len(points))))
     return _Numbered(
-        corners=np.array(padded, dtype=np.float64).T.copy(),
+        corners=np.fromiter(chain.from_iterable(padded), np.float64).reshape(-1, 4, 2).T.copy(),
         radius=np.array([radius for _, radius in parts]),
         part_body=np.array(part_body, dtype=np.intp),
         keys=tuple(thing.key for thing in every),
@@ -384,15 +382,15 @@ def _pairs(still: _Numbered, moving: _Numbered) -> Pairs:
     count_b = moving.count[thing_b]
     total = still.count[thing_a] * count_b
     row, first = np.repeat(np.arange(len(total)), total), np.cumsum(total) - total
-    k = np.arange(len(row)) - first[row]
+    part_a, part_b = np.divmod(np.arange(len(row)) - first[row], count_b[row])
     return Pairs(
         corners_a=still.corners,
         corners_b=moving.corners,
         radius_a=still.radius,
         radius_b=moving.radius,
         frame_b=moving.part_body,
-        a=still.first[thing_a][row] + k // count_b[row],
-        b=moving.first[thing_b][row] + k % count_b[row],
+        a=still.first[thing_a][row] + part_a,
+        b=moving.first[thing_b][row] + part_b,
         family=family[row],
         thing_a=thing_a[row],
         thing_b=thing_b[row],

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from rampdraft.mechanics.folding.bodies import Index, Pairs
 from rampdraft.mechanics.folding.motion import Motion, dot, turned
-from rampdraft.mechanics.folding.separation import Array, separations
+from rampdraft.mechanics.folding.separation import Array, distances, separations
 from rampdraft.units import RAD
 
 Boxes = NDArray[np.float32]
@@ -23,24 +23,31 @@ ROUNDING_MM = 0.01
 """More than single precision loses on figures up to 1e5 mm, such as the ground's slabs."""
 
 
-def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
-    """Return the upright box of each moving part in each pose: shape (4, q, n), low x, low y, high x, high y,
-    mm.
-    """
+def all_places(pairs: Pairs, motion: Motion, poses: Array) -> Array:
+    """Return the corners of each moving part in each pose, in the still frame: shape (2, 4, q, n)."""
     _, one, frame = np.unique(pairs.frame_b, return_index=True, return_inverse=True)
-    frames, radius = motion.of(one), pairs.radius_b[:, None]
+    frames = motion.of(one)
     shift = frames.centre[..., None] + turned(frames.arm[..., None], frames.turn_of_arm.T @ poses)
-    shift, angle = shift.take(frame, axis=1), frames.turn_of_part.T @ poses
-    cos, sin = np.cos(angle)[frame], np.sin(angle)[frame]
+    angle = frames.turn_of_part.T @ poses
+    cos, sin, (dx, dy) = np.cos(angle)[frame], np.sin(angle)[frame], shift.take(frame, axis=1)
     corners = (pairs.corners_b - motion.own_hinge[:, None]).swapaxes(0, 1)[..., None]
-    low, high = np.full((2, *cos.shape), np.inf), np.full((2, *cos.shape), -np.inf)
-    for x, y in corners:
-        for axis, placed in enumerate((cos * x - sin * y, sin * x + cos * y)):
-            np.minimum(low[axis], placed, out=low[axis])
-            np.maximum(high[axis], placed, out=high[axis])
-    low += shift - radius
-    high += shift + radius
-    return np.concatenate((low, high))
+    placed = np.empty((2, *pairs.corners_b.shape[1:], poses.shape[1]))
+    for k, (x, y) in enumerate(corners):
+        placed[0, k] = cos * x - sin * y + dx
+        placed[1, k] = sin * x + cos * y + dy
+    return placed
+
+
+def upright_boxes(placed: Array, radius: Array) -> Array:
+    """Return the upright box of each moving part, grown by its radius, in each pose: shape (4, q, n), low x,
+    low y, high x, high y, mm.
+    """
+    return np.concatenate((placed.min(axis=1) - radius[:, None], placed.max(axis=1) + radius[:, None]))
+
+
+def moving_boxes(pairs: Pairs, motion: Motion, poses: Array) -> Array:
+    """Return the `upright_boxes` of the moving parts in each pose."""
+    return upright_boxes(all_places(pairs, motion, poses), pairs.radius_b)
 
 
 def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Array:
@@ -50,55 +57,42 @@ def swept_boxes(boxes: Array, pairs: Pairs, motion: Motion, step_rad: RAD) -> Ar
     its ends by at most r s^2 / 8 for each turn s that carries it (error of linear interpolation); its own
     hinge may turn by both angles.
     """
-    reach = np.hypot(*(pairs.corners_b - motion.own_hinge[:, None])).max(axis=0)
-    stray = ((4 * reach + np.hypot(*motion.arm)) * step_rad**2 / 8)[:, None]
+    stray = ((4 * _reach_mm(pairs, motion) + np.hypot(*motion.arm)) * step_rad**2 / 8)[:, None]
     low = np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray
     high = np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray
     return np.concatenate((low, high))
+
+
+def sway_mm(pairs: Pairs, motion: Motion, step_rad: RAD) -> Array:
+    """Return how far each moving part moves at most over half a step, shape (q,); `step_rad` as above."""
+    return (2 * _reach_mm(pairs, motion) + np.hypot(*motion.arm)) * step_rad / 2
+
+
+def _reach_mm(pairs: Pairs, motion: Motion) -> Array:
+    """Return how far from its own hinge each moving part has a corner, shape (q,)."""
+    return np.hypot(*(pairs.corners_b - motion.own_hinge[:, None])).max(axis=0)
 
 
 def box_bounds(boxes: Boxes, pairs: Pairs, index: Index) -> Boxes:
     """Return a lower bound of the separation of pairs `index` from the upright boxes of the moving parts,
     shape (4, q, n): shape (k, n), mm.
     """
-    (low, high), a = still_boxes(pairs), pairs.a[index]
-    return _gaps(low.take(a, axis=1), high.take(a, axis=1), boxes, pairs.b[index])
-
-
-def whole_bounds(boxes: Boxes, pairs: Pairs) -> Boxes:
-    """Return a lower bound of all that `box_bounds` gives for the pairs of each two things: shape (t, n), mm.
-
-    The box of a thing holds those of its parts.
-    """
-    low, high = still_boxes(pairs)
-    # A thing's parts follow each other, so that they end where the next one's begin.
-    start, thing = np.unique(np.minimum.reduceat(pairs.b, pairs.first), return_inverse=True)
-    moving = (np.minimum.reduceat(boxes[:2], start, axis=1), np.maximum.reduceat(boxes[2:], start, axis=1))
-    return _gaps(
-        np.minimum.reduceat(low.take(pairs.a, axis=1), pairs.first, axis=1),
-        np.maximum.reduceat(high.take(pairs.a, axis=1), pairs.first, axis=1),
-        np.concatenate(moving),
-        thing,
-    )
+    (low, high), a, b = still_boxes(pairs), pairs.a[index], pairs.b[index]
+    sides = [side.take(b, axis=0) for side in boxes]
+    for axis in range(2):
+        sides[axis] -= high[axis].take(a)[:, None]
+        np.subtract(low[axis].take(a)[:, None], sides[axis + 2], out=sides[axis + 2])
+    gaps = sides[0]
+    for side in sides[1:]:
+        np.maximum(gaps, side, out=gaps)
+    # Laid out pose by pose: what reads it looks for the least along the pairs, or along the poses of all.
+    return np.subtract(gaps, np.float32(ROUNDING_MM), order="F")
 
 
 def still_boxes(pairs: Pairs) -> tuple[Boxes, Boxes]:
     """Return the low and the high corner of each still part's upright box, shape (2, p) each."""
     low, high = pairs.corners_a.min(axis=1) - pairs.radius_a, pairs.corners_a.max(axis=1) + pairs.radius_a
     return low.astype(np.float32), high.astype(np.float32)
-
-
-def _gaps(low: Boxes, high: Boxes, boxes: Boxes, moving: Index) -> Boxes:
-    """Return the gaps between still boxes, low and high corner of shape (2, k), and the boxes `moving`."""
-    sides = [side.take(moving, axis=0) for side in boxes]
-    for axis in range(2):
-        sides[axis] -= high[axis, :, None]
-        np.subtract(low[axis, :, None], sides[axis + 2], out=sides[axis + 2])
-    gaps = sides[0]
-    for side in sides[1:]:
-        np.maximum(gaps, side, out=gaps)
-    gaps -= np.float32(ROUNDING_MM)
-    return gaps
 
 
 def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) -> tuple[Array, Array]:
@@ -111,11 +105,19 @@ def exact_separations(pairs: Pairs, motion: Motion, index: Index, poses: Array) 
     return found.distance_mm, found.direction
 
 
+def placed_distances(pairs: Pairs, places: Array, index: Index, step: Index) -> Array:
+    """Return the signed separation of pairs `index` in the poses `step` of `all_places`, shape (k,)."""
+    a, b = pairs.a[index], pairs.b[index]
+    place: Index = b * places.shape[-1] + step
+    placed = places.reshape(2, 4, -1).take(place, axis=2)
+    return distances(pairs.corners_a.take(a, axis=2), pairs.radius_a[a], placed, pairs.radius_b[b])
+
+
 def certificates(pairs: Pairs, motion: Motion, index: Index, ends: Array) -> tuple[Array, Array]:
     """Return (separation at mid step, lower bound over the step) of pairs `index`, shapes (k,); `ends` are
     the poses where each step begins and ends, shape (2, 2, k): ends, angles, pairs.
     """
-    middle, half = ends.mean(axis=0), (ends[1] - ends[0]) / 2
+    middle, half = (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
     a, b = pairs.a[index], pairs.b[index]
     moves, corners = motion.of(b), pairs.corners_a.take(a, axis=2)
     arm_angle, part_angle = moves.angles(middle)

@@ -16,16 +16,18 @@ from rampdraft.geometry.outline import Point
 from rampdraft.mechanics.folding.bodies import CONTACTS, FRAMES, Index, Pairs, clash_pairs
 from rampdraft.mechanics.folding.bounds import (
     ROUNDING_MM,
-    Boxes,
+    all_places,
     box_bounds,
     certificates,
     exact_separations,
     moving_boxes,
+    placed_distances,
+    sway_mm,
     swept_boxes,
-    whole_bounds,
+    upright_boxes,
 )
 from rampdraft.mechanics.folding.motion import Motion, Steps, dot, motions, steps_of
-from rampdraft.mechanics.folding.separation import Array
+from rampdraft.mechanics.folding.separation import Array, separations
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath, PairClearance
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
@@ -116,13 +118,13 @@ def closer_than(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Found:
-    """The tightest place of a family."""
+    """The tightest place of each family, f of them: shapes (f,)."""
 
-    family: int
-    index: int
-    at: float
-    clearance_mm: MM
-    certified_mm: MM
+    index: Index
+    """The pair."""
+    at: Array
+    clearance_mm: Array
+    certified_mm: Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,64 +137,48 @@ class _Search:
     demanded_mm: MM
     verdict_only: bool
 
-    def run(self) -> tuple[Array, list[_Found]]:
+    def run(self) -> tuple[Array, _Found]:
         """Return the curve at the steps (contacts counted only in a clash) and the tightest place of each
         family.
         """
-        pairs, poses = self.pairs, self.steps.poses
-        exact = moving_boxes(pairs, self.motion, poses)
-        boxes = exact.astype(np.float32)
-        count = len(pairs.families)
+        pairs, family = self.pairs, self.pairs.family
+        places = all_places(pairs, self.motion, self.steps.poses)
+        boxes = upright_boxes(places, pairs.radius_b)
+        bound = box_bounds(boxes.astype(np.float32), pairs, np.arange(len(pairs.a)))
+        lowest = bound.min(axis=1)
+        count, every = len(pairs.families), np.arange(len(self.steps.at))
         best = np.full(count, np.inf)
         where = np.zeros((2, count), dtype=np.intp)
-        curve = np.full(poses.shape[1], np.inf)
+        curve = np.full(every.size, np.inf)
 
         def look(index: Index, step: Index) -> None:
-            distance = _told(exact_separations(pairs, self.motion, index, poses.take(step, axis=1))[0])
-            least, chosen = _least_of_each(distance, pairs.family[index], count)
+            distance = _told(placed_distances(pairs, places, index, step))
+            least, chosen = _least_of_each(distance, family[index], count)
             better = least < best
             best[better], where[:, better] = least[better], (index[chosen[better]], step[chosen[better]])
-            counted = ~pairs.contact[pairs.family[index]] | (distance < -CONTACT_DEPTH_MM)
+            counted = ~pairs.contact[family[index]] | (distance < -CONTACT_DEPTH_MM)
             np.minimum.at(curve, step[counted], distance[counted])
 
         # A first look at the most promising step of each family and the most promising pair of each step.
-        whole = whole_bounds(boxes, pairs)
-        family, contact = pairs.family[pairs.first], pairs.contact[pairs.family[pairs.first]]
-        index = self._promising(boxes, whole)
-        bound, judged = box_bounds(boxes, pairs, index), np.flatnonzero(~pairs.contact[pairs.family[index]])
-        first = _least_of_each(bound.min(axis=1).round(2), pairs.family[index], count)[1]
+        first = _least_of_each(lowest.round(2), family, count)[1]
+        out = np.where(pairs.contact, np.inf, 0.0).astype(np.float32)
         look(
-            index[np.concatenate((first, judged[_first_least(bound[judged])]))],
-            np.concatenate((_first_least(bound[first].T), np.arange(curve.size))),
+            np.concatenate((first, _first_least(bound + out[family, None]))),
+            np.concatenate((_first_least(bound[first].T), every)),
         )
         # Then everything whose bound could still be tighter by more than the certificate leaves open.
-        aim = self._aim(best)
-        most = np.maximum(aim[family], np.where(contact, -CONTACT_DEPTH_MM, curve.max()))
-        index = pairs.of(whole.min(axis=1) < most)
-        family = pairs.family[index, None]
-        most = np.maximum(aim[family], np.where(pairs.contact[family], -CONTACT_DEPTH_MM, curve))
-        near, step = np.nonzero(box_bounds(boxes, pairs, index) < most)
+        counts = np.where(pairs.contact[:, None], -CONTACT_DEPTH_MM, curve)
+        most = np.maximum(self._aim(best)[:, None], counts)
+        index = np.flatnonzero(lowest < most.max(axis=1)[family])
+        near, step = np.nonzero(bound[index] < most[family[index]])
         look(index[near], step)
-        swept = swept_boxes(exact, pairs, self.motion, STEP_RAD).astype(np.float32)
-        return curve, self._certify(best, where, swept)
+        # Between two poses none comes nearer than it sways: those that keep more are proved.
+        index = np.flatnonzero(lowest - sway_mm(pairs, self.motion, STEP_RAD)[pairs.b] < best[family])
+        swept = swept_boxes(boxes, pairs, self.motion, STEP_RAD).astype(np.float32)
+        near, step = np.nonzero(box_bounds(swept, pairs, index) < self._aim(best)[family[index], None])
+        return curve, self._certify(best, where, index[near], step)
 
-    def _promising(self, boxes: Boxes, whole: Boxes) -> Index:
-        """Return the pairs among which are those of least bound, but for rounding, of each family, and in
-        each step of all that are not meant to touch; `whole` bounds them by things.
-        """
-        pairs, family = self.pairs, self.pairs.family[self.pairs.first]
-        free = ~pairs.contact[family]
-        tried = np.zeros(len(whole), dtype=np.bool_)
-        tried[_least_of_each(whole.min(axis=1), family, len(pairs.families))[1]] = True
-        tried[np.flatnonzero(free)[whole[free].argmin(axis=0)]] = True
-        index = pairs.of(tried)
-        bound = box_bounds(boxes, pairs, index)
-        least, _ = _least_of_each(bound.min(axis=1), pairs.family[index], len(pairs.families))
-        level = bound[~pairs.contact[pairs.family[index]]].min(axis=0)
-        wanted = whole.min(axis=1) <= least[family] + 2 * ROUNDING_MM
-        return pairs.of(wanted | free & (whole <= level + 2 * ROUNDING_MM).any(axis=1))
-
-    def _certify(self, best: Array, where: Index, boxes: Boxes) -> list[_Found]:
+    def _certify(self, best: Array, where: Index, index: Index, step: Index) -> _Found:
         """Return each family's tightest place with a bound proved over the whole path, halving steps until it
         holds.
 
@@ -201,41 +187,24 @@ class _Search:
         """
         pairs, steps = self.pairs, self.steps
         holder, at = where[0], steps.at[where[1]]
-        aim = self._aim(best)
-        index = pairs.of(whole_bounds(boxes, pairs).min(axis=1) < aim[pairs.family[pairs.first]])
-        near, step = np.nonzero(box_bounds(boxes, pairs, index) < aim[pairs.family[index], None])
-        index = index[near]
         # Where each step begins and ends: share, inner and fold angle, shape (2, 3, k).
         ends = np.concatenate((steps.at[None], steps.poses))[:, np.stack((step, step + 1))].swapaxes(0, 1)
         for _ in range(MOST_HALVINGS):
             if not 0 < index.size <= MOST_OPEN_STEPS:
                 break
             family = pairs.family[index]
-            middle = ends.mean(axis=0)
+            middle = (ends[0] + ends[1]) / 2
             distance, lower = certificates(pairs, self.motion, index, ends[:, 1:])
             least, chosen = _least_of_each(_told(distance), family, len(best))
             better = least < best
             chosen = chosen[better]
             best[better], at[better], holder[better] = least[better], middle[0, chosen], index[chosen]
             still = np.flatnonzero(lower < self._aim(best)[family])
-            index, ends, middle = (
-                np.tile(index[still], 2),
-                ends.take(still, axis=2),
-                middle.take(still, axis=1),
-            )
-            ends = np.stack((np.hstack((ends[0], middle)), np.hstack((middle, ends[1]))))
+            index, middle, ends = np.tile(index[still], 2), middle[:, still], ends[..., still]
+            ends = np.concatenate((np.array((ends[0], middle)), np.array((middle, ends[1]))), axis=2)
         proved = self._aim(best)
         proved[pairs.family[index]] = -np.inf
-        return [
-            _Found(
-                family=family,
-                index=int(holder[family]),
-                at=float(at[family]),
-                clearance_mm=float(best[family]),
-                certified_mm=float(proved[family]),
-            )
-            for family in range(len(best))
-        ]
+        return _Found(index=holder, at=at, clearance_mm=best, certified_mm=proved)
 
     def _aim(self, best: Array) -> Array:
         """Return what has to be proved for families whose tightest sample is `best`."""
@@ -264,30 +233,33 @@ def _least_of_each(distance: NDArray[np.floating], family: Index, count: int) ->
     """Return the least distance of each of `count` families and where it stands; inf where a family has
     none.
     """
-    order = np.lexsort((-np.arange(len(distance)), -distance))  # the first of those alike is written last
     least, chosen = np.full(count, np.inf), np.zeros(count, dtype=np.intp)
-    least[family[order]] = distance[order]
-    chosen[family[order]] = order
+    np.minimum.at(least, family, distance.astype(np.float64))
+    alike = np.flatnonzero(distance == least[family])[::-1]
+    chosen[family[alike]] = alike  # the first of those alike is written last
     return least, chosen
 
 
-def _described(design: Design, path: FoldPath, search: _Search, found: list[_Found]) -> list[PairClearance]:
+def _described(design: Design, path: FoldPath, search: _Search, found: _Found) -> list[PairClearance]:
     pairs = search.pairs
-    told = [one for one in found if not pairs.contact[one.family] or one.clearance_mm < -CONTACT_DEPTH_MM]
-    poses = [path.pose(one.at) for one in told]
-    points = _nearest_points(
-        design, pairs, search.motion, np.array([one.index for one in told], dtype=np.intp), poses
-    )
+    told: list[int] = np.flatnonzero(~pairs.contact | (found.clearance_mm < -CONTACT_DEPTH_MM)).tolist()
+    at: list[float] = found.at.tolist()
+    clearance: list[float] = found.clearance_mm.tolist()
+    certified: list[float] = found.certified_mm.tolist()
+    thing_a: list[int] = pairs.thing_a[found.index].tolist()
+    thing_b: list[int] = pairs.thing_b[found.index].tolist()
+    poses = [path.pose(at[one]) for one in told]
+    points = _nearest_points(design, pairs, search.motion, found.index[told], poses)
     return [
         PairClearance(
-            what=pairs.families[one.family],
-            kin=pairs.kin[one.family],
-            clearance_mm=one.clearance_mm,
-            certified_mm=one.certified_mm,
-            at=one.at,
+            what=pairs.families[one],
+            kin=pairs.kin[one],
+            clearance_mm=clearance[one],
+            certified_mm=certified[one],
+            at=at[one],
             pose=pose,
-            member_a=pairs.keys_a[int(pairs.thing_a[one.index])],
-            member_b=pairs.keys_b[int(pairs.thing_b[one.index])],
+            member_a=pairs.keys_a[thing_a[one]],
+            member_b=pairs.keys_b[thing_b[one]],
             point_a=point_a,
             point_b=point_b,
         )
@@ -302,11 +274,12 @@ def _nearest_points(
     if not poses:
         return []
     angles = np.array([(pose.inner_rad, pose.fold_rad) for pose in poses]).T
-    distance, n = exact_separations(pairs, motion, index, angles)
     a, b = pairs.a[index], pairs.b[index]
+    corners, radius = pairs.corners_a.take(a, axis=2), pairs.radius_a[a]
     placed = motion.of(b).place(pairs.corners_b.take(b, axis=2), angles)
-    on_a = _support(pairs.corners_a.take(a, axis=2), n, placed) + n * pairs.radius_a[a]
-    ends = np.stack((on_a, on_a + n * distance), axis=1)
+    found = separations(corners, radius, placed, pairs.radius_b[b])
+    on_a = _support(corners, found.direction, placed) + found.direction * radius
+    ends = np.stack((on_a, on_a + found.direction * found.distance_mm), axis=1)
     inner = motions(design).of(np.full(len(b), FRAMES.index("static-inner")))
     ends = np.where(pairs.frame_b[b] == FRAMES.index("inner-outer"), inner.place(ends, angles), ends)
     return [((a_x, a_z), (b_x, b_z)) for (a_x, a_z), (b_x, b_z) in ends.T.tolist()]
@@ -338,11 +311,9 @@ def _with_places(at: Array, curve: Array, pairs: list[PairClearance]) -> tuple[A
     """Return the curve with the families' tightest places put in where they lie below it, between two
     steps.
     """
-    below = [
-        (pair.at, pair.clearance_mm) for pair in pairs if pair.clearance_mm < np.interp(pair.at, at, curve)
-    ]
-    shares = np.concatenate((at, [share for share, _ in below]))
-    clearances = np.concatenate((curve, [clearance for _, clearance in below]))
+    tightest = np.array([(pair.at, pair.clearance_mm) for pair in pairs]).reshape(-1, 2).T
+    below = tightest[:, tightest[1] < np.interp(tightest[0], at, curve)]
+    shares, clearances = np.concatenate((np.array((at, curve)), below), axis=1)
     order = np.lexsort((clearances, shares))
     shares, clearances = shares[order], clearances[order]
     first = np.concatenate(([True], np.diff(shares) > 0))  # of two at one share the lower comes first

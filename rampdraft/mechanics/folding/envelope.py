@@ -1,11 +1,9 @@
 """The room that the fold needs: how far the moving ramp reaches over the whole path."""
 
-from typing import Literal
-
 import numpy as np
 
 from rampdraft.geometry.linkage import edge_height_mm, linkage, moved
-from rampdraft.geometry.members.member import INSIDE, Assembly
+from rampdraft.geometry.members.member import INSIDE, Assembly, Body
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.mechanics.folding.motion import motions, steps_of, turned
 from rampdraft.mechanics.results import Envelope, FoldPath
@@ -13,7 +11,7 @@ from rampdraft.model.design import Design
 
 STEP_RAD = float(np.radians(2.0))
 
-LEAVES: tuple[tuple[Literal["inner", "outer"], int], ...] = (("inner", 1), ("outer", 2))
+LEAVES: tuple[tuple[Body, int], ...] = (("inner", 1), ("outer", 2))
 """Bodies that move, and the place of their motion in FRAMES."""
 
 
@@ -46,26 +44,25 @@ def envelope(design: Design, assembly: Assembly, path: FoldPath) -> Envelope:
     )
 
 
-def hull_of(assembly: Assembly, body: str) -> tuple[Point, ...]:
+def hull_of(assembly: Assembly, body: Body) -> tuple[Point, ...]:
     """Return the convex hull of a leaf in its own frame, counter-clockwise; a knuckle counts as the square
     around it.
 
     Arcs of other outlines are hollow, so their corners suffice. Andrew's monotone chain (Andrew, 1979).
     """
-    outlines = {
-        member.silhouette for member in assembly.members if member.body == body and member.role not in INSIDE
-    }
-    points = sorted({point for outline in outlines for point in _corners(outline)})
+    members = [member for member in assembly.of(body) if member.role not in INSIDE]
+    outlines = {id(member.silhouette): member.silhouette for member in members}
+    points = sorted({point for outline in outlines.values() for point in _corners(outline)})
     return (*_chain(points)[:-1], *_chain(points[::-1])[:-1])
 
 
-def _corners(outline: Outline) -> tuple[Point, ...]:
+def _corners(outline: Outline) -> list[Point]:
     points = [(x, y) for x, y, _ in outline.vertices]
     if len(points) > 2:
-        return tuple(points)
+        return points
     (x0, y), (x1, _) = points[0], points[-1]
     radius = (x1 - x0) / 2
-    return tuple((x, y + side) for x in (x0, x1) for side in (-radius, radius))
+    return [(x, y + side) for x in (x0, x1) for side in (-radius, radius)]
 
 
 def swept_outlines(design: Design, assembly: Assembly, path: FoldPath, count: int) -> tuple[Outline, ...]:

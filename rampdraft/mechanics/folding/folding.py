@@ -107,7 +107,8 @@ def stowed(design: Design, assembly: Assembly) -> Stowed:
     pose, bars = closed_pose(design), linkage(design)
     placed, height = bars.placings(pose), bars.edge[1]
     silhouettes = [
-        {member.silhouette for member in assembly.of(body) if member.role not in INSIDE} for body in _LEAVES
+        {id(one.silhouette): one.silhouette for one in assembly.of(body) if one.role not in INSIDE}.values()
+        for body in _LEAVES
     ]
     # Straight-chord points of a disc stay inside it by the sagitta; 0.02 mm does not show.
     outlines = [[outline.points(0.02) for outline in shapes] for shapes in silhouettes]

@@ -71,7 +71,7 @@ def dot(n: Array, v: Array) -> Array:
 def turned(points: Array, angle: Array) -> Array:
     """Return points of shape (2, ...) turned by angles that broadcast with shape (...), radians."""
     cos, sin = np.cos(angle), np.sin(angle)
-    return np.stack((cos * points[0] - sin * points[1], sin * points[0] + cos * points[1]))
+    return np.array((cos * points[0] - sin * points[1], sin * points[0] + cos * points[1]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,10 +87,9 @@ class Steps:
 def steps_of(path: FoldPath, longest_rad: float) -> Steps:
     """Return the path in steps over which no angle turns more than `longest_rad`."""
     at, poses = np.array(path.at), np.array([(pose.inner_rad, pose.fold_rad) for pose in path.poses]).T
-    shares: list[Array] = [at[:1]]
-    for k in range(len(at) - 1):
-        count = max(1, int(np.ceil(np.abs(poses[:, k + 1] - poses[:, k]).max() / longest_rad - 1e-9)))
-        shares.append(at[k] + (at[k + 1] - at[k]) * np.arange(1, count + 1) / count)
-    fine = np.concatenate(shares)
-    angles: list[Array] = [np.interp(fine, at, poses[axis]) for axis in range(2)]
-    return Steps(at=fine, poses=np.stack(angles))
+    count = np.ceil(np.abs(np.diff(poses)).max(axis=0) / longest_rad - 1e-9).clip(1).astype(np.intp)
+    leg = np.repeat(np.arange(len(count)), count)
+    part = np.arange(1, len(leg) + 1) - (np.cumsum(count) - count)[leg]
+    fine = np.concatenate((at[:1], at[leg] + (at[leg + 1] - at[leg]) * part / count[leg]))
+    angles: list[Array] = [np.interp(fine, at, angle) for angle in poses]
+    return Steps(at=fine, poses=np.array(angles))

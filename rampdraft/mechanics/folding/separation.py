@@ -36,22 +36,35 @@ def separations(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Separat
     """Return the signed separations of polygons a and b, shapes (2, 4, m), grown by radii of shape (m,), in
     mm.
     """
-    gap_ab, back_ab = _side_to_corner(a, b)
-    gap_ba, way_ba = _side_to_corner(b, a)
+    (gap_ab, back_ab), (gap_ba, way_ba) = _shortest(*_ways(a, b)), _shortest(*_ways(b, a))
     nearer = gap_ab <= gap_ba
     signed = np.sqrt(np.where(nearer, gap_ab, gap_ba))
     same = signed == 0
     direction = np.where(nearer, -back_ab, way_ba) / np.where(same, 1.0, signed)
     direction[0, same] = 1.0  # the same point: any direction is as true
-    apart = (a.min(axis=1) > b.max(axis=1) + TOUCHING_MM) | (b.min(axis=1) > a.max(axis=1) + TOUCHING_MM)
-    may_overlap = np.flatnonzero(~apart.any(axis=0))
-    if may_overlap.size:
-        depth, normal = _deepest_axis(a.take(may_overlap, axis=2), b.take(may_overlap, axis=2))
-        # Where parts touch, the way between them is rounding noise: the side's normal is the direction.
-        inside = ((depth <= 0) | (signed[may_overlap] < TOUCHING_MM)) & (depth > -np.inf)
-        rows = may_overlap[inside]
-        signed[rows], direction[:, rows] = depth[inside], normal[:, inside]
+    rows, depth, normal = _overlaps(a, b, signed)
+    signed[rows], direction[:, rows] = depth, normal
     return Separation(distance_mm=signed - radius_a - radius_b, direction=direction)
+
+
+def distances(a: Array, radius_a: Array, b: Array, radius_b: Array) -> Array:
+    """Return the signed separations alone, as `separations` does."""
+    signed = np.sqrt(np.minimum(*(_ways(*both)[1].min(axis=0) for both in ((a, b), (b, a)))))
+    rows, depth, _ = _overlaps(a, b, signed)
+    signed[rows] = depth
+    return signed - radius_a - radius_b
+
+
+def _overlaps(a: Array, b: Array, signed: Array) -> tuple[NDArray[np.intp], Array, Array]:
+    """Return which pairs touch or overlap, shape (k,), how far they do, and the direction, shape (2, k)."""
+    apart = (a.min(axis=1) > b.max(axis=1) + TOUCHING_MM) | (b.min(axis=1) > a.max(axis=1) + TOUCHING_MM)
+    may = np.flatnonzero(~apart.any(axis=0))
+    if not may.size:
+        return may, np.empty(0), np.empty((2, 0))
+    depth, normal = _deepest_axis(a.take(may, axis=2), b.take(may, axis=2))
+    # Where parts touch, the way between them is rounding noise: the side's normal is the direction.
+    inside = ((depth <= 0) | (signed[may] < TOUCHING_MM)) & (depth > -np.inf)
+    return may[inside], depth[inside], normal[:, inside]
 
 
 def _edges(corners: Array) -> Array:
@@ -59,10 +72,8 @@ def _edges(corners: Array) -> Array:
     return np.concatenate((corners[:, 1:], corners[:, :1]), axis=1) - corners
 
 
-def _side_to_corner(corners: Array, sides: Array) -> tuple[Array, Array]:
-    """Return, per pair, the least squared distance of a corner to a side, and the vector from that side to
-    the corner, shapes (m,) and (2, m).
-    """
+def _ways(corners: Array, sides: Array) -> tuple[Array, Array]:
+    """Return the vector from each side to each corner and its square, shapes (2, 16, m) and (16, m)."""
     edge = _edges(sides)
     length2 = edge[0] * edge[0] + edge[1] * edge[1]
     length2[length2 == 0] = 1.0
@@ -74,9 +85,13 @@ def _side_to_corner(corners: Array, sides: Array) -> tuple[Array, Array]:
     for axis in range(2):
         off[axis] -= along * edge[axis]
     off = off.reshape(2, 16, -1)
-    squared = off[0] * off[0] + off[1] * off[1]
+    return off, off[0] * off[0] + off[1] * off[1]
+
+
+def _shortest(ways: Array, squared: Array) -> tuple[Array, Array]:
+    """Return, per pair, the least square and the vector that it is of, shapes (m,) and (2, m)."""
     best, rows = squared.argmin(axis=0), np.arange(len(squared[0]))
-    return squared[best, rows], np.stack((off[0, best, rows], off[1, best, rows]))
+    return squared[best, rows], np.array((ways[0, best, rows], ways[1, best, rows]))
 
 
 def _deepest_axis(a: Array, b: Array) -> tuple[Array, Array]:

@@ -1,4 +1,4 @@
-"""The force at the handle in use along a fold path, stage by stage."""
+"""The forces of the hands along a fold path, stage by stage: what they give at once, and their work."""
 
 import math
 from dataclasses import dataclass
@@ -7,20 +7,11 @@ import numpy as np
 
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.separation import Array
-from rampdraft.mechanics.handling.lifting import (
-    WeighedLinkage,
-    energy_nmm,
-    handle_mm,
-    slope_nmm,
-    usual_handles,
-    weighed_linkage,
-)
+from rampdraft.mechanics.handling.hands import held_at, places_held
+from rampdraft.mechanics.handling.lifting import energy_nmm, slope_nmm, weighed_linkage
 from rampdraft.mechanics.results import FoldPath, HandForce, StageForce, StageSpan
-from rampdraft.model.design import Design, Handle
+from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
-
-STILL_MM_PER_RAD = 20.0
-"""A handle that travels less than this for a radian of the movement does not carry it."""
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
 """Gauss's places and weights on -1 .. 1: the work between two way-points comes out exactly but for
@@ -43,22 +34,36 @@ class _Leg:
 
 
 def hand_force(design: Design, assembly: Assembly, path: FoldPath) -> HandForce:
-    """Return the force along the path with the deck empty, in each stage at the handle that needs the least.
+    """Return the forces along the path with the deck empty, at the two places where hands hold it at once.
 
-    Positive lifts: the hand pushes along the handle's way. Negative: the hand holds back.
+    Positive lifts: the hand pushes along its way. Negative: the hand holds back. The work of a stage is the
+    gain of weights and springs, by whichever hands.
     """
     weighed = weighed_linkage(design, assembly)
     legs = [_legs(design, path, stage) for stage in path.stages]
-    pulls = [
-        min((_pull(weighed, handle, leg) for handle in usual_handles(design)), key=_size) for leg in legs
-    ]
+    names, held, stages = places_held(design), list[Array](), list[StageForce]()
+    for leg in legs:
+        found = held_at(design, path, weighed, leg.inner_rad.ravel(), leg.fold_rad.ravel())
+        place, k = greatest_at(np.abs(found.force_n))
+        by_inner, by_fold = slope_nmm(weighed, leg.inner_rad, leg.fold_rad)
+        power = by_inner * leg.inner_rate + by_fold * leg.fold_rate
+        stages.append(
+            StageForce(
+                handle=names[place],
+                peak_n=float(found.force_n[place, k]),
+                at=float(leg.at.ravel()[k]),
+                work_nmm=float((power[:, 1:-1] * WEIGHTS).sum()),
+            )
+        )
+        held.append(found.force_n)
     energy = np.concatenate([energy_nmm(weighed, leg.inner_rad, leg.fold_rad).ravel() for leg in legs])
-    work = sum(stage.work_nmm for stage, _ in pulls)
+    work = sum(stage.work_nmm for stage in stages)
     return HandForce(
         at=_still(np.concatenate([leg.at.ravel() for leg in legs])),
-        force_n=_still(np.concatenate([force.ravel() for _, force in pulls])),
+        force_n=_still(np.concatenate(held, axis=1)),
+        places=names,
         energy_nmm=_still(energy - energy[0]),
-        stages=tuple(stage for stage, _ in pulls),
+        stages=tuple(stages),
         work_error=float(abs(work - (energy[-1] - energy[0])) / max(float(np.ptp(energy)), 1.0)),
     )
 
@@ -96,28 +101,6 @@ def _corners(design: Design, path: FoldPath, stage: StageSpan) -> tuple[Array, A
         corners = np.concatenate((corners, extra))
         corners = corners[np.argsort(corners[:, 0], kind="stable")]
     return corners[:, 0], corners[:, 1:]
-
-
-def _pull(weighed: WeighedLinkage, handle: Handle, leg: _Leg) -> tuple[StageForce, Array]:
-    """Return a stage's force at one handle, in words and along its legs."""
-    _, with_inner, with_fold = handle_mm(weighed, handle, leg.inner_rad, leg.fold_rad)
-    travel = np.abs(with_inner * leg.inner_rate + with_fold * leg.fold_rate)
-    by_inner, by_fold = slope_nmm(weighed, leg.inner_rad, leg.fold_rad)
-    power = by_inner * leg.inner_rate + by_fold * leg.fold_rate
-    moves = travel > STILL_MM_PER_RAD * np.hypot(leg.inner_rate, leg.fold_rate)
-    force = np.where(moves, power / np.where(moves, travel, 1.0), np.nan)
-    size = np.where(moves, np.abs(force), np.inf)
-    worst = greatest_at(size)
-    work = float((power[:, 1:-1] * WEIGHTS).sum())
-    return (
-        StageForce(handle=handle.name, peak_n=float(force[worst]), at=float(leg.at[worst]), work_nmm=work),
-        force,
-    )
-
-
-def _size(pull: tuple[StageForce, Array]) -> float:
-    peak = abs(pull[0].peak_n)
-    return float("inf") if math.isnan(peak) else peak
 
 
 def _still(array: Array) -> Array:

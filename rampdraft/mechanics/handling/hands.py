@@ -27,15 +27,13 @@ from numpy.typing import NDArray
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.folding.separation import Array
-from rampdraft.mechanics.handling.lifting import handle_mm, slope_nmm, weighed_linkage
+from rampdraft.mechanics.handling.lifting import WeighedLinkage, handle_mm, slope_nmm, weighed_linkage
 from rampdraft.mechanics.joint import held_by_stop
-from rampdraft.mechanics.results import FoldPath
+from rampdraft.mechanics.results import LIGHT_N, FoldPath
 from rampdraft.model.design import Design, Handle
 from rampdraft.rounding import greatest_at
 from rampdraft.units import MM, N
 
-LIGHT_N: Final = 30.0
-"""A place that needs no more is steadied by whoever stands at the other one; common practice."""
 TEAM: Final = (1.0, 4 / 3, 1.5)
 """What one, two and three people lift at one place, of what one lifts alone: HSE, L23, paragraph 120."""
 TWICE: Final = 2.0
@@ -104,10 +102,9 @@ class StageHands:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Poses:
-    """All poses that are looked at, and what is held there at the inner and the outer place: P poses."""
+class PosesHeld:
+    """Poses, and what is held there at the inner and the outer place: P poses."""
 
-    at: Array
     angles_rad: Array
     """Of the inner leaf and of the joint, (2, P)."""
     force_n: Array
@@ -123,13 +120,13 @@ def capacity(height_mm: Array | MM) -> Array:
 
 def hands(design: Design, assembly: Assembly, path: FoldPath) -> tuple[StageHands, ...]:
     """Return what each stage of a fold asks of the hands with the deck empty."""
-    found, people = _poses(design, assembly, path), design.hands.people
+    (at, found), people = _poses(design, assembly, path), design.hands.people
     person = TWICE * design.hands.person_n * capacity(found.height_mm)
     share = shares(found.force_n, person, people)
     names = tuple(handle.name for handle in _places(design))
     stages: list[StageHands] = []
     for number, stage in enumerate(path.stages, start=1):
-        rows = np.flatnonzero((found.at >= stage.start) & (found.at <= stage.end))
+        rows = np.flatnonzero((at >= stage.start) & (at <= stage.end))
         k = int(rows[greatest_at(share[rows])])
         held = tuple(
             Held(
@@ -146,21 +143,21 @@ def hands(design: Design, assembly: Assembly, path: FoldPath) -> tuple[StageHand
         stages.append(
             StageHands(
                 number=number,
-                at=float(found.at[k]),
+                at=float(at[k]),
                 pose=Pose(*found.angles_rad[:, k].tolist()),
                 places=places,
                 share=float(share[k]),
                 needed=_needed(*(abs(one.force_n) / one.person_n for one in places)),
-                most=_most(found, rows, names),
+                most=_most(at, found, rows, names),
             )
         )
     return tuple(stages)
 
 
-def _most(found: _Poses, rows: NDArray[np.intp], names: tuple[str, ...]) -> Most:
+def _most(at: Array, found: PosesHeld, rows: NDArray[np.intp], names: tuple[str, ...]) -> Most:
     place, k = greatest_at(np.abs(found.force_n[:, rows]))
     row = rows[k]
-    return Most(handle=names[place], force_n=float(found.force_n[place, row]), at=float(found.at[row]))
+    return Most(handle=names[place], force_n=float(found.force_n[place, row]), at=float(at[row]))
 
 
 def shares(force_n: Array, person_n: Array, people: int) -> Array:
@@ -197,11 +194,23 @@ def _places(design: Design) -> tuple[Handle, Handle]:
     return inner or joint, outer or toe
 
 
-def _poses(design: Design, assembly: Assembly, path: FoldPath) -> _Poses:
+def places_held(design: Design) -> tuple[str, str]:
+    """Return the names of the places that are held, of the inner and of the outer leaf."""
+    inner, outer = _places(design)
+    return inner.name, outer.name
+
+
+def _poses(design: Design, assembly: Assembly, path: FoldPath) -> tuple[Array, PosesHeld]:
+    """Return the shares of the path that are looked at, (P,), and what is held there."""
     weighed, ends = weighed_linkage(design, assembly), np.array(path.at)
     part = np.arange(_STEPS) / _STEPS
     at = np.append((ends[:-1, None] + np.diff(ends)[:, None] * part).ravel(), ends[-1])
     inner, fold = (np.interp(at, ends, angles) for angles in zip(*_angles(path), strict=True))
+    return at, held_at(design, path, weighed, inner, fold)
+
+
+def held_at(design: Design, path: FoldPath, weighed: WeighedLinkage, inner: Array, fold: Array) -> PosesHeld:
+    """Return what is held in poses of a path, angles (P,) both."""
     by_inner, by_fold = slope_nmm(weighed, inner, fold)
     places = [handle_mm(weighed, handle, inner, fold) for handle in _places(design)]
     (high1, turn1, _), (high2, turn2, joint2) = places
@@ -217,8 +226,7 @@ def _poses(design: Design, assembly: Assembly, path: FoldPath) -> _Poses:
     first, second = np.where(at_outer, 0.0, first), np.where(at_outer, by_inner / whole2, second)
     if design.prop.fitted:
         first = np.where((np.abs(inner - path.poses[0].inner_rad) < _ALIKE_RAD) & (first > 0), 0.0, first)
-    return _Poses(
-        at=at,
+    return PosesHeld(
         angles_rad=np.stack((inner, fold)),
         force_n=np.stack((first, second)),
         arm_mm=np.stack((own1, np.where(at_outer, whole2, own2))),

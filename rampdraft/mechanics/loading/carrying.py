@@ -29,7 +29,7 @@ def carry(
     """
     verdict, over = joint_verdict(design), Over(design, frame, loads, across)
     most = over.most
-    own = Effects(frame, frame.bearing(frame.closed(_self_weight(frame, leaves_kg)[None]), None)[0])
+    own = Effects(frame, frame.bearing(_self_weight(frame, leaves_kg)[None])[0])
     elastic = material_named(design, design.made_of.rails).elastic_mpa
     return Carried(
         loads=loads,

@@ -1,5 +1,6 @@
 """The stiffness of rails and cross members, and of what holds them: what the grillage is made of."""
 
+import math
 from itertools import pairwise
 from typing import Final, Literal
 
@@ -53,7 +54,7 @@ class Frame:
         self.rail_ends = np.concatenate([self._ends(0, near), self._ends(near * self.rails, far)])
         self.cross_ends: list[NDArray[np.intp]] = []
         self.cross_bent: list[Array] = []
-        self.put: list[tuple[NDArray[np.intp], NDArray[np.intp], Array]] = []
+        self.put: list[tuple[NDArray[np.intp], Array]] = []
         """Stiffness as rows, columns and values; the same place several times is a sum."""
 
     def _ends(self, first: int, stations: int) -> NDArray[np.intp]:
@@ -103,7 +104,7 @@ class Frame:
         turning = (twist / length)[:, None, None] * np.array([[1.0, -1.0], [-1.0, 1.0]])
         turned = np.stack((a + other, b + other), axis=-1)
         if along:  # those that begin beyond the joint hang on the inner leaf's ends
-            first = np.isin(ends[:, 0], self.beyond)
+            first = (ends[:, 0] >= self.beyond[0]) & (ends[:, 0] <= self.beyond[-1])
             led = 3 * self.at_joint
             hung = np.zeros((self.rails, 4, 5))
             hung[:, (0, 1, 2, 3), (0, 2, 3, 4)] = 1.0
@@ -124,15 +125,15 @@ class Frame:
     def _put_at(self, freedoms: NDArray[np.intp], values: Array) -> None:
         """Add stiffness (..., F, F) between freedoms (..., F)."""
         places = self.place[freedoms]
-        rows, columns = np.broadcast_arrays(places[..., :, None], places[..., None, :])
-        below = (rows >= columns) & (rows < self.free)
-        self.put.append((rows[below], columns[below], values[below]))
+        between = places[..., :, None] * (self.free + 1) + places[..., None, :]
+        self.put.append((between.ravel(), values.ravel()))
 
     def put_contacts(self, design: Design) -> tuple[Array, Array]:
         """Add the contacts, closed: stops, props, toe; return what closes each, (Q, freedoms), and its
         stiffness, (Q,).
         """
         stops = stop_contacts(design)
+        self.bars = tuple(bar for bar, *_ in stops)
         pushing = [*self.at_joint[list(prop_rails(design))], *self.at_toe]
         closing = np.zeros((len(stops) + len(pushing), 3 * self.nodes))
         stiffness = np.full(len(closing), FIRM_N_MM)
@@ -140,9 +141,9 @@ class Frame:
             closing[row, 3 * self.at_joint + 1], closing[row, 3 * self.beyond + 1] = shares, -shares
             stiffness[row] = part * _stop_nmm(design)
         closing[len(stops) + np.arange(len(pushing)), 3 * np.array(pushing)] = 1.0
-        for row, firm in zip(closing, stiffness, strict=True):
-            some = np.flatnonzero(row)
-            self._put_at(some, firm * np.outer(row[some], row[some]))
+        self.closing = np.zeros((len(closing), self.free + 1))
+        self.closing[:, self.place] = closing
+        self.firm = self.closing.T @ (stiffness[:, None] * self.closing)
         return closing, stiffness
 
     def moved(self, closing: Array) -> Array | None:
@@ -155,7 +156,7 @@ class Frame:
         loads[self.place[3 * nodes], nodes] = 1.0
         loads[self.place[3 * self.at_joint], self.beyond] = 1.0
         loads[self.place[3 * self.at_joint + 2], self.beyond] = self.apart
-        loads[self.place[:, None], self.nodes + np.arange(len(closing))] += closing.T
+        loads[:, self.nodes :] = self.closing.T
         found = np.zeros_like(loads)
         try:
             found[:-1] = np.linalg.solve(self._whole(), loads[:-1])
@@ -170,10 +171,9 @@ class Frame:
 
     def _whole(self) -> Array:
         """Return the stiffness of what is free to move, (freedoms, freedoms)."""
-        rows, columns, values = (np.concatenate(one) for one in zip(*self.put, strict=True))
-        below = np.zeros((self.free, self.free))
-        np.add.at(below, (rows, columns), values)
-        return below + np.tril(below, -1).T
+        between, values = map(np.concatenate, zip(*self.put, strict=True))
+        whole = self.firm + np.bincount(between, values, self.firm.size).reshape(self.firm.shape)
+        return whole[:-1, :-1]
 
     def loose(self) -> tuple[tuple[Body, int], ...]:
         """Return the rails that sink or turn most in the movement with the least stiffness, freedoms
@@ -211,16 +211,16 @@ class Frame:
         }
 
 
+_UNIT_BEAM: Final = np.array(
+    ((12, 6, -12, 6), (6, 4, -6, 2), (-12, -6, 12, -6), (6, 2, -6, 4)), dtype=np.float64
+)
+"""Stiffness of a beam of E I = 1 and length 1 in bending, by w and slope at both ends."""
+
+
 def _beam(length: Array) -> Array:
     """Return the stiffness of beams of E I = 1 in bending by w and slope at both ends, (E, 4, 4)."""
-    one, long = np.ones_like(length), length
-    rows = (
-        12 * one, 6 * long, -12 * one, 6 * long,
-        6 * long, 4 * long**2, -6 * long, 2 * long**2,
-        -12 * one, -6 * long, 12 * one, -6 * long,
-        6 * long, 2 * long**2, -6 * long, 4 * long**2,
-    )  # fmt: skip
-    return np.stack(rows, axis=-1).reshape(-1, 4, 4) / (long**3)[:, None, None]
+    arms = np.where((False, True, False, True), length[:, None], 1.0)
+    return _UNIT_BEAM * arms[:, :, None] * arms[:, None, :] / (length**3)[:, None, None]
 
 
 def _end_moments(ends: NDArray[np.intp], bent: Array, moved: Array, *, slope: int) -> Array:
@@ -298,8 +298,9 @@ def _cut_finely(places: list[MM], most_mm: MM) -> Array:
         if not found or at - found[-1] > 1.0:
             found.append(at)
     found[-1] = max(places)
-    steps = [np.linspace(a, b, int(np.ceil((b - a) / most_mm - 1e-9)) + 1)[:-1] for a, b in pairwise(found)]
-    return np.concatenate((*steps, found[-1:]))
+    counts = [math.ceil((b - a) / most_mm - 1e-9) for a, b in pairwise(found)]
+    steps = zip(pairwise(found), counts, strict=True)
+    return np.array([*((b - a) / n * k + a for (a, b), n in steps for k in range(n)), found[-1]])
 
 
 def stop_contacts(design: Design) -> tuple[tuple[int, float, Array], ...]:

@@ -12,7 +12,8 @@ bending of a rail takes w and s, its torsion t; a cross member's bending takes w
 - Props and ground push up at the ends of rails, and let go: they bear one way.
 - Cross members that are welded in, or go through, hand on moments; those of timber between rails hand on
   nothing.
-- Slats hand a wheel to the rails on both sides of it by the lever rule, and share nothing among more.
+- Slats hand a wheel to the rails on both sides of it by the lever rule, and share nothing among more: what
+  they would share relieves rails and cross members. What it asks of the slats themselves: see `slats`.
 
 A load between two stations is put on them by the lever rule. Loads are 1 N at each station of each rail;
 what comes of them are the columns of `effects`.
@@ -27,7 +28,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
-from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm, stop_contacts
+from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm
 from rampdraft.model.design import Design
 from rampdraft.units import MM, Array, ArrayRecord
 
@@ -83,41 +84,33 @@ class Grillage(ArrayRecord):
             start = end
         raise LookupError(name)
 
-    def closed(self, loads: Array) -> Array:
-        """Return the effects of loads (N, loads) as if no contact could let go, (N, effects)."""
-        return loads @ self.effects.T
+    def closed(self, loads: Array, some: NDArray[np.intp] | slice = slice(None)) -> Array:
+        """Return some effects of loads (N, loads) as if no contact could let go, (N, effects)."""
+        return loads @ self.effects[some].T
 
-    def bearing(self, closed: Array, gaps_mm: Array | None, kept: dict[int, Array] | None = None) -> Array:
-        """Return the effects with contacts that bear one way, (N, effects), from those with all of them
-        closed.
+    def opened(self, loads: Array, gaps_mm: Array) -> Array:
+        """Return how far each contact opens under loads, (..., N, Q), as they bear one way.
 
-        `gaps_mm` (N, Q): how far each contact stands off before it bears; `kept` see `openings`.
+        `gaps_mm` (..., N, Q): how far each contact stands off before it bears.
         """
         contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
-        forces, changes = closed[:, contacts], self.opening[:, contacts]
-        if gaps_mm is not None:
-            forces = forces - gaps_mm @ changes
-        scale = np.maximum(np.abs(closed[:, contacts]).max(axis=1), np.abs(closed[:, hinge]).max(axis=1))
-        opened = openings(forces, changes, _HAIR * scale[:, None], kept)
-        if gaps_mm is not None:
-            opened -= gaps_mm
-        some = np.flatnonzero(opened.any(axis=1))
-        found = closed.copy()
-        found[some] += opened[some] @ self.opening
-        return found
+        changes = self.opening[:, contacts]
+        closed = self.closed(loads, np.r_[contacts, hinge])
+        forces = closed[:, : len(changes)] - gaps_mm @ changes
+        hair = np.broadcast_to(_HAIR * np.abs(closed).max(axis=1), forces.shape[:-1])
+        found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
+        return found.reshape(forces.shape) - gaps_mm
 
-    @property
-    def told(self) -> NDArray[np.intp]:
-        """Return the numbers of those effects that tell where loads stand worst: moments at one side of each
-        station, what contacts, hinge and pins carry, moments of cross members, how far the joint sinks.
+    def bearing(self, loads: Array, opened: Array | None = None) -> Array:
+        """Return the effects of loads with contacts that bear one way, (..., N, effects).
+
+        `opened` (..., N, Q): how far they open, if not as without gaps.
         """
-        every = Effects(self, np.arange(float(len(self.effects))))
-        names = ("contacts", "hinge", "pins", "inner ends", "stops", "inner crosses", "outer crosses")
-        return np.concatenate(
-            [every.moments(body)[..., 1].ravel() for body in ("inner", "outer")]
-            + [every.part(name).ravel() for name in names]
-            + [every.part("sunk")[len(self.inner_mm) - 1]]
-        ).astype(np.intp)
+        if opened is None:
+            opened = self.opened(loads, np.zeros(len(self.opening)))
+        found = opened @ self.opening
+        found += self.closed(loads)
+        return found
 
     @property
     def mirrored(self) -> NDArray[np.intp]:
@@ -218,11 +211,7 @@ def grillage(design: Design) -> Grillage:
     frame.put_crosses(design, inner, 0)
     frame.put_crosses(design, outer, 1)
     closing, stiffness = frame.put_contacts(design)
-    moved, bars, props = (
-        frame.moved(closing),
-        tuple(bar for bar, *_ in stop_contacts(design)),
-        prop_rails(design),
-    )
+    moved, bars, props = frame.moved(closing), frame.bars, prop_rails(design)
     still = np.zeros((3 * frame.nodes, frame.nodes + len(closing))) if moved is None else moved
     parts = frame.effects(still, closing, stiffness)
     for part in parts.values():  # of a force that closes a contact, what its opening by 1 mm does

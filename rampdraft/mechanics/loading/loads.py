@@ -8,18 +8,14 @@ import numpy as np
 
 from rampdraft.figures import exact
 from rampdraft.model.design import Design, WheeledUser
+from rampdraft.model.rolling_shape import mass_centre_height_mm
 from rampdraft.rounding import whole_steps
 from rampdraft.units import G_M_S2, KG, MM, Array, N
 
 FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
-NOT_RIDDEN: Final = ("pushchair", "barrow")
+NOT_RIDDEN: Final = ("pushchair", "barrow", "sack truck", "hand trolley", "walking frame")
 """Classes of user with nobody in a chair."""
-_SEATED_MM: Final = 650.0
-_PUSHED_MM: Final = 500.0
-"""Height of the mass centre above the surface, of who sits in a chair or on a scooter, and of a pushchair or
-barrow; common practice.
-"""
 WALKER_KG: Final = 100.0
 """Somebody on foot, who walks on every ramp; common practice."""
 
@@ -120,17 +116,16 @@ def user_loads(design: Design, grades: Grades) -> Iterator[Rolling]:
     """Yield the wheeled users with their attendants, the rated load and somebody on foot, raised by the
     design's bump factor.
     """
-    use = design.use
+    use, bump = design.use, design.use.bump_factor
     for number, user in enumerate(use.users, start=1):
-        load = _user_load(f"user-{number}", user.name, user, grades)
-        yield _raised(replace(load, user=number), use.bump_factor)
-    for load in rolling_kg(
-        design, grades, use.rated_load_kg, "rated", f"rated load, {exact(use.rated_load_kg, 'kg')}"
-    ):
-        yield _raised(load, use.bump_factor)
-    walker = Axle(offset_mm=0.0, force_n=WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
+        load = _user_load(f"user-{number}", user.name, _heavier(user, bump), grades)
+        yield replace(load, user=number, factor=bump)
+    words = f"rated load, {exact(use.rated_load_kg, 'kg')}"
+    for load in rolling_kg(design, grades, bump * use.rated_load_kg, "rated", words):
+        yield replace(load, factor=bump)
+    walker = Axle(offset_mm=0.0, force_n=bump * WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
     words = f"somebody on foot, {exact(WALKER_KG, 'kg')}"
-    yield _raised(Rolling(key="walker", words=words, ways=any_way(walker, grades)), use.bump_factor)
+    yield Rolling(key="walker", words=words, ways=any_way(walker, grades), factor=bump)
 
 
 def rolling_kg(design: Design, grades: Grades, mass_kg: KG, key: str, words: str) -> Iterator[Rolling]:
@@ -143,8 +138,7 @@ def rolling_kg(design: Design, grades: Grades, mass_kg: KG, key: str, words: str
     users = design.use.users
     riders = tuple(replace(user, attendant_kg=0.0) for user in users if user.kind not in NOT_RIDDEN)
     for number, user in enumerate(riders or users or (_plain_user(mass_kg),), start=1):
-        scale = mass_kg / (user.mass_kg + user.attendant_kg)
-        alone = replace(user, mass_kg=scale * user.mass_kg, attendant_kg=scale * user.attendant_kg)
+        alone = _heavier(user, mass_kg / (user.mass_kg + user.attendant_kg))
         on = f", on the wheels of: {user.name}" if users else ""
         yield _user_load(f"{key}#{number}", words + on, alone, grades)
 
@@ -238,8 +232,7 @@ def ridden(design: Design) -> bool:
 
 def mass_centre_mm(user: WheeledUser) -> MM:
     """Return the height of a user's mass centre above the surface, as told or as is usual of the class."""
-    usual = _PUSHED_MM if user.kind in NOT_RIDDEN else _SEATED_MM
-    return user.mass_centre_height_mm or usual
+    return mass_centre_height_mm(user)
 
 
 def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
@@ -298,9 +291,8 @@ def axle_shares(lanes_mm: tuple[MM, ...], tracks_mm: Array, across_mm: Array) ->
     return shares.swapaxes(2, 3)
 
 
-def _raised(load: Rolling, factor: float) -> Rolling:
-    ways = (tuple(replace(axle, force_n=factor * axle.force_n) for axle in axles) for axles in load.ways)
-    return replace(load, ways=tuple(ways), factor=factor)
+def _heavier(user: WheeledUser, factor: float) -> WheeledUser:
+    return replace(user, mass_kg=factor * user.mass_kg, attendant_kg=factor * user.attendant_kg)
 
 
 def _plain_user(mass_kg: KG) -> WheeledUser:

@@ -7,9 +7,9 @@ beside the toe that bears all over. Contacts are looked at without the self-weig
 together.
 """
 
-from dataclasses import replace
+from collections.abc import Iterator
 from itertools import pairwise
-from typing import Final, Literal, NamedTuple
+from typing import Any, Final, Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +34,10 @@ _HAIR_MM: Final = 1e-6
 BODIES: Final[tuple[Literal["inner"], Literal["outer"]]] = ("inner", "outer")
 
 
+Wheels = tuple[float, float, float, float]
+"""Of an axle: offset, force, track, and width of a tyre."""
+
+
 class Places(NamedTuple):
     """Places at which loads, or trains of 1 N, are tried."""
 
@@ -46,16 +50,6 @@ class Places(NamedTuple):
     across_mm: Array
     way: NDArray[np.intp]
     """Of the load's ways round."""
-
-    def at(self, some: NDArray[np.intp]) -> "Places":
-        """Return some of the places, copies of them."""
-        return Places(
-            group=self.group[some],
-            rows=self.rows[some],
-            first_mm=self.first_mm[some],
-            across_mm=self.across_mm[some],
-            way=self.way[some],
-        )
 
 
 class Over:
@@ -81,77 +75,89 @@ class Over:
         self.group = np.array([numbers[key] for key in keys])
         """Of each load."""
         self.weight = np.array([load.force_n if isinstance(load, Rolling) else 1.0 for load in loads])
-        found = [self._telling(self._rolling(trains))] if trains else []
+        found = [*self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
-        self.places = Places(*(np.concatenate(one) for one in zip(*found, strict=True)))
-        self.starts = np.flatnonzero(np.diff(self.places.group, prepend=-1))
-        closed, kept = frame.closed(self.places.rows), dict[int, Array]()
-        self.states = [frame.bearing(closed, gaps, kept) for gaps in self._gaps(across)]
-        """Effects at all places: the toe on even ground, from either corner on where ground slopes
-        across, and each prop standing short of the others where it may.
-        """
-        self.most, self.least = (self._envelope(reach) for reach in (np.maximum, np.minimum))
+        self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
+        opened, ends = (
+            frame.opened(self.places.rows, self._gaps(across)),
+            np.cumsum([len(one.rows) for one in found]).tolist(),
+        )
+        reached = [
+            self._reached(start, frame.bearing(self.places.rows[start:end], opened[:, start:end]))
+            for start, end in pairwise((0, *ends))
+        ]
+        most, least, self._worst = zip(*reached, strict=True)
+        self.most, self.least = (
+            self._of_loads(np.array(one), reach) for one, reach in ((most, np.maximum), (least, np.minimum))
+        )
         """The most and the least effects of each load, at least and at most 0: (L, effects)."""
 
-    def _envelope(self, reach: np.ufunc) -> Effects:
-        found = reach.reduce([reach.reduceat(state, self.starts, axis=0) for state in self.states])
+    def _of_loads(self, found: Array, reach: np.ufunc) -> Effects:
         if self.alike:
             found = reach(found, found[:, self.frame.mirrored])
         return Effects(self.frame, reach(found, 0.0)[self.group] * self.weight[:, None])
 
-    def _gaps(self, across: float) -> tuple[Array | None, ...]:
-        """Return how far each contact stands off before a load of 1 N bears on it, (rows, Q), in each
-        state.
+    def _gaps(self, across: float) -> Array:
+        """Return how far each contact stands off before a load of 1 N bears on it, (states, rows, Q): the
+        toe on even ground, from either corner on where ground slopes across, and each prop standing short
+        of the others where it may.
         """
-        if not across and not self.slack_mm:
-            return (None,)
-        lightest = np.full(len(self.starts), np.inf)
+        lightest = np.full(self.group.max() + 1, np.inf)
         np.minimum.at(lightest, self.group, self.weight)
-        per_newton = 1 / lightest[self.places.group][:, None]
         toe, contacts = np.asarray(self.frame.lanes_mm[1]), len(self.frame.opening)
-        found: list[Array] = []
+        found = [np.zeros(contacts)]
         if across:
             others = np.zeros(contacts - len(toe))
             found.extend(np.append(others, across * off) for off in (toe - toe[0], toe[-1] - toe))
         if self.slack_mm:
             props = contacts - len(toe) - len(self.frame.props) + np.arange(len(self.frame.props))
             found.extend(self.slack_mm * (np.arange(contacts) == short) for short in props.tolist())
-        return (None, *(per_newton * gaps for gaps in found))
+        return np.array(found)[:, None] / lightest[self.places.group][:, None]
 
-    def _rolling(self, trains: list[tuple[tuple[Axle, ...], ...]]) -> Places:
-        """Return the places of trains, each way round: its heaviest axle, and all that have half as much,
+    def _rolling(self, trains: list[tuple[tuple[Wheels, ...], ...]]) -> Iterator[Places]:
+        """Yield the places of each train, each way round: its heaviest axle, and all that have half as much,
         on each station, at every place across.
         """
-        ways = [
-            (group, ways.index(axles), axles)
-            for group, ways in enumerate(trains)
-            for axles in dict.fromkeys(ways)
-        ]
-        most = max(len(axles) for *_, axles in ways)
-        padded = [_padded(axles, most) for *_, axles in ways]
-        offsets, forces, tracks, tyres = (np.stack(one) for one in zip(*map(columns, padded), strict=True))
+        group, way, wheels = _ways(trains)
+        offsets, forces, tracks, tyres = wheels
         across, shares = self._across(forces, tracks, tyres)
+        fresh = ~np.tril(across[:, :, None] == across[:, None, :], -1).any(axis=-1)
         train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
-        at = first[:, None] + offsets[train]
-        beyond = at > self.joint_mm + _HAIR_MM / 2
-        rows: list[Array] = []
-        for x, on, share in zip(self.leaves, (~beyond, beyond), shares, strict=True):
-            put = hats(x, at, on).swapaxes(1, 2) @ share.reshape(len(share), most, -1)[train]
-            put = put.reshape(len(at), len(x), across.shape[1], -1).swapaxes(1, 2)
-            rows.append(put.reshape(len(at) * across.shape[1], -1))
-        return Places(
-            group=np.repeat(np.array([group for group, *_ in ways])[train], across.shape[1]),
-            rows=np.concatenate(rows, axis=1),
-            first_mm=np.repeat(first, across.shape[1]),
-            across_mm=across[train].ravel(),
-            way=np.repeat(np.array([way for _, way, _ in ways])[train], across.shape[1]),
-        )
+        beyond, put = self._put(first[:, None] + offsets[train])
+        axles = np.arange(len(offsets[0]))
+        for number in range(len(trains)):
+            some = np.flatnonzero(group[train] == number)
+            share = shares[beyond[some], train[some][:, None], axles]
+            rows = put[some] @ share.reshape(*share.shape[:2], -1)
+            place, side = np.nonzero(fresh[train[some]])
+            rows = rows.reshape(*rows.shape[:2], across.shape[1], -1)[place, :, side]
+            place = some[place]
+            yield Places(
+                group=np.full(len(place), number),
+                rows=rows.reshape(len(place), -1),
+                first_mm=first[place],
+                across_mm=across[train[place], side],
+                way=way[train[place]],
+            )
 
-    def _across(self, forces: Array, tracks: Array, tyres: Array) -> tuple[Array, list[Array]]:
+    def _put(self, at: Array) -> tuple[NDArray[np.intp], Array]:
+        """Return on which leaf axles (N, K) stand, 1 for the outer one, and what its stations take of 1 N of
+        each, (N, stations, K); nothing of what is beside the ramp.
+        """
+        joint, x = len(self.leaves[0]), np.concatenate(self.leaves)
+        beyond = (at > self.joint_mm + _HAIR_MM / 2).astype(np.intp)
+        left, part = _between(x, at, beyond * joint, np.where(beyond, len(x), joint) - 2)
+        on = (at >= -_HAIR_MM) & (at <= self.length_mm + _HAIR_MM)
+        found = np.zeros((len(at), len(x), at.shape[1]))
+        line, axle = np.arange(len(at))[:, None], np.arange(at.shape[1], dtype=np.intp)
+        found[line, left, axle], found[line, left + 1, axle] = on * (1 - part), on * part
+        return beyond, found
+
+    def _across(self, forces: Array, tracks: Array, tyres: Array) -> tuple[Array, Array]:
         """Return where the middle of each train goes across, (D, P): the middle, all edges, and over each
-        inner rail; and what each rail of each leaf takes of each axle then, (D, K, P, R).
+        inner rail; and what each rail of each leaf takes of each axle then, (2, D, K, P, R).
 
         Over a rail stands that wheel, on that side, which with all the others brings most to it. What is on a
         narrower leaf keeps to its edges. Where both sides of the ramp are alike, one is enough.
@@ -172,23 +178,11 @@ class Over:
                     best = greatest_along(brought.T, brought.max(axis=1))
                     found.append(np.take_along_axis(tried, best[:, None], axis=1))
         across = np.concatenate(found, axis=1)
-        return across, [
-            (axle_shares(lanes, tracks, np.clip(across, -edge, edge)) * forces[:, None, None]).transpose(
-                0, 3, 1, 2
-            )
+        shares = [
+            axle_shares(lanes, tracks, np.clip(across, -edge, edge)) * forces[:, None, None]
             for lanes, edge in zip(self.frame.lanes_mm, edges, strict=True)
         ]
-
-    def _telling(self, places: Places) -> Places:
-        """Return the places of which some effect is most or least in its group with all contacts closed."""
-        effects = places.rows @ self.frame.effects[self.frame.told].T
-        starts = np.flatnonzero(np.diff(places.group, prepend=-1))
-        chosen: list[NDArray[np.intp]] = []
-        for start, end in pairwise((*starts.tolist(), len(effects))):
-            one = effects[start:end]
-            both = [greatest_along(sign * one, (sign * one).max(axis=0)) for sign in (1.0, -1.0)]
-            chosen.append(start + np.unique(np.concatenate(both)))
-        return places.at(np.concatenate(chosen))
+        return across, np.array(shares).transpose(0, 1, 4, 2, 3)
 
     def _resting(self, group: int, load: Footprint | PerMetre) -> Places:
         """Return what a load that does not roll puts on the stations: a footprint about the middle, or a
@@ -220,35 +214,55 @@ class Over:
             way=np.zeros(count, dtype=np.intp),
         )
 
+    def _reached(self, first: int, states: Array) -> tuple[Array, Array, tuple[int, float, int]]:
+        """Return the most and the least effects of a group, (effects,), from those at its places, the first
+        of which is `first`, in all states; then where a rail bends most: the place, how much, and the
+        number of the effect.
+        """
+        bends = states[..., : self.frame.place("outer moments")[0].stop]
+        bent = bends.max(axis=-1)
+        state, row = greatest_at(bent)
+        (number,) = greatest_at(bends[state, row])
+        return states.max(axis=(0, 1)), states.min(axis=(0, 1)), (first + row, float(bent.max()), number)
+
     def worst(self) -> tuple[WorstPlace, ...]:
         """Return where each load stands when it bends a rail most, of whichever leaf."""
-        of_group: list[WorstPlace] = []
-        (near, shape), (far, _) = (self.frame.place(f"{body} moments") for body in BODIES)
-        for start, end in pairwise((*self.starts.tolist(), len(self.places.rows))):
-            most = np.stack([state[start:end, : far.stop] for state in self.states])
-            _, row, number = greatest_at(most)
-            inner = number < near.stop
-            count = shape[1] if inner else len(self.frame.outer_mm) - 1
-            length, side = divmod(number if inner else number - near.stop, 2)
-            rail, length = divmod(length, count)
-            of_group.append(
+        found: list[WorstPlace] = []
+        for load, (group, weight) in enumerate(zip(self.group.tolist(), self.weight.tolist(), strict=True)):
+            place, moment, number = self._worst[group]
+            leaf = int(number >= self.frame.place("inner moments")[0].stop)
+            where, shape = self.frame.place(f"{BODIES[leaf]} moments")
+            length, side = divmod(number - where.start, 2)
+            rail, length = divmod(length, shape[1])
+            found.append(
                 WorstPlace(
-                    load=0,
-                    leaf=BODIES[0 if inner else 1],
+                    load=load,
+                    leaf=BODIES[leaf],
                     rail=rail + 1,
-                    section_mm=float(self.leaves[0 if inner else 1][length + side]),
-                    first_axle_mm=float(self.places.first_mm[start + row]),
-                    across_mm=float(self.places.across_mm[start + row]),
-                    way=int(self.places.way[start + row]),
-                    moment_nmm=float(most.max()),
+                    section_mm=float(self.leaves[leaf][length + side]),
+                    first_axle_mm=float(self.places.first_mm[place]),
+                    across_mm=float(self.places.across_mm[place]),
+                    way=int(self.places.way[place]),
+                    moment_nmm=moment * weight,
                 )
             )
-        return tuple(
-            replace(of_group[group], load=number, moment_nmm=of_group[group].moment_nmm * weight)
-            for number, (group, weight) in enumerate(
-                zip(list[int](self.group.tolist()), list[float](self.weight.tolist()), strict=True)
-            )
-        )
+        return tuple(found)
+
+
+def _ways(
+    trains: list[tuple[tuple[Wheels, ...], ...]],
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+    """Return all ways round of all trains, each once: the train, the number of the way, both (D,), and
+    offsets, forces, tracks and tyres of its axles, (4, D, K); weightless ones stand beside the last, so that
+    all have as many.
+    """
+    found = [
+        (number, ways.index(way), way) for number, ways in enumerate(trains) for way in dict.fromkeys(ways)
+    ]
+    most = max(len(way) for *_, way in found)
+    padded = [(*way, *((way[-1][0], 0.0, *way[-1][2:]),) * (most - len(way))) for *_, way in found]
+    numbers = np.array([row[:2] for row in found])
+    return numbers[:, 0], numbers[:, 1], np.array(padded).transpose(2, 0, 1)
 
 
 def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:
@@ -258,12 +272,6 @@ def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:
     return offsets, forces, tracks, tyres
 
 
-def _padded(axles: tuple[Axle, ...], count: int) -> tuple[Axle, ...]:
-    """Return the axles with weightless ones beside the last, so that all trains have as many."""
-    nothing = replace(axles[-1], force_n=0.0)
-    return (*axles, *(nothing for _ in range(count - len(axles))))
-
-
 def _alike(design: Design, frame: Grillage) -> bool:
     """Return whether both sides of the ramp are alike."""
     bars = stop_intervals_mm(design) if frame.bars else ()
@@ -271,19 +279,14 @@ def _alike(design: Design, frame: Grillage) -> bool:
     return all(abs(a + b) < _HAIR_MM for ys in middles for a, b in zip(ys, reversed(ys), strict=True))
 
 
-def _of_one_newton(load: Rolling) -> tuple[tuple[Axle, ...], ...]:
+def _of_one_newton(load: Rolling) -> tuple[tuple[Wheels, ...], ...]:
     """Return the axles with their shares of the whole weight for forces; rounding may not tell two alike
     apart.
     """
     weight = load.force_n
     return tuple(
         tuple(
-            Axle(
-                offset_mm=axle.offset_mm,
-                force_n=round(axle.force_n / weight, 12),
-                track_mm=axle.track_mm,
-                patch_mm=axle.patch_mm,
-            )
+            (axle.offset_mm, round(axle.force_n / weight, 12), axle.track_mm, axle.patch_mm[0])
             for axle in axles
         )
         for axles in load.ways
@@ -295,11 +298,18 @@ def hats(x: Array, at: Array, on: NDArray[np.bool_]) -> Array:
     `on`, or beside the leaf.
     """
     on = on & (at >= x[0] - _HAIR_MM) & (at <= x[-1] + _HAIR_MM)
-    left = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
-    part = np.clip((at - x[left]) / (x[left + 1] - x[left]), 0.0, 1.0)
+    left, part = _between(x, at, 0, len(x) - 2)
     places = np.arange(len(x))
     before, after = places == left[..., None], places == (left + 1)[..., None]
     return np.where(on, 1 - part, 0.0)[..., None] * before + np.where(on, part, 0.0)[..., None] * after
+
+
+def _between(x: Array, at: Array, first: Any, last: Any) -> tuple[NDArray[np.intp], Array]:
+    """Return the station before each place, from the first to the last that may be, and what part of the
+    way to the next it is.
+    """
+    left = np.clip(np.searchsorted(x, at, side="right") - 1, first, last)
+    return left, np.clip((at - x[left]) / (x[left + 1] - x[left]), 0.0, 1.0)
 
 
 def _spread(x: Array, start: MM, end: MM) -> Array:

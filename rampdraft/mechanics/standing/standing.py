@@ -3,9 +3,11 @@ down.
 
 A corner at radius r from the deck hinge meets the line n.p = c where r cos(theta + beta - nu) = c - n.h; a
 point of the ground meets a side m.v = k of the ramp where rho cos(gamma - theta - mu) = k, and a disc of
-radius g about a centre at r where rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). All
-are closed forms; the highest angle at which any of them holds within its segment is the pose. On level ground
-and one corner this is sin(alpha) = (height of hinge centre - offset) / distance.
+radius g about a centre at r where rho^2 + r^2 - 2 rho r cos(theta + beta - gamma) = g^2 (cosine rule). Along
+the line, or the side, it does so (r^2 - (c - n.h)^2)^0.5, or (rho^2 - k^2)^0.5, beyond the foot of the
+pivot's perpendicular (Pythagoras). All are closed forms; the highest angle at which any of them holds within
+its segment is the pose. On level ground and one corner this is sin(alpha) = (height of hinge centre - offset)
+/ distance.
 """
 
 import math
@@ -18,11 +20,12 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.bridge import Bearers, BridgeLie, bearers
 from rampdraft.geometry.ground_line import GroundLine, ground_line
-from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
+from rampdraft.geometry.linkage import Placing, Pose, linkage
 from rampdraft.geometry.members.member import Assembly, Body
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.geometry.running_surface import toe_steps_mm
 from rampdraft.mechanics.joint import deployed_fold_rad
+from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.model.design import Design, Site
 from rampdraft.rounding import greatest
@@ -61,15 +64,14 @@ class _Shape(ArrayRecord):
     angle_rad: Array
     """Of each corner from the pivot."""
     radius_mm: Array
-    corner_owner: Array
-    side_start: Array
-    side_along: Array
+    corner_owner: NDArray[np.intp]
+    side_foot_mm: Array
     side_length_mm: Array
-    """Unit vector and length of each side."""
+    """Where along each side, from its start, the foot of the pivot's perpendicular lies; and its length."""
     side_level_mm: Array
     side_normal_rad: Array
     """Distance of each side's line from the pivot, and the angle of its outward normal."""
-    side_owner: Array
+    side_owner: NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +101,7 @@ def straightened(design: Design, assembly: Assembly) -> Straightened:
         fold_rad=fold,
         keys=tuple(member.key for member in members),
         bodies=tuple(member.body for member in members),
-        shape=_shape([moved(member.silhouette, places[member.body]) for member in members]),
+        shape=_shape([(member.silhouette, places[member.body]) for member in members]),
         bearers=bearers(design, assembly),
     )
 
@@ -203,33 +205,31 @@ def _gradient(angle: RAD, length: MM) -> LeafGradient:
     return LeafGradient(rise_mm=-length * math.sin(angle), going_mm=length * math.cos(angle))
 
 
-def _shape(outlines: list[Outline]) -> _Shape:
-    corners: list[tuple[MM, MM, MM, int]] = []
-    sides: list[tuple[MM, MM, MM, MM, int]] = []
-    for owner, outline in enumerate(outlines):
-        vertices = outline.vertices
-        if len(vertices) == 2:  # a disc: its centre, grown
-            (x0, y0, _), (x1, y1, _) = vertices
-            corners.append(((x0 + x1) / 2, (y0 + y1) / 2, math.hypot(x1 - x0, y1 - y0) / 2, owner))
-            continue
-        corners += [(x, y, 0.0, owner) for x, y, _ in vertices]
-        following = (*vertices[1:], vertices[0])
-        sides += [(*a[:2], *b[:2], owner) for a, b in zip(vertices, following, strict=True) if not a[2]]
-    points, lines = np.array(corners), np.array(sides)
-    start, edge = lines[:, :2], lines[:, 2:4] - lines[:, :2]
-    length = np.hypot(edge[:, 0], edge[:, 1])
-    along = edge / length[:, None]
+def _shape(outlines: Sequence[tuple[Outline, Placing]]) -> _Shape:
+    count = np.array([len(outline.vertices) for outline, _ in outlines])
+    owner = np.repeat(np.arange(len(count)), count)
+    following = np.arange(1, len(owner) + 1)
+    following[np.cumsum(count) - 1] -= count
+    u, w, bulge = np.array([vertex for outline, _ in outlines for vertex in outline.vertices]).T
+    angle, x, z = np.array([(at.angle_rad, at.x_mm, at.z_mm) for _, at in outlines]).T[:, owner]
+    x, z = x + np.cos(angle) * u - np.sin(angle) * w, z + np.sin(angle) * u + np.cos(angle) * w
+    disc = count[owner] == 2  # counts as its centre, grown: half way from the first corner to the other
+    to_x, to_z = x[following] - x, z[following] - z
+    corner = ~disc | (np.arange(len(owner)) < following)
+    corner_x, corner_z = (x + disc * to_x / 2)[corner], (z + disc * to_z / 2)[corner]
+    length = np.hypot(to_x, to_z)
+    side = ~disc & (bulge == 0)
+    along_x, along_z, from_x, from_z = to_x[side] / length[side], to_z[side] / length[side], x[side], z[side]
     return _Shape(
-        reach_mm=np.hypot(points[:, 0], points[:, 1]),
-        angle_rad=np.arctan2(points[:, 1], points[:, 0]),
-        radius_mm=points[:, 2],
-        corner_owner=points[:, 3],
-        side_start=start,
-        side_along=along,
-        side_length_mm=length,
-        side_level_mm=along[:, 1] * start[:, 0] - along[:, 0] * start[:, 1],
-        side_normal_rad=np.arctan2(-along[:, 0], along[:, 1]),
-        side_owner=lines[:, 4],
+        reach_mm=np.hypot(corner_x, corner_z),
+        angle_rad=np.arctan2(corner_z, corner_x),
+        radius_mm=(disc * length / 2)[corner],
+        corner_owner=owner[corner],
+        side_foot_mm=-(along_x * from_x + along_z * from_z),
+        side_length_mm=length[side],
+        side_level_mm=along_z * from_x - along_x * from_z,
+        side_normal_rad=np.arctan2(-along_x, along_z),
+        side_owner=owner[side],
     )
 
 
@@ -253,17 +253,18 @@ def _corner_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple
         if (length := math.hypot(x1 - x0, z1 - z0))
     ]
     pivot_x, pivot_z, x0, z0, along_x, along_z, length = np.array(rows).T[1:, :, None]
-    reach, beta, radius = shape.reach_mm, shape.angle_rad, shape.radius_mm
+    reach, to_x, to_z = shape.reach_mm, x0 - pivot_x, z0 - pivot_z
     normal = np.array([[math.atan2(row[5], -row[6])] for row in rows])
-    level = -along_z * (x0 - pivot_x) + along_x * (z0 - pivot_z) + radius
+    level = -along_z * to_x + along_x * to_z + shape.radius_mm
     with np.errstate(invalid="ignore", divide="ignore"):
-        angle = _wrapped(normal - beta - np.arccos(level / reach))
-    x = pivot_x + reach * np.cos(angle + beta) + radius * along_z
-    z = pivot_z + reach * np.sin(angle + beta) - radius * along_x
-    share = along_x * (x - x0) + along_z * (z - z0)
+        angle = _wrapped(normal - shape.angle_rad - np.arccos(level / reach))
+        share = np.sqrt(reach**2 - level**2) - (along_x * to_x + along_z * to_z)
     for row, k, first in _firsts(angle, (share >= -1e-9) & (share <= length + 1e-9)):
-        point = float(x[row, k]), float(z[row, k])
-        yield rows[row][0], _Touch(angle_rad=first, point=point, owner=int(shape.corner_owner[k]))
+        (stance, _, _, x, z, dx, dz, _), at = rows[row], float(share[row, k])
+        yield (
+            stance,
+            _Touch(angle_rad=first, point=(x + dx * at, z + dz * at), owner=int(shape.corner_owner[k])),
+        )
 
 
 def _side_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple[int, _Touch]]:
@@ -272,8 +273,7 @@ def _side_touches(shape: _Shape, stances: Sequence[_Stance]) -> Iterator[tuple[i
     reach, gamma = np.array([row[2:] for row in rows]).reshape(-1, 2).T[..., None]
     with np.errstate(invalid="ignore"):
         angle = _wrapped(gamma - shape.side_normal_rad - np.arccos(shape.side_level_mm / reach))
-    share = (reach * np.cos(gamma - angle) - shape.side_start[:, 0]) * shape.side_along[:, 0]
-    share += (reach * np.sin(gamma - angle) - shape.side_start[:, 1]) * shape.side_along[:, 1]
+        share = np.sqrt(reach**2 - shape.side_level_mm**2) + shape.side_foot_mm
     for row, k, first in _firsts(angle, (share >= -1e-9) & (share <= shape.side_length_mm + 1e-9)):
         yield rows[row][0], _Touch(angle_rad=first, point=rows[row][1], owner=int(shape.side_owner[k]))
 
@@ -312,7 +312,7 @@ def _firsts(angle: Array, hit: NDArray[np.bool_]) -> Iterator[tuple[int, int, RA
 
 def _wrapped(angle: Array) -> Array:
     """Return angles brought into -pi .. pi."""
-    return np.remainder(angle + np.pi, 2 * np.pi) - np.pi
+    return angle - 2 * np.pi * np.rint(angle / (2 * np.pi))
 
 
 def _at_toe(design: Design, outer: Placing, contact: Point) -> bool:
@@ -338,7 +338,29 @@ def _flap(design: Design, outer: Placing, ground: GroundLine) -> tuple[RAD, Leaf
     leaf = design.outer_leaf
     pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
     length, thickness = design.toe.length_mm, design.toe.thickness_mm
-    plate = _shape([rectangle(0.0, -thickness, length, 0.0)])
+    plate = _shape([(rectangle(0.0, -thickness, length, 0.0), Placing(0.0, 0.0, 0.0))])
     touch = _first_touches(plate, [(pivot, ground)])[0]
     angle = touch.angle_rad if touch else outer.angle_rad
     return angle - outer.angle_rad, _gradient(angle, length)
+
+
+def grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
+    """Return the most and the least grade of a leaf at any site, the level deck and ground among them, the
+    steepest first; what comes of a grade between them lies between, since it goes along with the load moved.
+    """
+    return _ends((0.0, *_leaf_grades(sites)))
+
+
+def ramp_grades(_: Design, sites: tuple[SitePose, ...]) -> Grades:
+    """Return the most and the least grade of a leaf at any site, the steepest first; level where it reaches
+    none.
+    """
+    return _ends(_leaf_grades(sites) or (0.0,))
+
+
+def _leaf_grades(sites: tuple[SitePose, ...]) -> Grades:
+    return tuple(leaf.ratio for pose in sites if pose.reaches for leaf in (pose.inner, pose.outer))
+
+
+def _ends(found: Grades) -> Grades:
+    return tuple(sorted({max(found), min(found)}, key=lambda grade: (-abs(grade), grade)))

@@ -7,6 +7,7 @@ values: `both_leaves.width_mm` in both leaves, `supports[*].rate_n_mm` in all sp
 
 import re
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import MISSING, dataclass, fields, replace
 from functools import cache, lru_cache
 from typing import Any, Final, cast, get_args, get_origin, get_type_hints
@@ -100,16 +101,18 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
     return tuple(found)
 
 
-def walk(design: Design, only: str = "") -> Iterator[tuple[str, FieldInfo, Any]]:
-    """Yield (dotted path, field, value) of every plain value of a design, or of the group `only`; rows are
-    numbered from 1: `sites[1].name`.
+def walk(design: Design, but: AbstractSet[str] = frozenset()) -> Iterator[tuple[str, FieldInfo, Any]]:
+    """Yield (dotted path, field, value) of every plain value of a design, without those of the groups `but`;
+    rows are numbered from 1: `sites[1].name`.
     """
-    yield from _walk("", design, only)
+    yield from _walk("", design, but)
 
 
-def _walk(prefix: str, group: object, only: str = "") -> Iterator[tuple[str, FieldInfo, Any]]:
+def _walk(
+    prefix: str, group: object, but: AbstractSet[str] = frozenset()
+) -> Iterator[tuple[str, FieldInfo, Any]]:
     for info in fields_of(type(group)):
-        if only not in ("", info.name):
+        if info.name in but:
             continue
         path, value = f"{prefix}{info.name}", getattr(group, info.name)
         if info.record is not None:

@@ -4,7 +4,7 @@ import datetime
 import difflib
 import math
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
@@ -29,10 +29,18 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
     """Return what is wrong with one plain value by its record: type, range, words. Nothing means that it is
     allowed.
     """
-    if info.record is None:
+    record = info.record
+    if record is None:
         return ()
     if not info.many:
-        return _item_problems(path, info, info.record, value)
+        if (
+            type(value) is float
+            and isinstance(record, Dim)
+            and info.item_type is float
+            and record.low <= value <= record.high
+        ):
+            return ()  # as nearly every number of a design is: the questions further on are for messages
+        return _item_problems(path, info, record, value)
     items = _items(value)
     if items is None:
         return (
@@ -50,7 +58,7 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
     return tuple(
         problem
         for number, item in enumerate(items, start=1)
-        for problem in _item_problems(f"{path}[{number}]", info, info.record, item)
+        for problem in _item_problems(f"{path}[{number}]", info, record, item)
     )
 
 
@@ -123,8 +131,6 @@ _Fault = tuple[str, str] | None
 
 
 def _number_fault(record: Dim, value: object, *, whole: bool) -> _Fault:
-    if type(value) is float and not whole and record.low <= value <= record.high:
-        return None  # as nearly every number of a design is: the questions below are for messages
     if isinstance(value, bool) or not isinstance(value, int | float):
         way_out = "write it without quotes" if isinstance(value, str) else ""
         return f"must be a {'whole ' if whole else ''}number, not {kind_of(value)}", way_out
@@ -201,6 +207,12 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
 def wrong(design: Design, key: str, rule: str, way_out: str = "") -> Problem:
     """Return the problem of the value at `key`."""
     return Problem(key=key, value=shown(value_at(design, key)), rule=rule, way_out=way_out)
+
+
+def numbered(name: str, taken: Collection[str]) -> str:
+    """Return a name that is not taken: itself, or with the first free number from 2 on behind it."""
+    tries = (f"{name} {count}" for count in range(2, len(taken) + 3))
+    return name if name not in taken else next(one for one in tries if one not in taken)
 
 
 def nearest(word: str, allowed: Iterable[str]) -> str | None:

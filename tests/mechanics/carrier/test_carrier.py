@@ -34,6 +34,9 @@ CORNERS = (
     ("far right", 1350.0, -300.0),
 )
 
+LEVEL = (0.0,)
+"""Grades: axles share as on the level."""
+
 
 @cache
 def assembly():
@@ -60,7 +63,7 @@ def trolley(supports: tuple[Support, ...] | None = None, **body: float) -> Desig
 
 
 def stood(design: Design) -> Standing:
-    found = carrier_standing(design, assembly())
+    found = carrier_standing(design, assembly(), LEVEL)
     assert isinstance(found, Standing)
     return found
 
@@ -189,7 +192,7 @@ def test_a_load_that_nothing_balances_is_an_error_not_a_figure() -> None:
 
 def test_no_supports_are_nothing_to_judge() -> None:
     design = replace(timber_ramp(), supports=())
-    assert carrier_standing(design, assembly()) is None
+    assert carrier_standing(design, assembly(), LEVEL) is None
     assert loaded_drop_mm(design, None) == design.carrier.deck_drop_mm
 
 
@@ -210,7 +213,7 @@ def test_no_supports_are_nothing_to_judge() -> None:
     ],
 )
 def test_what_cannot_stand_says_so(supports, words) -> None:
-    found = carrier_standing(trolley(supports), assembly())
+    found = carrier_standing(trolley(supports), assembly(), LEVEL)
     assert isinstance(found, CannotStand)
     assert words in found.why
     assert found.way_out
@@ -371,7 +374,7 @@ def test_rated_load_climbs_where_no_user_is_named() -> None:
 
 def test_softer_springs_and_ballast_cure_the_twist_and_say_what_they_cost() -> None:
     design = trolley(wheels(rate=500.0, unsprung_kg=2.0), body_kg=150.0)
-    found = cures(design, assembly())
+    found = cures(design, assembly(), LEVEL)
     assert found is not None
     assert not found.missing
     as_is, half, _, rate, ballast = found.rows
@@ -389,7 +392,7 @@ def test_softer_springs_and_ballast_cure_the_twist_and_say_what_they_cost() -> N
 
 
 def test_cures_of_what_passes_show_how_stiff_it_may_be() -> None:
-    found = cures(trolley(wheels(rate=20.0)), assembly())
+    found = cures(trolley(wheels(rate=20.0)), assembly(), LEVEL)
     assert found is not None
     assert found.rows[0].twist_share > found.limit
     assert found.rows[-1].rate_factor > 1
@@ -398,7 +401,7 @@ def test_cures_of_what_passes_show_how_stiff_it_may_be() -> None:
 
 @pytest.mark.parametrize("design", [trolley(twist_mm=0.0), trolley(()), trolley(wheels()[:2])])
 def test_cures_are_none_where_nothing_is_to_be_cured(design) -> None:
-    assert cures(design, assembly()) is None
+    assert cures(design, assembly(), LEVEL) is None
 
 
 def test_the_share_left_under_the_twist_of_the_ground() -> None:

@@ -11,6 +11,7 @@ from rampdraft.mechanics.folding.bounds import (
     certificates,
     exact_separations,
     moving_boxes,
+    sway_mm,
     swept_boxes,
 )
 from rampdraft.mechanics.folding.motion import motions
@@ -80,3 +81,20 @@ def test_swept_boxes_are_wider_by_what_a_turn_bends_a_corners_way():
     stray = (reach * (2 * step) ** 2 / 8 + np.hypot(*motion.arm) * step**2 / 8)[:, None]
     assert swept[:2] == pytest.approx(np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray)
     assert swept[2:] == pytest.approx(np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray)
+
+
+@pytest.mark.parametrize("step_rad", [0.03, 0.1, 0.4])
+@pytest.mark.parametrize("name", ["starter", "too-steep"])
+def test_no_part_sways_farther_within_half_a_step(name, step_rad):
+    pairs, motion = pairs_of(name)
+    rng = np.random.default_rng(14)
+    parts = len(pairs.radius_b)
+    start = rng.uniform((-0.5, -3.1), (2.0, 3.1), (parts, 2)).T
+    placed = motion.place(pairs.corners_b, start)
+    for turn in ((0.5, 0.5), (0.5, -0.5), (-0.5, 0.2), (0.1, 0.5)):
+        moved = motion.place(pairs.corners_b, start + step_rad * np.array(turn)[:, None])
+        way = np.hypot(*(moved - placed)).max(axis=0)
+        assert (way <= sway_mm(pairs, motion, step_rad) + 1e-9).all()
+    # And it is worth having: some part, turned both ways at once, moves nearly so far.
+    moved = motion.place(pairs.corners_b, start + step_rad / 2)
+    assert (np.hypot(*(moved - placed)).max(axis=0) > 0.7 * sway_mm(pairs, motion, step_rad)).any()

@@ -2,11 +2,15 @@
 
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
 from timber_ramp import timber_ramp
 
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.lanes import stop_intervals_mm
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.mechanics.loading.beam import Spans
@@ -100,7 +104,7 @@ def test_no_place_gives_more(case: tuple[Design, tuple[Load, ...], Carried]) -> 
             for first in np.linspace(-axles[-1].offset_mm, frame.outer_mm[-1], 120)
             for across in np.linspace(low, high, 15)
         ]
-        found = Effects(frame, frame.bearing(frame.closed(np.array(rows)), None))
+        found = Effects(frame, frame.bearing(np.array(rows)))
         for body, told in (("inner", carried.inner), ("outer", carried.outer)):
             ends, scale = found.moments(body), told.moment_nmm[number].max()
             for sign, most in ((1, told.moment_nmm), (-1, -told.hogging_nmm)):
@@ -114,6 +118,33 @@ def test_no_place_gives_more(case: tuple[Design, tuple[Load, ...], Carried]) -> 
             (found.props_n, carried.joint.prop_n if design.prop.fitted else np.zeros((len(loads), 0))),
         ):
             assert (tried.max(axis=0, initial=0.0) <= 1.01 * most[number] + 1).all()
+
+
+@pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
+def test_no_station_of_a_sample_gives_more(path: Path) -> None:
+    """Contacts let go at other places than where most would come with all of them closed: the worst moment of
+    the Orchard trolley was told 3 % too low, forces on the toe of others 5 %.
+    """
+    design = load_design(path)
+    evaluation = evaluate(design, path.parent)
+    frame, carried = evaluation.frame, evaluation.carried
+    for number, load in enumerate(carried.loads):
+        if not isinstance(load, Rolling):
+            continue
+        low, _, high = lateral_places_mm(design, load.axles)
+        rows = [
+            put(frame, load.axles, at - axle.offset_mm, across)
+            for axle in load.axles
+            if axle.force_n == max(one.force_n for one in load.axles)
+            for at in (*frame.inner_mm, *frame.outer_mm)
+            for across in (low, 0.0, high)
+        ]
+        found = Effects(frame, frame.bearing(np.array(rows)))
+        for body, told in (("inner", carried.inner), ("outer", carried.outer)):
+            most = told.moment_nmm[number].max()
+            assert found.moments(body).max() <= most * (1 + 1e-9) + 1
+            assert np.abs(found.shears(body)).max() <= told.shear_n[number].max() * (1 + 1e-9) + 1e-3
+        assert found.toe_n.max() <= carried.toe_rails_n[number].max() * (1 + 1e-9) + 1e-3
 
 
 def test_a_patch_in_the_middle_and_a_load_by_the_metre_weigh_what_they_weigh(
@@ -183,7 +214,7 @@ def test_the_worst_place_is_where_the_moment_comes(case: tuple[Design, tuple[Loa
         if not isinstance(load, Rolling):
             continue
         row = put(frame, load.ways[place.way], place.first_axle_mm - 1e-9, place.across_mm)
-        found = Effects(frame, frame.bearing(frame.closed(row[None]), None)).moments(place.leaf)[0]
+        found = Effects(frame, frame.bearing(row[None])).moments(place.leaf)[0]
         x = frame.inner_mm if place.leaf == "inner" else frame.outer_mm
         at = int(np.abs(x - place.section_mm).argmin())
         beside = [*found[place.rail - 1, max(0, at - 1) : at, 1], *found[place.rail - 1, at : at + 1, 0]]

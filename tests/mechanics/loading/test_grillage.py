@@ -11,7 +11,7 @@ from timber_ramp import timber_ramp
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.loading.contacts import _by_least_index, openings
+from rampdraft.mechanics.loading.contacts import _by_least_energy, openings
 from rampdraft.mechanics.loading.frame import stations_mm, stop_contacts
 from rampdraft.mechanics.loading.grillage import Effects, Grillage, grillage
 from rampdraft.model.design import Design
@@ -22,7 +22,7 @@ STAGE = next(path for path in sample_paths() if path.stem == "barn-stage")
 def effects(frame: Grillage, node: int, force: float = 1000.0) -> Effects:
     loads = np.zeros((1, frame.effects.shape[1]))
     loads[0, node] = force
-    return Effects(frame, frame.bearing(frame.closed(loads), None))
+    return Effects(frame, frame.bearing(loads))
 
 
 @pytest.mark.parametrize("path", sample_paths(), ids=lambda path: path.stem)
@@ -106,12 +106,27 @@ def test_openings_let_nothing_pull_and_nothing_open_press(values: list[float], p
     root = np.array(values).reshape(5, 5)
     changes = root @ root.T + 0.05 * np.eye(5)
     forces = np.array(pulls).reshape(3, 5)
-    one_by_one = np.array([_by_least_index(force, changes, 1e-12) for force in forces])
+    one_by_one = np.array([_by_least_energy(force, changes, 1e-12) for force in forces])
     for found in (openings(forces, changes, np.full((3, 1), 1e-12)), one_by_one):
         left = forces + found @ changes
         assert found.min() >= 0
         assert left.min() > -1e-6
         assert (left * found).sum(axis=1) == pytest.approx(0, abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_openings_end_where_rounding_makes_changes_negative(seed: int) -> None:
+    """Many stops beside each other, which nothing but rounding tells apart: this went on for minutes."""
+    random = np.random.default_rng(seed)
+    root = random.normal(size=(10, 6))
+    noise = random.normal(size=(10, 10)) * 1e-7
+    changes = root @ root.T + noise + noise.T
+    forces = root @ random.normal(size=6) + 1e-7 * random.normal(size=10)
+    found = openings(forces[None], changes, np.full((1, 1), 1e-10))[0]
+    left = forces + found @ changes
+    assert found.min() >= 0
+    assert left.min() > -1e-4
+    assert float(left @ found) == pytest.approx(0, abs=1e-3)
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -203,8 +218,8 @@ def test_a_load_on_the_other_side_has_the_mirrored_effects(name) -> None:
     count, rails = frame.effects.shape[1], frame.rails
     mirrored = np.arange(count).reshape(-1, rails)[:, ::-1].ravel()
     loads = 1000.0 * np.eye(count)
-    found = frame.bearing(frame.closed(loads), None)
-    other = frame.bearing(frame.closed(loads[mirrored]), None)
+    found = frame.bearing(loads)
+    other = frame.bearing(loads[mirrored])
     scale = np.abs(found).max()
     assert other == pytest.approx(found[:, frame.mirrored], abs=1e-6 * scale)
     assert np.abs(other - found).max() > 0.1 * scale

@@ -1,0 +1,186 @@
+"""The rolling view: a user on its way over the ramp at a site, with the place that matters enlarged; its
+charts, or the table of all users, sites and ways, below.
+"""
+
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from rampdraft.app.answers import Answers
+from rampdraft.app.document import Document
+from rampdraft.app.form import format
+from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, splitter, switches
+from rampdraft.app.views.following import DrawingView
+from rampdraft.app.views.roll_bar import RollBar
+from rampdraft.app.views.rolling_table import RollingTable
+from rampdraft.app.views.side import site_words
+from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
+from rampdraft.drawing.rolling_charts import front_of
+from rampdraft.drawing.rolling_words import ALL_WAYS, Told, facing_of
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.rolled import AlongSite
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Way
+from rampdraft.mechanics.rolling.roll import cannot_roll, roll
+from rampdraft.mechanics.rolling.surfaces import Surfaces
+
+STEP_MM: Final = 5.0
+DRAGGED_STEP_MM: Final = 20.0
+"""The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
+BELOW: Final = (
+    ("Charts", "Clearance, pitch and force along the way"),
+    ("All users", "Every user over every site, each way"),
+)
+NOBODY: Final = "Nobody rolls over this ramp yet. Add a wheeled user under Use."
+NOT_REACHED: Final = "The ramp does not reach the ground at this site."
+Rolling = tuple[Roll, AlongSite]
+
+
+class RollingPanel(DrawingView):
+    """Canvas, choosers of user, site and way, the scrubber with its charts, and the table."""
+
+    def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
+        super().__init__(document, "Rolling", parent)
+        self._rolling: Rolling | CannotRoll | None = None
+        self._rolled: object = None
+        """What was worked out last: the evaluation's number, user, site and facing; None for nothing."""
+        self._told: object = None
+        """What the scrubber shows."""
+        self._sheet: tuple[object, RollingSheet] | None = None
+        """What lies still, and what it was drawn for."""
+        self.user = chooser("User", self._chose, self)
+        self.site = chooser("Site and deck", self._chose, self)
+        self.way = chooser("Way", self._chose, self)
+        put_items(self.way, [(way.capitalize(), way) for way in ALL_WAYS])
+        fit = fit_button(self.canvas, self)
+        self.way.setMinimumContentsLength(len("Down backwards"))
+        top = across((self.user, 1), (self.site, 1), (self.way, 0), (fit, 0))
+        self.bar, self.table = RollBar(self), RollingTable(answers, self)
+        self.charts, self.all_users = switches(BELOW, self._turn_page, self)
+        for one in (self.charts, self.all_users):
+            self.bar.top.addWidget(one)
+        self._pages = QStackedWidget(self)
+        for page in (self.bar.curves, self.table):
+            self._pages.addWidget(page)
+        lower = QWidget(self)
+        column(lower, (self.bar, 0), (self._pages, 1))
+        parts = splitter(Qt.Orientation.Vertical, self, (self.canvas, 1), (lower, 0))
+        parts.setChildrenCollapsible(False)
+        column(self, (top, 0), (parts, 1))
+        self.bar.moved.connect(self._redraw)
+        self.bar.turned.connect(self._turn)
+        self.table.chose.connect(self._go)
+
+    @property
+    def _way(self) -> Way:
+        return self.way.currentData()
+
+    def _begin(self) -> None:
+        for one in (self.user, self.site, self.way):
+            one.setCurrentIndex(0)
+        self.bar.reset()
+        super()._begin()
+
+    def _clear(self) -> None:
+        self._rolling = self._rolled = self._sheet = self._told = None
+        for box in (self.user, self.site):
+            box.clear()
+        self.table.clear()
+        super()._clear()
+
+    def _take(self, evaluation: Evaluation) -> None:
+        super()._take(evaluation)
+        users = enumerate(evaluation.design.use.users, start=1)
+        put_items(self.user, [(f"{number}  {user.name}", number) for number, user in users])
+        sites = (pose for pose in evaluation.sites if pose.site_number > 0)
+        put_items(self.site, [(site_words(pose), (pose.site_number, pose.state)) for pose in sites])
+
+    def _draw(self, evaluation: Evaluation) -> None:
+        self.table.setEnabled(not self._document.stale)
+        site, number = self._site(evaluation), self.user.currentData()
+        rolling = self._worked_out(evaluation, site, number)
+        mass_kg = evaluation.design.use.users[number - 1].mass_kg if number else 0.0
+        told = (self._rolled, self._way, self._document.stale)
+        if told != self._told:
+            self._told = told
+            shown = rolling[0] if isinstance(rolling, tuple) else None
+            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._document.stale)
+            if self._document.previewing:
+                self.table.wait()
+            else:
+                self.table.ask(evaluation)
+        if not isinstance(rolling, tuple):
+            self.canvas.show_picture(None, note=self._note or _why_not(rolling, number))
+            return
+        sheet = self._sheet_of(evaluation, site, rolling[0])
+        here = rolling[1].at(front_of(rolling[0], self.bar.share))
+        self.bar.show_here(here)
+        picture = sheet.picture(here)
+        self.canvas.set_box(picture.box)
+        self.canvas.show_picture(picture, note=self._note)
+
+    def _rescale(self) -> None:
+        if self.canvas.fitted:  # made for the sheet's size, whatever the zoom
+            self._redraw()
+
+    def _site(self, evaluation: Evaluation) -> SitePose:
+        found = (
+            pose for pose in evaluation.sites if (pose.site_number, pose.state) == self.site.currentData()
+        )
+        return next(found, evaluation.sites[0])
+
+    def _worked_out(
+        self, evaluation: Evaluation, site: SitePose, number: int | None
+    ) -> Rolling | CannotRoll | None:
+        """Return the chosen user's roll over the chosen site; None where there is none to be had."""
+        facing = facing_of(self._way)[0]
+        step_mm = DRAGGED_STEP_MM if self._document.previewing else STEP_MM
+        rolled = (self._made, number, site.site_number, site.state, facing, step_mm)
+        if rolled != self._rolled:
+            self._rolled, design, self._rolling = rolled, evaluation.design, None
+            if number and site.reaches:
+                self._rolling = cannot_roll(design, number)
+                if self._rolling is None:
+                    surfaces = Surfaces(design, evaluation.assembly, site)
+                    found = roll(design, number, site, surfaces, facing, step_mm=step_mm)
+                    self._rolling = found, AlongSite(design, number, site, surfaces, facing)
+        return self._rolling
+
+    def _sheet_of(self, evaluation: Evaluation, site: SitePose, found: Roll) -> RollingSheet:
+        """Return what lies still, drawn again for another roll, worst place or size."""
+        worst = self.bar.worst
+        assert worst is not None
+        drawn_for = (self._rolled, self._way, worst.key, self.canvas.room_mm)
+        if self._sheet is None or self._sheet[0] != drawn_for:
+            sheet = rolling_sheet(evaluation, site, found, self._way, worst.worst, self.canvas.room_mm)
+            self._sheet = drawn_for, sheet
+        return self._sheet[1]
+
+    def _chose(self) -> None:
+        """Another user, site or way: begin at its worst place."""
+        self.bar.reset()
+        self._refit()
+
+    def _turn(self, way: Way) -> None:
+        """Go the other way, facing alike, from where it is."""
+        self.way.setCurrentIndex(ALL_WAYS.index(way))
+        self._redraw()
+
+    def _turn_page(self) -> None:
+        self._pages.setCurrentIndex(1 if self.all_users.isChecked() else 0)
+
+    def _go(self, user: int, site_number: int, way: Way, told: Told) -> None:
+        """Show what a cell of the table tells."""
+        for box, datum in ((self.user, user), (self.site, (site_number, told.state)), (self.way, way)):
+            rows = [row for row in range(box.count()) if box.itemData(row) == datum]
+            box.setCurrentIndex(rows[0] if rows else box.currentIndex())
+        self._chose()
+
+
+def _why_not(cannot: CannotRoll | None, number: int | None) -> str:
+    """Return why nothing rolls."""
+    if cannot is not None:
+        width, room = format.number(cannot.width_mm, 0), format.number(cannot.room_mm, 0)
+        return f"Too wide: {width} mm over its wheels, and the way is {room} mm wide."
+    return NOT_REACHED if number else NOBODY

@@ -1,0 +1,101 @@
+"""How users roll over it, as text for a terminal."""
+
+import math
+import textwrap
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.checks.notes import CAUTIONS
+from rampdraft.cli.sheet import table
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.figures import fixed
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
+from rampdraft.mechanics.rolling.summary import PLACES, Summed, summed, worst_bump
+from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
+
+_WIDTH: Final = 100
+_STOPS: Final = "stops it"
+
+
+def roll_sheet(evaluation: Evaluation) -> str:
+    """Return everything that `rampdraft roll` prints: the worst of each user at each site each way, over the
+    states of the deck; the three places; the cautions.
+    """
+    design, odd = evaluation.design, list(_odd(evaluation))
+    blocks = (
+        [f"{design.about.name}: users rolling over it, the worst over the states of the deck"],
+        *_users(evaluation),
+        ["Bumps: level force on the axle over its load, worst user", *_places(evaluation)],
+        ["What is odd", *odd] if odd else [],
+        ["Cautions", *(line for caution in CAUTIONS for line in _wrapped(f"- {caution}"))],
+    )
+    return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
+
+
+def rolls_through(evaluation: Evaluation) -> bool:
+    """Return whether all come through everywhere: nothing aground, nobody tipping, no wheel stopped."""
+    rolls = evaluation.rolling
+    if any(isinstance(one, CannotRoll) for one in rolls) or not all(
+        pose.reaches for pose in evaluation.sites
+    ):
+        return False
+    return not any(one.grounds or one.tips or one.stopped for one in summed(rolls))
+
+
+def _users(evaluation: Evaluation) -> Iterator[list[str]]:
+    design = evaluation.design
+    found = summed(evaluation.rolling)
+    head = ("way", "", "clearance", "tips back", "forward", "push", "brake", "bump", "speed left")
+    for number, user in enumerate(design.use.users, start=1):
+        for place, site in enumerate(design.sites, start=1):
+            rows = [one for one in found if (one.user, one.site_number) == (number, place)]
+            if rows:
+                yield [f"{user.name} - {site.name}", *table([head, *(_row(one) for one in rows)])]
+
+
+def _row(one: Summed) -> tuple[str, ...]:
+    word = "grounds" if one.grounds else "tips" if one.tips else "is stopped" if one.stopped else "rolls"
+    low = one.clearance[1]
+    return (
+        one.way,
+        word,
+        f"{fixed(low.value, 1, 'mm')} {low.part} {PLACE_WORDS[low.place]}",
+        _angle(one.tip_back),
+        _angle(one.tip_forward),
+        fixed(one.push[1].value, 0, "N"),
+        fixed(one.brake[1].value, 0, "N"),
+        "-" if one.bump is None else f"{_bump(one.bump[1])} {PLACE_WORDS[one.bump[1].place]}",
+        "-" if one.slowed is None else fixed(100 * one.slowed[1].value, 0, "%"),
+    )
+
+
+def _angle(found: tuple[Roll, Worst] | None) -> str:
+    return "held" if found is None else fixed(math.degrees(found[1].value), 1, "°")
+
+
+def _bump(worst: Worst) -> str:
+    return fixed(worst.value, 2) if math.isfinite(worst.value) else _STOPS
+
+
+def _places(evaluation: Evaluation) -> Iterator[str]:
+    design = evaluation.design
+    for place in PLACES:
+        found = worst_bump(evaluation.rolling, place)
+        if found is None:
+            yield f"  {PLACE_WORDS[place]}: none"
+            continue
+        one, worst = found
+        user, site = design.use.users[one.roll.user - 1].name, design.sites[one.roll.site_number - 1].name
+        yield from _wrapped(
+            f"{PLACE_WORDS[place]}: {_bump(worst)}, {user}, {site}, deck {one.roll.state}, {one.worst.way}:"
+            f" {worst.part} on {worst.met}"
+        )
+
+
+def _odd(evaluation: Evaluation) -> Iterator[str]:
+    for words in odd_words(evaluation.design, evaluation.rolling, evaluation.sites):
+        yield from _wrapped(f"- {words}")
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="     ")

@@ -1,0 +1,187 @@
+"""What rolling over comes to, in words and signs: for a caption, a table, a list of places."""
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from rampdraft.drawing.text import degrees_text, mm_text
+from rampdraft.figures import fixed, newton
+from rampdraft.mechanics.results import DeckState
+from rampdraft.mechanics.rolled import UserAt
+from rampdraft.mechanics.rolling.results import WAYS, CannotRoll, Facing, Roll, Way, Worst
+from rampdraft.mechanics.rolling.summary import Summed, summed
+from rampdraft.rounding import greatest
+from rampdraft.units import RAD
+
+Outcome = Literal["not reached", "too wide", "grounds", "tips", "stopped", "bump", "wheel off", "rolls"]
+"""Worst first. `bump`: a wheel needs more than its own load to climb one (common practice)."""
+SIGNS: Final[dict[Outcome, str]] = {
+    "not reached": "✕", "too wide": "✕", "grounds": "✕", "tips": "▲", "stopped": "■", "bump": "◆",
+    "wheel off": "◇", "rolls": "○",
+}  # fmt: skip
+"""Filled, or crossed, for what ends the way; open for what does not."""
+ALL_WAYS: Final[tuple[Way, ...]] = ("up forwards", "down backwards", "down forwards", "up backwards")
+PLACES: Final = {
+    "deck": "deck", "edge": "deck edge", "inner": "inner leaf", "joint": "joint", "outer": "outer leaf",
+    "toe": "toe", "ground": "ground",
+}  # fmt: skip
+_HANGS_MM: Final = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """The outcome of one way of going over a site, and the place that it is told of."""
+
+    outcome: Outcome
+    worst: Worst | None
+    """None where nothing rolls."""
+    state: DeckState = "empty"
+
+    @property
+    def words(self) -> str:
+        """Return the outcome with its sign: `✕ grounds, outer`; `○ 43 mm clear`."""
+        sign, worst = SIGNS[self.outcome], self.worst
+        if worst is None:
+            return f"{sign} {self.outcome}"
+        if self.outcome == "rolls":
+            return f"{sign} {mm_text(worst.value, 0)} mm clear"
+        return f"{sign} {self.outcome}, {worst.place}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A place along one way that something is worst at."""
+
+    key: str
+    worst: Worst
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One user over one site: the worst outcome of each way, whatever the deck's state."""
+
+    user: int
+    site_number: int
+    told: dict[Way, Told]
+
+
+def facing_of(way: Way) -> tuple[Facing, int]:
+    """Return how somebody faces who goes a way, and which of the two ways of that it is."""
+    return next((facing, ways.index(way)) for facing, ways in WAYS.items() if way in ways)
+
+
+def told_of(one: Summed) -> Told:
+    """Return the outcome of one way of going over a site."""
+    outcome: Outcome = "rolls"
+    roll, worst = one.clearance
+    tips = [found for found in (one.tip_back, one.tip_forward) if found is not None and found[1].value <= 0]
+    if one.grounds:
+        outcome = "grounds"
+    elif tips:
+        outcome, (roll, worst) = "tips", greatest(tips, lambda found: -found[1].value)
+    elif one.bump is not None and one.bump[1].value > 1:
+        outcome, (roll, worst) = "stopped" if one.stopped else "bump", one.bump
+    elif one.hanging is not None:
+        outcome, (roll, worst) = "wheel off", one.hanging
+    return Told(outcome=outcome, worst=worst, state=roll.state)
+
+
+def rows_of(rolls: Iterable[Roll | CannotRoll], users: int, sites: tuple[int, ...]) -> tuple[Row, ...]:
+    """Return the table of all rolls, by user and by site: so many users, over sites of these numbers."""
+    every = tuple(rolls)
+    wide = {roll.user for roll in every if isinstance(roll, CannotRoll)}
+    found = {(one.user, one.site_number, one.way): told_of(one) for one in summed(every)}
+
+    def told(user: int, site: int, way: Way) -> Told:
+        nothing: Outcome = "too wide" if user in wide else "not reached"
+        return found.get((user, site, way), Told(outcome=nothing, worst=None))
+
+    return tuple(
+        Row(user=user, site_number=site, told={way: told(user, site, way) for way in ALL_WAYS})
+        for user in range(1, users + 1)
+        for site in sites
+    )
+
+
+def spots(roll: Roll, number: int) -> tuple[Spot, ...]:
+    """Return the places along one way that something is worst at, the outcome's first."""
+    told = told_of(summed((roll,))[number])
+    assert told.worst is not None
+    return Spot(key="worst", worst=told.worst, words=f"The worst: {told.words}"), *_spots(roll, number)
+
+
+def _spots(roll: Roll, number: int) -> Iterator[Spot]:
+    way = roll.ways[number]
+    yield Spot(key="clearance", worst=roll.clearance, words=clearance_words(roll.clearance))
+    for key, word, tip in (("tip_back", "back", roll.tip_back), ("tip_forward", "forward", roll.tip_forward)):
+        if tip is not None:
+            yield Spot(key=key, worst=tip, words=f"{tip_words(tip.value, word)}, {PLACES[tip.place]}")
+    yield Spot(key="push", worst=way.push, words=f"Most push: {_force(way.push)}")
+    if way.brake.value > 0:
+        yield Spot(key="brake", worst=way.brake, words=f"Most to hold back: {_force(way.brake)}")
+    for bump in way.bumps:
+        words = f"Bump at the {PLACES[bump.place]}: {bump_text(bump.value)}"
+        yield Spot(key=f"bump {bump.place}", worst=bump, words=words)
+    if way.slowed is not None:
+        words = f"Keeps {fixed(100 * way.slowed.value, 0, '%')} of its speed, {PLACES[way.slowed.place]}"
+        yield Spot(key="slowed", worst=way.slowed, words=words)
+    if roll.drop is not None:
+        words = f"A wheel sinks {mm_text(roll.drop.value)} mm into a gap, {PLACES[roll.drop.place]}"
+        yield Spot(key="drop", worst=roll.drop, words=words)
+    if roll.hanging is not None:
+        off = roll.hanging
+        words = f"{off.part.capitalize()} {mm_text(off.value)} mm off, {PLACES[off.place]}"
+        yield Spot(key="hanging", worst=off, words=words)
+
+
+def clearance_words(worst: Worst) -> str:
+    """Return the least clearance: `23 mm under the footrest, toe`."""
+    if worst.value < 0:
+        return f"Aground by {mm_text(-worst.value)} mm: {worst.part}, {PLACES[worst.place]}"
+    return f"{mm_text(worst.value)} mm under the {worst.part}, {PLACES[worst.place]}"
+
+
+def bump_text(share: float) -> str:
+    """Return what a wheel needs to climb a kink: `0.42 of its load`."""
+    return "more than can be had" if math.isinf(share) else f"{fixed(share, 2)} of its load"
+
+
+def tip_words(left_rad: RAD, word: str) -> str:
+    """Return the angle left before it tips `back` or `forward`; by how much it tips, where none is."""
+    if left_rad < 0:
+        return f"tips {word}, {degrees_text(-left_rad)} too far"
+    return f"{degrees_text(left_rad)} before it tips {word}"
+
+
+def _force(worst: Worst) -> str:
+    return f"{newton(worst.value)}, {PLACES[worst.place]}"
+
+
+def pose_words(user: UserAt, way: int) -> tuple[str, str]:
+    """Return how a user stands, and what is left there: two lines."""
+    pitch, lean = math.degrees(user.pitch_rad), math.degrees(math.atan(user.lean))
+    stands = [f"leans {'back' if pitch > 0 else 'forward'} {fixed(abs(pitch), 1, '°')}"]
+    if abs(pitch) < 0.05:
+        stands = ["level"]
+    if abs(lean) >= 0.05:
+        stands.append(f"{fixed(abs(lean), 1, '°')} to the {'right' if lean > 0 else 'left'}")
+    force = user.forces_n[way]
+    stands.append(f"{newton(force)} to keep moving" if force >= 0 else f"{newton(-force)} to hold back")
+    stands += [
+        f"{wheel.axle} wheel {mm_text(wheel.gap_mm)} mm off"
+        for wheel in user.wheels
+        if wheel.gap_mm > _HANGS_MM
+    ]
+    clear = user.low.clearance_mm
+    left = [
+        f"{user.low.part} {mm_text(clear)} mm clear"
+        if clear >= 0
+        else f"{user.low.part} aground by {mm_text(-clear)} mm"
+    ]
+    if user.tip_back_rad is not None and user.tip_forward_rad is not None:
+        back = user.tip_back_rad <= user.tip_forward_rad
+        angle = min(user.tip_back_rad, user.tip_forward_rad)
+        left.append(tip_words(angle, "back" if back else "forward"))
+    return "; ".join(stands), "; ".join(left)

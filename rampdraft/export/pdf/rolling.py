@@ -1,0 +1,382 @@
+"""The sheets of rolling over it: what goes wrong and where, the worst of each figure and whose it is, every
+user over every site each way, and the worst poses with the place that matters enlarged.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Final
+
+import numpy as np
+
+from rampdraft.drawing.rolling import rolling_sheet
+from rampdraft.drawing.rolling_words import (
+    ALL_WAYS,
+    PLACES,
+    SIGNS,
+    Outcome,
+    Row,
+    bump_text,
+    rows_of,
+    told_of,
+)
+from rampdraft.drawing.sheet import Placed
+from rampdraft.drawing.style import ACCENT, INK, QUIET
+from rampdraft.drawing.text import degrees_text
+from rampdraft.drawing.users.silhouette import main_figures
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.export.pdf.drawings import at
+from rampdraft.export.pdf.flow import (
+    BODY_PT,
+    BOTTOM_MM,
+    LEFT_MM,
+    TOP_MM,
+    WIDTH_MM,
+    Column,
+    Flow,
+    Page,
+    block,
+)
+from rampdraft.export.pdf.flow import Row as Line
+from rampdraft.figures import digits_that_part, fixed, newton
+from rampdraft.mechanics.rolled import AlongSite
+from rampdraft.mechanics.rolling.results import WAYS, Roll, Way, Worst
+from rampdraft.mechanics.rolling.summary import (
+    PLACES as BUMPED,
+)
+from rampdraft.mechanics.rolling.summary import (
+    Extreme,
+    ExtremeKey,
+    Summed,
+    extremes,
+    summed,
+)
+from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
+from rampdraft.model.rolling_shape import shape_of
+from rampdraft.rounding import greatest
+from rampdraft.units import MM
+
+_GAP_MM: Final = 6.0
+_A_SHEET: Final = 2
+"""Poses."""
+_WORST: Final = (
+    "The worst over the states of the deck. Clearance is upright, under what hangs low; below 0 it is"
+    " aground. Tips: the angle left before it falls back over its last axle, forward over its first. Push and"
+    " hold back: the greatest level force that keeps it moving, or keeps it back, on the handles or at the"
+    " rims of its wheels. Bump: the level force on its axle that takes a wheel over what it meets, over the"
+    " load on it."
+)
+_THROUGH: Final = (
+    "Nothing: at every site each way nothing is aground, nobody tips, no wheel is stopped, off the surface,"
+    " or in need of more than its own load."
+)
+_MEANS: Final[dict[Outcome, str]] = {
+    "grounds": "something that hangs low is aground",
+    "tips": "it falls over an axle as it stands",
+    "stopped": "a wheel meets a face that no force takes it over",
+    "bump": "a wheel needs more than its own load to climb; common practice",
+    "wheel off": "a wheel does not touch what is below it",
+}
+_TITLES: Final[dict[ExtremeKey, str]] = {
+    "clearance": "Least clearance",
+    "tip_back": "Least left before tipping back",
+    "tip_forward": "Least left before tipping forward",
+    "push": "Greatest push by hand",
+    "drive": "Greatest drive of wheels",
+    "hold": "Most to hold back by hand",
+    "brake": "Most braking of wheels",
+    "edge": f"Greatest bump {PLACE_WORDS['edge']}",
+    "joint": f"Greatest bump {PLACE_WORDS['joint']}",
+    "toe": f"Greatest bump {PLACE_WORDS['toe']}",
+    "slowed": "Least speed left after a bump",
+    "drop": "Deepest sink into a gap",
+    "hanging": "Wheel furthest off the surface",
+}
+_DRAWN: Final[tuple[ExtremeKey, ...]] = ("clearance", "edge", "joint", "toe", "hanging")
+"""Besides the lesser angle left before tipping, and what is worst of each user that does not come through."""
+_FIGURES: Final[dict[Outcome, tuple[ExtremeKey, float]]] = {
+    "grounds": ("clearance", -1),
+    "tips": ("tip_back", -1),
+    "stopped": ("toe", 1),
+    "bump": ("toe", 1),
+}
+"""How the figure of an outcome that ends the way is told, and its sense: greater is worse, or less."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Look:
+    """A pose to be drawn: one place of one roll."""
+
+    title: str
+    roll: Roll
+    ways: tuple[Way, ...]
+    worst: Worst
+
+
+def rolling_pages(evaluation: Evaluation) -> list[Page]:
+    """Return the tables of how users roll over it, and the worst poses."""
+    found, ways = extremes(evaluation.design, evaluation.rolling), summed(evaluation.rolling)
+    looks = _looks(evaluation, found, ways)
+    return [*_table_pages(evaluation, found, ways, looks), *_pose_pages(evaluation, looks)]
+
+
+# Tables
+# ----------------------------------------------------------------------------------------------
+
+
+def _table_pages(
+    evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summed], looks: Sequence[_Look]
+) -> list[Page]:
+    design = evaluation.design
+    flow = Flow("Roll-over", "Rolling over it")
+    flow.paragraph(_WORST, colour=QUIET)
+    sites = tuple(dict.fromkeys(pose.site_number for pose in evaluation.sites))
+    rows = rows_of(evaluation.rolling, len(design.use.users), sites)
+    flow.heading("What goes wrong, and what is odd")
+    wrong = tuple(_wrong(evaluation, ways)) or ((_THROUGH,) if ways else ())
+    for words in (*wrong, *odd_words(design, evaluation.rolling, evaluation.sites)):
+        flow.paragraph(words[0].upper() + words[1:])
+    if found:
+        _extremes(evaluation, flow, found, looks)
+    for user, own in groupby(rows, lambda row: row.user):
+        _user(evaluation, flow, tuple(own), [one for one in ways if one.user == user])
+    return flow.pages
+
+
+def _wrong(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[str]:
+    """Yield of each user everything that happens to it, and where."""
+    users, count = evaluation.design.use.users, len(evaluation.design.sites)
+    for user, own in groupby(ways, lambda one: one.user):
+        told = [(outcome, one.site_number) for one in own for outcome in _outcomes(one)]
+        for outcome, means in _MEANS.items():
+            sites = dict.fromkeys(site for each, site in told if each == outcome)
+            if sites:
+                named = "; ".join(_site(evaluation, site) for site in sites)
+                where = "every site" if len(sites) == count > 1 else named
+                yield f"{SIGNS[outcome]} {users[user - 1].name}: {outcome} ({means}) at {where}"
+
+
+def _outcomes(one: Summed) -> Iterator[Outcome]:
+    """Yield all that goes wrong one way; `told_of` tells the worst of it."""
+    if one.grounds:
+        yield "grounds"
+    if one.tips:
+        yield "tips"
+    if one.bump is not None and one.bump[1].value > 1:
+        yield "stopped" if one.stopped else "bump"
+    if one.hanging is not None:
+        yield "wheel off"
+
+
+def _extremes(evaluation: Evaluation, flow: Flow, found: Sequence[Extreme], looks: Sequence[_Look]) -> None:
+    columns = (
+        Column(head="The worst of all", width_mm=56, bold=True),
+        Column(head="Figure", width_mm=26, anchor="right"),
+        Column(head="Whose", width_mm=52),
+        Column(head="Where, and which way", width_mm=62),
+        Column(head="What meets what", width_mm=45),
+        Column(head="Picture", width_mm=14, anchor="right"),
+    )
+    told = [_extreme_row(evaluation, one, looks) for one in found]
+    keys = {one.key for one in found}
+    none = [Line(cells=(_TITLES[key], "none", "", "", "", "")) for key in BUMPED if key not in keys]
+    flow.heading("The worst of all users at all sites")
+    flow.table(columns, (*told, *none))
+
+
+def _extreme_row(evaluation: Evaluation, one: Extreme, looks: Sequence[_Look]) -> Line:
+    numbers = [number for number, look in enumerate(looks, start=1) if _same(look, one.roll, one.worst)]
+    cells = (
+        _TITLES[one.key],
+        _figure(one.key, one.worst),
+        evaluation.design.use.users[one.roll.user - 1].name,
+        _where(evaluation, one.roll, one.ways),
+        _meets(one.key, one.worst),
+        str(numbers[0]) if numbers else "",
+    )
+    return Line(cells=cells, colour=ACCENT if _fails(one) else INK)
+
+
+def _fails(one: Extreme) -> bool:
+    match one.key:
+        case "clearance":
+            return one.worst.value < 0
+        case "tip_back" | "tip_forward":
+            return one.worst.value <= 0
+        case "edge" | "joint" | "toe":
+            return one.worst.value > 1
+        case _:
+            return False
+
+
+def _figure(key: ExtremeKey, worst: Worst) -> str:
+    match key:
+        case "clearance" | "drop" | "hanging":
+            return fixed(worst.value, digits_that_part(worst.value, 0.0, 1), "mm")
+        case "tip_back" | "tip_forward":
+            return degrees_text(worst.value)
+        case "slowed":
+            return fixed(100 * worst.value, 0, "%")
+        case "edge" | "joint" | "toe":
+            return bump_text(worst.value)
+        case _:
+            return newton(worst.value)
+
+
+def _meets(key: ExtremeKey, worst: Worst) -> str:
+    """Return what of the user meets what, and where: `footrest against outer slat 1, joint`."""
+    how = "on"
+    if key == "clearance":
+        how = "against" if worst.value < 0 else "above"
+    met = worst.met if worst.met[-1].isdigit() else f"the {worst.met}"
+    where = "" if worst.met.startswith(worst.place) else f", {PLACES[worst.place]}"
+    return f"{worst.part} {how} {met}{where}"
+
+
+def _site(evaluation: Evaluation, number: int) -> str:
+    return f"{number} {evaluation.design.sites[number - 1].name}"
+
+
+def _where(evaluation: Evaluation, roll: Roll, ways: Sequence[Way]) -> str:
+    return f"{_site(evaluation, roll.site_number)}, deck {roll.state}, {' or '.join(ways)}"
+
+
+def _user(evaluation: Evaluation, flow: Flow, rows: Sequence[Row], ways: Sequence[Summed]) -> None:
+    """Print one user over every site, each way."""
+    number = rows[0].user
+    shape = shape_of(evaluation.design.use.users[number - 1])
+    flow.heading(f"{number}  {shape.name}", keep_with_mm=40.0)
+    flow.paragraph(f"{shape.kind}: {', '.join(main_figures(shape))}", colour=QUIET)
+    columns = (
+        Column(head="Result", width_mm=33, bold=True),
+        Column(head="Site", width_mm=31),
+        Column(head="Way", width_mm=27),
+        Column(head="Clearance", width_mm=55),
+        Column(head="Tips back", width_mm=16, anchor="right"),
+        Column(head="forward", width_mm=15, anchor="right"),
+        Column(head="Push", width_mm=15, anchor="right"),
+        Column(head="Hold back", width_mm=18, anchor="right"),
+        Column(head="Bump: edge", width_mm=21, anchor="right"),
+        Column(head="joint", width_mm=12, anchor="right"),
+        Column(head="toe", width_mm=12, anchor="right"),
+    )
+    flow.table(columns, (row for one in rows for row in _rows(evaluation, one, ways)))
+
+
+def _rows(evaluation: Evaluation, row: Row, ways: Sequence[Summed]) -> Iterator[Line]:
+    name = _site(evaluation, row.site_number)
+    found = {one.way: one for one in ways if one.site_number == row.site_number}
+    if not found:
+        yield Line(
+            cells=(row.told[ALL_WAYS[0]].words, name, "any", *[""] * 8), colour=ACCENT, opens_group=True
+        )
+        return
+    for number, way in enumerate(ALL_WAYS):
+        one, told, low = found[way], row.told[way], found[way].clearance[1]
+        cells = (
+            told.words,
+            "" if number else name,
+            way,
+            f"{_figure('clearance', low)}, {low.part}, {PLACES[low.place]}",
+            _tip(one.tip_back),
+            _tip(one.tip_forward),
+            newton(one.push[1].value),
+            newton(one.brake[1].value),
+            *(_bump(one, place) for place in BUMPED),
+        )
+        ends = told.outcome in _FIGURES
+        yield Line(cells=cells, colour=ACCENT if ends else INK, opens_group=not number)
+
+
+def _tip(found: tuple[Roll, Worst] | None) -> str:
+    return "held" if found is None else degrees_text(found[1].value)
+
+
+def _bump(one: Summed, place: str) -> str:
+    if place not in one.bumps:
+        return "–"
+    share = one.bumps[place][1].value
+    return fixed(share, 2) if math.isfinite(share) else "stops"
+
+
+# Poses
+# ----------------------------------------------------------------------------------------------
+
+
+def _looks(evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summed]) -> tuple[_Look, ...]:
+    """Return the poses that are drawn, each once."""
+    tips = [one for one in found if one.key in ("tip_back", "tip_forward")]
+    least = greatest(tips, lambda one: -one.worst.value) if tips else None
+    looks: list[_Look] = []
+    for look in (
+        *(_look(one) for one in found if one.key in _DRAWN or one is least),
+        *_of_users(evaluation, ways),
+    ):
+        if not any(_same(other, look.roll, look.worst) for other in looks):
+            looks.append(look)
+    return tuple(looks)
+
+
+def _look(one: Extreme) -> _Look:
+    title = f"{_TITLES[one.key]}: {_figure(one.key, one.worst)}, {_meets(one.key, one.worst)}"
+    return _Look(title=title, roll=one.roll, ways=one.ways, worst=one.worst)
+
+
+def _of_users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[_Look]:
+    """Yield what is worst of each user that does not come through."""
+    for user, own in groupby(ways, lambda one: one.user):
+        told = [(one, told_of(one)) for one in own]
+        outcome = next(outcome for outcome in SIGNS if outcome in {each.outcome for _, each in told})
+        if outcome not in _FIGURES:
+            continue
+        key, sense = _FIGURES[outcome]
+        there = [
+            (sense * each.worst.value, one, each.worst)
+            for one, each in told
+            if each.outcome == outcome and each.worst is not None
+        ]
+        _, one, worst = greatest(there, lambda found: found[0])
+        figures = (one.clearance, one.tip_back, one.tip_forward, one.bump)
+        roll = next(figure[0] for figure in figures if figure is not None and figure[1] is worst)
+        name = evaluation.design.use.users[user - 1].name
+        yield _Look(
+            title=f"Worst of {name}: {SIGNS[outcome]} {outcome}, {_figure(key, worst)}, {_meets(key, worst)}",
+            roll=roll,
+            ways=(one.way,) if key == "toe" else WAYS[roll.facing],
+            worst=worst,
+        )
+
+
+def _same(look: _Look, roll: Roll, worst: Worst) -> bool:
+    return look.roll is roll and look.worst == worst
+
+
+def _pose_pages(evaluation: Evaluation, looks: Sequence[_Look]) -> list[Page]:
+    """Return the poses, each a user on the ramp, and beside it the place that it is about, enlarged."""
+    pages: list[Page] = []
+    tall = (TOP_MM - BOTTOM_MM - _GAP_MM * (_A_SHEET - 1)) / _A_SHEET
+    for number, look in enumerate(looks):
+        if number % _A_SHEET == 0:
+            pages.append(Page(kind="Roll-over: worst poses", scale="not to scale"))
+        top = TOP_MM - number % _A_SHEET * (tall + _GAP_MM)
+        title, title_mm = block((LEFT_MM, top), f"{number + 1}  {look.title}", WIDTH_MM, 9.0, bold=True)
+        name = evaluation.design.use.users[look.roll.user - 1].name
+        words = f"{name}, {_where(evaluation, look.roll, look.ways)}"
+        under, under_mm = block((LEFT_MM, top - title_mm), words, WIDTH_MM, BODY_PT, colour=QUIET)
+        view = _pose(evaluation, look, tall - title_mm - under_mm - 1.0)
+        pages[-1].ops.extend((*title, *under, at(view, LEFT_MM, top - tall)))
+    return pages
+
+
+def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
+    """Return a user at the place of a look."""
+    design, roll = evaluation.design, look.roll
+    site = evaluation.site_pose(roll.site_number, roll.state)
+    surfaces = Surfaces(design, evaluation.assembly, site)
+    front = look.worst.front_mm
+    pitch = float(roll.pitch_rad[np.abs(roll.front_mm - front).argmin()])
+    user = AlongSite(design, roll.user, site, surfaces, roll.facing).at(front, pitch)
+    sheet = rolling_sheet(evaluation, site, roll, look.ways[0], look.worst, (WIDTH_MM, tall))
+    return Placed(picture=sheet.picture(user), scale=sheet.per_mm)

@@ -1,0 +1,135 @@
+"""What is found of users that roll over the ramp: frozen, in mm, N and radians; keys, no words."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.mechanics.results import DeckState
+from rampdraft.mechanics.rolling.surfaces import Surface
+from rampdraft.mechanics.rolling.wheel_path import WheelPath
+from rampdraft.model.design import AxleName
+from rampdraft.units import MM, Array, ArrayRecord
+
+Facing = Literal["deck", "away"]
+Way = Literal["up forwards", "down backwards", "down forwards", "up backwards"]
+"""Up is towards the deck, whichever is higher."""
+WAYS: dict[Facing, tuple[Way, Way]] = {
+    "deck": ("up forwards", "down backwards"),
+    "away": ("down forwards", "up backwards"),
+}
+"""How somebody goes who faces the deck or away from it: forwards, then backwards."""
+
+Remark = Literal["held by hands", "wheels in line", "longer than the ramp"]
+"""Said of a user that is looked at as any other: a barrow on one axle that hands carry at the other end;
+wheels in one line, so that somebody keeps it upright; a wheelbase longer than both leaves.
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worst:
+    """A figure where it is worst along the way."""
+
+    value: float
+    x_mm: MM
+    """Where what it meets is."""
+    front_mm: MM
+    """x of the front axle's centre then."""
+    part: str
+    """Of the user: `front wheel`, `rear wheel`, `footrest`, `underside`, `mass`; the axle that would be the
+    pivot.
+    """
+    met: str
+    """Key of the member that it meets; `deck`, `ground`."""
+    place: str
+    """`deck`, `edge`, `inner`, `joint`, `outer`, `toe` or `ground`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayWorst:
+    """What is worst going one way."""
+
+    way: Way
+    push: Worst
+    """Greatest level force that keeps it moving, N; on the handles, or of the driven wheels at their rims."""
+    brake: Worst
+    """Greatest force that holds it back, N; 0 where it never runs away."""
+    bump: Worst | None
+    """Greatest share of its load that a wheel needs to climb the kink that it meets, a level force on its
+    axle; infinite where it cannot. None where no wheel meets any.
+    """
+    slowed: Worst | None
+    """Least share of the speed that is left after a kink met while rolling."""
+    bumps: tuple[Worst, ...]
+    """The greatest bump at each of edge, joint and toe, where there is one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class RolledWheel(ArrayRecord):
+    """One wheel with the outline under it, in the world's x."""
+
+    axle: AxleName
+    held: bool
+    across_mm: MM
+    """Where it rolls, to the left of somebody who walks down."""
+    radius_mm: MM
+    surface: Surface
+    path: WheelPath
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Roll(ArrayRecord):
+    """One user over one site in one state of the deck, facing one way. N places, every `step_mm` of the front
+    axle.
+    """
+
+    user: int
+    """Counted from 1."""
+    site_number: int
+    state: DeckState
+    facing: Facing
+    across_mm: MM
+    """Of its middle."""
+    step_mm: MM
+    side_margin_mm: MM
+    """Left to either guard in the middle of the ramp; below 0 where it does not fit."""
+    remarks: tuple[Remark, ...]
+    front_mm: Array
+    """x of the front axle's centre, (N,), rising."""
+    pitch_rad: Array
+    """Against the level, positive leaning back, front up, (N,)."""
+    lean: Array
+    """Rise over width, positive with the left of somebody who walks down up, (N,)."""
+    clearance_mm: Array
+    """Least of all that hangs low, (N,); negative aground."""
+    tip_back_rad: Array
+    tip_forward_rad: Array
+    """Angle left before it tips, (N,); NaN where hands hold it."""
+    forwards_n: Array
+    backwards_n: Array
+    """Level force that keeps it moving, (N,); negative holds back."""
+    hangs: NDArray[np.bool_]
+    """Whether a wheel is off what is below it by more than a hair, (N,)."""
+    clearance: Worst
+    lows: tuple[Worst, ...]
+    """The least clearance of each part that hangs low, mm."""
+    tip_back: Worst | None
+    tip_forward: Worst | None
+    """None where hands hold it."""
+    hanging: Worst | None
+    """The wheel that is furthest off; None where all roll."""
+    drop: Worst | None
+    """The deepest that a wheel sinks into a gap."""
+    ways: tuple[WayWorst, WayWorst]
+    wheels: tuple[RolledWheel, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CannotRoll:
+    """A user whose wheels do not stand on the ramp."""
+
+    user: int
+    why: Literal["wider than the ramp"]
+    width_mm: MM
+    room_mm: MM

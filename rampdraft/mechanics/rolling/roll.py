@@ -1,0 +1,207 @@
+"""One user over one site: facing the deck and away from it, forwards and backwards, in one state of the deck.
+
+Places looked at are
+those every few millimetres; every kink of a wheel's way and every corner that an end of a low part passes,
+from both sides; and what halving adds until no worse clearance can hide between two of them.
+
+Between two kinks each wheel's way is straight or an arc, which nowhere lies below its chord nor above the
+tangents of its ends: so it rises above the chord by no more than a quarter of the slope lost over the cell
+times its length. What lies between the axles only gains by that; beyond an axle the other one's way counts
+negative, and the clearance may lose that share of it. Besides it bows as the body goes by while it turns.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.members.member import Assembly
+from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.lows import Clear, clear_of
+from rampdraft.mechanics.rolling.resting import Resting, rest
+from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
+from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
+from rampdraft.model.design import Design
+from rampdraft.model.rolling_shape import RollingShape, shape_of
+from rampdraft.progress import Progress, nobody
+from rampdraft.units import MM, Array
+
+STEP_MM: Final = 2.0
+BESIDE_MM: Final = 1e-4
+"""A kink is looked at so far before and beyond it."""
+SURE_MM: Final = 0.01
+"""No clearance along the way is less by more than this than the least told of its part."""
+SURE_RAD: Final = 1e-4
+"""Nor any angle left before it tips."""
+_HALVINGS: Final = 12
+_CORRECTIONS: Final = 8
+_FURTHEST_MM: Final = 5.0
+"""How often, and how far at once, a place is corrected until a wheel is at a kink."""
+_FIRST: Final = 8
+"""Every so many of the even places are looked at first: the others begin there."""
+
+
+def roll_everywhere(
+    design: Design, assembly: Assembly, sites: tuple[SitePose, ...], progress: Progress = nobody
+) -> tuple[Roll | CannotRoll, ...]:
+    """Return every user over every site that the ramp reaches, in each state of the deck, facing both ways.
+    Raises what `progress` raises.
+    """
+    placed = [(pose, Surfaces(design, assembly, pose)) for pose in sites if pose.reaches]
+    rolls: list[Roll | CannotRoll] = []
+    for place, user in enumerate(design.use.users):
+        for one in rolls_of(design, place + 1, placed):
+            rolls.append(one)
+            progress(place / len(design.use.users), user.name)
+    return tuple(rolls)
+
+
+def rolls_of(
+    design: Design, number: int, placed: Sequence[tuple[SitePose, Surfaces]]
+) -> Iterator[Roll | CannotRoll]:
+    """Yield one user over some poses, facing both ways."""
+    cannot = cannot_roll(design, number)
+    if cannot is not None:
+        yield cannot
+        return
+    for pose, surfaces in placed:
+        for facing in ("deck", "away"):
+            yield roll(design, number, pose, surfaces, facing)
+
+
+def room_mm(design: Design) -> MM:
+    """Return how wide the way between the edge upstands, or on the surface without them, is."""
+    leaves = (design.inner_leaf, design.outer_leaf)
+    return min(
+        leaf.width_mm - (2 * leaf.upstand_thickness_mm if leaf.upstand_height_mm else 0.0) for leaf in leaves
+    )
+
+
+def cannot_roll(design: Design, number: int) -> CannotRoll | None:
+    """Return why a user cannot roll over the ramp at all; None for one that can."""
+    shape, room = shape_of(design.use.users[number - 1]), room_mm(design)
+    if shape.widest_mm <= room:
+        return None
+    return CannotRoll(user=number, why="wider than the ramp", width_mm=shape.widest_mm, room_mm=room)
+
+
+def roll(  # many: who, where, how
+    design: Design,
+    number: int,
+    pose: SitePose,
+    surfaces: Surfaces,
+    facing: Facing,
+    across_mm: MM = 0.0,
+    step_mm: MM = STEP_MM,
+) -> Roll:
+    """Return one user over one site, facing one way, its middle at a place across."""
+    shape = shape_of(design.use.users[number - 1])
+    rolling = about_to_roll(shape, surfaces, facing, across_mm)
+    resting, clears, even = looked_at(rolling, step_mm)
+    figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
+    worst = worst_of(rolling, figures, resting, clears)
+    at = np.flatnonzero(even)[:: int(rolling.sign)]
+    forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
+    return Roll(
+        user=number,
+        site_number=pose.site_number,
+        state=pose.state,
+        facing=facing,
+        across_mm=across_mm,
+        step_mm=step_mm,
+        side_margin_mm=(min(room_mm(design), design.carrier.opening_width_mm) - shape.width_mm) / 2,
+        remarks=tuple(_remarks(design, shape)),
+        front_mm=resting.front_mm[at] * rolling.sign,
+        pitch_rad=-resting.pitch_rad[at],
+        lean=resting.lean[at] * rolling.sign,
+        clearance_mm=figures.clearance_mm[at],
+        tip_back_rad=figures.tip_back_rad[at],
+        tip_forward_rad=figures.tip_forward_rad[at],
+        forwards_n=forwards,
+        backwards_n=backwards,
+        hangs=figures.hangs[at],
+        wheels=rolling.wheels,
+        **worst,
+    )
+
+
+def _remarks(design: Design, shape: RollingShape) -> Iterator[Remark]:
+    if any(axle.held for axle in shape.axles):
+        yield "held by hands"
+    elif all(len(axle.sides_mm) == 1 for axle in shape.axles):
+        yield "wheels in line"
+    if shape.wheelbase_mm > design.inner_leaf.length_mm + design.outer_leaf.length_mm:
+        yield "longer than the ramp"
+
+
+def looked_at(rolling: Rolling, step_mm: MM) -> tuple[Resting, list[Clear], NDArray[np.bool_]]:
+    """Return how it lies at every place looked at, what is clear there, and which of them are the even
+    ones.
+    """
+    body = rolling.body
+    count = int(np.ceil((rolling.end_mm - rolling.start_mm) / step_mm))
+    even = rolling.start_mm + step_mm * np.arange(count + 1.0)
+    base = rest(body, even, rest(body, even[::_FIRST]))
+    events = _events(rolling, base)
+    resting = base.joined(rest(body, np.concatenate((events - BESIDE_MM, events + BESIDE_MM)), base))
+    clears = [clear_of(one, body, resting) for one in rolling.belows]
+    for _ in range(_HALVINGS):
+        middles = _open_cells(rolling, resting, clears)
+        if not middles.size:
+            break
+        resting = resting.joined(rest(body, middles, resting))
+        clears = [clear_of(one, body, resting) for one in rolling.belows]
+    return resting, clears, np.isin(resting.front_mm, even)
+
+
+def _events(rolling: Rolling, base: Resting) -> Array:
+    """Return the places of the front axle at which a wheel is at a kink of its way, or an end of a low part
+    above a corner.
+    """
+    body = rolling.body
+    points = [(one.behind_mm, one.radius_mm, one.path.breaks_mm) for one in body.supports]
+    for one in rolling.belows:
+        corners = one.peaks_mm[:, 0]
+        points += [(end, one.low.height_mm, corners) for end in sorted({one.low.from_mm, one.low.to_mm})]
+    rows: list[Array] = []
+    for u, w, places in points:
+        x = np.maximum.accumulate(base.point(body, u, w)[0])
+        met = places[(places > x[0]) & (places < x[-1])]
+        rows.append(
+            np.stack((np.interp(met, x, base.front_mm), met, np.full_like(met, u), np.full_like(met, w)))
+        )
+    front, wanted, u, w = np.concatenate(rows, axis=1)
+    for _ in range(_CORRECTIONS):
+        tried = rest(body, front, base)
+        cos, sin = np.cos(tried.pitch_rad), np.sin(tried.pitch_rad)
+        up = w - body.radius_mm
+        pace = 1 - (u * sin + up * cos) * tried.turning
+        step = (wanted - (front + u * cos - up * sin)) / np.where(np.abs(pace) > 0.1, pace, 1.0)
+        front = front + np.clip(step, -_FURTHEST_MM, _FURTHEST_MM)
+        if np.abs(step).max(initial=0.0) < BESIDE_MM / 10:
+            break
+    return np.unique(front)
+
+
+def _open_cells(rolling: Rolling, resting: Resting, clears: list[Clear]) -> Array:
+    """Return the middles of the cells in which a clearance, or an angle left before it tips, might be less
+    than the least found.
+    """
+    longest = rolling.body.supports[-1].behind_mm
+    length, slope = np.diff(resting.front_mm), resting.slope
+    lost = np.maximum(slope[:-1] - slope[1:], 0.0) * np.diff(resting.x_mm, axis=0) / 4
+    sag = lost.max(axis=1)
+    turn = slope.max(axis=1) - slope.min(axis=1)
+    bow = np.maximum(turn[:-1], turn[1:]) * length**2 / (4 * longest)
+    found = np.zeros(len(length), dtype=bool)
+    for under, clear in zip(rolling.belows, clears, strict=True):
+        beyond = max(-under.low.from_mm, under.low.to_mm - longest, 0.0) / longest
+        ends = np.minimum(clear.clearance_mm[:-1], clear.clearance_mm[1:])
+        found |= ends - beyond * sag - bow < clear.clearance_mm.min() - SURE_MM
+    for tip in tips(rolling, resting):
+        ends = np.minimum(tip[:-1], tip[1:])
+        found |= ends - (sag + bow) / longest < np.nanmin(tip, initial=np.inf) - SURE_RAD
+    return (resting.front_mm[:-1] + length / 2)[found & (length > 4 * BESIDE_MM)]

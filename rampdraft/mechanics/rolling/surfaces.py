@@ -1,0 +1,145 @@
+"""What wheels and low parts meet at a site: outlines under places across, in one state of the deck.
+
+Ground that slopes across lies lower the further it is from its high side, where the toe's corner stands on
+it: the ramp is stiff. A positive cross slope falls to the left of somebody who walks down. Beyond its far end
+the deck is taken to go on level.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.ground_line import GroundLine, ground_line
+from rampdraft.geometry.linkage import linkage
+from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.running_surface import Laid, laid_out, lying_between, outline_between
+from rampdraft.mechanics.results import SitePose
+from rampdraft.model.design import Design
+from rampdraft.units import MM, Array, ArrayRecord
+
+BEYOND_MM: Final = 6000.0
+"""So far beyond deck and toe the outline goes on."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Surface(ArrayRecord):
+    """An outline as a polyline from left to right: m points."""
+
+    points_mm: Array
+    """(m, 2); x never goes back, an upright face has two points."""
+    owner: NDArray[np.intp]
+    """Number of the owner in `owners`, of each point and of what goes on from it, (m,)."""
+    owners: tuple[str, ...]
+    """Keys of members; `deck`, `ground`."""
+
+    @property
+    def mirrored(self) -> "Surface":
+        """Return the same seen from the other side: x the other way round."""
+        return Surface(
+            points_mm=(self.points_mm * (-1.0, 1.0))[::-1], owner=self.owner[::-1], owners=self.owners
+        )
+
+    def name(self, point: int) -> str:
+        """Return the key of what a point belongs to."""
+        return self.owners[int(self.owner[point])]
+
+    @property
+    def ground(self) -> NDArray[np.bool_]:
+        """Return which points are of the ground, (m,)."""
+        ground: NDArray[np.bool_] = np.zeros(len(self.owner), dtype=np.bool_)
+        for number, one in enumerate(self.owners):
+            if one == "ground":
+                ground |= self.owner == number
+        return ground
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where along the way something is."""
+
+    edge_mm: MM
+    """How far the deck edge's plate, or the gap to the first slat, reaches out."""
+    joint_mm: MM
+    tip_mm: MM
+
+    def of(self, x_mm: MM) -> str:
+        """Return the key of a place: `deck`, `edge`, `inner`, `joint`, `outer`, `toe` or `ground`."""
+        if x_mm < -_ABOUT_MM - self.edge_mm:
+            return "deck"
+        if x_mm <= self.edge_mm + _ABOUT_MM:
+            return "edge"
+        if abs(x_mm - self.joint_mm) <= _ABOUT_MM:
+            return "joint"
+        if abs(x_mm - self.tip_mm) <= _ABOUT_MM:
+            return "toe"
+        return "inner" if x_mm < self.joint_mm else "outer" if x_mm < self.tip_mm else "ground"
+
+
+_ABOUT_MM: Final = 120.0
+"""So near to deck edge, joint and toe a wheel is at it: a slat's width; common practice."""
+
+
+class Surfaces:
+    """The outlines of one site pose, each made when it is first asked for."""
+
+    def __init__(self, design: Design, assembly: Assembly, pose: SitePose) -> None:
+        site = design.sites[pose.site_number - 1]
+        lie = pose.bridge_lie
+        ground = ground_line(site)
+        self._assembly = assembly
+        self._laid = laid_out(
+            design,
+            ground,
+            pose.pose,
+            pose.drop_mm,
+            flap_rad=pose.flap_rad,
+            bridge_rad=lie.angle_rad if lie else 0.0,
+        )
+        self._fall = site.cross_slope_percent / 100
+        self._half = design.outer_leaf.width_mm / 2
+        self._found: dict[tuple[MM, tuple[str, ...]], Surface] = {}
+        outer = linkage(design, pose.drop_mm).placings(pose.pose)["outer"]
+        tip = outer.point(design.outer_leaf.length_mm, 0.0)[0]
+        flap = pose.flap.going_mm if pose.flap else 0.0
+        bridge = pose.bridge.going_mm if pose.bridge else 0.0
+        self.place = Place(
+            edge_mm=max(bridge, design.deck_hinge.out_mm), joint_mm=pose.joint[0], tip_mm=tip + flap
+        )
+        self.tip_mm = tip + flap
+        self._end = max(self.tip_mm + BEYOND_MM, site.ground_mm[-1][0])
+
+    def under(self, y_mm: MM) -> Surface:
+        """Return the outline at a place across."""
+        return self._outline(y_mm, y_mm)
+
+    def between(self, half_mm: MM, middle_mm: MM = 0.0) -> Surface:
+        """Return the highest of all outlines up to half a width to both sides of a middle."""
+        return self._outline(middle_mm - half_mm, middle_mm + half_mm)
+
+    def _outline(self, y0: MM, y1: MM) -> Surface:
+        fall = -min(self._fall * y for y in (y0, y1)) - abs(self._fall) * self._half
+        met = tuple(one.key for one in lying_between(self._assembly, self._laid, y0, y1))
+        if (fall, met) not in self._found:
+            self._found[fall, met] = self._surface(y0, y1, fall)
+        return self._found[fall, met]
+
+    def _surface(self, y0: MM, y1: MM, fall: MM) -> Surface:
+        laid = self._laid if not fall else _lowered(self._laid, fall)
+        stretches = outline_between(self._assembly, laid, y0, y1)
+        owners = tuple(dict.fromkeys(one.owner for one in stretches))
+        points = np.array([point for one in stretches for point in one.points])
+        owner = np.repeat(
+            [owners.index(one.owner) for one in stretches], [len(one.points) for one in stretches]
+        )
+        kept = np.append(True, (np.diff(points, axis=0) != 0).any(axis=1))
+        points, owner = points[kept], owner[kept]
+        points[0, 0] -= BEYOND_MM
+        points[-1, 0] = min(points[-1, 0], self._end + BEYOND_MM)
+        return Surface(points_mm=points, owner=owner, owners=owners)
+
+
+def _lowered(laid: Laid, fall: MM) -> Laid:
+    assert laid.ground is not None
+    return replace(laid, ground=GroundLine(tuple((x, z + fall) for x, z in laid.ground.points)))
