@@ -118,7 +118,7 @@ def test_the_narrower_of_the_outer_bays_lifts_most(middle: float) -> None:
         ("outer_leaf", (-342.0, middle + 44, 342.0)),
     ):
         design = with_value(design, f"{leaf}.rail_lanes_mm", lanes)
-    part = {family.key: part for family, part in evaluate(design).strengths.parts}["inner-fixings"]
+    part = {family.key: part for family, part in evaluate(design).fixed_on.parts}["inner-fixings"]
     assert isinstance(part, Fixings)
     assert part.bay_mm == 286
 
