@@ -5,11 +5,14 @@ python tests/mutation.py --again LOG        # only those that a log lists as not
 
 Constants, signs and comparisons in `strength`, `checks`, `mechanics` and `geometry` are drawn at random;
 text, annotations and the sizes of caches are left out. First each test runs once by itself, and the functions
-that it enters are noted (the map). For a change inside a function those tests of its room and of `validation`
-run that enter it, quickest first, until one is red; each change in a process of its own, with a limit of time
-(one that never ends is noticed too). A constant outside any function is tried on a copy of the tree, by those
-that enter its module or one that imports from it. What no test notices is listed, with its place. It takes
-hours and needs `fork`: it is no part of the tests themselves.
+that it enters are noted (the map; make it anew when tests have changed). For a change inside a function those
+tests of its room and of `validation` run that enter it, first those of files that import from its module, each
+time the quickest first, until one is red; each change in a process of its own, with a limit of time (what
+never ends is noticed too). A constant outside any function is tried on a copy of the tree, by the tests that
+enter its module or one that imports from it. What no test notices is listed, with its place.
+
+With all tests some hundred changes take hours. `--longest 2 --budget 6` is a first look, of about twenty a
+minute; `--again` tries what that missed with all of them. It needs `fork`, and is no part of the tests.
 """
 
 import argparse
@@ -24,6 +27,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import traceback
 from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -247,6 +251,8 @@ def apart(work: Callable[[], int]) -> int:
         quiet = os.open(os.devnull, os.O_WRONLY)
         os.dup2(quiet, 1)
         code = work()
+    except BaseException:
+        traceback.print_exc()
     finally:
         os._exit(code)
 

@@ -151,6 +151,24 @@ def test_pins_are_drilled_for_split_pins_half_way_along_their_tails():
         assert [mark.at_mm for mark in pin.piece.marks] == pytest.approx(holes)
 
 
+def test_a_taper_plate_lies_flush_with_the_cut_and_is_as_thick_as_the_wall():
+    """From the rail's underside, 40 deep, to 10 at the tip, 300 further out."""
+    design = timber_ramp()
+    assert design.outer_leaf.rail_section == Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
+    toe = replace(design.toe, kind="taper", length_mm=300.0, thickness_mm=10.0, closed=True)
+    plates = [m for m in assemble(replace(design, toe=toe)).members if m.role == "taper plate"]
+    assert len(plates) == 3
+    long = math.hypot(300, 30)
+    for plate in plates:
+        shape = polygon(plate.silhouette)
+        cut = shapely.LineString(((1000, -40), (1300, -10)))
+        assert shape.exterior.intersection(cut.buffer(1e-6)).length == pytest.approx(long, abs=1e-3)
+        assert shape.area == pytest.approx(2 * long)
+        assert shape.minimum_rotated_rectangle.area == pytest.approx(2 * long)
+        assert plate.piece.length_mm == pytest.approx(long)
+        assert plate.y1_mm - plate.y0_mm == pytest.approx(20 - 2 * 2)
+
+
 def test_butting_bars_share_their_gap():
     """80 mm are fixed on each leaf; half of the gap of 0.5 comes off either bar."""
     design = timber_ramp()

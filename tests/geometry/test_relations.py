@@ -372,7 +372,9 @@ SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
         (SQUARE, False),
         (SQUARE[::-1], False),
         ((*SQUARE[:3], (8.0, 2.0)), False),  # hollow
-        ((SQUARE[0], SQUARE[2], SQUARE[1], SQUARE[3]), True),  # a bow
+        ((SQUARE[0], SQUARE[2], SQUARE[1], SQUARE[3]), True),  # a bow, as large on one side as on the other
+        ((SQUARE[0], SQUARE[2], SQUARE[1], (0.0, 6.0)), True),
+        ((SQUARE[2], SQUARE[1], (0.0, 6.0), SQUARE[0]), True),
         ((SQUARE[1], SQUARE[0], SQUARE[2], SQUARE[3]), True),
         ((*SQUARE[:3], (12.0, 12.0), (-2.0, 5.0), (12.0, -2.0)), True),
         ((*SQUARE, (20.0, 5.0)), True),  # the last side but one crosses the second

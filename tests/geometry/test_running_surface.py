@@ -19,6 +19,9 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.running_surface import (
     HAIR_MM,
+    Gap,
+    RunningSurface,
+    Stretch,
     gaps,
     laid_out,
     laid_straight,
@@ -146,6 +149,27 @@ def test_what_lies_in_a_gap_is_cut_off_at_its_ends():
     between = running_surface(assemble(TIMBER), laid, 250.0)
     gap = next(gap for gap in gaps(between.treads) if gap.before.owner == "outer slat 3")
     assert told(between.within(gap)) == [("ground", (44 + 1659, 0), (44 + 1669, 0))]
+
+
+@pytest.mark.parametrize(
+    ("ends", "points"),
+    [
+        ((4.0, 16.0), [(4, 10), (10, 25), (16, 10)]),
+        ((-5.0, 30.0), [(0, 0), (10, 25), (20, 0)]),
+        ((10.0, 12.0), [(10, 25), (12, 20)]),
+        ((20.0, 30.0), None),
+        ((-9.0, 0.0), None),
+    ],
+)
+def test_a_ridge_in_a_gap_is_cut_where_the_gap_ends(ends, points):
+    def tread(x: float) -> Stretch:
+        return Stretch(owner="slat", kind="slat", points=((x, 9.0), (x, 9.0)))
+
+    ridge = Stretch(owner="knuckle", kind="knuckle", points=((0.0, 0.0), (10.0, 25.0), (20.0, 0.0)))
+    surface = RunningSurface(y_mm=0.0, treads=(), stretches=(ridge,))
+    gap = Gap(before=tread(ends[0]), after=tread(ends[1]), width_mm=ends[1] - ends[0])
+    found = [list(one.points) for one in surface.within(gap)]
+    assert found == ([] if points is None else [points])
 
 
 def test_strips_are_told_apart_by_stop_bars_and_slivers_are_left_out():

@@ -52,8 +52,11 @@ def left_over(found: Evaluation, stage: StageHands) -> tuple[float, float]:
         inner = one.handle == "joint"
         leaf = "inner" if inner else "outer"
         length = (found.design.inner_leaf if inner else found.design.outer_leaf).length_mm
-        end = complex(*placed[leaf].point(length, 0.0))
-        push = 1j * (end - (hinge if inner else joint)) / abs(end - (hinge if inner else joint)) * one.force_n
+        own, end = hinge if inner else joint, complex(*placed[leaf].point(length, 0.0))
+        if end.imag > 1900 > own.imag:  # out of reach: lower down on the line from its own hinge
+            end = own + (1900 - own.imag) / (end.imag - own.imag) * (end - own)
+        assert (one.arm_mm, one.height_mm) == pytest.approx((abs(end - own), min(end.imag, 1900)))
+        push = 1j * (end - own) / abs(end - own) * one.force_n
         about_hinge += (np.conj(end - hinge) * push).imag
         about_joint += 0.0 if inner else (np.conj(end - joint) * push).imag
     return about_joint / 1000, about_hinge / 1000
@@ -243,3 +246,18 @@ def test_a_prop_carries_the_inner_leaf_where_it_stands_and_nowhere_else() -> Non
     assert [one.handle for one in held.places] == ["joint", "toe"]
     assert held.places[0].force_n > 0
     assert left_over(found, held) == pytest.approx((0.0, 0.0), abs=0.05)
+
+
+def test_two_hands_as_high_as_they_reach() -> None:
+    """With the inner leaf at 60 degrees and the outer one on beyond it, the toe is out of reach."""
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    design = replace(load_design(path), assist=NO_ASSIST)
+    stages = tuple(
+        FoldStage(say="On.", inner_deg=inner, fold_deg=fold)
+        for inner, fold in ((60, 10), (60, 40), (90, 180))
+    )
+    found = evaluate(replace(design, fold_stages=stages), path.parent)
+    for stage in found.hands[:2]:
+        assert len(stage.places) == 2
+        assert left_over(found, stage) == pytest.approx((0.0, 0.0), abs=0.05)
+    assert found.hands[1].places[1].height_mm == 1900

@@ -3,9 +3,17 @@
 Each value must agree to half a unit of its last published digit.
 """
 
+import math
+
 import pytest
 
-from rampdraft.geometry.sections import corner_radii_mm, holed, properties, torsion_constant_mm4
+from rampdraft.geometry.sections import (
+    corner_radii_mm,
+    cut_from_below,
+    holed,
+    properties,
+    torsion_constant_mm4,
+)
 from rampdraft.model.section import Section, parse_section
 
 STEEL_KG_M3 = 7850
@@ -130,3 +138,33 @@ def test_torsion_of_round_bars_and_of_open_boxes() -> None:
 def test_torsion_of_a_closed_taper_is_that_of_a_box_so_deep() -> None:
     whole, left = parse_section("box 60x40x3"), parse_section("box 40x40x3")
     assert torsion_constant_mm4(whole, depth_mm=40) == pytest.approx(torsion_constant_mm4(left))
+
+
+@pytest.mark.parametrize("text", ["box 10x10x3", "box 12x10x3", "box 10x14x3"])
+def test_corners_of_thick_boxes_are_no_wider_than_their_walls_leave_room_for(text: str) -> None:
+    """K and h of EN 10219-2, annex B, with the middle line's corners of (b - T) / 2 instead of 1.5 T."""
+    section = parse_section(text)
+    wall, depth, width = (
+        section.wall_mm,
+        section.depth_mm - section.wall_mm,
+        section.width_mm - section.wall_mm,
+    )
+    radius = min(depth, width) / 2
+    assert radius < 1.5 * wall
+    around = 2 * (depth + width) - (8 - 2 * math.pi) * radius
+    within = depth * width - (4 - math.pi) * radius**2
+    torsion = wall**3 * around / 3 + 4 * within**2 * wall / around
+    assert torsion_constant_mm4(section) == pytest.approx(torsion)
+
+
+def test_of_a_closed_taper_no_deeper_than_its_corners_two_plates_are_left() -> None:
+    """A box 60x40x3, corners 6 outside and 3 inside, cut to 8: the plate between the corners, 28 x 3, and the
+    one that closes it, 34 x 3, 5 mm apart.
+    """
+    found = cut_from_below(parse_section("box 60x40x3"), 8.0, closed=True)
+    upper, lower = 28 * 3, 34 * 3
+    middle = (upper * 1.5 + lower * 6.5) / (upper + lower)
+    second = (28 + 34) * 27 / 12 + upper * (middle - 1.5) ** 2 + lower * (6.5 - middle) ** 2
+    assert found.area_mm2 == pytest.approx(upper + lower)
+    assert found.second_moment_mm4 == pytest.approx(second)
+    assert found.elastic_modulus_mm3 == pytest.approx(second / max(middle, 8 - middle))

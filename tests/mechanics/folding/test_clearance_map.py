@@ -139,6 +139,15 @@ def test_one_step_on_both_axes_and_the_stowed_pose_is_a_place_of_the_grid(name):
         assert axis[-1] > max(angles) + beyond
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_the_map_has_as_much_beyond_either_end_of_the_inner_leafs_way(name):
+    """But for less than a step, which puts the stowed pose on the grid."""
+    design, _, _, deployed = standing(name)
+    axis, stowed = surface_of(name).inner_rad, closed_pose(design).inner_rad
+    middle = (deployed.inner_rad + stowed) / 2
+    assert abs((axis[0] + axis[-1]) / 2 - middle) <= 0.5001 * (axis[1] - axis[0])
+
+
 def test_it_stays_as_it_was_made():
     surface = surface_of("starter", 31)
     for array in (surface.inner_rad, surface.fold_rad, surface.clearance_mm):

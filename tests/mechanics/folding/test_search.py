@@ -20,7 +20,7 @@ from rampdraft.mechanics.folding.search import (
     widest_mm,
 )
 from rampdraft.mechanics.handling.lifting import weighed_linkage
-from rampdraft.model.design import Handle
+from rampdraft.model.design import NO_ASSIST, Handle
 
 STEP = 0.1
 AXIS = STEP * np.arange(21)
@@ -144,6 +144,23 @@ def test_a_prop_makes_poses_cheap_in_which_the_inner_leaf_lies_on_it():
     assert cheaper.any()
     assert not (cheaper & ~near).any()
     assert (with_prop <= without + 1e-9).all()
+
+
+def test_the_price_is_effort_that_grows_with_its_cube():
+    """20 N for any movement, e, and 150 (e / 150)^3: of ramps once and twice as heavy, e and 2 e."""
+    design, assembly, site, deployed = standing("barn-stage")
+    design = replace(design, assist=NO_ASSIST)
+    surface = clearance_map(design, assembly, site, deployed.inner_rad, points=31)
+    twice = replace(
+        assembly,
+        inner=replace(assembly.inner, mass_kg=2 * assembly.inner.mass_kg),
+        outer=replace(assembly.outer, mass_kg=2 * assembly.outer.mass_kg),
+    )
+    one, two = (_price(design, each, site, surface, deployed) - 20.0 for each in (assembly, twice))
+    cubed = (two - 2 * one) / 6
+    effort = one - cubed
+    assert effort.max() > 300
+    assert cubed == pytest.approx(150 * (effort / 150) ** 3)
 
 
 def test_hands_take_the_longest_arm_of_their_own_leaf():
