@@ -6,10 +6,10 @@ python tests/mutation.py --again LOG        # only those that a log lists as not
 Constants, signs and comparisons in `strength`, `checks`, `mechanics` and `geometry` are drawn at random;
 text, annotations and the sizes of caches are left out. First each test runs once by itself, and the functions
 that it enters are noted (the map; make it anew when tests have changed). For a change inside a function those
-tests of its room and of `validation` run that enter it, first those of files that import from its module, each
-time the quickest first, until one is red; each change in a process of its own, with a limit of time (what
-never ends is noticed too). A constant outside any function is tried on a copy of the tree, by the tests that
-enter its module or one that imports from it. What no test notices is listed, with its place.
+tests of its room and of `validation` run that enter it, those of files that import from its module first,
+each time the quickest first, until one is red; each change in a process of its own, with a limit of time
+(what never ends is noticed too). A constant outside any function is tried on a copy of the tree, by the
+tests that enter its module or one that imports from it. What no test notices is listed, with its place.
 
 With all tests some hundred changes take hours. `--longest 2 --budget 6` is a first look, of about twenty a
 minute; `--again` tries what that missed with all of them. It needs `fork`, and is no part of the tests.

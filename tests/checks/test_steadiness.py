@@ -135,11 +135,11 @@ def test_tipping_at_equal_moments(factor: float, status: Status) -> None:
 def test_where_it_comes_nearest_to_tipping_is_told(near_mm: float, out_mm: float) -> None:
     design = trolley(wheels(near_mm=near_mm), body_kg=500.0, body_back_mm=1000.0)
     design = replace(design, deck_hinge=replace(design.deck_hinge, out_mm=out_mm))
-    standing = carrier_standing(design, evaluated().assembly)
+    standing = carrier_standing(design, evaluated().assembly, (0.0,))
     assert isinstance(standing, Standing)
     climb = standing.most_overturning
     first = float(climb.first_axle_mm[int(climb.overturning.argmax())])
-    told = found(design)["tips"].working[0].rpartition(", first axle ")[2]
+    told = found(design)["tips"].working[0].rpartition(": first axle ")[2]
     if told.startswith("on the ramp"):
         assert told == f"on the ramp, {first:.0f} mm from the deck hinge"
     else:
