@@ -117,6 +117,7 @@ def starter_design() -> Design:
                     mass_kg=150,
                     width_mm=700,
                     attendant_kg=75,
+                    footrest_height_mm=90,
                 ),
                 WheeledUser(
                     name="Book barrow",

@@ -78,9 +78,9 @@ def test_no_check_says_it_in_wrong_words(path: Path) -> None:
 def test_one_tally_everywhere() -> None:
     path = next(one for one in sample_paths() if one.stem == "too-steep")
     evaluation = evaluate(load_design(path), path.parent)
-    counts = tally(evaluation.checks)
-    assert sum(counts.values()) == len(evaluation.checks)
-    assert tally_words(evaluation.checks).startswith(f"fails: {counts[Result.FAILS]}; advice: ")
+    counts = tally(evaluation.all_checks)
+    assert sum(counts.values()) == len(evaluation.all_checks)
+    assert tally_words(evaluation.all_checks).startswith(f"fails: {counts[Result.FAILS]}; advice: ")
     verdict = report(evaluation)["verdict"]
     assert list(verdict.values()) == [
         counts[one] for one in (Result.FAILS, Result.ADVICE, Result.CLOSE, Result.PASSES, Result.UNJUDGED)

@@ -304,7 +304,7 @@ def test_figures_are_those_of_the_evaluation(evaluation: Evaluation) -> None:
         evaluation.assembly.inner.mass_kg, abs=1e-6
     )
     assert [part["number"] for part in found["parts"]] == [part.number for part in evaluation.parts]
-    assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.checks]
+    assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.all_checks]
     assert found["cautions"] == list(CAUTIONS)
 
 

@@ -2,6 +2,7 @@
 evaluation says.
 """
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -38,7 +39,9 @@ def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
 
 
 def judged(base: Evaluation, path: str, value: Value) -> dict[str, Check]:
-    return {check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).checks}
+    return {
+        check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).all_checks
+    }
 
 
 def fails(checks: dict[str, Check], id: str) -> bool:
@@ -48,7 +51,7 @@ def fails(checks: dict[str, Check], id: str) -> bool:
 def test_each_failing_check_has_its_answer_and_no_other_has(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
-    assert set(found) == {check.id for check in steep.checks if check.fails}
+    assert set(found) == {check.id for check in steep.all_checks if check.fails}
     assert sum(map(len, found.values())) > 10
     assert all(list(ways) == sorted(ways, key=lambda way: way.share) for ways in found.values())
 
@@ -105,7 +108,7 @@ def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, val
 
 
 def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
-    before = {check.id: check for check in steep.checks}
+    before = {check.id: check for check in steep.all_checks}
     told = 0
     for id, ways in found.items():
         for way in ways:
@@ -248,3 +251,32 @@ def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
         renamed = replace(check, id="x", demand=demand, found=found)
         tried = candidates_of(renamed, steep.design)
         assert tried == candidates_of(check, steep.design), check.id
+
+
+@pytest.mark.parametrize(
+    ("sample", "path", "value", "id", "cures"),
+    [
+        ("reed-ferry", "use.users[1].footrest_height_mm", 49.0, "own/roll-clears", {"toe.thickness_mm"}),
+        ("barn-stage", "use.users[1].footrest_height_mm", 50.0, "own/roll-clears", {"toe.length_mm"}),
+        ("orchard-trolley", "hands.people", 1, "own/roll-keep", {"hands.people", "inner_leaf.length_mm"}),
+    ],
+)
+def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(
+    sample: str, path: str, value: Value, id: str, cures: set[str]
+) -> None:
+    file = next(one for one in sample_paths() if one.stem == sample)
+    base = evaluate(changed(load_design(file), path, value), file.parent)
+    ways = ways_out(base, id)[id]
+    assert cures <= {way.path for way in ways}
+    for way in ways:
+        info = info_of(way.path)
+        assert info is not None
+        grid = min(info.record.step, 1.0) if isinstance(info.record, Dim) else None
+        if grid is None or not (isinstance(way.after, float) and isinstance(way.before, float)):
+            continue
+        for there, fails in (
+            (way.after, False),
+            (way.after - math.copysign(grid, way.after - way.before), True),
+        ):
+            rolled = {check.id: check for check in base.changed(way.path, there).rolled}
+            assert rolled[id].fails is fails, (way.path, there)

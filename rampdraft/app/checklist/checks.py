@@ -49,6 +49,8 @@ class ChecksPanel(QWidget):
         super().__init__(parent)
         self._document = document
         self._chosen = ""
+        self._awaited = False
+        """The check that was open is not known again yet."""
         self._told = ""
         self._count = label("", self, margins=(10, 0, 10, 6))
         self.model = CheckModel(self)
@@ -98,10 +100,15 @@ class ChecksPanel(QWidget):
         self._tell(evaluation.notes if evaluation is not None else ())
         for part in (self.list, self.working, self.ways_out):
             part.setEnabled(not self._document.stale)
-        index = self.model.row_of(self._chosen)
-        if not index.isValid():
+        index, opened = self.model.row_of(self._chosen), not self._opened.isHidden() or self._awaited
+        self._awaited = not index.isValid() and opened and bool(self._rolling_words())
+        if self._awaited:  # it may be a check of rolling, and come back
+            self._opened.hide()
+            self.ways_out.show_of(None)
+        elif not index.isValid():
             self._close_working()
-        elif self._opened.isVisible() or self._opened.isVisibleTo(self):
+        elif opened:
+            self._opened.show()
             self.list.setCurrentIndex(index)
             self._show(self.model.check(index))
 
@@ -170,7 +177,7 @@ class ChecksPanel(QWidget):
 
     def _close_working(self) -> None:
         self._opened.hide()
-        self._chosen = ""
+        self._chosen, self._awaited = "", False
         self.ways_out.show_of(None)
         self.list.selectionModel().clear()
         self.chose.emit(None)

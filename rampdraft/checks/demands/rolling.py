@@ -32,6 +32,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import shape_of
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
+from rampdraft.units import MM
 
 PRACTICE: Final = Source(
     rule_set="own",
@@ -98,25 +99,25 @@ def width_checks(subjects: Subjects) -> Iterator[Check]:
     users, room = subjects.design.use.users, room_mm(subjects.design)
     if not users:
         return
-    number, user = greatest(list(enumerate(users, start=1)), lambda one: shape_of(one[1]).widest_mm)
-    widest = shape_of(user).widest_mm
+    widths = tuple((user.name, shape_of(user).widest_mm) for user in users)
+    place, (name, widest) = greatest(enumerate(widths, start=1), lambda one: one[1][1])
     yield compose(
         _demand("width", "Wheels between the guards", "at most", "mm", room, mm(room)),
         Measured(
             key="",
-            subject=user.name,
-            user=number,
+            subject=name,
+            user=place,
             value=widest,
-            working=prose(_width_lines, subjects.design),
+            working=prose(_width_lines, widths),
             why="" if widest <= room else "It is not rolled over the ramp: all else is not known of it.",
         ),
     )
 
 
-def _width_lines(design: Design) -> Lines:
+def _width_lines(widths: tuple[tuple[str, MM], ...]) -> Lines:
     return (
         "width over the tyres = track + tyre",
-        *(f"{user.name}: {mm(shape_of(user).widest_mm)}" for user in design.use.users),
+        *(f"{name}: {mm(width)}" for name, width in widths),
         "room = surface width - both upstands, of the narrower leaf",
     )
 

@@ -26,7 +26,7 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     pair, be it kept or not, between its own members alone, rolling of those alone who fail before.
     """
     about = like.about
-    if any(like.id == check.id for check in before.rolled):
+    if before.stands(Evaluation.rolled) and any(like.id == check.id for check in before.rolled):
         return _rolled_again(trial, before, like)
     if about.limit:
         rules = next(one for one in with_floor(trial.rule_sets) if one.key == like.source.rule_set)
