@@ -71,8 +71,6 @@ def test_swept_boxes_hold_every_corner_all_the_way(name, step_rad):
             assert (corners.max(axis=1) + pairs.radius_b <= swept[2:, :, k] + 1e-9).all()
 
 
-<<<<<<< HEAD
-=======
 def test_swept_boxes_are_wider_by_what_a_turn_bends_a_corners_way():
     """By r s^2 / 8 for each turn s of a part: its own hinge turns by both angles, the arm by one."""
     pairs, motion = pairs_of("starter")
@@ -85,7 +83,6 @@ def test_swept_boxes_are_wider_by_what_a_turn_bends_a_corners_way():
     assert swept[2:] == pytest.approx(np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray)
 
 
->>>>>>> w-mutation
 @pytest.mark.parametrize("step_rad", [0.03, 0.1, 0.4])
 @pytest.mark.parametrize("name", ["starter", "too-steep"])
 def test_no_part_sways_farther_within_half_a_step(name, step_rad):
@@ -101,18 +98,3 @@ def test_no_part_sways_farther_within_half_a_step(name, step_rad):
     # And it is worth having: some part, turned both ways at once, moves nearly so far.
     moved = motion.place(pairs.corners_b, start + step_rad / 2)
     assert (np.hypot(*(moved - placed)).max(axis=0) > 0.7 * sway_mm(pairs, motion, step_rad)).any()
-<<<<<<< HEAD
-
-
-def test_swept_boxes_are_wider_by_what_a_turn_bends_a_corners_way():
-    """By r s^2 / 8 for each turn s of a part: its own hinge turns by both angles, the arm by one."""
-    pairs, motion = pairs_of("starter")
-    poses, step = np.array([[0.4, 0.5, 0.45], [-1.0, -1.1, -1.2]]), 0.1
-    boxes = moving_boxes(pairs, motion, poses)
-    swept = swept_boxes(boxes, pairs, motion, step)
-    reach = np.hypot(*(pairs.corners_b - motion.own_hinge[:, None])).max(axis=0)
-    stray = (reach * (2 * step) ** 2 / 8 + np.hypot(*motion.arm) * step**2 / 8)[:, None]
-    assert swept[:2] == pytest.approx(np.minimum(boxes[:2, :, :-1], boxes[:2, :, 1:]) - stray)
-    assert swept[2:] == pytest.approx(np.maximum(boxes[2:, :, :-1], boxes[2:, :, 1:]) + stray)
-=======
->>>>>>> w-mutation
