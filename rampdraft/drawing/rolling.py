@@ -36,6 +36,8 @@ _GAP_MM: Final = 5.0
 """On paper, between the whole and the detail."""
 _WORDS_MM: Final = 10.0
 """On paper, for two lines over both."""
+_SMALLEST_MM: Final = (80.0, 50.0)
+"""Nothing is laid out for less."""
 _LINE_MM: Final = 4.4
 _LETTER_MM: Final = 1.8
 """About how wide a letter of a detail's label is."""
@@ -107,16 +109,20 @@ def rolling_sheet(
     evaluation: Evaluation, site: SitePose, roll: Roll, way: Way, look: Worst, room_mm: tuple[MM, MM]
 ) -> RollingSheet:
     """Return the sheet for a user's way over a site, with the place of `look` enlarged; `room_mm` is its
-    width and height on paper, which it fills.
+    width and height on paper, which it fills unless it is very small.
     """
     shape = shape_of(evaluation.design.use.users[roll.user - 1])
     scene = _scene(roll, shape)
+    room_mm = max(room_mm[0], _SMALLEST_MM[0]), max(room_mm[1], _SMALLEST_MM[1])
     per_mm, box, main, frame = _laid_out(scene, look.x_mm, room_mm)
     window = _window(roll, look, frame)
     detail = Enlarged(window=window, frame=frame)
     still = _still(evaluation, site, main, per_mm)
     large = (*_still(evaluation, site, window, per_mm / detail.times), *_met(roll))
-    words = f"{PLACES[look.place]}, {detail.times:.1f} times as large"
+    place = PLACES[look.place]
+    words = fitting(
+        (f"{place}, {detail.times:.1f} times as large", place), (frame[2] - frame[0]) / per_mm - 4
+    )
     return RollingSheet(
         shape=shape,
         path=f"use.users[{roll.user}]",
@@ -315,12 +321,25 @@ def _detail_label(user: UserAt, detail: Enlarged, per_mm: MM) -> Iterator[Ink]:
     x0, z0, x1, z1 = detail.frame
     if not (x0 < x < x1 and z0 < z < z1):
         return
+<<<<<<< HEAD
     text = clearance_text(user.low)
     wide, inset = _LETTER_MM * len(text) * per_mm, 1.5 * per_mm
     left = max(x0 + inset, min(x + 7 * per_mm, x1 - inset - wide))
     high = min(z + 9 * per_mm, z1 - 4 * per_mm)
     yield line((x, z), (min(max(x, left), left + wide), high), "accent")
     yield Label(text=text, at=(left, high + per_mm), pen="accent", size_pt=9.0, boxed=True)
+=======
+    wide = (x1 - x0) / per_mm
+    words = clearance_text(user.low)
+    words = fitting((words, words.rpartition(", ")[2]), wide / 2)
+    right = x < (x0 + x1) / 2 + per_mm
+    to = (x + (7 if right else -7) * per_mm, min(z + 9 * per_mm, z1 - 4 * per_mm))
+    yield line((x, z), to, "accent")
+    yield Label(
+        text=words, at=(to[0], to[1] + 1.0 * per_mm), anchor="left" if right else "right",
+        pen="accent", size_pt=9.0, boxed=True,
+    )  # fmt: skip
+>>>>>>> w-rollview
 
 
 def clearance_text(low: LowAt) -> str:

@@ -113,7 +113,7 @@ class Wear(ArrayRecord):
             f"most by {self.users[at]}: range of stress ds = {mpa(most)}",
             words,
             alone,
-            f"{len(self.users)} users in turn, mean of 1 / N: {crossings(self.crossings)} crossings",
+            f"users in turn: {len(self.users)}; mean of 1 / N: {crossings(self.crossings)} crossings",
         )
 
 

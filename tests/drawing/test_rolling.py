@@ -86,6 +86,15 @@ def test_the_sheet_is_as_its_room_and_nothing_leaves_it(name: str, room: tuple[f
             assert high < z1
 
 
+@pytest.mark.parametrize("room", [(0.0, 0.0), (2.6, 2.6), (156.0, 9.0), (20.0, 108.0)])
+def test_a_sheet_too_small_for_anything_is_drawn_as_a_larger_one(room: tuple[float, float]) -> None:
+    sheet, user = drawn("library-trailer", "up forwards", room)
+    x0, z0, x1, z1 = sheet.box
+    assert (x1 - x0) / sheet.per_mm >= 80.0
+    assert (z1 - z0) / sheet.per_mm >= 50.0
+    assert len(sheet.picture(user).marks) < 1000
+
+
 @pytest.mark.parametrize("name", PATHS)
 def test_the_detail_does_not_lie_on_the_way(name: str) -> None:
     """Wherever the user is, no part of it that is drawn in the whole stands in the frame of the detail."""
