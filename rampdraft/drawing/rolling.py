@@ -321,25 +321,13 @@ def _detail_label(user: UserAt, detail: Enlarged, per_mm: MM) -> Iterator[Ink]:
     x0, z0, x1, z1 = detail.frame
     if not (x0 < x < x1 and z0 < z < z1):
         return
-<<<<<<< HEAD
     text = clearance_text(user.low)
+    text = fitting((text, text.rpartition(", ")[2]), (x1 - x0) / per_mm / 2)
     wide, inset = _LETTER_MM * len(text) * per_mm, 1.5 * per_mm
     left = max(x0 + inset, min(x + 7 * per_mm, x1 - inset - wide))
     high = min(z + 9 * per_mm, z1 - 4 * per_mm)
     yield line((x, z), (min(max(x, left), left + wide), high), "accent")
     yield Label(text=text, at=(left, high + per_mm), pen="accent", size_pt=9.0, boxed=True)
-=======
-    wide = (x1 - x0) / per_mm
-    words = clearance_text(user.low)
-    words = fitting((words, words.rpartition(", ")[2]), wide / 2)
-    right = x < (x0 + x1) / 2 + per_mm
-    to = (x + (7 if right else -7) * per_mm, min(z + 9 * per_mm, z1 - 4 * per_mm))
-    yield line((x, z), to, "accent")
-    yield Label(
-        text=words, at=(to[0], to[1] + 1.0 * per_mm), anchor="left" if right else "right",
-        pen="accent", size_pt=9.0, boxed=True,
-    )  # fmt: skip
->>>>>>> w-rollview
 
 
 def clearance_text(low: LowAt) -> str:
