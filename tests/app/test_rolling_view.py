@@ -63,8 +63,7 @@ def test_it_begins_at_the_worst_place_of_the_first_user(rolling: Desk) -> None:
     assert bar.spots[0].worst == found.clearance
     assert bar.share == share_of(found, found.clearance.front_mm)
     assert bar.places.currentText() == bar.spots[0].words
-    aground = -found.clearance.value
-    assert any(text == f"footrest, {aground:.1f} aground" for text in words(rolling))
+    assert any(text == f"footrest, {found.clearance.value:.1f} clear" for text in words(rolling))
 
 
 def test_user_site_and_way_are_chosen(rolling: Desk) -> None:

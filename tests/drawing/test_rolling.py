@@ -117,7 +117,7 @@ def test_the_detail_shows_the_place_that_is_worst_with_its_clearance(way: Way) -
     assert z0 < z < z1
     assert sheet.detail.times > 2
     said = texts(sheet.picture(user))
-    assert f"footrest, {-user.low.clearance_mm:.1f} aground" in said
+    assert f"footrest, {user.low.clearance_mm:.1f} clear" in said
     assert any(text.endswith("times as large") for text in said)
 
 
