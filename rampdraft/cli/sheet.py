@@ -22,6 +22,8 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
 _WIDTH: Final = 100
+_WIDEST: Final = 120
+"""Of the line that names a check."""
 _EFFECTS: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
 _INDENT: Final = " " * 14
@@ -193,13 +195,14 @@ def _checks(checks: tuple[Check, ...], ways: Mapping[str, tuple[WayOut, ...]]) -
     return [
         line
         for check in checks
-        for line in (_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))
+        for line in (*_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))
     ]
 
 
-def _headline(check: Check) -> str:
+def _headline(check: Check) -> list[str]:
     subject = f": {check.subject}" if check.subject else ""
-    return f"  {check.result.ljust(len(_INDENT) - 2)}{check.title}{subject}"
+    words = f"  {check.result.ljust(len(_INDENT) - 2)}{check.title}{subject}"
+    return textwrap.wrap(words, _WIDEST, subsequent_indent=f"{_INDENT}  ")
 
 
 def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:

@@ -360,7 +360,7 @@ def test_a_gradient_in_four_ways() -> None:
 
 def test_what_is_no_number_becomes_null(evaluation: Evaluation) -> None:
     check = replace(evaluation.checks[0], value=math.inf, limit=math.nan, ratio=None)
-    one = standing_in(evaluate(evaluation.design), checks=(check,))
+    one = standing_in(evaluate(evaluation.design), all_checks=(check,))
     found = read_back(one)["checks"][0]
     assert (found["value"], found["limit"], found["ratio"]) == (None, None, None)
 

@@ -137,7 +137,7 @@ def test_rolling_over_it_stands_between_the_gradients_and_the_checks():
 def test_all_checks_stand_with_value_limit_source_and_working():
     text = " ".join(text for text in page_texts() if "Checks" in text)
     assert starter().checks
-    for check in starter().checks:
+    for check in starter().all_checks:
         assert flat(check.title) in text
         assert flat(check.value_text) in text
         assert flat(check.source.title) in text
@@ -149,7 +149,7 @@ def test_checks_keep_their_order_worst_first():
     text = " ".join(text for text in page_texts() if "Checks" in text)
     results = [word for word in text.split() if word in "✗△✓?"]
     shapes = {"passes": "✓", "close": "△", "advice": "△", "fails": "✗", "not judged": "?"}
-    assert results == [shapes[check.result] for check in starter().checks]
+    assert results == [shapes[check.result] for check in starter().all_checks]
 
 
 def test_a_warning_is_told_as_one_and_the_reason_is_given():
@@ -157,7 +157,7 @@ def test_a_warning_is_told_as_one_and_the_reason_is_given():
     beyond = Measured(key="", subject="", value=3.0, working=stated("3 = 3"))
     warned = compose(replace(demand, warning="Advice."), beyond)
     unjudged = compose(demand, Unjudged(key="", subject="", why="nobody measured it"))
-    data = workshop_pdf(standing_in(starter(), checks=(warned, unjudged)), date=DATE)
+    data = workshop_pdf(standing_in(starter(), all_checks=(warned, unjudged)), date=DATE)
     text = flat(" ".join(page.extract_text() for page in pages(data)))
     assert "△ advice" in text
     assert "? not judged" in text
@@ -165,7 +165,7 @@ def test_a_warning_is_told_as_one_and_the_reason_is_given():
 
 
 def test_a_ramp_without_rule_sets_says_so():
-    data = workshop_pdf(standing_in(starter(), checks=()), date=DATE)
+    data = workshop_pdf(standing_in(starter(), all_checks=()), date=DATE)
     assert "No rule set was asked for." in flat(" ".join(page.extract_text() for page in pages(data)))
 
 
@@ -360,7 +360,9 @@ def test_odd_text_never_breaks_the_pack(odd):
         Demand.own("x", odd, "at most", "mm", 2.0, odd),
         Measured(key="", subject=odd, value=2.0, working=stated(odd), text=odd, why=odd),
     )
-    named = standing_in(Evaluation(design, evaluation.rule_sets), parts=parts, sites=sites, checks=(check,))
+    named = standing_in(
+        Evaluation(design, evaluation.rule_sets), parts=parts, sites=sites, all_checks=(check,)
+    )
     data = workshop_pdf(named, date=odd)
     found = pages(data)
     assert len(found) >= 8

@@ -246,7 +246,8 @@ def _motors(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
         ]
         if cases:
             worst = greatest(cases, lambda one: one.value)
-            asks = f"{newton(worst.value)} at its wheels ({_where(design, worst)})"
+            _, site, state, way, _ = _row(design, worst)
+            asks = f"{newton(worst.value)} at its wheels ({site}, {DECK_WORDS[state]}, {way})"
             yield compose(
                 _demand("motor", "Motor and brakes", "at least", "N", worst.value, newton(worst.value)),
                 Unjudged(
