@@ -110,7 +110,10 @@ def test_the_detail_does_not_lie_on_the_way(name: str) -> None:
 
 @pytest.mark.parametrize("way", ["up forwards", "down forwards"])
 def test_the_detail_shows_the_place_that_is_worst_with_its_clearance(way: Way) -> None:
-    sheet, user = drawn("library-trailer", way)
+    name = "library-trailer"
+    found, along = rolled(name, way)
+    sheet = rolling_sheet(sample(name), sample(name).sites[-1], found, way, found.clearance, ROOMS[0])
+    user = along.at(found.clearance.front_mm)
     x0, z0, x1, z1 = sheet.detail.window
     x, z = user.low.at
     assert x0 < x < x1
