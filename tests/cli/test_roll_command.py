@@ -66,13 +66,23 @@ def with_users(evaluation: Evaluation, *users: Any) -> Evaluation:
 
 def test_the_command_prints_every_user_at_every_site_and_the_cautions(run: Run, trailer: Evaluation) -> None:
     code, out, err = run("roll", TRAILER)
-    assert (code, err) == (1, "")
+    assert (code, err) == (0, ""), "anti-tip wheels alone are aground, and they are made to touch"
     for user in trailer.design.use.users:
         for site in trailer.design.sites:
             assert f"\n{user.name} - {site.name}\n" in out
     assert out.count("up forwards") >= 12
     flat = " ".join(out.split())
     assert all(" ".join(caution.split()) in flat for caution in CAUTIONS)
+    assert "grounds" not in out
+
+
+def test_what_grounds_is_said_and_is_its_exit_code(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "low.toml"
+    text = Path(TRAILER).read_text(encoding="utf-8")
+    assert "footrest_height_mm = 90" in text
+    path.write_text(text.replace("footrest_height_mm = 90", "footrest_height_mm = 40"), encoding="utf-8")
+    code, out, _ = run("roll", str(path))
+    assert code == 1
     assert "grounds" in out
 
 

@@ -10,6 +10,7 @@ from rampdraft.mechanics.results import DeckState
 from rampdraft.mechanics.rolling.surfaces import Surface
 from rampdraft.mechanics.rolling.wheel_path import WheelPath
 from rampdraft.model.design import AxleName
+from rampdraft.rounding import greatest
 from rampdraft.units import MM, Array, ArrayRecord
 
 Facing = Literal["deck", "away"]
@@ -123,6 +124,12 @@ class Roll(ArrayRecord):
     """The deepest that a wheel sinks into a gap."""
     ways: tuple[WayWorst, WayWorst]
     wheels: tuple[RolledWheel, ...]
+
+    @property
+    def lowest(self) -> Worst:
+        """Return the least clearance of what may not touch; anti-tip wheels are made to."""
+        lows = [low for low in self.lows if low.part != "anti-tip wheels"]
+        return greatest(lows, lambda low: -low.value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -93,7 +93,7 @@ def summed(rolls: Iterable[Roll | CannotRoll]) -> tuple[Summed, ...]:
             user=user,
             site_number=site,
             way=way,
-            clearance=_least([(one.roll, one.roll.clearance) for one in found]),
+            clearance=_least([(one.roll, one.roll.lowest) for one in found]),
             tip_back=_or_none(_least, [(one.roll, one.roll.tip_back) for one in found]),
             tip_forward=_or_none(_least, [(one.roll, one.roll.tip_forward) for one in found]),
             push=_most([(one.roll, one.worst.push) for one in found]),
@@ -122,7 +122,7 @@ def extremes(design: Design, rolls: Iterable[Roll | CannotRoll]) -> tuple[Extrem
     driven = [user for user, one in enumerate(design.use.users, start=1) if shape_of(one).driven]
     braked = [user for user, one in enumerate(design.use.users, start=1) if shape_of(one).braked]
     figures: tuple[tuple[ExtremeKey, float, Callable[[Gone], Worst | None]], ...] = (
-        ("clearance", -1, lambda one: one.roll.clearance),
+        ("clearance", -1, lambda one: one.roll.lowest),
         ("tip_back", -1, lambda one: one.roll.tip_back),
         ("tip_forward", -1, lambda one: one.roll.tip_forward),
         ("push", 1, lambda one: None if one.roll.user in driven else one.worst.push),
