@@ -221,7 +221,7 @@ def told_with(**changes: object) -> Told:
     good = replace(found.ways[0].push, value=0.2)
     roll_ = replace(
         found,
-        clearance=well,
+        lows=(well,),
         tip_back=replace(found.tip_back, value=0.2),  # type: ignore[type-var]
         tip_forward=replace(found.tip_forward, value=0.2),  # type: ignore[type-var]
         hanging=None,
@@ -242,7 +242,7 @@ def test_each_outcome_is_told_by_its_own_word_and_sign() -> None:
     assert told_with(bump=0.99).outcome == "rolls"
     assert told_with(bump=math.inf).outcome == "stopped"
     assert told_with(tip_back=replace(at, value=-0.01, place="joint")).words == "▲ tips, joint"
-    assert told_with(clearance=replace(at, value=-0.1, place="outer")).words == "✕ grounds, outer"
+    assert told_with(lows=(replace(at, value=-0.1, place="outer"),)).words == "✕ grounds, outer"
     rolling = [one for one in SIGNS if one not in ("not reached", "too wide")]
     assert len({SIGNS[one] for one in rolling}) == len(rolling)
 
