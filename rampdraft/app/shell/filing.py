@@ -43,6 +43,22 @@ class Filing(QObject):
             design = with_value(design, "use.rule_sets", rule_sets)
         self._document.open(design, None)
 
+    def begin_and_offer(self) -> None:
+        """Take the starter design into hand, and offer to say where it will be used: nobody is held up who
+        only looks.
+        """
+        self.begin()
+        self._desk.notice.tell(
+            "A new ramp. Until you say where it will be used, it is judged by the rules that it begins with.",
+            (("", "Where will it be used…", self._say_place),),
+        )
+
+    def _say_place(self) -> None:
+        names = self._desk.dialogs.rules_of_place()
+        if names is not None:
+            self._desk.notice.dismiss()
+            self._document.edit("use.rule_sets", names, "Say where it will be used")
+
     def open(self) -> None:
         """Ask for a file and open it."""
         if self.may_leave():

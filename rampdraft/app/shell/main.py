@@ -70,7 +70,7 @@ class _Opening:
         if self._show_for_ms is not None:
             QTimer.singleShot(self._show_for_ms, self._window, self._window.close_unasked)
         if self._path is None or not desk.filing.load(self._path):
-            desk.filing.begin()
+            desk.filing.begin_and_offer()
 
     def end(self) -> None:
         if self._failures is not None:
