@@ -6,7 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rampdraft.evaluation.evaluate import evaluate
@@ -24,7 +24,9 @@ def by_buffer(outline: Array, radius: float, x: Array) -> Array:
 
     Of the parts one by one: of a whole line it leaves out hollow corners by up to 1 % of the distance.
     """
-    buffer = shapely.union_all(shapely.buffer(shapely.linestrings(list(pairwise(outline))), radius, 128))
+    buffer = shapely.union_all(
+        shapely.buffer(shapely.linestrings(list(pairwise(outline))), radius, quad_segs=128)
+    )
     upright = shapely.linestrings([[(at, -2e4), (at, 2e4)] for at in x])
     return shapely.bounds(shapely.intersection(buffer, upright))[:, 3]
 
@@ -73,12 +75,19 @@ def outlines(draw: st.DrawFn) -> Array:
     return found[np.append(True, (np.diff(found, axis=0) != 0).any(axis=1))]
 
 
+FACE: Array = np.array([(-500.0, 0.0), (1082.0, 0.0), (1082.0, -11.0), (1582.0, -11.0)])
+"""A face higher than the smallest wheel's radius: its way jumps where a place is looked at."""
+
+
 @settings(max_examples=150, deadline=None)
+@example(FACE, 10.0)
 @given(outlines(), st.sampled_from([10.0, 63.5, 100.0, 305.0]))
 def test_no_disc_is_held_higher_and_none_lies_below(outline: Array, radius: float) -> None:
     path = wheel_path(outline, radius)
     assert (np.diff(path.breaks_mm) > 0).all()
     for at in np.linspace(-200.0, outline[-1, 0] - 300.0, 40).tolist():
+        if np.abs(path.breaks_mm - at).min(initial=np.inf) < 1e-6:
+            continue  # where its way jumps, either height is right
         held = by_disc(outline, radius, at)
         found = float(path.height_mm(np.array([at]))[0])
         assert found >= held - 1e-6
