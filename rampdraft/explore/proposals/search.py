@@ -1,0 +1,125 @@
+"""One family of ramps worked out for a survey: drafted, made to reach the ground, mended until it passes."""
+
+import math
+from dataclasses import dataclass, replace
+from typing import Final
+
+from rampdraft.checks.result import Check
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.proposals import alter
+from rampdraft.explore.proposals.bench import Bench
+from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
+from rampdraft.explore.proposals.mend import guard_mm, mended
+from rampdraft.explore.proposals.supply import slats
+from rampdraft.model.design import Design
+from rampdraft.units import MM
+
+ROUNDS: Final = 40
+"""So often a design is mended at most."""
+STEP: Final = 1.02
+"""Lengths are tried in such steps."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ended:
+    """What the work on a family came to."""
+
+    evaluation: Evaluation | None
+    """Of a design that passes; None where none was found."""
+    failing: tuple[Check, ...]
+    """What nobody could mend."""
+
+
+def whole_mm(design: Design) -> MM:
+    """Return the length of both leaves together."""
+    return design.inner_leaf.length_mm + design.outer_leaf.length_mm
+
+
+def reaching(bench: Bench, design: Design) -> Evaluation | None:
+    """Return the shortest ramp that reaches the ground everywhere no steeper than is asked; the longest that
+    can be stowed, where none does; None where none can be built.
+    """
+    last = None
+    whole = 600.0
+    while True:
+        trial = alter.of_length(design, math.ceil(whole))
+        if trial is None:
+            if whole > 1200:
+                return last
+        elif (found := bench.on(trial)) is not None:
+            last = found
+            if lies(found):
+                return found
+        whole *= STEP
+        if whole > 12000 or bench.spent:
+            return last
+
+
+def lies(evaluation: Evaluation) -> bool:
+    """Return whether the ramp stands where it is put, no steeper than is asked."""
+    wish = evaluation.design.wishes.gentler_than
+    steepest = max((abs(one.steepest.ratio) for one in evaluation.sites if one.reaches), default=0.0)
+    if wish and steepest * wish > 1 + 1e-9:
+        return False
+    if any(check.fails for checks in evaluation.slopes.values() for check in checks):
+        return False
+    if any(not pose.reaches or not (pose.grounds_at_toe or pose.short_of_tip) for pose in evaluation.sites):
+        return False
+    return not any(check.fails for check in evaluation.grips)
+
+
+def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
+    """Return the design with the number of rails and the slats that make it lightest, as far as slats bear
+    the wheels.
+    """
+    best: tuple[float, Evaluation] | None = None
+    least = guard_mm(evaluation)
+    for count in (2, 3, 4, 5):
+        laned = alter.with_rail_count(evaluation.design, count)
+        if laned is None:
+            continue
+        for slat in slats(laned):
+            trial = bench.on(alter.guarded(alter.with_slats(laned, slat), least), evaluation)
+            if trial is None:
+                continue
+            kg = sum(trial.assembly.leaves_kg)
+            if best is not None and kg >= best[0]:
+                continue
+            families = [one for one in trial.strength if one.about.part.endswith("-slats")]
+            ruled = [
+                one
+                for checks in trial.loaded.values()
+                for one in checks
+                if one.about.part.endswith("-slats")
+            ]
+            if not any(one.fails for one in (*families, *ruled)):
+                best = kg, trial
+    return best[1] if best else evaluation
+
+
+def passing(bench: Bench, evaluation: Evaluation) -> Ended:
+    """Return the design mended until nothing fails, or what could not be."""
+    past: set[Design] = set()
+    failing, before = bench.failing(evaluation), frozenset[str]()
+    for _ in range(ROUNDS):
+        if not failing:
+            return Ended(evaluation=evaluation, failing=())
+        past.add(evaluation.design)
+        better, stuck = mended(evaluation, failing, past)
+        found = None if better is None or stuck & before else bench.on(better, evaluation)
+        if found is None:
+            break
+        before = stuck
+        evaluation = found
+        failing = bench.failing(evaluation)
+    return Ended(evaluation=None, failing=failing)
+
+
+def worked_out(bench: Bench, survey: Design, family: Family, *, guarded: bool) -> Ended:
+    """Return the family's ramp for a survey that passes, as short as it may be; or what it fails."""
+    sizes: Sizes = first_sizes(survey, guarded=guarded)
+    design = drafted(survey, family, sizes)
+    evaluation = reaching(bench, design)
+    if evaluation is None:
+        return Ended(evaluation=None, failing=())
+    return passing(bench, surfaced(bench, evaluation))
