@@ -66,28 +66,37 @@ def write_pack(
     """
     contents: dict[str, bytes] = {}
     for share, name, make in _jobs(
-        _with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
+        with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
     ):
         progress(share, name)
         contents[name] = make()
+    written = write_together(folder, contents)
+    progress(1.0, "")
+    return written
+
+
+def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
+    """Write files that belong together into a folder, which is made if need be, by their paths below it, and
+    return the paths of all files written; what an earlier export wrote there and is not among them goes.
+
+    Raises ExportError as `write_pack` does.
+    """
     with _told(folder, "The pack was not written."):
         before = read_pack_list(folder)
         _make_folders(folder, (*contents, *before))
         _refuse_to_overwrite(folder, contents, before)
     with _told(folder, "The pack is not complete: export it again before using any of it."):
-        written = _write(folder, contents, before)
-    progress(1.0, "")
-    return written
+        return _write(folder, contents, before)
 
 
-def _with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
+def with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
     """Return the evaluation of a design that names its own rule files where the pack holds them."""
-    names = tuple(_rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
+    names = tuple(rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
     named = with_value(evaluation.design, "use.rule_sets", names)
     return Evaluation(named, evaluation.rule_sets, before=evaluation)
 
 
-def _rules_name(rule_set: RuleSet) -> str:
+def rules_name(rule_set: RuleSet) -> str:
     return f"rules/{safe_stem(rule_set.key)}.toml"
 
 
@@ -98,7 +107,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     yield 0.0, f"{stem}.toml", lambda: design_text(design).encode()
     for rule_set in evaluation.rule_sets:
         if rule_set.text:
-            yield 0.0, _rules_name(rule_set), lambda text=rule_set.text: text.encode()
+            yield 0.0, rules_name(rule_set), lambda text=rule_set.text: text.encode()
     for index, part in enumerate(parts):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
         yield 0.3 * index / len(parts), f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing)

@@ -1,6 +1,7 @@
 """Designs tried one after another: each shares what it can with the one before, all are counted and timed."""
 
 import time
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
@@ -10,6 +11,7 @@ from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.evaluation.stage import Stage
 from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import value_at
 
 _E: Final = Evaluation
 _BY_COST: Final[tuple[Stage[Any], ...]] = (
@@ -28,6 +30,8 @@ class Bench:
     folder: Path | None
     most: int
     """So many designs are tried at most: a count, not a time, so that the answer is the same anywhere."""
+    locked: Mapping[str, Any] = field(default_factory=dict)
+    """Values that stay, by their paths."""
     tried: int = 0
     seconds: dict[str, float] = field(default_factory=dict)
     _last: Evaluation | None = None
@@ -36,6 +40,10 @@ class Bench:
     def spent(self) -> bool:
         """Return whether no more designs may be tried."""
         return self.tried >= self.most
+
+    def keeps(self, design: Design) -> bool:
+        """Return whether a design has all values that are to stay."""
+        return all(value_at(design, path) == value for path, value in self.locked.items())
 
     def on(self, design: Design, before: Evaluation | None = None) -> Evaluation | None:
         """Return the evaluation of a design; None where it cannot be built, or no more may be tried."""

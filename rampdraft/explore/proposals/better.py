@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from itertools import islice
 from typing import Final
 
 from rampdraft.evaluation.evaluate import Evaluation
@@ -19,57 +20,52 @@ from rampdraft.model.fields.paths import value_at
 Move = Callable[[Evaluation], Iterator[Design | None]]
 """Yields designs that may be better, the best first."""
 
-_FEW: Final = 3
+_FEW: Final = 4
 """So many are tried of each move at a time."""
+_MOST: Final = 12
+"""So often each is done in a round at most."""
 _GAIN: Final = 1e-6
 
 
-def bettered(
-    bench: Bench, evaluation: Evaluation, worth: Worth, locked: tuple[str, ...] = ()
-) -> Evaluation:
+def bettered(bench: Bench, evaluation: Evaluation, worth: Worth) -> Evaluation:
     """Return the design after every move that makes it worth more and lets all pass, until none does.
 
     Rolling is looked at after each round of all moves: where somebody does not come through any more, the
-    round's moves are gone through again with rolling looked at in each. Values at `locked` paths stay.
+    round's moves are gone through again with rolling looked at in each.
     """
     bench.passes(evaluation)
     while not bench.spent:
-        found = _round(bench, evaluation, worth, locked, rolling=False)
+        found = _round(bench, evaluation, worth, rolling=False)
         if found is evaluation:
             return evaluation
         if not bench.passes(found):
-            return _round(bench, evaluation, worth, locked, rolling=True)
+            return _round(bench, evaluation, worth, rolling=True)
         evaluation = found
     return evaluation
 
 
-def _round(  # many: what a round is
-    bench: Bench, evaluation: Evaluation, worth: Worth, locked: tuple[str, ...], *, rolling: bool
-) -> Evaluation:
+def _round(bench: Bench, evaluation: Evaluation, worth: Worth, *, rolling: bool) -> Evaluation:
     for move in MOVES:
-        tries = 0
-        moving = True
-        while moving and not bench.spent:
-            moving = False
-            for design in move(evaluation):
-                if design is None or design == evaluation.design or not _keeps(evaluation, design, locked):
-                    continue
-                trial = bench.on(design, evaluation)
-                tries += 1
-                if trial is not None and worth(trial) < worth(evaluation) - _GAIN and (
-                    bench.passes(trial) if rolling else bench.passes_still(trial)
-                ):
-                    evaluation, moving = trial, True
-                    break
-                if tries >= _FEW * 2:
-                    break
-            if tries >= _FEW * 2:
+        for _ in range(_MOST):
+            found = _moved(bench, evaluation, move, worth, rolling=rolling)
+            if found is None:
                 break
+            evaluation = found
     return evaluation
 
 
-def _keeps(evaluation: Evaluation, design: Design, locked: tuple[str, ...]) -> bool:
-    return all(value_at(evaluation.design, path) == value_at(design, path) for path in locked)
+def _moved(
+    bench: Bench, evaluation: Evaluation, move: Move, worth: Worth, *, rolling: bool
+) -> Evaluation | None:
+    """Return the first design of a move that is worth more and passes; None where none of the first few is."""
+    wanted = (one for one in move(evaluation) if one not in (None, evaluation.design))
+    for design in islice(wanted, _FEW):
+        trial = bench.on(design, evaluation) if design is not None and bench.keeps(design) else None
+        if trial is None or worth(trial) >= worth(evaluation) - _GAIN:
+            continue
+        if bench.passes(trial) if rolling else bench.passes_still(trial):
+            return trial
+    return None
 
 
 def _area(section: Section) -> float:
@@ -83,7 +79,7 @@ def _lighter(found: tuple[Section, ...] | list[Section], now: Section, least: fl
     modulus = properties(now).elastic_modulus_mm3
     lighter = [one for one in found if _area(one) < _area(now) - 1e-9]
     strong = [one for one in lighter if properties(one).elastic_modulus_mm3 >= least * modulus]
-    return strong[-_FEW:]
+    return strong[:_FEW]
 
 
 def _rails(evaluation: Evaluation) -> Iterator[Design | None]:

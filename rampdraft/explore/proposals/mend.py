@@ -30,9 +30,9 @@ _DEEPEST_THROAT_MM: Final = 5.0
 
 
 def mended(
-    evaluation: Evaluation, failing: Iterable[Check], past: set[Design]
+    evaluation: Evaluation, failing: Iterable[Check], allowed: Callable[[Design], bool]
 ) -> tuple[Design | None, frozenset[str]]:
-    """Return the design with the first cure of each failing check that changes anything, none of `past`, None
+    """Return the design with the first cure of each failing check that changes anything and is allowed, None
     where nothing is left to try; and the kinds of checks for which nothing was.
     """
     stuck: set[str] = set()
@@ -42,18 +42,18 @@ def mended(
         kind = kind_of(check)
         if kind not in done:
             done.add(kind)
-            better = next(_cured(now, check, past), None)
+            better = next(_cured(now, check, allowed), None)
             now = better or now
             if better is None:
                 stuck.add(kind)
     return (now.design if now is not evaluation else None), frozenset(stuck)
 
 
-def _cured(evaluation: Evaluation, check: Check, past: set[Design]) -> Iterator[Evaluation]:
+def _cured(evaluation: Evaluation, check: Check, allowed: Callable[[Design], bool]) -> Iterator[Evaluation]:
     """Yield what comes of each cure of a check that changes the design into one that can be built."""
     for cure in _cures(check):
         found = cure(evaluation, check)
-        if found is None or found == evaluation.design or found in past:
+        if found is None or found == evaluation.design or not allowed(found):
             continue
         with contextlib.suppress(DesignError):
             yield evaluation.following(found)

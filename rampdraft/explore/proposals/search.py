@@ -105,7 +105,7 @@ def passing(bench: Bench, evaluation: Evaluation) -> Ended:
         if not failing:
             return Ended(evaluation=evaluation, failing=())
         past.add(evaluation.design)
-        better, stuck = mended(evaluation, failing, past)
+        better, stuck = mended(evaluation, failing, lambda one: one not in past and bench.keeps(one))
         found = None if better is None or stuck & before else bench.on(better, evaluation)
         if found is None:
             break
@@ -115,11 +115,33 @@ def passing(bench: Bench, evaluation: Evaluation) -> Ended:
     return Ended(evaluation=None, failing=failing)
 
 
-def worked_out(bench: Bench, survey: Design, family: Family, *, guarded: bool) -> Ended:
-    """Return the family's ramp for a survey that passes, as short as it may be; or what it fails."""
+def longest_mm(design: Design) -> MM:
+    """Return how long both leaves together may be, stowed in the room given."""
+    inner = math.floor(alter.longest_inner_mm(design))
+    return inner + math.floor(alter.longest_outer_mm(design, inner))
+
+
+def stretched(bench: Bench, evaluation: Evaluation, whole: MM) -> Evaluation | None:
+    """Return the ramp so much longer, mended until it passes; None where it does not."""
+    design = evaluation.design
+    longer = alter.of_length(design, whole)
+    if longer is not None and design.toe.kind == "flap":
+        longer = alter.with_toe(longer, design.toe.length_mm * whole / whole_mm(design)) or longer
+    found = bench.on(longer, evaluation) if longer is not None and bench.keeps(longer) else None
+    return passing(bench, found).evaluation if found is not None else None
+
+
+def worked_out(  # many: what a family is worked out from
+    bench: Bench, survey: Design, family: Family, *, guarded: bool, longer: float = 1.0
+) -> Ended:
+    """Return the family's ramp for a survey that passes, as short as it may be or so many times as long; or
+    what it fails.
+    """
     sizes: Sizes = first_sizes(survey, guarded=guarded)
     design = drafted(survey, family, sizes)
     evaluation = reaching(bench, design)
     if evaluation is None:
         return Ended(evaluation=None, failing=())
+    if longer > 1 and (more := alter.of_length(evaluation.design, math.ceil(longer * whole_mm(evaluation.design)))):
+        evaluation = bench.on(more, evaluation) or evaluation
     return passing(bench, surfaced(bench, evaluation))
