@@ -99,12 +99,12 @@ def _parser() -> argparse.ArgumentParser:
     roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
     roll.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     roll.add_argument("--json", action="store_true", help="print it as JSON, every 10 mm of the way")
-    proposed = commands.add_parser(
-        "propose", help="propose ramps for a survey", description=_propose.__doc__
-    )
+    proposed = commands.add_parser("propose", help="propose ramps for a survey", description=_propose.__doc__)
     proposed.add_argument("file", metavar="FILE", type=Path, help="a design (.toml); only its survey counts")
     proposed.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
-    proposed.add_argument("--seed", metavar="N", type=int, default=0, help="another search, with another number")
+    proposed.add_argument(
+        "--seed", metavar="N", type=int, default=0, help="another search, with another number"
+    )
     proposed.add_argument("--json", action="store_true", help="print the table as JSON for other programs")
     export = commands.add_parser(
         "export", help="write the workshop pack of a design", description=_export.__doc__

@@ -33,7 +33,11 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
     for name, one in chosen:
         lines += _words(name, one)
     if len(names) > len(chosen):
-        lines += ["", "Other ramps that pass", *table([_row(name, one) for name, one in names[len(chosen) :]])]
+        lines += [
+            "",
+            "Other ramps that pass",
+            *table([_row(name, one) for name, one in names[len(chosen) :]]),
+        ]
     return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
 
 

@@ -97,6 +97,7 @@ def with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
 
 
 def rules_name(rule_set: RuleSet) -> str:
+    """Return where a pack holds a rule file of the user's own."""
     return f"rules/{safe_stem(rule_set.key)}.toml"
 
 

@@ -18,8 +18,8 @@ VERSION: Final = 1
 
 def write_proposals(found: Proposals, folder: Path, own_rules: Path | None) -> tuple[Path, ...]:
     """Write proposals into a folder, which is made if need be, and return the paths of all files written:
-    `proposal-1.toml` with `proposal-1.svg`, `other-1.toml` and so on, `trade-off.svg`, and the user's own rule files, which
-    are looked for in `own_rules`. Nothing is written where nothing was found.
+    `proposal-1.toml` with `proposal-1.svg`, `other-1.toml` and so on, `trade-off.svg`, and the
+    user's own rule files, which are looked for in `own_rules`. Nothing is written where nothing was found.
 
     Raises ExportError as `write_pack` does.
     """

@@ -1,4 +1,4 @@
-"""What of a design is the survey: where a ramp is used, by whom, what it can be made of; all else is the ramp."""
+"""What of a design is the survey: where it is used, by whom, what it can be made of; the rest is the ramp."""
 
 from dataclasses import replace
 from typing import Final

@@ -191,7 +191,7 @@ def guarded(design: Design, least_mm: MM) -> Design:
         return design
     tall = design.inner_leaf.slat_thickness_mm + least_mm
     found = [one for one in guards(design) if one.depth_mm >= tall and one.width_mm >= now.width_mm]
-    return (found and with_guards(design, found[0])) or design
+    return (with_guards(design, found[0]) if found else None) or design
 
 
 def deepest_rail_mm(design: Design) -> MM:

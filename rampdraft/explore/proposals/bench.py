@@ -4,7 +4,7 @@ import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from rampdraft.checks.result import Check
 from rampdraft.errors import DesignError
@@ -30,10 +30,10 @@ class Bench:
     folder: Path | None
     most: int
     """So many designs are tried at most: a count, not a time, so that the answer is the same anywhere."""
-    locked: Mapping[str, Any] = field(default_factory=dict)
+    locked: Mapping[str, Any] = field(default_factory=dict[str, Any])
     """Values that stay, by their paths."""
     tried: int = 0
-    seconds: dict[str, float] = field(default_factory=dict)
+    seconds: dict[str, float] = field(default_factory=dict[str, float])
     _last: Evaluation | None = None
 
     @property
@@ -59,7 +59,9 @@ class Bench:
 
     def failing(self, evaluation: Evaluation) -> tuple[Check, ...]:
         """Return the checks that fail of all but rolling; of rolling where no other fails."""
-        found = tuple(check for stage in _BY_COST[:-1] for check in self._of(evaluation, stage) if check.fails)
+        found = tuple(
+            check for stage in _BY_COST[:-1] for check in self._of(evaluation, stage) if check.fails
+        )
         return found or tuple(check for check in self._of(evaluation, _E.rolled) if check.fails)
 
     def passes(self, evaluation: Evaluation) -> bool:
@@ -72,6 +74,6 @@ class Bench:
 
     def _of(self, evaluation: Evaluation, stage: Stage[Any]) -> tuple[Check, ...]:
         begun = time.process_time()
-        made = evaluation.made(stage)
+        made = cast("tuple[Check, ...] | Mapping[object, tuple[Check, ...]]", evaluation.made(stage))
         self.seconds[stage.name] = self.seconds.get(stage.name, 0.0) + time.process_time() - begun
         return made if isinstance(made, tuple) else tuple(one for checks in made.values() for one in checks)

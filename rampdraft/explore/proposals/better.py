@@ -9,13 +9,13 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
 from rampdraft.explore.proposals.alter import BOTH, LeafName, put
 from rampdraft.explore.proposals.bench import Bench
-from rampdraft.explore.proposals.mend import guard_mm, upright
+from rampdraft.explore.proposals.cures.cure import guard_mm, upright
 from rampdraft.explore.proposals.supply import boxes, flats, guards, plates_mm, rounds, slats
 from rampdraft.explore.proposals.worth import Worth
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Design
-from rampdraft.model.section import Section
 from rampdraft.model.fields.paths import value_at
+from rampdraft.model.section import Section
 
 Move = Callable[[Evaluation], Iterator[Design | None]]
 """Yields designs that may be better, the best first."""
@@ -57,10 +57,12 @@ def _round(bench: Bench, evaluation: Evaluation, worth: Worth, *, rolling: bool)
 def _moved(
     bench: Bench, evaluation: Evaluation, move: Move, worth: Worth, *, rolling: bool
 ) -> Evaluation | None:
-    """Return the first design of a move that is worth more and passes; None where none of the first few is."""
-    wanted = (one for one in move(evaluation) if one not in (None, evaluation.design))
+    """Return the first design of a move that is worth more and passes; None where none of the first few
+    does.
+    """
+    wanted = (one for one in move(evaluation) if one is not None and one != evaluation.design)
     for design in islice(wanted, _FEW):
-        trial = bench.on(design, evaluation) if design is not None and bench.keeps(design) else None
+        trial = bench.on(design, evaluation) if bench.keeps(design) else None
         if trial is None or worth(trial) >= worth(evaluation) - _GAIN:
             continue
         if bench.passes(trial) if rolling else bench.passes_still(trial):
@@ -148,7 +150,9 @@ def _smaller_round(path: str, least: float) -> Move:
     def move(evaluation: Evaluation) -> Iterator[Design | None]:
         design = evaluation.design
         now = value_at(design, path)
-        sizes = [one.depth_mm for one in rounds(design, design.made_of.fittings) if least <= one.depth_mm < now]
+        sizes = [
+            one.depth_mm for one in rounds(design, design.made_of.fittings) if least <= one.depth_mm < now
+        ]
         for size in reversed(sizes[-_FEW:]):
             yield alter.spaced(put(design, **{path.replace(".", "__"): size}))
 

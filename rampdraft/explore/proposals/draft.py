@@ -1,6 +1,7 @@
 """A first whole design of a family, by rule: sizes that fit one another, as yet none that is judged."""
 
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
@@ -190,7 +191,7 @@ def first_sizes(survey: Design, *, guarded: bool) -> Sizes:
     )
 
 
-def _first(found, fits):
+def _first(found: Sequence[Section], fits: Callable[[Section], bool]) -> Section:
     return next((one for one in found if fits(one)), found[-1])
 
 
@@ -233,7 +234,7 @@ def _stop(survey: Design, family: Family, sizes: Sizes) -> tuple[MM, StopBars]:
         plate = min((one for one in plates_mm(survey, survey.made_of.fittings) if one >= 10), default=12.0)
         bar = Section(kind="flat", depth_mm=plate, width_mm=sizes.width_mm)
     return gap, StopBars(
-        kind={"butt": "butt", "lap": "lap", "prop": "none"}[family.held],
+        kind="none" if family.held == "prop" else family.held,
         count=sizes.rails if family.held == "butt" else 1,
         section=bar,
         fixed_to="inner",

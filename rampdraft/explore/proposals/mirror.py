@@ -14,9 +14,7 @@ def mirrored(design: Design) -> Design:
         design,
         inner_leaf=replace(design.inner_leaf, rail_lanes_mm=_turned(design.inner_leaf.rail_lanes_mm)),
         outer_leaf=replace(design.outer_leaf, rail_lanes_mm=_turned(design.outer_leaf.rail_lanes_mm)),
-        sites=tuple(
-            replace(one, cross_slope_percent=0.0 - one.cross_slope_percent) for one in design.sites
-        ),
+        sites=tuple(replace(one, cross_slope_percent=0.0 - one.cross_slope_percent) for one in design.sites),
         obstacles=tuple(
             replace(one, left_mm=0.0 - one.right_mm, right_mm=0.0 - one.left_mm) for one in design.obstacles
         ),

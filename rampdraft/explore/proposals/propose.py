@@ -8,6 +8,7 @@ Results are taken in the order of the list, however many processes work on it.
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass, replace
+from itertools import product
 from pathlib import Path
 from random import Random
 from typing import Final
@@ -29,9 +30,11 @@ from rampdraft.units import MM
 
 MOST: Final = 400
 """Designs looked at for one task at most."""
-STRETCHES: Final = (0.25, 0.5, 0.75, 1.0)
+STRETCHES: Final = (0.06, 0.12, 0.25, 0.5, 1.0)
 """From the shortest ramp to the longest that stows."""
 CHOSEN: Final = 3
+SHARES: Final = (0.03, 0.005)
+"""By which proposals are to differ; less where there are no others."""
 _LENGTHS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe.length_mm")
 AIMS: Final[tuple[Towards, ...]] = ("light", "gentle", "cheap", "quick")
 
@@ -113,9 +116,7 @@ def done_of(task: Task) -> Done:
     bench = Bench(task.folder, MOST)
     evaluation, nearest = None, None
     if task.family is not None:
-        ended = worked_out(
-            bench, task.start, task.family, guarded=guarded(task.start), longer=task.longer
-        )
+        ended = worked_out(bench, task.start, task.family, guarded=guarded(task.start), longer=task.longer)
         evaluation = ended.evaluation
         if ended.failing:
             worst = ended.failing[0]
@@ -191,9 +192,9 @@ def _from_best(done: Sequence[Done], folder: Path | None) -> Iterator[Task]:
             if longer > 1.01 * short:
                 yield Task(start=one.design, folder=folder, whole_mm=float(longer))
     for one in passing[:2]:
-        for towards in ("cheap", "quick"):
-            assert one.design is not None
-            yield Task(start=one.design, folder=folder, towards=towards)
+        assert one.design is not None
+        yield Task(start=one.design, folder=folder, towards="cheap")
+        yield Task(start=one.design, folder=folder, towards="quick")
 
 
 def _chosen(survey: Design, done: Sequence[Done], folder: Path | None) -> Proposals:
@@ -231,9 +232,10 @@ def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     }
     first = survey.wishes.first
     best: dict[Towards, Proposal] = {aim: min(found, key=keys[aim]) for aim in AIMS if found}
+    order: list[Towards] = [first, *(aim for aim in AIMS if aim != first)]
     chosen: list[Proposal] = []
-    for aim in (first, *(aim for aim in AIMS if aim != first)):
-        left = [one for one in found if one not in chosen and all(_differ(one, other) for other in chosen)]
+    for share, aim in product(SHARES, order):
+        left = [one for one in found if all(_differ(one, other, share) for other in chosen)]
         if left and len(chosen) < CHOSEN:
             chosen.append(min(left, key=keys[aim]))
     return tuple(
@@ -241,9 +243,9 @@ def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     )
 
 
-def _differ(one: Proposal, other: Proposal) -> bool:
+def _differ(one: Proposal, other: Proposal, share: float) -> bool:
     """Return whether two ramps differ where it matters: what holds the joint, how they fold and come down,
-    or by 3 % of mass, slope or cost.
+    or by a share of mass, slope or cost.
     """
     kinds = [
         (it.design.fold.closing, it.design.stop.kind, it.design.prop.fitted, it.design.toe.kind)
@@ -252,7 +254,7 @@ def _differ(one: Proposal, other: Proposal) -> bool:
     if kinds[0] != kinds[1]:
         return True
     pairs = ((it.figures.mass_kg, it.figures.gradient, it.figures.cost) for it in (one, other))
-    return any(abs(a - b) > 0.03 * max(abs(a), abs(b)) for a, b in zip(*pairs, strict=True))
+    return any(abs(a - b) > share * max(abs(a), abs(b)) for a, b in zip(*pairs, strict=True))
 
 
 def _proposal(design: Design, folder: Path | None) -> Proposal:

@@ -10,7 +10,6 @@ from rampdraft.model.design import Design, Towards
 from rampdraft.rounding import greatest
 from rampdraft.units import KG, MM, N
 
-
 _GIVEN: Final = ("own/user-load", "rated_load")
 """Checks that hang on the survey alone."""
 

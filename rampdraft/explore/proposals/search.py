@@ -1,15 +1,16 @@
 """One family of ramps worked out for a survey: drafted, made to reach the ground, mended until it passes."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
 from rampdraft.explore.proposals.bench import Bench
+from rampdraft.explore.proposals.cures.cure import guard_mm
 from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
-from rampdraft.explore.proposals.mend import guard_mm, mended
+from rampdraft.explore.proposals.mend import mended
 from rampdraft.explore.proposals.supply import slats
 from rampdraft.model.design import Design
 from rampdraft.units import MM
@@ -63,9 +64,7 @@ def lies(evaluation: Evaluation) -> bool:
         return False
     if any(check.fails for checks in evaluation.slopes.values() for check in checks):
         return False
-    if any(not pose.reaches or not (pose.grounds_at_toe or pose.short_of_tip) for pose in evaluation.sites):
-        return False
-    return not any(check.fails for check in evaluation.grips)
+    return all(pose.reaches and (pose.grounds_at_toe or pose.short_of_tip) for pose in evaluation.sites)
 
 
 def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
@@ -87,10 +86,7 @@ def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
                 continue
             families = [one for one in trial.strength if one.about.part.endswith("-slats")]
             ruled = [
-                one
-                for checks in trial.loaded.values()
-                for one in checks
-                if one.about.part.endswith("-slats")
+                one for checks in trial.loaded.values() for one in checks if one.about.part.endswith("-slats")
             ]
             if not any(one.fails for one in (*families, *ruled)):
                 best = kg, trial
@@ -142,6 +138,8 @@ def worked_out(  # many: what a family is worked out from
     evaluation = reaching(bench, design)
     if evaluation is None:
         return Ended(evaluation=None, failing=())
-    if longer > 1 and (more := alter.of_length(evaluation.design, math.ceil(longer * whole_mm(evaluation.design)))):
+    if longer > 1 and (
+        more := alter.of_length(evaluation.design, math.ceil(longer * whole_mm(evaluation.design)))
+    ):
         evaluation = bench.on(more, evaluation) or evaluation
     return passing(bench, surfaced(bench, evaluation))

@@ -28,7 +28,7 @@ def eased(evaluation: Evaluation) -> Design | None:
                     best = used, assist
                 if used <= 1:
                     return trial.design
-                if best is not None and used > 1.5 * best[0]:
+                if used > 1.5 * best[0]:
                     break
     assert best is not None
     return None if best[1] == before else replace(evaluation.design, assist=best[1])

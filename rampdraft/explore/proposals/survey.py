@@ -11,6 +11,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.values import wrong
 from rampdraft.model.survey import DESIGNED
 
+
 def guarded(design: Design) -> bool:
     """Return whether guards stand along the edges: wherever somebody rides."""
     return ridden(design)

@@ -1,4 +1,4 @@
-"""What a design is worth: its mass, its slope, what its stock costs, how many pieces it has; less is better."""
+"""What a design is worth: mass, slope, cost of its stock, number of its pieces; less is better."""
 
 from collections.abc import Callable
 from dataclasses import replace
