@@ -61,15 +61,36 @@ class Wishes:
     ] = True
     steel_price: Annotated[
         float,
-        Dim(label="Price of a kg of steel", unit="", low=0, high=1000, step=0.1, help="For comparing costs."),
+        Dim(
+            label="Price of a kg of steel",
+            unit="",
+            low=0,
+            high=1000,
+            step=0.1,
+            help="In any money; for comparing costs.",
+        ),
     ] = 2.5
     aluminium_price: Annotated[
         float,
-        Dim(label="Price of a kg of aluminium", unit="", low=0, high=1000, step=0.1, help="For comparing costs."),
+        Dim(
+            label="Price of a kg of aluminium",
+            unit="",
+            low=0,
+            high=1000,
+            step=0.1,
+            help="In any money; for comparing costs.",
+        ),
     ] = 8.0
     timber_price: Annotated[
         float,
-        Dim(label="Price of a kg of timber", unit="", low=0, high=1000, step=0.1, help="For comparing costs."),
+        Dim(
+            label="Price of a kg of timber",
+            unit="",
+            low=0,
+            high=1000,
+            step=0.1,
+            help="In any money; for comparing costs.",
+        ),
     ] = 3.0
 
 

@@ -10,6 +10,7 @@ from rampdraft.checks.result import Check
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.evaluation.stage import Stage
+from rampdraft.explore.proposals.worth import steepest
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
 
@@ -21,6 +22,11 @@ _BY_COST: Final[tuple[Stage[Any], ...]] = (
     _E.rolled,
 )  # fmt: skip
 """Every stage of checks, the dearest last, so that what fails is found with little work."""
+
+
+def gentle_enough(evaluation: Evaluation) -> bool:
+    """Return whether the steepest part is as gentle as the survey wishes, where it wishes anything."""
+    return steepest(evaluation) * evaluation.design.wishes.gentler_than <= 1 + 1e-9
 
 
 @dataclass(slots=True)
@@ -66,11 +72,15 @@ class Bench:
 
     def passes(self, evaluation: Evaluation) -> bool:
         """Return whether nothing fails; it ends at the first stage in which something does."""
-        return not any(check.fails for stage in _BY_COST for check in self._of(evaluation, stage))
+        return self.passes_still(evaluation) and not any(
+            check.fails for check in self._of(evaluation, _E.rolled)
+        )
 
     def passes_still(self, evaluation: Evaluation) -> bool:
-        """Return whether nothing fails but perhaps of rolling."""
-        return not any(check.fails for stage in _BY_COST[:-1] for check in self._of(evaluation, stage))
+        """Return whether nothing fails but perhaps of rolling, and the slope is as gentle as is wished."""
+        return gentle_enough(evaluation) and not any(
+            check.fails for stage in _BY_COST[:-1] for check in self._of(evaluation, stage)
+        )
 
     def _of(self, evaluation: Evaluation, stage: Stage[Any]) -> tuple[Check, ...]:
         begun = time.process_time()

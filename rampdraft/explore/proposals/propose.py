@@ -203,9 +203,7 @@ def _chosen(survey: Design, done: Sequence[Done], folder: Path | None) -> Propos
         for stage, took in one.seconds.items():
             seconds[stage] = seconds.get(stage, 0.0) + took
     wish = survey.wishes.gentler_than
-    designs = [
-        one.design for one in done if one.design is not None and not (wish and one.gradient * wish > 1 + 1e-9)
-    ]
+    designs = [one.design for one in done if one.design is not None and one.gradient * wish <= 1 + 1e-9]
     unlike = list(dict.fromkeys(designs))
     found = sorted(
         (_proposal(design, folder) for design in unlike), key=lambda one: round(one.figures.mass_kg, 6)

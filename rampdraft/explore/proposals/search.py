@@ -7,7 +7,7 @@ from typing import Final
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
-from rampdraft.explore.proposals.bench import Bench
+from rampdraft.explore.proposals.bench import Bench, gentle_enough
 from rampdraft.explore.proposals.cures.cure import guard_mm
 from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
 from rampdraft.explore.proposals.mend import mended
@@ -58,11 +58,9 @@ def reaching(bench: Bench, design: Design) -> Evaluation | None:
 
 def lies(evaluation: Evaluation) -> bool:
     """Return whether the ramp stands where it is put, no steeper than is asked."""
-    wish = evaluation.design.wishes.gentler_than
-    steepest = max((abs(one.steepest.ratio) for one in evaluation.sites if one.reaches), default=0.0)
-    if wish and steepest * wish > 1 + 1e-9:
-        return False
-    if any(check.fails for checks in evaluation.slopes.values() for check in checks):
+    if not gentle_enough(evaluation) or any(
+        check.fails for checks in evaluation.slopes.values() for check in checks
+    ):
         return False
     return all(pose.reaches and (pose.grounds_at_toe or pose.short_of_tip) for pose in evaluation.sites)
 
