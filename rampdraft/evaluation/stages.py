@@ -101,7 +101,9 @@ from rampdraft.mechanics.standing.standing import (
 )
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
-from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
+from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.parts import Part, part_list
 from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
 from rampdraft.units import KG, MM
 
@@ -213,7 +215,11 @@ def _parts(_: Design, assembly: Assembly) -> tuple[Part, ...]:
 
 
 def _plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
-    return cutting_plan(parts, design)
+    return quick_plan(parts, design)
+
+
+def _least_plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
+    return least_plan_of(parts, design)
 
 
 def _checks(
@@ -405,6 +411,9 @@ class Evaluation(Graph):
 
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
+    """The quick cutting plan, of every edit."""
+    least_plan = Stage(_least_plan, reads=("workshop", "stock"), needs=(parts,), aside=True)
+    """The cutting plan for the saw, proven least where that can be."""
 
     notes = Stage(
         notes,
