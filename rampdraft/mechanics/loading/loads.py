@@ -261,15 +261,15 @@ def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
     Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before
     is relieved.
     """
-    lanes = np.asarray(lanes_mm)
-    if len(lanes) == 1:
-        return np.ones((*across.shape, 1))
-    bay = np.clip(np.searchsorted(lanes, across) - 1, 0, len(lanes) - 2)
-    part = (across - lanes[bay]) / (lanes[bay + 1] - lanes[bay])
-    places = np.arange(len(lanes))
-    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[
-        ..., None
-    ]
+    lanes, count = np.array(lanes_mm), len(lanes_mm)
+    # How much of a load is beyond each lane: all of it beyond the first one, none beyond the last.
+    beyond = np.ones((*across.shape, count + 1))
+    beyond[..., count] = 0.0
+    parts = (across[..., None] - lanes[:-1]) / np.diff(lanes)
+    parts[..., 1:] = np.maximum(parts[..., 1:], 0.0)
+    parts[..., :-1] = np.minimum(parts[..., :-1], 1.0)
+    beyond[..., 1:count] = parts
+    return beyond[..., :-1] - beyond[..., 1:]
 
 
 def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:
