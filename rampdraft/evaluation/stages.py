@@ -103,6 +103,7 @@ from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
 from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
 from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
+from rampdraft.strength.patches import wheels_of
 from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
@@ -371,12 +372,20 @@ class Evaluation(Graph):
         needs=(frame,),
     )  # fmt: skip
     """The slats as beams over rails that sink."""
+    wheels = Stage(
+        wheels_of,
+        reads=tuple(
+            f"{leaf}.{name}" for leaf in LEAVES for name in ("width_mm", "slat_pitch_mm", "rail_lanes_mm")
+        ),
+        needs=(carried, sharing),
+    )
+    """What loads stand on, and what they bring to the slats."""
     bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
         reads=(*BUILT, "assist", "joining", "use.service_class"),
-        needs=(carried, sharing, bridge_bears_mm, bar_line_mm),
+        needs=(carried, wheels, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
@@ -385,7 +394,7 @@ class Evaluation(Graph):
     fixed_on = Stage(
         fixed_on,
         reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
-        needs=(carried, sharing),
+        needs=(carried, wheels),
     )
     """Upstands and slats as they are judged under wheels."""
     fixed = Stage(_verdicts, needs=(fixed_on,))
