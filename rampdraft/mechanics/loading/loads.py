@@ -173,23 +173,19 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
         moment -= moved * abs(at - lower)
         forces[at] -= moved
         forces[lower] += moved
-    axles = [
-        Axle(
-            offset_mm=at,
-            force_n=force,
-            track_mm=user.rear_track_mm if at else user.front_track_mm,
-            patch_mm=tyre,
-        )
-        for at, force in forces.items()
-    ]
+    rows = [(at, n, user.rear_track_mm if at else user.front_track_mm, tyre) for at, n in forces.items()]
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
-        if (
-            not user.attendant_behind_mm
-        ):  # whoever holds the handles carries that share of the load on his feet
-            force += axles.pop().force_n
-        axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
-    return tuple(axles) if forwards else turned(tuple(axles))
+        if not user.attendant_behind_mm:
+            # Whoever holds the handles carries that share of the load on his feet.
+            force += rows.pop()[1]
+        rows.append((feet, force, 0.0, FOOT_MM))
+    if not forwards:
+        last = rows[-1][0]
+        rows = [(last - at, *rest) for at, *rest in reversed(rows)]
+    return tuple(
+        [Axle(offset_mm=at, force_n=n, track_mm=track, patch_mm=patch) for at, n, track, patch in rows]
+    )
 
 
 def _level_n(user: WheeledUser) -> dict[MM, N]:
@@ -233,12 +229,6 @@ def ridden(design: Design) -> bool:
 def mass_centre_mm(user: WheeledUser) -> MM:
     """Return the height of a user's mass centre above the surface, as told or as is usual of the class."""
     return mass_centre_height_mm(user)
-
-
-def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
-    """Return the same axles going the other way round."""
-    last = max(axle.offset_mm for axle in axles)
-    return tuple(replace(axle, offset_mm=last - axle.offset_mm) for axle in reversed(axles))
 
 
 def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
