@@ -165,14 +165,15 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
     the wheelbase, `grade` rise over going towards the deck. Where the upper axle has no more to give, a
     middle one gives, until all is on the lower one: then the user tips. Attendants stand on their own feet.
     """
-    level, tyre = _level_n(user), (user.tyre_width_mm, user.tyre_contact_mm)
+    forces, tyre = _level_n(user), (user.tyre_width_mm, user.tyre_contact_mm)
     lower = user.wheelbase_mm if (grade >= 0) is forwards else 0.0
-    moment, forces = user.mass_kg * G_M_S2 * mass_centre_mm(user) * abs(grade), dict(level)
-    for at in sorted((at for at in level if at != lower), key=lambda at: -abs(at - lower)):
-        moved = min(forces[at], moment / abs(at - lower))
-        moment -= moved * abs(at - lower)
-        forces[at] -= moved
-        forces[lower] += moved
+    moment = user.mass_kg * G_M_S2 * mass_centre_mm(user) * abs(grade) if grade else 0.0
+    for at in sorted(forces, key=lambda at: -abs(at - lower)) if moment else ():
+        if at != lower:
+            moved = min(forces[at], moment / abs(at - lower))
+            moment -= moved * abs(at - lower)
+            forces[at] -= moved
+            forces[lower] += moved
     rows = [(at, n, user.rear_track_mm if at else user.front_track_mm, tyre) for at, n in forces.items()]
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
