@@ -55,13 +55,7 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import (
-    climbed,
-    edge_drop_mm,
-    loaded_drop_mm,
-    starting_drop_mm,
-    unladen,
-)
+from rampdraft.mechanics.carrier.standing import climbed, edge_drops_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -133,6 +127,14 @@ def _bar_line_mm(_: Design, found: Attached) -> tuple[MM, MM] | None:
 
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
     return assembly.leaves_kg
+
+
+def _loaded_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
+    return drops_mm[0]
+
+
+def _starting_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
+    return drops_mm[1]
 
 
 def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
@@ -278,11 +280,13 @@ class Evaluation(Graph):
     """Where a stop bar touches the rail that it is welded to."""
     at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
-    edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
+    edge_drops_mm = Stage(edge_drops_mm, reads=USERS, needs=(at_rest,), settles=True)
+    """How far the deck sinks by its supports, loaded and with somebody starting up: one balance for both."""
+    edge_drop_mm = Stage(_loaded_of, needs=(edge_drops_mm,), settles=True)
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
-    starting_drop_mm = Stage(starting_drop_mm, needs=(at_rest,), settles=True)
+    starting_drop_mm = Stage(_starting_of, needs=(edge_drops_mm,), settles=True)
     """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""

@@ -66,7 +66,7 @@ _HAIR: Final = 1e-9
 def carrier_standing(design: Design, assembly: Assembly, grades: Grades) -> CarrierStanding | None:
     """Return how the carrier stands on its supports; None where none are described."""
     rest = carrier_at_rest(design, assembly)
-    return climbed(design, rest, unladen(design, rest, edge_drop_mm(design, rest)), grades)
+    return climbed(design, rest, unladen(design, rest, edge_drops_mm(design, rest)[0]), grades)
 
 
 def climbed(
@@ -83,7 +83,7 @@ def climbed(
 def unladen(
     design: Design, rest: AtRest | CannotStand | None, loaded_drop_mm: MM | None
 ) -> CarrierStanding | None:
-    """Return how the carrier stands on level and on twisted ground, and its `edge_drop_mm`; nobody climbs."""
+    """Return how the carrier stands on level and on twisted ground, and its edge's drop; nobody climbs."""
     if not isinstance(rest, AtRest):
         return rest
     return Standing(
@@ -109,7 +109,7 @@ def twist_share(design: Design, assembly: Assembly) -> float:
 
 
 def loaded_drop_mm(design: Design, computed_mm: MM | None) -> MM:
-    """Return how far the deck edge sinks with its load aboard: `edge_drop_mm` where the supports say, else
+    """Return how far the deck edge sinks with its load aboard: `edge_drops_mm` where the supports say, else
     as measured.
 
     It sinks no further than until the carrier's end lies on the ground; it may rise (a drop below 0), with
@@ -431,28 +431,21 @@ def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     return share[np.arange(len(share)), least], least
 
 
-def edge_drop_mm(design: Design, rest: AtRest | CannotStand | None) -> MM | None:
-    """Return how far the deck edge sinks with the cargo aboard and the heaviest user whole on the middle of
-    the edge; None where that tips the carrier, or nothing is known of how it stands.
+def edge_drops_mm(design: Design, rest: AtRest | CannotStand | None) -> tuple[MM | None, MM | None]:
+    """Return how far the deck edge sinks with the cargo aboard: with the heaviest user whole on the middle of
+    the edge, then while somebody starts up the ramp, still on the toe. Below 0 where it rises; None where
+    that tips the carrier, or nothing is known of how it stands, and of the second where there is no cargo.
     """
     if not isinstance(rest, AtRest):
-        return None
+        return None, None
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
     user = Weight(kind="user", words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
-    load = load_of((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
-    if not rest.area.hold(load):
-        return None
-    return float(_solve(rest, rest.laws, load[None])[0][0, 0])
-
-
-def starting_drop_mm(_: Design, rest: AtRest | CannotStand | None) -> MM | None:
-    """Return how far the deck edge sinks with the cargo aboard while somebody starts up the ramp, still on
-    the toe; below 0 where it rises. None without cargo, or where that tips the carrier.
-    """
-    if not isinstance(rest, AtRest) or rest.cargo is None:
-        return None
-    load = load_of((*rest.weights, rest.cargo))
-    return float(_solve(rest, rest.laws, load[None])[0][0, 0]) if rest.area.hold(load) else None
+    aboard = (*rest.weights, *((rest.cargo,) if rest.cargo else ()))
+    loads = np.array((load_of((*aboard, user)), load_of(aboard)))
+    stands = rest.area.hold(loads) & (True, rest.cargo is not None)
+    drops = iter(_solve(rest, rest.laws, loads[stands])[0][:, 0].tolist())
+    loaded, starting = (next(drops) if one else None for one in stands.tolist())
+    return loaded, starting
 
 
 def _twists(design: Design, rest: AtRest) -> tuple[Twisted, ...]:
