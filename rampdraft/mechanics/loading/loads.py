@@ -183,7 +183,7 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
         rows.append((feet, force, 0.0, FOOT_MM))
     if not forwards:
         last = rows[-1][0]
-        rows = [(last - at, *rest) for at, *rest in reversed(rows)]
+        rows = [(last - at, n, track, patch) for at, n, track, patch in reversed(rows)]
     return tuple(
         [Axle(offset_mm=at, force_n=n, track_mm=track, patch_mm=patch) for at, n, track, patch in rows]
     )
