@@ -44,9 +44,14 @@ def greatest(items: Iterable[Item], key: Callable[[Item], float]) -> Item:
     return next(item for value, item in zip(values, found, strict=True) if value >= least)
 
 
+def as_great(values: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Return which values are the greatest but for rounding."""
+    return values >= _as_great(float(values.max()))
+
+
 def greatest_at(values: NDArray[np.float64]) -> tuple[int, ...]:
     """Return the index of the first value that is greatest but for rounding."""
-    first = int((values >= _as_great(float(values.max()))).argmax())
+    first = int(as_great(values).argmax())
     place: list[int] = []
     for size in reversed(values.shape):
         first, at = divmod(first, size)

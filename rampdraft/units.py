@@ -3,8 +3,10 @@
 Inside the program: mm, N, kg, MPa (N/mm2), radians in computation, degrees in documents and on screen.
 """
 
+from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
+from operator import attrgetter
 from typing import Any
 
 import numpy as np
@@ -42,8 +44,7 @@ class ArrayRecord:
 
     def __post_init__(self) -> None:
         """Make the arrays read-only."""
-        for name in _names(self.__class__):
-            value = getattr(self, name)
+        for value in _values(self):
             if isinstance(value, np.ndarray):
                 value.setflags(write=False)
 
@@ -70,8 +71,15 @@ def _names(kind: type[Any]) -> tuple[str, ...]:
     return tuple(field.name for field in fields(kind))
 
 
+@cache
+def _reader(kind: type[Any]) -> Callable[[Any], tuple[Any, ...]]:
+    names = _names(kind)
+    read = attrgetter(*names)
+    return read if len(names) > 1 else lambda record: (read(record),)
+
+
 def _values(record: Any) -> tuple[Any, ...]:
-    return tuple([getattr(record, name) for name in _names(record.__class__)])
+    return _reader(record.__class__)(record)
 
 
 def _remade(kind: Any, values: tuple[Any, ...]) -> Any:

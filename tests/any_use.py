@@ -62,6 +62,7 @@ def used(lots: Lots, design: Design) -> Design:
             end_trim_mm=lots.number(0, 50, 5),
             slat_screw_mm=lots.number(0, 10, 5),
             screw_held_mm=lots.number(5, 100, 35),
+            least_offcut_mm=lots.number(0, 900, 300),
         ),
         joining=Joining(
             weld_throat_mm=lots.number(1, 8, 3),
@@ -409,5 +410,13 @@ def _stock(lots: Lots, design: Design) -> tuple[Stock, ...]:
     rows: list[Stock] = []
     for _ in range(lots.one(2, 0, 1, 3, 5)):
         section, material = lots.one(*bought)
-        rows.append(Stock(section=section, material=material, length_mm=lots.number(300, 6500, 6000)))
+        rows.append(
+            Stock(
+                section=section,
+                material=material,
+                length_mm=lots.number(300, 6500, 6000),
+                in_hand=lots.whole(0, 3),
+                price=lots.number(0, 90, 0),
+            )
+        )
     return tuple(rows)

@@ -62,7 +62,7 @@ def _doc(node: ast.stmt | None) -> str:
 
 
 def _entry(formula: Formula, about: str) -> str:
-    written = Worked(formula, (0.0,) * len(formula.names), 0.0).symbols
+    written = Worked(formula, (), 0.0).symbols
     unit = formula.result(1.0).lstrip("1.0 ").strip() or "no unit"
     clause = f"; {formula.clause}" if formula.clause else ""
     text = f" {about}" if about else ""

@@ -15,17 +15,20 @@ from typing import Final
 from rampdraft import __version__
 from rampdraft.checks.quantities.table import left_open
 from rampdraft.checks.result import tally_words
+from rampdraft.cli.cut_sheet import cut_sheet, plan_of_list
 from rampdraft.cli.roll_sheet import roll_sheet, rolls_through
 from rampdraft.cli.screen import screen_problem
 from rampdraft.cli.sheet import check_sheet
-from rampdraft.errors import RampdraftError
+from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
-from rampdraft.export.json_report import report
+from rampdraft.export.json_report import plan_report, report
 from rampdraft.export.json_rolling import rolling_report
+from rampdraft.files.cut_list import load_cut_list
 from rampdraft.files.design_file import load_design, load_survey
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.values import nearest
+from rampdraft.shop.cutting.results import Saw
 
 WITHIN: Final = 0
 FAILS: Final = 1
@@ -40,7 +43,7 @@ Window = Callable[[Path | None], int]
 MOST_PROCESSES: Final = 8
 """More find nothing left to do."""
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,export,demo} ..."
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,export,cut,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
 exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check), no
 way to fold is free (fold), somebody does not come through (roll) or no ramp was found (propose);
@@ -59,6 +62,7 @@ def run(arguments: Sequence[str], window: Window) -> int:
         "roll": _roll,
         "propose": _propose,
         "export": _export,
+        "cut": _cut,
         "demo": _demo,
     }
     first = arguments[0] if arguments else ""
@@ -111,12 +115,38 @@ def _parser() -> argparse.ArgumentParser:
     )
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
+    _add_cut(commands.add_parser("cut", help="plan the saw cuts of any list", description=_cut.__doc__))
     demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
     demo.add_argument(
         "--to", metavar="DIR", type=Path, default=Path("rampdraft-demo"), help="the folder to write to"
     )
     demo.add_argument("--no-window", action="store_true", help="do not open the window at the end")
     return parser
+
+
+def _add_cut(cut: argparse.ArgumentParser) -> None:
+    cut.add_argument(
+        "file", metavar="LIST", type=Path, help="a list (.csv) with the columns section, length_mm, quantity"
+    )
+    cut.add_argument(
+        "--stock",
+        metavar="LENGTHS",
+        required=True,
+        help="what can be bought, in mm, as 6000,7500, or with prices as 6000=21.50,7500=26",
+    )
+    cut.add_argument(
+        "--in-hand", metavar="LENGTHS", default="", help="what lies in the shop, used first, as 1250,2400x3"
+    )
+    cut.add_argument("--kerf", metavar="MM", type=float, default=0.0, help="width of the saw cut")
+    cut.add_argument("--trim", metavar="MM", type=float, default=0.0, help="cut off a stock length first")
+    cut.add_argument(
+        "--least-offcut",
+        metavar="MM",
+        type=float,
+        default=300.0,
+        help="what is left and no shorter is of use",
+    )
+    cut.add_argument("--json", action="store_true", help="print it as JSON for other programs")
 
 
 def _file_parser() -> argparse.ArgumentParser:
@@ -197,6 +227,23 @@ def _shown(share: float, words: str) -> None:
 def _export(options: argparse.Namespace, _: Window) -> int:
     """Write profiles, part list, cutting plan, drawings and check sheet of a design into a folder."""
     _write(_evaluated(options.file), options.to)
+    return WITHIN
+
+
+def _cut(options: argparse.Namespace, _: Window) -> int:
+    """Plan how a list of pieces is sawn from the fewest stock lengths, or at the least price, and say
+    whether that is proven.
+    """
+    for name, most in (("kerf", 10.0), ("trim", 200.0), ("least_offcut", 20000.0)):
+        if not 0 <= getattr(options, name) <= most:
+            option = f"--{name.replace('_', '-')}"
+            raise FileError(f"{option} = {getattr(options, name):g}: must be from 0 to {most:g} mm")
+    saw = Saw(kerf_mm=options.kerf, trim_mm=options.trim, least_offcut_mm=options.least_offcut)
+    plan = plan_of_list(load_cut_list(options.file), options.stock, options.in_hand, saw)
+    if options.json:
+        print(json.dumps(plan_report(plan), indent=2, allow_nan=False))
+    else:
+        _say(cut_sheet(plan))
     return WITHIN
 
 

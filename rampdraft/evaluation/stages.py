@@ -55,13 +55,7 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
-from rampdraft.mechanics.carrier.standing import (
-    climbed,
-    edge_drop_mm,
-    loaded_drop_mm,
-    starting_drop_mm,
-    unladen,
-)
+from rampdraft.mechanics.carrier.standing import climbed, edge_drops_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -101,8 +95,11 @@ from rampdraft.mechanics.standing.standing import (
 )
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import changed
-from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
+from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.parts import Part, part_list
 from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
+from rampdraft.strength.patches import wheels_of
 from rampdraft.units import KG, MM
 
 _KERB_REACH_MM: Final = 20000.0
@@ -132,6 +129,14 @@ def _bar_line_mm(_: Design, found: Attached) -> tuple[MM, MM] | None:
 
 def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
     return assembly.leaves_kg
+
+
+def _loaded_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
+    return drops_mm[0]
+
+
+def _starting_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
+    return drops_mm[1]
 
 
 def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
@@ -213,7 +218,11 @@ def _parts(_: Design, assembly: Assembly) -> tuple[Part, ...]:
 
 
 def _plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
-    return cutting_plan(parts, design)
+    return quick_plan(parts, design)
+
+
+def _least_plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
+    return least_plan_of(parts, design)
 
 
 def _checks(
@@ -277,11 +286,13 @@ class Evaluation(Graph):
     """Where a stop bar touches the rail that it is welded to."""
     at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
-    edge_drop_mm = Stage(edge_drop_mm, reads=USERS, needs=(at_rest,), settles=True)
+    edge_drops_mm = Stage(edge_drops_mm, reads=USERS, needs=(at_rest,), settles=True)
+    """How far the deck sinks by its supports, loaded and with somebody starting up: one balance for both."""
+    edge_drop_mm = Stage(_loaded_of, needs=(edge_drops_mm,), settles=True)
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
-    starting_drop_mm = Stage(starting_drop_mm, needs=(at_rest,), settles=True)
+    starting_drop_mm = Stage(_starting_of, needs=(edge_drops_mm,), settles=True)
     """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
@@ -371,12 +382,20 @@ class Evaluation(Graph):
         needs=(frame,),
     )  # fmt: skip
     """The slats as beams over rails that sink."""
+    wheels = Stage(
+        wheels_of,
+        reads=tuple(
+            f"{leaf}.{name}" for leaf in LEAVES for name in ("width_mm", "slat_pitch_mm", "rail_lanes_mm")
+        ),
+        needs=(carried, sharing),
+    )
+    """What loads stand on, and what they bring to the slats."""
     bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
         reads=(*BUILT, "assist", "joining", "use.service_class"),
-        needs=(carried, sharing, bridge_bears_mm, bar_line_mm),
+        needs=(carried, wheels, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
     verdicts = Stage(_verdicts, needs=(strengths,))
@@ -385,7 +404,7 @@ class Evaluation(Graph):
     fixed_on = Stage(
         fixed_on,
         reads=(*LEAVES, "made_of", "materials", "joining", "workshop", "use.service_class"),
-        needs=(carried, sharing),
+        needs=(carried, wheels),
     )
     """Upstands and slats as they are judged under wheels."""
     fixed = Stage(_verdicts, needs=(fixed_on,))
@@ -405,6 +424,9 @@ class Evaluation(Graph):
 
     parts = Stage(_parts, needs=(assembly,))
     plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
+    """The quick cutting plan, of every edit."""
+    least_plan = Stage(_least_plan, reads=("workshop", "stock"), needs=(parts,), aside=True)
+    """The cutting plan for the saw, proven least where that can be."""
 
     notes = Stage(
         notes,

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from rampdraft.figures import shortest
-from rampdraft.shop.parts import BOUGHT, CuttingPlan, Part, full_number
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.parts import BOUGHT, Part, full_number
 
 Cell = str | float
 """Text as it is, or a number."""
@@ -99,6 +100,8 @@ def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: s
         "Cut",
         "Part",
         "Length (mm)",
+        "From (mm)",
+        "To (mm)",
         "Offcut (mm)",
         "Note",
     )
@@ -116,12 +119,17 @@ def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: s
                     index,
                     numbers[cut.part],
                     length,
+                    _rounded(cut.at_mm, 2),
+                    _rounded(cut.at_mm + cut.length_mm, 2),
                     offcut,
-                    "",
+                    "in hand" if bar.in_hand and index == 1 else "",
                 )
             )
-    rows += [("", "", "", "", "", numbers[part], "", "", f"not placed: {why}") for part, why in plan.unplaced]
-    rows.append(("", "", "", "", "", "", "", "", plan.words))
+    rows += [
+        (*[""] * 5, numbers[one.part], *[""] * 4, f"{one.quantity} not placed: {one.words}")
+        for one in plan.unplaced
+    ]
+    rows.append((*[""] * 10, plan.words))
     return _table(head, rows)
 
 

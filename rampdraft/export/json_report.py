@@ -24,7 +24,8 @@ from rampdraft.mechanics.results import (
     StageForce,
     StageSpan,
 )
-from rampdraft.shop.parts import CuttingPlan, Part
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.parts import Part
 
 FORMAT: Final = "rampdraft check"
 VERSION: Final = 1
@@ -62,7 +63,7 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
             "strength": strength_data(evaluation),
             "checks": [_check(check) for check in evaluation.all_checks],
             "parts": [_part(part) for part in evaluation.parts],
-            "cutting_plan": _plan(evaluation.plan),
+            "cutting_plan": plan_report(evaluation.least_plan),
             "notes": evaluation.notes,
             "not_judged": UNJUDGED,
             "cautions": CAUTIONS,
@@ -252,20 +253,26 @@ def _part(part: Part) -> dict[str, Json]:
     }
 
 
-def _plan(plan: CuttingPlan) -> dict[str, Json]:
+def plan_report(plan: CuttingPlan) -> dict[str, Json]:
+    """Return a cutting plan: a stock length each in `bars`, with what is cut from it."""
     return {
         "bars": [
             {
                 "section": bar.section,
                 "material": bar.material,
                 "stock_mm": bar.stock_mm,
-                "cuts": [{"part": cut.part, "length_mm": cut.length_mm} for cut in bar.cuts],
+                "in_hand": bar.in_hand,
+                "cuts": [
+                    {"part": cut.part, "length_mm": cut.length_mm, "at_mm": cut.at_mm} for cut in bar.cuts
+                ],
                 "offcut_mm": bar.offcut_mm,
             }
             for bar in plan.bars
         ],
-        "unplaced": [{"part": part, "why": why} for part, why in plan.unplaced],
+        "unplaced": [{"part": one.part, "quantity": one.quantity, "why": one.words} for one in plan.unplaced],
         "least_bars": plan.least_bars,
+        "proven_least": plan.proven_least,
+        "cost": plan.cost,
         "words": plan.words,
     }
 

@@ -115,7 +115,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     yield 0.3, "all-parts.dxf", lambda: sheet_dxf(parts, drawing)
     yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing)
     yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing)
-    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.plan, parts, drawing)
+    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.least_plan, parts, drawing)
     yield 0.36, "checks.json", lambda: _json(evaluation)
     yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode()
     yield 0.4, "views/stowed.svg", lambda: picture_svg(stowed_view(evaluation)).encode()

@@ -256,14 +256,46 @@ class Workshop:
             help="How much of a screw holds in a timber rail, or in the end of a timber slat.",
         ),
     ] = 35.0
+    least_offcut_mm: Annotated[
+        MM,
+        Dim(
+            label="Useful offcut, at least",
+            unit="mm",
+            low=0,
+            high=3000,
+            step=50,
+            help="What is left of a stock length and no shorter is kept; 0 where none is.",
+        ),
+    ] = 300.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
-    """A stock length that can be bought."""
+    """A stock length that can be bought, or that lies in the shop."""
 
     section: Annotated[Section, SectionChoice(label="Section", help="What is bought.")]
     material: Annotated[str, MaterialChoice(label="Material", help="Material of the stock.")]
     length_mm: Annotated[
         MM, Dim(label="Stock length", unit="mm", low=100, high=20000, help="Length as bought.", step=100)
     ]
+    in_hand: Annotated[
+        int,
+        Dim(
+            label="In hand",
+            unit="",
+            low=0,
+            high=200,
+            help="So many of this length lie in the shop and are used first; 0: bought as needed.",
+        ),
+    ] = 0
+    price: Annotated[
+        float,
+        Dim(
+            label="Price of one",
+            unit="",
+            low=0,
+            high=100000,
+            step=0.5,
+            help="In any money; 0: not known. With all of a section's prices the plan costs least.",
+        ),
+    ] = 0.0

@@ -8,7 +8,6 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
-from rampdraft.mechanics.loading.slats import SharingSlats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
@@ -16,7 +15,7 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import STRENGTH, THICKNESS, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import seam, unweldable
-from rampdraft.strength.patches import Patches, as_shared
+from rampdraft.strength.patches import OnSlat, Patches
 from rampdraft.strength.resistance import timber_design_value
 from rampdraft.strength.surface import overhang_mm
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
@@ -128,18 +127,9 @@ def _lines(words: str, uplift: Worked, told: Lines, used: Worked) -> Lines:
     )
 
 
-def pulled_n(design: Design, wheels: Patches, slats: tuple[SharingSlats, SharingSlats]) -> Array:
-    """Return the pull of each patch at one rail of a slat of either leaf as it shares, (P,): those beyond the
-    joint are pulled too.
-    """
-    leaves = zip((design.inner_leaf, design.outer_leaf), slats, strict=True)
-    found = [as_shared(wheels.on_slat(leaf.slat_pitch_mm), own)[1] for leaf, own in leaves]
-    return np.maximum(*found) if len(design.inner_leaf.rail_lanes_mm) > 2 else np.zeros_like(found[0])
-
-
-def fixings(design: Design, leaf: Leaf, wheels: Patches, pulled: Array) -> Fixings | Unknown | None:
-    """Return how the slats of a leaf are held, pulled at as they share, or why that cannot be judged; None on
-    a single rail.
+def fixings(design: Design, leaf: Leaf, on_slat: OnSlat, pulled: Array) -> Fixings | Unknown | None:
+    """Return how the slats of a leaf are held, or why that cannot be judged; None on a single rail. `pulled`
+    is how each patch pulls at one rail of a slat of either leaf.
     """
     hole = design.workshop.slat_screw_mm
     if len(leaf.rail_lanes_mm) < 2:
@@ -147,7 +137,7 @@ def fixings(design: Design, leaf: Leaf, wheels: Patches, pulled: Array) -> Fixin
     rails, slats = (material_named(design, name) for name in (design.made_of.rails, design.made_of.slats))
     if not hole and (why := unweldable(rails, slats)):
         return Unknown(why=f"{why} Give the slats a screw hole.")
-    patches = wheels.on_slat(leaf.slat_pitch_mm)
+    patches = on_slat.patches
     return Fixings(
         patches=patches,
         pulled_n=pulled,

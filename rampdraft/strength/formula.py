@@ -11,17 +11,9 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from rampdraft.figures import mm, mpa, newton, newton_metre, number, percent
-from rampdraft.units import Array
 
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
-_SIGNS: Final[dict[str, Callable[[Any, Any], Any]]] = {
-    "+": lambda a, b: a + b,
-    "-": lambda a, b: a - b,
-    "*": lambda a, b: a * b,
-    "/": lambda a, b: a / b,
-    "**": lambda a, b: a**b,
-}
 _SUMS: Final = ("+", "-")
 
 
@@ -66,10 +58,11 @@ class Operation(Term):
     right: Term | float
 
 
-def _value(term: Term | float, of: Mapping[str, Any]) -> Any:
+def _code(term: Term | float, places: Mapping[str, str]) -> str:
+    """Return a term as Python reads it, the symbols by their places."""
     if isinstance(term, Operation):
-        return _SIGNS[term.sign](_value(term.left, of), _value(term.right, of))
-    return of[term.name] if isinstance(term, Symbol) else term
+        return f"({_code(term.left, places)} {term.sign} {_code(term.right, places)})"
+    return places[term.name] if isinstance(term, Symbol) else repr(term)
 
 
 def _symbols(term: Term | float) -> tuple[Symbol, ...]:
@@ -111,23 +104,25 @@ class Formula:
     term: Term
     result: Write
     clause: str = ""
-    names: tuple[str, ...] = field(init=False, repr=False, compare=False)
-    """Of the symbols, in the order in which they first stand."""
+    at: Callable[..., Any] = field(init=False, repr=False, compare=False)
+    """From values of the symbols, as they first stand, to the formula's; arrays broadcast."""
 
     def __post_init__(self) -> None:
-        """Name the symbols once."""
+        """Have Python read the term once: formulas are worked by the hundred at each edit."""
         names = dict.fromkeys(symbol.name for symbol in _symbols(self.term))
-        object.__setattr__(self, "names", tuple(names))
+        places = {name: f"v{number}" for number, name in enumerate(names)}
+        code = f"lambda {', '.join(places.values())}: {_code(self.term, places)}"
+        object.__setattr__(self, "at", eval(code))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Pickle by what it is made of: what Python read is no data."""
+        return Formula, (self.term, self.result, self.clause)
 
     def of(self, *values: float) -> "Worked":
         """Return the formula worked with the values of its symbols, in the order in which they first
         stand.
         """
         return Worked(self, values, self.at(*values))
-
-    def at(self, *values: float | Array) -> Any:
-        """Return the value alone; arrays broadcast."""
-        return _value(self.term, dict(zip(self.names, values, strict=True)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,17 +14,16 @@ from rampdraft.errors import StrengthUnknownError
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Carried, CrossForces, LeafForces
-from rampdraft.mechanics.loading.slats import SharingSlats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.bracket import Bolts, bracket_of, stubs
 from rampdraft.strength.crushing import pressed_rails
-from rampdraft.strength.fixings import fixings, pulled_n
+from rampdraft.strength.fixings import fixings
 from rampdraft.strength.guards import guards, pushing_wheels
 from rampdraft.strength.joint import Pins, deck_forces, joint_forces
 from rampdraft.strength.knuckles import knuckle_welds
-from rampdraft.strength.patches import patches_of
+from rampdraft.strength.patches import Wheels
 from rampdraft.strength.rails import Rails, rail_capacity_nmm, rails_of
 from rampdraft.strength.sharing import sharing_parts
 from rampdraft.strength.stop import columns, feet, prop_pins, stop_bars
@@ -104,7 +103,7 @@ def verdicts(members: Members) -> tuple[Verdict, ...]:
 def members_of(
     design: Design,
     carried: Carried,
-    slats: tuple[SharingSlats, SharingSlats],
+    wheels: Wheels,
     bridge_bears_mm: tuple[MM, MM] | None,
     bar_line_mm: tuple[MM, MM] | None,
 ) -> Members:
@@ -114,36 +113,33 @@ def members_of(
     return _under_loads(
         carried,
         *(_rails(design, carried, forces) for forces in carried.leaves),
-        *surface_parts(design, carried, slats, bridge_bears_mm),
+        *surface_parts(design, wheels, bridge_bears_mm),
         *(part for forces in carried.crosses for part in _sharing(design, carried, forces)),
         *_at_hinges(design, carried, bar_line_mm),
         *_props(design, carried),
     )
 
 
-def fixed_on(design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats]) -> Members:
+def fixed_on(design: Design, carried: Carried, wheels: Wheels) -> Members:
     """Return what is judged under wheels alone, and under no other load of a rule: edge upstands that are
     pushed, slats that are lifted.
     """
-    return _under_loads(carried, *_fixed_on(design, carried, slats))
+    return _under_loads(carried, *_fixed_on(design, carried, wheels))
 
 
-def _fixed_on(
-    design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats]
-) -> Iterator[tuple[Family, Judged | Unknown]]:
+def _fixed_on(design: Design, carried: Carried, wheels: Wheels) -> Iterator[tuple[Family, Judged | Unknown]]:
     leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
         ("inner", design.inner_leaf),
         ("outer", design.outer_leaf),
     )
-    wheels, pushing = patches_of(design, carried), pushing_wheels(carried)
-    pulled = pulled_n(design, wheels, slats)
-    for body, leaf in leaves:
+    pushing, pulled = pushing_wheels(carried), np.maximum(*(one.pull_n for one in wheels.on_slats))
+    for (body, leaf), on_slat in zip(leaves, wheels.on_slats, strict=True):
         subject = f"{body} leaf"
         if leaf.upstand_height_mm > 0:
             title, member = "Edge upstands pushed sideways", f"{body} edge upstand left"
             family = Family(key=f"{body}-upstands", title=title, subject=subject, member=member, leaf=body)
             yield family, guards(design, leaf, pushing)
-        held = fixings(design, leaf, wheels, pulled)
+        held = fixings(design, leaf, on_slat, pulled)
         if held is not None:
             title, member = "Slats held down", f"{body} slat 1"
             family = Family(key=f"{body}-fixings", title=title, subject=subject, member=member, leaf=body)

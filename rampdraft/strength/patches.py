@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.loading.slats import SharingSlats, shared
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.utilisation import Combination
 from rampdraft.units import MM, Array, ArrayRecord, N
@@ -106,15 +106,40 @@ class Patches(ArrayRecord):
         return np.where(size_mm <= out_mm, force * (out_mm - size_mm / 2), force / size_mm * out_mm**2 / 2)
 
 
-def as_shared(patches: Patches, slats: SharingSlats) -> tuple[Array, Array]:
-    """Return the moment that each patch brings to a slat which shares among the rails, and its pull on the
-    fixings at one, (P,) both.
-    """
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class OnSlat(ArrayRecord):
+    """What comes to one slat of a leaf, and what it brings there as the slat shares among the rails."""
+
+    patches: Patches
+    moment_nmm: Array
+    """(P,); none on two rails or fewer."""
+    pull_n: Array
+    """On the fixings at one rail, (P,)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wheels:
+    """The patches of every load, and of what comes to a slat of either leaf."""
+
+    patches: Patches
+    on_slats: tuple[OnSlat, OnSlat]
+
+
+def wheels_of(design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats]) -> Wheels:
+    """Return the patches of every load, and what they bring to the slats of either leaf."""
+    patches = patches_of(design, carried)
     sizes = patches.across_mm.tolist(), patches.track_mm.tolist(), patches.at_edge.tolist()
     kinds = {kind: number for number, kind in enumerate(dict.fromkeys(zip(*sizes, strict=True)))}
     which = [kinds[kind] for kind in zip(*sizes, strict=True)]
-    moments, pulls = shared(slats, tuple(kinds))[which].T
-    return patches.force_n * moments, patches.force_n * pulls
+
+    def on_slat(leaf: Leaf, own: SharingSlats) -> OnSlat:
+        here = patches.on_slat(leaf.slat_pitch_mm)
+        shares = len(leaf.rail_lanes_mm) > 2
+        moments, pulls = shared(own, tuple(kinds))[which].T if shares else np.zeros((2, len(which)))
+        return OnSlat(patches=here, moment_nmm=here.force_n * moments, pull_n=here.force_n * pulls)
+
+    inner, outer = map(on_slat, (design.inner_leaf, design.outer_leaf), slats)
+    return Wheels(patches=patches, on_slats=(inner, outer))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

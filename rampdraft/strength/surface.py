@@ -17,8 +17,6 @@ from rampdraft.geometry.bridge import bridge_reach_mm
 from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.sections import properties
-from rampdraft.mechanics.loading.results import Carried
-from rampdraft.mechanics.loading.slats import SharingSlats
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
@@ -26,7 +24,7 @@ from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.patches import Bent, Patches, Worst, as_shared, bent, patches_of
+from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, Worst, bent
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
@@ -55,21 +53,19 @@ memory).
 
 
 def surface_parts(
-    design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats], bears: tuple[MM, MM] | None
+    design: Design, wheels: Wheels, bears: tuple[MM, MM] | None
 ) -> Iterator[tuple[Family, Judged | Unknown]]:
     """Yield slats, cross members, bridge plate and toe flap.
 
     `bears` is how near and how far from the deck edge the bridge plate bears on the leaf, at whichever site;
     None where it hangs at one, or stands at none.
     """
-    wheels = patches_of(design, carried)
     leaves: tuple[tuple[Literal["inner", "outer"], Leaf], ...] = (
         ("inner", design.inner_leaf),
         ("outer", design.outer_leaf),
     )
-    for number, (body, leaf) in enumerate(leaves):
+    for (body, leaf), on_slat in zip(leaves, wheels.on_slats, strict=True):
         subject = f"{body} leaf"
-        on_slat = wheels.on_slat(leaf.slat_pitch_mm)
         yield (
             Family(
                 key=f"{body}-slats",
@@ -78,7 +74,7 @@ def surface_parts(
                 member=f"{body} slat 1",
                 leaf=body,
             ),
-            _slats(design, leaf, slats[number], on_slat),
+            _slats(design, leaf, on_slat),
         )
         bays = len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1
         if leaf.cross_positions_mm and bays:
@@ -92,9 +88,9 @@ def surface_parts(
                     member=member,
                     leaf=body,
                 ),
-                _crosses(design, leaf, on_slat),
+                _crosses(design, leaf, on_slat.patches),
             )
-    yield from _plates(design, wheels, bears)
+    yield from _plates(design, wheels.patches, bears)
 
 
 def _plates(
@@ -270,7 +266,7 @@ def _cross_lines(
     return worst_last((bent.value, lines), (used, (joined,)))
 
 
-def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) -> Boards:
+def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
     """Return the slats of a leaf.
 
     A wheel spreads at 45 degrees to the middle of a board's thickness, at its edge to one side only (EN
@@ -280,6 +276,7 @@ def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) ->
     from memory). A slat over more than two rails is bent besides where they sink unlike each other.
     """
     material, wide = material_named(design, design.made_of.slats), leaf.slat_width_mm
+    patches = on_slat.patches
     bay, hole, thick = widest_bay_mm(leaf), design.workshop.slat_screw_mm, leaf.slat_thickness_mm
     out = overhang_mm(leaf)
     holes = (2 if wide >= TWO_SCREWS_FROM_MM else 1) * hole
@@ -298,8 +295,7 @@ def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) ->
         ),
     )
     if bay and len(leaf.rail_lanes_mm) > 2:
-        on_all, _ = as_shared(patches, slats)
-        places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_all, in_bay),)
+        places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_slat.moment_nmm, in_bay),)
     return Boards(
         material=material,
         service_class=design.use.service_class,

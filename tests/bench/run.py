@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from random import Random
 from statistics import median
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it, for the other checkout too
@@ -44,6 +45,8 @@ from rampdraft.mechanics.rolling.roll import STEP_MM, roll, roll_everywhere  # n
 from rampdraft.mechanics.rolling.surfaces import Surfaces  # noqa: E402
 from rampdraft.mechanics.rolling.wheel_path import wheel_paths  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
+from rampdraft.shop.cutting.plan import least_plan  # noqa: E402
+from rampdraft.shop.cutting.results import CuttingPlan, Length, Saw, Wanted  # noqa: E402
 
 
 def seconds(work: Callable[[], object]) -> float:
@@ -464,6 +467,39 @@ def rolling_dragged() -> Iterator[str]:
             yield f"rolling view dragged, {path.stem}: {middle:.1f} ms CPU, least {least:.1f} (40 runs)"
 
 
+def cutting() -> Iterator[str]:
+    """Return figures of the cutting plan: random lists, each in one and in three stock lengths."""
+    saw, runs = Saw(kerf_mm=3, trim_mm=0), 6
+    plans: list[CuttingPlan] = []
+
+    def work(pieces: list[Wanted], lengths: list[Length]) -> None:
+        plans.append(least_plan(pieces, lengths, saw))
+
+    for stock in ((6000,), (4000, 6000, 7500)):
+        lengths = [Length(section="box", material="", length_mm=length) for length in stock]
+        took: list[float] = []
+        plans.clear()
+        for seed in range(runs):
+            random = Random(seed)
+            pieces = [
+                Wanted(
+                    part=f"P{number}",
+                    section="box",
+                    material="",
+                    length_mm=random.randint(200, 3000),
+                    quantity=1,
+                )
+                for number in range(200)
+            ]
+            took.append(seconds(partial(work, pieces, lengths)))
+        proven = sum(plan.proven_least for plan in plans)
+        over = max(len(plan.bars) - plan.least_bars for plan in plans)
+        yield (
+            f"cutting plan of 200 random pieces, {len(stock)} stock lengths: {calibrated(median(took))}"
+            f" (at most {max(took):.1f} s; {proven} of {runs} proven fewest, at most {over} beyond the bound)"
+        )
+
+
 FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "calibration": calibrations,
     "evaluate": evaluation,
@@ -477,6 +513,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "pack": pack,
     "many": many_designs,
     "grillage": grillage_beside_pynite,
+    "cutting": cutting,
     "rolling": rolling,
     "dragged": rolling_dragged,
 }

@@ -20,6 +20,7 @@ from rampdraft.model.design import Design, Material, Prop, StopBars, Toe, Wheele
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.strength.members import fixed_on, members_of, verdicts
+from rampdraft.strength.patches import wheels_of
 from rampdraft.units import G_M_S2
 
 LAP = StopBars(
@@ -73,11 +74,11 @@ def strength_of(design: Design) -> dict[str, Check]:
     assembly = assemble(design)
     frame = grillage(design)
     carried = carry(design, frame, assembly.leaves_kg, tuple(user_loads(design, (0.0,))), 0.0)
-    slats = sharing_slats(design, frame)
+    wheels = wheels_of(design, carried, sharing_slats(design, frame))
     reach = bridge_reach_mm(design)
     found, fixed = (
-        verdicts(members_of(design, carried, slats, (reach, reach), (0.0, design.stop.fixed_length_mm))),
-        verdicts(fixed_on(design, carried, slats)),
+        verdicts(members_of(design, carried, wheels, (reach, reach), (0.0, design.stop.fixed_length_mm))),
+        verdicts(fixed_on(design, carried, wheels)),
     )
     subjects = Subjects(design, {"carried": carried, "verdicts": found, "fixed": fixed})
     return {check.id: check for check in strength_checks(subjects)}

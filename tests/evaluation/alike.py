@@ -12,7 +12,9 @@ def alike(one: Any, other: Any) -> bool:
     if isinstance(one, np.ndarray | float):
         return bool(np.array_equal(one, other, equal_nan=True))
     if dataclasses.is_dataclass(one):
-        return all(alike(getattr(one, f.name), getattr(other, f.name)) for f in dataclasses.fields(one))
+        return all(
+            alike(getattr(one, f.name), getattr(other, f.name)) for f in dataclasses.fields(one) if f.compare
+        )
     if isinstance(one, dict):
         return one.keys() == other.keys() and all(alike(one[key], other[key]) for key in one)
     if isinstance(one, tuple | list):

@@ -13,11 +13,12 @@ from timber_ramp import timber_ramp
 
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.shop.parts import cutting_plan, part_list
+from rampdraft.shop.cutting.plan import least_plan_of
+from rampdraft.shop.parts import part_list
 
 DESIGN = timber_ramp()
 PARTS = part_list(assemble(DESIGN))
-PLAN = cutting_plan(PARTS, DESIGN)
+PLAN = least_plan_of(PARTS, DESIGN)
 
 
 def rows(data):
@@ -63,7 +64,7 @@ def test_the_cutting_plan_has_every_cut_every_offcut_and_what_is_not_placed():
     offcuts = [float(row["Offcut (mm)"]) for row in table if row["Offcut (mm)"]]
     assert offcuts == pytest.approx([bar.offcut_mm for bar in PLAN.bars], abs=0.051)
     told = {row["Part"]: row["Note"] for row in table if row["Note"] and row["Part"]}
-    assert told == {f"R1-{part}": f"not placed: {why}" for part, why in PLAN.unplaced}
+    assert told == {f"R1-{one.part}": f"{one.quantity} not placed: {one.words}" for one in PLAN.unplaced}
     assert table[-1]["Note"] == PLAN.words
 
 

@@ -40,7 +40,7 @@ def test_sums_are_bracketed_in_products_and_names_of_several_words_in_powers():
 def test_a_symbol_that_stands_twice_has_one_value():
     square = Formula(LENGTH / (LENGTH + OFF), percent)
     assert square.of(1.0, 3.0).line == "l / (l + off) = 1 mm / (1 mm + 3 mm) = 25 %"
-    with pytest.raises(ValueError, match="zip"):
+    with pytest.raises(TypeError, match="missing"):
         square.of(1.0)
 
 

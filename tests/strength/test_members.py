@@ -23,7 +23,7 @@ def test_members_and_verdicts_survive_another_process(path):
         sent = pickle.loads(pickle.dumps(one))
         assert sent == one
     assert (
-        members_of(found.design, found.carried, found.sharing, found.bridge_bears_mm, found.bar_line_mm)
+        members_of(found.design, found.carried, found.wheels, found.bridge_bears_mm, found.bar_line_mm)
         == found.strengths
     )
     sent = pickle.loads(pickle.dumps(found.verdicts))

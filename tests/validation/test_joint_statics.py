@@ -26,6 +26,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.section import Section, parse_section
 from rampdraft.strength.joining import pin_moment_nmm, pin_moment_single_shear_nmm, pin_shear_n
 from rampdraft.strength.members import members_of
+from rampdraft.strength.patches import wheels_of
 from rampdraft.strength.utilisation import ULTIMATE, Utilisation
 from rampdraft.units import G_M_S2
 
@@ -70,11 +71,12 @@ def outer_leaf_alone(design: Design) -> tuple[float, tuple[float, float]]:
 
 
 def used(design: Design, carried: Carried, key: str) -> float:
+    wheels = wheels_of(design, carried, sharing_slats(design, grillage(design)))
     found = {
         one.family.key: one
-        for one in members_of(
-            design, carried, sharing_slats(design, grillage(design)), None, (0.0, design.stop.fixed_length_mm)
-        ).utilisations(ULTIMATE, (0,))
+        for one in members_of(design, carried, wheels, None, (0.0, design.stop.fixed_length_mm)).utilisations(
+            ULTIMATE, (0,)
+        )
     }[key]
     assert isinstance(found, Utilisation)
     return found.ratio

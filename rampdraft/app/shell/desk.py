@@ -58,7 +58,7 @@ class Desk(QObject):
         self.plan = PlanPanel(self.document, window)
         self.strength = StrengthPanel(self.document, window)
         self.carrier = CarrierPanel(self.document, self.answers, window)
-        self.pieces = PiecesPanel(self.document, window)
+        self.pieces = PiecesPanel(self.document, self.answers, window)
         self.users = UsersPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
         self.views = QTabWidget(window, documentMode=True)

@@ -6,15 +6,21 @@ from typing import Final
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
+from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import column, label, page, put_row, table
 from rampdraft.app.views.following import FollowingView
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.shop.parts import CuttingPlan, Part
+from rampdraft.progress import Progress
+from rampdraft.shop.cutting.plan import least_plan_of
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.parts import Part
 
 COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
+WORKING: Final = "A quick plan; the least one is being worked out…"
+BROKEN: Final = "A quick plan; the least one could not be worked out: a fault in the program."
 
 
 class PiecesPanel(FollowingView):
@@ -23,8 +29,11 @@ class PiecesPanel(FollowingView):
     chose = Signal(object)
     """Keys of the members of the chosen part, a frozenset."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
+        self._line = answers.line("cutting plan")
+        self._line.came.connect(self._put_least)
+        self._line.failed.connect(self._put_broken)
         self._of_last = label("Of the last good ramp.", self, role="reason", margins=(10, 6, 10, 0))
         self.table = table("Part list", COLUMNS, self)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
@@ -39,6 +48,7 @@ class PiecesPanel(FollowingView):
         self.table.scrollToTop()
 
     def _clear(self) -> None:
+        self._line.call_off()
         self.table.setRowCount(0)
         self.plan.clear()
 
@@ -53,12 +63,28 @@ class PiecesPanel(FollowingView):
         for row, part in enumerate(evaluation.parts):
             marks = "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
             put_row(self.table, row, _cells(part), right=NUMBERS, tips=[marks] * len(COLUMNS))
-        self.plan.setPlainText(_plan_text(evaluation.plan))
+        # The quick plan stands until the one for the saw is worked out.
+        self.plan.setPlainText(f"{WORKING}\n{_plan_text(evaluation.plan)}")
+        self._line.ask(
+            (evaluation.parts, evaluation.design.stock, evaluation.design.workshop), work_out, evaluation
+        )
+
+    def _put_least(self, about: object, plan: CuttingPlan) -> None:
+        self.plan.setPlainText(_plan_text(plan))
+
+    def _put_broken(self) -> None:
+        if self._shown is not None:
+            self.plan.setPlainText(f"{BROKEN}\n{_plan_text(self._shown.plan)}")
 
     def _choose(self) -> None:
         parts = self._shown.parts if self._shown is not None else ()
         rows = {index.row() for index in self.table.selectedIndexes()} if parts else ()
         self.chose.emit(frozenset(key for row in rows for key in parts[row].members))
+
+
+def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
+    """Return the cutting plan for the saw."""
+    return least_plan_of(evaluation.parts, evaluation.design, progress)
 
 
 def _cells(part: Part) -> tuple[str, ...]:
@@ -74,7 +100,8 @@ def _plan_text(plan: CuttingPlan) -> str:
     for number, bar in enumerate(plan.bars, start=1):
         runs = [(cut, len(tuple(same))) for cut, same in groupby(bar.cuts)]
         cuts = ", ".join(f"{count} × {cut.part} at {format.number(cut.length_mm, 1)}" for cut, count in runs)
+        hand = " in hand" if bar.in_hand else ""
         whole, left = format.number(bar.stock_mm), format.number(bar.offcut_mm, 1)
-        lines.append(f"{number}. {bar.section}, {bar.material}, {whole} mm: {cuts}; offcut {left}")
-    lines += [f"{part}: {why}" for part, why in plan.unplaced]
+        lines.append(f"{number}. {bar.section}, {bar.material}, {whole} mm{hand}: {cuts}; offcut {left}")
+    lines += [f"{one.quantity} × {one.part}: {one.words}" for one in plan.unplaced]
     return "\n".join(lines)

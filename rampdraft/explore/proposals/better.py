@@ -11,7 +11,7 @@ from rampdraft.explore.proposals.alter import BOTH, LeafName, put
 from rampdraft.explore.proposals.bench import Bench
 from rampdraft.explore.proposals.cures.cure import guard_mm, upright
 from rampdraft.explore.proposals.supply import boxes, flats, guards, plates_mm, rounds, slats
-from rampdraft.explore.proposals.worth import Worth
+from rampdraft.explore.proposals.worth import Worth, mass_kg
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
@@ -42,6 +42,15 @@ def bettered(bench: Bench, evaluation: Evaluation, worth: Worth) -> Evaluation:
             return _round(bench, evaluation, worth, rolling=True)
         evaluation = found
     return evaluation
+
+
+def lightened(bench: Bench, evaluation: Evaluation, let: frozenset[str]) -> Evaluation:
+    """Return the design made lighter as long as nothing else fails than kinds of checks that may for now."""
+    bench.let = let
+    try:
+        return _round(bench, evaluation, mass_kg, rolling=False)
+    finally:
+        bench.let = frozenset()
 
 
 def _round(bench: Bench, evaluation: Evaluation, worth: Worth, *, rolling: bool) -> Evaluation:

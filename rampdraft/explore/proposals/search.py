@@ -8,6 +8,7 @@ from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
 from rampdraft.explore.proposals.bench import Bench, gentle_enough
+from rampdraft.explore.proposals.better import lightened
 from rampdraft.explore.proposals.cures.cure import guard_mm
 from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
 from rampdraft.explore.proposals.mend import mended
@@ -91,22 +92,50 @@ def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
     return best[1] if best else evaluation
 
 
+HEAVY: Final = frozenset(
+    ("own/hands", "deploying_force", "own/carrier-share", "own/carrier-tips", "own/carrier-nod",
+     "own/carrier-lean", "own/carrier-drop", "own/fall", "own/stays-down")
+)  # fmt: skip
+"""Kinds of checks that a lighter ramp may pass."""
+LIGHTENED: Final = 3
+"""So often a design that is too heavy is made lighter, and mended again."""
+
+
 def passing(bench: Bench, evaluation: Evaluation) -> Ended:
-    """Return the design mended until nothing fails, or what could not be."""
+    """Return the design mended until nothing fails, or what could not be; where it is only too heavy it is
+    made lighter and mended again.
+    """
+    failing: tuple[Check, ...] = ()
+    for _ in range(LIGHTENED):
+        evaluation, failing = _mended(bench, evaluation)
+        if not failing:
+            return Ended(evaluation=evaluation, failing=())
+        if any(check.about.kind not in HEAVY for check in failing):
+            break
+        lighter = lightened(bench, evaluation, HEAVY)
+        if lighter is evaluation:
+            break
+        evaluation = lighter
+    return Ended(evaluation=None, failing=failing)
+
+
+def _mended(bench: Bench, evaluation: Evaluation) -> tuple[Evaluation, tuple[Check, ...]]:
+    """Return the design mended as far as it goes, and what it fails then."""
     past: set[Design] = set()
     failing, before = bench.failing(evaluation), frozenset[str]()
     for _ in range(ROUNDS):
         if not failing:
-            return Ended(evaluation=evaluation, failing=())
+            break
         past.add(evaluation.design)
         better, stuck = mended(evaluation, failing, lambda one: one not in past and bench.keeps(one))
+        stuck = frozenset(kind for kind in stuck if kind not in HEAVY)
         found = None if better is None or stuck & before else bench.on(better, evaluation)
         if found is None:
             break
         before = stuck
         evaluation = found
         failing = bench.failing(evaluation)
-    return Ended(evaluation=None, failing=failing)
+    return evaluation, failing
 
 
 def longest_mm(design: Design) -> MM:

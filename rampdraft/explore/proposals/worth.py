@@ -41,13 +41,18 @@ def cost(evaluation: Evaluation) -> float:
 
 
 def stock_cost(evaluation: Evaluation) -> float:
-    """Return what the stock lengths of the cutting plan cost by the survey's prices of a kg."""
+    """Return what the stock lengths of the cutting plan cost that are bought: by their own price, else by the
+    survey's prices of a kg.
+    """
     design, total = evaluation.design, 0.0
+    rows = {(row.section.text, row.material, row.length_mm): row for row in design.stock if not row.in_hand}
     for bar in evaluation.plan.bars:
-        section = next(row.section for row in design.stock if row.section.text == bar.section)
+        if bar.in_hand:
+            continue
+        row = rows[bar.section, bar.material, bar.stock_mm]
         density = material_named(design, bar.material).density_kg_m3
-        kg = properties(section).area_mm2 * bar.stock_mm * density * 1e-9
-        total += kg * price_of(design, bar.material)
+        kg = properties(row.section).area_mm2 * bar.stock_mm * density * 1e-9
+        total += row.price or kg * price_of(design, bar.material)
     return total
 
 
@@ -64,7 +69,7 @@ def stocked(evaluation: Evaluation) -> Design:
     sold: the shortest that holds all such pieces, else the longest.
     """
     design = evaluation.design
-    missing = {number for number, _ in evaluation.plan.unplaced}
+    missing = {one.part for one in evaluation.plan.unplaced}
     wanted: dict[tuple[Section, str], list[Part]] = {}
     for part in evaluation.parts:
         if part.number in missing and part.role not in BOUGHT:

@@ -32,7 +32,8 @@ from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.section import parse_section
-from rampdraft.shop.parts import Bar, Part, full_number
+from rampdraft.shop.cutting.results import Bar
+from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 
 _GAP_MM: Final = 6.0
@@ -263,12 +264,10 @@ def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
     y = flow.y - tall
     ends = x0 + bar.stock_mm / per_mm
     marks: list[Path | Label] = [area(rectangle(x0, y, ends, y + tall), "thin", "paper")]
-    # The kerfs and the end trim are what is neither cut nor left over; shown as one gap before each cut.
-    lost = (bar.stock_mm - bar.offcut_mm - sum(cut.length_mm for cut in bar.cuts)) / max(1, len(bar.cuts))
     fill = "timber" if parse_section(bar.section).kind == "timber" else "inner"
-    x = x0
     for cut in bar.cuts:
-        start, end = x + lost / per_mm, x + (lost + cut.length_mm) / per_mm
+        start = x0 + cut.at_mm / per_mm
+        end = start + cut.length_mm / per_mm
         marks.append(area(rectangle(start, y, end, y + tall), "thin", fill))
         if width_mm(cut.part, 7.0) < end - start - 1.0:
             marks.append(
@@ -280,14 +279,14 @@ def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
                     size_pt=7.0,
                 )
             )
-        x = end
-    if ends - x > 1.0:
-        marks.append(line((x, y), (ends, y + tall), "thin"))
+    left = ends - bar.offcut_mm / per_mm
+    if ends - left > 1.0:
+        marks.append(line((left, y), (ends, y + tall), "thin"))
     wrapped_ops, words_mm = block((x0, y - 0.5), words, WIDTH_MM - 16.0, 7.5, colour=QUIET)
     ops: list[Op] = [
         text((LEFT_MM, y + 2.0), f"{number} ×", 9.0, bold=True),
         lambda paper: paper.marks(marks),
-        text((ends + 1.5, y + 2.0), mm_text(bar.stock_mm), 8.0),
+        text((ends + 1.5, y + 2.0), mm_text(bar.stock_mm) + (" in hand" if bar.in_hand else ""), 8.0),
         *wrapped_ops,
     ]
     flow.add(ops, tall + words_mm + 3.0)

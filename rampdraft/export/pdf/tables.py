@@ -101,7 +101,7 @@ def cut_list_pages(evaluation: Evaluation) -> list[Page]:
     )
     flow.table(columns, (_cut_row(part) for part in ordered))
     flow.heading("Cutting plan")
-    plan = evaluation.plan
+    plan = evaluation.least_plan
     flow.paragraph(plan.words)
     workshop = evaluation.design.workshop
     flow.paragraph(
@@ -110,8 +110,8 @@ def cut_list_pages(evaluation: Evaluation) -> list[Page]:
     cutting_plan(flow, plan.bars)
     if plan.unplaced:
         flow.heading("Not in the plan", keep_with_mm=12.0)
-        for part, why in plan.unplaced:
-            flow.paragraph(f"{part}: {why}", size_pt=BODY_PT)
+        for one in plan.unplaced:
+            flow.paragraph(f"{one.quantity} × {one.part}: {one.words}", size_pt=BODY_PT)
     return flow.pages
 
 

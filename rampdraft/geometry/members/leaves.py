@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from rampdraft.geometry.lanes import TOUCH_MM, bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
 from rampdraft.geometry.members.member import Body, EndCut, Face, Hand, Mark, Member, Piece, Tag
@@ -151,7 +151,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             Notch(centre_mm=(left + right) / 2, width_mm=right - left, depth_mm=leaf.half_lap_mm)
             for left, right in joined_mm(crosses)
         )
-    made: dict[tuple[EndCut, EndCut], tuple[Outline, Piece, KG, Point]] = {}
+    made: dict[tuple[EndCut, EndCut], tuple[Outline, MM, Piece, KG, Point]] = {}
     for number, ((y0, y1), cuts) in enumerate(zip(rail_intervals_mm(leaf), ends, strict=True), start=1):
         if cuts not in made:
             outline = rail_outline(
@@ -163,10 +163,10 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
                 role="rail", section=leaf.rail_section, material=design.made_of.rails, length_mm=u1 - u0,
                 profile=Profile(_shifted(outline, -u0, depth)), ends=cuts, marks=marks,
             )  # fmt: skip
-            made[cuts] = outline, piece, *bar(design, piece)
-        outline, piece, mass, (u, w) = made[cuts]
-        rail = member(Tag(body=body, number=number), piece, mass, outline, y0, y1)
-        yield replace(rail, centre_mm=(outline.box[0] + u, (y0 + y1) / 2, w - depth))
+            made[cuts] = outline, u0, piece, *bar(design, piece)
+        outline, start, piece, mass, (u, w) = made[cuts]
+        centre = start + u, (y0 + y1) / 2, w - depth
+        yield member(Tag(body=body, number=number), piece, mass, outline, y0, y1, centre)
 
 
 def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark, ...]:
@@ -204,8 +204,8 @@ def _cross_members(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
             zip(bays, pieces, bars, strict=True), start=1
         ):
             tag = Tag(body=body, number=number, bay=bay if len(bays) > 1 else 0)
-            cross = member(tag, piece, mass, shape, y0, y1)
-            yield replace(cross, centre_mm=(at, y0 + y, top - section.depth_mm + up))
+            centre = at, y0 + y, top - section.depth_mm + up
+            yield member(tag, piece, mass, shape, y0, y1, centre)
 
 
 def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) -> Piece:
@@ -284,6 +284,9 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         yield member(Tag(body=body, hand=hand), piece, mass, shape, y0, y0 + thick)
 
 
+Centre = tuple[MM, MM, MM]
+
+
 def mass_kg(design: Design, piece: Piece, mean_length: MM) -> KG:
     """Return what a piece weighs: section area times `mean_length` (what cuts and holes leave of it) times
     density.
@@ -292,9 +295,15 @@ def mass_kg(design: Design, piece: Piece, mean_length: MM) -> KG:
     return properties(piece.section).area_mm2 * mean_length * density * 1e-9
 
 
-def member(tag: Tag, piece: Piece, mass: KG, shape: Outline, y0: MM, y1: MM) -> Member:
-    """Return the member that a piece is where it is placed."""
-    _, (u, w) = shape.area_and_centroid()
+def member(
+    tag: Tag, piece: Piece, mass: KG, shape: Outline, y0: MM, y1: MM, centre: Centre | None = None
+) -> Member:
+    """Return the member that a piece is where it is placed; its centre of gravity is that of its shape if not
+    told.
+    """
+    if centre is None:
+        _, (u, w) = shape.area_and_centroid()
+        centre = u, (y0 + y1) / 2, w
     return Member(
         key=" ".join(map(str, tag.words(piece.role))),
         tag=tag,
@@ -303,7 +312,7 @@ def member(tag: Tag, piece: Piece, mass: KG, shape: Outline, y0: MM, y1: MM) -> 
         y1_mm=y1,
         silhouette=shape,
         mass_kg=mass,
-        centre_mm=(u, (y0 + y1) / 2, w),
+        centre_mm=centre,
     )
 
 

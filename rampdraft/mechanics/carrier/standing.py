@@ -12,7 +12,7 @@ stand still: no bumps.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,7 +66,7 @@ _HAIR: Final = 1e-9
 def carrier_standing(design: Design, assembly: Assembly, grades: Grades) -> CarrierStanding | None:
     """Return how the carrier stands on its supports; None where none are described."""
     rest = carrier_at_rest(design, assembly)
-    return climbed(design, rest, unladen(design, rest, edge_drop_mm(design, rest)), grades)
+    return climbed(design, rest, unladen(design, rest, edge_drops_mm(design, rest)[0]), grades)
 
 
 def climbed(
@@ -83,7 +83,7 @@ def climbed(
 def unladen(
     design: Design, rest: AtRest | CannotStand | None, loaded_drop_mm: MM | None
 ) -> CarrierStanding | None:
-    """Return how the carrier stands on level and on twisted ground, and its `edge_drop_mm`; nobody climbs."""
+    """Return how the carrier stands on level and on twisted ground, and its edge's drop; nobody climbs."""
     if not isinstance(rest, AtRest):
         return rest
     return Standing(
@@ -109,7 +109,7 @@ def twist_share(design: Design, assembly: Assembly) -> float:
 
 
 def loaded_drop_mm(design: Design, computed_mm: MM | None) -> MM:
-    """Return how far the deck edge sinks with its load aboard: `edge_drop_mm` where the supports say, else
+    """Return how far the deck edge sinks with its load aboard: `edge_drops_mm` where the supports say, else
     as measured.
 
     It sinks no further than until the carrier's end lies on the ground; it may rise (a drop below 0), with
@@ -157,32 +157,53 @@ def axles_at(design: Design, climb: Climb, position: int) -> tuple[Array, Array]
     the ramp from the deck hinge.
     """
     user = climbers(design)[climb.user_number - 1]
-    way = _Way(forwards=bool(climb.forwards[position]), grade=float(climb.grade[position]))
-    force, along = _stood(user, way, climb.first_axle_mm[[position]])
+    way = _way_up(user, bool(climb.forwards[position]), float(climb.grade[position]))
+    force, along = _stood(way, climb.first_axle_mm[[position]])
     return force[0], along[0]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Way:
-    """How a user comes up."""
+class _Way(NamedTuple):
+    """How a user comes up, his A axles from the deck outward."""
 
     forwards: bool
     grade: float
+    level: tuple[Axle, ...]
+    level_n: Array
+    leaning_n: Array
+    """What they weigh on the level and on the grade, (A,)."""
+    offsets_mm: Array
+    """Behind the first, (A,)."""
+    near_mm: MM
+    """How far behind the first axle the nearest of the chair is: none, but behind an attendant."""
+    base_mm: MM
+    """The wheelbase."""
 
 
-def _stood(user: WheeledUser, way: _Way, first_mm: Array) -> tuple[Array, Array]:
+def _way_up(user: WheeledUser, forwards: bool, grade: float) -> _Way:
+    level, leaning = (axles_of(user, forwards=forwards, grade=one) for one in (0.0, grade))
+    return _Way(
+        forwards=forwards,
+        grade=grade,
+        level=level,
+        level_n=np.array([axle.force_n for axle in level]),
+        leaning_n=np.array([axle.force_n for axle in leaning]),
+        offsets_mm=np.array([axle.offset_mm for axle in level]),
+        near_mm=0.0 if forwards else level[-1].offset_mm - user.wheelbase_mm,
+        base_mm=user.wheelbase_mm,
+    )
+
+
+def _stood(way: _Way, first_mm: Array) -> tuple[Array, Array]:
     """Return what a user's axles weigh, N, and where they stand, mm along the ramp from the deck hinge, with
     the first of them at P places: (P, A) both.
 
     On the slope as `axles_of` says; astride the deck hinge the line through both outer wheels slopes by so
     much less as of the wheelbase is on the deck, and W h grade / b goes with it.
     """
-    level, leaning = (axles_of(user, forwards=way.forwards, grade=grade) for grade in (0.0, way.grade))
-    near = _chair_at(user, way, level[-1].offset_mm)
-    ends = (np.maximum(first_mm + near + end, 0.0) for end in (user.wheelbase_mm, 0.0))
-    part = np.subtract(*ends)[:, None] / user.wheelbase_mm
-    flat, sloped = (np.array([axle.force_n for axle in axles]) for axles in (level, leaning))
-    return flat + part * (sloped - flat), first_mm[:, None] + [axle.offset_mm for axle in level]
+    lower = first_mm + way.near_mm + way.base_mm
+    part = (np.maximum(lower, 0.0) - np.maximum(first_mm + way.near_mm, 0.0)) / way.base_mm
+    force = way.level_n + part[:, None] * (way.leaning_n - way.level_n)
+    return force, first_mm[:, None] + way.offsets_mm
 
 
 def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -> TippingLine:
@@ -213,7 +234,7 @@ def _quotient(over: Array, holds: Array) -> Array:
         return np.minimum(np.where(over > 0, over / holds, 0.0), MOST_OVERTURNING)
 
 
-def _positions(design: Design, user: WheeledUser, way: _Way, *, least: bool) -> Array:
+def _positions(design: Design, way: _Way, *, least: bool) -> Array:
     """Return where the first axle is looked at, along the ramp from the deck hinge, (P,), from the toe to the
     deck's far end.
 
@@ -221,24 +242,18 @@ def _positions(design: Design, user: WheeledUser, way: _Way, *, least: bool) -> 
     lies between is met on the way up forwards. So steeper ones are looked at astride the hinge alone, and
     backwards from the hinge on.
     """
-    axles = axles_of(user, forwards=way.forwards)
     spans, out = spans_of(design), design.deck_hinge.out_mm
     start, end = spans.length_mm, -out - design.carrier.deck_length_mm
     edges = (0.0, -out, *((spans.joint_mm - _HAIR, spans.joint_mm) if spans.propped else ()))
-    near, base = _chair_at(user, way, axles[-1].offset_mm), user.wheelbase_mm
+    near, base = way.near_mm, way.base_mm
     astride = [-near - base * part for part in ASTRIDE]
-    special = (edge - axle.offset_mm for axle in axles for edge in edges)
+    special = [edge - axle.offset_mm for axle in way.level for edge in edges]
     step = (start - end) / (POSITIONS - 1)
-    even = (end + step * number for number in range(POSITIONS - 1))
+    even = [end + step * number for number in range(POSITIONS - 1)]
     places = {*even, start, *(at for at in (*special, *astride) if end < at < start)}
     high = np.inf if way.forwards else 0.0
     found = [at for at in places if (at <= high if least else -base < at + near < 0)]
     return np.array(sorted(found, reverse=True))
-
-
-def _chair_at(user: WheeledUser, way: _Way, last_mm: MM) -> MM:
-    """Return how far behind the first axle the nearest of the chair is: none, but behind an attendant."""
-    return 0.0 if way.forwards else last_mm - user.wheelbase_mm
 
 
 def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array]:
@@ -297,11 +312,12 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
     blocks: list[Array] = []
     across: list[Array] = []
     begin, users = 0, climbers(design)
-    most = max(len(axles_of(user)) for user in users)
-    for number, user in enumerate(users, start=1):
-        rolls = np.concatenate([_rolls(design, user, way, most, least=least) for way, least in _ways(grades)])
+    all_ways = [tuple(_ways(user, grades)) for user in users]
+    most = max(len(ways[0].level) for ways in all_ways)
+    for number, (user, ways) in enumerate(zip(users, all_ways, strict=True), start=1):
+        rolls = np.concatenate([_rolls(design, way, most, least=way.grade == min(grades)) for way in ways])
         aboard = rolls[rolls[:, 3] <= -design.deck_hinge.out_mm + _HAIR]
-        for side, on_deck in _lanes(design, axles_of(user)):
+        for side, on_deck in _lanes(design, ways[0].level):
             block = aboard if on_deck else rolls
             if len(block):
                 rows = range(begin, begin := begin + len(block))
@@ -323,19 +339,19 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
     )
 
 
-def _ways(grades: Grades) -> Iterator[tuple[_Way, bool]]:
-    """Yield each way to come up, and whether it is on the least of the grades."""
+def _ways(user: WheeledUser, grades: Grades) -> Iterator[_Way]:
+    """Yield each way of a user to come up."""
     for grade in grades:
-        yield from ((_Way(forwards=way, grade=grade), grade == min(grades)) for way in (True, False))
+        yield from (_way_up(user, forwards, grade) for forwards in (True, False))
 
 
-def _rolls(design: Design, user: WheeledUser, way: _Way, axles: int, *, least: bool) -> Array:
+def _rolls(design: Design, way: _Way, axles: int, *, least: bool) -> Array:
     """Return the rows of a user who goes one way, (P, 4 + 2 `axles`): where his first axle is, whether
     forwards, the grade, where his last axle is, what each axle weighs, and where it is; axles that he has not
     weigh nothing.
     """
-    first = _positions(design, user, way, least=least)
-    force, along = _stood(user, way, first)
+    first = _positions(design, way, least=least)
+    force, along = _stood(way, first)
     rows = np.zeros((len(first), 4 + 2 * axles))
     rows[:, 0], rows[:, 1:3], rows[:, 3] = first, (way.forwards, way.grade), along[:, -1]
     rows[:, 4 : 4 + force.shape[1]] = force
@@ -415,28 +431,21 @@ def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     return share[np.arange(len(share)), least], least
 
 
-def edge_drop_mm(design: Design, rest: AtRest | CannotStand | None) -> MM | None:
-    """Return how far the deck edge sinks with the cargo aboard and the heaviest user whole on the middle of
-    the edge; None where that tips the carrier, or nothing is known of how it stands.
+def edge_drops_mm(design: Design, rest: AtRest | CannotStand | None) -> tuple[MM | None, MM | None]:
+    """Return how far the deck edge sinks with the cargo aboard: with the heaviest user whole on the middle of
+    the edge, then while somebody starts up the ramp, still on the toe. Below 0 where it rises; None where
+    that tips the carrier, or nothing is known of how it stands, and of the second where there is no cargo.
     """
     if not isinstance(rest, AtRest):
-        return None
+        return None, None
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
     user = Weight(kind="user", words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
-    load = load_of((*rest.weights, *((rest.cargo,) if rest.cargo else ()), user))
-    if not rest.area.hold(load):
-        return None
-    return float(_solve(rest, rest.laws, load[None])[0][0, 0])
-
-
-def starting_drop_mm(_: Design, rest: AtRest | CannotStand | None) -> MM | None:
-    """Return how far the deck edge sinks with the cargo aboard while somebody starts up the ramp, still on
-    the toe; below 0 where it rises. None without cargo, or where that tips the carrier.
-    """
-    if not isinstance(rest, AtRest) or rest.cargo is None:
-        return None
-    load = load_of((*rest.weights, rest.cargo))
-    return float(_solve(rest, rest.laws, load[None])[0][0, 0]) if rest.area.hold(load) else None
+    aboard = (*rest.weights, *((rest.cargo,) if rest.cargo else ()))
+    loads = np.array((load_of((*aboard, user)), load_of(aboard)))
+    stands = rest.area.hold(loads) & (True, rest.cargo is not None)
+    drops = iter(_solve(rest, rest.laws, loads[stands])[0][:, 0].tolist())
+    loaded, starting = (next(drops) if one else None for one in stands.tolist())
+    return loaded, starting
 
 
 def _twists(design: Design, rest: AtRest) -> tuple[Twisted, ...]:

@@ -165,31 +165,28 @@ def axles_of(user: WheeledUser, *, forwards: bool = True, grade: float = 0.0) ->
     the wheelbase, `grade` rise over going towards the deck. Where the upper axle has no more to give, a
     middle one gives, until all is on the lower one: then the user tips. Attendants stand on their own feet.
     """
-    level, tyre = _level_n(user), (user.tyre_width_mm, user.tyre_contact_mm)
+    forces, tyre = _level_n(user), (user.tyre_width_mm, user.tyre_contact_mm)
     lower = user.wheelbase_mm if (grade >= 0) is forwards else 0.0
-    moment, forces = user.mass_kg * G_M_S2 * mass_centre_mm(user) * abs(grade), dict(level)
-    for at in sorted((at for at in level if at != lower), key=lambda at: -abs(at - lower)):
-        moved = min(forces[at], moment / abs(at - lower))
-        moment -= moved * abs(at - lower)
-        forces[at] -= moved
-        forces[lower] += moved
-    axles = [
-        Axle(
-            offset_mm=at,
-            force_n=force,
-            track_mm=user.rear_track_mm if at else user.front_track_mm,
-            patch_mm=tyre,
-        )
-        for at, force in forces.items()
-    ]
+    moment = user.mass_kg * G_M_S2 * mass_centre_mm(user) * abs(grade) if grade else 0.0
+    for at in sorted(forces, key=lambda at: -abs(at - lower)) if moment else ():
+        if at != lower:
+            moved = min(forces[at], moment / abs(at - lower))
+            moment -= moved * abs(at - lower)
+            forces[at] -= moved
+            forces[lower] += moved
+    rows = [(at, n, user.rear_track_mm if at else user.front_track_mm, tyre) for at, n in forces.items()]
     if user.attendant_kg:
         force, feet = user.attendant_kg * G_M_S2, user.wheelbase_mm + user.attendant_behind_mm
-        if (
-            not user.attendant_behind_mm
-        ):  # whoever holds the handles carries that share of the load on his feet
-            force += axles.pop().force_n
-        axles.append(Axle(offset_mm=feet, force_n=force, track_mm=0.0, patch_mm=FOOT_MM))
-    return tuple(axles) if forwards else turned(tuple(axles))
+        if not user.attendant_behind_mm:
+            # Whoever holds the handles carries that share of the load on his feet.
+            force += rows.pop()[1]
+        rows.append((feet, force, 0.0, FOOT_MM))
+    if not forwards:
+        last = rows[-1][0]
+        rows = [(last - at, n, track, patch) for at, n, track, patch in reversed(rows)]
+    return tuple(
+        [Axle(offset_mm=at, force_n=n, track_mm=track, patch_mm=patch) for at, n, track, patch in rows]
+    )
 
 
 def _level_n(user: WheeledUser) -> dict[MM, N]:
@@ -235,12 +232,6 @@ def mass_centre_mm(user: WheeledUser) -> MM:
     return mass_centre_height_mm(user)
 
 
-def turned(axles: tuple[Axle, ...]) -> tuple[Axle, ...]:
-    """Return the same axles going the other way round."""
-    last = max(axle.offset_mm for axle in axles)
-    return tuple(replace(axle, offset_mm=last - axle.offset_mm) for axle in reversed(axles))
-
-
 def lateral_places_mm(design: Design, axles: tuple[Axle, ...]) -> tuple[MM, MM, MM]:
     """Return where the middle of what rolls is, across: against the right edge upstand, in the middle,
     against the left one.
@@ -261,15 +252,15 @@ def lever_shares(lanes_mm: tuple[MM, ...], across: Array) -> Array:
     Beyond the outer lanes the surface stands out: the last lane takes more than the load, and the one before
     is relieved.
     """
-    lanes = np.asarray(lanes_mm)
-    if len(lanes) == 1:
-        return np.ones((*across.shape, 1))
-    bay = np.clip(np.searchsorted(lanes, across) - 1, 0, len(lanes) - 2)
-    part = (across - lanes[bay]) / (lanes[bay + 1] - lanes[bay])
-    places = np.arange(len(lanes))
-    return (places == bay[..., None]) * (1 - part)[..., None] + (places == (bay + 1)[..., None]) * part[
-        ..., None
-    ]
+    lanes, count = np.array(lanes_mm), len(lanes_mm)
+    # How much of a load is beyond each lane: all of it beyond the first one, none beyond the last.
+    beyond = np.ones((*across.shape, count + 1))
+    beyond[..., count] = 0.0
+    parts = (across[..., None] - lanes[:-1]) / np.diff(lanes)
+    parts[..., 1:] = np.maximum(parts[..., 1:], 0.0)
+    parts[..., :-1] = np.minimum(parts[..., :-1], 1.0)
+    beyond[..., 1:count] = parts
+    return beyond[..., :-1] - beyond[..., 1:]
 
 
 def spread_shares(lanes_mm: tuple[MM, ...], start_mm: MM, end_mm: MM) -> Array:

@@ -7,7 +7,6 @@ beside the toe that bears all over. Contacts are looked at without the self-weig
 together.
 """
 
-from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any, Final, Literal, NamedTuple
 
@@ -27,7 +26,7 @@ from rampdraft.mechanics.loading.loads import (
 )
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
-from rampdraft.rounding import greatest_along, greatest_at
+from rampdraft.rounding import as_great, greatest_along, greatest_at
 from rampdraft.units import MM, Array
 
 _HAIR_MM: Final = 1e-6
@@ -75,13 +74,11 @@ class Over:
         self.group = np.array([numbers[key] for key in keys])
         """Of each load."""
         self.weight = np.array([load.force_n if isinstance(load, Rolling) else 1.0 for load in loads])
-        found = [*self._rolling(trains)] if trains else []
+        found = [self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
         self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
-        opened, ends = (
-            frame.opened(self.places.rows, self._gaps(across)),
-            np.cumsum([len(one.rows) for one in found]).tolist(),
-        )
+        opened = frame.opened(self.places.rows, self._gaps(across))
+        ends = np.cumsum(np.bincount(self.places.group)).tolist()
         reached = [
             self._reached(start, frame.bearing(self.places.rows[start:end], opened[:, start:end]))
             for start, end in pairwise((0, *ends))
@@ -114,46 +111,41 @@ class Over:
             found.extend(self.slack_mm * (np.arange(contacts) == short) for short in props.tolist())
         return np.array(found)[:, None] / lightest[self.places.group][:, None]
 
-    def _rolling(self, trains: list[tuple[tuple[Wheels, ...], ...]]) -> Iterator[Places]:
-        """Yield the places of each train, each way round: its heaviest axle, and all that have half as much,
+    def _rolling(self, trains: list[tuple[tuple[Wheels, ...], ...]]) -> Places:
+        """Return the places of all trains, each way round: its heaviest axle, and all that have half as much,
         on each station, at every place across.
         """
-        group, way, wheels = _ways(trains)
-        offsets, forces, tracks, tyres = wheels
+        group, way, (offsets, forces, tracks, tyres) = _ways(trains)
         across, shares = self._across(forces, tracks, tyres)
         fresh = ~np.tril(across[:, :, None] == across[:, None, :], -1).any(axis=-1)
         train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
-        beyond, put = self._put(first[:, None] + offsets[train])
-        axles = np.arange(len(offsets[0]))
-        for number in range(len(trains)):
-            some = np.flatnonzero(group[train] == number)
-            share = shares[beyond[some], train[some][:, None], axles]
-            rows = put[some] @ share.reshape(*share.shape[:2], -1)
-            place, side = np.nonzero(fresh[train[some]])
-            rows = rows.reshape(*rows.shape[:2], across.shape[1], -1)[place, :, side]
-            place = some[place]
-            yield Places(
-                group=np.full(len(place), number),
-                rows=rows.reshape(len(place), -1),
-                first_mm=first[place],
-                across_mm=across[train[place], side],
-                way=way[train[place]],
-            )
+        beyond, left, before, after = self._put(first[:, None] + offsets[train])
+        place, side = np.nonzero(fresh[train])
+        train, count = train[place], sum(map(len, self.leaves))
+        rows, start = np.zeros((len(place) * count, self.frame.rails)), np.arange(len(place)) * count
+        for axle in range(forces.shape[1]):
+            share, at = shares[beyond[place, axle], train, axle, side], start + left[place, axle]
+            rows[at] += before[place, axle, None] * share
+            rows[at + 1] += after[place, axle, None] * share
+        return Places(
+            group=group[train],
+            rows=rows.reshape(len(place), -1),
+            first_mm=first[place],
+            across_mm=across[train, side],
+            way=way[train],
+        )
 
-    def _put(self, at: Array) -> tuple[NDArray[np.intp], Array]:
-        """Return on which leaf axles (N, K) stand, 1 for the outer one, and what its stations take of 1 N of
-        each, (N, stations, K); nothing of what is beside the ramp.
+    def _put(self, at: Array) -> tuple[NDArray[np.intp], NDArray[np.intp], Array, Array]:
+        """Return on which leaf axles stand, 1 for the outer one, the station before each, and what that and
+        the next take of 1 N on it: all (N, K); nothing of what is beside the ramp.
         """
         joint, x = len(self.leaves[0]), np.concatenate(self.leaves)
         beyond = (at > self.joint_mm + _HAIR_MM / 2).astype(np.intp)
         left, part = _between(x, at, beyond * joint, np.where(beyond, len(x), joint) - 2)
         on = (at >= -_HAIR_MM) & (at <= self.length_mm + _HAIR_MM)
-        found = np.zeros((len(at), len(x), at.shape[1]))
-        line, axle = np.arange(len(at))[:, None], np.arange(at.shape[1], dtype=np.intp)
-        found[line, left, axle], found[line, left + 1, axle] = on * (1 - part), on * part
-        return beyond, found
+        return beyond, left, on * (1 - part), on * part
 
     def _across(self, forces: Array, tracks: Array, tyres: Array) -> tuple[Array, Array]:
         """Return where the middle of each train goes across, (D, P): the middle, all edges, and over each
@@ -219,11 +211,11 @@ class Over:
         of which is `first`, in all states; then where a rail bends most: the place, how much, and the
         number of the effect.
         """
-        bends = states[..., : self.frame.place("outer moments")[0].stop]
-        bent = bends.max(axis=-1)
-        state, row = greatest_at(bent)
-        (number,) = greatest_at(bends[state, row])
-        return states.max(axis=(0, 1)), states.min(axis=(0, 1)), (first + row, float(bent.max()), number)
+        most, bends = states.max(axis=(0, 1)), self.frame.place("outer moments")[0].stop
+        some = states[..., np.flatnonzero(as_great(most[:bends]))]
+        state, row, _ = greatest_at(some)
+        (number,) = greatest_at(states[state, row, :bends])
+        return most, states.min(axis=(0, 1)), (first + row, float(some.max()), number)
 
     def worst(self) -> tuple[WorstPlace, ...]:
         """Return where each load stands when it bends a rail most, of whichever leaf."""

@@ -3,7 +3,6 @@ round.
 """
 
 from dataclasses import replace
-from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -20,7 +19,6 @@ from rampdraft.mechanics.loading.loads import (
     lever_shares,
     rolling_kg,
     spread_shares,
-    turned,
     user_loads,
 )
 from rampdraft.model.design import Design, WheeledUser
@@ -145,29 +143,6 @@ AXLES = st.builds(
     Axle, offset_mm=st.floats(0, 3000), force_n=st.floats(1, 5000), track_mm=st.floats(0, 900),
     patch_mm=st.tuples(st.floats(5, 300), st.floats(5, 300)),
 )  # fmt: skip
-
-
-def gaps(axles: tuple[Axle, ...]) -> list[float]:
-    return [after.offset_mm - before.offset_mm for before, after in pairwise(axles)]
-
-
-@settings(max_examples=60)
-@given(st.lists(AXLES, min_size=1, max_size=5))
-def test_the_other_way_round_twice_is_the_same(axles):
-    first = min(axle.offset_mm for axle in axles)
-    train = tuple(
-        sorted(
-            (replace(axle, offset_mm=axle.offset_mm - first) for axle in axles),
-            key=lambda axle: axle.offset_mm,
-        )
-    )
-    back = turned(train)
-    assert back[0].offset_mm == 0
-    assert [axle.force_n for axle in back] == [axle.force_n for axle in reversed(train)]
-    assert gaps(back) == pytest.approx(gaps(train)[::-1])
-    again = turned(back)
-    assert [replace(axle, offset_mm=0) for axle in again] == [replace(axle, offset_mm=0) for axle in train]
-    assert [axle.offset_mm for axle in again] == pytest.approx([axle.offset_mm for axle in train])
 
 
 def test_backwards_the_attendant_leads():

@@ -1,0 +1,1 @@
+"""What is sawn from which stock length."""
