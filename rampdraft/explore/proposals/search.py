@@ -37,6 +37,11 @@ def whole_mm(design: Design) -> MM:
     return design.inner_leaf.length_mm + design.outer_leaf.length_mm
 
 
+def lengths_mm(design: Design) -> tuple[MM, MM]:
+    """Return the lengths of both leaves."""
+    return design.inner_leaf.length_mm, design.outer_leaf.length_mm
+
+
 def reaching(bench: Bench, design: Design) -> Evaluation | None:
     """Return the shortest ramp that reaches the ground everywhere no steeper than is asked; the longest that
     can be stowed, where none does; None where none can be built.
@@ -49,12 +54,30 @@ def reaching(bench: Bench, design: Design) -> Evaluation | None:
             if whole > 1200:
                 return last
         elif (found := bench.on(trial)) is not None:
+            if last is None and (flatter := flapped(found)) is not None:
+                design = flatter
+                found = bench.on(alter.with_lengths(design, *lengths_mm(trial))) or found
             last = found
             if lies(found):
                 return found
         whole *= STEP
         if whole > 12000 or bench.spent:
             return last
+
+
+def flapped(evaluation: Evaluation) -> Design | None:
+    """Return the design with a toe flap long enough for the slope that is asked; None without a flap."""
+    design, leaf = evaluation.design, evaluation.design.outer_leaf
+    limits = [
+        check.limit
+        for checks in evaluation.slopes.values()
+        for check in checks
+        if check.about.kind == "gradient" and check.limit and not check.warning_only
+    ]
+    if design.toe.kind != "flap" or not limits:
+        return None
+    rise = leaf.rail_section.depth_mm + leaf.slat_thickness_mm - design.toe.thickness_mm
+    return alter.with_toe(design, rise / min(limits))
 
 
 def lies(evaluation: Evaluation) -> bool:
