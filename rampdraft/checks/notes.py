@@ -14,9 +14,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",
-    "Tiring of aluminium: weld none of it where wheels pass, or have it judged by EN 1999-1-3.",
-    "Tiring of the carrier's welds, and of welds but those of knuckles, stop bars and cross members on"
-    " rails.",
+    "Tiring of screws and timber, of plates under wheels, of the carrier, and of the ends of cross members.",
     "Timber across the grain, under a lapping bar or as an upstand.",
     "The jolt when a carrier's springs rebound under the empty ramp.",
     "Somebody who lifts the toe or the joint of the deployed ramp.",

@@ -137,7 +137,8 @@ class Subjects:
     joint: JointVerdict
     carried: Carried
     strengths: Members
-    """As they are judged under whichever load."""
+    fixed_on: Members
+    """As they are judged under whichever load; upstands and what holds the slats under wheels."""
     verdicts: tuple[Verdict, ...]
     """Under the users and the rated load."""
     fixed: tuple[Verdict, ...]

@@ -47,8 +47,10 @@ CLIMBED: Final = (
 )  # fmt: skip
 """Who climbs, and on what."""
 
-CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
-"""Of a leaf, where cross members are welded to its rails."""
+CROSSED: Final = (
+    "cross_positions_mm", "cross_fitting", "cross_section", "rail_lanes_mm", "slat_width_mm",
+)  # fmt: skip
+"""Of a leaf, where cross members are welded to its rails, and how its slats lie on them."""
 
 SLOPES: Final = (
     "gradient", "leaf_gradient", "flap_gradient", "cross_slope", "grade_change", "rise", "going",

@@ -435,10 +435,10 @@ class Evaluation(Graph):
     tiring = Judged(
         crossing_checks,
         reads=(
-            "use.crossings", "made_of", "materials",
+            "use.crossings", "made_of", "materials", "workshop.slat_screw_mm",
             *(f"{leaf}.{name}" for leaf in LEAVES for name in CROSSED),
         ),
-        needs=(carried, strengths),
+        needs=(carried, strengths, fixed_on),
     )  # fmt: skip
     steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))

@@ -106,15 +106,15 @@ class Patches(ArrayRecord):
         return np.where(size_mm <= out_mm, force * (out_mm - size_mm / 2), force / size_mm * out_mm**2 / 2)
 
 
-def as_shared(patches: Patches, slats: SharingSlats) -> tuple[Array, Array]:
-    """Return the moment that each patch brings to a slat which shares among the rails, and its pull on the
-    fixings at one, (P,) both.
+def as_shared(patches: Patches, slats: SharingSlats) -> tuple[Array, Array, Array]:
+    """Return the moment that each patch brings to a slat which shares among the rails, its pull on the
+    fixings at one, and its moment over one, (P,) all.
     """
     sizes = patches.across_mm.tolist(), patches.track_mm.tolist(), patches.at_edge.tolist()
     kinds = {kind: number for number, kind in enumerate(dict.fromkeys(zip(*sizes, strict=True)))}
     which = [kinds[kind] for kind in zip(*sizes, strict=True)]
-    moments, pulls = shared(slats, tuple(kinds))[which].T
-    return patches.force_n * moments, patches.force_n * pulls
+    moments, pulls, over = shared(slats, tuple(kinds))[which].T
+    return patches.force_n * moments, patches.force_n * pulls, patches.force_n * over
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -128,6 +128,8 @@ class Boards(ArrayRecord):
     """Shear beside a rail under each patch, (P,)."""
     sheared_mm: Array
     """How much of a slat's width shears there, (P,); none but of timber."""
+    over_nmm: Array
+    """Moment over a rail of a slat that shares among more than two, (P,); of a plate nothing."""
     plate: bool = False
     """Whether it spans along the ramp."""
 
@@ -297,8 +299,9 @@ def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) ->
             at_end,
         ),
     )
+    over = np.zeros_like(patches.force_n)
     if bay and len(leaf.rail_lanes_mm) > 2:
-        on_all, _ = as_shared(patches, slats)
+        on_all, _, over = as_shared(patches, slats)
         places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_all, in_bay),)
     return Boards(
         material=material,
@@ -308,6 +311,7 @@ def _slats(design: Design, leaf: Leaf, slats: SharingSlats, patches: Patches) ->
         bent=bent(patches, *(place for place in places if place[1])),
         end_n=patches.at_rail(bay) if bay else patches.force_n,
         sheared_mm=np.minimum(wide, patches.along_mm + thick) if material.kind == "timber" else np.array([]),
+        over_nmm=over,
     )
 
 
@@ -351,6 +355,7 @@ def _bridge(design: Design, wheels: Patches, nearest: MM, farthest: MM) -> Board
         ),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
+        over_nmm=np.zeros_like(wheels.force_n),
         plate=True,
     )
 
@@ -367,6 +372,7 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
         bent=bent(wheels, (_HALF_WAY, span, wheels.in_middle(span, wheels.along_mm), wide)),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
+        over_nmm=np.zeros_like(wheels.force_n),
         plate=True,
     )
 

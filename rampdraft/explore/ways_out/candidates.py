@@ -299,6 +299,11 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/outer-fixings": _HELD,
     "own/crossings/inner-rails": _RAILS,
     "own/crossings/outer-rails": _RAILS,
+    **{
+        f"own/crossings/{leaf}-{part}": paths
+        for leaf in ("inner", "outer")
+        for part, paths in (("slats", _SLATS), ("fixings", _HELD), ("upstands", _GUARDS))
+    },
     "own/crossings/stop": _STOP,
     "own/crossings/joint-knuckles": _JOINT_WELDS,
     "own/crossings/deck-knuckles": _DECK_WELDS,
