@@ -48,7 +48,7 @@ CLIMBED: Final = (
 """Who climbs, and on what."""
 
 CROSSED: Final = (
-    "cross_positions_mm", "cross_fitting", "cross_section", "rail_lanes_mm", "slat_width_mm",
+    "cross_positions_mm", "cross_fitting", "cross_section", "rail_lanes_mm", "slat_width_mm", "width_mm",
 )  # fmt: skip
 """Of a leaf, where cross members are welded to its rails, and how its slats lie on them."""
 

@@ -10,6 +10,7 @@ from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
 from rampdraft.checks.demands.holding import holding_checks
+from rampdraft.checks.demands.lifted import lifted_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
@@ -70,6 +71,7 @@ from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.fall import falls
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.handling.hands import hands
+from rampdraft.mechanics.handling.lifted import lifted
 from rampdraft.mechanics.handling.staying import staying
 from rampdraft.mechanics.handling.stowed import leaning_nmm, shaken
 from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
@@ -392,6 +394,8 @@ class Evaluation(Graph):
 
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
+    lifted = Stage(lifted, reads=(*FOLDS, "sites", "assist", "hold_down"), needs=(assembly, staying))
+    """What it does there when its toe is lifted and let go, and when it is thrown up."""
 
     thrust = Stage(
         thrust,
@@ -443,6 +447,7 @@ class Evaluation(Graph):
     steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
+    falls_back = Judged(lifted_checks, reads=("hold_down",), needs=(lifted, drop_mm))
 
     handled = Judged(hands_checks, reads=("hands",), needs=(hands,))
     let_go = Judged(fall_checks, reads=("hands",), needs=(falls,))
@@ -471,8 +476,8 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
+        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, falls_back,
+        handled, let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

@@ -96,9 +96,9 @@ class Detail:
         """Return how many times each range of stress is borne, (...); `inf` where it tires nothing."""
         curve = self.curve
         bounded = np.maximum(range_mpa, 1e-9 * self.category)
-        short = curve.short.at(self.category, curve.gamma, bounded)
-        long = curve.long.at(self._long_category(), curve.gamma, bounded)
-        past = curve.gamma * bounded / self.category > curve.knee
+        short: Array = curve.short.at(self.category, curve.gamma, bounded)
+        long: Array = curve.long.at(self._long_category(), curve.gamma, bounded)
+        past: Array = curve.gamma * bounded / self.category > curve.knee
         return np.where(self.tires(bounded), np.where(past, short, long), np.inf)
 
     def line(self, range_mpa: float) -> str:

@@ -264,6 +264,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     },
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
+    "own/falls-back": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
+    "own/rebound": ("hold_down.latch", *_SPRINGS),
     "own/hands": _HANDS,
     "own/fall": ("hands.stay", "+hands.people", *_MORE_SPRING),
     "own/stow-latch": ("+road.latch_n", "+road.latch_at_mm"),
