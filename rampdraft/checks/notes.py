@@ -88,17 +88,22 @@ def _galvanic(design: Design) -> Iterator[str]:
 
 
 def _latches(design: Design) -> Iterator[str]:
-    """Yield what is counted on and is no member: it has figures, and no size."""
+    """Yield what latches are counted on, and what of them is fitted to the carrier."""
     held, road, needed = design.hold_down, design.road, list[str]()
     if held.latch:
         pull, arm = exact(held.pull_n, "N"), exact(held.arm_mm, "mm")
-        needed.append(f"a latch across the joint, {pull} at {arm} from its centre")
-    locks = (("a latch", road.latch_n), ("a second lock", road.second_n))
-    needed += [f"{name} for the stowed ramp, {exact(force, 'N')}" for name, force in locks if force]
+        needed.append(f"one across the joint, {pull} at {arm} from its centre")
+    locks = (("one", road.latch_n), ("a second lock", road.second_n))
+    needed += [
+        f"{name} for the stowed pack and one for the outer leaf, {exact(force, 'N')} each"
+        for name, force in locks
+        if force
+    ]
     if needed:
         yield (
-            f"Buy or make, to bear these figures: {'; '.join(needed)}. They are in no list of parts, no mass"
-            " and no drawing."
+            f"Buy latches marked with these working loads, each with its hook: {'; '.join(needed)}. Sizes are"
+            " common practice: take those of the ones you buy. The hooks on the carrier, and what they are"
+            " fixed to, are in no list of parts."
         )
 
 

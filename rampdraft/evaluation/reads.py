@@ -15,6 +15,11 @@ FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
 """Where it lies while the ramp is folded."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
+LATCHED: Final = (
+    *(f"hold_down.{name}" for name in ("latch", "pull_n", "arm_mm")),
+    *(f"road.{name}" for name in ("latch_n", "second_n", "latch_at_mm")),
+)  # fmt: skip
+"""What latches are on it."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
 """What it spans as a beam."""
 FRAME: Final = (

@@ -37,6 +37,7 @@ from rampdraft.evaluation.reads import (
     FRAME,
     HANDLING,
     HOLDING,
+    LATCHED,
     LEAVES,
     LOADED,
     PLACED,
@@ -270,7 +271,7 @@ class Evaluation(Graph):
     rule_sets = Stage[tuple[RuleSet, ...]](given, reads=("use.rule_sets",))
     """Those that the design names, in its order, each once: read from their files, not made."""
 
-    assembly = Stage(assemble, reads=BUILT)
+    assembly = Stage(assemble, reads=(*BUILT, *LATCHED))
     attached = Stage(
         attached, reads=(*LEAVES, "deck_hinge", "joint", "joining.weld_throat_mm"), needs=(assembly,)
     )
@@ -427,7 +428,17 @@ class Evaluation(Graph):
     )
     attaching = Judged(
         holding_checks,
-        reads=(*LEAVES, "joining.weld_throat_mm", "workshop.slat_screw_mm", "made_of.rails", "materials"),
+        reads=(
+            *LEAVES,
+            "joining.weld_throat_mm",
+            "workshop.slat_screw_mm",
+            "made_of.rails",
+            "materials",
+            "hold_down.latch",
+            "hold_down.pull_n",
+            "hold_down.arm_mm",
+            "joint.height_mm",
+        ),
         needs=(attached,),
     )
     lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))

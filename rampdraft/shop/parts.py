@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.figures import exact, fixed
+from rampdraft.figures import exact, fixed, newton
 from rampdraft.geometry.members.member import Assembly, Member, Piece, Role
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section
@@ -127,7 +127,7 @@ def _part(group: list[Member], hand: str) -> Part:
     first = group[0]
     return Part(
         number=part_number(first),
-        name=_name(group),
+        name=f"{_name(group)}, {newton(load)}" if (load := first.piece.load_n) else _name(group),
         role=first.role,
         piece=first.piece,
         quantity=len(group),
@@ -149,7 +149,7 @@ def full_number(part: Part, drawing_number: str) -> str:
     return f"{drawing_number}-{part.number}" if drawing_number else part.number
 
 
-BOUGHT: Final[tuple[Role, ...]] = ("washer",)
+BOUGHT: Final[tuple[Role, ...]] = ("washer", "latch", "latch hook")
 """Bought by the piece, not sawn."""
 
 _FIT_MM: Final = 1e-6

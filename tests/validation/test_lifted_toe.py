@@ -15,7 +15,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import Pose, linkage, placings
 from rampdraft.mechanics.folding.folding import toe_corners
-from rampdraft.model.design import FREE, NO_ASSIST, Assist, Design
+from rampdraft.model.design import FREE, NO_ASSIST, ON_THE_ROAD, Assist, Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
@@ -28,7 +28,8 @@ def over_centre() -> Evaluation:
         leaf_at_mm=400.0, leaf_above_mm=-100.0,
     )  # fmt: skip
     design = starter_design()
-    return evaluate(replace(design, assist=assist, hold_down=FREE, use=replace(design.use, rule_sets=())))
+    bare = replace(design, assist=assist, hold_down=FREE, road=ON_THE_ROAD)
+    return evaluate(replace(bare, use=replace(design.use, rule_sets=())))
 
 
 def checked(found: Evaluation) -> dict[str, Check]:

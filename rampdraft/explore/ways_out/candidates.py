@@ -122,6 +122,8 @@ _STOWED_OUT: Final = (
 )
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
 _ATTACHED: Final = {
+    "latch": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
+    "latch-hook": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
     "cross": ("{leaf}.cross_section", "-toe.length_mm", "{leaf}.cross_fitting", "-joining.weld_throat_mm"),
     "slats": (
         "+{leaf}.slat_first_mm",
@@ -150,6 +152,8 @@ _ATTACHED: Final = {
     ),
 }
 _THROUGH: Final = {
+    "latch": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
+    "latch-hook": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
     "stop-bar": (
         "stop.arm_mm",
         "-stop.fixed_length_mm",
@@ -244,6 +248,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         for part, paths in _ATTACHED.items()
     },
     **{f"own/through/{part}": paths for part, paths in _THROUGH.items()},
+    "own/latch-line": ("hold_down.arm_mm",),
     "own/stop": ("stop.arm_mm", "stop.kind"),
     "own/stowed/height": (*_SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
     "own/stowed/out": _STOWED_OUT,
