@@ -10,6 +10,7 @@ from rampdraft import figures
 from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.folding.bridge_room import BridgeRoom
 from rampdraft.mechanics.handling.fall import Fall
 from rampdraft.mechanics.handling.hands import StageHands
 from rampdraft.mechanics.handling.lifted import Lifted
@@ -119,6 +120,7 @@ class Subjects:
     """How far the loaded deck sinks; below 0 where it rises."""
     path: FoldPath
     clearance: Clearance
+    bridge_room: BridgeRoom | None
     hand: HandForce
     hands: tuple[StageHands, ...]
     falls: tuple[Fall, ...]

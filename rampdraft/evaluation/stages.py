@@ -1,10 +1,9 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
-from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
+from rampdraft.checks.demands.bridge_room import bridge_room_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
@@ -25,6 +24,7 @@ from rampdraft.checks.rules.rule import RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
+from rampdraft.evaluation.kerbs import on_kerbs
 from rampdraft.evaluation.reads import (
     BEHIND,
     BRIDGE,
@@ -64,6 +64,7 @@ from rampdraft.mechanics.carrier.standing import (
     starting_drop_mm,
     unladen,
 )
+from rampdraft.mechanics.folding.bridge_room import bridge_room
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -82,7 +83,6 @@ from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
     Clearance,
-    DeckState,
     Envelope,
     FoldPath,
     FoldResult,
@@ -96,7 +96,6 @@ from rampdraft.mechanics.standing.standing import (
     Straightened,
     grades,
     ramp_grades,
-    stand_at,
     stand_empty,
     stand_loaded,
     stand_starting,
@@ -107,9 +106,6 @@ from rampdraft.model.fields.paths import changed
 from rampdraft.shop.parts import CuttingPlan, Part, cutting_plan, part_list
 from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
 from rampdraft.units import KG, MM
-
-_KERB_REACH_MM: Final = 20000.0
-"""How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
 
 
 def _first_site(design: Design) -> Site:
@@ -152,33 +148,6 @@ def _in_every_state(
     if starting_mm:
         states.insert(1, stand_starting(design, straight, starting_mm))
     return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
-
-
-def _on_kerbs(
-    design: Design,
-    straight: Straightened,
-    starting_mm: MM | None,
-    drop_mm: MM,
-    rule_sets: tuple[RuleSet, ...],
-) -> Mapping[MM, tuple[SitePose, ...]]:
-    """Return the ramp on the rules' reference kerbs, deck empty and, if it moves, in its other states."""
-    states: list[tuple[DeckState, MM | None]] = [("empty", None)]
-    if starting_mm:
-        states.append(("starting", starting_mm))
-    if drop_mm:
-        states.append(("loaded", drop_mm))
-    heights = {limit.kerb_mm for rules in rule_sets for limit in rules.limits if limit.kerb_mm is not None}
-    return {
-        height: tuple(
-            replace(stand_at(design, straight, _kerb(height), 0, drop), state=state) for state, drop in states
-        )
-        for height in heights
-    }
-
-
-def _kerb(height_mm: MM) -> Site:
-    ground = ((0.0, height_mm), (_KERB_REACH_MM, height_mm))
-    return Site(name=f"{height_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
 
 
 def _fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
@@ -302,7 +271,7 @@ class Evaluation(Graph):
     """The slopes that users come up."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
     """The carrier on its supports as users come up; None where none are described."""
-    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
+    kerbs = Stage(on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
@@ -311,6 +280,12 @@ class Evaluation(Graph):
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
+    bridge_room = Stage(
+        bridge_room,
+        reads=(*FOLDS, *BRIDGE, "bridge.thickness_mm", "bridge.turned_back", "obstacles"),
+        needs=(assembly, path),
+    )
+    """Where the bridge plate comes nearest to an obstacle as it turns; None without either."""
     hand = Stage(
         hand_force,
         reads=(*FOLDS, "handles", "assist", "fold", "stop", "prop.fitted"),
@@ -420,6 +395,7 @@ class Evaluation(Graph):
     )  # fmt: skip
     """What follows from what it is made of, in sentences."""
 
+    bridge_turns = Judged(bridge_room_checks, reads=("fold.clearance_mm",), needs=(bridge_room,))
     clearances = Judged(clearance_checks, reads=("fold.clearance_mm",), needs=(clearance,))
     demands = Judged(
         own_checks,
@@ -487,8 +463,8 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, falls_back,
-        handled, let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
+        clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
+        stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.figures import mpa
 from rampdraft.strength.formula import Formula, Symbol, factor
@@ -87,7 +88,7 @@ class Detail:
     curve: Curve
     words: str
 
-    def tires(self, range_mpa: Array | float) -> Array:
+    def tires(self, range_mpa: Array | float) -> NDArray[np.bool_]:
         """Return whether each range tires it at all."""
         curve = self.curve
         return np.asarray(curve.gamma * range_mpa / self.category > curve.last * (1 - _HAIR))
@@ -98,7 +99,7 @@ class Detail:
         bounded = np.maximum(range_mpa, 1e-9 * self.category)
         short: Array = curve.short.at(self.category, curve.gamma, bounded)
         long: Array = curve.long.at(self._long_category(), curve.gamma, bounded)
-        past: Array = curve.gamma * bounded / self.category > curve.knee
+        past: NDArray[np.bool_] = curve.gamma * bounded / self.category > curve.knee
         return np.where(self.tires(bounded), np.where(past, short, long), np.inf)
 
     def line(self, range_mpa: float) -> str:

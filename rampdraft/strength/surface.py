@@ -27,6 +27,7 @@ from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.patches import Bent, Patches, Worst, as_shared, bent, patches_of
+from rampdraft.strength.plate_hinges import bridge_hinge, flap_hinge, strip_screws
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
@@ -57,7 +58,7 @@ memory).
 def surface_parts(
     design: Design, carried: Carried, slats: tuple[SharingSlats, SharingSlats], bears: tuple[MM, MM] | None
 ) -> Iterator[tuple[Family, Judged | Unknown]]:
-    """Yield slats, cross members, bridge plate and toe flap.
+    """Yield slats, cross members, bridge plate and toe flap with their hinges.
 
     `bears` is how near and how far from the deck edge the bridge plate bears on the leaf, at whichever site;
     None where it hangs at one, or stands at none.
@@ -106,10 +107,23 @@ def _plates(
             Family(key="bridge", title="Bridge plate under a wheel", subject="", member="bridge plate"),
             _bridge(design, wheels, *bears) if bears else Unknown(why=_HANGS),
         )
+        title = "Hinge of the bridge plate under a wheel that brakes"
+        yield (
+            Family(key="bridge-hinge", title=title, subject="", member="bridge plate"),
+            bridge_hinge(design, wheels),
+        )
+        title = "Screws of the bridge plate's strip"
+        screws = strip_screws(design, wheels, bears[0]) if bears else Unknown(why=_HANGS)
+        yield Family(key="bridge-screws", title=title, subject="", member="bridge plate"), screws
     if toe.kind == "flap":
         yield (
             Family(key="flap", title="Toe flap under a wheel", subject="", member="outer toe flap"),
             _sheet(design, wheels, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm),
+        )
+        title = "Hinge of the toe flap under a wheel that brakes"
+        yield (
+            Family(key="flap-hinge", title=title, subject="", member="outer toe flap"),
+            flap_hinge(design, wheels),
         )
 
 

@@ -3,6 +3,7 @@ where a general optimiser (scipy, SLSQP) comes to rest.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -52,6 +53,10 @@ def energy_nmm(found: Evaluation, inner_rad: float, fold_rad: float) -> float:
     return height - spring.count * spring.force_n * math.dist(on_carrier, on_leaf)
 
 
+def root(of: Callable[[float], float], low: float, high: float) -> float:
+    return float(brentq(of, low, high, xtol=1e-13))  # pyright: ignore[reportArgumentType]
+
+
 def toe_mm(design: Design, inner_rad: float, fold_rad: float) -> float:
     """Return how high the toe is above the ground of the first site, level where it stands."""
     outer, ground = placings(design, Pose(inner_rad, fold_rad))["outer"], design.sites[0].ground_mm[-1][1]
@@ -59,13 +64,13 @@ def toe_mm(design: Design, inner_rad: float, fold_rad: float) -> float:
 
 
 def fold_on_ground(design: Design, inner_rad: float) -> float:
-    return brentq(lambda fold: toe_mm(design, inner_rad, fold), -1.0, 0.3, xtol=1e-13)
+    return root(lambda fold: toe_mm(design, inner_rad, fold), -1.0, 0.3)
 
 
 def let_go(found: Evaluation, height_mm: float) -> float:
     """Return how high the joint comes to rest above where it was, of a ramp let go with its toe so high."""
     design, down = found.design, found.empty[0].pose
-    inner = brentq(
+    inner = root(
         lambda at: toe_mm(design, at, down.fold_rad) - height_mm, down.inner_rad - 0.01, down.inner_rad + 0.5
     )
     result = minimize(
@@ -110,7 +115,7 @@ def test_what_holds_a_lifted_toe() -> None:
     """Without springs: weights about the deck hinge over the arm of the toe, the ramp in one piece."""
     found = evaluate(replace(starter_design(), assist=NO_ASSIST, hold_down=FREE))
     one, design, down = found.lifted[0], found.design, found.empty[0].pose
-    inner = brentq(lambda at: toe_mm(design, at, down.fold_rad) - 100.0, down.inner_rad, down.inner_rad + 0.5)
+    inner = root(lambda at: toe_mm(design, at, down.fold_rad) - 100.0, down.inner_rad, down.inner_rad + 0.5)
     step = 1e-5
     gained = energy_nmm(found, inner + step, down.fold_rad) - energy_nmm(found, inner, down.fold_rad)
     risen = toe_mm(design, inner + step, down.fold_rad) - toe_mm(design, inner, down.fold_rad)

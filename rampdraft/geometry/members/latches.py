@@ -93,7 +93,11 @@ def _wanted(design: Design) -> Iterator[Wanted]:
     held, road, inner, outer = design.hold_down, design.road, design.inner_leaf, design.outer_leaf
     line = latch_line_mm(design)
     if held.latch:
-        for role, body, at in (("latch", "inner", inner.length_mm), ("latch hook", "outer", 0.0)):
+        ends: tuple[tuple[Role, Body, MM], ...] = (
+            ("latch", "inner", inner.length_mm),
+            ("latch hook", "outer", 0.0),
+        )
+        for role, body, at in ends:
             yield Wanted(
                 role=role, body=body, number=1, side="left", load_n=held.pull_n, at_mm=at, line_mm=line
             )  # fmt: skip
