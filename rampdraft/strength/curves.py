@@ -97,10 +97,12 @@ class Detail:
         """Return how many times each range of stress is borne, (...); `inf` where it tires nothing."""
         curve = self.curve
         bounded = np.maximum(range_mpa, 1e-9 * self.category)
-        short: Array = curve.short.at(self.category, curve.gamma, bounded)
-        long: Array = curve.long.at(self._long_category(), curve.gamma, bounded)
+        life: Array = curve.short.at(self.category, curve.gamma, bounded)
         past: NDArray[np.bool_] = curve.gamma * bounded / self.category > curve.knee
-        return np.where(self.tires(bounded), np.where(past, short, long), np.inf)
+        if not past.all():
+            long: Array = curve.long.at(self._long_category(), curve.gamma, bounded)
+            life = np.where(past, life, long)
+        return np.where(self.tires(bounded), life, np.inf)
 
     def line(self, range_mpa: float) -> str:
         """Return the line of the life under one range."""

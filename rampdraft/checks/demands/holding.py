@@ -91,7 +91,7 @@ def _found(touch: Touch, value: MM, working: Prose, why: str, text: str = "") ->
         key=part,
         part=part,
         leaf=leaf,
-        subject=" ".join(kin.words) + "s",
+        subject=" ".join(kin.words) + ("es" if kin.role == "latch" else "s"),
         value=value,
         working=working,
         text=text,

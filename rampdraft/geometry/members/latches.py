@@ -43,6 +43,9 @@ LATCHES: Final = (
 _APART_MM: Final = 5.0
 """Between a latch and what else is on that side of the rail."""
 
+_ABOVE: Final[tuple[Role, ...]] = ("rail", "slat", "edge upstand", "toe flap", "taper plate")
+"""Rails, which they lie on; what lies over their top, or inside them."""
+
 Side = Literal["left", "right"]
 
 
@@ -73,15 +76,43 @@ def latch_size(load_n: N) -> LatchRow:
 
 def latch_members(design: Design, others: Sequence[Member]) -> Iterator[Member]:
     """Yield the latches, beside the members that are there already."""
-    placed: dict[str, Member] = {}
+    beside = _InTheWay(others)
+    hooks: dict[str, Member] = {}
     for wanted in _wanted(design):
         here = wanted
         if wanted.faces:
-            hook = placed[wanted.faces]
-            here = replace(wanted, at_mm=design.inner_leaf.length_mm - hook.centre_mm[0])
-        plate = _plate(design, here, [*others, *placed.values()])
-        placed[plate.key] = plate
+            at = design.inner_leaf.length_mm - hooks[wanted.faces].centre_mm[0]
+            here = replace(wanted, at_mm=at)
+        plate = _plate(design, here, beside)
+        beside.add(plate)
+        hooks[plate.key] = plate
         yield plate
+
+
+class _InTheWay:
+    """What lies beside the rails of each leaf."""
+
+    def __init__(self, members: Sequence[Member]) -> None:
+        self._known: dict[int, tuple[MM, MM, MM, MM]] = {}
+        self._rows: dict[Body, list[tuple[MM, MM, tuple[MM, MM, MM, MM]]]] = {"inner": [], "outer": []}
+        for one in members:
+            if one.role not in _ABOVE and one.body in self._rows:
+                self.add(one)
+
+    def add(self, one: Member) -> None:
+        """Add a member; those of one outline share its box."""
+        key = id(one.silhouette)
+        if key not in self._known:
+            self._known[key] = one.silhouette.box
+        self._rows[one.body].append((one.y0_mm, one.y1_mm, self._known[key]))
+
+    def blocked(self, body: Body, across: tuple[MM, MM], high: tuple[MM, MM]) -> list[tuple[MM, MM]]:
+        """Return where along a leaf something is within an interval across and one of height, in order."""
+        return sorted(
+            (u0, u1)
+            for y0, y1, (u0, w0, u1, w1) in self._rows[body]
+            if y0 < across[1] and y1 > across[0] and w0 < high[1] and w1 > high[0]
+        )
 
 
 def latch_line_mm(design: Design) -> MM:
@@ -91,6 +122,8 @@ def latch_line_mm(design: Design) -> MM:
 
 def _wanted(design: Design) -> Iterator[Wanted]:
     held, road, inner, outer = design.hold_down, design.road, design.inner_leaf, design.outer_leaf
+    if not inner.rail_lanes_mm or not outer.rail_lanes_mm:
+        return  # nothing to lie on; `buildable` says so
     line = latch_line_mm(design)
     if held.latch:
         ends: tuple[tuple[Role, Body, MM], ...] = (
@@ -116,7 +149,7 @@ def _wanted(design: Design) -> Iterator[Wanted]:
                 )  # fmt: skip
 
 
-def _plate(design: Design, wanted: Wanted, others: list[Member]) -> Member:
+def _plate(design: Design, wanted: Wanted, beside: _InTheWay) -> Member:
     leaf = design.inner_leaf if wanted.body == "inner" else design.outer_leaf
     size, depth = latch_size(wanted.load_n), leaf.rail_section.depth_mm
     high = min(size.high_mm, depth)
@@ -124,13 +157,7 @@ def _plate(design: Design, wanted: Wanted, others: list[Member]) -> Member:
     y0, y1 = _across(design, wanted, leaf, size.thick_mm)
     middle = 0.0 if wanted.line_mm is None else wanted.line_mm
     low = min(max(middle, high / 2 - depth), -high / 2) - high / 2
-    beside = [
-        one
-        for one in others
-        if one.body == wanted.body and one.role != "rail" and min(one.y1_mm, y1) > max(one.y0_mm, y0)
-    ]
-    boxes = [one.silhouette.box for one in beside]
-    blocked = sorted((u0, u1) for u0, w0, u1, w1 in boxes if w1 > low and w0 < low + high)
+    blocked = beside.blocked(wanted.body, (y0, y1), (low, low + high))
     end = leaf.length_mm - (_tapered_mm(design, -low) if wanted.body == "outer" else 0.0)
     start = _free_mm(wanted.at_mm - length / 2, length, end, blocked)
     piece = Piece(
