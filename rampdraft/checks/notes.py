@@ -21,7 +21,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
-    "Users who tip sideways: compare their track with the cross slope of the ground.",
+    "Users who tip sideways as they turn on a slope, and barrows that hands hold upright.",
     "Heads under a tailgate or a roof over the way: measure the room there.",
     "Whether motors and brakes of users give what the way asks, and grip of their wheels: ask their makers.",
     "Users off the middle of the way or at a slant, and castors that turn aside in a gap along the way.",

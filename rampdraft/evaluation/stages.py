@@ -14,6 +14,7 @@ from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.rolling import rolling_checks, width_checks
+from rampdraft.checks.demands.sideways import sideways_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
@@ -444,6 +445,7 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
+    leans_over = Judged(sideways_checks, reads=("sites", "use.users"))
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
         rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
@@ -465,6 +467,7 @@ class Evaluation(Graph):
     by_itself = (
         clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
         stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
+        leans_over,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

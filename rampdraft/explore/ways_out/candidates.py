@@ -267,6 +267,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
     "own/user-tips": _LENGTHS,
+    "own/tips-sideways": (),
     "own/roll-width": ("+{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     **{
         f"own/roll-{name}/{place}".rstrip("/"): (*paths, *_LENGTHS, *more)
