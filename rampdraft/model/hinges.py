@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal, get_args
 
+from rampdraft.model.bolts import BoltSize
 from rampdraft.model.fields.record import Choice, Dim, SectionChoice, Switch
-from rampdraft.model.materials import BoltSize
 from rampdraft.model.section import Section
 from rampdraft.units import DEG, MM
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.bridge import bearers, bridge_reach_mm
 from rampdraft.geometry.members.member import Assembly
@@ -22,6 +23,9 @@ from rampdraft.mechanics.folding.separation import distances
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
+
+Plane = NDArray[np.complex128]
+"""Points of the side plane, x + i z, mm."""
 
 _LIES: Final = 17
 """Angles of the inner leaf at which the plate is laid down."""
@@ -86,7 +90,7 @@ def bridge_room(design: Design, assembly: Assembly, path: FoldPath) -> BridgeRoo
 def _nearest(design: Design, span: tuple[RAD, RAD], parts: list[Convex]) -> tuple[MM, MM, RAD, int]:
     """Return the least distance that was met, what is proved, the plate's angle there, and which part."""
     length, thick = bridge_reach_mm(design), design.bridge.thickness_mm
-    corners = np.array([(0.0, 0.0), (length, 0.0), (length, thick), (0.0, thick)]) @ (1.0, 1j)
+    corners: Plane = np.array([0j, length + 0j, complex(length, thick), complex(0.0, thick)])
     still = np.array([[*points, *points[-1:] * (4 - len(points))] for points, _ in parts])  # (q, 4, 2)
     grown, reach = np.array([radius for _, radius in parts]), math.hypot(length, thick)
     angles = np.linspace(*span, _TURNS)
@@ -107,12 +111,12 @@ def _nearest(design: Design, span: tuple[RAD, RAD], parts: list[Convex]) -> tupl
     return float(seen.min()), min(proved, float(seen.min())), float(angles[row]), part
 
 
-def _apart(corners: np.ndarray, angles: Array, still: Array, grown: Array) -> Array:
+def _apart(corners: Plane, angles: Array, still: Array, grown: Array) -> Array:
     """Return how far the plate is from each part at each angle, (A, q)."""
-    turned = corners[:, None] * np.exp(1j * angles)  # (4, A)
-    plate = np.stack((turned.real, turned.imag))  # (2, 4, A)
+    turned: Plane = corners[:, None] * np.exp(1j * angles)
+    plate = np.array((turned.real, turned.imag))  # (2, 4, A)
     count, parts = len(angles), len(grown)
-    plates = np.repeat(plate, parts, axis=2)
+    plates: Array = np.repeat(plate, parts, axis=2)
     others = np.tile(still.transpose(2, 1, 0), (1, 1, count))
     nothing = np.zeros(count * parts)
     return distances(plates, nothing, others, np.tile(grown, count)).reshape(count, parts)
