@@ -25,7 +25,7 @@ from rampdraft.figures import degrees, figure, fixed, mm, newton, number
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM, lasting
-from rampdraft.mechanics.rolling.results import Roll, Way, WayWorst, Worst
+from rampdraft.mechanics.rolling.results import Facing, Roll, Way, WayWorst, Worst
 from rampdraft.mechanics.rolling.roll import room_mm
 from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
@@ -92,6 +92,16 @@ class _Case:
     def value(self) -> float:
         """Return the figure."""
         return self.worst.value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rolled(Measured):
+    """What is worst of a user that rolls, and where that is."""
+
+    facing: Facing
+    way: Way | None
+    """None where it is the same both ways."""
+    worst: Worst
 
 
 def width_checks(subjects: Subjects) -> Iterator[Check]:
@@ -295,14 +305,17 @@ def _least(design: Design, demand: Demand, cases: Sequence[_Case]) -> Check:
     return compose(demand, replace(finding, text=f"{said}, {finding.text}"))
 
 
-def _finding(design: Design, worst: _Case, cases: Sequence[_Case], name: str) -> Measured:
+def _finding(design: Design, worst: _Case, cases: Sequence[_Case], name: str) -> Rolled:
     """Return the worst of several cases; its text is what of the user it is, and where."""
     one, roll, sign = worst.worst, worst.roll, -1.0 if name in ("mm", "deg") else 1.0
     users: dict[int, list[_Case]] = {}
     for case in cases:
         users.setdefault(case.roll.user, []).append(case)
     rows = tuple(_row(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
-    return Measured(
+    return Rolled(
+        facing=roll.facing,
+        way=worst.way,
+        worst=one,
         key="",
         subject=_where(design, worst),
         part=one.place,

@@ -4,30 +4,32 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.demands.own import clearance_check, clearance_checks
-from rampdraft.checks.demands.rolling import rolling_checks
-from rampdraft.checks.result import Check, Subjects, worst_first
+from rampdraft.checks.demands.rolling import Rolled, rolling_checks
+from rampdraft.checks.result import Check, Subjects, Unjudged, compose, worst_first
 from rampdraft.checks.rules.judging import in_order
 from rampdraft.checks.rules.sets import with_floor
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.members.member import Kin
 from rampdraft.mechanics.folding.clearance import fold_clearance
-from rampdraft.mechanics.results import Clearance, DeckState
-from rampdraft.mechanics.rolling.results import CannotRoll, Roll
-from rampdraft.mechanics.rolling.roll import rolls_of
+from rampdraft.mechanics.results import Clearance
+from rampdraft.mechanics.rolling.roll import cannot_roll, roll
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 
 _RULED: Final = {name: stage for stage in Evaluation.by_rules for name in stage.quantities}
+
+NEAR_MM: Final = 400.0
+"""So far to both sides of the place that a check of rolling tells of its front axle rolls in a trial."""
 
 
 def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     """Return the check that `like` of the design before has become in a trial; None where there is none.
 
     Where it can be judged by itself it is: a limit without the others of its rule set, the clearance of a
-    pair, be it kept or not, between its own members alone, rolling of those alone who fail before.
+    pair, be it kept or not, between its own members alone, rolling of its own user near its place alone.
     """
     about = like.about
-    if before.stands(Evaluation.rolled) and any(like.id == check.id for check in before.rolled):
-        return _rolled_again(trial, before, like)
+    if isinstance(like.found, Rolled):
+        return _rolled_alone(trial, before, like, like.found)
     if about.limit:
         rules = next(one for one in with_floor(trial.rule_sets) if one.key == like.source.rule_set)
         limit = next(one for one in rules.limits if one.id == about.limit)
@@ -58,44 +60,22 @@ def all_again(trial: Evaluation) -> dict[str, Check]:
     return {check.id: check for check in worst_first(every)}
 
 
-_Cast = tuple[int, int, DeckState]
-"""User, site and state of the deck."""
-
-
-def _rolled_again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
-    """Return a check of rolling in a trial, looked at of one after the other who fail it before, the worst
-    first, until one fails; of the last one where none does.
+def _rolled_alone(trial: Evaluation, before: Evaluation, like: Check, found: Rolled) -> Check | None:
+    """Return what a check of rolling has become of the one that it tells of alone: where a place is told of,
+    near that, as far from the same one of deck edge, joint and tip. None where nothing is met there any more.
     """
-    found: Check | None = None
-    for cast in _failing(before, like):
-        user, site, state = cast
-        pose = trial.site_pose(site, state)
-        if not pose.reaches:
-            return None
-        placed = ((pose, Surfaces(trial.design, trial.assembly, pose)),)
-        found = _of_these(trial, tuple(rolls_of(trial.design, user, placed)), like)
-        if found is None or found.fails:
-            return found
-    return found
-
-
-def _failing(before: Evaluation, like: Check) -> tuple[_Cast, ...]:
-    """Return who fails a check of rolling, where and in which state of the deck, the worst first."""
-    casts: dict[_Cast, list[Roll | CannotRoll]] = {}
-    for roll in before.rolling:
-        if isinstance(roll, Roll):
-            casts.setdefault((roll.user, roll.site_number, roll.state), []).append(roll)
-    judged = {cast: _of_these(before, tuple(rolls), like) for cast, rolls in casts.items()}
-    failing = {cast: check for cast, check in judged.items() if check is not None and check.fails}
-    over = {
-        cast: abs((check.value or 0.0) - (check.limit or 0.0)) / (check.limit or 1.0)
-        for cast, check in failing.items()
-    }
-    return tuple(sorted(failing, key=lambda cast: -round(over[cast], 9)))
-
-
-def _of_these(one: Evaluation, rolls: tuple[Roll | CannotRoll, ...], like: Check) -> Check | None:
-    checks = rolling_checks(Subjects(one.design, {"rolling": rolls}))
+    pose = trial.site_pose(found.site_number, found.state)
+    if not pose.reaches or cannot_roll(trial.design, found.user) is not None:
+        return compose(like.demand, Unjudged(key="", subject=like.subject, why="It does not roll there."))
+    surfaces, near = Surfaces(trial.design, trial.assembly, pose), None
+    if found.part:
+        stood = Surfaces(before.design, before.assembly, before.site_pose(found.site_number, found.state))
+        marks = zip(stood.place.marks_mm, surfaces.place.marks_mm, strict=True)
+        was, now = min(marks, key=lambda mark: abs(found.worst.front_mm - mark[0]))
+        front = found.worst.front_mm + now - was
+        near = front - NEAR_MM, front + NEAR_MM
+    rolled = roll(trial.design, found.user, pose, surfaces, found.facing, between_mm=near)
+    checks = rolling_checks(Subjects(trial.design, {"rolling": (rolled,)}))
     return next((check for check in checks if check.id == like.id), None)
 
 

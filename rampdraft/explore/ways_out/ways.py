@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Final
 
+from rampdraft.checks.demands.rolling import Rolled
 from rampdraft.checks.result import Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.least_change import Outcome, least_change, outcome_of, stepped
+from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
@@ -21,6 +22,9 @@ from rampdraft.progress import Progress, nobody
 
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
+
+MOST_TAKEN_UP: Final = 5
+"""So often a search goes on for another one who fails the same check."""
 
 
 def ways_out(
@@ -45,7 +49,7 @@ def ways_out(
         bench = _Bench(evaluation, path)
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
-            if found is not None and bench.confirms(check, found[0]):
+            if found is not None:
                 ways[check.id].append(_told(bench, before, check, *found))
     return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
 
@@ -90,33 +94,31 @@ class _Bench:
             return
         for value, share in others(self._evaluation.design, info, self.before, check.ratio or 1.0):
             outcome = self._judge(check, value)
-            if outcome is not None and outcome.passes:
+            if outcome is not None and outcome.passes and self._beyond(check, value) is None:
                 yield value, abs(share)
                 return
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        found = least_change(
-            start, sign, info, check, partial(self._judge, check), lambda value: self.trial(value) is not None
-        )
-        if found is None:
-            return None
-        if not self.confirms(
-            check, found
-        ):  # among all pairs a clearance is sampled a little closer than alone
-            found = stepped(found, sign, info)
-        assert isinstance(found, int | float)
-        return (
-            (found, abs(found - start) / max(abs(found), abs(start)))
-            if self.trial(found) is not None
-            else None
-        )
+        """Return the nearest value with which a check passes by itself, then among all: where it fails
+        there, for another user or between other parts, the search goes on from there for those.
+        """
+        found, said = start, check
+        for _ in range(MOST_TAKEN_UP):
+            judge = partial(self._judge, said)
+            value = least_change(found, sign, info, said, judge, lambda one: self.trial(one) is not None)
+            if value is None:
+                return None
+            assert isinstance(value, int | float)
+            found, beyond = value, self._beyond(check, value)
+            if beyond is None:
+                return found, abs(found - start) / max(abs(found), abs(start))
+            said = beyond
+        return None
 
-    def confirms(self, check: Check, value: Value) -> bool:
-        """Return whether the check passes, judged together with all others."""
-        if self.trial(value) is None:
-            return False
+    def _beyond(self, check: Check, value: Value) -> Check | None:
+        """Return the check as it fails judged together with all others; None where it does not."""
         after = self.judged(value).get(check.id)
-        return after is None or not after.fails
+        return after if after is not None and after.fails else None
 
     def _leaves_unbuilt(self, trial: Evaluation) -> bool:
         """Return whether nobody would build a trial, who would have built the design: a member is held by
@@ -135,8 +137,8 @@ class _Bench:
             if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
                 return Outcome(passes=False, excess=None, used=None)
             return outcome
-        # A pair may have gone; nothing else goes away by being cured.
-        if check.about.pair is None:
+        # A pair may have gone, or what a wheel met; nothing else goes away by being cured.
+        if check.about.pair is None and not isinstance(check.found, Rolled):
             return None
         return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 
