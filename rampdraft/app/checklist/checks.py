@@ -5,7 +5,7 @@ cautions.
 from html import escape
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
 
@@ -172,8 +172,11 @@ class ChecksPanel(QWidget):
             self.cautions.setHtml(html)
 
     def _take_focus(self) -> None:
-        """Take the cursor from a button that goes away with what it changed."""
-        self.list.setFocus()
+        """Take the cursor from a button that goes away with what it changed. A list without a current row
+        makes its first one current then: that opens nothing while the check that was open is awaited.
+        """
+        with QSignalBlocker(self.list.selectionModel()):
+            self.list.setFocus()
 
     def _close_working(self) -> None:
         self._opened.hide()

@@ -182,6 +182,7 @@ _ROLLED_EDGE: Final = (
 _ROLLED_JOINT: Final = (
     "joint.height_mm",
     "-joint.knuckle_diameter_mm",
+    "-stop.arm_mm",
     "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_first_mm",
     "-{leaf}.slat_pitch_mm",
@@ -206,7 +207,13 @@ _ROLLED: Final = {
     "ground": _ROLLED_TOE,
 }
 """By the place where somebody grounds, tips or is stopped."""
-_ROLLS: Final = {"clears": (), "climbs": (), "tips": (), "start": _PUSHERS, "keep": _PUSHERS}
+_ROLLS: Final = {
+    "clears": (),
+    "climbs": (),
+    "tips": (),
+    "start": _PUSHERS,
+    "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
+}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,

@@ -3,7 +3,7 @@ judged once.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Final
 
@@ -15,6 +15,7 @@ from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.rolled import RolledAgain
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
@@ -44,9 +45,10 @@ def ways_out(
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
     before = {check.id: check for check in evaluation.all_checks}
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
+    rolled = {check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)}
     for done, (path, asked) in enumerate(wanted.items()):
         progress(done / len(wanted), "")
-        bench = _Bench(evaluation, path)
+        bench = _Bench(evaluation, path, rolled)
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
             if found is not None:
@@ -57,8 +59,8 @@ def ways_out(
 class _Bench:
     """The trials of one value, each made once for all checks."""
 
-    def __init__(self, evaluation: Evaluation, path: str) -> None:
-        self.path, self._evaluation = path, evaluation
+    def __init__(self, evaluation: Evaluation, path: str, rolled: Mapping[str, RolledAgain]) -> None:
+        self.path, self._evaluation, self._rolled = path, evaluation, rolled
         self.before: Value | None = value_of(evaluation.design, path)
         self._trials: dict[Value, Evaluation | None] = {}
         self._judged: dict[Value, dict[str, Check]] = {}
@@ -103,9 +105,16 @@ class _Bench:
         there, for another user or between other parts, the search goes on from there for those.
         """
         found, said = start, check
-        for _ in range(MOST_TAKEN_UP):
-            judge = partial(self._judge, said)
-            value = least_change(found, sign, info, said, judge, lambda one: self.trial(one) is not None)
+        for number in range(MOST_TAKEN_UP):
+            value = least_change(
+                found,
+                sign,
+                info,
+                said,
+                partial(self._judge, said, near=not number),
+                lambda one: self.trial(one) is not None,
+                bends=check.id in self._rolled,
+            )
             if value is None:
                 return None
             assert isinstance(value, int | float)
@@ -117,6 +126,11 @@ class _Bench:
 
     def _beyond(self, check: Check, value: Value) -> Check | None:
         """Return the check as it fails judged together with all others; None where it does not."""
+        trial = self.trial(value)
+        if trial is not None and check.id in self._rolled:
+            still = self._rolled[check.id].beyond(trial)
+            if still is not None:
+                return still
         after = self.judged(value).get(check.id)
         return after if after is not None and after.fails else None
 
@@ -127,18 +141,21 @@ class _Bench:
         before = {check.id for check in self._evaluation.attaching if check.fails}
         return any(check.fails and check.id not in before for check in trial.attaching)
 
-    def _judge(self, check: Check, value: Value) -> Outcome | None:
-        trial = self.trial(value)
+    def _judge(self, check: Check, value: Value, *, near: bool = True) -> Outcome | None:
+        trial, rolled = self.trial(value), self._rolled.get(check.id)
         if trial is None:
             return None
-        found = again(trial, self._evaluation, check)
+        if rolled is not None:
+            found = rolled.alone(trial, check, near=near)
+        else:
+            found = again(trial, self._evaluation, check)
         if found is not None:
             outcome = outcome_of(found)
             if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
                 return Outcome(passes=False, excess=None, used=None)
             return outcome
         # A pair may have gone, or what a wheel met; nothing else goes away by being cured.
-        if check.about.pair is None and not isinstance(check.found, Rolled):
+        if check.about.pair is None and rolled is None:
             return None
         return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 
