@@ -22,6 +22,7 @@ from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.rolled import AlongSite, UserAt
 from rampdraft.mechanics.rolling.results import Roll, Worst
 from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.model.fields.paths import label_of
 from rampdraft.model.rolling_shape import RollingShape, shape_of
 from rampdraft.units import MM
 
@@ -62,7 +63,11 @@ def cure_picture(
     if sides[0] is None or sides[1] is None:
         return None
     wide, tall = max(room_mm[0], _SMALLEST_MM[0]), max(room_mm[1], _SMALLEST_MM[1])
-    heads = [f"{word}: {value}" for word, value in zip(("As it is", "Changed"), sides_words(way), strict=True)]
+    name = label_of(way.path)
+    heads = [
+        (f"{word}: {name[0].lower()}{name[1:]} {value}", f"{word}: {value}")
+        for word, value in zip(("As it is", "Changed"), sides_words(way), strict=True)
+    ]
     first, other = _frames(wide, tall)
     marks = (
         *_marks(sides[0], first, heads[0], ()),
@@ -110,7 +115,7 @@ def _frames(wide: MM, tall: MM) -> tuple[Box, Box]:
     return (0.0, low, width, low + height), (0.0, 0.0, width, height)
 
 
-def _marks(side: _Side, frame: Box, head: str, was: tuple[Path, ...]) -> Iterator[Ink]:
+def _marks(side: _Side, frame: Box, heads: tuple[str, str], was: tuple[Path, ...]) -> Iterator[Ink]:
     found = side.check.found
     detail = Enlarged(window=window_of(side.roll, side.look, frame), frame=frame)
     small = 1 / detail.times
@@ -128,7 +133,7 @@ def _marks(side: _Side, frame: Box, head: str, was: tuple[Path, ...]) -> Iterato
     yield area(rectangle(*frame), "outline", "none")
     x0, _, x1, top = frame
     told = f"{side.check.result}: {side.check.value_text}"
-    for line, words in enumerate((told, head)):
+    for line, words in enumerate(((told, told.partition(", ")[0]), heads)):
         at = (x0, top + 1.2 + line * _LINE_MM)
-        text = fitting((words, words.partition(", ")[0]), x1 - x0)
+        text = fitting(words, x1 - x0)
         yield Label(text=text, at=at, pen="outline", size_pt=_SIZE_PT)

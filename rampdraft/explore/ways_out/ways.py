@@ -45,7 +45,9 @@ def ways_out(
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
     before = {check.id: check for check in evaluation.all_checks}
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
-    rolled = {check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)}
+    rolled = {
+        check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)
+    }
     for done, (path, asked) in enumerate(wanted.items()):
         progress(done / len(wanted), "")
         bench = _Bench(evaluation, path, rolled)
