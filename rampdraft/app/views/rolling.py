@@ -8,9 +8,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, splitter, switches
+from rampdraft.app.furniture import chooser, column, fit_button, put_items, splitter, switches
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.roll_bar import RollBar
 from rampdraft.app.views.rolling_table import RollingTable
@@ -54,8 +55,7 @@ class RollingPanel(DrawingView):
         self.way = chooser("Way", self._chose, self)
         put_items(self.way, [(way.capitalize(), way) for way in ALL_WAYS])
         fit = fit_button(self.canvas, self)
-        self.way.setMinimumContentsLength(len("Down backwards"))
-        top = across((self.user, 1), (self.site, 1), (self.way, 0), (fit, 0))
+        top = ChooserRow((self.user, self.site, self.way, fit), self)
         self.bar, self.table = RollBar(self), RollingTable(document, answers, self)
         self.charts, self.all_users = switches(BELOW, self._turn_page, self)
         for one in (self.charts, self.all_users):
