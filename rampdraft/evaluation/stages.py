@@ -339,7 +339,13 @@ class Evaluation(Graph):
 
     rolling = Stage(
         roll_everywhere,
-        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        reads=(
+            *PLACED,
+            "carrier.deck_length_mm",
+            "carrier.opening_width_mm",
+            "use.users",
+            "use.wet_grip",
+        ),
         needs=(assembly, sites),
         aside=True,
     )
@@ -454,7 +460,10 @@ class Evaluation(Graph):
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
-        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+        rolling_checks,
+        reads=("sites", "use.users", "use.wet_grip", "hands.people"),
+        needs=(rolling,),
+        aside=True,
     )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))

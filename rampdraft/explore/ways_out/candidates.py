@@ -168,6 +168,7 @@ _THROUGH: Final = {
     ),
     "toe-flap": ("toe.carried_deg", "toe.kind"),
 }
+_GRIP: Final = ("+use.wet_grip",)
 _PUSHERS: Final = ("+hands.people",)
 _ROLLED_EDGE: Final = (
     "bridge.length_mm",
@@ -206,7 +207,15 @@ _ROLLED: Final = {
     "ground": _ROLLED_TOE,
 }
 """By the place where somebody grounds, tips or is stopped."""
-_ROLLS: Final = {"clears": (), "climbs": (), "tips": (), "start": _PUSHERS, "keep": _PUSHERS}
+_ROLLS: Final = {
+    "clears": (),
+    "climbs": (),
+    "drives": _GRIP,
+    "slides": _GRIP,
+    "tips": (),
+    "start": _PUSHERS,
+    "keep": _PUSHERS,
+}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,

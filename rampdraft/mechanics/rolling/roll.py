@@ -102,7 +102,7 @@ def roll(  # many: who, where, how
     rolling = about_to_roll(shape, surfaces, facing, across_mm)
     resting, clears, even = looked_at(rolling, step_mm)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
-    worst = worst_of(rolling, figures, resting, clears)
+    worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)
     at = np.flatnonzero(even)[:: int(rolling.sign)]
     forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
     return Roll(
