@@ -25,8 +25,6 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
-    "Users who tip sideways: compare their track with the cross slope of the ground.",
-    "Heads under a tailgate or a roof over the way: measure the room there.",
     "Brakes of users, and motors whose push is not told: ask their makers what they give.",
     "Users off the middle of the way or at a slant, and castors that turn aside in a gap along the way.",
     "Bodies that swing and tyres that give as users roll: they are taken to be rigid, and slow.",

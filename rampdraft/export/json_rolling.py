@@ -74,6 +74,7 @@ def _one(evaluation: Evaluation, roll: Roll, way: WayWorst) -> dict[str, Json]:
             "tip_forward_deg": _worst(roll.tip_forward, math.degrees(1.0)),
             "hanging_mm": _worst(roll.hanging, 1.0),
             "drop_mm": _worst(roll.drop, 1.0),
+            "head_mm": _worst(roll.head, 1.0),
             "push_n": _worst(way.push, 1.0),
             "brake_n": _worst(way.brake, 1.0),
             "bump": _worst(way.bump, 1.0),

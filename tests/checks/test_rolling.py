@@ -9,6 +9,7 @@ import pytest
 
 from rampdraft.checks.demands.rolling import (
     CLOSE_DEG,
+    CLOSE_HEAD_MM,
     CLOSE_MM,
     GIVES_MM,
     KEEP_N,
@@ -262,6 +263,21 @@ def test_who_tips_fails_alone_and_is_advice_with_hands_at_it(
         check = judged(of(user, leaning))[name]
         assert check.value == pytest.approx(degrees)
         assert (check.result, check.about.user) == (beyond if result == "beyond" else result, user)
+
+
+@pytest.mark.parametrize(
+    ("value", "result"),
+    [
+        (-0.1, Result.FAILS),
+        (0.99 * CLOSE_HEAD_MM, Result.CLOSE),
+        (1.01 * CLOSE_HEAD_MM, Result.PASSES),
+    ],
+)
+def test_heads_come_in_under_what_hangs_above(value: float, result: Result) -> None:
+    assert "head" not in judged(rolls())
+    head = valued(rolls()[0].clearance, value)
+    check = judged(of(MANUAL, lambda roll: replace(roll, head=head)))["head"]
+    assert (check.result, check.value, check.about.user) == (result, value, MANUAL)
 
 
 @pytest.mark.parametrize(

@@ -51,6 +51,8 @@ MOST_PUSHING: Final = 2
 """So many find room at one user: behind it and before it; common practice."""
 CLOSE_MM: Final = 5.0
 """What passes over the ground with less is close: tyres give, ground is uneven; common practice."""
+CLOSE_HEAD_MM: Final = 50.0
+"""People who sit up, or walk, nod so much; common practice."""
 CLOSE_DEG: Final = 2.0
 """Somebody who has less than this left before tipping is close; common practice."""
 SINKS_MM: Final = 5.0
@@ -102,7 +104,7 @@ def rolling_checks(subjects: Subjects) -> Iterator[Check]:
         demand = demand_of("clears", "Room under what hangs low", "at least", "mm", 0.0, mm(0.0))
         yield compose(demand, Unjudged(key="", subject="", why="Nobody rolls over the ramp at any site."))
         return
-    for found in (_clearances, _climbs, grip_checks, _pushes, _tips, _wheels, motor_checks):
+    for found in (_clearances, _climbs, grip_checks, _pushes, _tips, _heads, _wheels, motor_checks):
         yield from found(subjects.design, rolls)
 
 
@@ -195,6 +197,14 @@ def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
             yield _close(_least(design, demand, cases), CLOSE_DEG)
 
 
+def _heads(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
+    cases = [Case(roll=roll, worst=roll.head) for roll in rolls if roll.head is not None]
+    if cases:
+        limit = f"{mm(0.0)}; close below {mm(CLOSE_HEAD_MM)}"
+        demand = demand_of("head", "Room above heads", "at least", "mm", 0.0, limit)
+        yield _close(_least(design, demand, cases, "above"), CLOSE_HEAD_MM)
+
+
 def _wheels(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     for name, title, most, warning, found in (
         ("sinks", "Wheels sink into gaps", SINKS_MM, _SINKS, [(roll, roll.drop) for roll in rolls]),
@@ -221,8 +231,8 @@ def _close(check: Check, margin: float) -> Check:
     return replace(check, status=Status.CLOSE) if near else check
 
 
-def _least(design: Design, demand: Demand, cases: Sequence[Case]) -> Check:
-    finding = finding_of(design, greatest(cases, lambda one: -one.value), cases, demand.unit)
+def _least(design: Design, demand: Demand, cases: Sequence[Case], name: str = "") -> Check:
+    finding = finding_of(design, greatest(cases, lambda one: -one.value), cases, name or demand.unit)
     value = finding.value
     said = degrees(value) if demand.unit == "deg" else value_words(value, demand.unit, demand.limit)
     return compose(demand, replace(finding, text=f"{said}, {finding.text}"))

@@ -56,7 +56,7 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
     """Return the worst of several cases; its text is what of the user it is, and where; `more` joins the
     working.
     """
-    one, roll, sign = worst.worst, worst.roll, -1.0 if name in ("mm", "deg") else 1.0
+    one, roll, sign = worst.worst, worst.roll, -1.0 if name in _LEAST else 1.0
     users: dict[int, list[Case]] = {}
     for case in cases:
         users.setdefault(case.roll.user, []).append(case)
@@ -105,6 +105,7 @@ def _way(case: Case) -> str:
 _MEANS: Final = {
     "mm": "least room below each part, upright, on the way of the rigid user",
     "deg": "angle between the upright through the mass centre and the line to the axle it would tip over",
+    "above": "room between heads and what hangs above the way in, which goes on over the deck",
     "share": "level force on the axle of a rigid wheel that just climbs, over its load",
     "start": "greatest level force that moves it or holds it back: slope, rolling resistance, kink",
     "keep": f"mean of that force over {mm(STRETCH_MM)} of way: momentum helps over what is shorter",
@@ -113,6 +114,8 @@ _MEANS: Final = {
     "sinks": "r - root of (r2 - (b / 2)2) between two corners b apart",
     "hangs": "how far a wheel is above its way while the others carry",
 }
+_LEAST: Final = ("mm", "deg", "above")
+"""Figures that are worst where they are least."""
 _UNITS: Final = {"deg": "°", "m/s": "m/s", "share": "", "given": "", "start": "N", "keep": "N"}
 
 

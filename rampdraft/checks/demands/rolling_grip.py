@@ -44,7 +44,7 @@ def grip_checks(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     if spins:
         demand = demand_of("spins", "Driven wheels start anywhere", "at most", "factor", 1.0, _GIVES, GRIPS)
         finding = finding_of(
-            design, greatest(spins, lambda one: one.value), spins, "given", _surface_lines(design)
+            design, greatest(spins, lambda one: one.value), spins, "given", surface_lines(design)
         )
         value = finding.value
         said = f"{number(value, 2)} of what they give" if value < MOST else "more than they give"
@@ -57,14 +57,15 @@ def _speed(design: Design, name: str, title: str, cases: Sequence[Case]) -> Chec
     worst = greatest(cases, lambda one: one.value)
     if not worst.value:  # nowhere
         worst = replace(worst, worst=replace(worst.worst, met="", place=""))
-    finding = finding_of(design, worst, cases, "m/s", _surface_lines(design))
+    finding = finding_of(design, worst, cases, "m/s", surface_lines(design))
     value, limit = min(finding.value, MOST_RATIO * RUN_UP_M_S), figure(RUN_UP_M_S, "m/s")
     said = f"{figure(value, 'm/s', 2)}, {finding.text}" if value else _BY_GRIP
     demand = demand_of(name, title, "at most", "m/s", RUN_UP_M_S, limit, GRIPS)
     return compose(demand, replace(finding, value=value, text=said))
 
 
-def _surface_lines(design: Design) -> Lines:
+def surface_lines(design: Design) -> Lines:
+    """Return the friction of surface and ground for the working, and how a run is counted."""
     wet = design.use.wet_grip
     return (
         f"friction = 3 V / (330 - V): of the surface {number(friction(wet), 2)}, V = {number(wet)};"

@@ -213,6 +213,7 @@ _ROLLS: Final = {
     "drives": _GRIP,
     "slides": _GRIP,
     "tips": (),
+    "head": (),
     "start": _PUSHERS,
     "keep": _PUSHERS,
 }
@@ -280,6 +281,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
     "own/carrier-held": ("+road.held_n",),
     "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/aside/tips": (),
+    "own/aside/slides": ("+use.wet_grip",),
     "own/toe-slides": (),
     "own/crowd": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,

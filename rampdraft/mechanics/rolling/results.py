@@ -130,6 +130,8 @@ class Roll(ArrayRecord):
     """The wheel that is furthest off; None where all roll."""
     drop: Worst | None
     """The deepest that a wheel sinks into a gap."""
+    head: Worst | None
+    """Least room above heads, mm; None where nothing hangs above the way in."""
     ways: tuple[WayWorst, WayWorst]
     wheels: tuple[RolledWheel, ...]
 
