@@ -10,7 +10,7 @@ from rampdraft.figures import fixed, mm
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM
-from rampdraft.mechanics.rolling.results import Roll, Way, WayWorst, Worst
+from rampdraft.mechanics.rolling.results import Facing, Roll, Way, WayWorst, Worst
 from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
 from rampdraft.prose import Lines, prose
@@ -41,6 +41,16 @@ class Case:
         return self.worst.value
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rolled(Measured):
+    """What is worst of a user that rolls, and where that is."""
+
+    facing: Facing
+    way: Way | None
+    """None where it is the same both ways."""
+    worst: Worst
+
+
 _Row = tuple[str, str, DeckState, str, float]
 """User, site, state of the deck, way or facing, value: of each user its worst."""
 
@@ -52,7 +62,7 @@ def demand_of(  # many: what a demand is
     return Demand.own(f"roll-{name}", title, sense, unit, limit, text, source)
 
 
-def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, more: Lines = ()) -> Measured:
+def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, more: Lines = ()) -> Rolled:
     """Return the worst of several cases; its text is what of the user it is, and where; `more` joins the
     working.
     """
@@ -61,7 +71,10 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
     for case in cases:
         users.setdefault(case.roll.user, []).append(case)
     rows = tuple(row_of(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
-    return Measured(
+    return Rolled(
+        facing=roll.facing,
+        way=worst.way,
+        worst=one,
         key="",
         subject=_where(design, worst),
         part=one.place,

@@ -183,6 +183,7 @@ _ROLLED_EDGE: Final = (
 _ROLLED_JOINT: Final = (
     "joint.height_mm",
     "-joint.knuckle_diameter_mm",
+    "-stop.arm_mm",
     "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_first_mm",
     "-{leaf}.slat_pitch_mm",
@@ -212,10 +213,11 @@ _ROLLS: Final = {
     "climbs": (),
     "drives": _GRIP,
     "slides": _GRIP,
+    "motor": (),
     "tips": (),
     "head": (),
     "start": _PUSHERS,
-    "keep": _PUSHERS,
+    "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
 }
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,

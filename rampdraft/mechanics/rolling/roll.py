@@ -98,10 +98,15 @@ def roll(  # many: who, where, how
     facing: Facing,
     across_mm: MM = 0.0,
     step_mm: MM = STEP_MM,
+    between_mm: tuple[MM, MM] | None = None,
 ) -> Roll:
-    """Return one user over one site, facing one way, its middle at a place across."""
+    """Return one user over one site, facing one way, its middle at a place across; the whole way, or its
+    front axle between two places along alone.
+    """
     shape = shape_of(design.use.users[number - 1])
     rolling = about_to_roll(shape, surfaces, facing, across_mm)
+    if between_mm is not None:
+        rolling = rolling.between(*between_mm, step_mm)
     resting, clears, even = looked_at(rolling, step_mm)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
     worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)

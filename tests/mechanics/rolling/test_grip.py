@@ -15,6 +15,7 @@ from rampdraft.mechanics.rolling.grip import Going, brake, drive
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.mechanics.rolling.roll import looked_at
 from rampdraft.mechanics.rolling.surfaces import Place, Surface, Surfaces
+from rampdraft.mechanics.rolling.wheel_path import WheelPath, wheel_paths
 from rampdraft.model.design import WheeledUser
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.rolling_shape import of_class, shape_of
@@ -40,6 +41,9 @@ class Even:
 
     def under(self, _: float) -> Surface:
         return self.one
+
+    def ways(self, rolled: list[tuple[Surface, float]]) -> tuple[WheelPath, ...]:
+        return wheel_paths([(one.points_mm, radius) for one, radius in rolled])
 
     def between(self, _half: float, _middle: float = 0.0) -> Surface:
         return self.one
