@@ -15,6 +15,9 @@ from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 
 _WIDTH: Final = 100
 _STOPS: Final = "stops it"
+_MOST_SHARE: Final = 10.0
+_MOST_M_S: Final = 10.0
+"""No more is told: it does not come over."""
 
 
 def roll_sheet(evaluation: Evaluation) -> str:
@@ -33,19 +36,33 @@ def roll_sheet(evaluation: Evaluation) -> str:
 
 
 def rolls_through(evaluation: Evaluation) -> bool:
-    """Return whether all come through everywhere: nothing aground, nobody tipping, no wheel stopped."""
+    """Return whether all come through everywhere: nothing aground, nobody tipping, no wheel stopped or
+    spinning.
+    """
     rolls = evaluation.rolling
     if any(isinstance(one, CannotRoll) for one in rolls) or not all(
         pose.reaches for pose in evaluation.sites
     ):
         return False
-    return not any(one.grounds or one.tips or one.stopped for one in summed(rolls))
+    return not any(one.grounds or one.tips or one.stopped or one.spins for one in summed(rolls))
 
 
 def _users(evaluation: Evaluation) -> Iterator[list[str]]:
     design = evaluation.design
     found = summed(evaluation.rolling)
-    head = ("way", "", "clearance", "tips back", "forward", "push", "brake", "bump", "speed left")
+    head = (
+        "way",
+        "",
+        "clearance",
+        "tips back",
+        "forward",
+        "push",
+        "brake",
+        "bump",
+        "speed left",
+        "grip",
+        "run-up",
+    )
     for number, user in enumerate(design.use.users, start=1):
         for place, site in enumerate(design.sites, start=1):
             rows = [one for one in found if (one.user, one.site_number) == (number, place)]
@@ -54,7 +71,8 @@ def _users(evaluation: Evaluation) -> Iterator[list[str]]:
 
 
 def _row(one: Summed) -> tuple[str, ...]:
-    word = "grounds" if one.grounds else "tips" if one.tips else "is stopped" if one.stopped else "rolls"
+    said = {"grounds": one.grounds, "tips": one.tips, "is stopped": one.stopped, "spins": one.spins}
+    word = next((word for word, true in said.items() if true), "rolls")
     low = one.clearance[1]
     return (
         one.way,
@@ -66,6 +84,8 @@ def _row(one: Summed) -> tuple[str, ...]:
         fixed(one.brake[1].value, 0, "N"),
         "-" if one.bump is None else f"{_bump(one.bump[1])} {PLACE_WORDS[one.bump[1].place]}",
         "-" if one.slowed is None else fixed(100 * one.slowed[1].value, 0, "%"),
+        "-" if one.grip is None else fixed(100 * min(one.grip[1].value, _MOST_SHARE), 0, "%"),
+        "-" if one.run_up is None else fixed(min(one.run_up[1].value, _MOST_M_S), 2, "m/s"),
     )
 
 

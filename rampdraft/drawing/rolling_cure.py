@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.checks.demands.rolling import Rolled
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Finding
 from rampdraft.drawing.axes import fitting
 from rampdraft.drawing.clip import Box, Enlarged

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
+from rampdraft.checks.demands.aside import aside_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
@@ -339,7 +340,14 @@ class Evaluation(Graph):
 
     rolling = Stage(
         roll_everywhere,
-        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        reads=(
+            *PLACED,
+            "carrier.deck_length_mm",
+            "carrier.opening_width_mm",
+            "carrier.head_room_mm",
+            "use.users",
+            "use.wet_grip",
+        ),
         needs=(assembly, sites),
         aside=True,
     )
@@ -452,9 +460,13 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
+    aside = Judged(aside_checks, reads=("sites", "use"), needs=(sites, drop_mm, standing))
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
-        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+        rolling_checks,
+        reads=("sites", "use.users", "use.wet_grip", "hands.people"),
+        needs=(rolling,),
+        aside=True,
     )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
@@ -472,7 +484,7 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
+        let_go, on_road, held, grips, toe_stands, crowded, governed, aside, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

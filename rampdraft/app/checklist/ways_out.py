@@ -13,7 +13,7 @@ from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.form.format import change_words, value_words
 from rampdraft.app.furniture import across, button, column, emptied, label, scrolled
-from rampdraft.checks.demands.rolling import Rolled
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation

@@ -168,6 +168,7 @@ _THROUGH: Final = {
     ),
     "toe-flap": ("toe.carried_deg", "toe.kind"),
 }
+_GRIP: Final = ("+use.wet_grip",)
 _PUSHERS: Final = ("+hands.people",)
 _ROLLED_EDGE: Final = (
     "bridge.length_mm",
@@ -210,7 +211,11 @@ _ROLLED: Final = {
 _ROLLS: Final = {
     "clears": (),
     "climbs": (),
+    "drives": _GRIP,
+    "slides": _GRIP,
+    "motor": (),
     "tips": (),
+    "head": (),
     "start": _PUSHERS,
     "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
 }
@@ -278,6 +283,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
     "own/carrier-held": ("+road.held_n",),
     "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/aside/tips": (),
+    "own/aside/slides": ("+use.wet_grip",),
     "own/toe-slides": (),
     "own/crowd": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,

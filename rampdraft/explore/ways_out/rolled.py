@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.checks.demands.rolling import Rolled, rolling_checks
+from rampdraft.checks.demands.rolling import rolling_checks
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Subjects, Unjudged, compose
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.rolling.results import Roll

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Final
 
-from rampdraft.checks.demands.rolling import Rolled
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation

@@ -16,9 +16,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
@@ -107,7 +109,7 @@ def roll(  # many: who, where, how
         rolling = rolling.between(*between_mm, step_mm)
     resting, clears, even = looked_at(rolling, step_mm)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
-    worst = worst_of(rolling, figures, resting, clears)
+    worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)
     at = np.flatnonzero(even)[:: int(rolling.sign)]
     forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
     return Roll(
@@ -128,6 +130,7 @@ def roll(  # many: who, where, how
         forwards_n=forwards,
         backwards_n=backwards,
         hangs=figures.hangs[at],
+        head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
         wheels=rolling.wheels,
         **worst,
     )
