@@ -7,6 +7,7 @@ from typing import Final
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli.sheet import table
+from rampdraft.drawing.rolling_words import ENDS, speed_text, told_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import fixed
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
@@ -16,7 +17,6 @@ from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 _WIDTH: Final = 100
 _STOPS: Final = "stops it"
 _MOST_SHARE: Final = 10.0
-_MOST_M_S: Final = 10.0
 """No more is told: it does not come over."""
 
 
@@ -44,7 +44,7 @@ def rolls_through(evaluation: Evaluation) -> bool:
         pose.reaches for pose in evaluation.sites
     ):
         return False
-    return not any(one.grounds or one.tips or one.stopped or one.spins for one in summed(rolls))
+    return not any(told_of(one).outcome in ENDS for one in summed(rolls))
 
 
 def _users(evaluation: Evaluation) -> Iterator[list[str]]:
@@ -71,12 +71,10 @@ def _users(evaluation: Evaluation) -> Iterator[list[str]]:
 
 
 def _row(one: Summed) -> tuple[str, ...]:
-    said = {"grounds": one.grounds, "tips": one.tips, "is stopped": one.stopped, "spins": one.spins}
-    word = next((word for word, true in said.items() if true), "rolls")
     low = one.clearance[1]
     return (
         one.way,
-        word,
+        told_of(one).outcome,
         f"{fixed(low.value, 1, 'mm')} {low.part} {PLACE_WORDS[low.place]}",
         _angle(one.tip_back),
         _angle(one.tip_forward),
@@ -85,7 +83,7 @@ def _row(one: Summed) -> tuple[str, ...]:
         "-" if one.bump is None else f"{_bump(one.bump[1])} {PLACE_WORDS[one.bump[1].place]}",
         "-" if one.slowed is None else fixed(100 * one.slowed[1].value, 0, "%"),
         "-" if one.grip is None else fixed(100 * min(one.grip[1].value, _MOST_SHARE), 0, "%"),
-        "-" if one.run_up is None else fixed(min(one.run_up[1].value, _MOST_M_S), 2, "m/s"),
+        "-" if one.run_up is None else speed_text(one.run_up[1].value),
     )
 
 

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 
-from rampdraft.checks.demands.rolling import Rolled
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate

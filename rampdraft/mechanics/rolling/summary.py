@@ -16,8 +16,8 @@ from rampdraft.rounding import greatest
 Bumped = Literal["edge", "joint", "toe"]
 PLACES: Final[tuple[Bumped, ...]] = ("edge", "joint", "toe")
 ExtremeKey = Literal[
-    "clearance", "tip_back", "tip_forward", "push", "drive", "hold", "brake", Bumped, "slowed", "drop",
-    "hanging",
+    "clearance", "tip_back", "tip_forward", "push", "drive", "hold", "brake", Bumped, "slowed", "run_up",
+    "drop", "hanging",
 ]  # fmt: skip
 """`push` and `hold` are of hands, `drive` and `brake` of wheels."""
 
@@ -141,6 +141,7 @@ def extremes(design: Design, rolls: Iterable[Roll | CannotRoll]) -> tuple[Extrem
         ("brake", 1, lambda one: one.worst.brake if one.roll.user in braked else None),
         *((place, 1, partial(_bump_of, place=place)) for place in PLACES),
         ("slowed", -1, lambda one: one.worst.slowed),
+        ("run_up", 1, lambda one: one.worst.run_up),
         ("drop", 1, lambda one: one.roll.drop),
         ("hanging", 1, lambda one: one.roll.hanging),
     )
