@@ -15,6 +15,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out import rolled
 from rampdraft.explore.ways_out.results import Value
+from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -72,7 +73,9 @@ def test_the_quick_search_finds_what_the_slow_one_finds(
     assert check_of(base, id).fails
     found = {way.path: way.after for way in ways_out(base, id)[id]}
     for cure, sign in cures.items():
-        assert found[cure] == slowly(base, id, cure, sign), cure
+        slow = slowly(base, id, cure, sign)
+        assert isinstance(slow, float)
+        assert found[cure] == next_sold(base.design, cure, slow, sign), cure
 
 
 def counted(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, float]]:

@@ -16,6 +16,7 @@ from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.rolled import RolledAgain
+from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
@@ -103,8 +104,8 @@ class _Bench:
                 return
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        """Return the nearest value with which a check passes by itself, then among all: where it fails
-        there, for another user or between other parts, the search goes on from there for those.
+        """Return the nearest value with which a check passes by itself, of what is sold, then among all:
+        where it fails there, for another user or between other parts, the search goes on from there.
         """
         found, said = start, check
         for number in range(MOST_TAKEN_UP):
@@ -120,7 +121,10 @@ class _Bench:
             if value is None:
                 return None
             assert isinstance(value, int | float)
-            found, beyond = value, self._beyond(check, value)
+            sold = next_sold(self._evaluation.design, self.path, value, sign)
+            if sold is None or self.trial(sold) is None:
+                return None
+            found, beyond = sold, self._beyond(check, sold)
             if beyond is None:
                 return found, abs(found - start) / max(abs(found), abs(start))
             said = beyond
