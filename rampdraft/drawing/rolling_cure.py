@@ -31,7 +31,7 @@ _GAP_MM: Final = 4.0
 _LINE_MM: Final = 4.2
 _WORDS_MM: Final = 2 * _LINE_MM + 1.0
 """On paper, for two lines over each."""
-_SMALLEST_MM: Final = (50.0, 28.0)
+_SMALLEST_MM: Final = (60.0, 28.0)
 """Nothing is laid out for less."""
 _SIZE_PT: Final = 8.0
 _NEAR_MM: Final = 120.0
