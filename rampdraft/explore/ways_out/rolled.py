@@ -14,6 +14,8 @@ from rampdraft.units import MM
 
 NEAR_MM: Final = 400.0
 """So far to both sides of the place that a check of rolling tells of its front axle rolls in a trial."""
+_SURE: Final = ("mm", "deg")
+"""Units of what may be worse between two places that are looked at: clearances, angles left."""
 
 
 class RolledAgain:
@@ -35,7 +37,7 @@ class RolledAgain:
         if near and said.found.part:
             front = said.found.worst.front_mm + shift_mm(self._before, trial, said.found)
             between = front - NEAR_MM, front + NEAR_MM
-        rolled = roll_of(trial, said.found, between)
+        rolled = roll_of(trial, said.found, between, sure=said.demand.unit in _SURE)
         if rolled is None:
             why = "It does not roll there."
             return compose(said.demand, Unjudged(key="", subject=said.subject, why=why))
@@ -53,7 +55,9 @@ class RolledAgain:
         return None
 
 
-def roll_of(one: Evaluation, found: Rolled, between_mm: tuple[MM, MM] | None = None) -> Roll | None:
+def roll_of(
+    one: Evaluation, found: Rolled, between_mm: tuple[MM, MM] | None = None, *, sure: bool = True
+) -> Roll | None:
     """Return the roll that a check tells of as it is in another design, the whole way or its front axle
     between two places along alone; None where it does not roll there.
     """
@@ -61,7 +65,7 @@ def roll_of(one: Evaluation, found: Rolled, between_mm: tuple[MM, MM] | None = N
     if not pose.reaches or cannot_roll(one.design, found.user) is not None:
         return None
     surfaces = Surfaces(one.design, one.assembly, pose)
-    return roll(one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm)
+    return roll(one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm, sure=sure)
 
 
 def check_of(one: Evaluation, rolled: Roll, like: Check) -> Check | None:
