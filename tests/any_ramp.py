@@ -233,6 +233,7 @@ def _carrier(lots: Lots, widest_mm: MM, hinge: DeckHinge) -> Carrier:
         stow_height_mm=lots.number(0, 3000, 1500),
         stow_out_mm=lots.number(0, 600, 160),
         stow_in_mm=lots.number(0, 400, 80),
+        head_room_mm=lots.part(30, 800, 3000, 0),
     )
 
 

@@ -367,6 +367,8 @@ def _own_shape(lots: Lots) -> dict[str, Any]:
         "push_height_mm": lots.part(50, 300, 1500, 900),
         "driven": lots.one("class", "none", "front", "middle", "rear"),
         "braked": lots.one("class", "none", "front", "middle", "rear"),
+        "drive_n": lots.part(50, 1, 3000, 500),
+        "head_height_mm": lots.part(50, 300, 2200, 1400),
     }
 
 

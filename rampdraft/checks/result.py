@@ -35,10 +35,10 @@ from rampdraft.units import MM, NMM
 
 T = TypeVar("T")
 
-Unit = Literal["mm", "kg", "N", "J", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
-"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
-known of yet.
-"""
+Unit = Literal[
+    "mm", "kg", "N", "J", "m/s", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"
+]  # fmt: skip
+"""A gradient is rise over going, a share that of the strength; `none`: no number is known of yet."""
 
 State = DeckState | Literal[""]
 """Of the deck; empty where nothing is judged at one site."""
@@ -422,6 +422,7 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "N": "N",
     "J": "J",
     "kPa": "kPa",
+    "m/s": "m/s",
     "deg": "°",
     "gradient": "rise/going",
     "count": "",

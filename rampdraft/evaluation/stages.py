@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+from rampdraft.checks.demands.aside import aside_checks
 from rampdraft.checks.demands.bridge_room import bridge_room_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
@@ -14,7 +15,6 @@ from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.rolling import rolling_checks, width_checks
-from rampdraft.checks.demands.sideways import sideways_checks
 from rampdraft.checks.demands.staying import staying_checks
 from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
 from rampdraft.checks.demands.strength import strength_checks
@@ -329,7 +329,14 @@ class Evaluation(Graph):
 
     rolling = Stage(
         roll_everywhere,
-        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        reads=(
+            *PLACED,
+            "carrier.deck_length_mm",
+            "carrier.opening_width_mm",
+            "carrier.head_room_mm",
+            "use.users",
+            "use.wet_grip",
+        ),
         needs=(assembly, sites),
         aside=True,
     )
@@ -467,10 +474,13 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
-    leans_over = Judged(sideways_checks, reads=("sites", "use.users"))
+    aside = Judged(aside_checks, reads=("sites", "use"), needs=(sites, drop_mm, standing))
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
-        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+        rolling_checks,
+        reads=("sites", "use.users", "use.wet_grip", "hands.people"),
+        needs=(rolling,),
+        aside=True,
     )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
@@ -488,8 +498,8 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
-        stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
-        leans_over,
+        stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, aside,
+        wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

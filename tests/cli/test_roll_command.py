@@ -36,7 +36,7 @@ ENTRY = {
 }  # fmt: skip
 FIGURES = {
     "clearance_mm", "tip_back_deg", "tip_forward_deg", "hanging_mm", "drop_mm", "push_n", "brake_n", "bump",
-    "speed_left",
+    "speed_left", "head_mm", "grip_share", "run_up_m_s", "slide_m_s",
 }  # fmt: skip
 
 

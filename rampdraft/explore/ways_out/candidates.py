@@ -172,6 +172,7 @@ _THROUGH: Final = {
     ),
     "toe-flap": ("toe.carried_deg", "toe.kind"),
 }
+_GRIP: Final = ("+use.wet_grip",)
 _PUSHERS: Final = ("+hands.people",)
 _ROLLED_EDGE: Final = (
     "bridge.length_mm",
@@ -186,6 +187,7 @@ _ROLLED_EDGE: Final = (
 _ROLLED_JOINT: Final = (
     "joint.height_mm",
     "-joint.knuckle_diameter_mm",
+    "-stop.arm_mm",
     "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_first_mm",
     "-{leaf}.slat_pitch_mm",
@@ -210,7 +212,17 @@ _ROLLED: Final = {
     "ground": _ROLLED_TOE,
 }
 """By the place where somebody grounds, tips or is stopped."""
-_ROLLS: Final = {"clears": (), "climbs": (), "tips": (), "start": _PUSHERS, "keep": _PUSHERS}
+_ROLLS: Final = {
+    "clears": (),
+    "climbs": (),
+    "drives": _GRIP,
+    "slides": _GRIP,
+    "motor": (),
+    "tips": (),
+    "head": (),
+    "start": _PUSHERS,
+    "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
+}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,
@@ -267,7 +279,6 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
     "own/user-tips": _LENGTHS,
-    "own/tips-sideways": (),
     "own/roll-width": ("+{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     **{
         f"own/roll-{name}/{place}".rstrip("/"): (*paths, *_LENGTHS, *more)
@@ -285,6 +296,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
     "own/carrier-held": ("+road.held_n",),
     "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/aside/tips": (),
+    "own/aside/slides": ("+use.wet_grip",),
     "own/toe-slides": (),
     "own/crowd": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,

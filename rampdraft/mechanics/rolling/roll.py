@@ -16,9 +16,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
@@ -96,13 +98,20 @@ def roll(  # many: who, where, how
     facing: Facing,
     across_mm: MM = 0.0,
     step_mm: MM = STEP_MM,
+    between_mm: tuple[MM, MM] | None = None,
+    sure: bool = True,
 ) -> Roll:
-    """Return one user over one site, facing one way, its middle at a place across."""
+    """Return one user over one site, facing one way, its middle at a place across; the whole way, or its
+    front axle between two places along alone. Where it need not be `sure`, a worse clearance or angle left
+    may hide between the places looked at; forces are looked at where they are greatest all the same.
+    """
     shape = shape_of(design.use.users[number - 1])
     rolling = about_to_roll(shape, surfaces, facing, across_mm)
-    resting, clears, even = looked_at(rolling, step_mm)
+    if between_mm is not None:
+        rolling = rolling.between(*between_mm, step_mm)
+    resting, clears, even = looked_at(rolling, step_mm, sure=sure)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
-    worst = worst_of(rolling, figures, resting, clears)
+    worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)
     at = np.flatnonzero(even)[:: int(rolling.sign)]
     forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
     return Roll(
@@ -123,6 +132,7 @@ def roll(  # many: who, where, how
         forwards_n=forwards,
         backwards_n=backwards,
         hangs=figures.hangs[at],
+        head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
         wheels=rolling.wheels,
         **worst,
     )
@@ -137,7 +147,9 @@ def _remarks(design: Design, shape: RollingShape) -> Iterator[Remark]:
         yield "longer than the ramp"
 
 
-def looked_at(rolling: Rolling, step_mm: MM) -> tuple[Resting, list[Clear], NDArray[np.bool_]]:
+def looked_at(
+    rolling: Rolling, step_mm: MM, *, sure: bool = True
+) -> tuple[Resting, list[Clear], NDArray[np.bool_]]:
     """Return how it lies at every place looked at, what is clear there, and which of them are the even
     ones.
     """
@@ -148,7 +160,7 @@ def looked_at(rolling: Rolling, step_mm: MM) -> tuple[Resting, list[Clear], NDAr
     events = _events(rolling, base)
     resting = base.joined(rest(body, np.concatenate((events - BESIDE_MM, events + BESIDE_MM)), base))
     clears = [clear_of(one, body, resting) for one in rolling.belows]
-    for _ in range(_HALVINGS):
+    for _ in range(_HALVINGS if sure else 0):
         middles = _open_cells(rolling, resting, clears)
         if not middles.size:
             break

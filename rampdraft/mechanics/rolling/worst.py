@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rampdraft.mechanics.rolling.about import Rolling
 from rampdraft.mechanics.rolling.bumps import Kinks, kinks, speed_left
+from rampdraft.mechanics.rolling.grip import ROAD_VALUE, Going, Traction, brake, drive, friction
 from rampdraft.mechanics.rolling.lows import Clear
 from rampdraft.mechanics.rolling.resting import Resting
 from rampdraft.mechanics.rolling.results import WAYS, WayWorst, Worst
@@ -40,6 +41,10 @@ class Figures:
     hangs: NDArray[np.bool_]
     contact_mm: tuple[Array, Array]
     """Contacts of all supports, x and z, both (N, n)."""
+    resistance: Array
+    """Rolling resistance over load of each support, (N, n)."""
+    ground: NDArray[np.bool_]
+    """Which supports are on the ground, (N, n)."""
 
 
 def resistance(site: Site) -> float:
@@ -51,15 +56,14 @@ def figures_of(rolling: Rolling, site: Site, resting: Resting, clears: list[Clea
     """Return the figures at every place."""
     body, shape = rolling.body, rolling.shape
     weight = shape.mass_kg * G_M_S2
-    crr = np.stack(
+    ground = np.stack(
         [
-            np.where(
-                surface.ground[one.path.point[one.path.piece(resting.x_mm[:, i])]], resistance(site), HARD
-            )
+            surface.ground[one.path.point[one.path.piece(resting.x_mm[:, i])]]
             for i, (one, surface) in enumerate(zip(body.supports, rolling.surfaces, strict=True))
         ],
         axis=1,
     )
+    crr = np.where(ground, resistance(site), HARD)
     loss = weight * (crr * np.maximum(resting.shares, 0.0)).sum(axis=1)
     every = np.stack([one.clearance_mm for one in clears])
     back, forward = tips(rolling, resting)
@@ -72,6 +76,8 @@ def figures_of(rolling: Rolling, site: Site, resting: Resting, clears: list[Clea
         backwards_n=loss + weight * resting.climbing,
         hangs=resting.gaps_mm.max(axis=1) > HANGS_MM,
         contact_mm=contacts(rolling, resting),
+        resistance=crr,
+        ground=ground,
     )
 
 
@@ -100,8 +106,10 @@ def contacts(rolling: Rolling, resting: Resting) -> tuple[Array, Array]:
     return x, z
 
 
-def worst_of(rolling: Rolling, figures: Figures, resting: Resting, clears: list[Clear]) -> dict[str, Any]:
-    """Return every worst figure of a `Roll`, by its name."""
+def worst_of(
+    rolling: Rolling, figures: Figures, resting: Resting, clears: list[Clear], wet_grip: float
+) -> dict[str, Any]:
+    """Return every worst figure of a `Roll`, by its name, on a surface of a wet pendulum value."""
     found = _Finder(rolling, figures, resting)
     lows = tuple(found.low(number, clear) for number, clear in enumerate(clears))
     held = np.isnan(figures.tip_back_rad[0])
@@ -121,6 +129,7 @@ def worst_of(rolling: Rolling, figures: Figures, resting: Resting, clears: list[
                 bump=greatest(bumps, lambda one: one.value) if bumps else None,
                 slowed=_slowest(rolling, number),
                 bumps=tuple(_at_places(bumps)),
+                **found.grips(wet_grip, force, forwards=not number),
             )
             for number, (way, force, bumps) in enumerate(
                 zip(WAYS[rolling.facing], (figures.forwards_n, figures.backwards_n), climbs, strict=True)
@@ -169,6 +178,31 @@ class _Finder:
         (at,) = greatest_at(values)
         work = np.abs(self.resting.slope[at] * np.maximum(self.resting.shares[at], 0.0))
         return self.at_support(at, values, greatest_at(work)[0])
+
+    def grips(self, wet_grip: float, force: Array, *, forwards: bool) -> dict[str, Worst | None]:
+        """Return what driven and braked wheels are asked for of what they give, and what lacks, of who goes
+        by itself.
+        """
+        shape = self.rolling.shape
+        going = Going(
+            rolling=self.rolling,
+            resting=self.resting,
+            resistance=self.figures.resistance,
+            friction=np.where(self.figures.ground, friction(ROAD_VALUE), friction(wet_grip)),
+            effort_n=force,
+            forwards=forwards,
+        )
+        drives = drive(going, shape.driven, shape.drive_n) if shape.by_itself and shape.driven else None
+        brakes = brake(going, shape.braked) if shape.by_itself and shape.braked else None
+        return {
+            "grip": None if drives is None else self.force(drives.share),
+            "run_up": self._lacking(drives),
+            "slide": self._lacking(brakes),
+        }
+
+    def _lacking(self, of: Traction | None) -> Worst | None:
+        """Return the speed that makes up for what lacks."""
+        return None if of is None else self.force(np.sqrt(2 * of.short_j / self.rolling.shape.mass_kg))
 
     def hanging(self) -> Worst | None:
         gaps = self.resting.gaps_mm
