@@ -1,5 +1,5 @@
-"""What the steps at deck edge, joint and toe ask of the smallest wheel, at each edit: advice. What wheels meet
-all along their way is judged where users are rolled.
+"""What the steps at deck edge, joint and toe ask of the smallest wheel, at each edit: advice. What
+wheels meet all along their way is judged where users are rolled.
 """
 
 from collections.abc import Iterator
