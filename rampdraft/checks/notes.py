@@ -23,7 +23,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "The slope that the carrier itself stands on, wind on it and current.",
     "Users who tip sideways as they turn on a slope, and barrows that hands hold upright.",
     "Brakes of users, and motors whose push is not told: ask their makers what they give.",
-    "Users off the middle of the way or at a slant, and castors that turn aside in a gap along the way.",
+    "Users at a slant, or between middle and guards, and castors that turn aside in a gap along the way.",
     "Bodies that swing and tyres that give as users roll: they are taken to be rigid, and slow.",
     "Fire, frost, ice, rot and rust.",
 )

@@ -5,6 +5,7 @@ from typing import Any
 
 from rampdraft.checks.demands.aside import aside_checks
 from rampdraft.checks.demands.bridge_room import bridge_room_checks
+from rampdraft.checks.demands.bumps import bump_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
@@ -475,6 +476,11 @@ class Evaluation(Graph):
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
     aside = Judged(aside_checks, reads=("sites", "use"), needs=(sites, drop_mm, standing))
+    bumpy = Judged(
+        bump_checks,
+        reads=(*PLACED, "bridge", "carrier.deck_length_mm", "use.users"),
+        needs=(assembly, sites, drop_mm),
+    )
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
         rolling_checks,
@@ -499,7 +505,7 @@ class Evaluation(Graph):
     by_itself = (
         clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
         stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, aside,
-        wide,
+        bumpy, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
