@@ -26,7 +26,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
     "Brakes of users, and motors whose push is not told: ask their makers what they give.",
-    "Users off the middle of the way or at a slant, and castors that turn aside in a gap along the way.",
+    "Users at a slant, or between middle and guards, and castors that turn aside in a gap along the way.",
     "Bodies that swing and tyres that give as users roll: they are taken to be rigid, and slow.",
     "Fire, frost, ice, rot and rust.",
 )

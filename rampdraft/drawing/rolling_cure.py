@@ -84,7 +84,8 @@ def _side(one: Evaluation, like: Check, found: Rolled, shift: MM) -> _Side | Non
     site = one.site_pose(found.site_number, found.state)
     look = _look(found.worst, shift, check.found)
     pitch = float(rolled.pitch_rad[np.abs(rolled.front_mm - look.front_mm).argmin()])
-    along = AlongSite(one.design, found.user, site, Surfaces(one.design, one.assembly, site), found.facing)
+    surfaces = Surfaces(one.design, one.assembly, site)
+    along = AlongSite(one.design, found.user, site, surfaces, found.facing, look.across_mm)
     return _Side(
         evaluation=one,
         roll=rolled,

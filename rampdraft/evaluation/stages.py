@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from rampdraft.checks.demands.aside import aside_checks
+from rampdraft.checks.demands.bumps import bump_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
@@ -461,6 +462,11 @@ class Evaluation(Graph):
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
     aside = Judged(aside_checks, reads=("sites", "use"), needs=(sites, drop_mm, standing))
+    bumpy = Judged(
+        bump_checks,
+        reads=(*PLACED, "bridge", "carrier.deck_length_mm", "use.users"),
+        needs=(assembly, sites, drop_mm),
+    )
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
         rolling_checks,
@@ -484,7 +490,7 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed, aside, wide,
+        let_go, on_road, held, grips, toe_stands, crowded, governed, aside, bumpy, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

@@ -106,6 +106,7 @@ def _figure(found: Worst, unit: float) -> dict[str, Json]:
         "part": found.part,
         "met": found.met,
         "place": found.place,
+        "across_mm": round(found.across_mm, _DIGITS),
     }
 
 

@@ -29,7 +29,7 @@ FERRY = samples_folder() / "reed-ferry.toml"
 
 Run = Callable[..., tuple[int, str, str]]
 
-WORST = {"value", "x_mm", "front_mm", "part", "met", "place"}
+WORST = {"value", "x_mm", "front_mm", "part", "met", "place", "across_mm"}
 ENTRY = {
     "user", "user_number", "site", "site_number", "deck", "way", "across_mm", "side_margin_mm", "remarks",
     "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "force_n", "wheels",

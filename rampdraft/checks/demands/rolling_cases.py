@@ -83,7 +83,7 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
         user=roll.user,
         site_number=roll.site_number,
         value=one.value,
-        working=prose(_lines, name, place_words(one), one.front_mm, rows, more),
+        working=prose(_lines, name, place_words(one), one, rows, more),
         member=one.met if one.met not in ("", "deck", "ground") else "",
         text=place_words(one),
     )
@@ -133,18 +133,27 @@ _UNITS: Final = {"deg": "°", "m/s": "m/s", "share": "", "given": "", "start": "
 
 
 def _lines(  # many: what the working shows
-    name: str, words: str, front_mm: float, rows: tuple[_Row, ...], more: Lines
+    name: str, words: str, worst: Worst, rows: tuple[_Row, ...], more: Lines
 ) -> Lines:
     """Write what is measured, where it is worst, each user's worst."""
     middle = "" if words else " in the middle of it"
     unit, digits = _UNITS.get(name, "mm"), 0 if _UNITS.get(name) == "N" else 2
     return (
         _MEANS[name],
-        f"worst{': ' if words else ''}{words}, front axle {mm(front_mm)} out from the deck edge{middle}",
+        f"worst{': ' if words else ''}{words}, front axle {mm(worst.front_mm)} from the deck edge{middle}",
         *(
             f"{user}, {site}, {DECK_WORDS[state]}, {way}: "
             + (fixed(value, digits, unit) if math.isfinite(value) else "stopped")
             for user, site, state, way, value in rows
         ),
+        *_across(worst),
         *more,
     )
+
+
+def _across(worst: Worst) -> Lines:
+    if not worst.across_mm:
+        return ()
+    side = "left" if worst.across_mm > 0 else "right"
+    off = mm(abs(worst.across_mm))
+    return (f"its middle {off} to the {side} of the ramp's, as somebody sees it who walks down",)

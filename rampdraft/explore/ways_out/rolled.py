@@ -8,7 +8,7 @@ from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Subjects, Unjudged, compose
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.rolling.results import Roll
-from rampdraft.mechanics.rolling.roll import cannot_roll, roll
+from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
 
@@ -65,7 +65,9 @@ def roll_of(
     if not pose.reaches or cannot_roll(one.design, found.user) is not None:
         return None
     surfaces = Surfaces(one.design, one.assembly, pose)
-    return roll(one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm, sure=sure)
+    return roll_anywhere(
+        one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm, sure=sure
+    )
 
 
 def check_of(one: Evaluation, rolled: Roll, like: Check) -> Check | None:

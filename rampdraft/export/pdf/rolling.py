@@ -375,6 +375,6 @@ def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
     surfaces = Surfaces(design, evaluation.assembly, site)
     front = look.worst.front_mm
     pitch = float(roll.pitch_rad[np.abs(roll.front_mm - front).argmin()])
-    user = AlongSite(design, roll.user, site, surfaces, roll.facing).at(front, pitch)
+    user = AlongSite(design, roll.user, site, surfaces, roll.facing, look.worst.across_mm).at(front, pitch)
     sheet = rolling_sheet(evaluation, site, roll, look.ways[0], look.worst, (WIDTH_MM, tall))
     return Placed(picture=sheet.picture(user), scale=sheet.per_mm)

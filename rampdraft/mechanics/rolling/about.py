@@ -34,6 +34,8 @@ class Rolling:
     start_mm: MM
     end_mm: MM
     """Where its front axle goes."""
+    across_mm: MM
+    """Where its middle is, to the left of somebody who walks down."""
 
     @property
     def sign(self) -> float:
@@ -86,6 +88,7 @@ def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, acros
         place=surfaces.place,
         start_mm=start - last,
         end_mm=end + ahead,
+        across_mm=across_mm,
     )
 
 

@@ -52,4 +52,5 @@ def _worst(  # many: what a figure is, and where
         part=part,
         met="deck",
         place=rolling.place.of(x_mm),
+        across_mm=rolling.across_mm,
     )

@@ -45,6 +45,8 @@ class Worst:
     """Key of the member that it meets; `deck`, `ground`."""
     place: str
     """`deck`, `edge`, `inner`, `joint`, `outer`, `toe` or `ground`."""
+    across_mm: MM = 0.0
+    """Where the middle of the user is then, to the left of somebody who walks down."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +101,7 @@ class Roll(ArrayRecord):
     state: DeckState
     facing: Facing
     across_mm: MM
-    """Of its middle."""
+    """Of its middle, but for what is worst further out: that says where."""
     step_mm: MM
     side_margin_mm: MM
     """Left to either guard in the middle of the ramp; below 0 where it does not fit."""

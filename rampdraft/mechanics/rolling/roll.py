@@ -25,6 +25,7 @@ from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
 from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.rolling.tracks import LEAST_MM, ROOM_MM, differs_mm, worst_of_all
 from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
@@ -71,7 +72,7 @@ def rolls_of(
         return
     for pose, surfaces in placed:
         for facing in ("deck", "away"):
-            yield roll(design, number, pose, surfaces, facing)
+            yield roll_anywhere(design, number, pose, surfaces, facing)
 
 
 def room_mm(design: Design) -> MM:
@@ -88,6 +89,54 @@ def cannot_roll(design: Design, number: int) -> CannotRoll | None:
     if shape.widest_mm <= room:
         return None
     return CannotRoll(user=number, why="wider than the ramp", width_mm=shape.widest_mm, room_mm=room)
+
+
+def roll_anywhere(  # many: who, where, how
+    design: Design,
+    number: int,
+    pose: SitePose,
+    surfaces: Surfaces,
+    facing: Facing,
+    between_mm: tuple[MM, MM] | None = None,
+    *,
+    sure: bool = True,
+) -> Roll:
+    """Return one user over one site in the middle, with the worst figures of that and of its outermost
+    tracks. With the deck as somebody starts, between empty and loaded, it keeps to the middle.
+    """
+    middle = roll(design, number, pose, surfaces, facing, between_mm=between_mm, sure=sure)
+    rolls, shape = [middle], shape_of(design.use.users[number - 1])
+    sides = _sides_mm(design, middle, surfaces) if pose.state != "starting" else ()
+    for across in sides:
+        rollings = (about_to_roll(shape, surfaces, facing, at) for at in (0.0, across))
+        differs = differs_mm(*rollings)
+        if differs is not None:
+            low, high = differs
+            if between_mm is not None:
+                low, high = max(low, between_mm[0]), min(high, between_mm[1])
+            if low < high:
+                way = (low, high)
+                rolls.append(roll(design, number, pose, surfaces, facing, across, between_mm=way, sure=sure))
+    return worst_of_all(rolls)
+
+
+def _sides_mm(design: Design, middle: Roll, surfaces: Surfaces) -> tuple[MM, ...]:
+    """Return how far off the middle a user is looked at: tyres at the guards, on both sides where the ramp is
+    not alike on them.
+
+    Where it is, one side does. On ground that slopes across that is the lower one, where the toe stands
+    higher; on the upper one nothing but the room below what hangs low is less.
+    """
+    shape, slope = (
+        shape_of(design.use.users[middle.user - 1]),
+        design.sites[middle.site_number - 1].cross_slope_percent,
+    )
+    out = (room_mm(design) - shape.widest_mm) / 2
+    if out < LEAST_MM:
+        return ()
+    lower = out if slope >= 0 else -out
+    both = not surfaces.symmetric or (slope and middle.lowest.value < ROOM_MM)
+    return (lower, -lower) if both else (lower,)
 
 
 def roll(  # many: who, where, how

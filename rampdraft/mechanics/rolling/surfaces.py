@@ -7,6 +7,7 @@ the deck is taken to go on level.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -118,6 +119,15 @@ class Surfaces:
         )
         self.tip_mm = tip + flap
         self._end = max(self.tip_mm + BEYOND_MM, site.ground_mm[-1][0])
+
+    @cached_property
+    def symmetric(self) -> bool:
+        """Return whether the ramp is alike on the left and on the right of its middle."""
+        places = [
+            (one.body, one.role, round(one.y0_mm, 6), round(one.y1_mm, 6))
+            for one in self._assembly.of("carrier", "inner", "outer")
+        ]
+        return sorted(places) == sorted((body, role, -y1, -y0) for body, role, y0, y1 in places)
 
     def under(self, y_mm: MM) -> Surface:
         """Return the outline at a place across."""

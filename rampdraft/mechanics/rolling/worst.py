@@ -113,21 +113,22 @@ def worst_of(
     found = _Finder(rolling, figures, resting)
     lows = tuple(found.low(number, clear) for number, clear in enumerate(clears))
     held = np.isnan(figures.tip_back_rad[0])
-    climbs = [list(_bumps(rolling, number)) for number in range(2)]
+    met = tuple(_kinks(rolling))
+    climbs = [list(_bumps(rolling, met, number)) for number in range(2)]
     return {
         "clearance": greatest(lows, lambda one: -one.value),
         "lows": lows,
         "tip_back": None if held else found.pivot(figures.tip_back_rad, -1),
         "tip_forward": None if held else found.pivot(figures.tip_forward_rad, 0),
         "hanging": found.hanging(),
-        "drop": _deepest(rolling),
+        "drop": _deepest(rolling, met),
         "ways": tuple(
             WayWorst(
                 way=way,
                 push=found.force(force),
                 brake=found.force(np.maximum(-force, 0.0)),
                 bump=greatest(bumps, lambda one: one.value) if bumps else None,
-                slowed=_slowest(rolling, number),
+                slowed=_slowest(rolling, met, number),
                 bumps=tuple(_at_places(bumps)),
                 **found.grips(wet_grip, force, forwards=not number),
             )
@@ -153,6 +154,7 @@ class _Finder:
             part=part,
             met=met,
             place=self.rolling.place.of(x * sign),
+            across_mm=self.rolling.across_mm,
         )
 
     def low(self, number: int, clear: Clear) -> Worst:
@@ -215,6 +217,10 @@ def _part(rolling: Rolling, axle: int) -> str:
     return "feet" if one.held else f"{one.name} wheel"
 
 
+_Met = tuple[tuple[int, Kinks], ...]
+"""The kinks of each way, by the number of a support."""
+
+
 def _kinks(rolling: Rolling) -> Iterator[tuple[int, Kinks]]:
     """Yield the kinks of each wheel's way, each way once; feet meet none."""
     seen: set[tuple[int, int]] = set()
@@ -242,12 +248,13 @@ def _at_kink(rolling: Rolling, number: int, found: Kinks, k: int, value: float, 
         part=_part(rolling, one.axle),
         met=surface.name(point),
         place=rolling.place.of(x),
+        across_mm=rolling.across_mm,
     )
 
 
-def _bumps(rolling: Rolling, way: int) -> Iterator[Worst]:
+def _bumps(rolling: Rolling, met: _Met, way: int) -> Iterator[Worst]:
     """Yield every kink that a wheel climbs, going forwards (0), to -x, or backwards (1)."""
-    for number, found in _kinks(rolling):
+    for number, found in met:
         shares = (found.to_left, found.to_right)[way]
         for k in _reached(rolling, number, found).tolist():
             if shares[k] > 0:
@@ -261,10 +268,10 @@ def _at_places(bumps: list[Worst]) -> Iterator[Worst]:
             yield greatest(there, lambda one: one.value)
 
 
-def _slowest(rolling: Rolling, way: int) -> Worst | None:
+def _slowest(rolling: Rolling, met: _Met, way: int) -> Worst | None:
     """Return the kink that takes most of the speed, as the share that is left."""
     found: list[Worst] = []
-    for number, each in _kinks(rolling):
+    for number, each in met:
         reached = _reached(rolling, number, each)
         if not reached.size:
             continue
@@ -275,9 +282,9 @@ def _slowest(rolling: Rolling, way: int) -> Worst | None:
     return greatest(found, lambda one: -one.value) if found else None
 
 
-def _deepest(rolling: Rolling) -> Worst | None:
+def _deepest(rolling: Rolling, met: _Met) -> Worst | None:
     found: list[Worst] = []
-    for number, each in _kinks(rolling):
+    for number, each in met:
         reached = _reached(rolling, number, each)
         if reached.size and each.drop_mm[reached].max() > 0:
             k = int(reached[greatest_at(each.drop_mm[reached])[0]])
