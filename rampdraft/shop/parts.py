@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, get_args
 
 from rampdraft.figures import newton
-from rampdraft.geometry.members.member import Assembly, Member, Piece, Role
+from rampdraft.geometry.members.member import LATCHES, Assembly, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
 
@@ -111,5 +111,5 @@ def full_number(part: Part, drawing_number: str) -> str:
     return f"{drawing_number}-{part.number}" if drawing_number else part.number
 
 
-BOUGHT: Final[tuple[Role, ...]] = ("washer", "latch", "latch hook")
+BOUGHT: Final[tuple[Role, ...]] = ("washer", *LATCHES)
 """Bought by the piece, not sawn."""

@@ -81,14 +81,14 @@ def test_the_quick_search_finds_what_the_slow_one_finds(
 def counted(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, float]]:
     """Note how far each trial rolls."""
     rolls: list[tuple[float, float]] = []
-    really: Callable[..., Roll] = rolled.roll
+    really: Callable[..., Roll] = rolled.roll_anywhere
 
     def roll(*given: object, **more: object) -> Roll:
         found = really(*given, **more)
         rolls.append((float(found.front_mm.min()), float(found.front_mm.max())))
         return found
 
-    monkeypatch.setattr(rolled, "roll", roll)
+    monkeypatch.setattr(rolled, "roll_anywhere", roll)
     return rolls
 
 

@@ -31,6 +31,9 @@ Around = Literal["deck", "carrier end", "obstacle", "ground"]
 INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
 """What never stands out of other members of its body in the side plane."""
 
+LATCHES: Final[tuple[Role, ...]] = ("latch", "latch hook")
+"""Beside the rails, below where wheels go."""
+
 Face = Literal["left side", "right side", "top", "underside", "side", ""]
 """Of a piece as it lies on the bench; `side` where it does not matter which."""
 

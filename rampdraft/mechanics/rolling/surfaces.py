@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage
-from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.members.member import LATCHES, Assembly
 from rampdraft.geometry.running_surface import Laid, laid_out, lying_between, outline_between
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.wheel_path import WheelPath, wheel_paths
@@ -126,6 +126,7 @@ class Surfaces:
         places = [
             (one.body, one.role, round(one.y0_mm, 6), round(one.y1_mm, 6))
             for one in self._assembly.of("carrier", "inner", "outer")
+            if one.role not in LATCHES
         ]
         return sorted(places) == sorted((body, role, -y1, -y0) for body, role, y0, y1 in places)
 
