@@ -233,6 +233,7 @@ def _carrier(lots: Lots, widest_mm: MM, hinge: DeckHinge) -> Carrier:
         stow_height_mm=lots.number(0, 3000, 1500),
         stow_out_mm=lots.number(0, 600, 160),
         stow_in_mm=lots.number(0, 400, 80),
+        head_room_mm=lots.part(30, 800, 3000, 0),
     )
 
 
@@ -297,6 +298,8 @@ def _toe(
         thickness_mm=lots.number(1, min(rail.depth_mm - 1, 60) if kind == "taper" else 20, 4),
         carried_deg=carried,
         closed=lots.chance(50),
+        hinge_pin_mm=lots.number(4, 20, 8),
+        hinge_knuckle_mm=lots.number(10, 80, 20),
     )
 
 
@@ -446,4 +449,8 @@ def _bridge(lots: Lots) -> BridgePlate:
         over_deck_mm=lots.number(0, length - 1, 80),
         thickness_mm=lots.number(1, 10, 4),
         turned_back=lots.chance(30),
+        hinge_pin_mm=lots.number(4, 20, 8),
+        hinge_knuckle_mm=lots.number(10, 80, 20),
+        screws=lots.whole(1, 20),
+        screw_size=lots.one("M6", "M5", "M8", "M10"),
     )

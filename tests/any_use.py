@@ -209,6 +209,8 @@ def _hold_down(lots: Lots) -> HoldDown:
         pull_n=lots.number(1, 5000, 500),
         arm_mm=lots.number(1, 150, 40),
         demanded_n=lots.number(0, 200, 30),
+        toe_held_mm=lots.number(0, 400, 100),
+        rebound_m_s=lots.one(1.0, 0.0, 0.5, 3.0),
     )
 
 
@@ -365,6 +367,8 @@ def _own_shape(lots: Lots) -> dict[str, Any]:
         "push_height_mm": lots.part(50, 300, 1500, 900),
         "driven": lots.one("class", "none", "front", "middle", "rear"),
         "braked": lots.one("class", "none", "front", "middle", "rear"),
+        "drive_n": lots.part(50, 1, 3000, 500),
+        "head_height_mm": lots.part(50, 300, 2200, 1400),
     }
 
 

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.choosers import Chooser
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -156,10 +157,10 @@ def switches(named: Sequence[tuple[str, str]], act: object, parent: QWidget) -> 
     return made
 
 
-def chooser(name: str, act: object, parent: QWidget) -> QComboBox:
+def chooser(name: str, act: object, parent: QWidget) -> Chooser:
     """Return a list to choose from; long items do not widen it."""
     made = make(
-        QComboBox,
+        Chooser,
         parent,
         accessibleName=name,
         sizeAdjustPolicy=QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon,

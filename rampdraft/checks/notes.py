@@ -14,21 +14,16 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",
-    "Tiring of aluminium: weld none of it where wheels pass, or have it judged by EN 1999-1-3.",
-    "Tiring of the carrier's welds, and of welds but those of knuckles, stop bars and cross members on"
-    " rails.",
+    "Tiring of screws and timber, of plates under wheels, of the carrier, and of the ends of cross members.",
     "Timber across the grain, under a lapping bar or as an upstand.",
-    "The jolt when a carrier's springs rebound under the empty ramp.",
-    "Somebody who lifts the toe or the joint of the deployed ramp.",
-    "The hinge of a toe flap and of a bridge plate, and what they are fixed to: buy them for a whole wheel.",
-    "The bridge plate against obstacles as it turns: keep them clear of it.",
+    "Somebody who lifts the deployed ramp elsewhere than at its toe, and the bounce of a dropped toe.",
+    "What the bridge plate's strip is screwed to, and a toe flap whose end a wheel pushes up.",
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",
-    "Users who tip sideways: compare their track with the cross slope of the ground.",
-    "Heads under a tailgate or a roof over the way: measure the room there.",
-    "Whether motors and brakes of users give what the way asks, and grip of their wheels: ask their makers.",
-    "Users off the middle of the way or at a slant, and castors that turn aside in a gap along the way.",
+    "Users who tip sideways as they turn on a slope, and barrows that hands hold upright.",
+    "Brakes of users, and motors whose push is not told: ask their makers what they give.",
+    "Users at a slant, or between middle and guards, and castors that turn aside in a gap along the way.",
     "Bodies that swing and tyres that give as users roll: they are taken to be rigid, and slow.",
     "Fire, frost, ice, rot and rust.",
 )
@@ -91,17 +86,22 @@ def _galvanic(design: Design) -> Iterator[str]:
 
 
 def _latches(design: Design) -> Iterator[str]:
-    """Yield what is counted on and is no member: it has figures, and no size."""
+    """Yield what latches are counted on, and what of them is fitted to the carrier."""
     held, road, needed = design.hold_down, design.road, list[str]()
     if held.latch:
         pull, arm = exact(held.pull_n, "N"), exact(held.arm_mm, "mm")
-        needed.append(f"a latch across the joint, {pull} at {arm} from its centre")
-    locks = (("a latch", road.latch_n), ("a second lock", road.second_n))
-    needed += [f"{name} for the stowed ramp, {exact(force, 'N')}" for name, force in locks if force]
+        needed.append(f"one across the joint, {pull} at {arm} from its centre")
+    locks = (("one", road.latch_n), ("a second lock", road.second_n))
+    needed += [
+        f"{name} for the stowed pack and one for the outer leaf, {exact(force, 'N')} each"
+        for name, force in locks
+        if force
+    ]
     if needed:
         yield (
-            f"Buy or make, to bear these figures: {'; '.join(needed)}. They are in no list of parts, no mass"
-            " and no drawing."
+            f"Buy latches marked with these working loads, each with its hook: {'; '.join(needed)}. Sizes are"
+            " common practice: take those of the ones you buy. The hooks on the carrier, and what they are"
+            " fixed to, are in no list of parts."
         )
 
 

@@ -10,8 +10,10 @@ from rampdraft import figures
 from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
+from rampdraft.mechanics.folding.bridge_room import BridgeRoom
 from rampdraft.mechanics.handling.fall import Fall
 from rampdraft.mechanics.handling.hands import StageHands
+from rampdraft.mechanics.handling.lifted import Lifted
 from rampdraft.mechanics.handling.staying import Staying
 from rampdraft.mechanics.handling.stowed import Shaken
 from rampdraft.mechanics.handling.thrust import Thrust, ToeGround
@@ -33,10 +35,10 @@ from rampdraft.units import MM, NMM
 
 T = TypeVar("T")
 
-Unit = Literal["mm", "kg", "N", "J", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"]
-"""Base unit: a gradient is rise over going, a share that of the strength; `none` is for what no number is
-known of yet.
-"""
+Unit = Literal[
+    "mm", "kg", "N", "J", "m/s", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"
+]  # fmt: skip
+"""A gradient is rise over going, a share that of the strength; `none`: no number is known of yet."""
 
 State = DeckState | Literal[""]
 """Of the deck; empty where nothing is judged at one site."""
@@ -103,7 +105,8 @@ def on_whole(value: float, working: Prose, member: str = "") -> tuple[Finding, .
 class Subjects:
     """The design, and what follows from it as far as a check is declared to need it.
 
-    Anything else it does not have (AttributeError): what a check needs cannot be declared too narrowly.
+    Anything else it does not have (AttributeError): what a check needs cannot be declared too narrowly. What
+    each is stands beside its stage.
     """
 
     design: Design
@@ -117,27 +120,25 @@ class Subjects:
     """How far the loaded deck sinks; below 0 where it rises."""
     path: FoldPath
     clearance: Clearance
+    bridge_room: BridgeRoom | None
     hand: HandForce
     hands: tuple[StageHands, ...]
-    """What each stage of the fold asks of all hands at once."""
     falls: tuple[Fall, ...]
-    """What falls when the ramp is let go, a stage each."""
     stowed: Stowed
     shaken: tuple[Shaken, ...]
-    """What road and wind ask of the stowed ramp, and of its outer leaf."""
     leaning_nmm: NMM
     """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
     thrust: Thrust | None
-    """What pushes the carrier along the ground; None where it cannot move."""
     toe_ground: ToeGround | None
     """Where the ground under the toe slopes most."""
     staying: tuple[Staying, ...]
-    """How the empty ramp stays down at each site that it reaches."""
+    lifted: tuple[Lifted, ...]
     rolling: tuple[Roll | CannotRoll, ...]
     joint: JointVerdict
     carried: Carried
     strengths: Members
-    """As they are judged under whichever load."""
+    fixed_on: Members
+    """As they are judged under whichever load; upstands and what holds the slats under wheels."""
     verdicts: tuple[Verdict, ...]
     """Under the users and the rated load."""
     fixed: tuple[Verdict, ...]
@@ -421,6 +422,7 @@ _SHOWN_UNITS: Final[dict[Unit, str]] = {
     "N": "N",
     "J": "J",
     "kPa": "kPa",
+    "m/s": "m/s",
     "deg": "°",
     "gradient": "rise/going",
     "count": "",

@@ -7,6 +7,7 @@ from typing import Final
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli.sheet import table
+from rampdraft.drawing.rolling_words import ENDS, speed_text, told_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.figures import fixed
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
@@ -15,6 +16,8 @@ from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 
 _WIDTH: Final = 100
 _STOPS: Final = "stops it"
+_MOST_SHARE: Final = 10.0
+"""No more is told: it does not come over."""
 
 
 def roll_sheet(evaluation: Evaluation) -> str:
@@ -33,19 +36,33 @@ def roll_sheet(evaluation: Evaluation) -> str:
 
 
 def rolls_through(evaluation: Evaluation) -> bool:
-    """Return whether all come through everywhere: nothing aground, nobody tipping, no wheel stopped."""
+    """Return whether all come through everywhere: nothing aground, nobody tipping, no wheel stopped or
+    spinning.
+    """
     rolls = evaluation.rolling
     if any(isinstance(one, CannotRoll) for one in rolls) or not all(
         pose.reaches for pose in evaluation.sites
     ):
         return False
-    return not any(one.grounds or one.tips or one.stopped for one in summed(rolls))
+    return not any(told_of(one).outcome in ENDS for one in summed(rolls))
 
 
 def _users(evaluation: Evaluation) -> Iterator[list[str]]:
     design = evaluation.design
     found = summed(evaluation.rolling)
-    head = ("way", "", "clearance", "tips back", "forward", "push", "brake", "bump", "speed left")
+    head = (
+        "way",
+        "",
+        "clearance",
+        "tips back",
+        "forward",
+        "push",
+        "brake",
+        "bump",
+        "speed left",
+        "grip",
+        "run-up",
+    )
     for number, user in enumerate(design.use.users, start=1):
         for place, site in enumerate(design.sites, start=1):
             rows = [one for one in found if (one.user, one.site_number) == (number, place)]
@@ -54,11 +71,10 @@ def _users(evaluation: Evaluation) -> Iterator[list[str]]:
 
 
 def _row(one: Summed) -> tuple[str, ...]:
-    word = "grounds" if one.grounds else "tips" if one.tips else "is stopped" if one.stopped else "rolls"
     low = one.clearance[1]
     return (
         one.way,
-        word,
+        told_of(one).outcome,
         f"{fixed(low.value, 1, 'mm')} {low.part} {PLACE_WORDS[low.place]}",
         _angle(one.tip_back),
         _angle(one.tip_forward),
@@ -66,6 +82,8 @@ def _row(one: Summed) -> tuple[str, ...]:
         fixed(one.brake[1].value, 0, "N"),
         "-" if one.bump is None else f"{_bump(one.bump[1])} {PLACE_WORDS[one.bump[1].place]}",
         "-" if one.slowed is None else fixed(100 * one.slowed[1].value, 0, "%"),
+        "-" if one.grip is None else fixed(100 * min(one.grip[1].value, _MOST_SHARE), 0, "%"),
+        "-" if one.run_up is None else speed_text(one.run_up[1].value),
     )
 
 

@@ -17,7 +17,7 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
 
 _HIDDEN: Final[frozenset[Role]] = frozenset(
-    ("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate")
+    ("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate", "latch", "latch hook")
 )
 """Roles that slats or plates may cover: their edges are drawn once more, dashed, over everything."""
 

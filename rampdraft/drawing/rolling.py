@@ -85,13 +85,13 @@ class RollingSheet:
 
     def moving(self, user: UserAt) -> tuple[Ink, ...]:
         """Return the user at a place, on the ramp and in the detail, with what it comes to in words."""
-        body = (*_carried(self.shape, user), *_spokes(user, self.path), *_feet(user))
+        body = body_marks(self.shape, user, self.path)
         small = self.per_mm / self.detail.times
         return (
             *body,
-            *_places(user, self.path, self.per_mm),
+            *place_marks(user, self.path, self.per_mm),
             *_centre(user, self.per_mm),
-            *self.detail.marks((*body, *_places(user, self.path, small)), 0.05 * self.per_mm),
+            *self.detail.marks((*body, *place_marks(user, self.path, small)), 0.05 * self.per_mm),
             area(rectangle(*self.detail.frame), "outline", "none"),
             *_detail_label(user, self.detail, self.per_mm),
             *self._words(user),
@@ -115,10 +115,10 @@ def rolling_sheet(
     scene = _scene(roll, shape)
     room_mm = max(room_mm[0], _SMALLEST_MM[0]), max(room_mm[1], _SMALLEST_MM[1])
     per_mm, box, main, frame = _laid_out(scene, look.x_mm, room_mm)
-    window = _window(roll, look, frame)
+    window = window_of(roll, look, frame)
     detail = Enlarged(window=window, frame=frame)
-    still = _still(evaluation, site, main, per_mm)
-    large = (*_still(evaluation, site, window, per_mm / detail.times), *_met(roll))
+    still = still_marks(evaluation, site, main, per_mm)
+    large = (*still_marks(evaluation, site, window, per_mm / detail.times), *met_marks(roll))
     place = PLACES[look.place]
     words = fitting(
         (f"{place}, {detail.times:.1f} times as large", place), (frame[2] - frame[0]) / per_mm - 4
@@ -184,8 +184,8 @@ def _laid_out(scene: Box, at_mm: MM, room_mm: tuple[MM, MM]) -> tuple[MM, Box, B
     return per_mm, sheet, (x0, z0, left - gap, scene[3]), (left, z0, x0 + width, z0 + deep)
 
 
-def _window(roll: Roll, look: Worst, frame: Box) -> Box:
-    """Return what the detail shows: the place, and as low as wheels come beside it."""
+def window_of(roll: Roll, look: Worst, frame: Box) -> Box:
+    """Return what a detail in a frame shows: the place, and as low as wheels come beside it."""
     width, height = frame[2] - frame[0], frame[3] - frame[1]
     times = min(min(width, height) / _DETAIL_MM, _TIMES)
     half, tall = width / times / 2, height / times
@@ -195,7 +195,7 @@ def _window(roll: Roll, look: Worst, frame: Box) -> Box:
     return look.x_mm - half, low, look.x_mm + half, low + tall
 
 
-def _still(evaluation: Evaluation, site: SitePose, box: Box, per_mm: MM) -> Iterator[Ink]:
+def still_marks(evaluation: Evaluation, site: SitePose, box: Box, per_mm: MM) -> Iterator[Ink]:
     """Yield what lies still within a box: ground, deck, the ramp as it lies there."""
     design, top = evaluation.design, edge_height_mm(evaluation.design, site.drop_mm)
     yield from surroundings.ground_marks(
@@ -213,7 +213,7 @@ def _still(evaluation: Evaluation, site: SitePose, box: Box, per_mm: MM) -> Iter
     yield from spring_marks(design, placings(design, site.pose, site.drop_mm), site.drop_mm, per_mm)
 
 
-def _met(roll: Roll) -> Iterator[Path]:
+def met_marks(roll: Roll) -> Iterator[Path]:
     """Yield the outlines that the wheels seen meet, each once, no deeper than they come near."""
     seen: list[object] = []
     for wheel in roll.wheels:
@@ -259,6 +259,13 @@ def _seen(user: UserAt) -> tuple[WheelAt, ...]:
     return tuple(nearest.values())
 
 
+def body_marks(shape: RollingShape, user: UserAt, path: str) -> tuple[Ink, ...]:
+    """Return a user where it is, with wheels that have turned, and with the feet of whoever carries it;
+    `path` is that of the user in the design.
+    """
+    return *_carried(shape, user), *_spokes(user, path), *_feet(user)
+
+
 def _carried(shape: RollingShape, user: UserAt) -> Iterator[Ink]:
     """Yield the silhouette where the user is, in the plane of the furthest of its wheels that are seen."""
     sunk = user.lean * min(wheel.across_mm for wheel in user.wheels)
@@ -292,7 +299,7 @@ def _feet(user: UserAt) -> Iterator[Path]:
             )
 
 
-def _places(user: UserAt, path: str, per_mm: MM) -> Iterator[Ink]:
+def place_marks(user: UserAt, path: str, per_mm: MM) -> Iterator[Ink]:
     """Yield what its wheels touch or are off, and the least clearance."""
     for wheel in _seen(user):
         if wheel.gap_mm > _OFF_MM:

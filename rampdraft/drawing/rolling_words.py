@@ -14,11 +14,17 @@ from rampdraft.mechanics.rolling.summary import Summed, summed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
 
-Outcome = Literal["not reached", "too wide", "grounds", "tips", "stopped", "bump", "wheel off", "rolls"]
-"""Worst first. `bump`: a wheel needs more than its own load to climb one (common practice)."""
+Outcome = Literal[
+    "not reached", "too wide", "grounds", "tips", "stopped", "spins", "bump", "wheel off", "rolls"
+]  # fmt: skip
+"""Worst first. `spins`: driven wheels do not take it over, with a run either; `bump`: a wheel needs more than
+its own load to climb one (common practice).
+"""
+ENDS: Final[tuple[Outcome, ...]] = ("not reached", "too wide", "grounds", "tips", "stopped", "spins")
+"""What does not let somebody through."""
 SIGNS: Final[dict[Outcome, str]] = {
-    "not reached": "✕", "too wide": "✕", "grounds": "✕", "tips": "▲", "stopped": "■", "bump": "◆",
-    "wheel off": "◇", "rolls": "○",
+    "not reached": "✕", "too wide": "✕", "grounds": "✕", "tips": "▲", "stopped": "■", "spins": "●",
+    "bump": "◆", "wheel off": "◇", "rolls": "○",
 }  # fmt: skip
 """Filled, or crossed, for what ends the way; open for what does not."""
 ALL_WAYS: Final[tuple[Way, ...]] = ("up forwards", "down backwards", "down forwards", "up backwards")
@@ -27,6 +33,7 @@ PLACES: Final = {
     "toe": "toe", "ground": "ground",
 }  # fmt: skip
 _HANGS_MM: Final = 1.0
+_MOST_M_S: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,18 +81,25 @@ def facing_of(way: Way) -> tuple[Facing, int]:
 
 def told_of(one: Summed) -> Told:
     """Return the outcome of one way of going over a site."""
-    outcome: Outcome = "rolls"
-    roll, worst = one.clearance
-    tips = [found for found in (one.tip_back, one.tip_forward) if found is not None and found[1].value <= 0]
-    if one.grounds:
-        outcome = "grounds"
-    elif tips:
-        outcome, (roll, worst) = "tips", greatest(tips, lambda found: -found[1].value)
-    elif one.bump is not None and one.bump[1].value > 1:
-        outcome, (roll, worst) = "stopped" if one.stopped else "bump", one.bump
-    elif one.hanging is not None:
-        outcome, (roll, worst) = "wheel off", one.hanging
+    outcome, (roll, worst) = next(outcomes_of(one), ("rolls", one.clearance))
     return Told(outcome=outcome, worst=worst, state=roll.state)
+
+
+def outcomes_of(one: Summed) -> Iterator[tuple[Outcome, tuple[Roll, Worst]]]:
+    """Yield all that goes wrong one way of going over a site, worst first, with what it is told of."""
+    if one.grounds:
+        yield "grounds", one.clearance
+    tips = [found for found in (one.tip_back, one.tip_forward) if found is not None and found[1].value <= 0]
+    if tips:
+        yield "tips", greatest(tips, lambda found: -found[1].value)
+    if one.bump is not None and one.stopped:
+        yield "stopped", one.bump
+    if one.run_up is not None and one.spins:
+        yield "spins", one.run_up
+    if one.bump is not None and one.bump[1].value > 1 and not one.stopped:
+        yield "bump", one.bump
+    if one.hanging is not None:
+        yield "wheel off", one.hanging
 
 
 def rows_of(rolls: Iterable[Roll | CannotRoll], users: int, sites: tuple[int, ...]) -> tuple[Row, ...]:
@@ -127,6 +141,9 @@ def _spots(roll: Roll, number: int) -> Iterator[Spot]:
     if way.slowed is not None:
         words = f"Keeps {fixed(100 * way.slowed.value, 0, '%')} of its speed, {PLACES[way.slowed.place]}"
         yield Spot(key="slowed", worst=way.slowed, words=words)
+    if way.run_up is not None and way.run_up.value > 0:
+        words = f"Wheels spin without a run of {speed_text(way.run_up.value)}, {PLACES[way.run_up.place]}"
+        yield Spot(key="run_up", worst=way.run_up, words=words)
     if roll.drop is not None:
         words = f"A wheel sinks {mm_text(roll.drop.value)} mm into a gap, {PLACES[roll.drop.place]}"
         yield Spot(key="drop", worst=roll.drop, words=words)
@@ -146,6 +163,13 @@ def clearance_words(worst: Worst) -> str:
 def bump_text(share: float) -> str:
     """Return what a wheel needs to climb a kink: `0.42 of its load`."""
     return "more than can be had" if math.isinf(share) else f"{fixed(share, 2)} of its load"
+
+
+def speed_text(speed_m_s: float) -> str:
+    """Return the speed of a run-up; no more is told than somebody could come with."""
+    if speed_m_s > _MOST_M_S:
+        return f"more than {fixed(_MOST_M_S, 0, 'm/s')}"
+    return fixed(speed_m_s, 2, "m/s")
 
 
 def tip_words(left_rad: RAD, word: str) -> str:

@@ -31,6 +31,8 @@ _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
     "cross member": (2, "hidden"),
     "slat": (3, "outline"),
     "stop bar": (4, "outline"),
+    "latch": (4, "thin"),
+    "latch hook": (4, "thin"),
     "bridge plate": (5, "outline"),
     "bridge strip": (5, "outline"),
     "toe flap": (5, "outline"),

@@ -15,6 +15,11 @@ FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
 """Where it lies while the ramp is folded."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
+LATCHED: Final = (
+    *(f"hold_down.{name}" for name in ("latch", "pull_n", "arm_mm")),
+    *(f"road.{name}" for name in ("latch_n", "second_n", "latch_at_mm")),
+)  # fmt: skip
+"""What latches are on it."""
 SPANS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "prop.fitted")
 """What it spans as a beam."""
 FRAME: Final = (
@@ -47,8 +52,10 @@ CLIMBED: Final = (
 )  # fmt: skip
 """Who climbs, and on what."""
 
-CROSSED: Final = ("cross_positions_mm", "cross_fitting", "cross_section")
-"""Of a leaf, where cross members are welded to its rails."""
+CROSSED: Final = (
+    "cross_positions_mm", "cross_fitting", "cross_section", "rail_lanes_mm", "slat_width_mm", "width_mm",
+)  # fmt: skip
+"""Of a leaf, where cross members are welded to its rails, and how its slats lie on them."""
 
 SLOPES: Final = (
     "gradient", "leaf_gradient", "flap_gradient", "cross_slope", "grade_change", "rise", "going",

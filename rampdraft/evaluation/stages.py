@@ -1,15 +1,17 @@
 """What follows from a design: every stage, what it reads and needs, and the function that makes it."""
 
-from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
+from rampdraft.checks.demands.aside import aside_checks
+from rampdraft.checks.demands.bridge_room import bridge_room_checks
+from rampdraft.checks.demands.bumps import bump_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
 from rampdraft.checks.demands.crossings import crossing_checks
 from rampdraft.checks.demands.footing import crowd_checks, grip_checks, toe_checks
 from rampdraft.checks.demands.handling import fall_checks, hands_checks
 from rampdraft.checks.demands.holding import holding_checks
+from rampdraft.checks.demands.lifted import lifted_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
@@ -24,6 +26,7 @@ from rampdraft.checks.rules.rule import RuleSet, all_loads
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
+from rampdraft.evaluation.kerbs import on_kerbs
 from rampdraft.evaluation.reads import (
     BEHIND,
     BRIDGE,
@@ -36,6 +39,7 @@ from rampdraft.evaluation.reads import (
     FRAME,
     HANDLING,
     HOLDING,
+    LATCHED,
     LEAVES,
     LOADED,
     PLACED,
@@ -56,6 +60,7 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
 from rampdraft.mechanics.carrier.standing import climbed, edge_drops_mm, loaded_drop_mm, unladen
+from rampdraft.mechanics.folding.bridge_room import bridge_room
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
@@ -64,6 +69,7 @@ from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.fall import falls
 from rampdraft.mechanics.handling.hand_force import hand_force
 from rampdraft.mechanics.handling.hands import hands
+from rampdraft.mechanics.handling.lifted import lifted
 from rampdraft.mechanics.handling.staying import staying
 from rampdraft.mechanics.handling.stowed import leaning_nmm, shaken
 from rampdraft.mechanics.handling.thrust import steepest_ground, thrust
@@ -73,7 +79,6 @@ from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
     Clearance,
-    DeckState,
     Envelope,
     FoldPath,
     FoldResult,
@@ -87,7 +92,6 @@ from rampdraft.mechanics.standing.standing import (
     Straightened,
     grades,
     ramp_grades,
-    stand_at,
     stand_empty,
     stand_loaded,
     stand_starting,
@@ -101,9 +105,6 @@ from rampdraft.shop.parts import Part, part_list
 from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
 from rampdraft.strength.patches import wheels_of
 from rampdraft.units import KG, MM
-
-_KERB_REACH_MM: Final = 20000.0
-"""How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
 
 
 def _first_site(design: Design) -> Site:
@@ -154,33 +155,6 @@ def _in_every_state(
     if starting_mm:
         states.insert(1, stand_starting(design, straight, starting_mm))
     return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
-
-
-def _on_kerbs(
-    design: Design,
-    straight: Straightened,
-    starting_mm: MM | None,
-    drop_mm: MM,
-    rule_sets: tuple[RuleSet, ...],
-) -> Mapping[MM, tuple[SitePose, ...]]:
-    """Return the ramp on the rules' reference kerbs, deck empty and, if it moves, in its other states."""
-    states: list[tuple[DeckState, MM | None]] = [("empty", None)]
-    if starting_mm:
-        states.append(("starting", starting_mm))
-    if drop_mm:
-        states.append(("loaded", drop_mm))
-    heights = {limit.kerb_mm for rules in rule_sets for limit in rules.limits if limit.kerb_mm is not None}
-    return {
-        height: tuple(
-            replace(stand_at(design, straight, _kerb(height), 0, drop), state=state) for state, drop in states
-        )
-        for height in heights
-    }
-
-
-def _kerb(height_mm: MM) -> Site:
-    ground = ((0.0, height_mm), (_KERB_REACH_MM, height_mm))
-    return Site(name=f"{height_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
 
 
 def _fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
@@ -277,7 +251,7 @@ class Evaluation(Graph):
     rule_sets = Stage[tuple[RuleSet, ...]](given, reads=("use.rule_sets",))
     """Those that the design names, in its order, each once: read from their files, not made."""
 
-    assembly = Stage(assemble, reads=BUILT)
+    assembly = Stage(assemble, reads=(*BUILT, *LATCHED))
     attached = Stage(
         attached, reads=(*LEAVES, "deck_hinge", "joint", "joining.weld_throat_mm"), needs=(assembly,)
     )
@@ -310,7 +284,7 @@ class Evaluation(Graph):
     """The slopes that users come up."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
     """The carrier on its supports as users come up; None where none are described."""
-    kerbs = Stage(_on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
+    kerbs = Stage(on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
     path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
@@ -319,6 +293,12 @@ class Evaluation(Graph):
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
+    bridge_room = Stage(
+        bridge_room,
+        reads=(*FOLDS, *BRIDGE, "bridge.thickness_mm", "bridge.turned_back", "obstacles"),
+        needs=(assembly, path),
+    )
+    """Where the bridge plate comes nearest to an obstacle as it turns; None without either."""
     hand = Stage(
         hand_force,
         reads=(*FOLDS, "handles", "assist", "fold", "stop", "prop.fitted"),
@@ -350,7 +330,14 @@ class Evaluation(Graph):
 
     rolling = Stage(
         roll_everywhere,
-        reads=(*PLACED, "carrier.deck_length_mm", "carrier.opening_width_mm", "use.users"),
+        reads=(
+            *PLACED,
+            "carrier.deck_length_mm",
+            "carrier.opening_width_mm",
+            "carrier.head_room_mm",
+            "use.users",
+            "use.wet_grip",
+        ),
         needs=(assembly, sites),
         aside=True,
     )
@@ -411,6 +398,8 @@ class Evaluation(Graph):
 
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
+    lifted = Stage(lifted, reads=(*FOLDS, "sites", "assist", "hold_down"), needs=(assembly, staying))
+    """What it does there when its toe is lifted and let go, and when it is thrown up."""
 
     thrust = Stage(
         thrust,
@@ -437,6 +426,7 @@ class Evaluation(Graph):
     )  # fmt: skip
     """What follows from what it is made of, in sentences."""
 
+    bridge_turns = Judged(bridge_room_checks, reads=("fold.clearance_mm",), needs=(bridge_room,))
     clearances = Judged(clearance_checks, reads=("fold.clearance_mm",), needs=(clearance,))
     demands = Judged(
         own_checks,
@@ -445,7 +435,17 @@ class Evaluation(Graph):
     )
     attaching = Judged(
         holding_checks,
-        reads=(*LEAVES, "joining.weld_throat_mm", "workshop.slat_screw_mm", "made_of.rails", "materials"),
+        reads=(
+            *LEAVES,
+            "joining.weld_throat_mm",
+            "workshop.slat_screw_mm",
+            "made_of.rails",
+            "materials",
+            "hold_down.latch",
+            "hold_down.pull_n",
+            "hold_down.arm_mm",
+            "joint.height_mm",
+        ),
         needs=(attached,),
     )
     lying = Judged(lying_checks, reads=("sites",), needs=(sites, drop_mm))
@@ -457,14 +457,15 @@ class Evaluation(Graph):
     tiring = Judged(
         crossing_checks,
         reads=(
-            "use.crossings", "made_of", "materials",
+            "use.crossings", "made_of", "materials", "workshop.slat_screw_mm",
             *(f"{leaf}.{name}" for leaf in LEAVES for name in CROSSED),
         ),
-        needs=(carried, strengths),
+        needs=(carried, strengths, fixed_on),
     )  # fmt: skip
     steadiness = Judged(steadiness_checks, reads=("carrier_body", "carrier", *CLIMBED), needs=(standing,))
     twisting = Judged(unladen_checks, reads=("carrier_body", "carrier"), needs=(unladen,))
     stays_down = Judged(staying_checks, reads=(*FOLDS, "hold_down"), needs=(staying, drop_mm))
+    falls_back = Judged(lifted_checks, reads=("hold_down",), needs=(lifted, drop_mm))
 
     handled = Judged(hands_checks, reads=("hands",), needs=(hands,))
     let_go = Judged(fall_checks, reads=("hands",), needs=(falls,))
@@ -474,9 +475,18 @@ class Evaluation(Graph):
     toe_stands = Judged(toe_checks, needs=(toe_ground, drop_mm))
     crowded = Judged(crowd_checks, reads=(*LEAVES, "use.rated_load_kg"))
     governed = Judged(rule_set_checks, reads=("use.rule_sets",))
+    aside = Judged(aside_checks, reads=("sites", "use"), needs=(sites, drop_mm, standing))
+    bumpy = Judged(
+        bump_checks,
+        reads=(*PLACED, "bridge", "carrier.deck_length_mm", "use.users"),
+        needs=(assembly, sites, drop_mm),
+    )
     wide = Judged(width_checks, reads=(*LEAVES, "use.users"))
     rolled = Judged(
-        rolling_checks, reads=("sites", "use.users", "hands.people"), needs=(rolling,), aside=True
+        rolling_checks,
+        reads=("sites", "use.users", "use.wet_grip", "hands.people"),
+        needs=(rolling,),
+        aside=True,
     )
 
     slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
@@ -493,8 +503,9 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, demands, attaching, lying, strength, tiring, steadiness, twisting, stays_down, handled,
-        let_go, on_road, held, grips, toe_stands, crowded, governed, wide,
+        clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
+        stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, aside,
+        bumpy, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

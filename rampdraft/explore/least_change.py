@@ -108,13 +108,15 @@ class Line:
         return outcome.used if self.powers else outcome.excess
 
 
-def least_change(
+def least_change(  # many: where from, how far, what for
     start: float,
     sign: int,
     info: FieldInfo,
     check: Check,
     judge: Callable[[Value], Outcome | None],
     builds: Callable[[Value], bool],
+    *,
+    bends: bool = False,
 ) -> Value | None:
     """Return the value nearest to `start` on its grid, up or down by `sign`, with which a check passes; None
     where none is found.
@@ -122,7 +124,8 @@ def least_change(
     The measure is followed outward until the check passes, each step as far as the last two foresee, and the
     place where it turns is narrowed down by false position (Dowell and Jarratt's Illinois variant, BIT 11,
     1971) to one step of the grid: the value returned passes and the one before it does not. Where a
-    value cannot be built, the search ends at the last one towards it that can.
+    value cannot be built, the search ends at the last one towards it that can. A measure that `bends` may get
+    worse before it gets better: a short flap that grows lies lower before it lies flatter.
     """
     before = outcome_of(check)
     record, whole = info.record, info.value_type is int
@@ -147,6 +150,7 @@ def least_change(
         before,
         lambda steps: judge(line.value(steps)),
         lambda steps: builds(line.value(steps)),
+        bends=bends,
     )
     found = None if bracket is None else _narrowed(line, *bracket, lambda steps: judge(line.value(steps)))
     return None if found is None else line.value(found)
@@ -176,8 +180,14 @@ def _first(line: Line, check: Check, before: Outcome, record: Dim) -> int:
     return max(1, math.ceil(steps - 1e-9))
 
 
-def _bracket(
-    line: Line, steps: int, before: Outcome, judge: Judge, builds: Callable[[int], bool]
+def _bracket(  # many: what the search is given
+    line: Line,
+    steps: int,
+    before: Outcome,
+    judge: Judge,
+    builds: Callable[[int], bool],
+    *,
+    bends: bool,
 ) -> tuple[_End, _End] | None:
     """Return the last end that fails and the first that passes, looked for from `steps` outward; None where
     it gets no better or comes to its bounds.
@@ -197,6 +207,8 @@ def _bracket(
         if found.passes:
             return bad, (steps, found)
         onward = _foreseen(line, bad, (steps, found))
+        if bends and onward == math.inf:
+            onward = 0.0
         flat += not onward
         if onward > HOPELESS * (end + 1) or flat > most_flat:
             return None

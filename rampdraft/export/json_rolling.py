@@ -74,10 +74,14 @@ def _one(evaluation: Evaluation, roll: Roll, way: WayWorst) -> dict[str, Json]:
             "tip_forward_deg": _worst(roll.tip_forward, math.degrees(1.0)),
             "hanging_mm": _worst(roll.hanging, 1.0),
             "drop_mm": _worst(roll.drop, 1.0),
+            "head_mm": _worst(roll.head, 1.0),
             "push_n": _worst(way.push, 1.0),
             "brake_n": _worst(way.brake, 1.0),
             "bump": _worst(way.bump, 1.0),
             "speed_left": _worst(way.slowed, 1.0),
+            "grip_share": _worst(way.grip, 1.0),
+            "run_up_m_s": _worst(way.run_up, 1.0),
+            "slide_m_s": _worst(way.slide, 1.0),
         },
         "front_mm": _numbers(roll.front_mm[at]),
         "pitch_deg": _numbers(np.degrees(roll.pitch_rad[at])),
@@ -102,6 +106,7 @@ def _figure(found: Worst, unit: float) -> dict[str, Json]:
         "part": found.part,
         "met": found.met,
         "place": found.place,
+        "across_mm": round(found.across_mm, _DIGITS),
     }
 
 

@@ -93,6 +93,9 @@ def attached(design: Design, assembly: Assembly) -> Attached:
             touches.append(touch)
             far = leaf.length_mm if body == "inner" else 0.0
             lines.append((min(abs(end - far) for end in line), max(abs(end - far) for end in line)))
+        for role in ("latch", "latch hook"):
+            plates = by_role.get(role, [])
+            touches += [touch for touch, _ in _bars(plates, by_role["rail"], design.joining.weld_throat_mm)]
         through += _through(members, half_lapped=leaf.cross_fitting == "half_lap")
     least = greatest(lines, lambda line: line[0] - line[1]) if lines else None
     held = least is not None and least[1] - least[0] > 0

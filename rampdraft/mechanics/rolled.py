@@ -89,14 +89,20 @@ class UserAt:
 
 
 class AlongSite:
-    """A user on its way over a site, facing one way, in one state of the deck, in the middle of the ramp."""
+    """A user on its way over a site, facing one way, in one state of the deck, at a place across."""
 
     def __init__(
-        self, design: Design, number: int, pose: SitePose, surfaces: Surfaces, facing: Facing
+        self,
+        design: Design,
+        number: int,
+        pose: SitePose,
+        surfaces: Surfaces,
+        facing: Facing,
+        across_mm: MM = 0.0,
     ) -> None:
         self.shape: RollingShape = shape_of(design.use.users[number - 1])
         self._site: Site = design.sites[pose.site_number - 1]
-        self._rolling: Rolling = about_to_roll(self.shape, surfaces, facing, 0.0)
+        self._rolling: Rolling = about_to_roll(self.shape, surfaces, facing, across_mm)
         self._lengths = tuple(self._way(support) for support in self._rolling.body.supports)
 
     def at(self, front_mm: MM, pitch_rad: RAD | None = None) -> UserAt:

@@ -222,6 +222,34 @@ class HoldDown:
             help="Least force that may lift the joint or the toe of the empty ramp; 30 N is common practice.",
         ),
     ] = 30.0
+    toe_held_mm: Annotated[
+        MM,
+        Dim(
+            label="Toe lifted",
+            unit="mm",
+            low=0,
+            high=1000,
+            step=10,
+            help=(
+                "How high somebody may lift the toe and the ramp still falls back: 100 mm, a foot or a hand"
+                " under it, is common practice. 0 for not judged."
+            ),
+        ),
+    ] = 100.0
+    rebound_m_s: Annotated[
+        float,
+        Dim(
+            label="Thrown up",
+            unit="m/s",
+            low=0,
+            high=5,
+            step=0.1,
+            help=(
+                "How fast the joint may rise, when a load leaves it and springs rebound, and the ramp still"
+                " falls back: 1 m/s is common practice. 0 for not judged."
+            ),
+        ),
+    ] = 1.0
 
 
 FREE = HoldDown()

@@ -1,8 +1,9 @@
 """What joins and ends the leaves: hinge lines and the bars that stop the joint, prop, toe, bridge plate."""
 
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
+from rampdraft.model.bolts import BoltSize
 from rampdraft.model.fields.record import Choice, Dim, SectionChoice, Switch
 from rampdraft.model.section import Section
 from rampdraft.units import DEG, MM
@@ -307,6 +308,19 @@ class Toe:
             ),
         ),
     ] = False
+    hinge_pin_mm: Annotated[
+        MM, Dim(label="Flap hinge pin", unit="mm", low=2, high=40, help="Pin of the flap's hinge.")
+    ] = 8.0
+    hinge_knuckle_mm: Annotated[
+        MM,
+        Dim(
+            label="Flap hinge knuckle",
+            unit="mm",
+            low=5,
+            high=300,
+            help="Length of one knuckle of the flap's hinge; shorter ones bend the pin less.",
+        ),
+    ] = 20.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -362,3 +376,29 @@ class BridgePlate:
             ),
         ),
     ] = False
+    hinge_pin_mm: Annotated[
+        MM,
+        Dim(label="Bridge hinge pin", unit="mm", low=2, high=40, help="Pin of the bridge plate's hinge."),
+    ] = 8.0
+    hinge_knuckle_mm: Annotated[
+        MM,
+        Dim(
+            label="Bridge hinge knuckle",
+            unit="mm",
+            low=5,
+            high=300,
+            help="Length of one knuckle of the bridge plate's hinge; shorter ones bend the pin less.",
+        ),
+    ] = 20.0
+    screws: Annotated[
+        int,
+        Dim(label="Bridge screws", unit="", low=1, high=60, help="How many hold its strip on the deck."),
+    ] = 6
+    screw_size: Annotated[
+        BoltSize,
+        Choice(
+            label="Bridge screw",
+            options=tuple((size, size) for size in get_args(BoltSize)),
+            help="Their size; of the same class as the bolts of the carrier's brackets.",
+        ),
+    ] = "M6"

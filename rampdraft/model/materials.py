@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from rampdraft.model.bolts import BoltClass, BoltSize
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
 from rampdraft.model.section import Section
 from rampdraft.units import MM, MPA
@@ -122,9 +123,6 @@ class MadeOf:
 
 _STUB = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=4)
 """Of a bracket that nothing is said of; common practice."""
-
-BoltSize = Literal["M5", "M6", "M8", "M10", "M12", "M16"]
-BoltClass = Literal["4.6", "5.6", "8.8", "10.9"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

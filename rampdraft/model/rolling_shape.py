@@ -11,7 +11,7 @@ from typing import Final
 
 from rampdraft.model.catalogue import rows_of
 from rampdraft.model.design import AxleChoice, AxleName, UserClass, WheeledUser
-from rampdraft.units import KG, MM
+from rampdraft.units import KG, MM, N
 
 LEAST_RADIUS_MM: Final = 10.0
 """No wheel is smaller."""
@@ -22,6 +22,8 @@ FOOT_RADIUS_MM: Final = 250.0
 the rear of a barrow level; common practice.
 """
 COMMON: Final = "common practice"
+BY_HAND: Final = ("self-propelled wheelchair", "lightweight wheelchair")
+"""Classes whose driven wheels are turned by hand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +60,8 @@ class UserClassRow:
     anti_tip_behind_mm: MM = 0.0
     anti_tip_height_mm: MM = 0.0
     push_height_mm: MM = 0.0
+    drive_n: N = 0.0
+    head_height_mm: MM = 0.0
     sources: dict[str, str] = field(default_factory=dict)
     """Of the values that were read somewhere; all others are common practice."""
 
@@ -124,11 +128,25 @@ class RollingShape:
     """None for one that hands hold back."""
     attendant_behind_mm: MM = 0.0
     """From the last axle to the feet of whoever pushes."""
+    drive_n: N = 0.0
+    """Greatest push of the driven wheels; 0 where it is not known."""
+    head_height_mm: MM = 0.0
+    """Of whoever sits in it, or of the load; 0 for nobody."""
 
     @property
     def wheelbase_mm(self) -> MM:
         """Return the length from the first axle to the last, or to the hands."""
         return self.axles[-1].behind_mm
+
+    @property
+    def powered(self) -> bool:
+        """Return whether a motor drives it."""
+        return self.driven is not None and self.kind not in BY_HAND
+
+    @property
+    def by_itself(self) -> bool:
+        """Return whether its own wheels take it over the ramp and hold it: nobody pushes it."""
+        return self.powered or (self.driven is not None and not self.attendant_kg)
 
     @property
     def widest_mm(self) -> MM:
@@ -171,7 +189,7 @@ def own_values(user: WheeledUser) -> tuple[str, ...]:
 _LEFT_TO_CLASS: Final = (
     "mass_centre_height_mm", "front_radius_mm", "middle_radius_mm", "rear_radius_mm", "front_tyre_mm",
     "underside_mm", "footrest_ahead_mm", "footrest_height_mm", "footrest_depth_mm", "anti_tip_behind_mm",
-    "anti_tip_height_mm", "push_height_mm", "driven", "braked",
+    "anti_tip_height_mm", "push_height_mm", "driven", "braked", "head_height_mm",
 )  # fmt: skip
 
 
@@ -233,6 +251,8 @@ def shape_of(user: WheeledUser) -> RollingShape:
         driven=next((name for name in names if name == driven), None),
         braked=next((name for name in names if name == braked), None),
         attendant_behind_mm=user.attendant_behind_mm,
+        drive_n=user.drive_n,
+        head_height_mm=told(user, "head_height_mm"),
     )
 
 

@@ -120,6 +120,20 @@ class Carrier:
             help="How far the stowed ramp may stand in over the deck.",
         ),
     ]
+    head_room_mm: Annotated[
+        MM,
+        Dim(
+            label="Head room above deck",
+            unit="mm",
+            low=0,
+            high=5000,
+            help=(
+                "Height above the deck surface of what hangs above the way in: a raised tailgate, a lintel, a"
+                " roof; 0 for nothing."
+            ),
+            step=10,
+        ),
+    ] = 0.0
 
 
 SiteKind = Literal["ground", "kerb", "platform"]

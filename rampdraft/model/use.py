@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Final, Literal, get_args
 
 from rampdraft.model.fields.record import Choice, Dim, Words
-from rampdraft.units import KG, MM
+from rampdraft.units import KG, MM, N
 
 UserClass = Literal[
     "manual wheelchair", "self-propelled wheelchair", "lightweight wheelchair", "powered wheelchair",
@@ -326,6 +326,34 @@ class WheeledUser:
         AxleChoice,
         Choice(label="Braked axle", options=_AXLES, help="What its brake holds; none where hands hold it."),
     ] = "class"
+    drive_n: Annotated[
+        N,
+        Dim(
+            label="Drive's push",
+            unit="N",
+            low=0,
+            high=5000,
+            step=10,
+            help=(
+                "Greatest push of the driven wheels at their rims, as the maker of its motor states it; 0 for"
+                " not known."
+            ),
+        ),
+    ] = 0.0
+    head_height_mm: Annotated[
+        MM,
+        Dim(
+            label="Head height",
+            unit="mm",
+            low=0,
+            high=2300,
+            step=10,
+            help=(
+                "Top of the head of whoever sits in it, or of the load, above the surface; 0 for as its"
+                " class."
+            ),
+        ),
+    ] = 0.0
 
 
 ServiceClass = Literal["1", "2", "3"]

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import Assembly, Member, Piece, Role
+from rampdraft.figures import newton
+from rampdraft.geometry.members.member import LATCHES, Assembly, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
 
@@ -88,7 +89,7 @@ def _part(group: list[Member], hand: str) -> Part:
     first = group[0]
     return Part(
         number=part_number(first),
-        name=_name(group),
+        name=f"{_name(group)}, {newton(load)}" if (load := first.piece.load_n) else _name(group),
         role=first.role,
         piece=first.piece,
         quantity=len(group),
@@ -110,5 +111,5 @@ def full_number(part: Part, drawing_number: str) -> str:
     return f"{drawing_number}-{part.number}" if drawing_number else part.number
 
 
-BOUGHT: Final[tuple[Role, ...]] = ("washer",)
+BOUGHT: Final[tuple[Role, ...]] = ("washer", *LATCHES)
 """Bought by the piece, not sawn."""

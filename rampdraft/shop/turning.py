@@ -65,6 +65,7 @@ def _comparable(a: Piece, b: Piece) -> bool:
         a.role == b.role
         and a.section == b.section
         and a.material == b.material
+        and a.load_n == b.load_n
         and _near(a.length_mm, b.length_mm)
         and len(a.profile.outline.vertices) == len(b.profile.outline.vertices)
     )

@@ -115,6 +115,8 @@ class OnSlat(ArrayRecord):
     """(P,); none on two rails or fewer."""
     pull_n: Array
     """On the fixings at one rail, (P,)."""
+    over_nmm: Array
+    """Over one rail, (P,)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,8 +137,9 @@ def wheels_of(design: Design, carried: Carried, slats: tuple[SharingSlats, Shari
     def on_slat(leaf: Leaf, own: SharingSlats) -> OnSlat:
         here = patches.on_slat(leaf.slat_pitch_mm)
         shares = len(leaf.rail_lanes_mm) > 2
-        moments, pulls = shared(own, tuple(kinds))[which].T if shares else np.zeros((2, len(which)))
-        return OnSlat(patches=here, moment_nmm=here.force_n * moments, pull_n=here.force_n * pulls)
+        brought = shared(own, tuple(kinds))[which].T if shares else np.zeros((3, len(which)))
+        moments, pulls, over = brought * here.force_n
+        return OnSlat(patches=here, moment_nmm=moments, pull_n=pulls, over_nmm=over)
 
     inner, outer = map(on_slat, (design.inner_leaf, design.outer_leaf), slats)
     return Wheels(patches=patches, on_slats=(inner, outer))

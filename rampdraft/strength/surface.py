@@ -25,6 +25,7 @@ from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, Worst, bent
+from rampdraft.strength.plate_hinges import bridge_hinge, flap_hinge, strip_screws
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
 from rampdraft.strength.utilisation import (
     Combination,
@@ -55,7 +56,7 @@ memory).
 def surface_parts(
     design: Design, wheels: Wheels, bears: tuple[MM, MM] | None
 ) -> Iterator[tuple[Family, Judged | Unknown]]:
-    """Yield slats, cross members, bridge plate and toe flap.
+    """Yield slats, cross members, bridge plate and toe flap with their hinges.
 
     `bears` is how near and how far from the deck edge the bridge plate bears on the leaf, at whichever site;
     None where it hangs at one, or stands at none.
@@ -102,10 +103,23 @@ def _plates(
             Family(key="bridge", title="Bridge plate under a wheel", subject="", member="bridge plate"),
             _bridge(design, wheels, *bears) if bears else Unknown(why=_HANGS),
         )
+        title = "Hinge of the bridge plate under a wheel that brakes"
+        yield (
+            Family(key="bridge-hinge", title=title, subject="", member="bridge plate"),
+            bridge_hinge(design, wheels),
+        )
+        title = "Screws of the bridge plate's strip"
+        screws = strip_screws(design, wheels, bears[0]) if bears else Unknown(why=_HANGS)
+        yield Family(key="bridge-screws", title=title, subject="", member="bridge plate"), screws
     if toe.kind == "flap":
         yield (
             Family(key="flap", title="Toe flap under a wheel", subject="", member="outer toe flap"),
             _sheet(design, wheels, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm),
+        )
+        title = "Hinge of the toe flap under a wheel that brakes"
+        yield (
+            Family(key="flap-hinge", title=title, subject="", member="outer toe flap"),
+            flap_hinge(design, wheels),
         )
 
 
@@ -124,6 +138,8 @@ class Boards(ArrayRecord):
     """Shear beside a rail under each patch, (P,)."""
     sheared_mm: Array
     """How much of a slat's width shears there, (P,); none but of timber."""
+    over_nmm: Array
+    """Moment over a rail of a slat that shares among more than two, (P,); of a plate nothing."""
     plate: bool = False
     """Whether it spans along the ramp."""
 
@@ -294,7 +310,9 @@ def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
             at_end,
         ),
     )
+    over = np.zeros_like(patches.force_n)
     if bay and len(leaf.rail_lanes_mm) > 2:
+        over = on_slat.over_nmm
         places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_slat.moment_nmm, in_bay),)
     return Boards(
         material=material,
@@ -304,6 +322,7 @@ def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
         bent=bent(patches, *(place for place in places if place[1])),
         end_n=patches.at_rail(bay) if bay else patches.force_n,
         sheared_mm=np.minimum(wide, patches.along_mm + thick) if material.kind == "timber" else np.array([]),
+        over_nmm=over,
     )
 
 
@@ -347,6 +366,7 @@ def _bridge(design: Design, wheels: Patches, nearest: MM, farthest: MM) -> Board
         ),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
+        over_nmm=np.zeros_like(wheels.force_n),
         plate=True,
     )
 
@@ -363,6 +383,7 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
         bent=bent(wheels, (_HALF_WAY, span, wheels.in_middle(span, wheels.along_mm), wide)),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
+        over_nmm=np.zeros_like(wheels.force_n),
         plate=True,
     )
 

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from rampdraft.app import kept_rolling
 from rampdraft.app.checklist import checks
 from rampdraft.app.checklist.check_list import CHECK_ROLE
 from rampdraft.app.shell.desk import Desk
@@ -53,7 +54,7 @@ def test_rolling_is_said_to_be_worked_out_and_then_stands(barn: Desk, qtbot: QtB
 
 
 def test_what_rolling_does_not_read_keeps_it(barn: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(checks, "work_out", None)  # nothing is asked
+    monkeypatch.setattr(kept_rolling, "work_out", None)  # nothing is asked
     barn.document.edit("about.note", "another note", "Note")
     assert checks.WORKING not in words(barn)
     assert LOW in listed(barn)
@@ -94,7 +95,7 @@ def test_a_fault_is_told_where_the_checks_would_stand(
     def faulty(*_: object) -> None:
         raise RampdraftError("a fault for the test")
 
-    monkeypatch.setattr(checks, "work_out", faulty)
+    monkeypatch.setattr(kept_rolling, "work_out", faulty)
     barn.document.edit(FOOTREST, 50.0, "Footrest height")
     rolled(barn, qtbot)
     assert checks.BROKEN in words(barn)

@@ -13,6 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from rampdraft.app import kept_rolling
 from rampdraft.app.shell.desk import Desk
 from rampdraft.app.views import rolling_table
 from rampdraft.app.views.chart import EDGE_PX
@@ -251,9 +252,13 @@ def test_while_the_table_is_worked_out_it_says_so_and_the_newest_edit_wins(
         assert not view.table.table.isEnabled()
         assert view.table.words.text().startswith(rolling_table.WORKING)
     came: list[object] = []
-    view.table._line.came.connect(lambda about, found: came.append(found[0].inner_leaf.length_mm))
+    view.table.rolling.line.came.connect(lambda about, _: came.append(about))
     qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
-    assert came == [length + 10]
+    assert came == [document.made]
+    evaluation = document.evaluation
+    assert evaluation is not None
+    assert evaluation.design.inner_leaf.length_mm == length + 10
+    assert evaluation.rolling is view.table._shown  # worked out once, for checks and table
     document.edit("about.name", "Another name", "Name")
     assert not view.table.working  # nothing that rolling reads
 
@@ -267,7 +272,7 @@ def test_a_fault_in_the_table_is_said(rolling: Desk, qtbot: QtBot, monkeypatch: 
     def wrong(*_: object) -> None:
         raise RampdraftError("no")
 
-    monkeypatch.setattr(rolling_table, "roll_everywhere", wrong)
+    monkeypatch.setattr(kept_rolling, "roll_everywhere", wrong)
     assert document.design is not None
     document.edit("inner_leaf.length_mm", document.design.inner_leaf.length_mm + 5, "Longer")
     qtbot.waitUntil(lambda: view.table.words.text() == rolling_table.BROKEN, timeout=20000)
@@ -303,7 +308,7 @@ def test_a_user_too_wide_is_named_and_another_can_be_chosen(rolling: Desk) -> No
 
 def test_nothing_is_worked_out_while_the_view_is_hidden(desk: Desk) -> None:
     assert desk.rolling._rolling is None
-    assert not desk.rolling.table.working
+    assert not desk.rolling.table.lines
     assert desk.rolling.canvas.picture is None
 
 

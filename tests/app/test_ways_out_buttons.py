@@ -14,15 +14,17 @@ from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
 from rampdraft.app.form.format import change_words
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Check
+from rampdraft.drawing.ink import Label
 from rampdraft.explore.ways_out.results import Effect, WayOut
 from rampdraft.explore.ways_out.words import effect_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import changed, value_at
 from rampdraft.model.section import parse_section
 from rampdraft.progress import Progress
 
 GUARD = "us-vehicle-2016/edge-guards/inner-leaf"
+START = "own/roll-start"
 SLOPE = "us-vehicle-2016/slope-ground/site-1-empty"
 
 
@@ -210,3 +212,26 @@ def test_many_effects_are_counted(steep: Desk) -> None:
     (told,) = effect_words(way, 3)
     assert told.startswith("But: ")
     assert told.endswith("; and 2 more.")
+
+
+def test_a_way_out_of_rolling_is_shown_before_and_after(desk: Desk, qtbot: QtBot) -> None:
+    """A step of 40 mm at the toe: a thinner toe cures it, and the picture tells both values."""
+    path = next(path for path in sample_paths() if path.stem == "barn-stage")
+    desk.document.open(changed(load_design(path), "toe.thickness_mm", 40.0), path, path.parent)
+    qtbot.waitUntil(lambda: desk.checks.model.row_of(START).isValid(), timeout=20000)
+    ways = opened(desk, START)
+    assert waited(qtbot, ways)
+    qtbot.waitUntil(lambda: ways.picture.picture is not None, timeout=20000)
+    assert ways.picture.isVisible()
+    assert ways.picture.picture is not None
+    words = [mark.text for mark in ways.picture.picture.marks if isinstance(mark, Label)]
+    assert "As it is: 40 mm" in words
+    assert any(one.startswith("fails: ") for one in words)
+    assert any(one.startswith(("passes: ", "close: ")) for one in words)
+    shows = [one for one in ways.findChildren(QPushButton) if one.text() == "Show"]
+    assert len(shows) == len(ways.buttons)
+    assert all(one.accessibleName().startswith("Show before and after: ") for one in shows)
+    ways.buttons[0].click()
+    index = desk.checks.model.row_of
+    qtbot.waitUntil(lambda: index(START).isValid() and not ways.isVisible(), timeout=20000)
+    assert not desk.checks.model.check(index(START)).fails

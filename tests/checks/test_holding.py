@@ -29,7 +29,7 @@ def of_kind(found: dict[str, Check], kind: str) -> dict[str, Check]:
 def test_of_the_starter_everything_is_held_and_nothing_in_anothers_place() -> None:
     found = judged(starter_design())
     held, through = of_kind(found, "own/attached"), of_kind(found, "own/through")
-    assert len(held) == 11
+    assert len(held) == 13
     assert len(through) == 2
     assert {check.status for check in (*held.values(), *through.values())} == {Status.WITHIN}
 

@@ -44,17 +44,17 @@ def test_what_is_not_judged_is_a_list_of_sentences() -> None:
     assert all(one.endswith(".") for one in UNJUDGED)
 
 
-def test_latches_are_told_since_they_are_no_members() -> None:
+def test_latches_are_told_with_what_they_bear() -> None:
     design = starter_design()
     road = replace(design.road, latch_n=0.0, second_n=0.0)
     bare = replace(design, hold_down=replace(design.hold_down, latch=False), road=road)
-    assert not [note for note in notes(bare) if note.startswith("Buy or make")]
+    assert not [note for note in notes(bare) if note.startswith("Buy latches")]
     held = replace(design.hold_down, latch=True, pull_n=2500.0, arm_mm=50.0)
     (note,) = [
         note
         for note in notes(replace(bare, hold_down=held, road=replace(road, second_n=1500.0)))
-        if note.startswith("Buy or make")
+        if note.startswith("Buy latches")
     ]
-    assert "a latch across the joint, 2500 N at 50 mm from its centre" in note
-    assert "a second lock for the stowed ramp, 1500 N" in note
-    assert "a latch for the stowed ramp" not in note
+    assert "one across the joint, 2500 N at 50 mm from its centre" in note
+    assert "a second lock for the stowed pack and one for the outer leaf, 1500 N each" in note
+    assert "; one for the stowed pack" not in note

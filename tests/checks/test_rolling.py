@@ -9,6 +9,7 @@ import pytest
 
 from rampdraft.checks.demands.rolling import (
     CLOSE_DEG,
+    CLOSE_HEAD_MM,
     CLOSE_MM,
     GIVES_MM,
     KEEP_N,
@@ -22,8 +23,10 @@ from rampdraft.checks.demands.rolling import (
 from rampdraft.checks.quantities.table import left_open
 from rampdraft.checks.result import Check, Result, Subjects
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM, lasting
 from rampdraft.mechanics.rolling.results import Roll, Worst
 from rampdraft.model.design import Design
@@ -115,6 +118,65 @@ def test_a_wheel_that_nothing_lifts_fails() -> None:
     assert any("stopped" in line for line in check.working)
 
 
+def gripping(field: str, value: float) -> Callable[[Roll], Roll]:
+    def change(roll: Roll) -> Roll:
+        one, other = roll.ways
+        worst = getattr(one, field)
+        return replace(roll, ways=(replace(one, **{field: replace(worst, value=value, place="toe")}), other))
+
+    return change
+
+
+@pytest.mark.parametrize(("field", "name"), [("run_up", "drives"), ("slide", "slides")])
+@pytest.mark.parametrize(
+    ("share", "result"),
+    [(0.94, Result.PASSES), (0.99, Result.CLOSE), (1.0, Result.CLOSE), (1.01, Result.FAILS)],
+)
+def test_a_run_of_walking_pace_is_let_pass_and_no_more(
+    field: str, name: str, share: float, result: Result
+) -> None:
+    check = judged(of(POWERED, gripping(field, share * RUN_UP_M_S)))[name]
+    assert (check.result, check.limit, check.about.user) == (result, RUN_UP_M_S, POWERED)
+    assert "at the toe" in check.value_text
+
+
+def test_where_the_grip_is_enough_no_place_is_told_and_a_start_is_advice() -> None:
+    alone = tuple(
+        gripping("slide", 0.0)(gripping("run_up", 0.0)(one)) for one in rolls() if one.user == POWERED
+    )
+    still = tuple(replace(one, ways=(one.ways[0], one.ways[0])) for one in alone)
+    check = judged(still)["drives"]
+    assert (check.result, check.value, check.value_text) == (Result.PASSES, 0.0, "by their grip alone")
+    for share, result in ((0.94, Result.PASSES), (0.99, Result.CLOSE), (1.01, Result.ADVICE)):
+        found = tuple(gripping("grip", share)(one) for one in still)
+        assert judged(tuple(replace(one, ways=one.ways[:1] * 2) for one in found))["spins"].result is result
+
+
+def test_a_chair_on_small_wheels_or_on_bare_wet_metal_does_not_come_over() -> None:
+    """Front wheels of 30 mm need three times their load at the trailer's toe; the wrong case of old."""
+    evaluation = sample("library-trailer")
+    design = evaluation.design
+    user = design.use.users[POWERED - 1]
+    small = with_value(design, "use.users", (replace(user, front_radius_mm=30.0),))
+    bare = with_value(with_value(design, "use.users", (user,)), "use.wet_grip", 20.0)
+    for changed, failing in ((small, {"drives"}), (bare, {"drives", "slides"})):
+        found = {one.id: one for one in evaluation.following(changed).rolled}
+        assert failing <= {id.removeprefix("own/roll-") for id, one in found.items() if one.fails}
+        assert found["own/roll-climbs"].result is Result.PASSES
+        assert "+use.wet_grip" in candidates_of(found["own/roll-drives"], changed)
+
+
+def test_a_motor_is_judged_where_its_push_is_told() -> None:
+    design = sample("barn-stage").design
+    own = tuple(one for one in rolls() if one.user == POWERED)
+    lasts = max(lasting(one, way).value for one in own for way in one.ways)
+    for share, result in ((1.07, Result.PASSES), (1.01, Result.CLOSE), (0.99, Result.FAILS)):
+        told = with_value(design, "use.users[2].drive_n", share * lasts)
+        check = judged(own, told)["motor/user-2"]
+        assert (check.result, check.limit) == (result, share * lasts)
+    assert judged(own)["motor/user-2"].result is Result.UNJUDGED
+
+
 @pytest.mark.parametrize(
     ("share", "fails", "guideline"),
     [
@@ -204,6 +266,21 @@ def test_who_tips_fails_alone_and_is_advice_with_hands_at_it(
 
 
 @pytest.mark.parametrize(
+    ("value", "result"),
+    [
+        (-0.1, Result.FAILS),
+        (0.99 * CLOSE_HEAD_MM, Result.CLOSE),
+        (1.01 * CLOSE_HEAD_MM, Result.PASSES),
+    ],
+)
+def test_heads_come_in_under_what_hangs_above(value: float, result: Result) -> None:
+    assert "head" not in judged(rolls())
+    head = valued(rolls()[0].clearance, value)
+    check = judged(of(MANUAL, lambda roll: replace(roll, head=head)))["head"]
+    assert (check.result, check.value, check.about.user) == (result, value, MANUAL)
+
+
+@pytest.mark.parametrize(
     ("name", "field", "most"), [("sinks", "drop", SINKS_MM), ("hangs", "hanging", GIVES_MM)]
 )
 def test_wheels_that_sink_or_hang_are_advice(name: str, field: str, most: float) -> None:
@@ -244,5 +321,6 @@ def test_working_names_the_worst_of_each_user() -> None:
             alone = check.id.startswith("own/roll-motor") or check.id in (
                 "own/roll-anti-tip", "own/roll-tips", "own/roll-tips-held", "own/roll-start",
                 "own/roll-start-guideline", "own/roll-keep", "own/roll-keep-guideline",
+                "own/roll-drives", "own/roll-spins", "own/roll-slides",
             )  # fmt: skip
             assert alone or any(line.startswith(user.name) for line in check.working), check.id

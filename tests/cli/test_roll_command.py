@@ -29,14 +29,14 @@ FERRY = samples_folder() / "reed-ferry.toml"
 
 Run = Callable[..., tuple[int, str, str]]
 
-WORST = {"value", "x_mm", "front_mm", "part", "met", "place"}
+WORST = {"value", "x_mm", "front_mm", "part", "met", "place", "across_mm"}
 ENTRY = {
     "user", "user_number", "site", "site_number", "deck", "way", "across_mm", "side_margin_mm", "remarks",
     "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "force_n", "wheels",
 }  # fmt: skip
 FIGURES = {
     "clearance_mm", "tip_back_deg", "tip_forward_deg", "hanging_mm", "drop_mm", "push_n", "brake_n", "bump",
-    "speed_left",
+    "speed_left", "head_mm", "grip_share", "run_up_m_s", "slide_m_s",
 }  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 evaluation says.
 """
 
-import math
 from dataclasses import replace
 from typing import Any
 
@@ -15,13 +14,16 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.results import Value, WayOut
+from rampdraft.explore.ways_out.sold import next_sold, sold_mm
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
+from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.section import parse_section
 from rampdraft.progress import Cancelled
 from rampdraft.prose import stated
 
@@ -48,6 +50,36 @@ def fails(checks: dict[str, Check], id: str) -> bool:
     return id in checks and checks[id].fails
 
 
+def less_than(design: Design, way: WayOut, grid: float) -> float | None:
+    """Return a change one size or one step of the grid less; None where there is none between."""
+    assert isinstance(way.before, int | float)
+    assert isinstance(way.after, int | float)
+    up = way.after > way.before
+    sizes = sold_mm(design, way.path)
+    if not sizes:
+        return way.after - grid if up else way.after + grid
+    assert way.after in sizes
+    between = [one for one in sizes if min(way.before, way.after) < one < max(way.before, way.after)]
+    return (max if up else min)(between, default=None)
+
+
+def test_what_is_bought_by_its_thickness_is_changed_to_one_that_is_sold() -> None:
+    """Boards of the catalogue and plates: no board of 20.5 mm, no plate of 27."""
+    path = next(one for one in sample_paths() if one.stem == "barn-stage")
+    design = load_design(path)
+    assert next_sold(design, "outer_leaf.slat_thickness_mm", 35.5, -1) == 32.0
+    assert next_sold(design, "outer_leaf.slat_thickness_mm", 40.0, 1) == 45.0
+    assert next_sold(design, "outer_leaf.slat_thickness_mm", 60.5, 1) is None
+    assert next_sold(design, "both_leaves.slat_thickness_mm", 20.0, 1) == 21.0
+    assert next_sold(design, "toe.thickness_mm", 27.0, -1) == 25.0
+    assert next_sold(design, "inner_leaf.length_mm", 1712.0, 1) == 1712.0
+    taper = changed(design, "toe.kind", "taper")
+    assert next_sold(taper, "toe.thickness_mm", 27.0, -1) == 27.0
+    odd = changed(design, "stock", (replace(design.stock[0], material=design.made_of.slats,
+                                            section=parse_section("timber 33x100")),))  # fmt: skip
+    assert next_sold(odd, "outer_leaf.slat_thickness_mm", 35.5, -1) == 33.0
+
+
 def test_each_failing_check_has_its_answer_and_no_other_has(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
@@ -67,7 +99,9 @@ def test_the_value_told_just_passes_and_one_step_less_does_not(
             assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
             if isinstance(info.record, Dim):
                 grid = min(info.record.step, 1.0)
-                less = way.after - grid if way.after > way.before else way.after + grid
+                less = less_than(steep.design, way, grid)
+                if less is None:  # what is sold next is beyond what it is now
+                    continue
                 assert way.after / grid == pytest.approx(round(way.after / grid))
                 assert fails(judged(steep, way.path, type(way.after)(less)), id), (id, way.path)
                 tried += 1
@@ -158,7 +192,8 @@ def test_slats_are_cured_by_thickness_as_its_square(
     way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
     assert check.ratio is not None
     assert isinstance(way.after, float)
-    assert way.after == pytest.approx(20 * check.ratio**0.5, abs=0.5)
+    needed = 20 * check.ratio**0.5
+    assert way.after == next(one for one in sold_mm(steep.design, way.path) if one > needed - 0.5)
 
 
 def test_work_called_off_says_nothing(steep: Evaluation) -> None:
@@ -271,12 +306,9 @@ def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(
     for way in ways:
         info = info_of(way.path)
         assert info is not None
-        grid = min(info.record.step, 1.0) if isinstance(info.record, Dim) else None
-        if grid is None or not (isinstance(way.after, float) and isinstance(way.before, float)):
+        if not (isinstance(info.record, Dim) and isinstance(way.after, float)):
             continue
-        for there, fails in (
-            (way.after, False),
-            (way.after - math.copysign(grid, way.after - way.before), True),
-        ):
+        less = less_than(base.design, way, min(info.record.step, 1.0))
+        for there, fails in ((way.after, False), *(((less, True),) if less is not None else ())):
             rolled = {check.id: check for check in base.changed(way.path, there).rolled}
             assert rolled[id].fails is fails, (way.path, there)

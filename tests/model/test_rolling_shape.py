@@ -67,6 +67,7 @@ def test_what_is_left_to_the_class_is_as_the_class(kind: UserClass) -> None:
         anti_tip_behind_mm=0.0,
         anti_tip_height_mm=0.0,
         push_height_mm=0.0,
+        head_height_mm=0.0,
         driven="class",
         braked="class",
     )

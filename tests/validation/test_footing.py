@@ -8,13 +8,13 @@ from dataclasses import replace
 
 import pytest
 
-from rampdraft.checks.demands.footing import friction
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.handling.thrust import STOPS_M_S2
 from rampdraft.mechanics.loading.loads import persons
+from rampdraft.mechanics.rolling.grip import friction
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design

@@ -21,7 +21,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import linkage, placings
 from rampdraft.mechanics.handling.hands import LIGHT_N, TEAM, TWICE, StageHands, capacity, shares
-from rampdraft.model.design import NO_ASSIST, Design, FoldStage, HoldDown
+from rampdraft.model.design import NO_ASSIST, ON_THE_ROAD, Design, FoldStage, HoldDown
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.model.starter import starter_design
@@ -30,7 +30,7 @@ from rampdraft.units import G_M_S2
 
 def unsprung() -> Evaluation:
     """Return the new ramp as it was before it had springs."""
-    return evaluate(replace(starter_design(), assist=NO_ASSIST, hold_down=HoldDown()))
+    return evaluate(replace(starter_design(), assist=NO_ASSIST, hold_down=HoldDown(), road=ON_THE_ROAD))
 
 
 def judged(design: Design) -> dict[str, Check]:
@@ -174,9 +174,8 @@ def first_library() -> Evaluation:
         ("toe.length_mm", 560.0),
     ):
         design = with_value(design, path, value)
-    return evaluate(
-        replace(design, assist=NO_ASSIST, hold_down=HoldDown(), use=replace(design.use, rule_sets=()))
-    )
+    bare = replace(design, assist=NO_ASSIST, hold_down=HoldDown(), road=ON_THE_ROAD)
+    return evaluate(replace(bare, use=replace(design.use, rule_sets=())))
 
 
 def test_the_first_library_trailer_by_hand() -> None:

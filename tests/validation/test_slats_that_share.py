@@ -125,7 +125,7 @@ def test_slats_relieve_what_is_judged_without_them(path: Path) -> None:
     has_crosses = any(name.startswith("cross") for name in without.model.members)
     rails = [max(one.most("rail", case) for case, *_ in tried) for one in (with_slats, without)]
     assert rails[0] <= 1.002 * rails[1]
-    moments, pulls = zip(*(shared(one, ((1.0, 0.0, True),))[0] for one in sharing), strict=True)
+    moments, pulls, _ = zip(*(shared(one, ((1.0, 0.0, True),))[0] for one in sharing), strict=True)
     bay = [max(np.diff(lanes)) for lanes in frame.lanes_mm]
     for case, leaf, *_ in tried:
         judged = F * max(bay[leaf] / 4, moments[leaf] if plain.rails > 2 else 0.0)
@@ -147,8 +147,9 @@ def test_a_slat_over_rails_that_do_not_sink_is_a_continuous_beam() -> None:
     slats = SharingSlats(
         lanes_mm=(-400.0, 0.0, 400.0), width_mm=800.0, bend_nmm2=1e9, sinks_mm_n=np.zeros((1, 3, 3))
     )
-    ((moment, pull),) = shared(slats, ((0.001, 0.0, True),))
+    ((moment, pull, over),) = shared(slats, ((0.001, 0.0, True),))
     assert moment == pytest.approx(13 / 64 * 400, rel=1e-4)
+    assert over == pytest.approx(6 / 64 * 400, rel=1e-4)
     assert pull == pytest.approx(6 / 64, rel=1e-4)
 
 
@@ -156,9 +157,10 @@ def test_a_slat_over_a_rail_that_gives_way_spans_the_others() -> None:
     """P l / 4 of the whole width, by whatever the middle rail no longer bears."""
     sinks = np.diag((0.0, 1e6, 0.0))[None]
     slats = on_rails((-400.0, 0.0, 400.0), sinks)
-    ((moment, pull),) = shared(slats, ((0.001, 0.0, True),))
+    ((moment, pull, over),) = shared(slats, ((0.001, 0.0, True),))
     assert moment == pytest.approx(800 / 4, rel=1e-4)
     assert pull == pytest.approx(0.0, abs=1e-4)
+    assert over == pytest.approx(800 / 4, rel=1e-4), "the wheel stands over that rail"
 
 
 def test_two_wheels_and_a_wide_patch() -> None:
@@ -175,9 +177,10 @@ def test_a_wheel_beyond_the_outer_rail_lifts_the_slat_off_the_next() -> None:
     slats = SharingSlats(
         lanes_mm=(-300.0, 300.0), width_mm=800.0, bend_nmm2=1e9, sinks_mm_n=np.zeros((1, 2, 2))
     )
-    ((moment, pull),) = shared(slats, ((0.001, 0.0, True),))
+    ((moment, pull, over),) = shared(slats, ((0.001, 0.0, True),))
     assert moment == pytest.approx(600 / 4, rel=1e-4)
     assert pull == pytest.approx(100 / 600, rel=1e-4)
+    assert over == pytest.approx(100.0, rel=1e-4)
 
 
 def test_slats_of_the_design_are_as_stiff_as_they_are() -> None:

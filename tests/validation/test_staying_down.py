@@ -16,7 +16,7 @@ from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Pose, linkage, placings
 from rampdraft.mechanics.folding.folding import toe_corners
 from rampdraft.mechanics.handling.staying import Staying, staying
-from rampdraft.model.design import FREE, NO_ASSIST, Design
+from rampdraft.model.design import FREE, NO_ASSIST, ON_THE_ROAD, Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.units import G_M_S2
 
@@ -24,9 +24,9 @@ SPRUNG = ("library-trailer", "reed-ferry")
 
 
 def sample(name: str, rate_nmm_deg: float | None = None) -> Evaluation:
-    """Return a sample without its latch, or with thinner slats and its springs' rate as given."""
+    """Return a sample without its latches, or with thinner slats and its springs' rate as given."""
     path = next(path for path in sample_paths() if path.stem == name)
-    design = replace(load_design(path), hold_down=FREE)
+    design = replace(load_design(path), hold_down=FREE, road=ON_THE_ROAD)
     if rate_nmm_deg is not None:
         design = with_value(design, "assist.slack_deg", 90.0)
         design = with_value(design, "assist.rate_nmm_deg", rate_nmm_deg)
@@ -122,7 +122,7 @@ def test_that_force_just_lifts_the_joint(name):
 
 
 def test_the_library_trailer_without_a_latch_rises_into_a_hump():
-    """Its springs lift the joint by 336 mm at the school, as the optimiser finds too."""
+    """Its springs lift the joint by 332 mm at the school, as the optimiser finds too."""
     found = sample("library-trailer", 3850)
     rises = []
     for number, one in enumerate(empty(found)):
@@ -132,7 +132,7 @@ def test_the_library_trailer_without_a_latch_rises_into_a_hump():
         rest = least(found, number, nudged)
         rises.append(joint_mm(found.design, one.rest) - one.site.joint[1])
         assert joint_mm(found.design, rest) - one.site.joint[1] == pytest.approx(rises[-1], abs=0.5)
-    assert rises == pytest.approx([335.7, 341.1, 266.8], abs=3)
+    assert rises == pytest.approx([331.7, 337.1, 262.8], abs=3)
     failing = {check.id for check in found.checks if check.fails}
     assert "own/stays-down/joint" in failing
     assert "own/stays-down/toe" not in failing
@@ -146,11 +146,11 @@ def test_springs_that_lift_the_whole_ramp():
 
 
 def test_a_latch_holds_what_its_moment_holds():
-    """The moment that is missing, with 30 N to spare, and no more."""
+    """The moment that is missing, with 30 N to spare, and no more than the latch's own weight gives."""
     bare = sample("library-trailer", 3850)
     worst = min(empty(bare), key=lambda one: one.lift_n("joint"))
     needed = (30.0 - worst.lift_n("joint")) * worst.to_joint_mm * worst.past_joint_mm / worst.to_toe_mm
-    for share, passes in ((0.99, False), (1.01, True)):
+    for share, passes in ((0.96, False), (1.01, True)):
         design = with_value(bare.design, "hold_down.latch", True)
         design = with_value(design, "hold_down.pull_n", share * needed / design.hold_down.arm_mm)
         checks = evaluate(replace(design, use=replace(design.use, rule_sets=()))).checks

@@ -12,8 +12,13 @@ from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
-from rampdraft.strength.fatigue import GAMMA_MF, NO_END, ROOT, Wear, crossings, life, toe_category
+from rampdraft.strength.curves import GAMMA_MF, NO_END, ROOT, STEEL, Detail, crossings, toe_category
+from rampdraft.strength.fatigue import Wear
 from rampdraft.strength.knuckles import counting_mm
+
+
+def life(category: float, range_mpa: np.ndarray) -> np.ndarray:
+    return Detail(category=category, curve=STEEL, words="").life(range_mpa)
 
 
 def test_the_curve_goes_through_its_published_points() -> None:
@@ -44,8 +49,9 @@ def test_categories_of_the_tables() -> None:
 
 def worn(*ranges: float) -> Wear:
     return Wear(
-        key="one", title="", subject="", leaf="", member="", place="", category=36.0,
-        range_mpa=np.array(ranges), users=tuple(map(str, ranges)),
+        key="one", title="", subject="", leaf="", member="",
+        detail=Detail(category=36.0, curve=STEEL, words=""), range_mpa=np.array(ranges),
+        times=np.ones(len(ranges)), users=tuple(map(str, ranges)),
     )  # fmt: skip
 
 
@@ -117,9 +123,11 @@ def test_a_thicker_weld_tires_later_by_its_cube() -> None:
     assert (thick or 0) / (thin or 1) == pytest.approx(1.1**3, rel=1e-6)
 
 
-def test_aluminium_is_not_judged_and_none_asked_is_none_told() -> None:
+def test_welds_of_several_metals_are_not_judged_and_none_asked_is_none_told() -> None:
     design = starter_design()
-    made = replace(design.made_of, rails="aluminium 6082-T6", fittings="aluminium 6082-T6")
-    assert checked(replace(design, made_of=made), "joint-knuckles").status is Status.UNJUDGED
+    made = replace(design.made_of, cross_members="aluminium 6082-T6")
+    crossed = replace(design.outer_leaf, cross_positions_mm=(300.0,))
+    mixed = replace(design, made_of=made, outer_leaf=crossed)
+    assert checked(mixed, "outer-rails").status is Status.UNJUDGED
     none = evaluate(with_value(design, "use.crossings", 0.0)).checks
     assert not [one for one in none if one.about.kind == "own/crossings"]

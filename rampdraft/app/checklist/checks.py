@@ -5,7 +5,7 @@ cautions.
 from html import escape
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
 
@@ -18,15 +18,15 @@ from rampdraft.app.checklist.check_list import (
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
+from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, tally_words
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.rolling.roll import roll_everywhere
-from rampdraft.progress import Progress
 
 WORKING: Final = "Rolling is being worked out."
 WAITING: Final = "Rolling is worked out when you let go."
 BROKEN: Final = "Rolling could not be worked out: a fault in the program."
+_ROLLING: Final = {"there": "", "working": WORKING, "waiting": WAITING, "broken": BROKEN}
 
 
 class CheckView(QListView):
@@ -79,9 +79,9 @@ class ChecksPanel(QWidget):
         split.setChildrenCollapsible(False)
         column(self, (self._count, 0), (split, 1))
         self._tell(())
-        self._line = answers.line("rolling checks")
-        self._line.came.connect(self._rolled)
-        self._line.failed.connect(self._rolled)
+        self._rolling = KeptRolling(document, answers)
+        self._rolling.line.came.connect(self._rolled)
+        self._rolling.line.failed.connect(self._rolled)
         document.changed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
@@ -116,14 +116,8 @@ class ChecksPanel(QWidget):
         """Return all checks of an evaluation; without those of rolling while they are worked out, and none of
         an earlier one in their place.
         """
-        if evaluation.stands(Evaluation.rolled):
-            self._line.call_off()
-            return evaluation.all_checks
-        if self._document.previewing:
-            self._line.call_off()
-        else:
-            self._line.want(self._document.made, work_out, evaluation)
-        return evaluation.checks
+        self._rolling.want()
+        return evaluation.all_checks if evaluation.stands(Evaluation.rolled) else evaluation.checks
 
     def _rolled(self, about: object, _: object) -> None:
         if about == self._document.made:
@@ -131,11 +125,7 @@ class ChecksPanel(QWidget):
 
     def _rolling_words(self) -> str:
         """Return what is to be said while checks of rolling are missing."""
-        evaluation = self._document.evaluation
-        if evaluation is None or evaluation.stands(Evaluation.rolled):
-            return ""
-        broken = self._line.broken == self._document.made
-        return BROKEN if broken else WAITING if self._document.previewing else WORKING
+        return _ROLLING[self._rolling.state]
 
     def _choose(self, index: QModelIndex) -> None:
         if not index.isValid():
@@ -172,8 +162,11 @@ class ChecksPanel(QWidget):
             self.cautions.setHtml(html)
 
     def _take_focus(self) -> None:
-        """Take the cursor from a button that goes away with what it changed."""
-        self.list.setFocus()
+        """Take the cursor from a button that goes away with what it changed. A list without a current row
+        makes its first one current then: that opens nothing while the check that was open is awaited.
+        """
+        with QSignalBlocker(self.list.selectionModel()):
+            self.list.setFocus()
 
     def _close_working(self) -> None:
         self._opened.hide()
@@ -188,11 +181,3 @@ def _cautions(parent: QWidget) -> QTextBrowser:
     return page(
         "Cautions, notes, what is not judged", parent, minimumHeight=5 * line, maximumHeight=13 * line
     )
-
-
-def work_out(evaluation: Evaluation, progress: Progress) -> None:
-    """Have the checks of rolling worked out, so that they stand in the evaluation."""
-    if not evaluation.stands(Evaluation.rolling):
-        rolls = roll_everywhere(evaluation.design, evaluation.assembly, evaluation.sites, progress)
-        evaluation.keep(Evaluation.rolling, rolls)
-    evaluation.made(Evaluation.rolled)

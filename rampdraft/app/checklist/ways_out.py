@@ -1,4 +1,6 @@
-"""Below the working of a failing check: the single changes that cure it, each with a button that makes it."""
+"""Below the working of a failing check: the single changes that cure it, each with a button that makes it; of
+a check of rolling with a picture of the place before and after.
+"""
 
 from html import escape
 from typing import Final
@@ -7,10 +9,13 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.form.format import change_words, value_words
 from rampdraft.app.furniture import across, button, column, emptied, label, scrolled
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
+from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.model.fields.paths import changed, label_of
@@ -22,6 +27,8 @@ long.
 """
 
 EFFECTS_SHOWN: Final = 3
+PICTURE_LINES: Final = 13
+"""Height of the picture, in lines of text."""
 
 WORKING: Final = "Working them out…"
 NONE: Final = "None found: no single dimension, section or material that was tried cures this by itself."
@@ -45,6 +52,14 @@ class WaysOutPanel(QWidget):
         self._shown: tuple[int, str] | None = None
         """The evaluation and the check that the buttons are true of."""
         self._ways: dict[QPushButton, WayOut] = {}
+        self._shows: dict[QPushButton, WayOut] = {}
+        """Buttons that show a way's picture."""
+        self._drawings = answers.line("cure picture")
+        self._drawings.came.connect(self._show_picture)
+        self.picture = Canvas("Before and after", self)
+        self.picture.setMinimumHeight(PICTURE_LINES * self.fontMetrics().lineSpacing())
+        self.picture.scaled.connect(self._draw)
+        self.picture.hide()
         self._line = answers.line("ways out")
         self._line.came.connect(self._keep)
         self._line.failed.connect(self._refresh)
@@ -57,7 +72,7 @@ class WaysOutPanel(QWidget):
         self._scroll = scrolled(
             self._rows, self, role="sheet", accessibleName="Ways out", minimumHeight=least
         )
-        column(self, (self.words, 0), (self._scroll, 1), spacing=4)
+        column(self, (self.words, 0), (self._scroll, 1), (self.picture, 1), spacing=4)
         self.hide()
 
     @property
@@ -111,6 +126,7 @@ class WaysOutPanel(QWidget):
             self._fill(())
             self._shown = None
         self._scroll.setVisible(bool(self._ways))
+        self._draw()
         vertical = QSizePolicy.Policy.Expanding if self._ways else QSizePolicy.Policy.Maximum
         self.setSizePolicy(QSizePolicy.Policy.Preferred, vertical)
         for one in self._ways:
@@ -123,8 +139,11 @@ class WaysOutPanel(QWidget):
     def _fill(self, ways: tuple[WayOut, ...]) -> None:
         emptied(self._column)
         self._ways.clear()
+        self._shows.clear()
         for way in ways:
             self._column.addWidget(self._row(way))
+        if self._shows:
+            next(iter(self._shows)).setChecked(True)
         self._column.addStretch(1)
         self._scroll.verticalScrollBar().setValue(0)
 
@@ -144,8 +163,35 @@ class WaysOutPanel(QWidget):
         apply = button("Apply", self._pressed, row, accessibleName=name)
         self._ways[apply] = way
         beside = across((told, 1), parent=row, margins=(0, 0, 0, 0), spacing=-1)
+        if self._check is not None and isinstance(self._check.found, Rolled):
+            show = button("Show", self._draw, row, accessibleName=f"Show before and after: {change}")
+            show.setCheckable(True)
+            show.setAutoExclusive(False)
+            self._shows[show] = way
+            beside.addWidget(show, 0, Qt.AlignmentFlag.AlignTop)
         beside.addWidget(apply, 0, Qt.AlignmentFlag.AlignTop)
         return row
+
+    def _draw(self) -> None:
+        """Have the picture of the way that was chosen last drawn."""
+        pressed = self.sender()
+        if isinstance(pressed, QPushButton) and pressed in self._shows:
+            for one in self._shows:
+                one.setChecked(one is pressed)
+        way = next((way for one, way in self._shows.items() if one.isChecked()), None)
+        self.picture.setVisible(way is not None)
+        check, evaluation = self._check, self._document.evaluation
+        if way is None or check is None or self._document.stale or evaluation is None:
+            self._drawings.call_off()
+            return
+        room_mm = self.picture.room_mm
+        about = (self._made, check.id, way.path, way.after, room_mm)
+        self._drawings.want(about, draw_cure, evaluation, check, way, room_mm)
+
+    def _show_picture(self, about: object, picture: Picture | None) -> None:
+        self.picture.show_picture(picture)
+        if picture is not None:
+            self.picture.set_box(picture.box)
 
     def _pressed(self) -> None:
         pressed, design = self.sender(), self._document.design
@@ -164,3 +210,12 @@ def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[
     from rampdraft.explore.ways_out.ways import ways_out
 
     return ways_out(evaluation, check_id, progress)
+
+
+def draw_cure(
+    evaluation: Evaluation, check: Check, way: WayOut, room_mm: tuple[float, float], _: Progress
+) -> Picture | None:
+    """Return the place that a check tells of before and after a way out."""
+    from rampdraft.drawing.rolling_cure import cure_picture
+
+    return cure_picture(evaluation, evaluation.changed(way.path, way.after), check, way, room_mm)

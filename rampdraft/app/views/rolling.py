@@ -8,9 +8,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, splitter, switches
+from rampdraft.app.furniture import chooser, column, fit_button, put_items, splitter, switches
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.roll_bar import RollBar
 from rampdraft.app.views.rolling_table import RollingTable
@@ -54,9 +55,8 @@ class RollingPanel(DrawingView):
         self.way = chooser("Way", self._chose, self)
         put_items(self.way, [(way.capitalize(), way) for way in ALL_WAYS])
         fit = fit_button(self.canvas, self)
-        self.way.setMinimumContentsLength(len("Down backwards"))
-        top = across((self.user, 1), (self.site, 1), (self.way, 0), (fit, 0))
-        self.bar, self.table = RollBar(self), RollingTable(answers, self)
+        top = ChooserRow((self.user, self.site, self.way, fit), self)
+        self.bar, self.table = RollBar(self), RollingTable(document, answers, self)
         self.charts, self.all_users = switches(BELOW, self._turn_page, self)
         for one in (self.charts, self.all_users):
             self.bar.top.addWidget(one)
@@ -71,6 +71,8 @@ class RollingPanel(DrawingView):
         self.bar.moved.connect(self._redraw)
         self.bar.turned.connect(self._turn)
         self.table.chose.connect(self._go)
+        self.table.rolling.line.came.connect(self._rolled_all)
+        self.table.rolling.line.failed.connect(self._rolled_all)
 
     @property
     def _way(self) -> Way:
@@ -97,7 +99,6 @@ class RollingPanel(DrawingView):
         put_items(self.site, [(site_words(pose), (pose.site_number, pose.state)) for pose in sites])
 
     def _draw(self, evaluation: Evaluation) -> None:
-        self.table.setEnabled(not self._document.stale)
         site, number = self._site(evaluation), self.user.currentData()
         rolling = self._worked_out(evaluation, site, number)
         mass_kg = evaluation.design.use.users[number - 1].mass_kg if number else 0.0
@@ -106,10 +107,7 @@ class RollingPanel(DrawingView):
             self._told = told
             shown = rolling[0] if isinstance(rolling, tuple) else None
             self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._document.stale)
-            if self._document.previewing:
-                self.table.wait()
-            else:
-                self.table.ask(evaluation)
+            self.table.follow()
         if not isinstance(rolling, tuple):
             self.canvas.show_picture(None, note=self._note or _why_not(rolling, number))
             return
@@ -156,6 +154,10 @@ class RollingPanel(DrawingView):
             sheet = rolling_sheet(evaluation, site, found, self._way, worst.worst, self.canvas.room_mm)
             self._sheet = drawn_for, sheet
         return self._sheet[1]
+
+    def _rolled_all(self) -> None:
+        if self.isVisible():
+            self.table.follow()
 
     def _chose(self) -> None:
         """Another user, site or way: begin at its worst place."""

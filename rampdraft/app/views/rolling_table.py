@@ -1,6 +1,4 @@
-"""All users over all sites, each way: the worst of each in a word and a sign, worked out off the UI
-thread.
-"""
+"""All users over all sites, each way: the worst of each in a word and a sign, once rolling is worked out."""
 
 from itertools import groupby
 from typing import Final
@@ -10,34 +8,34 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.document import Document
 from rampdraft.app.furniture import column, label, put_row, table
-from rampdraft.app.views.kept_map import parts_read
+from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.drawing.rolling_words import ALL_WAYS, SIGNS, Row, Told, rows_of
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.rolling.results import CannotRoll, Roll
-from rampdraft.mechanics.rolling.roll import roll_everywhere
-from rampdraft.model.design import Design
-from rampdraft.progress import Progress
+from rampdraft.figures import fixed
 
 COLUMNS: Final = ("User and site", *(way.capitalize() for way in ALL_WAYS))
 WORKING: Final = "The table is being worked out for this ramp"
 WAITING: Final = "The table is worked out when you let go."
 BROKEN: Final = "The table could not be worked out: a fault in the program."
 KEY: Final = "   ".join(f"{SIGNS[one]} {one}" for one in SIGNS if one not in ("not reached", "too wide"))
+_WORDS: Final = {"there": KEY, "working": f"{WORKING}…", "waiting": WAITING, "broken": BROKEN}
 
 
 class RollingTable(QWidget):
-    """Shows the table of one evaluation; the newest wins, and an old one is greyed until it comes."""
+    """Shows the table of the ramp in hand; an old one is greyed until the newest comes."""
 
     chose = Signal(int, int, str, object)
     """User, site, way, and what is told there."""
 
-    def __init__(self, answers: Answers, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._line = answers.line("rolling")
-        self._line.came.connect(self._show)
-        self._line.failed.connect(self._tell_broken)
-        self._line.progressed.connect(self._tell_progress)
+        self._document = document
+        self.rolling = KeptRolling(document, answers)
+        self.rolling.line.progressed.connect(self._tell_progress)
+        self._shown: object = None
+        """The rolls whose table stands here."""
         self.lines: tuple[str | Row, ...] = ()
         """Under the name of each user its rows."""
         self._bold = QFont(self.font())
@@ -58,38 +56,42 @@ class RollingTable(QWidget):
 
     @property
     def working(self) -> bool:
-        """Return whether the table of the ramp in hand is being worked out."""
-        return self._line.asked is not None
+        """Return whether the table of the ramp in hand is being worked out, or still to be shown."""
+        evaluation, state = self._document.evaluation, self.rolling.state
+        if state == "there" and evaluation is not None:
+            return evaluation.rolling is not self._shown
+        return state == "working"
 
-    def ask(self, evaluation: Evaluation) -> None:
-        """Show the table of an evaluation as soon as it is worked out."""
-        self._line.want(parts_read(evaluation.design, Evaluation.rolling), work_out, evaluation)
-        broken = self._line.broken is not None
-        self.table.setEnabled(not self.working and not broken)
-        self.words.setText(f"{WORKING}…" if self.working else BROKEN if broken else KEY)
-
-    def wait(self) -> None:
-        """Ask for nothing while something is dragged: the user that is shown needs the processor."""
-        self._line.call_off()
-        self.table.setEnabled(False)
-        self.words.setText(WAITING)
+    def follow(self) -> None:
+        """Show the table of the ramp in hand as soon as it is worked out; nothing is asked while something is
+        dragged: the user that is shown needs the processor.
+        """
+        evaluation = self._document.evaluation
+        if evaluation is None:
+            return
+        self.rolling.want()
+        state = self.rolling.state
+        if state == "there" and evaluation.rolling is not self._shown:
+            self._shown = evaluation.rolling
+            self._show(evaluation)
+        self.table.setEnabled(state == "there" and not self._document.stale)
+        self.words.setText(_WORDS[state])
 
     def clear(self) -> None:
         """Show none."""
-        self._line.call_off()
+        self._shown = None
         self.lines = ()
         self.table.setRowCount(0)
         self.words.clear()
 
     def _tell_progress(self, share: float, words: str) -> None:
-        self.words.setText(f"{WORKING}: {words}")
+        if self.rolling.state == "working":
+            self.words.setText(f"{WORKING}: {fixed(100 * share, 0, '%')}")
 
-    def _tell_broken(self) -> None:
-        self.table.setEnabled(False)
-        self.words.setText(BROKEN)
-
-    def _show(self, about: object, found: tuple[Design, tuple[Row, ...]]) -> None:
-        design, rows = found
+    def _show(self, evaluation: Evaluation) -> None:
+        design = evaluation.design
+        numbers = tuple(dict.fromkeys(pose.site_number for pose in evaluation.sites if pose.site_number > 0))
+        rows = rows_of(evaluation.rolling, len(design.use.users), numbers)
         self.lines = tuple(
             line
             for user, own in groupby(rows, lambda row: row.user)
@@ -112,26 +114,11 @@ class RollingTable(QWidget):
             told = [line.told[way] for way in ALL_WAYS]
             cells = (site, *(one.words for one in told))
             put_row(self.table, at, cells, right=(), tips=(site.strip(), *map(_tip, told)))
-        self.table.setEnabled(True)
-        self.words.setText(KEY)
 
     def _choose(self, row: int, at: int) -> None:
         line, way = self.lines[row], ALL_WAYS[max(at - 1, 0)]
         if isinstance(line, Row):
             self.chose.emit(line.user, line.site_number, way, line.told[way])
-
-
-def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Design, tuple[Row, ...]]:
-    """Return the table of an evaluation, with the design that it is of. It goes site by site, so that it can
-    be called off.
-    """
-    design, sites = evaluation.design, [pose for pose in evaluation.sites if pose.site_number > 0]
-    found: list[Roll | CannotRoll] = []
-    for number, pose in enumerate(sites):
-        progress(number / len(sites), f"{number} of {len(sites)} sites and deck states")
-        found += roll_everywhere(design, evaluation.assembly, (pose,))
-    numbers = tuple(dict.fromkeys(pose.site_number for pose in sites))
-    return design, rows_of(found, len(design.use.users), numbers)
 
 
 def _tip(told: Told) -> str:

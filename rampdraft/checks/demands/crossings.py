@@ -1,4 +1,4 @@
-"""How many crossings the welds bear before they tire, against what the ramp is meant for."""
+"""How many crossings welds, slats and edge upstands bear before they tire, and what is meant."""
 
 from collections.abc import Iterator
 
@@ -13,22 +13,26 @@ from rampdraft.checks.result import (
     compose,
 )
 from rampdraft.prose import prose
-from rampdraft.strength.fatigue import CLAUSE, Wear, crossings, wear
+from rampdraft.strength.curves import ALUMINIUM_CLAUSE, CLAUSE, crossings
+from rampdraft.strength.fatigue import Wear, wear
 
 _SOURCE = Source(
     rule_set="own",
     title="Fatigue",
-    clause=CLAUSE,
-    publication="EN 1993-1-9, with the factor 1.15 on the range of stress",
+    clause=f"{CLAUSE}; {ALUMINIUM_CLAUSE}",
+    publication=(
+        "EN 1993-1-9, with the factor 1.15 on the range of stress; EN 1999-1-3 for aluminium, with 1.2 (from"
+        " memory)"
+    ),
 )
 
 
 def crossing_checks(subjects: Subjects) -> Iterator[Check]:
-    """Yield how many crossings each kind of weld bears; nothing where nothing holds the joint."""
+    """Yield how many crossings each kind of what tires bears; nothing where nothing holds the joint."""
     design = subjects.design
     if not subjects.carried.held or not design.use.crossings:
         return
-    for one in wear(design, subjects.carried, subjects.strengths):
+    for one in wear(design, subjects.carried, subjects.strengths, subjects.fixed_on):
         finding: Finding
         if isinstance(one, Wear):
             finding = Measured(

@@ -9,6 +9,7 @@ from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Su
 from rampdraft.figures import figure, kg, mm, number, one_in, persons_words
 from rampdraft.mechanics.handling.thrust import WET
 from rampdraft.mechanics.loading.loads import CROWD_N_M2, WALKER_KG, crowd_kg, persons
+from rampdraft.mechanics.rolling.grip import friction
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import G_M_S2, KG, MM
@@ -30,11 +31,6 @@ CROWD: Final = Source(
 )
 LEVEL_VALUE: Final = 36.0
 """Pendulum value asked of a level floor."""
-
-
-def friction(value: float) -> float:
-    """Return the friction of a surface by its pendulum value V: 3 V / (330 − V)."""
-    return 3 * value / (330 - value)
 
 
 def grip_checks(subjects: Subjects) -> Iterator[Check]:

@@ -1,12 +1,13 @@
 """Whether every member is held by something, and no two members of a leaf are in one place."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, Literal, get_args
 
 from rampdraft.checks.demands.road import PRACTICE
 from rampdraft.checks.result import Check, Demand, Measured, Source, Subjects, compose
 from rampdraft.figures import mm
 from rampdraft.geometry.attached import Through, Touch
+from rampdraft.geometry.members.latches import latch_line_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.members.member import OnLeaf, Role
 from rampdraft.model.catalogue import material_named
@@ -30,6 +31,7 @@ SCREWED: Final = Source(
     publication="EN 1993-1-8: 1.2 holes from the middle of a hole to an end (from memory)",
 )
 
+Leafs = Literal["inner", "outer"]
 SHORTEST_MM: Final = 30.0
 """No shorter weld carries: EN 1993-1-8, 4.5.1(2), from memory."""
 FITS_MM: Final = 0.5
@@ -40,6 +42,8 @@ THROATS: Final = Formula(6 * Symbol("a", mm), mm, WELDED.clause)
 END: Final = Formula(1.2 * Symbol("d0", mm), mm, SCREWED.clause)
 TIMBER_END: Final = Formula(5 * Symbol("d", mm), mm)
 """A screw from the end of a timber rail that is drilled for it: common practice."""
+OFF: Final = Formula(Symbol("z", mm) - Symbol("s", mm), mm)
+"""Of a line at z over the nearest place s of what bears there."""
 ROW: Final = Formula(Symbol("r", mm) - Symbol("o", mm), mm)
 """A row of screws r from the edge of a slat that stands out o over the rail's end."""
 
@@ -48,8 +52,18 @@ _PARTS: Final[dict[str, str]] = {
     "slat": "slats",
     "edge upstand": "upstands",
     "stop bar": "stop",
+    "latch": "latch",
+    "latch hook": "latch-hook",
 }
-_FOREMOST: Final[tuple[Role, ...]] = ("stop bar", "toe flap", "knuckle", "pin", "washer")
+_FOREMOST: Final[tuple[Role, ...]] = (
+    "latch",
+    "latch hook",
+    "stop bar",
+    "toe flap",
+    "knuckle",
+    "pin",
+    "washer",
+)
 """Of two in one place, the one that is moved: the first of these."""
 
 
@@ -60,6 +74,8 @@ def holding_checks(subjects: Subjects) -> Iterator[Check]:
     design, found = subjects.design, subjects.attached
     for touch in found.touches:
         yield _slat(design, touch) if touch.kin.role == "slat" else _edge(design, touch)
+    if design.hold_down.latch:
+        yield from (_pulls(design, leaf) for leaf in get_args(Leafs))
     for leaf in ("inner", "outer"):
         yield _through(leaf, tuple(one for one in found.through if one.kins[0].body == leaf))
 
@@ -75,7 +91,7 @@ def _found(touch: Touch, value: MM, working: Prose, why: str, text: str = "") ->
         key=part,
         part=part,
         leaf=leaf,
-        subject=" ".join(kin.words) + "s",
+        subject=" ".join(kin.words) + ("es" if kin.role == "latch" else "s"),
         value=value,
         working=working,
         text=text,
@@ -161,6 +177,37 @@ def _row_lines(touch: Touch, row: Worked, end: Worked) -> Lines:
         "r: of the outer screws from the edge of the slat",
         f"screws from the end of the rail: {row.line}",
         f"needed: {end.line}",
+    )
+
+
+def _pulls(design: Design, leaf: Leafs) -> Check:
+    """Return whether the latch across the joint, or its hook, is high enough on its rail, or low enough, for
+    the line that it pulls along.
+    """
+    depth = (design.inner_leaf if leaf == "inner" else design.outer_leaf).rail_section.depth_mm
+    line = latch_line_mm(design)
+    miss = OFF.of(line, min(max(line, -depth), 0.0))
+    what = "latch" if leaf == "inner" else "latch hook"
+    finding = Measured(
+        key=leaf,
+        part=leaf,
+        leaf=leaf,
+        subject=f"{leaf} {what}",
+        value=abs(miss.value),
+        working=prose(_pull_lines, miss, depth),
+        why="" if not miss.value else "Nothing is there for it to be fixed to at that height.",
+        member=f"{leaf} {what} 1",
+    )
+    title = "Line of the latch off the side of its rail"
+    return compose(Demand.own("latch-line", title, "at most", "mm", FITS_MM, mm(FITS_MM), PRACTICE), finding)
+
+
+def _pull_lines(miss: Worked, depth: MM) -> Lines:
+    return (
+        "z: height of the line that it pulls along, the joint's centre and its arm together; from the top of"
+        " the rails",
+        f"s: of the nearest place on the side of the rail, which reaches from {mm(-depth)} to {mm(0.0)}",
+        f"off it by {miss.line}",
     )
 
 

@@ -4,42 +4,33 @@ A check for each kind, of the worst user, site, state of the deck and way.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
+from rampdraft.checks.demands.rolling_cases import Case, demand_of, finding_of, hardest
+from rampdraft.checks.demands.rolling_grip import grip_checks, motor_checks
 from rampdraft.checks.result import (
     MOST_RATIO,
     Check,
     Demand,
     Measured,
-    Sense,
     Source,
     Status,
     Subjects,
-    Unit,
     Unjudged,
     compose,
     value_words,
 )
-from rampdraft.figures import degrees, figure, fixed, mm, newton, number
-from rampdraft.geometry.members.member import OnLeaf
-from rampdraft.mechanics.results import DECK_WORDS, DeckState
-from rampdraft.mechanics.rolling.lasting import STRETCH_MM, lasting
-from rampdraft.mechanics.rolling.results import Roll, Way, WayWorst, Worst
+from rampdraft.figures import degrees, figure, mm, newton, number
+from rampdraft.mechanics.rolling.lasting import lasting
+from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.mechanics.rolling.roll import room_mm
-from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
-from rampdraft.model.rolling_shape import shape_of
+from rampdraft.model.rolling_shape import BY_HAND, shape_of
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
 
-PRACTICE: Final = Source(
-    rule_set="own",
-    title="Rolling over it",
-    clause="",
-    publication="geometry and statics of the rolling user; how much is to be left, common practice",
-)
 PUSHING: Final = Source(
     rule_set="own",
     title="What a push can give",
@@ -60,38 +51,20 @@ MOST_PUSHING: Final = 2
 """So many find room at one user: behind it and before it; common practice."""
 CLOSE_MM: Final = 5.0
 """What passes over the ground with less is close: tyres give, ground is uneven; common practice."""
+CLOSE_HEAD_MM: Final = 50.0
+"""People who sit up, or walk, nod so much; common practice."""
 CLOSE_DEG: Final = 2.0
 """Somebody who has less than this left before tipping is close; common practice."""
 SINKS_MM: Final = 5.0
 """A castor that sinks deeper may turn aside and stay; common practice."""
 GIVES_MM: Final = 5.0
 """A wheel that hangs by less comes down as frame and tyres give; common practice."""
-BY_HAND: Final = ("self-propelled wheelchair", "lightweight wheelchair")
-"""Classes whose driven wheels are turned by hand."""
-
-_LEAVES: Final[dict[str, OnLeaf]] = {"inner": "inner", "outer": "outer", "toe": "outer", "edge": "inner"}
 _PARTS: Final = ("footrest", "underside")
 _TOUCHES: Final = "Anti-tip wheels are made to touch; where they carry, driven wheels may spin."
 _HELD: Final = "Whoever holds the handles must hold it upright there."
 _SINKS: Final = "A castor that sinks in turns aside, and stops."
 _HANGS: Final = "It rocks there, and a driven or braked wheel that hangs neither drives nor brakes."
 _MUCH: Final = "A guideline figure: up to twice of it is let pass for a few pushes by fit people."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Case:
-    """A figure of one roll."""
-
-    roll: Roll
-    worst: Worst
-    way: Way | None = None
-    """None where it is the same both ways."""
-    limit: float = 0.0
-
-    @property
-    def value(self) -> float:
-        """Return the figure."""
-        return self.worst.value
 
 
 def width_checks(subjects: Subjects) -> Iterator[Check]:
@@ -102,7 +75,7 @@ def width_checks(subjects: Subjects) -> Iterator[Check]:
     widths = tuple((user.name, shape_of(user).widest_mm) for user in users)
     place, (name, widest) = greatest(enumerate(widths, start=1), lambda one: one[1][1])
     yield compose(
-        _demand("width", "Wheels between the guards", "at most", "mm", room, mm(room)),
+        demand_of("width", "Wheels between the guards", "at most", "mm", room, mm(room)),
         Measured(
             key="",
             subject=name,
@@ -122,49 +95,45 @@ def _width_lines(widths: tuple[tuple[str, MM], ...]) -> Lines:
     )
 
 
-_Row = tuple[str, str, DeckState, str, float]
-"""User, site, state of the deck, way or facing, value: of each user its worst."""
-
-
 def rolling_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield what is worst of all who roll."""
     if not subjects.design.use.users:
         return
     rolls = [one for one in subjects.rolling if isinstance(one, Roll)]
     if not rolls:
-        demand = _demand("clears", "Room under what hangs low", "at least", "mm", 0.0, mm(0.0))
+        demand = demand_of("clears", "Room under what hangs low", "at least", "mm", 0.0, mm(0.0))
         yield compose(demand, Unjudged(key="", subject="", why="Nobody rolls over the ramp at any site."))
         return
-    for found in (_clearances, _climbs, _pushes, _tips, _wheels, _motors):
+    for found in (_clearances, _climbs, grip_checks, _pushes, _tips, _heads, _wheels, motor_checks):
         yield from found(subjects.design, rolls)
 
 
 def _clearances(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
-    lows = [_Case(roll=roll, worst=low) for roll in rolls for low in roll.lows]
+    lows = [Case(roll=roll, worst=low) for roll in rolls for low in roll.lows]
     body = [one for one in lows if one.worst.part in _PARTS]
     limit = f"{mm(0.0)}; close below {mm(CLOSE_MM)}"
-    demand = _demand("clears", "Room under what hangs low", "at least", "mm", 0.0, limit)
+    demand = demand_of("clears", "Room under what hangs low", "at least", "mm", 0.0, limit)
     yield _close(_least(design, demand, body), CLOSE_MM)
     small = [one for one in lows if one.worst.part not in _PARTS]
     if small:
-        demand = _demand("anti-tip", "Room under anti-tip wheels", "at least", "mm", 0.0, mm(0.0))
+        demand = demand_of("anti-tip", "Room under anti-tip wheels", "at least", "mm", 0.0, mm(0.0))
         yield _least(design, replace(demand, warning=_TOUCHES), small)
 
 
 def _climbs(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     bumps = [
-        _Case(roll=roll, worst=way.bump, way=way.way)
+        Case(roll=roll, worst=way.bump, way=way.way)
         for roll in rolls
         for way in roll.ways
         if way.bump is not None
     ]
     if not bumps:
         return
-    finding = _finding(design, greatest(bumps, lambda one: one.value), bumps, "share")
+    finding = finding_of(design, greatest(bumps, lambda one: one.value), bumps, "share")
     climbs = math.isfinite(finding.value)
     share = f"{number(finding.value, 2)} of its load, a level force on its axle, lifts it"
     yield compose(
-        _demand("climbs", "Wheels climb what they meet", "is", "yes/no", 1.0, "no wheel stopped"),
+        demand_of("climbs", "Wheels climb what they meet", "is", "yes/no", 1.0, "no wheel stopped"),
         replace(
             finding,
             value=float(climbs),
@@ -175,15 +144,20 @@ def _climbs(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
 
 
 def _pushes(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
-    pushed = [(roll, way) for roll in rolls if not _powered(design, roll.user) for way in roll.ways]
+    pushed = [
+        (roll, way)
+        for roll in rolls
+        if not shape_of(design.use.users[roll.user - 1]).powered
+        for way in roll.ways
+    ]
     if not pushed:
         return
     for name, title, person, which in (
-        ("start", "Push to start or stop", START_N, _hardest),
+        ("start", "Push to start or stop", START_N, hardest),
         ("keep", "Push to keep it moving", KEEP_N, lasting),
     ):
         cases = [
-            _Case(
+            Case(
                 roll=roll,
                 worst=which(roll, way),
                 way=way.way,
@@ -192,22 +166,22 @@ def _pushes(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
             for roll, way in pushed
         ]
         worst = greatest(cases, lambda one: one.value / one.limit)
-        finding = _finding(design, worst, cases, name)
+        finding = finding_of(design, worst, cases, name, _guideline(name))
         most = min(worst.value, MOST_RATIO * worst.limit)
         finding = replace(finding, value=most, text=f"{newton(most)}, {finding.text}".rstrip(", "))
         people = pushing(design, worst.roll.user)
         of = "the guideline for " + ("1 person" if people == 1 else f"{people} people")
         limit, guide = worst.limit, worst.limit / TWICE
         told = f"{newton(limit)}, twice {of}"
-        yield compose(_demand(name, title, "at most", "N", limit, told, PUSHING), finding)
+        yield compose(demand_of(name, title, "at most", "N", limit, told, PUSHING), finding)
         told = f"{newton(guide)}, {of}"
-        advice = _demand(f"{name}-guideline", f"{title}: guideline", "at most", "N", guide, told, PUSHING)
+        advice = demand_of(f"{name}-guideline", f"{title}: guideline", "at most", "N", guide, told, PUSHING)
         yield compose(replace(advice, warning=_MUCH), finding)
 
 
 def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     tips = [
-        _Case(roll=roll, worst=replace(tip, value=math.degrees(tip.value)))
+        Case(roll=roll, worst=replace(tip, value=math.degrees(tip.value)))
         for roll in rolls
         for tip in (roll.tip_back, roll.tip_forward)
         if tip is not None
@@ -219,8 +193,16 @@ def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     ):
         cases = [one for one in tips if bool(design.use.users[one.roll.user - 1].attendant_kg) == held]
         if cases:
-            demand = replace(_demand(name, title, "at least", "deg", 0.0, limit), warning=warning)
+            demand = replace(demand_of(name, title, "at least", "deg", 0.0, limit), warning=warning)
             yield _close(_least(design, demand, cases), CLOSE_DEG)
+
+
+def _heads(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
+    cases = [Case(roll=roll, worst=roll.head) for roll in rolls if roll.head is not None]
+    if cases:
+        limit = f"{mm(0.0)}; close below {mm(CLOSE_HEAD_MM)}"
+        demand = demand_of("head", "Room above heads", "at least", "mm", 0.0, limit)
+        yield _close(_least(design, demand, cases, "above"), CLOSE_HEAD_MM)
 
 
 def _wheels(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
@@ -228,35 +210,12 @@ def _wheels(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
         ("sinks", "Wheels sink into gaps", SINKS_MM, _SINKS, [(roll, roll.drop) for roll in rolls]),
         ("hangs", "Wheels hang", GIVES_MM, _HANGS, [(roll, roll.hanging) for roll in rolls]),
     ):
-        cases = [_Case(roll=roll, worst=worst) for roll, worst in found if worst is not None]
+        cases = [Case(roll=roll, worst=worst) for roll, worst in found if worst is not None]
         if cases:
-            demand = replace(_demand(name, title, "at most", "mm", most, mm(most)), warning=warning)
-            finding = _finding(design, greatest(cases, lambda one: one.value), cases, name)
+            demand = replace(demand_of(name, title, "at most", "mm", most, mm(most)), warning=warning)
+            finding = finding_of(design, greatest(cases, lambda one: one.value), cases, name)
             said = value_words(finding.value, "mm", most)
             yield compose(demand, replace(finding, text=f"{said}, {finding.text}"))
-
-
-def _motors(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
-    for place, user in enumerate(design.use.users, start=1):
-        cases = [
-            _Case(roll=roll, worst=_hardest(roll, way), way=way.way)
-            for roll in rolls
-            if roll.user == place and _powered(design, place)
-            for way in roll.ways
-        ]
-        if cases:
-            worst = greatest(cases, lambda one: one.value)
-            _, site, state, way, _ = _row(design, worst)
-            asks = f"{newton(worst.value)} at its wheels ({site}, {DECK_WORDS[state]}, {way})"
-            yield compose(
-                _demand("motor", "Motor and brakes", "at least", "N", worst.value, newton(worst.value)),
-                Unjudged(
-                    key=f"user-{place}",
-                    subject=user.name,
-                    user=place,
-                    why=f"The way asks for {asks}: its maker must say whether it gives that.",
-                ),
-            )
 
 
 def pushing(design: Design, number: int) -> int:
@@ -266,102 +225,17 @@ def pushing(design: Design, number: int) -> int:
     return 1 if alone else min(design.hands.people, MOST_PUSHING)
 
 
-def _powered(design: Design, number: int) -> bool:
-    user = design.use.users[number - 1]
-    return user.kind not in BY_HAND and shape_of(user).driven is not None
-
-
-def _hardest(_: Roll, way: WayWorst) -> Worst:
-    """Return the greatest force one way, be it to push or to hold back."""
-    return greatest((way.push, way.brake), lambda one: one.value)
-
-
-def _demand(  # many: what a demand is
-    name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = PRACTICE
-) -> Demand:
-    return Demand.own(f"roll-{name}", title, sense, unit, limit, text, source)
-
-
 def _close(check: Check, margin: float) -> Check:
     """Return a check that holds by less than a margin as close: of a limit of 0 no share says anything."""
     near = check.status is Status.WITHIN and check.value is not None and check.value < margin
     return replace(check, status=Status.CLOSE) if near else check
 
 
-def _least(design: Design, demand: Demand, cases: Sequence[_Case]) -> Check:
-    finding = _finding(design, greatest(cases, lambda one: -one.value), cases, demand.unit)
+def _least(design: Design, demand: Demand, cases: Sequence[Case], name: str = "") -> Check:
+    finding = finding_of(design, greatest(cases, lambda one: -one.value), cases, name or demand.unit)
     value = finding.value
     said = degrees(value) if demand.unit == "deg" else value_words(value, demand.unit, demand.limit)
     return compose(demand, replace(finding, text=f"{said}, {finding.text}"))
-
-
-def _finding(design: Design, worst: _Case, cases: Sequence[_Case], name: str) -> Measured:
-    """Return the worst of several cases; its text is what of the user it is, and where."""
-    one, roll, sign = worst.worst, worst.roll, -1.0 if name in ("mm", "deg") else 1.0
-    users: dict[int, list[_Case]] = {}
-    for case in cases:
-        users.setdefault(case.roll.user, []).append(case)
-    rows = tuple(_row(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
-    return Measured(
-        key="",
-        subject=_where(design, worst),
-        part=one.place,
-        leaf=_LEAVES.get(one.place, ""),
-        state=roll.state,
-        user=roll.user,
-        site_number=roll.site_number,
-        value=one.value,
-        working=prose(_lines, name, _place_words(one), one.front_mm, rows),
-        member=one.met if one.met not in ("deck", "ground") else "",
-        text=_place_words(one),
-    )
-
-
-def _place_words(one: Worst) -> str:
-    return f"{one.part} {PLACE_WORDS[one.place]}" if one.place else ""
-
-
-def _row(design: Design, case: _Case) -> _Row:
-    roll = case.roll
-    user, site = design.use.users[roll.user - 1].name, design.sites[roll.site_number - 1].name
-    return user, site, roll.state, _way(case), case.value
-
-
-def _where(design: Design, case: _Case) -> str:
-    user, site, state, way, _ = _row(design, case)
-    return f"{user}, {site}, {DECK_WORDS[state]}, {way}"
-
-
-def _way(case: _Case) -> str:
-    return case.way or ("facing the deck" if case.roll.facing == "deck" else "facing away")
-
-
-_MEANS: Final = {
-    "mm": "least room below each part, upright, on the way of the rigid user",
-    "deg": "angle between the upright through the mass centre and the line to the axle it would tip over",
-    "share": "level force on the axle of a rigid wheel that just climbs, over its load",
-    "start": "greatest level force that moves it or holds it back: slope, rolling resistance, kink",
-    "keep": f"mean of that force over {mm(STRETCH_MM)} of way: momentum helps over what is shorter",
-    "sinks": "r - root of (r2 - (b / 2)2) between two corners b apart",
-    "hangs": "how far a wheel is above its way while the others carry",
-}
-_UNITS: Final = {"deg": "°", "share": "", "start": "N", "keep": "N"}
-
-
-def _lines(name: str, words: str, front_mm: float, rows: tuple[_Row, ...]) -> Lines:
-    """Write what is measured, where it is worst, each user's worst."""
-    middle = "" if words else " in the middle of it"
-    unit, digits = _UNITS.get(name, "mm"), 0 if _UNITS.get(name) == "N" else 2
-    return (
-        _MEANS[name],
-        f"worst{': ' if words else ''}{words}, front axle {mm(front_mm)} out from the deck edge{middle}",
-        *(
-            f"{user}, {site}, {DECK_WORDS[state]}, {way}: "
-            + (fixed(value, digits, unit) if math.isfinite(value) else "stopped")
-            for user, site, state, way, value in rows
-        ),
-        *_guideline(name),
-    )
 
 
 def _guideline(name: str) -> Lines:

@@ -122,6 +122,8 @@ _STOWED_OUT: Final = (
 )
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
 _ATTACHED: Final = {
+    "latch": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
+    "latch-hook": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
     "cross": ("{leaf}.cross_section", "-toe.length_mm", "{leaf}.cross_fitting", "-joining.weld_throat_mm"),
     "slats": (
         "+{leaf}.slat_first_mm",
@@ -150,6 +152,8 @@ _ATTACHED: Final = {
     ),
 }
 _THROUGH: Final = {
+    "latch": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
+    "latch-hook": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
     "stop-bar": (
         "stop.arm_mm",
         "-stop.fixed_length_mm",
@@ -168,6 +172,7 @@ _THROUGH: Final = {
     ),
     "toe-flap": ("toe.carried_deg", "toe.kind"),
 }
+_GRIP: Final = ("+use.wet_grip",)
 _PUSHERS: Final = ("+hands.people",)
 _ROLLED_EDGE: Final = (
     "bridge.length_mm",
@@ -182,6 +187,7 @@ _ROLLED_EDGE: Final = (
 _ROLLED_JOINT: Final = (
     "joint.height_mm",
     "-joint.knuckle_diameter_mm",
+    "-stop.arm_mm",
     "-inner_leaf.slat_last_gap_mm",
     "-outer_leaf.slat_first_mm",
     "-{leaf}.slat_pitch_mm",
@@ -206,7 +212,17 @@ _ROLLED: Final = {
     "ground": _ROLLED_TOE,
 }
 """By the place where somebody grounds, tips or is stopped."""
-_ROLLS: Final = {"clears": (), "climbs": (), "tips": (), "start": _PUSHERS, "keep": _PUSHERS}
+_ROLLS: Final = {
+    "clears": (),
+    "climbs": (),
+    "drives": _GRIP,
+    "slides": _GRIP,
+    "motor": (),
+    "tips": (),
+    "head": (),
+    "start": _PUSHERS,
+    "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
+}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "gradient": _LENGTHS,
     "gradient/bridge": _BRIDGE,
@@ -244,6 +260,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         for part, paths in _ATTACHED.items()
     },
     **{f"own/through/{part}": paths for part, paths in _THROUGH.items()},
+    "own/latch-line": ("hold_down.arm_mm",),
     "own/stop": ("stop.arm_mm", "stop.kind"),
     "own/stowed/height": (*_SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
     "own/stowed/out": _STOWED_OUT,
@@ -252,6 +269,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/toe": (*_LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
     "own/bridge": _BRIDGE,
+    "own/bridge-room": (
+        "-bridge.length_mm",
+        "+bridge.over_deck_mm",
+        "bridge.turned_back",
+        "-fold.stowed_deg",
+    ),
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
@@ -264,6 +287,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     },
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
+    "own/falls-back": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
+    "own/rebound": ("hold_down.latch", *_SPRINGS),
     "own/hands": _HANDS,
     "own/fall": ("hands.stay", "+hands.people", *_MORE_SPRING),
     "own/stow-latch": ("+road.latch_n", "+road.latch_at_mm"),
@@ -271,6 +296,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
     "own/carrier-held": ("+road.held_n",),
     "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/aside/tips": (),
+    "own/aside/slides": ("+use.wet_grip",),
     "own/toe-slides": (),
     "own/crowd": ("+use.rated_load_kg",),
     "own/strength/inner-rails": _RAILS,
@@ -287,6 +314,20 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         "made_of.fittings",
     ),
     "own/strength/flap": ("+toe.thickness_mm", "-toe.length_mm", "made_of.fittings"),
+    "own/strength/bridge-hinge": (
+        "+bridge.hinge_pin_mm",
+        "-bridge.hinge_knuckle_mm",
+        "+bridge.hinge_knuckle_mm",
+        "+joining.weld_throat_mm",
+        "made_of.fittings",
+    ),
+    "own/strength/bridge-screws": ("+bridge.screws", "bridge.screw_size", "-bridge.length_mm"),
+    "own/strength/flap-hinge": (
+        "+toe.hinge_pin_mm",
+        "toe.hinge_knuckle_mm",
+        "+joining.weld_throat_mm",
+        "made_of.fittings",
+    ),
     "own/strength/stop": _STOP,
     "own/strength/lap-tip": ("+stop.lap_mm", "{leaf}.rail_section", "made_of.rails", "prop.fitted"),
     "own/strength/joint-pins": _JOINT_PINS,
@@ -299,6 +340,11 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/outer-fixings": _HELD,
     "own/crossings/inner-rails": _RAILS,
     "own/crossings/outer-rails": _RAILS,
+    **{
+        f"own/crossings/{leaf}-{part}": paths
+        for leaf in ("inner", "outer")
+        for part, paths in (("slats", _SLATS), ("fixings", _HELD), ("upstands", _GUARDS))
+    },
     "own/crossings/stop": _STOP,
     "own/crossings/joint-knuckles": _JOINT_WELDS,
     "own/crossings/deck-knuckles": _DECK_WELDS,

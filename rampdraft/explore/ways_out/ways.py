@@ -3,17 +3,20 @@ judged once.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Final
 
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.least_change import Outcome, least_change, outcome_of, stepped
+from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.rolled import RolledAgain
+from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
@@ -21,6 +24,9 @@ from rampdraft.progress import Progress, nobody
 
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
+
+MOST_TAKEN_UP: Final = 5
+"""So often a search goes on for another one who fails the same check."""
 
 
 def ways_out(
@@ -40,12 +46,15 @@ def ways_out(
             wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
     before = {check.id: check for check in evaluation.all_checks}
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
+    rolled = {
+        check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)
+    }
     for done, (path, asked) in enumerate(wanted.items()):
         progress(done / len(wanted), "")
-        bench = _Bench(evaluation, path)
+        bench = _Bench(evaluation, path, rolled)
         for check, signs in asked:
             found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
-            if found is not None and bench.confirms(check, found[0]):
+            if found is not None:
                 ways[check.id].append(_told(bench, before, check, *found))
     return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
 
@@ -53,8 +62,8 @@ def ways_out(
 class _Bench:
     """The trials of one value, each made once for all checks."""
 
-    def __init__(self, evaluation: Evaluation, path: str) -> None:
-        self.path, self._evaluation = path, evaluation
+    def __init__(self, evaluation: Evaluation, path: str, rolled: Mapping[str, RolledAgain]) -> None:
+        self.path, self._evaluation, self._rolled = path, evaluation, rolled
         self.before: Value | None = value_of(evaluation.design, path)
         self._trials: dict[Value, Evaluation | None] = {}
         self._judged: dict[Value, dict[str, Check]] = {}
@@ -90,33 +99,46 @@ class _Bench:
             return
         for value, share in others(self._evaluation.design, info, self.before, check.ratio or 1.0):
             outcome = self._judge(check, value)
-            if outcome is not None and outcome.passes:
+            if outcome is not None and outcome.passes and self._beyond(check, value) is None:
                 yield value, abs(share)
                 return
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        found = least_change(
-            start, sign, info, check, partial(self._judge, check), lambda value: self.trial(value) is not None
-        )
-        if found is None:
-            return None
-        if not self.confirms(
-            check, found
-        ):  # among all pairs a clearance is sampled a little closer than alone
-            found = stepped(found, sign, info)
-        assert isinstance(found, int | float)
-        return (
-            (found, abs(found - start) / max(abs(found), abs(start)))
-            if self.trial(found) is not None
-            else None
-        )
+        """Return the nearest value with which a check passes by itself, of what is sold, then among all:
+        where it fails there, for another user or between other parts, the search goes on from there.
+        """
+        found, said = start, check
+        for number in range(MOST_TAKEN_UP):
+            value = least_change(
+                found,
+                sign,
+                info,
+                said,
+                partial(self._judge, said, near=not number),
+                lambda one: self.trial(one) is not None,
+                bends=check.id in self._rolled,
+            )
+            if value is None:
+                return None
+            assert isinstance(value, int | float)
+            sold = next_sold(self._evaluation.design, self.path, value, sign)
+            if sold is None or self.trial(sold) is None:
+                return None
+            found, beyond = sold, self._beyond(check, sold)
+            if beyond is None:
+                return found, abs(found - start) / max(abs(found), abs(start))
+            said = beyond
+        return None
 
-    def confirms(self, check: Check, value: Value) -> bool:
-        """Return whether the check passes, judged together with all others."""
-        if self.trial(value) is None:
-            return False
+    def _beyond(self, check: Check, value: Value) -> Check | None:
+        """Return the check as it fails judged together with all others; None where it does not."""
+        trial = self.trial(value)
+        if trial is not None and check.id in self._rolled:
+            still = self._rolled[check.id].beyond(trial)
+            if still is not None:
+                return still
         after = self.judged(value).get(check.id)
-        return after is None or not after.fails
+        return after if after is not None and after.fails else None
 
     def _leaves_unbuilt(self, trial: Evaluation) -> bool:
         """Return whether nobody would build a trial, who would have built the design: a member is held by
@@ -125,18 +147,21 @@ class _Bench:
         before = {check.id for check in self._evaluation.attaching if check.fails}
         return any(check.fails and check.id not in before for check in trial.attaching)
 
-    def _judge(self, check: Check, value: Value) -> Outcome | None:
-        trial = self.trial(value)
+    def _judge(self, check: Check, value: Value, *, near: bool = True) -> Outcome | None:
+        trial, rolled = self.trial(value), self._rolled.get(check.id)
         if trial is None:
             return None
-        found = again(trial, self._evaluation, check)
+        if rolled is not None:
+            found = rolled.alone(trial, check, near=near)
+        else:
+            found = again(trial, self._evaluation, check)
         if found is not None:
             outcome = outcome_of(found)
             if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
                 return Outcome(passes=False, excess=None, used=None)
             return outcome
-        # A pair may have gone; nothing else goes away by being cured.
-        if check.about.pair is None:
+        # A pair may have gone, or what a wheel met; nothing else goes away by being cured.
+        if check.about.pair is None and rolled is None:
             return None
         return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 

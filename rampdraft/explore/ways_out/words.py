@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.figures import exact
 from rampdraft.model.fields.paths import info_of, label_of
-from rampdraft.model.fields.record import Choice, Dim, Switch
+from rampdraft.model.fields.record import Choice, Dim, Record, Switch
 from rampdraft.model.section import Section
 
 
@@ -13,12 +13,26 @@ def way_words(way: WayOut) -> str:
     """Return the change that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
     yes`.
     """
-    info = info_of(way.path)
-    record = info.record if info is not None else None
-    unit = f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
+    record, before, after = _record(way), *sides_words(way)
     name = f"{record.label}:" if isinstance(record, Switch) else label_of(way.path)
-    before, after = (_value(record, value) for value in (way.before, way.after))
-    return f"{name} {before} → {after}{unit}"
+    unit = _unit(record)
+    return f"{name} {before.removesuffix(unit)} → {after}"
+
+
+def sides_words(way: WayOut) -> tuple[str, str]:
+    """Return the value before and after it: `800 mm`, `1652 mm`."""
+    record = _record(way)
+    before, after = (f"{_value(record, value)}{_unit(record)}" for value in (way.before, way.after))
+    return before, after
+
+
+def _record(way: WayOut) -> Record | None:
+    info = info_of(way.path)
+    return info.record if info is not None else None
+
+
+def _unit(record: Record | None) -> str:
+    return f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
 
 
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
@@ -48,7 +62,7 @@ def _listed(effects: tuple[Effect, ...], most: int, *, cures: bool) -> str:
     return "; ".join((*words, f"and {more} more") if more else words)
 
 
-def _value(record: object, value: Value) -> str:
+def _value(record: Record | None, value: Value) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, Section):

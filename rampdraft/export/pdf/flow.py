@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rampdraft.drawing.ink import Anchor
-from rampdraft.drawing.sheet import BLOCK_HEIGHT_MM, LANDSCAPE_MM, frame_box
+from rampdraft.drawing.sheet import BLOCK_HEIGHT_MM, LANDSCAPE_MM, Placed, frame_box
 from rampdraft.drawing.style import FAINT, INK, QUIET, WASH
 from rampdraft.export.pdf.paper import Paper, wrapped
 from rampdraft.geometry.outline import Point
@@ -58,10 +58,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A row of a table, with lines across all columns but the first below it."""
+    """A row of a table, with lines across all columns but the first below it, and a picture below those."""
 
     cells: tuple[str, ...]
     under: tuple[str, ...] = ()
+    picture: Placed | None = None
     colour: str = INK
     """Of the first cell."""
     opens_group: bool = False
@@ -166,9 +167,19 @@ class Flow:
                     self.new_page()
                     self._head(columns)
                 self.add([text((indent, self.y - 0.75 * small), line, HEAD_PT, colour=QUIET)], small)
+            if row.picture is not None:
+                self._picture(columns, row.picture, indent)
             self.y -= pad
             self.add([rule((LEFT_MM, self.y), (right, self.y))], 0.0)
         self.y -= 2.0
+
+    def _picture(self, columns: Sequence[Column], picture: Placed, left: MM) -> None:
+        height = picture.size_mm[1] + 2.0
+        if self.y - height < BOTTOM_MM:
+            self.new_page()
+            self._head(columns)
+        low = self.y - height + 0.5
+        self.add([lambda paper: paper.placed(picture, left, low)], height)
 
     def _head(self, columns: Sequence[Column]) -> None:
         height = 6.0

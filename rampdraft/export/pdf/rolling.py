@@ -18,7 +18,9 @@ from rampdraft.drawing.rolling_words import (
     Outcome,
     Row,
     bump_text,
+    outcomes_of,
     rows_of,
+    speed_text,
     told_of,
 )
 from rampdraft.drawing.sheet import Placed
@@ -41,6 +43,7 @@ from rampdraft.export.pdf.flow import (
 from rampdraft.export.pdf.flow import Row as Line
 from rampdraft.figures import digits_that_part, fixed, newton
 from rampdraft.mechanics.rolled import AlongSite
+from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
 from rampdraft.mechanics.rolling.results import WAYS, Roll, Way, Worst
 from rampdraft.mechanics.rolling.summary import (
     PLACES as BUMPED,
@@ -76,6 +79,7 @@ _MEANS: Final[dict[Outcome, str]] = {
     "grounds": "something that hangs low is aground",
     "tips": "it falls over an axle as it stands",
     "stopped": "a wheel meets a face that no force takes it over",
+    "spins": "its driven wheels do not take it over, with a run either",
     "bump": "a wheel needs more than its own load to climb; common practice",
     "wheel off": "a wheel does not touch what is below it",
 }
@@ -91,6 +95,7 @@ _TITLES: Final[dict[ExtremeKey, str]] = {
     "joint": f"Greatest bump {PLACE_WORDS['joint']}",
     "toe": f"Greatest bump {PLACE_WORDS['toe']}",
     "slowed": "Least speed left after a bump",
+    "run_up": "Greatest run-up that driven wheels need",
     "drop": "Deepest sink into a gap",
     "hanging": "Wheel furthest off the surface",
 }
@@ -100,6 +105,7 @@ _FIGURES: Final[dict[Outcome, tuple[ExtremeKey, float]]] = {
     "grounds": ("clearance", -1),
     "tips": ("tip_back", -1),
     "stopped": ("toe", 1),
+    "spins": ("run_up", 1),
     "bump": ("toe", 1),
 }
 """How the figure of an outcome that ends the way is told, and its sense: greater is worse, or less."""
@@ -149,25 +155,13 @@ def _wrong(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[str]:
     """Yield of each user everything that happens to it, and where."""
     users, count = evaluation.design.use.users, len(evaluation.design.sites)
     for user, own in groupby(ways, lambda one: one.user):
-        told = [(outcome, one.site_number) for one in own for outcome in _outcomes(one)]
+        told = [(outcome, one.site_number) for one in own for outcome, _ in outcomes_of(one)]
         for outcome, means in _MEANS.items():
             sites = dict.fromkeys(site for each, site in told if each == outcome)
             if sites:
                 named = "; ".join(_site(evaluation, site) for site in sites)
                 where = "every site" if len(sites) == count > 1 else named
                 yield f"{SIGNS[outcome]} {users[user - 1].name}: {outcome} ({means}) at {where}"
-
-
-def _outcomes(one: Summed) -> Iterator[Outcome]:
-    """Yield all that goes wrong one way; `told_of` tells the worst of it."""
-    if one.grounds:
-        yield "grounds"
-    if one.tips:
-        yield "tips"
-    if one.bump is not None and one.bump[1].value > 1:
-        yield "stopped" if one.stopped else "bump"
-    if one.hanging is not None:
-        yield "wheel off"
 
 
 def _extremes(evaluation: Evaluation, flow: Flow, found: Sequence[Extreme], looks: Sequence[_Look]) -> None:
@@ -207,6 +201,8 @@ def _fails(one: Extreme) -> bool:
             return one.worst.value <= 0
         case "edge" | "joint" | "toe":
             return one.worst.value > 1
+        case "run_up":
+            return one.worst.value > RUN_UP_M_S
         case _:
             return False
 
@@ -221,6 +217,8 @@ def _figure(key: ExtremeKey, worst: Worst) -> str:
             return fixed(100 * worst.value, 0, "%")
         case "edge" | "joint" | "toe":
             return bump_text(worst.value)
+        case "run_up":
+            return speed_text(worst.value)
         case _:
             return newton(worst.value)
 
@@ -338,13 +336,13 @@ def _of_users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[_Look]
             if each.outcome == outcome and each.worst is not None
         ]
         _, one, worst = greatest(there, lambda found: found[0])
-        figures = (one.clearance, one.tip_back, one.tip_forward, one.bump)
+        figures = (one.clearance, one.tip_back, one.tip_forward, one.bump, one.run_up)
         roll = next(figure[0] for figure in figures if figure is not None and figure[1] is worst)
         name = evaluation.design.use.users[user - 1].name
         yield _Look(
             title=f"Worst of {name}: {SIGNS[outcome]} {outcome}, {_figure(key, worst)}, {_meets(key, worst)}",
             roll=roll,
-            ways=(one.way,) if key == "toe" else WAYS[roll.facing],
+            ways=(one.way,) if key in ("toe", "run_up") else WAYS[roll.facing],
             worst=worst,
         )
 
@@ -377,6 +375,6 @@ def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
     surfaces = Surfaces(design, evaluation.assembly, site)
     front = look.worst.front_mm
     pitch = float(roll.pitch_rad[np.abs(roll.front_mm - front).argmin()])
-    user = AlongSite(design, roll.user, site, surfaces, roll.facing).at(front, pitch)
+    user = AlongSite(design, roll.user, site, surfaces, roll.facing, look.worst.across_mm).at(front, pitch)
     sheet = rolling_sheet(evaluation, site, roll, look.ways[0], look.worst, (WIDTH_MM, tall))
     return Placed(picture=sheet.picture(user), scale=sheet.per_mm)

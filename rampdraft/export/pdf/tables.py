@@ -6,6 +6,8 @@ from typing import Final
 
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result
+from rampdraft.drawing.rolling_cure import cure_picture
+from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text, mm_text, one_in, percent_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -32,6 +34,8 @@ from rampdraft.units import MM
 EFFECTS_SHOWN: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
 
+_CURE_MM: Final = (150.0, 52.0)
+"""Room for a picture of a way out."""
 RESULT_SHAPES: Final = {
     Result.FAILS: "✗", Result.ADVICE: "△", Result.CLOSE: "△", Result.UNJUDGED: "?", Result.PASSES: "✓",
 }  # fmt: skip
@@ -216,18 +220,29 @@ def check_pages(evaluation: Evaluation) -> list[Page]:
         Column(head="Source", width_mm=65),
     )
     ways = ways_out(evaluation)
-    flow.table(columns, (_check_row(check, ways.get(check.id)) for check in evaluation.all_checks))
+    flow.table(
+        columns, (_check_row(evaluation, check, ways.get(check.id)) for check in evaluation.all_checks)
+    )
     return flow.pages
 
 
-def _check_row(check: Check, ways: tuple[WayOut, ...] | None) -> Row:
+def _check_row(evaluation: Evaluation, check: Check, ways: tuple[WayOut, ...] | None) -> Row:
     result = f"{RESULT_SHAPES[check.result]} {check.result}"
     what = f"{check.title}: {check.subject}" if check.subject else check.title
     source = ", ".join(words for words in (check.source.title, check.source.clause) if words)
     cures = ways_lines(ways, EFFECTS_SHOWN) if ways is not None else ()
     under = (*((check.why,) if check.why else ()), *_joined(check.working), *cures)
     colour = ACCENT if check.fails else INK
-    return Row(cells=(result, what, check.value_text, check.limit_words, source), under=under, colour=colour)
+    cells = (result, what, check.value_text, check.limit_words, source)
+    picture = _cure(evaluation, check, ways[0]) if ways else None
+    return Row(cells=cells, under=under, picture=picture, colour=colour)
+
+
+def _cure(evaluation: Evaluation, check: Check, way: WayOut) -> Placed | None:
+    """Return the place of a check of rolling before and after its first way out; None for other checks."""
+    after = evaluation.changed(way.path, way.after)
+    picture = cure_picture(evaluation, after, check, way, _CURE_MM)
+    return Placed(picture=picture, scale=1.0) if picture is not None else None
 
 
 def _joined(working: tuple[str, ...]) -> Iterator[str]:

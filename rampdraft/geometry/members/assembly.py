@@ -7,6 +7,7 @@ from rampdraft.geometry.members.hinges import (
     stop_members,
     toe_members,
 )
+from rampdraft.geometry.members.latches import latch_members
 from rampdraft.geometry.members.leaves import leaf_members
 from rampdraft.geometry.members.member import Assembly, BodyMass, Member
 from rampdraft.model.design import Design
@@ -19,14 +20,14 @@ def assemble(design: Design) -> Assembly:
     leave of it, and the material's density; paint, welds and screws are not counted.
     """
     ends = rail_ends(design)
-    members = (
+    fixed = (
         *leaf_members(design, "inner", design.inner_leaf, ends["inner"]),
         *leaf_members(design, "outer", design.outer_leaf, ends["outer"]),
         *hinge_members(design),
         *stop_members(design),
         *toe_members(design),
-        *loose_members(design),
     )
+    members = (*fixed, *latch_members(design, fixed), *loose_members(design))
     return Assembly(
         members=members,
         inner=_sum([member for member in members if member.body == "inner"]),

@@ -6,14 +6,15 @@ from typing import Final, Literal, NamedTuple
 
 from rampdraft.geometry.outline import Outline, Point, Profile
 from rampdraft.model.section import Section
-from rampdraft.units import KG, MM
+from rampdraft.units import KG, MM, N
 
 Body = Literal["carrier", "inner", "outer", "loose"]
 """What a member moves with; a loose one is carried apart."""
 
 Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
-    "stop bar", "taper plate", "toe flap", "bridge plate", "bridge strip", "prop", "prop foot",
+    "stop bar", "taper plate", "toe flap", "bridge plate", "bridge strip", "latch", "latch hook", "prop",
+    "prop foot",
 ]  # fmt: skip
 
 OnLeaf = Literal["inner", "outer", ""]
@@ -29,6 +30,9 @@ Around = Literal["deck", "carrier end", "obstacle", "ground"]
 
 INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
 """What never stands out of other members of its body in the side plane."""
+
+LATCHES: Final[tuple[Role, ...]] = ("latch", "latch hook")
+"""Beside the rails, below where wheels go."""
 
 Face = Literal["left side", "right side", "top", "underside", "side", ""]
 """Of a piece as it lies on the bench; `side` where it does not matter which."""
@@ -96,6 +100,8 @@ class Piece:
     profile: Profile
     ends: tuple[EndCut, EndCut]
     marks: tuple[Mark, ...] = ()
+    load_n: N = 0.0
+    """Working load marked on what is bought for one; 0 for none."""
 
 
 class Kin(NamedTuple):

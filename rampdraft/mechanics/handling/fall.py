@@ -27,7 +27,9 @@ from rampdraft.units import G_M_S2, KG, MM, N
 
 CAUGHT_MM: Final = 500.0
 """Over which a person stops what falls; common practice."""
-_ALONG: Final[frozenset[Role]] = frozenset({"rail", "edge upstand", "taper plate", "stop bar"})
+_ALONG: Final[frozenset[Role]] = frozenset(
+    {"rail", "edge upstand", "taper plate", "stop bar", "latch", "latch hook"}
+)
 """Members that lie along their leaf."""
 
 

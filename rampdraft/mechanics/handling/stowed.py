@@ -93,8 +93,7 @@ def shaken(design: Design, assembly: Assembly, stowed: Stowed) -> tuple[Shaken, 
     drop = min(2 * abs(outer_z - joint_z), design.outer_leaf.length_mm)
     kg, leaves = sum(assembly.leaves_kg), (design.inner_leaf, design.outer_leaf)
     widths = max(leaf.width_mm for leaf in leaves), design.outer_leaf.width_mm
-    at = design.road.latch_at_mm
-    arms = [max(min(at or leaf.length_mm, leaf.length_mm), _LEAST_ARM_MM) for leaf in leaves]
+    arms = [_arm_mm(design, assembly, body) for body in ("inner", "outer")]
     still = float(by_inner), closing_sense(design) * float(by_fold)
     whole = _Board(
         part="pack",
@@ -115,6 +114,19 @@ def shaken(design: Design, assembly: Assembly, stowed: Stowed) -> tuple[Shaken, 
     ways = (_shaken(design.road, whole, "out", still[0]), _shaken(design.road, whole, "in", -still[0]))
     opens: Way = "in" if design.fold.closing == "faces" else "out"
     return greatest(ways, lambda one: one.moment_nmm), _shaken(design.road, leaf, opens, still[1])
+
+
+def _arm_mm(design: Design, assembly: Assembly, body: Literal["inner", "outer"]) -> MM:
+    """Return how far from its hinge the nearest stow latch of a leaf lies; where one is wanted, if none is
+    fitted.
+    """
+    leaf = design.inner_leaf if body == "inner" else design.outer_leaf
+    plates = ("latch", (2, 3)) if body == "inner" else ("latch hook", (4, 5))
+    fitted = [
+        one.centre_mm[0] for one in assembly.of(body) if one.role == plates[0] and one.tag.number in plates[1]
+    ]
+    at = min(fitted, default=design.road.latch_at_mm or leaf.length_mm)
+    return max(min(at, leaf.length_mm), _LEAST_ARM_MM)
 
 
 def leaning_nmm(design: Design, assembly: Assembly, stowed: Stowed) -> NMM:

@@ -106,8 +106,8 @@ def _balanced(lanes: Array) -> Array:
 
 
 def shared(slats: SharingSlats, kinds: tuple[Wheels, ...]) -> Array:
-    """Return the moment in a slat, mm, and its pull on the fixings at a rail, of 1 N on each wheel, wherever
-    either is most: (kinds, 2).
+    """Return the moment in a slat, mm, its pull on the fixings at a rail, and its moment over a rail, of 1 N
+    on each wheel, wherever each is most: (kinds, 3).
 
     Wheels stand in the middle of each bay, over each rail, and at the edges.
     """
@@ -120,8 +120,9 @@ def shared(slats: SharingSlats, kinds: tuple[Wheels, ...]) -> Array:
     at = np.concatenate((np.broadcast_to(lanes, (len(points), len(lanes))), points), axis=1)
     moments = np.einsum("spr,prz->spz", reactions, np.maximum(at[:, None, :] - lanes[:, None], 0.0))
     moments -= weights[kind, None] * np.maximum(at[:, None, :] - points[..., None], 0.0).sum(axis=1)
-    most = np.abs(moments).max(axis=(0, 2)), -reactions.min(axis=(0, 2))
-    result = np.zeros((len(kinds), 2))
+    size = np.abs(moments)
+    most = size.max(axis=(0, 2)), -reactions.min(axis=(0, 2)), size[:, :, : len(lanes)].max(axis=(0, 2))
+    result = np.zeros((len(kinds), len(most)))
     for column, values in enumerate(most):
         np.maximum.at(result[:, column], kind, values)
     result.setflags(write=False)

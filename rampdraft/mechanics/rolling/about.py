@@ -3,14 +3,15 @@
 A user that faces away from the deck is looked at in a mirror, so that its front always points to -x.
 """
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft.mechanics.rolling.lows import Below, below
 from rampdraft.mechanics.rolling.resting import Body, Support
 from rampdraft.mechanics.rolling.results import Facing, RolledWheel
 from rampdraft.mechanics.rolling.surfaces import Place, Surface, Surfaces
-from rampdraft.mechanics.rolling.wheel_path import WheelPath, wheel_paths
+from rampdraft.mechanics.rolling.wheel_path import WheelPath
 from rampdraft.model.rolling_shape import RollingShape
 from rampdraft.units import MM
 
@@ -33,11 +34,21 @@ class Rolling:
     start_mm: MM
     end_mm: MM
     """Where its front axle goes."""
+    across_mm: MM
+    """Where its middle is, to the left of somebody who walks down."""
 
     @property
     def sign(self) -> float:
         """Return what the world's x is times."""
         return 1.0 if self.facing == "deck" else -1.0
+
+    def between(self, from_mm: MM, to_mm: MM, step_mm: MM) -> "Rolling":
+        """Return it with its front axle going no further than from one place of the world to another, by
+        whole steps of where it begins.
+        """
+        low, high = sorted((from_mm * self.sign, to_mm * self.sign))
+        begin = self.start_mm + step_mm * max(math.floor((low - self.start_mm) / step_mm), 0)
+        return replace(self, start_mm=begin, end_mm=max(min(high, self.end_mm), begin + step_mm))
 
 
 def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, across_mm: MM) -> Rolling:
@@ -77,6 +88,7 @@ def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, acros
         place=surfaces.place,
         start_mm=start - last,
         end_mm=end + ahead,
+        across_mm=across_mm,
     )
 
 
@@ -84,19 +96,13 @@ def _wheels(shape: RollingShape, surfaces: Surfaces, sign: float, across_mm: MM)
     """Return the wheels, axle by axle, with their ways; feet that hands belong to count as one."""
     sides = [(axle, across_mm + sign * side) for axle in shape.axles for side in axle.sides_mm]
     under = [surfaces.under(y) for _, y in sides]
-    keys = [(id(one), axle.radius_mm) for (axle, _), one in zip(sides, under, strict=True)]
-    rolled = {key: (one.points_mm, key[1]) for key, one in zip(keys, under, strict=True)}
-    ways = dict(zip(rolled, wheel_paths(list(rolled.values())), strict=True))
+    radii = [axle.radius_mm for axle, _ in sides]
+    ways = surfaces.ways(list(zip(under, radii, strict=True)))
     return tuple(
         RolledWheel(
-            axle=axle.name,
-            held=axle.held,
-            across_mm=y,
-            radius_mm=axle.radius_mm,
-            surface=one,
-            path=ways[key],
+            axle=axle.name, held=axle.held, across_mm=y, radius_mm=axle.radius_mm, surface=one, path=path
         )
-        for (axle, y), one, key in zip(sides, under, keys, strict=True)
+        for (axle, y), one, path in zip(sides, under, ways, strict=True)
     )
 
 

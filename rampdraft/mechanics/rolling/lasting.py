@@ -25,4 +25,6 @@ def lasting(roll: Roll, way: WayWorst) -> Worst:
     means = np.abs(sums[count:] - sums[:-count]) / count
     (at,) = greatest_at(means)
     middle: MM = float(roll.front_mm[at : at + count + 1].mean())
-    return replace(way.push, value=float(means[at]), x_mm=middle, front_mm=middle, met="", place="")
+    return replace(
+        way.push, value=float(means[at]), x_mm=middle, front_mm=middle, met="", place="", across_mm=0.0
+    )

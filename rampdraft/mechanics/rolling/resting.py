@@ -80,6 +80,8 @@ class Resting:
     """dp/dt, rad per mm of the front axle towards +x, (N,)."""
     climbing: Array
     """Rise of the mass centre over level travel of the wheelbase's middle towards +x, (N,)."""
+    pace: Array
+    """That travel over the front axle's, (N,)."""
 
     @property
     def middle_mm(self) -> Array:
@@ -227,7 +229,7 @@ def _rested(body: Body, facets: _Facets, front_mm: Array, pitch: Array) -> Resti
     rising = slope * (1 + along * turning[:, None]) + bigger[sets] * (sin * turning)[:, None]
     lifted = body.centre_height_mm - body.radius_mm
     rise = (inverse[:, 0] * rising).sum(axis=1) + (body.centre_behind_mm * cos - lifted * sin) * turning
-    pace = 1 - (behind[-1] * sin + bigger[-1] * cos) * turning / 2
+    pace = np.maximum(1 - (behind[-1] * sin + bigger[-1] * cos) * turning / 2, _LEAST_PACE)
     few = _Facets(plan=facets.plan, sets=facets.sets, inverse=facets.inverse)
     every = _shares(body, few, np.repeat(state.level[:, None], len(facets.sets), axis=1), pitch[:, None])
     carried = np.take_along_axis(every, state.facet[:, None, None], axis=1)[:, 0]
@@ -243,5 +245,6 @@ def _rested(body: Body, facets: _Facets, front_mm: Array, pitch: Array) -> Resti
         x_mm=state.x,
         slope=state.slope,
         turning=turning,
-        climbing=rise / np.maximum(pace, _LEAST_PACE),
+        climbing=rise / pace,
+        pace=pace,
     )

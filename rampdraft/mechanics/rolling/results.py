@@ -45,6 +45,8 @@ class Worst:
     """Key of the member that it meets; `deck`, `ground`."""
     place: str
     """`deck`, `edge`, `inner`, `joint`, `outer`, `toe` or `ground`."""
+    across_mm: MM = 0.0
+    """Where the middle of the user is then, to the left of somebody who walks down."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +66,14 @@ class WayWorst:
     """Least share of the speed that is left after a kink met while rolling."""
     bumps: tuple[Worst, ...]
     """The greatest bump at each of edge, joint and toe, where there is one."""
+    grip: Worst | None
+    """Greatest share of what its driven wheels give before they spin, or of its motor's push, that the way
+    asks for; None of who is pushed.
+    """
+    run_up: Worst | None
+    """Speed that it must come with where that is not enough, m/s; 0 where it is."""
+    slide: Worst | None
+    """Speed that it picks up where its braked wheels slide, m/s; 0 where they hold; None of who is pushed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -91,7 +101,7 @@ class Roll(ArrayRecord):
     state: DeckState
     facing: Facing
     across_mm: MM
-    """Of its middle."""
+    """Of its middle, but for what is worst further out: that says where."""
     step_mm: MM
     side_margin_mm: MM
     """Left to either guard in the middle of the ramp; below 0 where it does not fit."""
@@ -122,6 +132,8 @@ class Roll(ArrayRecord):
     """The wheel that is furthest off; None where all roll."""
     drop: Worst | None
     """The deepest that a wheel sinks into a gap."""
+    head: Worst | None
+    """Least room above heads, mm; None where nothing hangs above the way in."""
     ways: tuple[WayWorst, WayWorst]
     wheels: tuple[RolledWheel, ...]
 

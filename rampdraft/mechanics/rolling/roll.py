@@ -16,13 +16,16 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
 from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.rolling.tracks import LEAST_MM, ROOM_MM, differs_mm, worst_of_all
 from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
@@ -69,7 +72,7 @@ def rolls_of(
         return
     for pose, surfaces in placed:
         for facing in ("deck", "away"):
-            yield roll(design, number, pose, surfaces, facing)
+            yield roll_anywhere(design, number, pose, surfaces, facing)
 
 
 def room_mm(design: Design) -> MM:
@@ -88,6 +91,54 @@ def cannot_roll(design: Design, number: int) -> CannotRoll | None:
     return CannotRoll(user=number, why="wider than the ramp", width_mm=shape.widest_mm, room_mm=room)
 
 
+def roll_anywhere(  # many: who, where, how
+    design: Design,
+    number: int,
+    pose: SitePose,
+    surfaces: Surfaces,
+    facing: Facing,
+    between_mm: tuple[MM, MM] | None = None,
+    *,
+    sure: bool = True,
+) -> Roll:
+    """Return one user over one site in the middle, with the worst figures of that and of its outermost
+    tracks. With the deck as somebody starts, between empty and loaded, it keeps to the middle.
+    """
+    middle = roll(design, number, pose, surfaces, facing, between_mm=between_mm, sure=sure)
+    rolls, shape = [middle], shape_of(design.use.users[number - 1])
+    sides = _sides_mm(design, middle, surfaces) if pose.state != "starting" else ()
+    for across in sides:
+        rollings = (about_to_roll(shape, surfaces, facing, at) for at in (0.0, across))
+        differs = differs_mm(*rollings)
+        if differs is not None:
+            low, high = differs
+            if between_mm is not None:
+                low, high = max(low, between_mm[0]), min(high, between_mm[1])
+            if low < high:
+                side = roll(design, number, pose, surfaces, facing, across, between_mm=(low, high), sure=sure)
+                rolls.append(side)
+    return worst_of_all(rolls)
+
+
+def _sides_mm(design: Design, middle: Roll, surfaces: Surfaces) -> tuple[MM, ...]:
+    """Return how far off the middle a user is looked at: tyres at the guards, on both sides where the ramp is
+    not alike on them.
+
+    Where it is, one side does. On ground that slopes across that is the lower one, where the toe stands
+    higher; on the upper one nothing but the room below what hangs low is less.
+    """
+    shape, slope = (
+        shape_of(design.use.users[middle.user - 1]),
+        design.sites[middle.site_number - 1].cross_slope_percent,
+    )
+    out = (room_mm(design) - shape.widest_mm) / 2
+    if out < LEAST_MM:
+        return ()
+    lower = out if slope >= 0 else -out
+    both = not surfaces.symmetric or (slope and middle.lowest.value < ROOM_MM)
+    return (lower, -lower) if both else (lower,)
+
+
 def roll(  # many: who, where, how
     design: Design,
     number: int,
@@ -96,13 +147,20 @@ def roll(  # many: who, where, how
     facing: Facing,
     across_mm: MM = 0.0,
     step_mm: MM = STEP_MM,
+    between_mm: tuple[MM, MM] | None = None,
+    sure: bool = True,
 ) -> Roll:
-    """Return one user over one site, facing one way, its middle at a place across."""
+    """Return one user over one site, facing one way, its middle at a place across; the whole way, or its
+    front axle between two places along alone. Where it need not be `sure`, a worse clearance or angle left
+    may hide between the places looked at; forces are looked at where they are greatest all the same.
+    """
     shape = shape_of(design.use.users[number - 1])
     rolling = about_to_roll(shape, surfaces, facing, across_mm)
-    resting, clears, even = looked_at(rolling, step_mm)
+    if between_mm is not None:
+        rolling = rolling.between(*between_mm, step_mm)
+    resting, clears, even = looked_at(rolling, step_mm, sure=sure)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
-    worst = worst_of(rolling, figures, resting, clears)
+    worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)
     at = np.flatnonzero(even)[:: int(rolling.sign)]
     forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
     return Roll(
@@ -123,6 +181,7 @@ def roll(  # many: who, where, how
         forwards_n=forwards,
         backwards_n=backwards,
         hangs=figures.hangs[at],
+        head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
         wheels=rolling.wheels,
         **worst,
     )
@@ -137,7 +196,9 @@ def _remarks(design: Design, shape: RollingShape) -> Iterator[Remark]:
         yield "longer than the ramp"
 
 
-def looked_at(rolling: Rolling, step_mm: MM) -> tuple[Resting, list[Clear], NDArray[np.bool_]]:
+def looked_at(
+    rolling: Rolling, step_mm: MM, *, sure: bool = True
+) -> tuple[Resting, list[Clear], NDArray[np.bool_]]:
     """Return how it lies at every place looked at, what is clear there, and which of them are the even
     ones.
     """
@@ -148,7 +209,7 @@ def looked_at(rolling: Rolling, step_mm: MM) -> tuple[Resting, list[Clear], NDAr
     events = _events(rolling, base)
     resting = base.joined(rest(body, np.concatenate((events - BESIDE_MM, events + BESIDE_MM)), base))
     clears = [clear_of(one, body, resting) for one in rolling.belows]
-    for _ in range(_HALVINGS):
+    for _ in range(_HALVINGS if sure else 0):
         middles = _open_cells(rolling, resting, clears)
         if not middles.size:
             break

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Final, Literal
 
+from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Way, WayWorst, Worst
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import shape_of
@@ -15,8 +16,8 @@ from rampdraft.rounding import greatest
 Bumped = Literal["edge", "joint", "toe"]
 PLACES: Final[tuple[Bumped, ...]] = ("edge", "joint", "toe")
 ExtremeKey = Literal[
-    "clearance", "tip_back", "tip_forward", "push", "drive", "hold", "brake", Bumped, "slowed", "drop",
-    "hanging",
+    "clearance", "tip_back", "tip_forward", "push", "drive", "hold", "brake", Bumped, "slowed", "run_up",
+    "drop", "hanging",
 ]  # fmt: skip
 """`push` and `hold` are of hands, `drive` and `brake` of wheels."""
 
@@ -58,6 +59,8 @@ class Summed:
     bumps: dict[str, tuple[Roll, Worst]]
     """At each of the three places where a wheel meets one."""
     slowed: tuple[Roll, Worst] | None
+    grip: tuple[Roll, Worst] | None
+    run_up: tuple[Roll, Worst] | None
     hanging: tuple[Roll, Worst] | None
 
     @property
@@ -74,6 +77,11 @@ class Summed:
     def stopped(self) -> bool:
         """Return whether a wheel meets a face that it cannot climb, whatever the force."""
         return self.bump is not None and self.bump[1].value == float("inf")
+
+    @property
+    def spins(self) -> bool:
+        """Return whether its driven wheels do not take it over, with a run either."""
+        return self.run_up is not None and self.run_up[1].value > RUN_UP_M_S
 
 
 def gone(rolls: Iterable[Roll | CannotRoll]) -> Iterator[Gone]:
@@ -100,6 +108,8 @@ def summed(rolls: Iterable[Roll | CannotRoll]) -> tuple[Summed, ...]:
             brake=_most([(one.roll, one.worst.brake) for one in found]),
             bump=_or_none(_most, [(one.roll, one.worst.bump) for one in found]),
             bumps=dict(_bumps(found)),
+            grip=_or_none(_most, [(one.roll, one.worst.grip) for one in found]),
+            run_up=_or_none(_most, [(one.roll, one.worst.run_up) for one in found]),
             slowed=_or_none(_least, [(one.roll, one.worst.slowed) for one in found]),
             hanging=_or_none(_most, [(one.roll, one.roll.hanging) for one in found]),
         )
@@ -131,6 +141,7 @@ def extremes(design: Design, rolls: Iterable[Roll | CannotRoll]) -> tuple[Extrem
         ("brake", 1, lambda one: one.worst.brake if one.roll.user in braked else None),
         *((place, 1, partial(_bump_of, place=place)) for place in PLACES),
         ("slowed", -1, lambda one: one.worst.slowed),
+        ("run_up", 1, lambda one: one.worst.run_up),
         ("drop", 1, lambda one: one.roll.drop),
         ("hanging", 1, lambda one: one.roll.hanging),
     )

@@ -5,7 +5,9 @@ it: the ramp is stiff. A positive cross slope falls to the left of somebody who 
 the deck is taken to go on level.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -13,9 +15,10 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage
-from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.members.member import LATCHES, Assembly
 from rampdraft.geometry.running_surface import Laid, laid_out, lying_between, outline_between
 from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.rolling.wheel_path import WheelPath, wheel_paths
 from rampdraft.model.design import Design
 from rampdraft.units import MM, Array, ArrayRecord
 
@@ -64,6 +67,11 @@ class Place:
     joint_mm: MM
     tip_mm: MM
 
+    @property
+    def marks_mm(self) -> tuple[MM, MM, MM]:
+        """Return where deck edge, joint and tip are."""
+        return 0.0, self.joint_mm, self.tip_mm
+
     def of(self, x_mm: MM) -> str:
         """Return the key of a place: `deck`, `edge`, `inner`, `joint`, `outer`, `toe` or `ground`."""
         if x_mm < -_ABOUT_MM - self.edge_mm:
@@ -100,6 +108,8 @@ class Surfaces:
         self._fall = site.cross_slope_percent / 100
         self._half = design.outer_leaf.width_mm / 2
         self._found: dict[tuple[MM, tuple[str, ...]], Surface] = {}
+        self._asked: dict[tuple[MM, MM], Surface] = {}
+        self._ways: dict[tuple[int, MM], WheelPath] = {}
         outer = linkage(design, pose.drop_mm).placings(pose.pose)["outer"]
         tip = outer.point(design.outer_leaf.length_mm, 0.0)[0]
         flap = pose.flap.going_mm if pose.flap else 0.0
@@ -110,6 +120,16 @@ class Surfaces:
         self.tip_mm = tip + flap
         self._end = max(self.tip_mm + BEYOND_MM, site.ground_mm[-1][0])
 
+    @cached_property
+    def symmetric(self) -> bool:
+        """Return whether the ramp is alike on the left and on the right of its middle."""
+        places = [
+            (one.body, one.role, round(one.y0_mm, 6), round(one.y1_mm, 6))
+            for one in self._assembly.of("carrier", "inner", "outer")
+            if one.role not in LATCHES
+        ]
+        return sorted(places) == sorted((body, role, -y1, -y0) for body, role, y0, y1 in places)
+
     def under(self, y_mm: MM) -> Surface:
         """Return the outline at a place across."""
         return self._outline(y_mm, y_mm)
@@ -118,12 +138,25 @@ class Surfaces:
         """Return the highest of all outlines up to half a width to both sides of a middle."""
         return self._outline(middle_mm - half_mm, middle_mm + half_mm)
 
+    def ways(self, rolled: Sequence[tuple[Surface, MM]]) -> tuple[WheelPath, ...]:
+        """Return the ways of wheels' centres over outlines of these, by their radii: each made once."""
+        missing = {
+            (id(one), radius): (one.points_mm, radius)
+            for one, radius in rolled
+            if (id(one), radius) not in self._ways
+        }
+        if missing:
+            self._ways.update(zip(missing, wheel_paths(list(missing.values())), strict=True))
+        return tuple(self._ways[id(one), radius] for one, radius in rolled)
+
     def _outline(self, y0: MM, y1: MM) -> Surface:
-        fall = -min(self._fall * y for y in (y0, y1)) - abs(self._fall) * self._half
-        met = tuple(one.key for one in lying_between(self._assembly, self._laid, y0, y1))
-        if (fall, met) not in self._found:
-            self._found[fall, met] = self._surface(y0, y1, fall)
-        return self._found[fall, met]
+        if (y0, y1) not in self._asked:
+            fall = -min(self._fall * y for y in (y0, y1)) - abs(self._fall) * self._half
+            met = tuple(one.key for one in lying_between(self._assembly, self._laid, y0, y1))
+            if (fall, met) not in self._found:
+                self._found[fall, met] = self._surface(y0, y1, fall)
+            self._asked[y0, y1] = self._found[fall, met]
+        return self._asked[y0, y1]
 
     def _surface(self, y0: MM, y1: MM, fall: MM) -> Surface:
         laid = self._laid if not fall else _lowered(self._laid, fall)

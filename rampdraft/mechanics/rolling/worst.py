@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rampdraft.mechanics.rolling.about import Rolling
 from rampdraft.mechanics.rolling.bumps import Kinks, kinks, speed_left
+from rampdraft.mechanics.rolling.grip import ROAD_VALUE, Going, Traction, brake, drive, friction
 from rampdraft.mechanics.rolling.lows import Clear
 from rampdraft.mechanics.rolling.resting import Resting
 from rampdraft.mechanics.rolling.results import WAYS, WayWorst, Worst
@@ -40,6 +41,10 @@ class Figures:
     hangs: NDArray[np.bool_]
     contact_mm: tuple[Array, Array]
     """Contacts of all supports, x and z, both (N, n)."""
+    resistance: Array
+    """Rolling resistance over load of each support, (N, n)."""
+    ground: NDArray[np.bool_]
+    """Which supports are on the ground, (N, n)."""
 
 
 def resistance(site: Site) -> float:
@@ -51,15 +56,14 @@ def figures_of(rolling: Rolling, site: Site, resting: Resting, clears: list[Clea
     """Return the figures at every place."""
     body, shape = rolling.body, rolling.shape
     weight = shape.mass_kg * G_M_S2
-    crr = np.stack(
+    ground = np.stack(
         [
-            np.where(
-                surface.ground[one.path.point[one.path.piece(resting.x_mm[:, i])]], resistance(site), HARD
-            )
+            surface.ground[one.path.point[one.path.piece(resting.x_mm[:, i])]]
             for i, (one, surface) in enumerate(zip(body.supports, rolling.surfaces, strict=True))
         ],
         axis=1,
     )
+    crr = np.where(ground, resistance(site), HARD)
     loss = weight * (crr * np.maximum(resting.shares, 0.0)).sum(axis=1)
     every = np.stack([one.clearance_mm for one in clears])
     back, forward = tips(rolling, resting)
@@ -72,6 +76,8 @@ def figures_of(rolling: Rolling, site: Site, resting: Resting, clears: list[Clea
         backwards_n=loss + weight * resting.climbing,
         hangs=resting.gaps_mm.max(axis=1) > HANGS_MM,
         contact_mm=contacts(rolling, resting),
+        resistance=crr,
+        ground=ground,
     )
 
 
@@ -100,27 +106,31 @@ def contacts(rolling: Rolling, resting: Resting) -> tuple[Array, Array]:
     return x, z
 
 
-def worst_of(rolling: Rolling, figures: Figures, resting: Resting, clears: list[Clear]) -> dict[str, Any]:
-    """Return every worst figure of a `Roll`, by its name."""
+def worst_of(
+    rolling: Rolling, figures: Figures, resting: Resting, clears: list[Clear], wet_grip: float
+) -> dict[str, Any]:
+    """Return every worst figure of a `Roll`, by its name, on a surface of a wet pendulum value."""
     found = _Finder(rolling, figures, resting)
     lows = tuple(found.low(number, clear) for number, clear in enumerate(clears))
     held = np.isnan(figures.tip_back_rad[0])
-    climbs = [list(_bumps(rolling, number)) for number in range(2)]
+    met = tuple(_kinks(rolling))
+    climbs = [list(_bumps(rolling, met, number)) for number in range(2)]
     return {
         "clearance": greatest(lows, lambda one: -one.value),
         "lows": lows,
         "tip_back": None if held else found.pivot(figures.tip_back_rad, -1),
         "tip_forward": None if held else found.pivot(figures.tip_forward_rad, 0),
         "hanging": found.hanging(),
-        "drop": _deepest(rolling),
+        "drop": _deepest(rolling, met),
         "ways": tuple(
             WayWorst(
                 way=way,
                 push=found.force(force),
                 brake=found.force(np.maximum(-force, 0.0)),
                 bump=greatest(bumps, lambda one: one.value) if bumps else None,
-                slowed=_slowest(rolling, number),
+                slowed=_slowest(rolling, met, number),
                 bumps=tuple(_at_places(bumps)),
+                **found.grips(wet_grip, force, forwards=not number),
             )
             for number, (way, force, bumps) in enumerate(
                 zip(WAYS[rolling.facing], (figures.forwards_n, figures.backwards_n), climbs, strict=True)
@@ -144,6 +154,7 @@ class _Finder:
             part=part,
             met=met,
             place=self.rolling.place.of(x * sign),
+            across_mm=self.rolling.across_mm,
         )
 
     def low(self, number: int, clear: Clear) -> Worst:
@@ -170,6 +181,31 @@ class _Finder:
         work = np.abs(self.resting.slope[at] * np.maximum(self.resting.shares[at], 0.0))
         return self.at_support(at, values, greatest_at(work)[0])
 
+    def grips(self, wet_grip: float, force: Array, *, forwards: bool) -> dict[str, Worst | None]:
+        """Return what driven and braked wheels are asked for of what they give, and what lacks, of who goes
+        by itself.
+        """
+        shape = self.rolling.shape
+        going = Going(
+            rolling=self.rolling,
+            resting=self.resting,
+            resistance=self.figures.resistance,
+            friction=np.where(self.figures.ground, friction(ROAD_VALUE), friction(wet_grip)),
+            effort_n=force,
+            forwards=forwards,
+        )
+        drives = drive(going, shape.driven, shape.drive_n) if shape.by_itself and shape.driven else None
+        brakes = brake(going, shape.braked) if shape.by_itself and shape.braked else None
+        return {
+            "grip": None if drives is None else self.force(drives.share),
+            "run_up": self._lacking(drives),
+            "slide": self._lacking(brakes),
+        }
+
+    def _lacking(self, of: Traction | None) -> Worst | None:
+        """Return the speed that makes up for what lacks."""
+        return None if of is None else self.force(np.sqrt(2 * of.short_j / self.rolling.shape.mass_kg))
+
     def hanging(self) -> Worst | None:
         gaps = self.resting.gaps_mm
         at, support = greatest_at(gaps)
@@ -179,6 +215,10 @@ class _Finder:
 def _part(rolling: Rolling, axle: int) -> str:
     one = rolling.shape.axles[axle]
     return "feet" if one.held else f"{one.name} wheel"
+
+
+_Met = tuple[tuple[int, Kinks], ...]
+"""The kinks of each way, by the number of a support."""
 
 
 def _kinks(rolling: Rolling) -> Iterator[tuple[int, Kinks]]:
@@ -208,12 +248,13 @@ def _at_kink(rolling: Rolling, number: int, found: Kinks, k: int, value: float, 
         part=_part(rolling, one.axle),
         met=surface.name(point),
         place=rolling.place.of(x),
+        across_mm=rolling.across_mm,
     )
 
 
-def _bumps(rolling: Rolling, way: int) -> Iterator[Worst]:
+def _bumps(rolling: Rolling, met: _Met, way: int) -> Iterator[Worst]:
     """Yield every kink that a wheel climbs, going forwards (0), to -x, or backwards (1)."""
-    for number, found in _kinks(rolling):
+    for number, found in met:
         shares = (found.to_left, found.to_right)[way]
         for k in _reached(rolling, number, found).tolist():
             if shares[k] > 0:
@@ -227,10 +268,10 @@ def _at_places(bumps: list[Worst]) -> Iterator[Worst]:
             yield greatest(there, lambda one: one.value)
 
 
-def _slowest(rolling: Rolling, way: int) -> Worst | None:
+def _slowest(rolling: Rolling, met: _Met, way: int) -> Worst | None:
     """Return the kink that takes most of the speed, as the share that is left."""
     found: list[Worst] = []
-    for number, each in _kinks(rolling):
+    for number, each in met:
         reached = _reached(rolling, number, each)
         if not reached.size:
             continue
@@ -241,9 +282,9 @@ def _slowest(rolling: Rolling, way: int) -> Worst | None:
     return greatest(found, lambda one: -one.value) if found else None
 
 
-def _deepest(rolling: Rolling) -> Worst | None:
+def _deepest(rolling: Rolling, met: _Met) -> Worst | None:
     found: list[Worst] = []
-    for number, each in _kinks(rolling):
+    for number, each in met:
         reached = _reached(rolling, number, each)
         if reached.size and each.drop_mm[reached].max() > 0:
             k = int(reached[greatest_at(each.drop_mm[reached])[0]])

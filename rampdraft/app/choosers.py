@@ -1,0 +1,106 @@
+"""Lists to choose from, and the row of them over a drawing. A row that is too narrow for its words becomes
+two; what has no room even then ends in an ellipsis, and a tip tells it.
+"""
+
+from typing import Final
+
+from PySide6.QtCore import QEvent, QRect, QSize, Qt
+from PySide6.QtGui import QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QComboBox, QStyle, QStyleOptionComboBox, QStylePainter, QWidget
+
+_MARGIN_X: Final = 10
+_MARGIN_Y: Final = 8
+_SPACING: Final = 4
+_AROUND: Final = 2
+"""Pixels of air beside the words of a list."""
+
+
+class Chooser(QComboBox):
+    """A list whose long items do not widen it."""
+
+    @property
+    def wanted(self) -> int:
+        """Return the width that shows its item whole."""
+        option = self._option()
+        words = QSize(self.fontMetrics().horizontalAdvance(option.currentText) + _AROUND, 1)
+        kind = QStyle.ContentsType.CT_ComboBox
+        return self.style().sizeFromContents(kind, option, words, self).width()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint it, with an ellipsis where its item is longer than it is wide."""
+        painter, option = QStylePainter(self), self._option()
+        words = option.currentText
+        option.currentText = self.fontMetrics().elidedText(
+            words, Qt.TextElideMode.ElideRight, self._room(option).width() - _AROUND
+        )
+        painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+        self.setToolTip(words if option.currentText != words else "")
+
+    def _option(self) -> QStyleOptionComboBox:
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        return option
+
+    def _room(self, option: QStyleOptionComboBox) -> QRect:
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        return self.style().subControlRect(QStyle.ComplexControl.CC_ComboBox, option, part, self)
+
+
+class ChooserRow(QWidget):
+    """Lists and buttons side by side, in one line or two; lists take what room is left."""
+
+    def __init__(self, parts: tuple[QWidget, ...], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._parts = parts
+        for part in parts:
+            part.setParent(self)
+            if isinstance(part, Chooser):
+                part.currentTextChanged.connect(self._lay)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the lines out again."""
+        self._lay()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger letters."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._lay()
+
+    def _lay(self) -> None:
+        room, top = self.width() - 2 * _MARGIN_X, _MARGIN_Y
+        high = max(part.sizeHint().height() for part in self._parts)
+        for line in self._lines(room):
+            x = _MARGIN_X
+            for part, wide in line:
+                part.setGeometry(x, top, wide, high)
+                x += wide + _SPACING
+            top += high + _SPACING
+        self.setFixedHeight(top - _SPACING + _MARGIN_Y)
+
+    def _lines(self, room: int) -> list[list[tuple[QWidget, int]]]:
+        """Return the parts of each line with their widths: of the ways to part them in two, where one line
+        has no room for all, the one that lacks least.
+        """
+        whole = self._line(self._parts, room)
+        if whole[1] <= 0:
+            return [whole[0]]
+        splits = [
+            (self._line(self._parts[:at], room), self._line(self._parts[at:], room))
+            for at in range(1, len(self._parts))
+        ]
+        first, other = min(splits, key=lambda both: max(0, both[0][1]) + max(0, both[1][1]))
+        return [first[0], other[0]]
+
+    def _line(self, parts: tuple[QWidget, ...], room: int) -> tuple[list[tuple[QWidget, int]], int]:
+        """Return the parts of a line with their widths, and by how much it lacks room."""
+        wanted = [part.wanted if isinstance(part, Chooser) else part.sizeHint().width() for part in parts]
+        lacks = sum(wanted) + _SPACING * (len(parts) - 1) - room
+        lists = sum(wide for part, wide in zip(parts, wanted, strict=True) if isinstance(part, Chooser))
+        share = max(lists - lacks, 0) / lists if lists else 1.0
+        widths = [
+            max(int(wide * share), 1) if isinstance(part, Chooser) else wide
+            for part, wide in zip(parts, wanted, strict=True)
+        ]
+        return list(zip(parts, widths, strict=True)), lacks

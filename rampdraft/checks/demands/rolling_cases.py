@@ -1,0 +1,159 @@
+"""What checks of rolling are made of: figures of several rolls, the worst of them, and its working."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.checks.result import Demand, Measured, Sense, Source, Unit
+from rampdraft.figures import fixed, mm
+from rampdraft.geometry.members.member import OnLeaf
+from rampdraft.mechanics.results import DECK_WORDS, DeckState
+from rampdraft.mechanics.rolling.lasting import STRETCH_MM
+from rampdraft.mechanics.rolling.results import Facing, Roll, Way, WayWorst, Worst
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
+from rampdraft.model.design import Design
+from rampdraft.prose import Lines, prose
+from rampdraft.rounding import greatest
+
+PRACTICE: Final = Source(
+    rule_set="own",
+    title="Rolling over it",
+    clause="",
+    publication="geometry and statics of the rolling user; how much is to be left, common practice",
+)
+_LEAVES: Final[dict[str, OnLeaf]] = {"inner": "inner", "outer": "outer", "toe": "outer", "edge": "inner"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """A figure of one roll."""
+
+    roll: Roll
+    worst: Worst
+    way: Way | None = None
+    """None where it is the same both ways."""
+    limit: float = 0.0
+
+    @property
+    def value(self) -> float:
+        """Return the figure."""
+        return self.worst.value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rolled(Measured):
+    """What is worst of a user that rolls, and where that is."""
+
+    facing: Facing
+    way: Way | None
+    """None where it is the same both ways."""
+    worst: Worst
+
+
+_Row = tuple[str, str, DeckState, str, float]
+"""User, site, state of the deck, way or facing, value: of each user its worst."""
+
+
+def demand_of(  # many: what a demand is
+    name: str, title: str, sense: Sense, unit: Unit, limit: float, text: str, source: Source = PRACTICE
+) -> Demand:
+    """Return a demand of rolling."""
+    return Demand.own(f"roll-{name}", title, sense, unit, limit, text, source)
+
+
+def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, more: Lines = ()) -> Rolled:
+    """Return the worst of several cases; its text is what of the user it is, and where; `more` joins the
+    working.
+    """
+    one, roll, sign = worst.worst, worst.roll, -1.0 if name in _LEAST else 1.0
+    users: dict[int, list[Case]] = {}
+    for case in cases:
+        users.setdefault(case.roll.user, []).append(case)
+    rows = tuple(row_of(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
+    return Rolled(
+        facing=roll.facing,
+        way=worst.way,
+        worst=one,
+        key="",
+        subject=_where(design, worst),
+        part=one.place,
+        leaf=_LEAVES.get(one.place, ""),
+        state=roll.state,
+        user=roll.user,
+        site_number=roll.site_number,
+        value=one.value,
+        working=prose(_lines, name, place_words(one), one, rows, more),
+        member=one.met if one.met not in ("", "deck", "ground") else "",
+        text=place_words(one),
+    )
+
+
+def hardest(_: Roll, way: WayWorst) -> Worst:
+    """Return the greatest force one way, be it to push or to hold back."""
+    return greatest((way.push, way.brake), lambda one: one.value)
+
+
+def place_words(one: Worst) -> str:
+    """Return what of the user it is, and where; nothing where no place is told."""
+    return f"{one.part} {PLACE_WORDS[one.place]}" if one.place else ""
+
+
+def row_of(design: Design, case: Case) -> _Row:
+    """Return a line of the working."""
+    roll = case.roll
+    user, site = design.use.users[roll.user - 1].name, design.sites[roll.site_number - 1].name
+    return user, site, roll.state, _way(case), case.value
+
+
+def _where(design: Design, case: Case) -> str:
+    user, site, state, way, _ = row_of(design, case)
+    return f"{user}, {site}, {DECK_WORDS[state]}, {way}"
+
+
+def _way(case: Case) -> str:
+    return case.way or ("facing the deck" if case.roll.facing == "deck" else "facing away")
+
+
+_MEANS: Final = {
+    "mm": "least room below each part, upright, on the way of the rigid user",
+    "deg": "angle between the upright through the mass centre and the line to the axle it would tip over",
+    "above": "room between heads and what hangs above the way in, which goes on over the deck",
+    "share": "level force on the axle of a rigid wheel that just climbs, over its load",
+    "start": "greatest level force that moves it or holds it back: slope, rolling resistance, kink",
+    "keep": f"mean of that force over {mm(STRETCH_MM)} of way: momentum helps over what is shorter",
+    "m/s": "speed of the energy that lacks: what is asked less what grip, or motor, gives, over the travel",
+    "given": "force of the driven wheels along the way over the greatest that grip, or the motor, gives",
+    "sinks": "r - root of (r2 - (b / 2)2) between two corners b apart",
+    "hangs": "how far a wheel is above its way while the others carry",
+}
+_LEAST: Final = ("mm", "deg", "above")
+"""Figures that are worst where they are least."""
+_UNITS: Final = {"deg": "°", "m/s": "m/s", "share": "", "given": "", "start": "N", "keep": "N"}
+
+
+def _lines(  # many: what the working shows
+    name: str, words: str, worst: Worst, rows: tuple[_Row, ...], more: Lines
+) -> Lines:
+    """Write what is measured, where it is worst, each user's worst."""
+    middle = "" if words else " in the middle of it"
+    unit, digits = _UNITS.get(name, "mm"), 0 if _UNITS.get(name) == "N" else 2
+    return (
+        _MEANS[name],
+        f"worst{': ' if words else ''}{words}, front axle {mm(worst.front_mm)} from the deck edge{middle}",
+        *(
+            f"{user}, {site}, {DECK_WORDS[state]}, {way}: "
+            + (fixed(value, digits, unit) if math.isfinite(value) else "stopped")
+            for user, site, state, way, value in rows
+        ),
+        *_across(worst),
+        *more,
+    )
+
+
+def _across(worst: Worst) -> Lines:
+    if not worst.across_mm:
+        return ()
+    side = "left" if worst.across_mm > 0 else "right"
+    off = mm(abs(worst.across_mm))
+    return (f"its middle {off} to the {side} of the ramp's, as somebody sees it who walks down",)

@@ -1,0 +1,99 @@
+"""A check of rolling in trials: rolled over no more than it takes to judge it."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from rampdraft.checks.demands.rolling import rolling_checks
+from rampdraft.checks.demands.rolling_cases import Rolled
+from rampdraft.checks.result import Check, Subjects, Unjudged, compose
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.rolling.results import Roll
+from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
+from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.units import MM
+
+NEAR_MM: Final = 400.0
+"""So far to both sides of the place that a check of rolling tells of its front axle rolls in a trial."""
+_SURE: Final = ("mm", "deg")
+"""Units of what may be worse between two places that are looked at: clearances, angles left."""
+
+
+class RolledAgain:
+    """A check of rolling in trials: of the one that it tells of near its place; of those who fail it before,
+    one after the other.
+    """
+
+    def __init__(self, before: Evaluation, like: Check) -> None:
+        self._before, self._like = before, like
+        self._failing: list[Check] | None = None
+        """The next one who fails is looked for from the first."""
+
+    def alone(self, trial: Evaluation, said: Check, *, near: bool) -> Check | None:
+        """Return what the check has become of the one that it tells of alone, over the whole way, or near the
+        place alone. None where nothing is met there any more.
+        """
+        assert isinstance(said.found, Rolled)
+        between = None
+        if near and said.found.part:
+            front = said.found.worst.front_mm + shift_mm(self._before, trial, said.found)
+            between = front - NEAR_MM, front + NEAR_MM
+        rolled = roll_of(trial, said.found, between, sure=said.demand.unit in _SURE)
+        if rolled is None:
+            why = "It does not roll there."
+            return compose(said.demand, Unjudged(key="", subject=said.subject, why=why))
+        return check_of(trial, rolled, said)
+
+    def beyond(self, trial: Evaluation) -> Check | None:
+        """Return the check of the first one who fails it still, of those who fail it before."""
+        if self._failing is None:
+            self._failing = list(_failing(self._before, self._like))
+        for number, one in enumerate(self._failing):
+            found = self.alone(trial, one, near=False)
+            if found is not None and found.fails:
+                self._failing.insert(0, self._failing.pop(number))
+                return found
+        return None
+
+
+def roll_of(
+    one: Evaluation, found: Rolled, between_mm: tuple[MM, MM] | None = None, *, sure: bool = True
+) -> Roll | None:
+    """Return the roll that a check tells of as it is in another design, the whole way or its front axle
+    between two places along alone; None where it does not roll there.
+    """
+    pose = one.site_pose(found.site_number, found.state)
+    if not pose.reaches or cannot_roll(one.design, found.user) is not None:
+        return None
+    surfaces = Surfaces(one.design, one.assembly, pose)
+    return roll_anywhere(
+        one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm, sure=sure
+    )
+
+
+def check_of(one: Evaluation, rolled: Roll, like: Check) -> Check | None:
+    """Return what a check comes to of one roll; None where that has nothing to judge."""
+    checks = rolling_checks(Subjects(one.design, {"rolling": (rolled,)}))
+    return next((check for check in checks if check.id == like.id), None)
+
+
+def shift_mm(before: Evaluation, after: Evaluation, found: Rolled) -> MM:
+    """Return how far the place that a check tells of has moved: as the nearest of deck edge, joint and tip
+    has.
+    """
+    was, now = (
+        Surfaces(one.design, one.assembly, one.site_pose(found.site_number, found.state)).place.marks_mm
+        for one in (before, after)
+    )
+    number = min(range(len(was)), key=lambda number: abs(found.worst.front_mm - was[number]))
+    return now[number] - was[number]
+
+
+def _failing(before: Evaluation, like: Check) -> Iterator[Check]:
+    """Yield a check of rolling of each roll that fails it, the worst first."""
+    judged = (check_of(before, one, like) for one in before.rolling if isinstance(one, Roll))
+    failing = [check for check in judged if check is not None and check.fails]
+    yield from sorted(failing, key=lambda one: -round(_over(one), 9))
+
+
+def _over(check: Check) -> float:
+    return abs((check.value or 0.0) - (check.limit or 0.0)) / (check.limit or 1.0)

@@ -1,0 +1,137 @@
+"""Ways out of checks of rolling: what a search finds that rolls one user near one place is what the slow way
+finds that rolls all of them over everything at each trial; and it rolls little.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from rampdraft.checks.demands.rolling_cases import Rolled
+from rampdraft.checks.result import Check
+from rampdraft.errors import DesignError
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.least_change import Outcome, least_change, outcome_of
+from rampdraft.explore.ways_out import rolled
+from rampdraft.explore.ways_out.results import Value
+from rampdraft.explore.ways_out.sold import next_sold
+from rampdraft.explore.ways_out.ways import ways_out
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.rolling.results import Roll
+from rampdraft.model.fields.paths import changed, info_of, value_of
+
+CASES = (
+    ("orchard-trolley", "joint.height_mm", 30.0, "own/roll-start", {"joint.height_mm": -1}),
+    ("orchard-trolley", "joint.knuckle_diameter_mm", 70.0, "own/roll-start",
+     {"joint.knuckle_diameter_mm": -1}),
+    ("barn-stage", "toe.thickness_mm", 40.0, "own/roll-start", {"toe.thickness_mm": -1}),
+    ("barn-stage", "toe.length_mm", 250.0, "own/roll-clears", {"toe.length_mm": 1}),
+    ("reed-ferry", "toe.length_mm", 100.0, "own/roll-start", {"toe.length_mm": 1}),
+    ("barn-stage", "deck_hinge.below_mm", 130.0, "own/roll-start", {"deck_hinge.below_mm": -1}),
+)  # fmt: skip
+
+
+@cache
+def broken(sample: str, path: str, value: float, users: int = 1) -> Evaluation:
+    """A sample with one value that is wrong, its first users and two sites alone."""
+    file = next(one for one in sample_paths() if one.stem == sample)
+    design = changed(load_design(file), path, value)
+    few = replace(design, use=replace(design.use, users=design.use.users[:users]), sites=design.sites[:2])
+    return evaluate(few, file.parent)
+
+
+def check_of(base: Evaluation, id: str) -> Check:
+    return next(check for check in base.rolled if check.id == id)
+
+
+def slowly(base: Evaluation, id: str, path: str, sign: int) -> Value | None:
+    """Search with everything rolled at each trial."""
+
+    def trial(value: Value) -> Evaluation | None:
+        try:
+            return base.changed(path, value)
+        except DesignError:
+            return None
+
+    def judge(value: Value) -> Outcome | None:
+        one = trial(value)
+        return None if one is None else outcome_of(check_of(one, id))
+
+    info, check = info_of(path), check_of(base, id)
+    assert info is not None
+    start = value_of(base.design, path)
+    return least_change(start, sign, info, check, judge, lambda value: trial(value) is not None, bends=True)
+
+
+@pytest.mark.parametrize(("sample", "path", "value", "id", "cures"), CASES)
+def test_the_quick_search_finds_what_the_slow_one_finds(
+    sample: str, path: str, value: float, id: str, cures: dict[str, int]
+) -> None:
+    base = broken(sample, path, value)
+    assert check_of(base, id).fails
+    found = {way.path: way.after for way in ways_out(base, id)[id]}
+    for cure, sign in cures.items():
+        slow = slowly(base, id, cure, sign)
+        assert isinstance(slow, float)
+        assert found[cure] == next_sold(base.design, cure, slow, sign), cure
+
+
+def counted(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, float]]:
+    """Note how far each trial rolls."""
+    rolls: list[tuple[float, float]] = []
+    really: Callable[..., Roll] = rolled.roll_anywhere
+
+    def roll(*given: object, **more: object) -> Roll:
+        found = really(*given, **more)
+        rolls.append((float(found.front_mm.min()), float(found.front_mm.max())))
+        return found
+
+    monkeypatch.setattr(rolled, "roll_anywhere", roll)
+    return rolls
+
+
+def test_a_trial_rolls_one_user_near_its_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    base = broken("barn-stage", "toe.thickness_mm", 40.0)
+    check = check_of(base, "own/roll-start")
+    assert isinstance(check.found, Rolled)
+    trial, rolls = base.changed("toe.thickness_mm", 30.0), counted(monkeypatch)
+    near = rolled.RolledAgain(base, check).alone(trial, check, near=True)
+    ((first, last),) = rolls
+    assert last - first <= 2 * rolled.NEAR_MM + 4
+    assert first <= check.found.worst.front_mm <= last
+    assert "rolling" not in trial.worked
+    told = check.found
+    (same,) = (
+        one
+        for one in trial.rolling
+        if isinstance(one, Roll)
+        and (one.user, one.site_number, one.state, one.facing)
+        == (told.user, told.site_number, told.state, told.facing)
+    )
+    whole = rolled.check_of(trial, same, check)
+    assert near is not None
+    assert whole is not None
+    assert near.value == pytest.approx(whole.value, rel=1e-9)
+
+
+def test_whoever_fails_besides_is_taken_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A toe too thick and a bridge plate too thick, both a hard push: a thinner toe lets the worst one pass,
+    and the one at the deck edge, which it does nothing for, is found before it is offered.
+    """
+    base = broken("barn-stage", "toe.thickness_mm", 40.0)
+    both = base.changed("bridge.thickness_mm", 30.0)
+    taken_up: list[Check | None] = []
+    really = rolled.RolledAgain.beyond
+
+    def beyond(again: rolled.RolledAgain, trial: Evaluation) -> Check | None:
+        taken_up.append(really(again, trial))
+        return taken_up[-1]
+
+    monkeypatch.setattr(rolled.RolledAgain, "beyond", beyond)
+    id = "own/roll-start"
+    assert "toe.thickness_mm" in {way.path for way in ways_out(base, id)[id]}
+    assert not any(taken_up)
+    assert ways_out(both, id)[id] == ()
+    assert any(one is not None and one.about.part == "edge" for one in taken_up)
