@@ -34,7 +34,7 @@ def moved(random: Random, design: Design) -> Design:
     height = round(carrier.deck_height_mm * random.uniform(0.75, 1.02))
     rise = height - carrier.deck_height_mm
     keeps = all(site.kind == "ground" for site in design.sites)
-    design = replace(
+    return replace(
         design,
         carrier=replace(
             carrier,
@@ -58,7 +58,6 @@ def moved(random: Random, design: Design) -> Design:
             for site in design.sites
         ),
     )
-    return design
 
 
 def passes(design: Design, folder: Path) -> bool:
