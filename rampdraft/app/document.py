@@ -9,6 +9,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
 
@@ -100,7 +101,7 @@ class Document(QObject):
 
     def replace(self, after: Design, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
         """Put another design in the place of the one in hand as one undoable edit."""
-        before = self._kept or self.design
+        before, after = self._kept or self.design, settled(after)
         if before is not None and after != before:
             self.undo_stack.push(_Edit(self, before, after, what=what, old=old, new=new, run=run))
         elif before is not None:
@@ -137,6 +138,7 @@ class Document(QObject):
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
+        design = settled(design)
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:

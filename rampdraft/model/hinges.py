@@ -103,6 +103,7 @@ class Joint(Hinge):
 
 
 StopKind = Literal["none", "lap", "butt"]
+StopPlaces = Literal["given", "each_rail"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +121,14 @@ class StopBars:
             ),
         ),
     ]
+    bars: Annotated[
+        StopPlaces,
+        Choice(
+            label="Stop bars at",
+            options=(("given", "so many rails"), ("each_rail", "every rail")),
+            help="At every rail: as many as the inner leaf has rails.",
+        ),
+    ] = "given"
     count: Annotated[
         int,
         Dim(label="Number of stop bars", unit="", low=1, high=12, help="Spread over the inner leaf's rails."),

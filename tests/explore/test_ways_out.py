@@ -20,8 +20,10 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
 from rampdraft.prose import stated
 
@@ -280,3 +282,27 @@ def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(
         ):
             rolled = {check.id: check for check in base.changed(way.path, there).rolled}
             assert rolled[id].fails is fails, (way.path, there)
+
+
+def test_what_follows_is_changed_by_what_it_is_worked_out_from_alone() -> None:
+    base = load_design(TOO_STEEP)
+    (opening,) = [one for one in evaluate(base, TOO_STEEP.parent).checks if one.about.kind == "opening"][:1]
+    assert "-inner_leaf.slat_pitch_mm" in candidates_of(opening, base)
+    inner = settled(freed(freed(base, "inner_leaf.slat_pitch_mm"), "inner_leaf.slat_first_mm"))
+    tried = candidates_of(opening, inner)
+    assert "-inner_leaf.slat_greatest_gap_mm" in tried
+    assert "-outer_leaf.slat_pitch_mm" in tried
+    ruled_out = {"slat_pitch_mm", "slat_last_gap_mm", "slat_first_mm"}
+    assert not {f"inner_leaf.{name}" for name in ruled_out} & {one.lstrip("+-") for one in tried}
+    assert not [one for one in tried if one.lstrip("+-") == "both_leaves.slat_pitch_mm"]
+    both = settled(freed(inner, "outer_leaf.slat_pitch_mm"))
+    assert "-both_leaves.slat_greatest_gap_mm" in candidates_of(opening, both) or opening.about.leaf
+
+
+def test_a_way_out_keeps_what_follows_in_step(steep: Evaluation) -> None:
+    design = freed(freed(steep.design, "inner_leaf.slat_pitch_mm"), "inner_leaf.cross_positions_mm")
+    base = evaluate(design, TOO_STEEP.parent)
+    assert base.design == settled(design)
+    longer = base.changed("inner_leaf.length_mm", 1200.0).design
+    assert longer == settled(longer)
+    assert longer.inner_leaf.cross_positions_mm != base.design.inner_leaf.cross_positions_mm
