@@ -12,6 +12,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.spacing import fixed, follows
 
 
 class Document(QObject):
@@ -88,8 +89,8 @@ class Document(QObject):
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
 
     def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
-        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone
-        together.
+        """Change one value as an undoable edit, named `what old → new`; one that follows is given from then
+        on. Edits of the same `run` are undone together.
         """
         if self.design is None:
             return
@@ -97,7 +98,8 @@ class Document(QObject):
         if value_at(self.design, path) == value:
             self._put(self.design)
             return
-        self.replace(with_value(self.design, path, value), what, old=old, new=new, run=run)
+        design = fixed(self.design, path) if follows(self.design, path) else self.design
+        self.replace(with_value(design, path, value), what, old=old, new=new, run=run)
 
     def replace(self, after: Design, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
         """Put another design in the place of the one in hand as one undoable edit."""

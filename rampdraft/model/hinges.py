@@ -151,7 +151,10 @@ class StopBars:
             unit="mm",
             low=10,
             high=1000,
-            help="How much of the bar lies on the leaf that carries it.",
+            help=(
+                "How much of the bar lies on the leaf that carries it: of butting bars, the whole length of"
+                " each."
+            ),
         ),
     ]
     lap_mm: Annotated[
@@ -188,7 +191,10 @@ class StopBars:
             high=20,
             letter="c",
             step=0.1,
-            help="Gap that closes before the stop bears. It lets the joint drop.",
+            help=(
+                "Gap that closes before the stop bears, set with a feeler as the bars are welded on. It lets"
+                " the joint drop."
+            ),
         ),
     ]
 

@@ -110,8 +110,8 @@ class Leaf:
                 ("spacing", "evenly, so far apart at most"),
             ),
             help=(
-                "Evenly: half a spacing from the ends of the leaf, or of the taper of its rails, and clear of"
-                " knuckles and stop bars."
+                "Evenly: half a spacing from the ends of the leaf, but the last one where a taper begins, and"
+                " clear of knuckles and stop bars."
             ),
         ),
     ] = "given"

@@ -70,7 +70,8 @@ SPACINGS: Final = (
     *_of_leaf("inner_leaf"),
     *_of_leaf("outer_leaf"),
 )
-_ASKED: Final = frozenset(path for spacing in SPACINGS for paths in spacing.by.values() for path in paths)
+ASKED: Final = frozenset(path for spacing in SPACINGS for paths in spacing.by.values() for path in paths)
+"""Paths of all that spacings can be worked out from."""
 _OF: Final = {path: spacing for spacing in SPACINGS for path in spacing.values}
 
 
@@ -99,7 +100,7 @@ def worked_out_from(design: Design, path: str) -> tuple[str, ...]:
 def idle(design: Design) -> frozenset[str]:
     """Return the paths of what spacings could be worked out from, and are not."""
     asked = {path for spacing in SPACINGS for path in worked_out_from(design, spacing.values[0])}
-    return _ASKED - asked
+    return ASKED - asked
 
 
 def fixed(design: Design, path: str) -> Design:

@@ -23,6 +23,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
 from rampdraft.prose import stated
@@ -67,7 +68,13 @@ def test_the_value_told_just_passes_and_one_step_less_does_not(
             info = info_of(way.path)
             assert info is not None
             assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
-            if isinstance(info.record, Dim):
+            if sizes := sold_sizes(steep.design, way.path):
+                assert way.after in sizes
+                between = [
+                    size for size in sizes if min(way.before, way.after) < size < max(way.before, way.after)
+                ]
+                assert all(fails(judged(steep, way.path, size), id) for size in between), (id, way.path)
+            elif isinstance(info.record, Dim):
                 grid = min(info.record.step, 1.0)
                 less = way.after - grid if way.after > way.before else way.after + grid
                 assert way.after / grid == pytest.approx(round(way.after / grid))

@@ -180,7 +180,7 @@ def test_slats_leave_a_stop_plate_its_place():
     design = all_freed("reed-ferry")
     inner, stop = design.inner_leaf, design.stop
     assert inner.slat_last_gap_mm == stop.fixed_length_mm
-    assert design.outer_leaf.slat_first_mm == stop.lap_mm + design.fold.clearance_mm
+    assert design.outer_leaf.slat_first_mm == stop.lap_mm + design.fold.clearance_mm + 1
     longer = settled(with_value(design, "stop.lap_mm", stop.lap_mm + 20))
     assert longer.outer_leaf.slat_first_mm == design.outer_leaf.slat_first_mm + 20
 
@@ -314,3 +314,14 @@ def test_an_upstand_reaches_no_further_from_the_joint_than_the_slats():
     top = outer.slat_thickness_mm + outer.upstand_height_mm - joint.height_mm
     assert math.hypot(end, top) <= math.hypot(outer.length_mm, outer.slat_thickness_mm - joint.height_mm)
     assert outer.upstand_end_gap_mm <= 6
+
+
+def test_the_last_cross_member_stands_where_the_taper_begins():
+    design = with_value(all_freed("library-trailer"), "outer_leaf.cross_count", 3)
+    design = with_value(design, "outer_leaf.length_mm", 1330.0)
+    design = settled(with_value(design, "toe.length_mm", 600.0))
+    half = design.outer_leaf.cross_section.width_mm / 2
+    assert design.outer_leaf.cross_positions_mm[-1] == 730 - half
+    first, second, third = design.outer_leaf.cross_positions_mm
+    assert second - first == pytest.approx(2 * first, abs=2)
+    assert third - second == pytest.approx(2 * first, abs=2)

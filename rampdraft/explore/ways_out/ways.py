@@ -17,8 +17,11 @@ from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.sold import sold_sizes
 from rampdraft.progress import Progress, nobody
 
+MOST_SIZES: Final = 6
+"""So many sizes that are sold are tried each way."""
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
@@ -83,8 +86,11 @@ class _Bench:
             return
         if isinstance(info.record, Dim):
             assert isinstance(self.before, int | float)
+            sizes = sold_sizes(self._evaluation.design, self.path)
             for sign in signs:
-                found = self._root(check, self.before, 1 if sign == "+" else -1, info)
+                way = 1 if sign == "+" else -1
+                sold = self._sold(check, self.before, way, sizes) if sizes else None
+                found = sold if sizes else self._root(check, self.before, way, info)
                 if found is not None:
                     yield found
             return
@@ -93,6 +99,21 @@ class _Bench:
             if outcome is not None and outcome.passes:
                 yield value, abs(share)
                 return
+
+    def _sold(
+        self, check: Check, start: float, sign: int, sizes: tuple[float, ...]
+    ) -> tuple[Value, float] | None:
+        """Return the size nearest to the present one that is sold, and cures a check."""
+        onward = sorted(
+            (size for size in sizes if (size - start) * sign > 0), key=lambda size: abs(size - start)
+        )
+        for size in onward[:MOST_SIZES]:
+            outcome = self._judge(check, size)
+            if outcome is None and self.trial(size) is None:
+                return None
+            if outcome is not None and outcome.passes:
+                return size, abs(size - start) / max(abs(size), abs(start))
+        return None
 
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
         found = least_change(

@@ -17,6 +17,8 @@ from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.rounding import steps_over, whole_steps
 from rampdraft.units import MM
 
+ROOM_MM: Final = 1.0
+"""What is left besides the clearance demanded, for saw, tape and the play of the stop; common practice."""
 GRAIN_MM: Final = 0.01
 """A pitch is rounded down to this, so that the last slat of a long leaf is still where it should be."""
 
@@ -29,15 +31,15 @@ class Ends(NamedTuple):
 
 
 def slat_ends(design: Design, leaf: Leaf, *, inner: bool) -> Ends:
-    """Return what slats must leave free: hinge lines and knuckles by the clearance demanded, stop bars, and
-    nothing at a plain or tapered toe.
+    """Return what slats must leave free: hinge lines and knuckles by the clearance demanded and a little,
+    stop bars, and nothing at a plain or tapered toe.
     """
     top = leaf.slat_thickness_mm
     near, far = _hinge_lines_mm(design, top, inner=inner)
     stops = _stops_mm(design, top, inner=inner)
     if inner:
         return Ends(near, max(far, stops))
-    return Ends(max(near, stops), design.fold.clearance_mm if design.toe.kind == "flap" else 0.0)
+    return Ends(max(near, stops), _clear_mm(design) if design.toe.kind == "flap" else 0.0)
 
 
 def even_pitch(room_mm: MM, width_mm: MM, greatest_gap_mm: MM) -> MM:
@@ -55,11 +57,11 @@ def even_pitch(room_mm: MM, width_mm: MM, greatest_gap_mm: MM) -> MM:
 
 
 def even_places(design: Design, leaf: Leaf, *, inner: bool) -> tuple[MM, ...]:
-    """Return where cross members stand evenly: half a spacing from the ends, or from the taper, and clear of
-    copes and stop bars; fewer where there is no room for so many.
+    """Return where cross members stand evenly, clear of copes and stop bars: half a spacing from the ends,
+    but the last one where a taper begins; fewer where there is no room for so many.
     """
-    half, length = leaf.cross_section.width_mm / 2, leaf.length_mm
-    end = length - (design.toe.length_mm if design.toe.kind == "taper" and not inner else 0.0)
+    half, tapers = leaf.cross_section.width_mm / 2, design.toe.kind == "taper" and not inner
+    end = leaf.length_mm - (design.toe.length_mm if tapers else 0.0)
     low, high = half + cope_reach_mm(design.deck_hinge if inner else design.joint, leaf), half
     if inner:
         high += cope_reach_mm(design.joint, leaf)
@@ -70,29 +72,27 @@ def even_places(design: Design, leaf: Leaf, *, inner: bool) -> tuple[MM, ...]:
     elif stops:
         low = max(low, stops + half)
     high = end - high
+    if high - low < -TOUCH_MM:
+        return ()
+    run, halves = (high, 1) if tapers else (end, 0)
+    wanted = leaf.cross_count
     if leaf.cross_members == "spacing":
-        wanted = steps_over(end, leaf.cross_greatest_mm) if end > 0 else 0
-    else:
-        wanted = leaf.cross_count
-    return _spread(low, high, end, min(wanted, 40), 2 * half)
+        wanted = steps_over(2 * run + halves * leaf.cross_greatest_mm, 2 * leaf.cross_greatest_mm)
+    count = min(wanted, 40, whole_steps(max(high - low, 0.0), 2 * half, end) + 1)
+    return _spread(low, high, run / (count - halves / 2), count, 2 * half) if count > 0 else ()
 
 
-def _spread(low: MM, high: MM, end: MM, wanted: int, width: MM) -> tuple[MM, ...]:
-    """Return so many places from `low` to `high`, half a spacing from both ends of what is `end` long; no
+def _spread(low: MM, high: MM, step: MM, count: int, width: MM) -> tuple[MM, ...]:
+    """Return so many places, the first half a step from the hinge line, all of them from `low` to `high`; no
     nearer to each other than `width`.
     """
-    room = high - low
-    if room < -TOUCH_MM or not wanted:
-        return ()
-    count = min(wanted, whole_steps(max(room, 0.0), width, end) + 1)
-    first, last = max(low, end / (2 * count)), min(high, end - end / (2 * count))
-    if count == 1:
-        return (_whole(min(max(end / 2, low), high), low, high),)
+    first = min(max(low, step / 2), high)
+    last = max(min(high, step * (count - 0.5)), first)
     if last - first < (count - 1) * width:
         first, last = low, high
-    step = (last - first) / (count - 1)
-    places = (first + number * step for number in range(count))
-    return tuple(_whole(at, low, high) if step >= width + 1 else at for at in places)
+    apart = (last - first) / (count - 1) if count > 1 else 0.0
+    places = (first + number * apart for number in range(count))
+    return tuple(_whole(at, low, high) if count == 1 or apart >= width + 1 else at for at in places)
 
 
 def _whole(at: MM, low: MM, high: MM) -> MM:
@@ -101,10 +101,11 @@ def _whole(at: MM, low: MM, high: MM) -> MM:
 
 
 def upstand_ends(design: Design, leaf: Leaf, *, inner: bool) -> Ends:
-    """Return what edge upstands must leave free: hinge lines and knuckles by the clearance demanded, the deck
-    as the ramp is stowed, and at the toe what would reach further from the joint than the slats do.
+    """Return what edge upstands must leave free: hinge lines and knuckles by the clearance demanded and a
+    little, the deck as the ramp is stowed, and at the toe what would reach further from the joint than the
+    slats do.
     """
-    top, clearance = leaf.slat_thickness_mm + leaf.upstand_height_mm, design.fold.clearance_mm
+    top, clearance = leaf.slat_thickness_mm + leaf.upstand_height_mm, _clear_mm(design)
     side = leaf.width_mm / 2
     near, far = _hinge_lines_mm(design, top, inner=inner, side_mm=side)
     if any(max(-y0, y1) > side + TOUCH_MM for y0, y1 in stop_intervals_mm(design)):
@@ -128,7 +129,7 @@ def _past_the_deck_mm(design: Design, top: MM) -> MM:
     In the frame of the deck hinge the deck fills x <= -out, z <= below. A point of the leaf sinks while it
     is turned on behind the hinge (dz/dθ = x < 0), so that it comes nearest as it is stowed.
     """
-    hinge, clearance = design.deck_hinge, design.fold.clearance_mm
+    hinge, clearance = design.deck_hinge, _clear_mm(design)
     turn = math.radians(design.fold.stowed_deg)
     sin, cos = math.sin(turn), math.cos(turn)
     if sin < 0.1:
@@ -145,6 +146,11 @@ def _up(size: MM) -> MM:
     return float(max(steps_over(size, 1.0, size), 0)) if size else 0.0
 
 
+def _clear_mm(design: Design) -> MM:
+    """Return how far what moves past another part stays away from it."""
+    return design.fold.clearance_mm + ROOM_MM
+
+
 # Hinge lines and stop bars
 # --------------------------------------------------------------------------------------
 
@@ -153,7 +159,7 @@ def _hinge_lines_mm(design: Design, top: MM, *, inner: bool, side_mm: MM | None 
     """Return how far from its near and its far hinge line a part from the top of the rails up to `top` keeps
     clear; the outer leaf has no far one. `side_mm` is where across it begins, where it is beside the slats.
     """
-    clearance = design.fold.clearance_mm
+    clearance = _clear_mm(design)
     joint_y = (*knuckle_centres_mm(design.inner_leaf), *knuckle_centres_mm(design.outer_leaf))
     joint = _reach_mm(design.joint, joint_y, top, clearance, side_mm)
     if not inner:
@@ -188,5 +194,5 @@ def _stops_mm(design: Design, top: MM, *, inner: bool, bottom: MM = 0.0) -> MM:
         backs = design.fold.closing == "backs"
         low = stop.gap_mm if backs else -leaf.rail_section.depth_mm - stop.gap_mm - depth
         own = (stop.fixed_to == "inner") == inner
-        reach = stop.fixed_length_mm if own else stop.lap_mm + design.fold.clearance_mm
+        reach = stop.fixed_length_mm if own else stop.lap_mm + _clear_mm(design)
     return reach if low < top - TOUCH_MM and low + depth > bottom + TOUCH_MM else 0.0
