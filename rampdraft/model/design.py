@@ -208,6 +208,7 @@ class Design:
 
     about: About
     carrier: Carrier
+    rails: Rails = LANES_GIVEN
     inner_leaf: Leaf
     outer_leaf: Leaf
     deck_hinge: DeckHinge
@@ -222,7 +223,6 @@ class Design:
     workshop: Workshop
     sites: tuple[Site, ...]
     """At least one; the first is where the fold is judged."""
-    rails: Rails = LANES_GIVEN
     assist: Assist = NO_ASSIST
     hold_down: HoldDown = FREE
     handles: tuple[Handle, ...] = ()

@@ -112,6 +112,12 @@ def test_where_nothing_follows_it_is_the_design_itself():
     assert idle(design) == {path for spacing in SPACINGS for paths in spacing.by.values() for path in paths}
 
 
+def test_a_new_document_has_the_figures_that_follow():
+    start = starter_design()
+    assert settled(start) is start
+    assert len(following(start)) == sum(len(spacing.values) for spacing in SPACINGS)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_fixed_it_stands_as_it_is_and_freed_it_is_as_it_was(name: str):
     design = all_freed(name)

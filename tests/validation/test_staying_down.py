@@ -122,7 +122,7 @@ def test_that_force_just_lifts_the_joint(name):
 
 
 def test_the_library_trailer_without_a_latch_rises_into_a_hump():
-    """Its springs lift the joint by 336 mm at the school, as the optimiser finds too."""
+    """Its springs lift the joint by 330 mm at the school, as the optimiser finds too."""
     found = sample("library-trailer", 3850)
     rises = []
     for number, one in enumerate(empty(found)):
@@ -132,7 +132,7 @@ def test_the_library_trailer_without_a_latch_rises_into_a_hump():
         rest = least(found, number, nudged)
         rises.append(joint_mm(found.design, one.rest) - one.site.joint[1])
         assert joint_mm(found.design, rest) - one.site.joint[1] == pytest.approx(rises[-1], abs=0.5)
-    assert rises == pytest.approx([335.7, 341.1, 266.8], abs=3)
+    assert rises == pytest.approx([330.0, 335.3, 261.2], abs=3)
     failing = {check.id for check in found.checks if check.fails}
     assert "own/stays-down/joint" in failing
     assert "own/stays-down/toe" not in failing
