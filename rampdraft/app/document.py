@@ -9,8 +9,10 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.spacing import fixed, follows
 
 
 class Document(QObject):
@@ -87,8 +89,8 @@ class Document(QObject):
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
 
     def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
-        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone
-        together.
+        """Change one value as an undoable edit, named `what old → new`; one that follows is given from then
+        on. Edits of the same `run` are undone together.
         """
         if self.design is None:
             return
@@ -96,11 +98,12 @@ class Document(QObject):
         if value_at(self.design, path) == value:
             self._put(self.design)
             return
-        self.replace(with_value(self.design, path, value), what, old=old, new=new, run=run)
+        design = fixed(self.design, path) if follows(self.design, path) else self.design
+        self.replace(with_value(design, path, value), what, old=old, new=new, run=run)
 
     def replace(self, after: Design, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
         """Put another design in the place of the one in hand as one undoable edit."""
-        before = self._kept or self.design
+        before, after = self._kept or self.design, settled(after)
         if before is not None and after != before:
             self.undo_stack.push(_Edit(self, before, after, what=what, old=old, new=new, run=run))
         elif before is not None:
@@ -137,6 +140,7 @@ class Document(QObject):
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
+        design = settled(design)
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:

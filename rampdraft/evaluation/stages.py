@@ -58,6 +58,7 @@ from rampdraft.geometry.buildable.problems import require_buildable
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
 from rampdraft.mechanics.carrier.standing import climbed, edge_drops_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.bridge_room import bridge_room
@@ -235,6 +236,7 @@ class Evaluation(Graph):
 
         Rule files are read again only where the design names others. Raises as `evaluate` does.
         """
+        design = settled(design)
         require_buildable(design, beside=self.design)
         same = design.use.rule_sets == self.design.use.rule_sets
         rule_sets = self.rule_sets if same else rule_sets_for(design, self.folder)

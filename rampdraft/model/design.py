@@ -20,7 +20,7 @@ from rampdraft.model.hinges import (
     Toe,
     ToeKind,
 )
-from rampdraft.model.leaves import CrossFitting, Leaf
+from rampdraft.model.leaves import LANES_GIVEN, CrossFitting, Leaf, Rails
 from rampdraft.model.materials import (
     USUAL_JOINING,
     BoltClass,
@@ -40,6 +40,7 @@ from rampdraft.units import DEG, MM
 
 __all__ = [
     "FREE",
+    "LANES_GIVEN",
     "LIGHT_BODY",
     "NO_ASSIST",
     "ON_THE_ROAD",
@@ -74,6 +75,7 @@ __all__ = [
     "MaterialKind",
     "Obstacle",
     "Prop",
+    "Rails",
     "Road",
     "ServiceClass",
     "Site",
@@ -206,6 +208,7 @@ class Design:
 
     about: About
     carrier: Carrier
+    rails: Rails = LANES_GIVEN
     inner_leaf: Leaf
     outer_leaf: Leaf
     deck_hinge: DeckHinge

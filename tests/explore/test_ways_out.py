@@ -2,6 +2,7 @@
 evaluation says.
 """
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -14,16 +15,18 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.results import Value, WayOut
-from rampdraft.explore.ways_out.sold import next_sold, sold_mm
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
-from rampdraft.model.design import Design
+from rampdraft.geometry.spacing.settled import settled
+from rampdraft.model.design import Design, Stock
 from rampdraft.model.fields.paths import changed, info_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.section import parse_section
+from rampdraft.model.section import Section
+from rampdraft.model.sold import sold_sizes
+from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
 from rampdraft.prose import stated
 
@@ -55,29 +58,12 @@ def less_than(design: Design, way: WayOut, grid: float) -> float | None:
     assert isinstance(way.before, int | float)
     assert isinstance(way.after, int | float)
     up = way.after > way.before
-    sizes = sold_mm(design, way.path)
+    sizes = sold_sizes(design, way.path)
     if not sizes:
         return way.after - grid if up else way.after + grid
     assert way.after in sizes
     between = [one for one in sizes if min(way.before, way.after) < one < max(way.before, way.after)]
     return (max if up else min)(between, default=None)
-
-
-def test_what_is_bought_by_its_thickness_is_changed_to_one_that_is_sold() -> None:
-    """Boards of the catalogue and plates: no board of 20.5 mm, no plate of 27."""
-    path = next(one for one in sample_paths() if one.stem == "barn-stage")
-    design = load_design(path)
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 35.5, -1) == 32.0
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 40.0, 1) == 45.0
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 60.5, 1) is None
-    assert next_sold(design, "both_leaves.slat_thickness_mm", 20.0, 1) == 21.0
-    assert next_sold(design, "toe.thickness_mm", 27.0, -1) == 25.0
-    assert next_sold(design, "inner_leaf.length_mm", 1712.0, 1) == 1712.0
-    taper = changed(design, "toe.kind", "taper")
-    assert next_sold(taper, "toe.thickness_mm", 27.0, -1) == 27.0
-    odd = changed(design, "stock", (replace(design.stock[0], material=design.made_of.slats,
-                                            section=parse_section("timber 33x100")),))  # fmt: skip
-    assert next_sold(odd, "outer_leaf.slat_thickness_mm", 35.5, -1) == 33.0
 
 
 def test_each_failing_check_has_its_answer_and_no_other_has(
@@ -97,7 +83,13 @@ def test_the_value_told_just_passes_and_one_step_less_does_not(
             info = info_of(way.path)
             assert info is not None
             assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
-            if isinstance(info.record, Dim):
+            if sizes := sold_sizes(steep.design, way.path):
+                assert way.after in sizes
+                between = [
+                    size for size in sizes if min(way.before, way.after) < size < max(way.before, way.after)
+                ]
+                assert all(fails(judged(steep, way.path, size), id) for size in between), (id, way.path)
+            elif isinstance(info.record, Dim):
                 grid = min(info.record.step, 1.0)
                 less = less_than(steep.design, way, grid)
                 if less is None:  # what is sold next is beyond what it is now
@@ -185,15 +177,27 @@ def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Eval
     assert gradient.value <= 1 / 6 * (1 + 1e-9)
 
 
-def test_slats_are_cured_by_thickness_as_its_square(
-    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
-) -> None:
-    check = next(check for check in steep.checks if check.id == "own/strength/outer-slats")
-    way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
+def test_slats_are_cured_by_the_least_board_that_is_sold_and_thick_enough(steep: Evaluation) -> None:
+    """Strength goes with the square of the thickness; no board of the catalogue is thick enough, so that only
+    those help that lie in the shop.
+    """
+    id = "own/strength/outer-slats"
+    check = next(check for check in steep.checks if check.id == id)
     assert check.ratio is not None
-    assert isinstance(way.after, float)
     needed = 20 * check.ratio**0.5
-    assert way.after == next(one for one in sold_mm(steep.design, way.path) if one > needed - 0.5)
+    assert not [way for way in ways_out(steep, id)[id] if way.path == "outer_leaf.slat_thickness_mm"]
+    thick = [math.ceil(needed) - 5.0, math.ceil(needed) + 1.0, math.ceil(needed) + 9.0]
+    boards = (
+        Stock(
+            section=Section(kind="timber", depth_mm=size, width_mm=95),
+            material=steep.design.made_of.slats,
+            length_mm=4000,
+        )
+        for size in thick
+    )
+    base = evaluate(replace(steep.design, stock=tuple(boards)), TOO_STEEP.parent)
+    ways = {way.path: way.after for way in ways_out(base, id)[id]}
+    assert ways["outer_leaf.slat_thickness_mm"] == thick[1]
 
 
 def test_work_called_off_says_nothing(steep: Evaluation) -> None:
@@ -312,3 +316,27 @@ def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(
         for there, fails in ((way.after, False), *(((less, True),) if less is not None else ())):
             rolled = {check.id: check for check in base.changed(way.path, there).rolled}
             assert rolled[id].fails is fails, (way.path, there)
+
+
+def test_what_follows_is_changed_by_what_it_is_worked_out_from_alone() -> None:
+    base = load_design(TOO_STEEP)
+    (opening,) = [one for one in evaluate(base, TOO_STEEP.parent).checks if one.about.kind == "opening"][:1]
+    assert "-inner_leaf.slat_pitch_mm" in candidates_of(opening, base)
+    inner = settled(freed(freed(base, "inner_leaf.slat_pitch_mm"), "inner_leaf.slat_first_mm"))
+    tried = candidates_of(opening, inner)
+    assert "-inner_leaf.slat_greatest_gap_mm" in tried
+    assert "-outer_leaf.slat_pitch_mm" in tried
+    ruled_out = {"slat_pitch_mm", "slat_last_gap_mm", "slat_first_mm"}
+    assert not {f"inner_leaf.{name}" for name in ruled_out} & {one.lstrip("+-") for one in tried}
+    assert not [one for one in tried if one.lstrip("+-") == "both_leaves.slat_pitch_mm"]
+    both = settled(freed(inner, "outer_leaf.slat_pitch_mm"))
+    assert "-both_leaves.slat_greatest_gap_mm" in candidates_of(opening, both) or opening.about.leaf
+
+
+def test_a_way_out_keeps_what_follows_in_step(steep: Evaluation) -> None:
+    design = freed(freed(steep.design, "inner_leaf.slat_pitch_mm"), "inner_leaf.cross_positions_mm")
+    base = evaluate(design, TOO_STEEP.parent)
+    assert base.design == settled(design)
+    longer = base.changed("inner_leaf.length_mm", 1200.0).design
+    assert longer == settled(longer)
+    assert longer.inner_leaf.cross_positions_mm != base.design.inner_leaf.cross_positions_mm

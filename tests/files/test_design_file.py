@@ -14,8 +14,10 @@ from rampdraft.errors import FileError
 from rampdraft.files import design_file, text_file
 from rampdraft.files.design_file import design_text, load_design, read_design, save_design
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import walk, with_value
+from rampdraft.model.spacing import SPACINGS, freed, idle
 
 GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8")
 
@@ -59,9 +61,46 @@ def test_label_and_unit_stand_beside_each_value():
     text = design_text(START)
     assert "\nlength_mm = 1350  # Length, mm\n" in text
     assert '\nclosing = "backs"  # Closing: backs, faces\n' in text
+    unsaid = idle(START)  # nothing is said of what no spacing asks for, and is as usual
+    assert unsaid
     for path, info, _ in walk(START):
         assert info.record is not None
+        if path in unsaid:
+            assert f"# {info.record.label}" not in text, path
+            continue
         assert f"# {info.record.label}" in text, path
+
+
+def test_what_follows_is_left_out_and_comes_back():
+    design = START
+    for spacing in SPACINGS:
+        design = freed(design, spacing.values[0])
+    design = settled(design)
+    text = design_text(design)
+    assert '\nslats = "even"  # Slats: given, even\nslat_greatest_gap_mm = ' in text
+    for name in ("slat_pitch_mm", "slat_first_mm", "cross_positions_mm", "rail_lanes_mm", "upstand_start_mm"):
+        assert name not in text
+    assert read_design(text, "ramp.toml") == design
+    shorter = read_design(text.replace("\nlength_mm = 1350 ", "\nlength_mm = 1200 "), "ramp.toml")
+    assert shorter == settled(with_value(design, "inner_leaf.length_mm", 1200.0))
+
+
+def test_a_file_says_once_whether_a_value_is_given_or_follows():
+    text = design_text(START).replace('\nslats = "given"', '\nslats = "even"', 1)
+    with pytest.raises(FileError) as told:
+        read_design(text, "ramp.toml")
+    (problem,) = told.value.problems
+    assert problem.key == "inner_leaf.slat_pitch_mm"
+    assert problem.line == text[: text.index("\nslat_pitch_mm")].count("\n") + 2
+    assert "inner_leaf.slats = 'even'" in problem.rule
+
+
+def test_what_follows_is_not_judged_while_something_else_is_broken():
+    design = settled(freed(START, "inner_leaf.rail_lanes_mm"))
+    text = design_text(design).replace("\nlength_mm = 1350 ", "\nlength_mm = 135000 ")
+    with pytest.raises(FileError) as told:
+        read_design(text, "ramp.toml")
+    assert [problem.key for problem in told.value.problems] == ["inner_leaf.length_mm"]
 
 
 def test_windows_line_ends_and_the_mark_in_front_change_nothing(tmp_path: Path):

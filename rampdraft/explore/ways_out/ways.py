@@ -16,12 +16,14 @@ from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Effect, Value, WayOut
 from rampdraft.explore.ways_out.rolled import RolledAgain
-from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.sold import sold_sizes
 from rampdraft.progress import Progress, nobody
 
+MOST_SIZES: Final = 6
+"""So many sizes that are sold are tried each way."""
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
@@ -92,8 +94,11 @@ class _Bench:
             return
         if isinstance(info.record, Dim):
             assert isinstance(self.before, int | float)
+            sizes = sold_sizes(self._evaluation.design, self.path)
             for sign in signs:
-                found = self._root(check, self.before, 1 if sign == "+" else -1, info)
+                way = 1 if sign == "+" else -1
+                sold = self._sold(check, self.before, way, sizes) if sizes else None
+                found = sold if sizes else self._root(check, self.before, way, info)
                 if found is not None:
                     yield found
             return
@@ -103,9 +108,24 @@ class _Bench:
                 yield value, abs(share)
                 return
 
+    def _sold(
+        self, check: Check, start: float, sign: int, sizes: tuple[float, ...]
+    ) -> tuple[Value, float] | None:
+        """Return the size nearest to the present one that is sold, and cures a check."""
+        onward = sorted(
+            (size for size in sizes if (size - start) * sign > 0), key=lambda size: abs(size - start)
+        )
+        for size in onward[:MOST_SIZES]:
+            outcome = self._judge(check, size)
+            if outcome is None and self.trial(size) is None:
+                return None
+            if outcome is not None and outcome.passes and self._beyond(check, size) is None:
+                return size, abs(size - start) / max(abs(size), abs(start))
+        return None
+
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        """Return the nearest value with which a check passes by itself, of what is sold, then among all:
-        where it fails there, for another user or between other parts, the search goes on from there.
+        """Return the nearest value with which a check passes by itself, then among all: where
+        it fails there, for another user or between other parts, the search goes on from there.
         """
         found, said = start, check
         for number in range(MOST_TAKEN_UP):
@@ -121,10 +141,7 @@ class _Bench:
             if value is None:
                 return None
             assert isinstance(value, int | float)
-            sold = next_sold(self._evaluation.design, self.path, value, sign)
-            if sold is None or self.trial(sold) is None:
-                return None
-            found, beyond = sold, self._beyond(check, sold)
+            found, beyond = value, self._beyond(check, value)
             if beyond is None:
                 return found, abs(found - start) / max(abs(found), abs(start))
             said = beyond

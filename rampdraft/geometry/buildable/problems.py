@@ -239,13 +239,14 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     *(
         ((name,), partial(_of_leaf, rule, name))
         for name in _LEAVES
-        for rule in (rails, cross_members, cross_depth, slats, upstands)
+        for rule in (cross_members, cross_depth, slats, upstands)
     ),
+    *(((name, "rails"), partial(_of_leaf, rails, name)) for name in _LEAVES),
     *((("carrier", name), partial(_of_leaf, opening, name)) for name in _LEAVES),
     *(((hinge,), partial(pin, hinge)) for hinge in ("deck_hinge", "joint")),
     (("inner_leaf", "deck_hinge"), deck_lanes),
-    (_BOTH, joint_lanes),
-    (_BOTH, pins_clear),
+    ((*_BOTH, "rails"), joint_lanes),
+    ((*_BOTH, "rails"), pins_clear),
     ((*_BOTH, "deck_hinge"), clear_of_copes),
     ((*_BOTH, "deck_hinge", "carrier", "fold", "toe"), stows),
     (("inner_leaf", "outer_leaf", "fold", "stop"), stop_bars),
