@@ -35,6 +35,8 @@ class Document(QObject):
         """Counts the evaluations made: with another number there is another one."""
         self.path: Path | None = None
         self.folder: Path | None = None
+        self.text = ""
+        """Of the file, as it was read or saved last: what a person wrote into it outlives a save."""
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
         self._problems: tuple[Problem, ...] = ()
@@ -63,24 +65,24 @@ class Document(QObject):
             return self.path.name
         return self.design.about.name if self.design is not None else ""
 
-    def open(self, design: Design, path: Path | None, folder: Path | None = None) -> None:
+    def open(self, design: Design, path: Path | None, folder: Path | None = None, *, text: str = "") -> None:
         """Take another design into hand.
 
         `path` is its file, or None for one that was never saved; `folder` is where the rule files lie that it
-        names.
+        names; `text` is what it was read from.
         """
         self.undo_stack.clear()
         self.evaluation = None
-        self.path, self.folder = path, folder
+        self.path, self.folder, self.text = path, folder, text
         self.unread.clear()
         self._put(design, again=True)
         self.opened.emit()
         self.renamed.emit()
 
-    def saved(self, path: Path) -> None:
-        """Note that the design is now in the file `path`."""
+    def saved(self, path: Path, text: str) -> None:
+        """Note that the design is now in the file `path`, which holds `text`."""
         moved = path.parent != self.folder
-        self.path, self.folder = path, path.parent
+        self.path, self.folder, self.text = path, path.parent, text
         self.undo_stack.setClean()
         self.renamed.emit()
         if moved and self.design is not None:

@@ -58,8 +58,11 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
     return design
 
 
-def save_design(design: Design, path: str | os.PathLike[str]) -> None:
-    """Write a design to a file, whole or not at all.
+def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "") -> str:
+    """Write a design to a file, whole or not at all, and return the text of the file.
+
+    `over` is the text that the design was read from: what somebody wrote into it, remarks, order and blank
+    lines, is kept.
 
     Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value
     that could not be read back. Values that contradict each other are saved: work half done is not lost.
@@ -70,7 +73,17 @@ def save_design(design: Design, path: str | os.PathLike[str]) -> None:
             f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.",
             problems,
         )
-    write_whole(path, design_text(design).encode("utf-8"))
+    text = design_text(design)
+    if over:
+        # Imported only here: reading a design does not need it, and it takes its time to load.
+        from rampdraft.files.kept_text import keeping
+
+        def holds(text: str) -> bool:
+            return read_design(text, "", consistent=False) == design
+
+        text = keeping(over, text, design_text(read_design(over, "", consistent=False)), holds)
+    write_whole(path, text.encode("utf-8"))
+    return text
 
 
 def check_header(toml: ParsedToml, kind: str, newest: int) -> None:

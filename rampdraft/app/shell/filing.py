@@ -11,7 +11,9 @@ from rampdraft.app.shell.dialogs import Answer
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.file_names import safe_stem
-from rampdraft.files.design_file import load_design, save_design
+from rampdraft.files.design_file import read_design, save_design
+from rampdraft.files.rule_files import carry_rule_files
+from rampdraft.files.text_file import read_text
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
@@ -79,11 +81,12 @@ class Filing(QObject):
     def load(self, path: Path, *, keep: bool = True) -> bool:
         """Open a file; values that contradict each other are let in, and explained in the form."""
         try:
-            design = load_design(path, consistent=False)
+            text = read_text(path)
+            design = read_design(text, path.name, consistent=False)
         except FileError as wrong:
             self._desk.dialogs.problems("This file cannot be opened", _first_line(wrong), wrong.problems)
             return False
-        self._document.open(design, path if keep else None, path.parent)
+        self._document.open(design, path if keep else None, path.parent, text=text)
         if keep:
             settings.remember_file(path)
         self._desk.say(f"Opened {path}" if keep else f"A copy of the sample {path.stem}")
@@ -106,18 +109,21 @@ class Filing(QObject):
         return path is not None and self._save_in(path)
 
     def _save_in(self, path: Path) -> bool:
-        if self._document.design is None:
+        document, design = self._document, self._document.design
+        if design is None:
             return False
         try:
-            save_design(self._document.design, path)
+            missing = carry_rule_files(design.use.rule_sets, document.folder, path.parent)
+            text = save_design(design, path, over=document.text)
         except FileError as wrong:
             self._desk.dialogs.problems("Not saved", _first_line(wrong), wrong.problems)
             return False
-        self._document.saved(path)
+        document.saved(path, text)
         settings.remember_file(path)
-        refused = len(self._document.unread)
+        refused = len(document.unread)
         left_out = f"; without {refused} marked in the form, which can't be" if refused else ""
-        self._desk.say(f"Saved {path}{left_out}")
+        lost = f"; without {', '.join(missing)}, not found in {document.folder}" if missing else ""
+        self._desk.say(f"Saved {path}{left_out}{lost}")
         return True
 
     def export(self) -> None:

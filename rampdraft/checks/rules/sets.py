@@ -9,6 +9,7 @@ from typing import Final
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.checks.rules.rule import Limit, RuleSet
 from rampdraft.errors import FileError, Problem
+from rampdraft.files.rule_files import is_own
 from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import did_you_mean
@@ -71,8 +72,8 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     for place, name in enumerate(design.use.rule_sets, start=1):
         if name in builtin:
             rule_set = builtin[name]
-        elif name.endswith(".toml"):
-            rule_set = load_rule_set(_own_path(name, folder, place))
+        elif is_own(name):
+            rule_set = _own_rule_set(name, folder, place)
         else:
             way_out = f"{did_you_mean(name, builtin)} or name your own file, ending in .toml"
             raise _unusable(name, place, "is no rule set of the program", way_out)
@@ -81,6 +82,19 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
                 name, place, f"has the key '{rule_set.key}' of another file", "give each file its own key"
             )
     return tuple(chosen.values())
+
+
+def _own_rule_set(name: str, folder: Path | None, place: int) -> RuleSet:
+    path = _own_path(name, folder, place)
+    try:
+        return load_rule_set(path)
+    except FileError as error:
+        # Told at the value that names the file: the design is what is shown.
+        key, value = f"use.rule_sets[{place}]", repr(str(path))
+        problems = [
+            Problem(key=key, value=value, rule=one.text().removeprefix("file: ")) for one in error.problems
+        ]
+        raise FileError(str(error).partition("\n")[0], problems) from None
 
 
 def _own_path(name: str, folder: Path | None, place: int) -> Path:
