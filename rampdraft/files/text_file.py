@@ -6,6 +6,7 @@ import contextlib
 import os
 import secrets
 import stat
+import sys
 from pathlib import Path
 from typing import Final
 
@@ -69,6 +70,9 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
         ) from None
     except PermissionError:
         raise _unwritable(path, "may not be written", "save in another folder") from None
+    except UnicodeEncodeError:
+        rule = f"has a name that cannot be written here: file names are {sys.getfilesystemencoding()}"
+        raise _unwritable(path, rule, "use plain letters in the name, or set the locale to UTF-8") from None
     except (OSError, ValueError) as error:
         raise _unwritable(
             path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched"
@@ -119,5 +123,5 @@ def _unreadable(path: str | os.PathLike[str], rule: str, way_out: str, line: int
 
 
 def _unwritable(path: str | os.PathLike[str], rule: str, way_out: str) -> FileError:
-    problem = Problem(key="file", value="", rule=rule, way_out=way_out)
+    problem = Problem(key="file", value=repr(os.fspath(path)), rule=rule, way_out=way_out)
     return FileError(f"Nothing was saved in {os.fspath(path)!r}.", (problem,))
