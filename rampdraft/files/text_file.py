@@ -12,8 +12,8 @@ from typing import Final
 
 from rampdraft.errors import FileError, Problem
 
-LARGEST_BYTES: Final = 4_000_000
-"""A design is a few kB; whatever is larger than this is something else."""
+LARGEST_BYTES: Final = 500_000
+"""A design is some 10 kB, with every list as long as it may be 250 kB; what is larger is something else."""
 
 
 def read_text(path: str | os.PathLike[str]) -> str:
@@ -30,7 +30,7 @@ def read_text(path: str | os.PathLike[str]) -> str:
             raise _unreadable(path, "is no ordinary file", "name a file")
         if status.st_size > LARGEST_BYTES:
             raise _unreadable(
-                path, f"is larger than {LARGEST_BYTES // 1_000_000} MB", "it is no design or rule file"
+                path, f"is larger than {LARGEST_BYTES // 1000} kB", "it is no design or rule file"
             )
         data = Path(path).read_bytes()
     except FileNotFoundError:

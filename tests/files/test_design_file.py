@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from rampdraft.errors import FileError
 from rampdraft.files import design_file, text_file
 from rampdraft.files.design_file import design_text, load_design, read_design, save_design
+from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import walk, with_value
@@ -187,6 +188,13 @@ def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest
         save_design(with_value(START, "about.name", "Newer"), path)
     assert load_design(path) == START
     assert os.listdir(tmp_path) == ["a.toml"]
+
+
+def test_a_heap_of_unknown_keys_is_told_in_few_lines():
+    with pytest.raises(FileError) as caught:
+        read_design(GOOD + "".join(f"k{number} = 1\n" for number in range(20_000)), "ramp.toml")
+    assert len(caught.value.problems) == MOST_TOLD + 1
+    assert caught.value.problems[-1].rule == f"and {20_000 - MOST_TOLD - 1} more are none of a design either"
 
 
 # Whatever the file holds, it is a design or an error
