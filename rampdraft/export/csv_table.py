@@ -1,6 +1,7 @@
 """Part list, cut list and cutting plan as CSV (RFC 4180): UTF-8, CRLF, a header row that carries the units.
 
-A cell of text that a spreadsheet would take for a formula gets an apostrophe in front; numbers stay numbers.
+The last column is the mark of the pack, where one is given. A cell of text that a spreadsheet would take for a
+formula gets an apostrophe in front; numbers stay numbers.
 """
 
 import csv
@@ -18,7 +19,7 @@ _FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "�
 """What makes a spreadsheet calculate or call out; the wide forms of the signs do so in some."""
 
 
-def part_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def part_list_csv(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return the part list: a row a part."""
     head = (
         "Part",
@@ -47,10 +48,10 @@ def part_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
         )
         for part in parts
     )
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def cut_list_csv(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return the cut list: a row a part that is sawn, a section after the other, the longest first.
 
     Lengths run from longest point to longest point, marks from the left end.
@@ -83,10 +84,12 @@ def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
         )
         for part in sawn
     )
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def cutting_plan_csv(
+    plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "", revision: str = ""
+) -> bytes:
     """Return the cutting plan: a row a cut in the order of sawing, then the parts that are not placed, and
     what is known.
     """
@@ -122,14 +125,15 @@ def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: s
             )
     rows += [("", "", "", "", "", numbers[part], "", "", f"not placed: {why}") for part, why in plan.unplaced]
     rows.append(("", "", "", "", "", "", "", "", plan.words))
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def _table(head: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+def _table(head: Sequence[str], rows: Iterable[Sequence[Cell]], revision: str) -> bytes:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
-    writer.writerow(head)
-    writer.writerows([_cell(cell) for cell in row] for row in rows)
+    mark = (revision,) if revision else ()
+    writer.writerow((*head, "Revision") if mark else head)
+    writer.writerows([_cell(cell) for cell in (*row, *mark)] for row in rows)
     return stream.getvalue().encode("utf-8")
 
 

@@ -96,10 +96,10 @@ def _replace(target: Path, data: bytes) -> None:
         with contextlib.suppress(OSError):
             os.unlink(draft)
         raise
-    _settle(target.parent)
+    settle(target.parent)
 
 
-def _settle(folder: Path) -> None:
+def settle(folder: Path) -> None:
     """Ask the system to keep the rename through a power cut, where it knows how for a folder."""
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
