@@ -1,7 +1,7 @@
 """Part list, cut list and cutting plan as CSV (RFC 4180): UTF-8, CRLF, a header row that carries the units.
 
-The last column is the mark of the pack, where one is given. A cell of text that a spreadsheet would take for a
-formula gets an apostrophe in front; numbers stay numbers.
+The last column is the mark of the pack, where one is given. A cell of text that a spreadsheet would take for
+a formula gets an apostrophe in front; numbers stay numbers.
 """
 
 import csv
