@@ -19,7 +19,7 @@ from rampdraft.errors import FileError
 from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.files.design_reader import read_groups
-from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.files.text_file import keep_previous, read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo, fields_of, walk
@@ -59,7 +59,8 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
 
 
 def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "") -> str:
-    """Write a design to a file, whole or not at all, and return the text of the file.
+    """Write a design to a file, whole or not at all, and return the text of the file; what it held before is
+    kept beside it (`keep_previous`).
 
     `over` is the text that the design was read from: what somebody wrote into it, remarks, order and blank
     lines, is kept.
@@ -82,7 +83,9 @@ def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "")
             return read_design(text, "", consistent=False) == design
 
         text = keeping(over, text, design_text(read_design(over, "", consistent=False)), holds)
-    write_whole(path, text.encode("utf-8"))
+    data = text.encode("utf-8")
+    keep_previous(path, data)
+    write_whole(path, data)
     return text
 
 

@@ -79,6 +79,17 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
         ) from None
 
 
+def keep_previous(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put the file that `data` is about to replace aside as `NAME.bak`: the version before, once. Where that
+    cannot be done, nothing happens: it must not stand in the way of saving.
+    """
+    target = Path(os.path.realpath(path))
+    with contextlib.suppress(OSError, ValueError, FileError):
+        before = target.read_bytes()
+        if before != data:
+            write_whole(target.with_name(f"{target.name}.bak"), before)
+
+
 def _replace(target: Path, data: bytes) -> None:
     draft = target.with_name(
         f".{secrets.token_hex(8)}.part"

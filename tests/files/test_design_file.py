@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -174,6 +175,27 @@ def test_work_half_done_is_saved(tmp_path: Path):
     assert problems_of(design)
     save_design(design, tmp_path / "a.toml")
     assert load_design(tmp_path / "a.toml", consistent=False) == design
+
+
+def test_the_version_before_is_kept_once(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    versions = [with_value(START, "workshop.kerf_mm", value) for value in (2.0, 2.5, 3.0)]
+    save_design(versions[0], path)
+    for before, after in pairwise(versions):
+        save_design(after, path)
+        assert load_design(tmp_path / "a.toml.bak") == before
+    save_design(versions[-1], path)
+    assert load_design(path) == versions[2]
+    assert load_design(tmp_path / "a.toml.bak") == versions[1], "saving the same again takes nothing away"
+    assert sorted(os.listdir(tmp_path)) == ["a.toml", "a.toml.bak"]
+
+
+def test_what_cannot_be_kept_does_not_stand_in_the_way(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    save_design(START, path)
+    (tmp_path / "a.toml.bak").mkdir()
+    save_design(with_value(START, "workshop.kerf_mm", 2.5), path)
+    assert load_design(path).workshop.kerf_mm == 2.5
 
 
 def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):

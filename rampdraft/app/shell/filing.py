@@ -7,7 +7,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QProgressDialog
 
 from rampdraft.app.shell import settings
-from rampdraft.app.shell.dialogs import Answer
+from rampdraft.app.shell.dialogs import Answer, Conflict
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.file_names import safe_stem
@@ -97,7 +97,21 @@ class Filing(QObject):
         self._desk.settle()
         if self._document.path is None:
             return self.save_as()
-        return self._save_in(self._document.path)
+        return self._save_over() if self._desk.watch.changed_text() is not None else self._save_in()
+
+    def _save_over(self) -> bool:
+        """Ask what becomes of a file that somebody else has changed; return whether the design is saved."""
+        text, watch = self._desk.watch.changed_text() or "", self._desk.watch
+        match self._desk.dialogs.conflict(self._document.title, watch.differences(text)):
+            case Conflict.OVERWRITE:
+                return self._save_in()
+            case Conflict.SAVE_AS:
+                return self.save_as()
+            case Conflict.RELOAD:
+                watch.reload()
+                return False
+            case _:
+                return False
 
     def save_as(self) -> bool:
         """Ask for a file and save in it; return whether it is saved."""
@@ -108,9 +122,10 @@ class Filing(QObject):
         path = self._desk.dialogs.file_to_save(f"{stem}.toml")
         return path is not None and self._save_in(path)
 
-    def _save_in(self, path: Path) -> bool:
+    def _save_in(self, path: Path | None = None) -> bool:
         document, design = self._document, self._document.design
-        if design is None:
+        path = path or document.path
+        if design is None or path is None:
             return False
         try:
             missing = carry_rule_files(design.use.rule_sets, document.folder, path.parent)
@@ -129,6 +144,7 @@ class Filing(QObject):
     def export(self) -> None:
         """Write the workshop pack of the design in hand."""
         self._desk.settle()
+        self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
             words = (
                 "The workshop pack is written from figures that are true of the design in hand. Mend these"
