@@ -6,6 +6,7 @@ a formula gets an apostrophe in front; numbers stay numbers.
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -14,6 +15,11 @@ from rampdraft.shop.parts import BOUGHT, CuttingPlan, Part, full_number
 
 Cell = str | float
 """Text as it is, or a number."""
+
+_INNER_FORMULA: Final = re.compile(r"""(?<=[;\t\r\n"'|,])(\s*)(?=[=+\-@＝＋－＠])""")
+"""Where a formula would begin if the table were read with another separator or quote than it is written with:
+by `;` in much of Europe, by tab out of the clipboard.
+"""
 
 _FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """What makes a spreadsheet calculate or call out; the wide forms of the signs do so in some."""
@@ -141,6 +147,7 @@ def _cell(cell: Cell) -> str:
     if not isinstance(cell, str):
         return shortest(cell)
     text = "".join(letter for letter in cell if letter.isprintable() or letter in "\t\r\n")
+    text = _INNER_FORMULA.sub(r"\1'", text)
     return f"'{text}" if text.lstrip(" ").startswith(_FORMULA_STARTS) else text
 
 

@@ -21,6 +21,7 @@ from rampdraft.export.json_report import report
 from rampdraft.export.pack import PACK_LIST, write_pack
 from rampdraft.export.revision import revision_of
 from rampdraft.files.design_file import load_design
+from rampdraft.files.rule_files import add_folder
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Cancelled
@@ -335,6 +336,7 @@ def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judge
     beside, elsewhere, folder = tmp_path / "design", tmp_path / "elsewhere", tmp_path / "pack"
     for path in (beside, elsewhere):
         path.mkdir()
+    add_folder(elsewhere)
     (beside / "a b.toml").write_text(RULES, encoding="utf-8")
     (elsewhere / "a b.toml").write_text(RULES.replace("our-shed", "con"), encoding="utf-8")
     named = ("a b.toml", "us-vehicle", str(elsewhere / "a b.toml"), "./a b.toml")

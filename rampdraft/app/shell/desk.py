@@ -155,13 +155,13 @@ class Desk(QObject):
             canvas.fit()
 
     def about(self) -> None:
-        """Tell what this is, and the cautions."""
+        """Tell what this is, the cautions, and what it is made of."""
         from rampdraft import __version__
+        from rampdraft.files.known_parts import known_parts
 
-        self.dialogs.told(
-            "About Rampdraft",
-            "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)),
-        )
+        words = "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps. MIT licence.", *CAUTIONS))
+        made_of = "\n".join(f"{one.name} {one.version}: {one.licence}" for one in known_parts())
+        self.dialogs.report("About Rampdraft", words, f"Made with:\n{made_of}")
 
     def settle(self) -> None:
         """Take what is half typed in the form, so that nothing is lost by what comes next."""

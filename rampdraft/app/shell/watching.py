@@ -11,7 +11,7 @@ from rampdraft.app.shell import settings
 from rampdraft.app.shell.differences import difference_lines
 from rampdraft.errors import FileError
 from rampdraft.files.design_file import read_design
-from rampdraft.files.rule_files import is_own
+from rampdraft.files.rule_files import is_own, refusal
 from rampdraft.files.text_file import read_text
 
 if TYPE_CHECKING:
@@ -114,7 +114,8 @@ class Watch(QObject):
         design, folder = self._document.design, self._document.folder
         if design is None or folder is None:
             return ()
-        return tuple(folder / name for name in design.use.rule_sets if is_own(name))
+        names = design.use.rule_sets
+        return tuple(folder / name for name in names if is_own(name) and not refusal(name, folder)[0])
 
     def _follow(self) -> None:
         """Watch the files in hand, and their folders: a file that is put in the place of another is new."""

@@ -9,7 +9,7 @@ from typing import Final
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.checks.rules.rule import Limit, RuleSet
 from rampdraft.errors import FileError, Problem
-from rampdraft.files.rule_files import is_own
+from rampdraft.files.rule_files import is_own, refusal
 from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import did_you_mean
@@ -62,7 +62,7 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     """Return the rule sets that the design names, in its order, each once.
 
     A name that ends in .toml is a user's own file: its path, from `folder` (that of the design file) or
-    absolute.
+    absolute. It lies in that folder or below it, or in one that the user has added.
 
     Raises FileError for an unknown name, with the nearest one; for an own file that is broken or cannot be
     found; and for two different files with the same key.
@@ -85,7 +85,10 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
 
 
 def _own_rule_set(name: str, folder: Path | None, place: int) -> RuleSet:
-    path = _own_path(name, folder, place)
+    rule, way_out = refusal(name, folder)
+    if rule:
+        raise _unusable(name, place, rule, way_out)
+    path = (folder or Path()) / name
     try:
         return load_rule_set(path)
     except FileError as error:
@@ -95,17 +98,6 @@ def _own_rule_set(name: str, folder: Path | None, place: int) -> RuleSet:
             Problem(key=key, value=value, rule=one.text().removeprefix("file: ")) for one in error.problems
         ]
         raise FileError(str(error).partition("\n")[0], problems) from None
-
-
-def _own_path(name: str, folder: Path | None, place: int) -> Path:
-    path = Path(name)
-    if path.is_absolute():
-        return path
-    if folder is None:
-        raise _unusable(
-            name, place, "is looked for beside the design file, and the design has none yet", "save it first"
-        )
-    return folder / path
 
 
 def _unusable(name: str, place: int, rule: str, way_out: str) -> FileError:
