@@ -21,7 +21,7 @@ from rampdraft.errors import FileError
 from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.files.design_reader import read_groups
-from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.files.text_file import keep_previous, read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo, fields_of, info_of, value_at, walk
@@ -61,8 +61,12 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
     return design
 
 
-def save_design(design: Design, path: str | os.PathLike[str]) -> None:
-    """Write a design to a file, whole or not at all.
+def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "") -> str:
+    """Write a design to a file, whole or not at all, and return the text of the file; what it held before is
+    kept beside it (`keep_previous`).
+
+    `over` is the text that the design was read from: what somebody wrote into it, remarks, order and blank
+    lines, is kept.
 
     Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value
     that could not be read back. Values that contradict each other are saved: work half done is not lost.
@@ -73,7 +77,19 @@ def save_design(design: Design, path: str | os.PathLike[str]) -> None:
             f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.",
             problems,
         )
-    write_whole(path, design_text(design).encode("utf-8"))
+    text = design_text(design)
+    if over:
+        # Imported only here: reading a design does not need it, and it takes its time to load.
+        from rampdraft.files.kept_text import keeping
+
+        def holds(text: str) -> bool:
+            return read_design(text, "", consistent=False) == design
+
+        text = keeping(over, text, design_text(read_design(over, "", consistent=False)), holds)
+    data = text.encode("utf-8")
+    keep_previous(path, data)
+    write_whole(path, data)
+    return text
 
 
 def check_header(toml: ParsedToml, kind: str, newest: int) -> None:

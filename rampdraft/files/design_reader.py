@@ -58,6 +58,10 @@ def read_rows(
     return rows, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
 
 
+MOST_TOLD: Final = 20
+"""Unknown keys of a table that are told one by one."""
+
+
 class _Reader:
     def __init__(self, toml: ParsedToml) -> None:
         self.problems: list[Problem] = []
@@ -70,14 +74,17 @@ class _Reader:
 
     def refuse_unknown(self, path: KeyPath, cls: type, table: dict[str, Any]) -> None:
         known = [file_name(info) for info in fields_of(cls)]
-        for key, value in table.items():
-            if key not in known:
-                what = "table" if isinstance(value, dict | list) and not path else "key"
-                near = nearest(key, known)
-                way_out = (
-                    f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
-                )
-                self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+        unknown = [key for key in table if key not in known]
+        for key in unknown[:MOST_TOLD]:
+            what = "table" if isinstance(table[key], dict | list) and not path else "key"
+            near = nearest(key, known)
+            way_out = (
+                f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+            )
+            self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+        if len(unknown) > MOST_TOLD:
+            more = len(unknown) - MOST_TOLD
+            self.note((*path, unknown[MOST_TOLD]), f"and {more - 1} more are none of a design either")
 
     def field(self, path: KeyPath, info: FieldInfo, table: dict[str, Any], into: dict[str, Any]) -> None:
         """Put the value of one field into `into`, or note its problems; nothing for one that may be left out

@@ -17,6 +17,7 @@ from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, Status
 from rampdraft.cli import main as commands
+from rampdraft.cli.guard import guarded
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
@@ -278,7 +279,8 @@ def test_the_demo_does_the_whole_job_without_a_screen(tmp_path: Path) -> None:
 def test_the_demo_opens_the_window_on_its_sample(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(commands, "screen_problem", lambda: "")
+    for problem in ("screen_problem", "shows_nothing"):
+        monkeypatch.setattr(commands, problem, lambda: "")
     opened: list[Path | None] = []
     code, out, _ = run("demo", "--to", tmp_path, window=lambda file: opened.append(file) or 0)
     assert (code, opened) == (0, [TRAILER])
@@ -359,8 +361,8 @@ def test_ctrl_c_ends_it_without_a_word() -> None:
     def interrupted() -> int:
         raise KeyboardInterrupt
 
-    assert commands.quietly(interrupted) == 130
-    assert commands.quietly(lambda: 1) == 1
+    assert guarded(interrupted) == 130
+    assert guarded(lambda: 1) == 1
 
 
 def test_what_only_the_finished_ramp_shows_leaves_nothing_open(run: Run, trailer: Evaluation) -> None:
@@ -376,17 +378,6 @@ def test_strength_that_cannot_be_judged_is_no_pass(run: Run, tmp_path: Path) -> 
     evaluation = evaluate(design)
     assert not any(check.fails for check in evaluation.checks)
     assert run("check", file)[0] == commands.LEFT_OPEN == 3
-
-
-def test_a_fault_of_the_program_says_what_to_report(capsys: pytest.CaptureFixture[str]) -> None:
-    def faulty() -> int:
-        raise ZeroDivisionError("division")
-
-    assert commands.quietly(faulty) == commands.FAULT == 70
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert err.startswith("rampdraft: a fault of the program: ZeroDivisionError: division (test_")
-    assert err.count("\n") == 1
 
 
 def test_a_terminal_that_lacks_a_letter_shows_another(tmp_path: Path) -> None:
@@ -419,3 +410,15 @@ def test_ways_out_stand_under_each_check_that_fails(run: Run) -> None:
     assert words.count("Ways out: none found") == sum(not found for found in ways.values())
     _, plain, _ = run("check", BAD)
     assert "Way out" not in plain
+
+
+def test_a_platform_that_is_not_there_is_no_abort(tmp_path: Path) -> None:
+    done = program(TRAILER, cwd=tmp_path, QT_QPA_PLATFORM="nosuch")
+    assert (done.returncode, done.stdout) == (commands.BAD_INPUT, "")
+    assert "QT_QPA_PLATFORM=nosuch names no way to a screen" in done.stderr
+
+
+def test_the_demo_does_not_wait_for_a_window_that_nobody_sees(tmp_path: Path) -> None:
+    done = program("demo", cwd=tmp_path, QT_QPA_PLATFORM="offscreen")
+    assert (done.returncode, done.stderr) == (commands.WITHIN, "")
+    assert "No window: QT_QPA_PLATFORM=offscreen shows nothing" in done.stdout

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from rampdraft.errors import FileError
 from rampdraft.files import design_file, text_file
 from rampdraft.files.design_file import design_text, load_design, read_design, save_design
+from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design, Site
@@ -214,6 +216,27 @@ def test_work_half_done_is_saved(tmp_path: Path):
     assert load_design(tmp_path / "a.toml", consistent=False) == design
 
 
+def test_the_version_before_is_kept_once(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    versions = [with_value(START, "workshop.kerf_mm", value) for value in (2.0, 2.5, 3.0)]
+    save_design(versions[0], path)
+    for before, after in pairwise(versions):
+        save_design(after, path)
+        assert load_design(tmp_path / "a.toml.bak") == before
+    save_design(versions[-1], path)
+    assert load_design(path) == versions[2]
+    assert load_design(tmp_path / "a.toml.bak") == versions[1], "saving the same again takes nothing away"
+    assert sorted(os.listdir(tmp_path)) == ["a.toml", "a.toml.bak"]
+
+
+def test_what_cannot_be_kept_does_not_stand_in_the_way(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    save_design(START, path)
+    (tmp_path / "a.toml.bak").mkdir()
+    save_design(with_value(START, "workshop.kerf_mm", 2.5), path)
+    assert load_design(path).workshop.kerf_mm == 2.5
+
+
 def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     path = tmp_path / "a.toml"
     save_design(START, path)
@@ -226,6 +249,13 @@ def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest
         save_design(with_value(START, "about.name", "Newer"), path)
     assert load_design(path) == START
     assert os.listdir(tmp_path) == ["a.toml"]
+
+
+def test_a_heap_of_unknown_keys_is_told_in_few_lines():
+    with pytest.raises(FileError) as caught:
+        read_design(GOOD + "".join(f"k{number} = 1\n" for number in range(20_000)), "ramp.toml")
+    assert len(caught.value.problems) == MOST_TOLD + 1
+    assert caught.value.problems[-1].rule == f"and {20_000 - MOST_TOLD - 1} more are none of a design either"
 
 
 # Whatever the file holds, it is a design or an error

@@ -13,6 +13,8 @@ from rampdraft.app.form import format
 from rampdraft.app.form.usual import Usual
 from rampdraft.app.furniture import button, column, make, put_items
 from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.errors import FileError
+from rampdraft.files.rule_files import name_of
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo
@@ -240,9 +242,17 @@ class RuleSetEditor(Editor):
         self.given.emit(tuple(name for name, box in self._boxes.items() if box.isChecked()))
 
     def _add_file(self) -> None:
-        path: Path | None = self.widget.window().desk.dialogs.rule_file()  # type: ignore[attr-defined]
-        if path is not None and str(path) not in self._value:
-            self.given.emit((*self._value, str(path)))
+        desk = self.widget.window().desk  # type: ignore[attr-defined]
+        path: Path | None = desk.dialogs.rule_file()
+        if path is None:
+            return
+        try:
+            name = name_of(path, desk.document.folder)
+        except FileError as wrong:
+            desk.dialogs.problems("Not added", str(wrong).partition("\n")[0], wrong.problems)
+            return
+        if name not in self._value:
+            self.given.emit((*self._value, name))
 
 
 def editor_for(info: FieldInfo, parent: QWidget) -> Editor:

@@ -13,6 +13,7 @@ from typing import Final
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import mm
+from rampdraft.geometry.buildable.bounds import WORK
 from rampdraft.geometry.buildable.fold import assist, handles, obstacles, stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.leaves import (
     clear_of_copes,
@@ -264,6 +265,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("use",), _axles),
     (("use",), _wheels),
     (("materials", "made_of", "stock"), _materials),
+    *WORK,
 )
 """(groups of the design that a rule reads, rule)."""
 
