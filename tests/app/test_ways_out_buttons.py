@@ -103,6 +103,16 @@ def test_what_a_way_does_to_the_others_is_told(steep: Desk, qtbot: QtBot) -> Non
     assert "slope to road or kerb (Level yard, deck loaded)" in button.accessibleName()
 
 
+def test_why_no_ramp_does_it_stands_above_the_ways_out(steep: Desk, qtbot: QtBot) -> None:
+    ways = opened(steep, SLOPE)
+    waited(qtbot, ways)
+    why, told = ways.words.text().split("\n")
+    assert why.startswith("Why not: Slope 1:6 (")
+    assert told == "Ways out, the least change first:"
+    waited(qtbot, opened(steep, GUARD))
+    assert "Why not" not in ways.words.text()
+
+
 def test_none_found_is_said(steep: Desk, qtbot: QtBot) -> None:
     ways = opened(steep, "us-vehicle-2016/opening")
     assert waited(qtbot, ways) == ()

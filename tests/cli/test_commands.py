@@ -419,3 +419,11 @@ def test_ways_out_stand_under_each_check_that_fails(run: Run) -> None:
     assert words.count("Ways out: none found") == sum(not found for found in ways.values())
     _, plain, _ = run("check", BAD)
     assert "Way out" not in plain
+
+
+def test_where_wishes_exclude_each_other_the_failing_slope_says_so_once(run: Run) -> None:
+    _, out, _ = run("check", BAD)
+    flat = " ".join(out.split())
+    assert flat.count("Why not: Slope 1:6 (Slope to road or kerb, US vehicles, 2016 guidelines)") == 1
+    _, out, _ = run("check", TRAILER)
+    assert "Why not" not in out

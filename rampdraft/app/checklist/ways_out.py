@@ -1,5 +1,8 @@
-"""Below the working of a failing check: the single changes that cure it, each with a button that makes it."""
+"""Below the working of a failing check: why nothing may cure it, and the changes that do, each with a button
+that makes it.
+"""
 
+from dataclasses import dataclass
 from html import escape
 from typing import Final
 
@@ -28,6 +31,15 @@ NONE: Final = "None found: no single dimension, section or material that was tri
 BROKEN: Final = "They could not be worked out: a fault in the program."
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What is found of a failing check."""
+
+    ways: tuple[WayOut, ...]
+    why_not: str
+    """Which wishes bar it, in a sentence; empty for none."""
+
+
 class WaysOutPanel(QWidget):
     """Shows the ways out of one check of the document's evaluation; hidden for a check that does not fail."""
 
@@ -39,7 +51,7 @@ class WaysOutPanel(QWidget):
         self._document = document
         self._made = 0
         """Counts the evaluation whose ways are found."""
-        self._found: dict[str, tuple[WayOut, ...]] = {}
+        self._found: dict[str, Found] = {}
         """Ways out of its checks, by their ids, as far as somebody opened them."""
         self._check: Check | None = None
         self._shown: tuple[int, str] | None = None
@@ -95,7 +107,7 @@ class WaysOutPanel(QWidget):
             evaluation, check_id = self._document.evaluation, self._check.id
             self._line.want((self._made, check_id), work_out, evaluation, check_id)
 
-    def _keep(self, about: object, found: dict[str, tuple[WayOut, ...]]) -> None:
+    def _keep(self, about: object, found: dict[str, Found]) -> None:
         self._found |= found
         self._refresh()
 
@@ -105,7 +117,7 @@ class WaysOutPanel(QWidget):
             return
         found = self._found.get(check.id)
         if found is not None and self._shown != (made, check.id):
-            self._fill(found)
+            self._fill(found.ways)
             self._shown = made, check.id
         if found is None and (self._shown is None or self._shown[1] != check.id):
             self._fill(())
@@ -116,7 +128,9 @@ class WaysOutPanel(QWidget):
         for one in self._ways:
             one.setEnabled(found is not None and not self._document.stale)
         if found is not None:
-            self.words.setText("Ways out, the least change first:" if found else f"Ways out: {NONE}")
+            ways = "Ways out, the least change first:" if found.ways else f"Ways out: {NONE}"
+            why = f"Why not: {found.why_not}" if found.why_not else ""
+            self.words.setText("\n".join(filter(None, (why, ways))))
         else:
             self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
 
@@ -159,8 +173,16 @@ class WaysOutPanel(QWidget):
         self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
 
 
-def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, tuple[WayOut, ...]]:
-    """Return the ways out of one check of an evaluation."""
+def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, Found]:
+    """Return the ways out of one check of an evaluation, and what bars it."""
     from rampdraft.explore.ways_out.ways import ways_out
+    from rampdraft.explore.wishes.why import barring, clashes
+    from rampdraft.explore.wishes.words import why_not_words
 
-    return ways_out(evaluation, check_id, progress)
+    design, rule_sets = evaluation.design, evaluation.rule_sets
+    found = clashes(design, rule_sets)
+    checks = {check.id: check for check in evaluation.all_checks}
+    bars = {id: barring(found, checks[id]) for id in (check_id,) if id in checks}
+    words = {id: why_not_words(bar, design, rule_sets) for id, bar in bars.items() if bar is not None}
+    ways = ways_out(evaluation, check_id, progress)
+    return {id: Found(ways=some, why_not=words.get(id, "")) for id, some in ways.items()}

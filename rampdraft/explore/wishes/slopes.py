@@ -108,7 +108,7 @@ def slope_clashes(design: Design, rule_sets: tuple[RuleSet, ...]) -> Iterator[Wh
     """
     steps, asked = steps_mm(design, rule_sets), tuple(grades(design, rule_sets))
     for kind in (ANY, USUAL):
-        cases = [(grade, _case(design, grade, steps, kind)) for grade in asked]
+        cases = [(grade, case_of(design, grade, steps, kind)) for grade in asked]
         short = [
             (possible_mm(case) / needed_mm(case), grade, case) for grade, case in cases if not _reaches(case)
         ]
@@ -137,7 +137,8 @@ def _told(grade: Grade, case: Case) -> WhyNot:
     )
 
 
-def _case(design: Design, grade: Grade, steps_mm: MM, kind: Kind) -> Case:
+def case_of(design: Design, grade: Grade, steps_mm: MM, kind: Kind) -> Case:
+    """Return what is wished for at the place of a limit, of a kind of ramp."""
     carrier = design.carrier
     ground = (
         ((0.0, grade.kerb_mm),)
