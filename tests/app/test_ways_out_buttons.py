@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
+from rampdraft.app.checklist.ways_out import NONE, WAYS, WORKING, WaysOutPanel
 from rampdraft.app.form.format import change_words
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Check
@@ -108,7 +108,7 @@ def test_why_no_ramp_does_it_stands_above_the_ways_out(steep: Desk, qtbot: QtBot
     waited(qtbot, ways)
     why, told = ways.words.text().split("\n")
     assert why.startswith("Why not: Slope 1:6 (")
-    assert told == "Ways out, the least change first:"
+    assert told == WAYS
     waited(qtbot, opened(steep, GUARD))
     assert "Why not" not in ways.words.text()
 

@@ -16,7 +16,7 @@ from rampdraft.app.furniture import across, button, column, emptied, label, scro
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
-from rampdraft.model.fields.paths import changed, label_of
+from rampdraft.model.fields.paths import label_of
 from rampdraft.progress import Progress
 
 QUIET_MS: Final = 300
@@ -27,7 +27,10 @@ long.
 EFFECTS_SHOWN: Final = 3
 
 WORKING: Final = "Working them out…"
-NONE: Final = "None found: no single dimension, section or material that was tried cures this by itself."
+NONE: Final = (
+    "None found: no dimension, section or material that was tried cures this, by itself or with others."
+)
+WAYS: Final = "Ways out, the least change first, last what makes another check fail:"
 BROKEN: Final = "They could not be worked out: a fault in the program."
 
 
@@ -128,7 +131,7 @@ class WaysOutPanel(QWidget):
         for one in self._ways:
             one.setEnabled(found is not None and not self._document.stale)
         if found is not None:
-            ways = "Ways out, the least change first:" if found.ways else f"Ways out: {NONE}"
+            ways = WAYS if found.ways else f"Ways out: {NONE}"
             why = f"Why not: {found.why_not}" if found.why_not else ""
             self.words.setText("\n".join(filter(None, (why, ways))))
         else:
@@ -146,7 +149,7 @@ class WaysOutPanel(QWidget):
         from rampdraft.explore.ways_out.words import effect_words
 
         row = QWidget(self._rows)
-        change, every = change_words(way.path, way.before, way.after), effect_words(way)
+        change, every = way_change_words(way), effect_words(way)
         shown = effect_words(way, EFFECTS_SHOWN)
         told = label(
             "<br>".join((f"<b>{escape(change)}</b>", *map(escape, shown))),
@@ -167,10 +170,16 @@ class WaysOutPanel(QWidget):
         if way is None or design is None or self._shown is None or self._shown[0] != self._document.made:
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
-        self._document.replace(
-            changed(design, way.path, way.after), label_of(way.path), old=before, new=after
-        )
-        self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
+        beside = f" and {len(way.beside)} more" if way.beside else ""
+        self._document.replace(way.taken(design), label_of(way.path), old=before, new=f"{after}{beside}")
+        self.told.emit(f"{way_change_words(way)}. Undo takes it back.")
+
+
+def way_change_words(way: WayOut) -> str:
+    """Return what a way out changes, as the form writes it."""
+    lead, *beside = (change_words(one.path, one.before, one.after) for one in way.changes)
+    others = " and ".join(f"{words[0].lower()}{words[1:]}" for words in beside)
+    return f"{lead} with {others}" if others else lead
 
 
 def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, Found]:

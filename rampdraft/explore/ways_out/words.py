@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
 from rampdraft.figures import exact
 from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Switch
@@ -10,15 +10,24 @@ from rampdraft.model.section import Section
 
 
 def way_words(way: WayOut) -> str:
-    """Return the change that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
-    yes`.
+    """Return the changes that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
+    yes`; several with `with` between the first and the others.
     """
-    info = info_of(way.path)
+    lead, *beside = map(_change_words, way.changes)
+    return " with ".join((lead, *((" and ".join(map(_small, beside)),) if beside else ())))
+
+
+def _change_words(change: Change) -> str:
+    info = info_of(change.path)
     record = info.record if info is not None else None
     unit = f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
-    name = f"{record.label}:" if isinstance(record, Switch) else label_of(way.path)
-    before, after = (_value(record, value) for value in (way.before, way.after))
+    name = f"{record.label}:" if isinstance(record, Switch) else label_of(change.path)
+    before, after = (_value(record, value) for value in (change.before, change.after))
     return f"{name} {before} → {after}{unit}"
+
+
+def _small(words: str) -> str:
+    return f"{words[0].lower()}{words[1:]}"
 
 
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
@@ -30,13 +39,11 @@ def effect_words(way: WayOut, most: int = 1000) -> list[str]:
 
 
 def ways_lines(ways: tuple[WayOut, ...], most: int) -> Iterator[str]:
-    """Yield the ways out of one check, a line each, the least change first; a sentence where there is
-    none.
-    """
+    """Yield the ways out of one check, a line each, as they are given; a sentence where there is none."""
     if not ways:
         yield (
-            "Ways out: none found; no single dimension, section or material that was tried cures this by"
-            " itself."
+            "Ways out: none found; no dimension, section or material that was tried cures this, by itself or"
+            " with others."
         )
     for way in ways:
         yield " ".join((f"Way out: {way_words(way)}.", *effect_words(way, most)))
