@@ -26,18 +26,19 @@ WORTH_TELLING: Final = 1.05
 
 
 def ways_out(
-    evaluation: Evaluation, only: str = "", progress: Progress = nobody
+    evaluation: Evaluation, only: str | frozenset[str] = "", progress: Progress = nobody
 ) -> dict[str, tuple[WayOut, ...]]:
     """Return, by the id of each failing check, what change just cures it: the least change first, and last
     what makes another check fail.
 
     First single values are tried (`candidates`); where each of them makes another check fail, or there is
     none, several together (`levers`), which are told where they break nothing, or are less of a change.
-    Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone. Every
-    way is judged by all checks, so that it says what else it does; one that leaves a member held by nothing,
-    or in another's place, is none. Raises what `progress` raises.
+    Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone, or of
+    those. Every way is judged by all checks, so that it says what else it does; one that leaves a member held
+    by nothing, or in another's place, is none. Raises what `progress` raises.
     """
-    failing = [check for check in evaluation.all_checks if check.fails and only in ("", check.id)]
+    asked_for = frozenset((only,)) if isinstance(only, str) and only else only
+    failing = [one for one in evaluation.all_checks if one.fails and (not asked_for or one.id in asked_for)]
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     several = {check.id: levers_of(check, evaluation.design) for check in failing}
     single = {check.id: tuple(map(alone, candidates_of(check, evaluation.design))) for check in failing}
@@ -199,8 +200,7 @@ def _told(bench: _Bench, check: Check, value: Value, share: float) -> WayOut:
 def share_of(change: Change) -> float:
     """Return how great a change is, of the greater of both values; 1 for another kind of thing."""
     before, after = change.before, change.after
-    numbers = isinstance(before, int | float) and isinstance(after, int | float)
-    if not numbers or isinstance(before, bool):
+    if isinstance(before, bool) or not (isinstance(before, int | float) and isinstance(after, int | float)):
         return 1.0
     return abs(after - before) / max(abs(before), abs(after), 1e-9)
 

@@ -13,7 +13,12 @@ def way_words(way: WayOut) -> str:
     """Return the changes that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
     yes`; several with `with` between the first and the others.
     """
-    lead, *beside = map(_change_words, way.changes)
+    return changes_words(way.changes)
+
+
+def changes_words(changes: tuple[Change, ...]) -> str:
+    """Return changes that are made together, the lead first."""
+    lead, *beside = map(_change_words, changes)
     return " with ".join((lead, *((" and ".join(map(_small, beside)),) if beside else ())))
 
 
