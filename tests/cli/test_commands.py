@@ -441,4 +441,4 @@ def test_mend_tells_the_edits_after_which_nothing_fails(run: Run, tmp_path: Path
     assert file.read_bytes() == before
     save_design(starter_design(), file)
     _, out, _ = run("check", file, "--mend")
-    assert "Mend all: nothing fails." in out
+    assert "Mend all: nothing fails" in out
