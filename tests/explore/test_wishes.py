@@ -9,6 +9,7 @@ from wished import Survey, any_survey, held_to, impossible, possible, reach_on_a
 
 from rampdraft.checks.rules.rule import RuleSet
 from rampdraft.checks.rules.sets import rule_sets_for
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.wishes.demanded import grades, steps_mm
 from rampdraft.explore.wishes.room import ANY, USUAL
 from rampdraft.explore.wishes.slopes import case_of, needed_mm, possible_mm
@@ -82,6 +83,17 @@ def test_where_the_ground_is_never_met_the_going_is_endless() -> None:
 def test_what_a_ramp_is_known_to_meet_is_not_refused() -> None:
     refused = [survey for survey in possible(60, seed=3) if any(why.of_any for why in clashes(*survey))]
     assert not refused
+
+
+def test_a_ramp_as_usually_made_is_not_refused_either() -> None:
+    usual = 0
+    for design, rules in possible(60, seed=4):
+        below = Evaluation(design, rules).stowed.below_deck_mm
+        hinge = design.deck_hinge.below_mm
+        if below <= design.carrier.end_depth_mm and -USUAL.above_mm <= hinge <= USUAL.below_mm:
+            usual += 1
+            assert not clashes(design, rules)
+    assert usual > 20
 
 
 def test_no_ramp_of_a_grid_reaches_farther_than_the_bound() -> None:
