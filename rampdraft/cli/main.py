@@ -14,11 +14,13 @@ from rampdraft.checks.quantities.table import left_open
 from rampdraft.checks.result import tally_words
 from rampdraft.cli.cut_sheet import cut_sheet, plan_of_list
 from rampdraft.cli.guard import BAD_INPUT, complain, tell
+from rampdraft.cli.mend_sheet import mend_sheet
 from rampdraft.cli.roll_sheet import roll_sheet, rolls_through
 from rampdraft.cli.screen import screen_problem, shows_nothing
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.mending import mend
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import plan_report, report
 from rampdraft.export.json_rolling import rolling_report
@@ -93,7 +95,12 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
     check.add_argument(
-        "--ways", action="store_true", help="tell for each check that fails what single change cures it"
+        "--ways", action="store_true", help="tell for each check that fails what change cures it"
+    )
+    check.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell besides which edits, one after the other, cure all that fails",
     )
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
@@ -152,6 +159,8 @@ def _check(options: argparse.Namespace, _: Window) -> int:
         tell(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
+        if options.mend:
+            _say(mend_sheet(evaluation, mend(evaluation)))
     if any(check.fails for check in evaluation.all_checks):
         return FAILS
     return LEFT_OPEN if left_open(evaluation.all_checks) else WITHIN

@@ -27,6 +27,7 @@ from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import sample_paths, samples_folder
 from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.starter import starter_design
 
 ROOT = Path(__file__).parent.parent.parent
 TRAILER = samples_folder() / "library-trailer.toml"
@@ -422,3 +423,25 @@ def test_the_demo_does_not_wait_for_a_window_that_nobody_sees(tmp_path: Path) ->
     done = program("demo", cwd=tmp_path, QT_QPA_PLATFORM="offscreen")
     assert (done.returncode, done.stderr) == (commands.WITHIN, "")
     assert "No window: QT_QPA_PLATFORM=offscreen shows nothing" in done.stdout
+
+
+def test_where_wishes_exclude_each_other_the_failing_slope_says_so_once(run: Run) -> None:
+    _, out, _ = run("check", BAD)
+    flat = " ".join(out.split())
+    assert flat.count("Why not: Slope 1:6 (Slope to road or kerb, US vehicles, 2016 guidelines)") == 1
+    _, out, _ = run("check", TRAILER)
+    assert "Why not" not in out
+
+
+def test_mend_tells_the_edits_after_which_nothing_fails(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "thin.toml"
+    save_design(with_value(starter_design(), "inner_leaf.slat_thickness_mm", 2.0), file)
+    before = file.read_bytes()
+    code, out, _ = run("check", file, "--mend")
+    assert code == commands.FAILS
+    assert "Mend all: 1 edit, after which nothing fails" in out
+    assert "1. Inner leaf slat thickness 2 →" in out
+    assert file.read_bytes() == before
+    save_design(starter_design(), file)
+    _, out, _ = run("check", file, "--mend")
+    assert "Mend all: nothing fails" in out

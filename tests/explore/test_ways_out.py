@@ -13,7 +13,9 @@ from rampdraft.checks.result import Check, CheckTopic, Demand, Measured, Status,
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
+from rampdraft.explore.ways_out import levers as levers_module
 from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.levers import Follow, Lever, levers_of
 from rampdraft.explore.ways_out.results import Value, WayOut
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
@@ -22,9 +24,9 @@ from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design, Stock
-from rampdraft.model.fields.paths import changed, info_of
+from rampdraft.model.fields.paths import changed, info_of, value_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.section import Section
+from rampdraft.model.section import Section, parse_section
 from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
@@ -43,10 +45,24 @@ def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
     return ways_out(steep)
 
 
-def judged(base: Evaluation, path: str, value: Value) -> dict[str, Check]:
-    return {
-        check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).all_checks
-    }
+def judged(design: Design) -> dict[str, Check]:
+    return {check.id: check for check in evaluate(design, TOO_STEEP.parent).all_checks}
+
+
+def moved(design: Design, check: Check, way: WayOut, value: Value) -> Design:
+    """Return the design with the lead of a way at another value, and what follows it."""
+    levers = [Lever(lead=way.path), *levers_of(check, design)]
+    paths = [change.path for change in way.changes]
+    found = [lever.changes(design, value) for lever in levers if lever.lead == way.path]
+    changes = next(one for one in found if one and [change.path for change in one] == paths)
+    for change in changes:
+        design = changed(design, change.path, change.after)
+    return design
+
+
+def number(value: Value) -> float:
+    assert isinstance(value, int | float)
+    return value
 
 
 def fails(checks: dict[str, Check], id: str) -> bool:
@@ -71,31 +87,30 @@ def test_each_failing_check_has_its_answer_and_no_other_has(
 ) -> None:
     assert set(found) == {check.id for check in steep.all_checks if check.fails}
     assert sum(map(len, found.values())) > 10
-    assert all(list(ways) == sorted(ways, key=lambda way: way.share) for ways in found.values())
+    assert all(list(ways) == sorted(ways, key=lambda way: (way.breaks, way.share)) for ways in found.values())
 
 
 def test_the_value_told_just_passes_and_one_step_less_does_not(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
-    tried = 0
+    tried, checks = 0, {check.id: check for check in steep.all_checks}
     for id, ways in found.items():
         for way in ways:
             info = info_of(way.path)
             assert info is not None
-            assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
+            assert not fails(judged(way.taken(steep.design)), id), (id, way.path)
             if sizes := sold_sizes(steep.design, way.path):
                 assert way.after in sizes
-                between = [
-                    size for size in sizes if min(way.before, way.after) < size < max(way.before, way.after)
-                ]
-                assert all(fails(judged(steep, way.path, size), id) for size in between), (id, way.path)
+                low, high = sorted((number(way.before), number(way.after)))
+                between = [moved(steep.design, checks[id], way, size) for size in sizes if low < size < high]
+                assert all(fails(judged(one), id) for one in between), (id, way.path)
             elif isinstance(info.record, Dim):
                 grid = min(info.record.step, 1.0)
-                less = less_than(steep.design, way, grid)
-                if less is None:  # what is sold next is beyond what it is now
-                    continue
-                assert way.after / grid == pytest.approx(round(way.after / grid))
-                assert fails(judged(steep, way.path, type(way.after)(less)), id), (id, way.path)
+                after, before = number(way.after), number(way.before)
+                less = after - grid if after > before else after + grid
+                assert after / grid == pytest.approx(round(after / grid))
+                design = moved(steep.design, checks[id], way, type(after)(less))
+                assert fails(judged(design), id), (id, way.path)
                 tried += 1
     assert tried > 10
 
@@ -138,13 +153,14 @@ def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[
     told = 0
     for id, ways in found.items():
         for way in ways:
-            after = judged(steep, way.path, way.after)
+            after = judged(way.taken(steep.design))
             cured = {
                 one for one, check in before.items() if check.fails and one != id and not fails(after, one)
             }
             unjudged = {one for one in cured if one in after and after[one].status is Status.UNJUDGED}
             assert {effect.before.id for effect in way.cures if effect.before} == cured - unjudged
             broken = {one for one in after if fails(after, one) and not fails(before, one)}
+            assert way.breaks == bool(broken)
             assert broken <= {effect.after.id for effect in way.worsens if effect.after}
             told += len(broken)
     assert told > 5
@@ -171,7 +187,7 @@ def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Eval
     """
     way = ways_out(steep)["us-vehicle-2016/slope-ground/site-1-empty"][0]
     assert isinstance(way.after, float)
-    gradient = judged(steep, way.path, way.after)["us-vehicle-2016/slope-ground/site-1-empty"]
+    gradient = judged(way.taken(steep.design))["us-vehicle-2016/slope-ground/site-1-empty"]
     assert gradient.value == pytest.approx(1 / 6, rel=1e-3)
     assert gradient.value is not None
     assert gradient.value <= 1 / 6 * (1 + 1e-9)
@@ -340,3 +356,79 @@ def test_a_way_out_keeps_what_follows_in_step(steep: Evaluation) -> None:
     longer = base.changed("inner_leaf.length_mm", 1200.0).design
     assert longer == settled(longer)
     assert longer.inner_leaf.cross_positions_mm != base.design.inner_leaf.cross_positions_mm
+
+
+def test_both_leaves_grow_where_one_alone_would_have_to_grow_more(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    both, alone = found["floor/slope"]
+    assert [change.path for change in both.changes] == ["inner_leaf.length_mm", "outer_leaf.length_mm"]
+    grown = {number(change.after) - number(change.before) for change in both.changes}
+    assert len(grown) == 1
+    assert min(grown) > 0
+    assert (alone.path, alone.beside) == ("inner_leaf.length_mm", ())
+    assert both.share < alone.share
+
+
+def test_several_are_told_only_where_no_single_one_leaves_the_others_alone(
+    found: dict[str, tuple[WayOut, ...]],
+) -> None:
+    told = 0
+    for ways in found.values():
+        single = [way for way in ways if not way.beside]
+        for way in ways:
+            if way.beside:
+                told += 1
+                assert len(way.changes) <= 3
+                assert all(one.breaks for one in single)
+                assert not single or not way.breaks or way.share < min(one.share for one in single)
+    assert told
+
+
+def test_no_way_leaves_a_part_held_by_nothing(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    before = {check.id for check in steep.attaching if check.fails}
+    for ways in found.values():
+        for way in ways:
+            after = steep.following(way.taken(steep.design)).attaching
+            assert {check.id for check in after if check.fails} <= before, way
+
+
+def test_every_lever_has_at_most_three_values_of_a_design() -> None:
+    levers = [lever for some in levers_module._TABLE.values() for lever in some] + [*levers_module._PAIRS]
+    for lever in levers:
+        assert len(lever.follow) <= 2
+        for path in (lever.lead.replace("{leaf}", "inner_leaf"), *(one.path for one in lever.follow)):
+            info = info_of(path)
+            assert info is not None, path
+            assert info.record is not None, path
+        for one in lever.follow:
+            assert (one.times != 0) != (one.takes is not None), one
+
+
+def test_a_deeper_rail_takes_the_joint_and_the_stop_with_it() -> None:
+    """Backs together the joint stays as far below the rails' underside, the butting edge as high over their
+    top.
+    """
+    file = next(one for one in sample_paths() if one.stem == "library-trailer")
+    design = load_design(file)
+    lever = next(one for one in levers_module._RAILS if one.lead == "both_leaves.rail_section")
+    changes = lever.changes(design, parse_section("box 80x40x3"))
+    assert changes is not None
+    deeper = 80 - design.inner_leaf.rail_section.depth_mm
+    assert {change.path: change.after for change in changes[1:]} == {
+        "joint.height_mm": design.joint.height_mm - deeper,
+        "stop.arm_mm": design.stop.arm_mm + deeper,
+    }
+    faces = next(one for one in sample_paths() if one.stem == "orchard-trolley")
+    other = replace(load_design(faces), outer_leaf=load_design(faces).inner_leaf)
+    alone = lever.changes(other, parse_section("box 80x40x3"))
+    assert alone is not None
+    assert len(alone) == 1
+
+
+def test_a_follower_without_a_value_of_its_own_makes_no_way(steep: Evaluation) -> None:
+    lever = Lever(lead="inner_leaf.length_mm", follow=(Follow(path="both_leaves.length_mm", times=1.0),))
+    assert value_of(steep.design, "both_leaves.length_mm") is None
+    assert lever.changes(steep.design, 900.0) is None

@@ -111,6 +111,7 @@ class Desk(QObject):
         document.undo_stack.cleanChanged.connect(self._retitle)
         self.checks.chose.connect(self._show_check)
         self.checks.ways_out.told.connect(self.say)
+        self.checks.mend.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)

@@ -433,19 +433,18 @@ def candidates_of(check: Check, design: Design) -> tuple[str, ...]:
     """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way
     can help.
     """
-    about = check.about
-    leaves = (about.leaf,) if about.leaf else ("inner", "outer", "both")
+    about, leaves = check.about, leaves_of(check)
     if about.pair is not None:
         found = _for_pair(about.pair)
     elif about.kind in _STEADY:
         found = (*_STEADY[about.kind], *_supports(design))
     elif isinstance(QUANTITIES.get(about.kind), LoadQuantity):
         # The worst member judges the load of a rule, so only what strengthens that one can help.
-        found, leaves = _TABLE.get(f"own/strength/{about.part}", _FALLBACK), (*leaves, "both")
+        found = _TABLE.get(f"own/strength/{about.part}", _FALLBACK)
     else:
         found = _TABLE.get(f"{about.kind}/{about.part}", _TABLE.get(about.kind, _FALLBACK))
     away = "+" if design.fold.closing == "faces" else "-"
-    paths = (path.replace("{leaf}.", _LEAVES[leaf]).replace("~", away) for path in found for leaf in leaves)
+    paths = (path.replace("{leaf}.", leaf).replace("~", away) for path in found for leaf in leaves)
     return tuple(dict.fromkeys(one for path in paths for one in _typed(design, path)))
 
 
@@ -465,6 +464,16 @@ def _typed(design: Design, signed: str) -> Iterator[str]:
         for one in every
     ]
     yield from (f"{sign}{source}" for source in sorted(set[str].intersection(*sources)))
+
+
+def leaves_of(check: Check) -> tuple[str, ...]:
+    """Return what stands for `{leaf}.` of a check: the leaf that it speaks of, or each and both alike; both
+    besides for the load of a rule.
+    """
+    about = check.about
+    leaves = (about.leaf,) if about.leaf else ("inner", "outer", "both")
+    both = ("both",) if isinstance(QUANTITIES.get(about.kind), LoadQuantity) else ()
+    return tuple(_LEAVES[leaf] for leaf in dict.fromkeys((*leaves, *both)))
 
 
 def _for_pair(pair: tuple[Kin, Kin]) -> tuple[str, ...]:
