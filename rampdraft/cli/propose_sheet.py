@@ -1,11 +1,14 @@
 """Proposals as text for a terminal."""
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Final
 
 from rampdraft.checks.notes import CAUTIONS
+from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.cli.sheet import table
 from rampdraft.explore.proposals.results import Proposal, Proposals
+from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.export.proposals import named
 from rampdraft.figures import fixed, one_in
 from rampdraft.model.design import Design, Towards
@@ -41,10 +44,12 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
     return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
 
 
-def reason_of(found: Proposals) -> str:
+def reason_of(found: Proposals, survey: Design, folder: Path) -> str:
     """Return why nothing is proposed, in one line; empty where something is."""
     if found.chosen:
         return ""
+    if found.why is not None:
+        return why_not_words(found.why, survey, rule_sets_for(survey, folder))
     if found.nearest is None:
         return "No ramp is proposed: none that reaches the ground can be stowed in the room given."
     near = found.nearest
