@@ -29,6 +29,7 @@ from rampdraft.model.design import (
     Use,
     UserClass,
     WheeledUser,
+    Wishes,
     Workshop,
 )
 from rampdraft.model.section import Section
@@ -94,6 +95,22 @@ def used(lots: Lots, design: Design) -> Design:
         obstacles=_obstacles(lots, design),
         fold_stages=_stages(lots, design),
         stock=_stock(lots, design),
+        wishes=_wishes(lots),
+    )
+
+
+def _wishes(lots: Lots) -> Wishes:
+    if not lots.chance(30):
+        return Wishes()
+    return Wishes(
+        first=lots.one("light", "gentle", "cheap", "quick"),
+        gentler_than=lots.number(0, 20, 0),
+        welds=lots.one("steel", "aluminium", "both"),
+        lathe=lots.chance(50),
+        buys=lots.chance(50),
+        steel_price=lots.number(0, 10, 2.5),
+        aluminium_price=lots.number(0, 20, 8),
+        timber_price=lots.number(0, 10, 3),
     )
 
 

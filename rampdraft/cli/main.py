@@ -4,6 +4,7 @@ help.
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -25,7 +26,7 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import plan_report, report
 from rampdraft.export.json_rolling import rolling_report
 from rampdraft.files.cut_list import load_cut_list
-from rampdraft.files.design_file import load_design
+from rampdraft.files.design_file import load_design, load_survey
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.values import nearest
 from rampdraft.shop.cutting.results import Saw
@@ -40,11 +41,14 @@ LEFT_OPEN: Final = 3
 Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
 
+MOST_PROCESSES: Final = 8
+"""More find nothing left to do."""
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,export,cut,demo} ..."
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,export,cut,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
 exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check), no
-way to fold is free (fold) or somebody does not come through (roll); 2 bad input or no screen;
+way to fold is free (fold), somebody does not come through (roll) or no ramp was found (propose);
+2 bad input or no screen;
 3 nothing fails, but strength, fold, slope or the rules of the place are not judged (check);
 70 a fault of the program."""
 
@@ -53,7 +57,15 @@ def run(arguments: Sequence[str], window: Window) -> int:
     """Carry out the command line and return its exit code. Raises SystemExit for --help, --version and wrong
     usage.
     """
-    commands = {"check": _check, "fold": _fold, "roll": _roll, "export": _export, "cut": _cut, "demo": _demo}
+    commands = {
+        "check": _check,
+        "fold": _fold,
+        "roll": _roll,
+        "propose": _propose,
+        "export": _export,
+        "cut": _cut,
+        "demo": _demo,
+    }
     first = arguments[0] if arguments else ""
     try:
         if first in commands or first.startswith("-"):
@@ -107,6 +119,13 @@ def _parser() -> argparse.ArgumentParser:
     roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
     roll.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     roll.add_argument("--json", action="store_true", help="print it as JSON, every 10 mm of the way")
+    proposed = commands.add_parser("propose", help="propose ramps for a survey", description=_propose.__doc__)
+    proposed.add_argument("file", metavar="FILE", type=Path, help="a design (.toml); only its survey counts")
+    proposed.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
+    proposed.add_argument(
+        "--seed", metavar="N", type=int, default=0, help="another search, with another number"
+    )
+    proposed.add_argument("--json", action="store_true", help="print the table as JSON for other programs")
     export = commands.add_parser(
         "export", help="write the workshop pack of a design", description=_export.__doc__
     )
@@ -192,6 +211,35 @@ def _roll(options: argparse.Namespace, _: Window) -> int:
     else:
         _say(roll_sheet(evaluation))
     return WITHIN if rolls_through(evaluation) else FAILS
+
+
+def _propose(options: argparse.Namespace, _: Window) -> int:
+    """Propose ramps that pass every check for the survey in a file: where it is used, by whom, of what it can
+    be made. Its own ramp, if it has one, does not count. Each proposal is written as a design.
+    """
+    from rampdraft.cli.propose_sheet import propose_sheet, reason_of
+    from rampdraft.explore.pool import pool
+    from rampdraft.explore.proposals.propose import propose
+    from rampdraft.export.proposals import proposals_report, write_proposals
+
+    survey = load_survey(options.file)
+    with pool(min(MOST_PROCESSES, os.cpu_count() or 1)) as workers:
+        found = propose(survey, options.file.parent, seed=options.seed, workers=workers, progress=_shown)
+    reason = reason_of(found, survey, options.file.parent)
+    written = write_proposals(found, options.to, options.file.parent)
+    if options.json:
+        print(json.dumps(proposals_report(found, reason), indent=2, allow_nan=False))
+    else:
+        _say(reason or propose_sheet(survey, found))
+        if written:
+            _say(f"{len(written)} files written to {options.to}")
+    return FAILS if reason else WITHIN
+
+
+def _shown(share: float, words: str) -> None:
+    """Show how far it is where somebody looks on."""
+    if sys.stderr.isatty():
+        print(f"\r{share:4.0%} {words:<30}", end="" if share < 1 else "\n", file=sys.stderr, flush=True)
 
 
 def _export(options: argparse.Namespace, _: Window) -> int:

@@ -69,28 +69,40 @@ def write_pack(
     """
     contents: dict[str, bytes] = {}
     for share, name, make in _jobs(
-        _with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
+        with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
     ):
         progress(share, name)
         contents[name] = make()
-    contents[PACK_LIST] = pack_list_text(list(contents), CAUTIONS)
+    written = write_together(folder, contents)
+    progress(1.0, "")
+    return written
+
+
+def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
+    """Write files that belong together into a folder, which is made if need be, by their paths below it, and
+    return the paths of all files written, their list the last; what an earlier export wrote there and is not
+    among them goes.
+
+    Raises ExportError as `write_pack` does.
+    """
+    contents = {**contents, PACK_LIST: pack_list_text(list(contents), CAUTIONS)}
     with _told(folder):
         clear_up(folder)
         before = read_pack_list(folder)
         _refuse(folder, contents, before)
         swap_in(folder, contents, before)
-    progress(1.0, "")
     return tuple(folder / name for name in contents)
 
 
-def _with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
+def with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
     """Return the evaluation of a design that names its own rule files where the pack holds them."""
-    names = tuple(_rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
+    names = tuple(rules_name(one) if one.text else one.key for one in evaluation.rule_sets)
     named = with_value(evaluation.design, "use.rule_sets", names)
     return Evaluation(named, evaluation.rule_sets, before=evaluation)
 
 
-def _rules_name(rule_set: RuleSet) -> str:
+def rules_name(rule_set: RuleSet) -> str:
+    """Return where a pack holds a rule file of the user's own."""
     return f"rules/{safe_stem(rule_set.key)}.toml"
 
 
@@ -101,7 +113,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     yield 0.0, f"{stem}.toml", lambda: design_text(design).encode()
     for rule_set in evaluation.rule_sets:
         if rule_set.text:
-            yield 0.0, _rules_name(rule_set), lambda text=rule_set.text: text.encode()
+            yield 0.0, rules_name(rule_set), lambda text=rule_set.text: text.encode()
     for index, part in enumerate(parts):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
         yield (

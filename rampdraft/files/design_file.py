@@ -20,7 +20,7 @@ from typing import Any, Final, cast
 from rampdraft.errors import FileError
 from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
-from rampdraft.files.design_reader import read_groups
+from rampdraft.files.design_reader import read_groups, read_surveyed
 from rampdraft.files.text_file import keep_previous, read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
 from rampdraft.model.design import Design
@@ -59,6 +59,22 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
         count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
         raise FileError(f"{name} cannot be opened as a design: {count}.", problems)
     return design
+
+
+def load_survey(path: str | os.PathLike[str]) -> Design:
+    """Return the survey in a design file, with the ramp of a new document in place of its own.
+
+    The tables of the ramp itself may be missing, and are not looked at. Raises FileError as `load_design`
+    does.
+    """
+    name = os.path.basename(path)
+    toml = parse_toml(read_text(path), name)
+    check_header(toml, KIND, VERSION)
+    survey, problems = read_surveyed(toml, _migrated(toml.data))
+    if problems:
+        count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
+        raise FileError(f"{name} cannot be read as a survey: {count}.", problems)
+    return survey
 
 
 def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "") -> str:

@@ -1,5 +1,6 @@
 """Data of a design file -> design, with every problem on the way, its key and its line."""
 
+from dataclasses import MISSING, fields, replace
 from typing import Any, Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
@@ -13,6 +14,8 @@ from rampdraft.model.fields.record import SectionChoice
 from rampdraft.model.fields.values import MOST_ROWS, did_you_mean, kind_of, nearest, shown, value_problems
 from rampdraft.model.section import parse_section
 from rampdraft.model.spacing import GIVEN, SPACINGS
+from rampdraft.model.starter import starter_design
+from rampdraft.model.survey import DESIGNED, OPTIONAL, SURVEYED, usual_materials
 
 
 def read_groups(
@@ -42,6 +45,39 @@ def read_groups(
     for problem in relation_problems(design, broken) if consistent else ():
         reader.note(file_path(problem.key), problem.rule, problem.value, problem.way_out)
     return design, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
+
+
+def read_surveyed(toml: ParsedToml, data: dict[str, Any]) -> tuple[Design, tuple[Problem, ...]]:
+    """Return the survey that `data` holds, with the ramp of a new document in place of its own, and every
+    problem; with a problem it is not whole.
+
+    Tables of the ramp may stand there or not, and are not looked at.
+    """
+    reader = _Reader(toml)
+    groups: dict[str, Any] = {}
+    broken = set(DESIGNED)
+    reader.refuse_unknown((), Design, data)
+    for info in fields_of(Design):
+        before = len(reader.problems)
+        if info.name in SURVEYED and (file_name(info) in data or info.name not in OPTIONAL):
+            reader.field((), info, data, groups)
+        if len(reader.problems) > before:
+            groups[info.name] = None
+            broken.add(info.name)
+    survey = replace(starter_design(), **(_NOTHING | groups))
+    if not broken.intersection(("wishes", "stock", "materials")) and "made_of" not in groups:
+        survey = replace(survey, made_of=usual_materials(survey.wishes, survey.stock, survey.materials))
+    for problem in relation_problems(survey, broken):
+        reader.note(file_path(problem.key), problem.rule, problem.value, problem.way_out)
+    return survey, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
+
+
+_NOTHING: Final[dict[str, Any]] = {
+    info.name: field.default
+    for info, field in zip(fields_of(Design), fields(Design), strict=True)
+    if info.name in SURVEYED and field.default is not MISSING
+}
+"""What a survey has of the groups that it may leave out: not what a new document begins with."""
 
 
 def read_rows(

@@ -36,6 +36,7 @@ from rampdraft.model.road import ON_THE_ROAD, TWO_PEOPLE, CarrierEnd, Hands, Roa
 from rampdraft.model.site import Carrier, Site, SiteKind
 from rampdraft.model.support import LIGHT_BODY, CarrierBody, Support, SupportKind
 from rampdraft.model.use import AxleChoice, AxleName, ServiceClass, Use, UserClass, WheeledUser
+from rampdraft.model.wishes import NO_WISHES, Towards, Welded, Wishes
 from rampdraft.units import DEG, MM
 
 __all__ = [
@@ -43,6 +44,7 @@ __all__ = [
     "LANES_GIVEN",
     "LIGHT_BODY",
     "NO_ASSIST",
+    "NO_WISHES",
     "ON_THE_ROAD",
     "TWO_PEOPLE",
     "USUAL_JOINING",
@@ -87,9 +89,12 @@ __all__ = [
     "SupportKind",
     "Toe",
     "ToeKind",
+    "Towards",
     "Use",
     "UserClass",
+    "Welded",
     "WheeledUser",
+    "Wishes",
     "Workshop",
 ]
 
@@ -239,3 +244,5 @@ class Design:
     carrier_body: CarrierBody = LIGHT_BODY
     supports: tuple[Support, ...] = ()
     """What the carrier stands on; empty for a fixed deck, or one whose drop was measured."""
+    wishes: Wishes = NO_WISHES
+    """What a ramp that is yet to be proposed is to be like."""

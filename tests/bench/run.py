@@ -28,6 +28,7 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
 
 import shapely_clearance  # noqa: E402
+from proposing import proposing  # noqa: E402
 from test_grillage_second_opinion import Frame  # noqa: E402
 
 from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
@@ -514,6 +515,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "many": many_designs,
     "grillage": grillage_beside_pynite,
     "cutting": cutting,
+    "proposals": proposing,
     "rolling": rolling,
     "dragged": rolling_dragged,
 }

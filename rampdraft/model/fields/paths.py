@@ -45,6 +45,7 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "joining": "Welds and bolts",
     "carrier_body": "Carrier's weight",
     "supports": "Supports",
+    "wishes": "Wishes",
     "users": "Wheeled users",
 }
 

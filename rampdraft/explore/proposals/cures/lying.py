@@ -1,0 +1,137 @@
+"""Cures of how the ramp lies: lengths, toe, bridge plate, width, what guards reach."""
+
+import math
+from typing import Final
+
+from rampdraft.checks.result import Check
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.proposals import alter, supply
+from rampdraft.explore.proposals.alter import put
+from rampdraft.explore.proposals.cures.cure import Cure, ratio_of
+from rampdraft.model.design import Design
+
+GRIT: Final = 65.0
+"""Pendulum value of strips with coarse grit, wet; common practice."""
+
+
+def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the prop as long as the room under the joint asks, everywhere."""
+    rooms = [pose.joint_room_mm for pose in evaluation.sites if pose.reaches]
+    if not rooms or min(rooms) < 30:
+        return None
+    shortest, longest = math.floor(min(rooms) / 10) * 10, math.ceil(max(rooms) / 10) * 10
+    return put(evaluation.design, prop__shortest_mm=float(max(20, shortest)), prop__longest_mm=float(longest))
+
+
+def lengthened(design: Design, factor: float) -> Design | None:
+    """Return a design so many times as long; None where it cannot be stowed."""
+    whole = design.inner_leaf.length_mm + design.outer_leaf.length_mm
+    return alter.of_length(design, math.ceil(whole * factor))
+
+
+def longer(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design as much longer as the check is off."""
+    return lengthened(evaluation.design, min(max(ratio_of(check), 1.0) * 1.005, 1.15))
+
+
+def gritted(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with strips of grit on its slats, where what is there slips when wet."""
+    grit = evaluation.design.use.wet_grip < GRIT
+    return put(evaluation.design, use__wet_grip=GRIT) if grit else None
+
+
+def bit_longer(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design a little longer."""
+    return lengthened(evaluation.design, 1.03)
+
+
+def toe(factor: float) -> Cure:
+    """Return the cure that makes the toe so many times as long."""
+
+    def cure(evaluation: Evaluation, _: Check) -> Design | None:
+        return alter.with_toe(evaluation.design, evaluation.design.toe.length_mm * factor)
+
+    return cure
+
+
+def comes_down(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return a taper that is longer where it stands at its knee, else a longer ramp."""
+    design = evaluation.design
+    if design.toe.kind == "taper" and any(pose.reaches and pose.short_of_tip for pose in evaluation.sites):
+        return alter.with_toe(design, design.toe.length_mm * 1.12 + 10)
+    return lengthened(design, 1.03)
+
+
+def flap_longer(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with a longer toe flap."""
+    design = evaluation.design
+    if design.toe.kind != "flap":
+        return None
+    return alter.with_toe(design, design.toe.length_mm * min(ratio_of(check), 1.5) * 1.02)
+
+
+def thinner_toe(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with a thinner tip."""
+    toe = evaluation.design.toe
+    return put(evaluation.design, toe__thickness_mm=toe.thickness_mm - 1) if toe.thickness_mm > 3 else None
+
+
+def thicker_flap(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with a thicker toe flap."""
+    design, toe = evaluation.design, evaluation.design.toe
+    needed = toe.thickness_mm * math.sqrt(ratio_of(check))
+    found = [one for one in supply.plates_mm(design, design.made_of.fittings) if one > toe.thickness_mm]
+    fits = [one for one in found if one >= needed * 0.98] or found[-1:]
+    return put(design, toe__thickness_mm=fits[0]) if fits else None
+
+
+def lower(step: float) -> Cure:
+    """Return the cure that sets the hinge so much lower under the deck."""
+
+    def cure(evaluation: Evaluation, _: Check) -> Design | None:
+        below = evaluation.design.deck_hinge.below_mm + step
+        return put(evaluation.design, deck_hinge__below_mm=max(0.0, below)) if 0 <= below <= 120 else None
+
+    return cure
+
+
+def bridge(step: float) -> Cure:
+    """Return the cure that lets the bridge plate reach so much further."""
+
+    def cure(evaluation: Evaluation, _: Check) -> Design | None:
+        bridge = evaluation.design.bridge
+        reach = bridge.length_mm - bridge.over_deck_mm + step
+        return alter.with_bridge(evaluation.design, reach) if 40 <= reach <= 250 else None
+
+    return cure
+
+
+def thicker_bridge(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with a thicker bridge plate."""
+    design, bridge = evaluation.design, evaluation.design.bridge
+    needed = bridge.thickness_mm * math.sqrt(ratio_of(check)) * 0.98
+    found = [one for one in supply.plates_mm(design, design.made_of.fittings) if one > bridge.thickness_mm]
+    fits = [one for one in found if one >= needed] or found[-1:]
+    return put(design, bridge__thickness_mm=fits[0]) if fits else None
+
+
+def wider(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design as much wider as is missing."""
+    width = evaluation.design.inner_leaf.width_mm
+    short = abs((check.value or 0.0) - (check.limit or 0.0)) if check.value is not None else 10.0
+    return alter.with_width(evaluation.design, math.ceil((width + min(max(short, 1), 200)) / 10) * 10)
+
+
+def guards_reach(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with guards that go on nearer to the toe."""
+    design = evaluation.design
+    gap = max(0.0, design.outer_leaf.upstand_end_gap_mm - abs((check.value or 0) - (check.limit or 0)) - 1)
+    return put(design, outer_leaf__upstand_end_gap_mm=float(math.floor(gap)))
+
+
+def guards_meet(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with guards that come nearer to one another at the joint."""
+    design = evaluation.design
+    if design.outer_leaf.upstand_start_mm <= 10 and design.inner_leaf.upstand_end_gap_mm <= 10:
+        return None
+    return put(design, outer_leaf__upstand_start_mm=10.0, inner_leaf__upstand_end_gap_mm=10.0)

@@ -1,0 +1,111 @@
+"""One search from the command line, whole: what it writes, what it says, and that it holds."""
+
+import json
+import re
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from rampdraft.cli.main import run
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.proposals.worth import mass_kg, pieces, steepest, stock_cost
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import samples_folder
+from rampdraft.model.survey import SURVEYED
+
+SAMPLE = samples_folder() / "orchard-trolley.toml"
+
+
+def no_window(_: Path | None) -> int:
+    raise AssertionError("no window is wanted")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    to = tmp_path_factory.mktemp("proposals")
+    with pytest.MonkeyPatch.context() as patch:
+        said: list[str] = []
+        patch.setattr("builtins.print", lambda *words, **_: said.append(" ".join(map(str, words))))
+        assert run(["propose", str(SAMPLE), "--to", str(to), "--json"], no_window) == 0
+    (to / "said.json").write_text("\n".join(said), encoding="utf-8")
+    return to
+
+
+@pytest.fixture(scope="module")
+def told(folder: Path) -> dict[str, object]:
+    return json.loads((folder / "said.json").read_text(encoding="utf-8"))
+
+
+def evaluations(folder: Path, pattern: str) -> list[Evaluation]:
+    return [evaluate(load_design(path), folder) for path in sorted(folder.glob(pattern))]
+
+
+def test_no_proposal_has_a_failing_check_by_a_fresh_evaluation(folder: Path) -> None:
+    found = evaluations(folder, "proposal-*.toml") + evaluations(folder, "other-*.toml")
+    assert len(found) >= 4
+    for one in found:
+        assert not [check.id for check in one.all_checks if check.fails]
+        assert not one.plan.unplaced, "all of it can be cut from what its stock lists"
+
+
+def test_there_are_three_no_heavier_than_the_ramp_that_was_thrown_away(folder: Path) -> None:
+    before = mass_kg(evaluate(load_design(SAMPLE), SAMPLE.parent))
+    found = evaluations(folder, "proposal-*.toml")
+    assert len(found) == 3
+    assert all(mass_kg(one) <= before for one in found)
+
+
+def test_proposals_differ_where_it_matters(folder: Path) -> None:
+    found = evaluations(folder, "proposal-*.toml")
+    kinds = [(one.design.fold.closing, one.design.stop.kind, one.design.toe.kind) for one in found]
+    assert len(set(kinds)) >= 2
+    for (kind, one), (other_kind, other) in combinations(zip(kinds, found, strict=True), 2):
+        apart = [abs(worth(one) / worth(other) - 1) for worth in (mass_kg, steepest, stock_cost)]
+        assert kind != other_kind or max(apart) > 0.005
+
+
+def test_the_survey_stays_but_for_what_is_bought(folder: Path) -> None:
+    survey = load_design(SAMPLE)
+    for one in evaluations(folder, "proposal-*.toml"):
+        for group in set(SURVEYED) - {"stock", "road", "use", "hands"}:
+            assert getattr(one.design, group) == getattr(survey, group), group
+        assert one.design.stock[: len(survey.stock)] == survey.stock
+        assert one.design.use.users == survey.use.users
+
+
+def test_the_table_tells_each_proposal_as_it_is(folder: Path, told: dict[str, object]) -> None:
+    rows = told["proposals"]
+    assert isinstance(rows, list)
+    for row, one in zip(rows, evaluations(folder, "proposal-*.toml"), strict=True):
+        assert row["gradient"] == pytest.approx(steepest(one))
+        assert row["inner_leaf_kg"] + row["outer_leaf_kg"] + row["loose_kg"] == pytest.approx(mass_kg(one))
+        assert row["pieces"] == pieces(one)
+        assert row["stock_cost"] == pytest.approx(stock_cost(one))
+        assert row["stowed"]["above_mm"] == pytest.approx(one.stowed.above_deck_mm)
+        used = {check.id: check.ratio for check in one.all_checks}
+        assert row["closest"]["used"] == pytest.approx(used[row["closest"]["id"]])
+        assert row["closest"]["used"] <= 1 + 1e-9
+
+
+def test_each_aim_is_met_best_by_the_ramp_that_says_so(told: dict[str, object]) -> None:
+    rows = told["proposals"] + told["others"]  # pyright: ignore[reportOperatorIssue]
+    masses = [row["inner_leaf_kg"] + row["outer_leaf_kg"] + row["loose_kg"] for row in rows]
+    assert "light" in rows[masses.index(min(masses))]["best"]
+    slopes = [row["gradient"] for row in rows]
+    gentlest = [row for row in rows if "gentle" in row["best"]]
+    assert gentlest[0]["gradient"] == pytest.approx(min(slopes), rel=1e-6)
+
+
+def test_a_picture_stands_beside_each_and_the_chart_has_every_ramp(
+    folder: Path, told: dict[str, object]
+) -> None:
+    for number in (1, 2, 3):
+        assert "<svg" in (folder / f"proposal-{number}.svg").read_text(encoding="utf-8")
+    chart = (folder / "trade-off.svg").read_text(encoding="utf-8")
+    count = len(told["proposals"]) + len(told["others"])  # pyright: ignore[reportArgumentType]
+    assert len(re.findall(r"<path[^>]* a ?1|A", chart)) >= count
+
+
+def test_its_own_rule_files_come_along(folder: Path) -> None:
+    assert (folder / "rules" / "orchard-barrow.toml").exists()
