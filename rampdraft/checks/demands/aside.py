@@ -143,7 +143,7 @@ def _tip_lines(rows: tuple[_Row, ...]) -> Lines:
 
 def _slides(subjects: Subjects, leans: list[_Lean]) -> Check:
     """Return whether wheels hold on what leans most."""
-    worst = greatest(leans, lambda one: one.across / one.most)
+    worst = greatest(leans, lambda one: one.across / max(one.most, 1e-9))  # ice has none
     demand = Demand.own(
         "aside/slides",
         "Slope across under wheels",
