@@ -71,8 +71,7 @@ def by_shapely(design: Design) -> dict[frozenset[str], float]:
             roles = frozenset((one.role, other.role))
             across = min(one.y1_mm, other.y1_mm) - max(one.y0_mm, other.y0_mm)
             lapped = leaf.cross_fitting == "half_lap" and roles == {"rail", "cross member"}
-            alike = len(roles) == 1 and "latch" not in roles and "latch hook" not in roles
-            if across <= TOUCH_MM or roles in MADE_FOR_ONE_ANOTHER or alike or lapped:
+            if across <= TOUCH_MM or roles in MADE_FOR_ONE_ANOTHER or lapped:
                 continue
             common = areas[one.key].intersection(areas[other.key])
             if common.area > 0:
