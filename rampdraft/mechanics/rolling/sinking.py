@@ -93,12 +93,16 @@ def roll_sinking(  # many: who, where, how
         low, high = sorted(sign * one for one in between_mm)
         first = min(max(int((low - start) // step_mm), 0), count - 1)
         last = max(min(int(-((start - high) // step_mm)), count), first + 1)
-    at = np.append(np.arange(first, last, _EVERY), last)
+    at = np.append(np.arange(0, count, _EVERY), count)
     front = sign * (start + step_mm * at)
     drops = drops_along_mm(sunk.design, sunk.rest, number, empty, front, forwards=facing == "deck")
     if drops is None:
         return None
-    levels = list(_levels(at, np.minimum(drops, sinks_at_most_mm(sunk.design))))
+    levels = [
+        replace(one, first=max(one.first, first), last=min(one.last, last))
+        for one in _levels(at, np.minimum(drops, sinks_at_most_mm(sunk.design)))
+        if one.first < last and one.last > first
+    ]
     placed = [sunk.at(empty.site_number, one.drop_mm) for one in levels]
     if not all(pose.reaches for pose, _ in placed):
         return None

@@ -167,6 +167,18 @@ def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypa
     assert cut.lowest.value == pytest.approx(whole.lowest.value, abs=0.02)
 
 
+def test_part_of_the_way_is_told_as_in_the_whole(soft: Evaluation) -> None:
+    """A way out is sought near the worst place alone: the stretches there are those of the whole way."""
+    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest)
+    for facing in ("deck", "away"):
+        whole = sinking(soft, facing)
+        front = whole.lowest.front_mm
+        near = roll_sinking(sunk, 1, soft.empty[0], facing, (front - 400, front + 400))
+        assert near is not None
+        assert len(near.front_mm) < len(whole.front_mm) / 3
+        assert near.lowest.value == pytest.approx(whole.lowest.value, abs=0.02)
+
+
 def test_the_report_tells_how_far_it_has_sunk_at_each_place(soft: Evaluation) -> None:
     rows = rolling_report(soft)["rolling"]
     assert [row["deck"] for row in rows] == ["empty"] * 4 + ["sinking"] * 4 + ["loaded"] * 4
