@@ -7,7 +7,7 @@ from typing import Literal
 from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.mechanics.rolling.roll import roll_everywhere
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.progress import Progress
 
 
@@ -39,6 +39,7 @@ class KeptRolling:
 def work_out(evaluation: Evaluation, progress: Progress) -> None:
     """Have rolling and its checks worked out, so that they stand in the evaluation."""
     if not evaluation.stands(Evaluation.rolling):
-        rolls = roll_everywhere(evaluation.design, evaluation.assembly, evaluation.sites, progress)
+        given = evaluation.assembly, evaluation.sites, evaluation.straight, evaluation.at_rest
+        rolls = roll_everywhere(evaluation.design, *given, progress)
         evaluation.keep(Evaluation.rolling, rolls)
     evaluation.made(Evaluation.rolled)

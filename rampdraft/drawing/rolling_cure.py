@@ -81,11 +81,11 @@ def _side(one: Evaluation, like: Check, found: Rolled, shift: MM) -> _Side | Non
     check = check_of(one, rolled, like) if rolled is not None else None
     if rolled is None or check is None:
         return None
-    site = one.site_pose(found.site_number, found.state)
     look = _look(found.worst, shift, check.found)
     pitch = float(rolled.pitch_rad[np.abs(rolled.front_mm - look.front_mm).argmin()])
-    surfaces = Surfaces(one.design, one.assembly, site)
-    along = AlongSite(one.design, found.user, site, surfaces, found.facing, look.across_mm)
+    rolled = rolled.about(look.front_mm)
+    surfaces = Surfaces(one.design, one.assembly, rolled.pose)
+    along = AlongSite(one.design, found.user, rolled.pose, surfaces, found.facing, look.across_mm)
     return _Side(
         evaluation=one,
         roll=rolled,
@@ -117,13 +117,11 @@ def _frames(wide: MM, tall: MM) -> tuple[Box, Box]:
 
 
 def _marks(side: _Side, frame: Box, heads: tuple[str, str], was: tuple[Path, ...]) -> Iterator[Ink]:
-    found = side.check.found
     detail = Enlarged(window=window_of(side.roll, side.look, frame), frame=frame)
     small = 1 / detail.times
-    site = side.evaluation.site_pose(found.site_number, side.roll.state)
     path = f"use.users[{side.roll.user}]"
     ink = (
-        *still_marks(side.evaluation, site, detail.window, small),
+        *still_marks(side.evaluation, side.roll.pose, detail.window, small),
         *(replace(mark, pen="ghost") for mark in was),
         *met_marks(side.roll),
         *body_marks(side.shape, side.user, path),

@@ -96,7 +96,7 @@ from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
     SitePose,
 )
-from rampdraft.mechanics.rolling.roll import roll_everywhere
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.mechanics.standing.standing import (
     grades,
     ramp_grades,
@@ -240,15 +240,16 @@ class Evaluation(Graph):
         reads=(
             *PLACED,
             "carrier.deck_length_mm",
+            "carrier.end_depth_mm",
             "carrier.opening_width_mm",
             "carrier.head_room_mm",
             "use.users",
             "use.wet_grip",
         ),
-        needs=(assembly, sites),
+        needs=(assembly, sites, straight, at_rest),
         aside=True,
     )
-    """Every user over every site, in each state of the deck, facing both ways."""
+    """Every user over every site, deck empty, sinking and loaded, facing both ways."""
 
     grades = Stage(grades, needs=(sites,), settles=True)
     """The slopes that loads are looked at on."""

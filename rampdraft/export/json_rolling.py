@@ -86,6 +86,7 @@ def _one(evaluation: Evaluation, roll: Roll, way: WayWorst) -> dict[str, Json]:
         "front_mm": _numbers(roll.front_mm[at]),
         "pitch_deg": _numbers(np.degrees(roll.pitch_rad[at])),
         "lean": _numbers(roll.lean[at]),
+        "deck_drop_mm": _numbers(roll.drop_mm[at]),
         "clearance_mm": _numbers(roll.clearance_mm[at]),
         "force_n": _numbers(force[at]),
         "wheels": list(_wheels(roll)),
@@ -111,16 +112,20 @@ def _figure(found: Worst, unit: float) -> dict[str, Json]:
 
 
 def _wheels(roll: Roll) -> Iterator[dict[str, Json]]:
-    start, end = float(roll.front_mm[0]), float(roll.front_mm[-1])
-    for wheel in roll.wheels:
-        centre = _centre(wheel, start, end)
-        yield {
-            "name": "feet" if wheel.held else f"{wheel.axle} wheel",
-            "across_mm": wheel.across_mm,
-            "radius_mm": wheel.radius_mm,
-            "centre_mm": [_numbers(point) for point in centre],
-            "surface_mm": [_numbers(point) for point in wheel.surface.points_mm],
-        }
+    """Yield each wheel, in each stretch of the way."""
+    for stretch in roll.stretches:
+        for wheel in stretch.wheels:
+            centre = _centre(wheel, stretch.from_mm, stretch.to_mm)
+            yield {
+                "name": "feet" if wheel.held else f"{wheel.axle} wheel",
+                "across_mm": wheel.across_mm,
+                "radius_mm": wheel.radius_mm,
+                "from_mm": round(stretch.from_mm, _DIGITS),
+                "to_mm": round(stretch.to_mm, _DIGITS),
+                "deck_drop_mm": round(stretch.pose.drop_mm, _DIGITS),
+                "centre_mm": [_numbers(point) for point in centre],
+                "surface_mm": [_numbers(point) for point in wheel.surface.points_mm],
+            }
 
 
 def _centre(wheel: RolledWheel, start_mm: MM, end_mm: MM) -> Array:

@@ -14,14 +14,15 @@ from rampdraft.geometry.outline import Point
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, ArrayRecord, N
 
-DeckState = Literal["empty", "starting", "loaded"]
-"""Nobody and nothing aboard; the cargo aboard and somebody at the toe, who starts up; the load aboard and the
-heaviest user whole on the deck edge.
+DeckState = Literal["empty", "starting", "sinking", "loaded"]
+"""Nobody and nothing aboard; the cargo aboard and somebody at the toe, who starts up; the cargo aboard and as
+much of whoever rolls as is on the deck there; the load aboard and the heaviest user whole on the deck edge.
 """
 
 DECK_WORDS: Final[dict[DeckState, str]] = {
     "empty": "deck empty",
     "starting": "cargo aboard, somebody starting up",
+    "sinking": "deck sinking under whoever rolls",
     "loaded": "deck loaded",
 }
 

@@ -22,8 +22,8 @@ from rampdraft.drawing.ink import Label
 from rampdraft.drawing.rolling_charts import front_of, share_of
 from rampdraft.drawing.rolling_words import ALL_WAYS, Row, rows_of
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.mechanics.rolling.results import Roll
-from rampdraft.mechanics.rolling.roll import roll_everywhere
 from rampdraft.model.fields.paths import with_value
 
 
@@ -65,6 +65,32 @@ def test_it_begins_at_the_worst_place_of_the_first_user(rolling: Desk) -> None:
     assert bar.share == share_of(found, found.clearance.front_mm)
     assert bar.places.currentText() == bar.spots[0].words
     assert any(text == f"footrest, {found.clearance.value:.1f} clear" for text in words(rolling))
+
+
+def test_a_deck_that_sinks_is_drawn_as_it_lies_at_the_scrubber(desk: Desk) -> None:
+    """The trolley stands on springs: further up the ramp is lower, and drawn so."""
+    desk.filing.open_path(sample("orchard-trolley"))
+    desk.views.setCurrentWidget(desk.rolling)
+    QApplication.processEvents()
+    view = desk.rolling
+    states = [view.site.itemData(row)[1] for row in range(view.site.count())]
+    assert states == ["empty", "sinking", "loaded"] * 2
+    choose(view.site, 1)
+    found = shown(desk)
+    assert found.state == "sinking"
+    assert found.drop_mm.max() > found.drop_mm.min() + 5
+    view.bar.slider.setValue(50)
+    QApplication.processEvents()
+    first = view.canvas.picture
+    view.bar.slider.setValue(950)
+    QApplication.processEvents()
+    assert view.canvas.picture != first
+    assert isinstance(view._rolling, tuple)
+    front = front_of(found, view.bar.share)
+    (stretch,) = found.about(front).stretches
+    at = found.stretches.index(stretch)
+    assert view._sheet is not None
+    assert view.canvas.picture == view._sheet[1].picture(view._rolling[1][at].at(front))
 
 
 def test_user_site_and_way_are_chosen(rolling: Desk) -> None:
@@ -138,7 +164,7 @@ def test_the_scrubber_moves_the_user(rolling: Desk) -> None:
     sheet = view._sheet
     assert sheet is not None
     assert isinstance(view._rolling, tuple)
-    assert view.canvas.picture == sheet[1].picture(view._rolling[1].at(front_of(found, 0.25)))
+    assert view.canvas.picture == sheet[1].picture(view._rolling[1][0].at(front_of(found, 0.25)))
 
 
 def test_a_worst_place_is_gone_to_from_the_list_and_from_its_chart(rolling: Desk) -> None:
@@ -163,7 +189,7 @@ def test_charts_say_what_is_found_exactly_there(rolling: Desk) -> None:
     view = rolling.rolling
     assert isinstance(view._rolling, tuple)
     view.bar.go(0.31)
-    user = view._rolling[1].at(front_of(shown(rolling), 0.31))
+    user = view._rolling[1][0].at(front_of(shown(rolling), 0.31))
     assert view.bar.clearance._known == user.low.clearance_mm
     assert view.bar.force._known == user.forces_n[0]
 
@@ -209,7 +235,9 @@ def test_the_table_tells_every_user_over_every_site_each_way(rolling: Desk, qtbo
     assert view.table.isVisible()
     assert not view.bar.curves.isVisible()
     qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
-    rolls = roll_everywhere(evaluation.design, evaluation.assembly, evaluation.sites)
+    rolls = roll_everywhere(
+        evaluation.design, evaluation.assembly, evaluation.sites, evaluation.straight, None
+    )
     rows = rows_of(rolls, 3, (1, 2))
     lines = cells(rolling)
     names = [user.name for user in evaluation.design.use.users]

@@ -42,7 +42,8 @@ from rampdraft.mechanics.folding.clearance_map import MOST_MM, clearance_map  # 
 from rampdraft.mechanics.folding.search import find_fold  # noqa: E402
 from rampdraft.mechanics.loading.grillage import grillage  # noqa: E402
 from rampdraft.mechanics.loading.places import Over  # noqa: E402
-from rampdraft.mechanics.rolling.roll import STEP_MM, roll, roll_everywhere  # noqa: E402
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere  # noqa: E402
+from rampdraft.mechanics.rolling.roll import STEP_MM, roll  # noqa: E402
 from rampdraft.mechanics.rolling.surfaces import Surfaces  # noqa: E402
 from rampdraft.mechanics.rolling.wheel_path import wheel_paths  # noqa: E402
 from rampdraft.model.starter import starter_design  # noqa: E402
@@ -404,12 +405,13 @@ def rolling() -> Iterator[str]:
     path = next(path for path in sample_paths() if path.stem == "library-trailer")
     found = evaluate(load_design(path), path.parent)
     design, assembly, sites = found.design, found.assembly, found.sites
+    carrier = found.straight, found.at_rest
 
     def one() -> None:
         surfaces = Surfaces(design, assembly, sites[0])
         assert [roll(design, 1, sites[0], surfaces, facing) for facing in ("deck", "away")]
 
-    both, every = taking_turns((one, lambda: roll_everywhere(design, assembly, sites)), 11)
+    both, every = taking_turns((one, lambda: roll_everywhere(design, assembly, sites, *carrier)), 11)
     yield f"one user over one site, both facings at {STEP_MM:g} mm: {both * 1e3:.0f} ms (11 runs)"
     users, count = len(design.use.users), len(sites)
     yield f"{users} users over {count} poses at sites: {every * 1e3:.0f} ms (11 runs)"

@@ -32,7 +32,10 @@ Run = Callable[..., tuple[int, str, str]]
 WORST = {"value", "x_mm", "front_mm", "part", "met", "place", "across_mm"}
 ENTRY = {
     "user", "user_number", "site", "site_number", "deck", "way", "across_mm", "side_margin_mm", "remarks",
-    "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "force_n", "wheels",
+    "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "deck_drop_mm", "force_n", "wheels",
+}  # fmt: skip
+WHEEL = {
+    "name", "across_mm", "radius_mm", "from_mm", "to_mm", "deck_drop_mm", "centre_mm", "surface_mm",
 }  # fmt: skip
 FIGURES = {
     "clearance_mm", "tip_back_deg", "tip_forward_deg", "hanging_mm", "drop_mm", "push_n", "brake_n", "bump",
@@ -108,10 +111,11 @@ def test_the_keys_are_those_of_the_readme(told: dict[str, Any], trailer: Evaluat
             assert worst is None or set(worst) == WORST
             assert worst is None or worst["place"] in PLACE_WORDS
         count = len(one["front_mm"])
-        assert {len(one[key]) for key in ("pitch_deg", "lean", "clearance_mm", "force_n")} == {count}
+        assert {
+            len(one[key]) for key in ("pitch_deg", "lean", "clearance_mm", "force_n", "deck_drop_mm")
+        } == {count}
         assert all(b - a == pytest.approx(10) for a, b in pairwise(one["front_mm"]))
-        assert {set(wheel) == {"name", "across_mm", "radius_mm", "centre_mm", "surface_mm"}
-                for wheel in one["wheels"]} == {True}  # fmt: skip
+        assert all(set(wheel) == WHEEL for wheel in one["wheels"])
     readme = (Path(__file__).parent.parent.parent / "README.md").read_text(encoding="utf-8")
     part = readme[readme.index("`rampdraft roll FILE --json` prints") :]
     assert not [

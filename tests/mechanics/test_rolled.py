@@ -109,7 +109,7 @@ def test_who_rocks_on_two_wheels_lies_as_it_does_on_its_way() -> None:
     for found in evaluation.rolling:
         if not isinstance(found, Roll) or found.hanging is None:
             continue
-        pose = evaluation.site_pose(found.site_number, found.state)
+        pose = found.about(found.hanging.front_mm).pose
         surfaces = Surfaces(evaluation.design, evaluation.assembly, pose)
         hangs = found.hanging
         along = AlongSite(evaluation.design, found.user, pose, surfaces, found.facing, hangs.across_mm)

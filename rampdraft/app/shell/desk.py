@@ -232,7 +232,8 @@ class Desk(QObject):
         if check.share is not None:
             self.side.show_share(check.share)
         elif check.site_number:
-            self.side.show_site(check.site_number, check.about.state or "empty")
+            state = check.about.state or "empty"
+            self.side.show_site(check.site_number, "loaded" if state == "sinking" else state)
 
     def _retitle(self) -> None:
         self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")

@@ -2,6 +2,7 @@
 charts, or the table of all users, sites and ways, below.
 """
 
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -20,11 +21,14 @@ from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
 from rampdraft.drawing.rolling_charts import front_of
 from rampdraft.drawing.rolling_words import ALL_WAYS, Told, facing_of
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.carrier.at_rest import AtRest
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolled import AlongSite
-from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Way
+from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Roll, Way
 from rampdraft.mechanics.rolling.roll import cannot_roll, roll
+from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.units import MM
 
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
@@ -35,7 +39,8 @@ BELOW: Final = (
 )
 NOBODY: Final = "Nobody rolls over this ramp yet. Add a wheeled user under Use."
 NOT_REACHED: Final = "The ramp does not reach the ground at this site."
-Rolling = tuple[Roll, AlongSite]
+Rolling = tuple[Roll, tuple[AlongSite, ...]]
+"""A roll, and the user along each of its stretches."""
 
 
 class RollingPanel(DrawingView):
@@ -95,7 +100,7 @@ class RollingPanel(DrawingView):
         super()._take(evaluation)
         users = enumerate(evaluation.design.use.users, start=1)
         put_items(self.user, [(f"{number}  {user.name}", number) for number, user in users])
-        sites = (pose for pose in evaluation.sites if pose.site_number > 0)
+        sites = (pose for pose in _poses(evaluation) if pose.site_number > 0)
         put_items(self.site, [(site_words(pose), (pose.site_number, pose.state)) for pose in sites])
 
     def _draw(self, evaluation: Evaluation) -> None:
@@ -111,8 +116,10 @@ class RollingPanel(DrawingView):
         if not isinstance(rolling, tuple):
             self.canvas.show_picture(None, note=self._note or _why_not(rolling, number))
             return
-        sheet = self._sheet_of(evaluation, site, rolling[0])
-        here = rolling[1].at(front_of(rolling[0], self.bar.share))
+        front = front_of(rolling[0], self.bar.share)
+        stretch = rolling[0].about(front)
+        sheet = self._sheet_of(evaluation, stretch)
+        here = rolling[1][rolling[0].stretches.index(stretch.stretches[0])].at(front)
         self.bar.show_here(here)
         picture = sheet.picture(here)
         self.canvas.set_box(picture.box)
@@ -123,10 +130,9 @@ class RollingPanel(DrawingView):
             self._redraw()
 
     def _site(self, evaluation: Evaluation) -> SitePose:
-        found = (
-            pose for pose in evaluation.sites if (pose.site_number, pose.state) == self.site.currentData()
-        )
-        return next(found, evaluation.sites[0])
+        poses = _poses(evaluation)
+        found = (pose for pose in poses if (pose.site_number, pose.state) == self.site.currentData())
+        return next(found, poses[0])
 
     def _worked_out(
         self, evaluation: Evaluation, site: SitePose, number: int | None
@@ -140,18 +146,16 @@ class RollingPanel(DrawingView):
             if number and site.reaches:
                 self._rolling = cannot_roll(design, number)
                 if self._rolling is None:
-                    surfaces = Surfaces(design, evaluation.assembly, site)
-                    found = roll(design, number, site, surfaces, facing, step_mm=step_mm)
-                    self._rolling = found, AlongSite(design, number, site, surfaces, facing)
+                    self._rolling = _roll_of(evaluation, number, site, facing, step_mm)
         return self._rolling
 
-    def _sheet_of(self, evaluation: Evaluation, site: SitePose, found: Roll) -> RollingSheet:
+    def _sheet_of(self, evaluation: Evaluation, found: Roll) -> RollingSheet:
         """Return what lies still, drawn again for another roll, worst place or size."""
         worst = self.bar.worst
         assert worst is not None
-        drawn_for = (self._rolled, self._way, worst.key, self.canvas.room_mm)
+        drawn_for = (self._rolled, self._way, worst.key, self.canvas.room_mm, found.stretches[0].from_mm)
         if self._sheet is None or self._sheet[0] != drawn_for:
-            sheet = rolling_sheet(evaluation, site, found, self._way, worst.worst, self.canvas.room_mm)
+            sheet = rolling_sheet(evaluation, found.pose, found, self._way, worst.worst, self.canvas.room_mm)
             self._sheet = drawn_for, sheet
         return self._sheet[1]
 
@@ -178,6 +182,37 @@ class RollingPanel(DrawingView):
             rows = [row for row in range(box.count()) if box.itemData(row) == datum]
             box.setCurrentIndex(rows[0] if rows else box.currentIndex())
         self._chose()
+
+
+def _poses(evaluation: Evaluation) -> tuple[SitePose, ...]:
+    """Return each site in the states of the deck that users roll in; where it sinks on the way, as that
+    begins.
+    """
+    sinks = isinstance(evaluation.at_rest, AtRest)
+    found: list[SitePose] = []
+    for pose in evaluation.sites:
+        if pose.state != "starting":
+            found.append(pose)
+        if pose.state == "empty" and sinks:
+            found.append(replace(pose, state="sinking"))
+    return tuple(found)
+
+
+def _roll_of(
+    evaluation: Evaluation, number: int, site: SitePose, facing: Facing, step_mm: MM
+) -> Rolling | None:
+    """Return a user's roll over a site; None where its weight tips the carrier."""
+    design, assembly = evaluation.design, evaluation.assembly
+    if site.state == "sinking" and isinstance(evaluation.at_rest, AtRest):
+        sunk = Sunk(design, assembly, evaluation.straight, evaluation.at_rest)
+        found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
+        if found is None:
+            return None
+        placed = [sunk.at(site.site_number, one.pose.drop_mm) for one in found.stretches]
+    else:
+        placed = [(site, Surfaces(design, assembly, site))]
+        found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)
+    return found, tuple(AlongSite(design, number, pose, surfaces, facing) for pose, surfaces in placed)
 
 
 def _why_not(cannot: CannotRoll | None, number: int | None) -> str:

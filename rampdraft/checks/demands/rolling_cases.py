@@ -83,10 +83,19 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
         user=roll.user,
         site_number=roll.site_number,
         value=one.value,
-        working=prose(_lines, name, place_words(one), one, rows, more),
+        working=prose(_lines, name, place_words(one), one, rows, (*_sunk(roll, one), *more)),
         member=one.met if one.met not in ("", "deck", "ground") else "",
         text=place_words(one),
     )
+
+
+def _sunk(roll: Roll, one: Worst) -> Lines:
+    """Return how far the deck has sunk where it is worst, of one that sinks on the way."""
+    if roll.state != "sinking":
+        return ()
+    drop = roll.about(one.front_mm).pose.drop_mm
+    way = "higher" if drop < 0 else "lower"
+    return (f"the deck edge is {mm(abs(drop))} {way} than empty there, by the supports under this user",)
 
 
 def hardest(_: Roll, way: WayWorst) -> Worst:

@@ -7,8 +7,11 @@ from rampdraft.checks.demands.rolling import rolling_checks
 from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Subjects, Unjudged, compose
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.mechanics.carrier.at_rest import AtRest
+from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
+from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
 
@@ -61,9 +64,14 @@ def roll_of(
     """Return the roll that a check tells of as it is in another design, the whole way or its front axle
     between two places along alone; None where it does not roll there.
     """
-    pose = one.site_pose(found.site_number, found.state)
+    pose = _pose_of(one, found)
     if not pose.reaches or cannot_roll(one.design, found.user) is not None:
         return None
+    if found.state == "sinking":
+        if not isinstance(one.at_rest, AtRest):
+            return None
+        sunk = Sunk(one.design, one.assembly, one.straight, one.at_rest)
+        return roll_sinking(sunk, found.user, pose, found.facing, between_mm, sure=sure)
     surfaces = Surfaces(one.design, one.assembly, pose)
     return roll_anywhere(
         one.design, found.user, pose, surfaces, found.facing, between_mm=between_mm, sure=sure
@@ -81,11 +89,15 @@ def shift_mm(before: Evaluation, after: Evaluation, found: Rolled) -> MM:
     has.
     """
     was, now = (
-        Surfaces(one.design, one.assembly, one.site_pose(found.site_number, found.state)).place.marks_mm
-        for one in (before, after)
+        Surfaces(one.design, one.assembly, _pose_of(one, found)).place.marks_mm for one in (before, after)
     )
     number = min(range(len(was)), key=lambda number: abs(found.worst.front_mm - was[number]))
     return now[number] - was[number]
+
+
+def _pose_of(one: Evaluation, found: Rolled) -> SitePose:
+    """Return the pose at a check's site in its state; where the deck sinks on the way, as that begins."""
+    return one.site_pose(found.site_number, "empty" if found.state == "sinking" else found.state)
 
 
 def _failing(before: Evaluation, like: Check) -> Iterator[Check]:

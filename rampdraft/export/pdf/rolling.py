@@ -371,10 +371,11 @@ def _pose_pages(evaluation: Evaluation, looks: Sequence[_Look]) -> list[Page]:
 def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
     """Return a user at the place of a look."""
     design, roll = evaluation.design, look.roll
-    site = evaluation.site_pose(roll.site_number, roll.state)
-    surfaces = Surfaces(design, evaluation.assembly, site)
     front = look.worst.front_mm
+    here = roll.about(front)
+    site = here.pose
+    surfaces = Surfaces(design, evaluation.assembly, site)
     pitch = float(roll.pitch_rad[np.abs(roll.front_mm - front).argmin()])
     user = AlongSite(design, roll.user, site, surfaces, roll.facing, look.worst.across_mm).at(front, pitch)
-    sheet = rolling_sheet(evaluation, site, roll, look.ways[0], look.worst, (WIDTH_MM, tall))
+    sheet = rolling_sheet(evaluation, site, here, look.ways[0], look.worst, (WIDTH_MM, tall))
     return Placed(picture=sheet.picture(user), scale=sheet.per_mm)

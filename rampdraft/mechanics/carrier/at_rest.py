@@ -202,3 +202,13 @@ def spans_of(design: Design) -> Spans:
     """Return the ramp as a beam, along it from the deck hinge."""
     joint = design.inner_leaf.length_mm
     return Spans(length_mm=joint + design.outer_leaf.length_mm, joint_mm=joint, propped=design.prop.fitted)
+
+
+def solve(rest: AtRest, laws: Laws, loads: Array, lowered: Array | None = None) -> tuple[Array, Array]:
+    """Return the deck's freedoms (B, 3) and what each support presses on the ground (B, n).
+
+    `loads` are of all weights; those below the springs stand on the ground by themselves and do not press the
+    deck.
+    """
+    found = balance(laws, loads - rest.hanging_n @ laws.places, lowered)
+    return found.freedoms, found.push_n + rest.hanging_n

@@ -12,14 +12,22 @@ stand still: no bumps.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.geometry.members.member import Assembly
-from rampdraft.mechanics.carrier.at_rest import NOTHING, AtRest, carrier_at_rest, load_of, plan_of, spans_of
+from rampdraft.mechanics.carrier.at_rest import (
+    NOTHING,
+    AtRest,
+    carrier_at_rest,
+    load_of,
+    plan_of,
+    solve,
+    spans_of,
+)
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
     CarrierStanding,
@@ -33,15 +41,13 @@ from rampdraft.mechanics.carrier.results import (
 )
 from rampdraft.mechanics.carrier.supports import (
     MM_PER_M,
-    Laws,
     Outline,
-    balance,
     fixed,
     outline,
     places_of,
 )
-from rampdraft.mechanics.loading.beam import hinge_line
-from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, axles_of, edge_mm, lateral_places_mm
+from rampdraft.mechanics.carrier.ways import Way, onto_deck, stood, way_up
+from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_at, least_along
 from rampdraft.units import G_M_S2, MM, Array
@@ -117,8 +123,13 @@ def loaded_drop_mm(design: Design, computed_mm: MM | None) -> MM:
     """
     if computed_mm is None:
         return design.carrier.deck_drop_mm
-    room = edge_height_mm(design) - max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
-    return min(computed_mm, max(room, 0.0))
+    return min(computed_mm, sinks_at_most_mm(design))
+
+
+def sinks_at_most_mm(design: Design) -> MM:
+    """Return how far the deck edge can sink until the carrier's end lies on the ground."""
+    low = max(design.carrier.end_depth_mm, design.deck_hinge.below_mm + 1.0)
+    return max(edge_height_mm(design) - low, 0.0)
 
 
 def climbers(design: Design) -> tuple[WheeledUser, ...]:
@@ -138,7 +149,7 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
 
 def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...]:
     """Return what each axle of the user puts on the deck at a position of the climb, and where."""
-    force, x = _on_deck(design, *axles_at(design, climb, position))
+    force, x = onto_deck(design, *axles_at(design, climb, position))
     return tuple(
         Weight(
             kind="user",
@@ -157,53 +168,9 @@ def axles_at(design: Design, climb: Climb, position: int) -> tuple[Array, Array]
     the ramp from the deck hinge.
     """
     user = climbers(design)[climb.user_number - 1]
-    way = _way_up(user, bool(climb.forwards[position]), float(climb.grade[position]))
-    force, along = _stood(way, climb.first_axle_mm[[position]])
+    way = way_up(user, bool(climb.forwards[position]), float(climb.grade[position]))
+    force, along = stood(way, climb.first_axle_mm[[position]])
     return force[0], along[0]
-
-
-class _Way(NamedTuple):
-    """How a user comes up, his A axles from the deck outward."""
-
-    forwards: bool
-    grade: float
-    level: tuple[Axle, ...]
-    level_n: Array
-    leaning_n: Array
-    """What they weigh on the level and on the grade, (A,)."""
-    offsets_mm: Array
-    """Behind the first, (A,)."""
-    near_mm: MM
-    """How far behind the first axle the nearest of the chair is: none, but behind an attendant."""
-    base_mm: MM
-    """The wheelbase."""
-
-
-def _way_up(user: WheeledUser, forwards: bool, grade: float) -> _Way:
-    level, leaning = (axles_of(user, forwards=forwards, grade=one) for one in (0.0, grade))
-    return _Way(
-        forwards=forwards,
-        grade=grade,
-        level=level,
-        level_n=np.array([axle.force_n for axle in level]),
-        leaning_n=np.array([axle.force_n for axle in leaning]),
-        offsets_mm=np.array([axle.offset_mm for axle in level]),
-        near_mm=0.0 if forwards else level[-1].offset_mm - user.wheelbase_mm,
-        base_mm=user.wheelbase_mm,
-    )
-
-
-def _stood(way: _Way, first_mm: Array) -> tuple[Array, Array]:
-    """Return what a user's axles weigh, N, and where they stand, mm along the ramp from the deck hinge, with
-    the first of them at P places: (P, A) both.
-
-    On the slope as `axles_of` says; astride the deck hinge the line through both outer wheels slopes by so
-    much less as of the wheelbase is on the deck, and W h grade / b goes with it.
-    """
-    lower = first_mm + way.near_mm + way.base_mm
-    part = (np.maximum(lower, 0.0) - np.maximum(first_mm + way.near_mm, 0.0)) / way.base_mm
-    force = way.level_n + part[:, None] * (way.leaning_n - way.level_n)
-    return force, first_mm[:, None] + way.offsets_mm
 
 
 def tipping_line(standing: Standing, more: tuple[Weight, ...], *, cargo: bool) -> TippingLine:
@@ -234,7 +201,7 @@ def _quotient(over: Array, holds: Array) -> Array:
         return np.minimum(np.where(over > 0, over / holds, 0.0), MOST_OVERTURNING)
 
 
-def _positions(design: Design, way: _Way, *, least: bool) -> Array:
+def _positions(design: Design, way: Way, *, least: bool) -> Array:
     """Return where the first axle is looked at, along the ramp from the deck hinge, (P,), from the toe to the
     deck's far end.
 
@@ -254,17 +221,6 @@ def _positions(design: Design, way: _Way, *, least: bool) -> Array:
     high = np.inf if way.forwards else 0.0
     found = [at for at in places if (at <= high if least else -base < at + near < 0)]
     return np.array(sorted(found, reverse=True))
-
-
-def _on_deck(design: Design, force_n: Array, at_mm: Array) -> tuple[Array, Array]:
-    """Return what axles put on the deck, N, and where, x in mm, standing along the ramp from the deck hinge
-    at `at_mm`.
-
-    On the ramp an axle hands part of its force to the deck hinge; beyond the hinge it stands on the deck
-    itself.
-    """
-    part = np.where(at_mm < 0, 1.0, hinge_line(spans_of(design), at_mm))
-    return part * force_n, design.deck_hinge.out_mm + np.minimum(at_mm, 0.0)
 
 
 def _lanes(design: Design, axles: tuple[Axle, ...]) -> Iterator[tuple[MM, bool]]:
@@ -325,7 +281,7 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
                 blocks.append(block)
                 across.append(np.full(len(block), side))
     whole = np.concatenate(blocks)
-    force, x = _on_deck(design, whole[:, 4 : 4 + most], whole[:, 4 + most :])
+    force, x = onto_deck(design, whole[:, 4 : 4 + most], whole[:, 4 + most :])
     y = np.broadcast_to(np.concatenate(across)[:, None], x.shape)
     moments = force[:, :, None] * area.inside_mm(np.stack((x, y), axis=-1))
     return _Rolling(
@@ -339,19 +295,19 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
     )
 
 
-def _ways(user: WheeledUser, grades: Grades) -> Iterator[_Way]:
+def _ways(user: WheeledUser, grades: Grades) -> Iterator[Way]:
     """Yield each way of a user to come up."""
     for grade in grades:
-        yield from (_way_up(user, forwards, grade) for forwards in (True, False))
+        yield from (way_up(user, forwards, grade) for forwards in (True, False))
 
 
-def _rolls(design: Design, way: _Way, axles: int, *, least: bool) -> Array:
+def _rolls(design: Design, way: Way, axles: int, *, least: bool) -> Array:
     """Return the rows of a user who goes one way, (P, 4 + 2 `axles`): where his first axle is, whether
     forwards, the grade, where his last axle is, what each axle weighs, and where it is; axles that he has not
     weigh nothing.
     """
     first = _positions(design, way, least=least)
-    force, along = _stood(way, first)
+    force, along = stood(way, first)
     rows = np.zeros((len(first), 4 + 2 * axles))
     rows[:, 0], rows[:, 1:3], rows[:, 3] = first, (way.forwards, way.grade), along[:, -1]
     rows[:, 4 : 4 + force.shape[1]] = force
@@ -374,7 +330,7 @@ def _climbs(design: Design, rest: AtRest, grades: Grades) -> Iterator[Climb]:
     )
     overturning = fixed(_quotient(over, holds).max(axis=1))
     upright = fixed((overturning < 1 - _HAIR) & rest.area.hold(loads))
-    freedoms, wheels = _solve(rest, rest.laws, loads[upright])
+    freedoms, wheels = solve(rest, rest.laws, loads[upright])
     share, least = _shares(rest, wheels)
     turns, wheels, share = fixed(freedoms / (1.0, MM_PER_M, MM_PER_M)), fixed(wheels), fixed(share)
     leasts: tuple[int, ...] = tuple(least.tolist())
@@ -414,16 +370,6 @@ def _still(rest: AtRest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Arr
     return load_of(weights), force @ np.maximum(-arms, 0.0), force @ np.maximum(arms, 0.0)
 
 
-def _solve(rest: AtRest, laws: Laws, loads: Array, lowered: Array | None = None) -> tuple[Array, Array]:
-    """Return the deck's freedoms (B, 3) and what each support presses on the ground (B, n).
-
-    `loads` are of all weights; those below the springs stand on the ground by themselves and do not press the
-    deck.
-    """
-    found = balance(laws, loads - rest.hanging_n @ laws.places, lowered)
-    return found.freedoms, found.push_n + rest.hanging_n
-
-
 def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
@@ -443,7 +389,7 @@ def edge_drops_mm(design: Design, rest: AtRest | CannotStand | None) -> tuple[MM
     aboard = (*rest.weights, *((rest.cargo,) if rest.cargo else ()))
     loads = np.array((load_of((*aboard, user)), load_of(aboard)))
     stands = rest.area.hold(loads) & (True, rest.cargo is not None)
-    drops = iter(_solve(rest, rest.laws, loads[stands])[0][:, 0].tolist())
+    drops = iter(solve(rest, rest.laws, loads[stands])[0][:, 0].tolist())
     loaded, starting = (next(drops) if one else None for one in stands.tolist())
     return loaded, starting
 
@@ -455,7 +401,7 @@ def _twists(design: Design, rest: AtRest) -> tuple[Twisted, ...]:
     rows = np.flatnonzero(rest.carrying)
     lowered = design.carrier_body.twist_mm * (rows[:, None] == np.arange(len(rest.carrying)))
     loads = np.tile(load_of(rest.weights), (len(rows), 1))
-    _, wheels = _solve(rest, rest.built_in, loads, lowered)
+    _, wheels = solve(rest, rest.built_in, loads, lowered)
     share, least = _shares(rest, wheels)
     return tuple(
         Twisted(

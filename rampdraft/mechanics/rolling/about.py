@@ -55,9 +55,7 @@ def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, acros
     """Return a user with the ways of its wheels and the outlines below it."""
     sign = 1.0 if facing == "deck" else -1.0
     wheels = _wheels(shape, surfaces, sign, across_mm)
-    ahead = max(shape.axles[0].radius_mm, *(-low.from_mm for low in shape.lows))
-    last = max(shape.wheelbase_mm + shape.axles[-1].radius_mm, *(low.to_mm for low in shape.lows))
-    start, end = sorted((-_FAR_MM * sign, (surfaces.tip_mm + _FAR_MM) * sign))
+    start, end = ends_mm(shape, surfaces.tip_mm, facing)
     kept = _alike(wheels) or tuple(range(len(wheels)))
     numbers = [axle for axle, one in enumerate(shape.axles) for _ in one.sides_mm]
     seen = [_seen(wheels[at], sign) for at in kept]
@@ -86,10 +84,19 @@ def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, acros
         ),
         wheels=wheels,
         place=surfaces.place,
-        start_mm=start - last,
-        end_mm=end + ahead,
+        start_mm=start,
+        end_mm=end,
         across_mm=across_mm,
     )
+
+
+def ends_mm(shape: RollingShape, tip_mm: MM, facing: Facing) -> tuple[MM, MM]:
+    """Return between which places the front axle of a user goes, in its mirror where it faces away."""
+    sign = 1.0 if facing == "deck" else -1.0
+    ahead = max(shape.axles[0].radius_mm, *(-low.from_mm for low in shape.lows))
+    last = max(shape.wheelbase_mm + shape.axles[-1].radius_mm, *(low.to_mm for low in shape.lows))
+    start, end = sorted((-_FAR_MM * sign, (tip_mm + _FAR_MM) * sign))
+    return start - last, end + ahead
 
 
 def _wheels(shape: RollingShape, surfaces: Surfaces, sign: float, across_mm: MM) -> tuple[RolledWheel, ...]:

@@ -13,6 +13,7 @@ Pitch moves the wheels along, so it is sought: Newton's method on what the facet
 bracket.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from itertools import combinations
 from typing import Final
@@ -101,6 +102,17 @@ class Resting:
             **{
                 one.name: np.concatenate((getattr(self, one.name), getattr(other, one.name)))[order]
                 for one in fields(self)
+            }
+        )
+
+    @staticmethod
+    def of_parts(parts: "Sequence[Resting]", cuts: Sequence[int]) -> "Resting":
+        """Return the places of parts that follow one another, so many of each."""
+        pairs = list(zip(parts, cuts, strict=True))
+        return Resting(
+            **{
+                one.name: np.concatenate([getattr(part, one.name)[:cut] for part, cut in pairs])
+                for one in fields(Resting)
             }
         )
 

@@ -1,12 +1,12 @@
 """What is found of users that roll over the ramp: frozen, in mm, N and radians; keys, no words."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.mechanics.results import DeckState
+from rampdraft.mechanics.results import DeckState, SitePose
 from rampdraft.mechanics.rolling.surfaces import Surface
 from rampdraft.mechanics.rolling.wheel_path import WheelPath
 from rampdraft.model.design import AxleName
@@ -90,6 +90,17 @@ class RolledWheel(ArrayRecord):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Stretch(ArrayRecord):
+    """A part of a way, over which the ramp is taken to lie still."""
+
+    from_mm: MM
+    to_mm: MM
+    """x of the front axle's centre where it begins and ends, rising."""
+    pose: SitePose
+    wheels: tuple[RolledWheel, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Roll(ArrayRecord):
     """One user over one site in one state of the deck, facing one way. N places, every `step_mm` of the front
     axle.
@@ -135,13 +146,36 @@ class Roll(ArrayRecord):
     head: Worst | None
     """Least room above heads, mm; None where nothing hangs above the way in."""
     ways: tuple[WayWorst, WayWorst]
-    wheels: tuple[RolledWheel, ...]
+    stretches: tuple[Stretch, ...]
+    """One, or several where the deck sinks on the way, rising."""
 
     @property
     def lowest(self) -> Worst:
         """Return the least clearance of what may not touch; anti-tip wheels are made to."""
         lows = [low for low in self.lows if low.part != "anti-tip wheels"]
         return greatest(lows, lambda low: -low.value)
+
+    @property
+    def wheels(self) -> tuple[RolledWheel, ...]:
+        """Return the wheels over the outlines of the first stretch."""
+        return self.stretches[0].wheels
+
+    @property
+    def drop_mm(self) -> Array:
+        """Return how far the deck edge has sunk at each place, (N,)."""
+        ends = np.array([one.to_mm for one in self.stretches[:-1]])
+        drops = np.array([one.pose.drop_mm for one in self.stretches])
+        return drops[np.searchsorted(ends, self.front_mm)]
+
+    def about(self, front_mm: MM) -> "Roll":
+        """Return it with the one stretch in which the front axle is at a place."""
+        here = next((one for one in self.stretches if front_mm <= one.to_mm), self.stretches[-1])
+        return replace(self, stretches=(here,))
+
+    @property
+    def pose(self) -> SitePose:
+        """Return how the ramp lies in the first stretch."""
+        return self.stretches[0].pose
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,27 +10,26 @@ times its length. What lies between the axles only gains by that; beyond an axle
 negative, and the clearance may lose that share of it. Besides it bows as the body goes by while it turns.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.geometry.linkage import edge_height_mm
-from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
 from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
-from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll
+from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll, Stretch
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.tracks import LEAST_MM, ROOM_MM, differs_mm, worst_of_all
-from rampdraft.mechanics.rolling.worst import figures_of, tips, worst_of
+from rampdraft.mechanics.rolling.worst import Figures, figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
-from rampdraft.progress import Progress, nobody
-from rampdraft.units import MM, Array
+from rampdraft.units import MM, Array, ArrayRecord
 
 STEP_MM: Final = 2.0
 BESIDE_MM: Final = 1e-4
@@ -45,34 +44,6 @@ _FURTHEST_MM: Final = 5.0
 """How often, and how far at once, a place is corrected until a wheel is at a kink."""
 _FIRST: Final = 8
 """Every so many of the even places are looked at first: the others begin there."""
-
-
-def roll_everywhere(
-    design: Design, assembly: Assembly, sites: tuple[SitePose, ...], progress: Progress = nobody
-) -> tuple[Roll | CannotRoll, ...]:
-    """Return every user over every site that the ramp reaches, in each state of the deck, facing both ways.
-    Raises what `progress` raises.
-    """
-    placed = [(pose, Surfaces(design, assembly, pose)) for pose in sites if pose.reaches]
-    rolls: list[Roll | CannotRoll] = []
-    for place, user in enumerate(design.use.users):
-        for one in rolls_of(design, place + 1, placed):
-            rolls.append(one)
-            progress(place / len(design.use.users), user.name)
-    return tuple(rolls)
-
-
-def rolls_of(
-    design: Design, number: int, placed: Sequence[tuple[SitePose, Surfaces]]
-) -> Iterator[Roll | CannotRoll]:
-    """Yield one user over some poses, facing both ways."""
-    cannot = cannot_roll(design, number)
-    if cannot is not None:
-        yield cannot
-        return
-    for pose, surfaces in placed:
-        for facing in ("deck", "away"):
-            yield roll_anywhere(design, number, pose, surfaces, facing)
 
 
 def room_mm(design: Design) -> MM:
@@ -102,12 +73,11 @@ def roll_anywhere(  # many: who, where, how
     sure: bool = True,
 ) -> Roll:
     """Return one user over one site in the middle, with the worst figures of that and of its outermost
-    tracks. With the deck as somebody starts, between empty and loaded, it keeps to the middle.
+    tracks.
     """
     middle = roll(design, number, pose, surfaces, facing, between_mm=between_mm, sure=sure)
     rolls, shape = [middle], shape_of(design.use.users[number - 1])
-    sides = _sides_mm(design, middle, surfaces) if pose.state != "starting" else ()
-    for across in sides:
+    for across in _sides_mm(design, middle, surfaces):
         rollings = (about_to_roll(shape, surfaces, facing, at) for at in (0.0, across))
         differs = differs_mm(*rollings)
         if differs is not None:
@@ -158,21 +128,40 @@ def roll(  # many: who, where, how
     rolling = about_to_roll(shape, surfaces, facing, across_mm)
     if between_mm is not None:
         rolling = rolling.between(*between_mm, step_mm)
+    return rolled(design, number, pose, rolling, step_mm, sure=sure).roll
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Part(ArrayRecord):
+    """A roll with what its figures are of, in its mirror where the user faces away."""
+
+    roll: Roll
+    rolling: Rolling
+    resting: Resting
+    figures: Figures
+
+
+def rolled(  # many: who, where, how
+    design: Design, number: int, pose: SitePose, rolling: Rolling, step_mm: MM, *, sure: bool
+) -> Part:
+    """Return a user about to roll over a pose, rolled."""
+    shape = rolling.shape
     resting, clears, even = looked_at(rolling, step_mm, sure=sure)
     figures = figures_of(rolling, design.sites[pose.site_number - 1], resting, clears)
     worst = worst_of(rolling, figures, resting, clears, design.use.wet_grip)
     at = np.flatnonzero(even)[:: int(rolling.sign)]
     forwards, backwards = figures.forwards_n[at], figures.backwards_n[at]
-    return Roll(
+    front = resting.front_mm[at] * rolling.sign
+    roll = Roll(
         user=number,
         site_number=pose.site_number,
         state=pose.state,
-        facing=facing,
-        across_mm=across_mm,
+        facing=rolling.facing,
+        across_mm=rolling.across_mm,
         step_mm=step_mm,
         side_margin_mm=(min(room_mm(design), design.carrier.opening_width_mm) - shape.width_mm) / 2,
         remarks=tuple(_remarks(design, shape)),
-        front_mm=resting.front_mm[at] * rolling.sign,
+        front_mm=front,
         pitch_rad=-resting.pitch_rad[at],
         lean=resting.lean[at] * rolling.sign,
         clearance_mm=figures.clearance_mm[at],
@@ -182,9 +171,12 @@ def roll(  # many: who, where, how
         backwards_n=backwards,
         hangs=figures.hangs[at],
         head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
-        wheels=rolling.wheels,
+        stretches=(
+            Stretch(from_mm=float(front[0]), to_mm=float(front[-1]), pose=pose, wheels=rolling.wheels),
+        ),
         **worst,
     )
+    return Part(roll=roll, rolling=rolling, resting=resting, figures=figures)
 
 
 def _remarks(design: Design, shape: RollingShape) -> Iterator[Remark]:

@@ -1,7 +1,8 @@
 """What is worst along the way of one user: figures at every place looked at, and where each is worst."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 from typing import Any, Final
 
 import numpy as np
@@ -185,17 +186,15 @@ class _Finder:
         """Return what driven and braked wheels are asked for of what they give, and what lacks, of who goes
         by itself.
         """
-        shape = self.rolling.shape
         going = Going(
             rolling=self.rolling,
             resting=self.resting,
             resistance=self.figures.resistance,
-            friction=np.where(self.figures.ground, friction(ROAD_VALUE), friction(wet_grip)),
+            friction=_friction(self.figures.ground, wet_grip),
             effort_n=force,
             forwards=forwards,
         )
-        drives = drive(going, shape.driven, shape.drive_n) if shape.by_itself and shape.driven else None
-        brakes = brake(going, shape.braked) if shape.by_itself and shape.braked else None
+        drives, brakes = _tractions(going)
         return {
             "grip": None if drives is None else self.force(drives.share),
             "run_up": self._lacking(drives),
@@ -203,13 +202,71 @@ class _Finder:
         }
 
     def _lacking(self, of: Traction | None) -> Worst | None:
-        """Return the speed that makes up for what lacks."""
-        return None if of is None else self.force(np.sqrt(2 * of.short_j / self.rolling.shape.mass_kg))
+        return None if of is None else self.force(_lacks(self.rolling, of))
 
     def hanging(self) -> Worst | None:
         gaps = self.resting.gaps_mm
         at, support = greatest_at(gaps)
         return None if gaps[at, support] <= HANGS_MM else self.at_support(at, gaps[:, support], support)
+
+
+def _friction(ground: NDArray[np.bool_], wet_grip: float) -> Array:
+    """Return the friction of what is below each support."""
+    return np.where(ground, friction(ROAD_VALUE), friction(wet_grip))
+
+
+def _tractions(going: Going) -> tuple[Traction | None, Traction | None]:
+    """Return what driven and braked wheels do, of who goes by itself."""
+    shape = going.rolling.shape
+    drives = drive(going, shape.driven, shape.drive_n) if shape.by_itself and shape.driven else None
+    brakes = brake(going, shape.braked) if shape.by_itself and shape.braked else None
+    return drives, brakes
+
+
+def _lacks(rolling: Rolling, of: Traction) -> Array:
+    """Return the speed that makes up for what lacks, (N,)."""
+    return np.sqrt(2 * of.short_j / rolling.shape.mass_kg)
+
+
+def lacking(
+    parts: Sequence[tuple[Rolling, Figures, Resting]], wet_grip: float
+) -> Iterator[tuple[Worst | None, Worst | None]]:
+    """Yield the speed that a user must come with, and that it picks up, going forwards, then backwards, over
+    parts of a way that follow one another: what lacks in one is brought to it from those before.
+    """
+    cuts = [int(np.searchsorted(one[2].front_mm, after[0].start_mm)) for one, after in pairwise(parts)] + [
+        len(parts[-1][2].front_mm)
+    ]
+    whole = Resting.of_parts([one for _, _, one in parts], cuts)
+    each = [
+        (one.resistance[:cut], one.ground[:cut], (one.forwards_n[:cut], one.backwards_n[:cut]))
+        for (_, one, _), cut in zip(parts, cuts, strict=True)
+    ]
+    resistance = np.concatenate([one for one, _, _ in each])
+    ground = np.concatenate([one for _, one, _ in each])
+    finders = [_Finder(*part) for part in parts]
+    bounds = [*pairwise(accumulate(cuts, initial=0))]
+    for number in range(2):
+        going = Going(
+            rolling=parts[0][0],
+            resting=whole,
+            resistance=resistance,
+            friction=_friction(ground, wet_grip),
+            effort_n=np.concatenate([forces[number] for _, _, forces in each]),
+            forwards=not number,
+        )
+        found = _tractions(going)
+        speeds = [None if one is None else _lacks(parts[0][0], one) for one in found]
+        run_up, slide = (
+            None
+            if speed is None
+            else greatest(
+                [finder.force(speed[a:b]) for finder, (a, b) in zip(finders, bounds, strict=True)],
+                lambda one: one.value,
+            )
+            for speed in speeds
+        )
+        yield run_up, slide
 
 
 def _part(rolling: Rolling, axle: int) -> str:

@@ -123,6 +123,14 @@ def stand_starting(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[Sit
     return tuple(replace(pose, state="starting") for pose in _at_each_site(design, ramp, drop_mm))
 
 
+def stand_sinking(design: Design, ramp: Straightened, site_number: int, drop_mm: MM) -> SitePose:
+    """Return the ramp put down at a site of the design, counted from 1, with the deck sunk so far under
+    somebody who rolls.
+    """
+    pose = stand_at(design, ramp, design.sites[site_number - 1], site_number, drop_mm)
+    return replace(pose, state="sinking")
+
+
 def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
     hinge = linkage(design, drop_mm or 0.0).hinge
     touches = _first_touches(ramp.shape, [(hinge, ground_line(site)) for site in design.sites])

@@ -14,10 +14,11 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.rolling.about import about_to_roll
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.mechanics.rolling.lows import clear_of
 from rampdraft.mechanics.rolling.resting import Body, Support, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll
-from rampdraft.mechanics.rolling.roll import looked_at, roll, roll_everywhere
+from rampdraft.mechanics.rolling.roll import looked_at, roll
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.wheel_path import wheel_path
 from rampdraft.mechanics.rolling.worst import HARD, SOFT
@@ -265,7 +266,7 @@ def test_facing_away_is_facing_the_deck_seen_from_the_other_side(trailer: Evalua
 def test_a_user_wider_than_the_ramp_is_told_and_not_rolled(trailer: Evaluation) -> None:
     user = replace(of_class("Wide", "scooter"), front_track_mm=1400.0)
     design = with_value(trailer.design, "use.users", (user, of_class("B", "scooter")))
-    found = roll_everywhere(design, trailer.assembly, trailer.sites)
+    found = roll_everywhere(design, trailer.assembly, trailer.sites, trailer.straight, trailer.at_rest)
     first, *others = found
     assert first == CannotRoll(user=1, why="wider than the ramp", width_mm=1475.0, room_mm=850.0)
     assert all(isinstance(one, Roll) and one.user == 2 for one in others)
@@ -285,7 +286,12 @@ def test_what_is_odd_of_a_user_is_told(trailer: Evaluation) -> None:
 
 def test_a_design_without_users_rolls_nobody() -> None:
     evaluation = evaluate(with_value(timber_ramp(), "use.users", ()))
-    assert roll_everywhere(evaluation.design, evaluation.assembly, evaluation.sites) == ()
+    assert (
+        roll_everywhere(
+            evaluation.design, evaluation.assembly, evaluation.sites, evaluation.straight, evaluation.at_rest
+        )
+        == ()
+    )
 
 
 @settings(max_examples=25, deadline=None)

@@ -1,0 +1,158 @@
+"""One user over one site while the deck sinks under it: in stretches, in each of which the ramp lies as the
+deck has sunk in its middle.
+
+A stretch is out by half a step of the drop, 2.5 mm or 1/24 of the whole where that is more, and by what the
+deck sinks over 20 mm of the way. The deck goes on level, however it nods.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rampdraft.geometry.members.member import Assembly
+from rampdraft.mechanics.carrier.at_rest import AtRest
+from rampdraft.mechanics.carrier.sinking import drops_along_mm
+from rampdraft.mechanics.carrier.standing import sinks_at_most_mm
+from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.rolling.about import about_to_roll, ends_mm
+from rampdraft.mechanics.rolling.results import Facing, Roll
+from rampdraft.mechanics.rolling.roll import STEP_MM, Part, rolled
+from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.rolling.tracks import worst_of_all
+from rampdraft.mechanics.rolling.worst import lacking
+from rampdraft.mechanics.standing.standing import Straightened, stand_sinking
+from rampdraft.model.design import Design
+from rampdraft.model.rolling_shape import shape_of
+from rampdraft.units import MM, Array
+
+DROP_STEP_MM: Final = 5.0
+"""The deck is taken to lie still while it sinks by so much: tyres give as much."""
+MOST_STEPS: Final = 12
+_FINE_MM: Final = 0.5
+"""A deck that sinks by less than a step on the whole way has sunk a multiple of this, so that users share
+outlines.
+"""
+_EVERY: Final = 10
+"""How far it has sunk is looked at every so many of the even places."""
+_HAIR: Final = 1e-6
+_ALONG: Final = (
+    "front_mm", "pitch_rad", "lean", "clearance_mm", "tip_back_rad", "tip_forward_rad", "forwards_n",
+    "backwards_n", "hangs",
+)  # fmt: skip
+
+
+class Sunk:
+    """The ramp on a deck that has sunk, at each site: poses and outlines, each made once."""
+
+    def __init__(self, design: Design, assembly: Assembly, ramp: Straightened, rest: AtRest) -> None:
+        self.design, self.rest = design, rest
+        self._assembly, self._ramp = assembly, ramp
+        self._found: dict[tuple[int, MM], tuple[SitePose, Surfaces]] = {}
+
+    def at(self, site_number: int, drop_mm: MM) -> tuple[SitePose, Surfaces]:
+        """Return the ramp at a site, and what wheels meet there."""
+        key = site_number, drop_mm
+        if key not in self._found:
+            pose = stand_sinking(self.design, self._ramp, site_number, drop_mm)
+            self._found[key] = pose, Surfaces(self.design, self._assembly, pose)
+        return self._found[key]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Level:
+    """From which to which even place the deck is taken to have sunk so far."""
+
+    first: int
+    last: int
+    drop_mm: MM
+
+
+def roll_sinking(  # many: who, where, how
+    sunk: Sunk,
+    number: int,
+    empty: SitePose,
+    facing: Facing,
+    between_mm: tuple[MM, MM] | None = None,
+    step_mm: MM = STEP_MM,
+    *,
+    sure: bool = True,
+) -> Roll | None:
+    """Return one user over one site, in the middle, while the deck sinks under it; the whole way, or its
+    front axle between two places along alone. `empty` is the ramp there with the deck empty. None where its
+    weight tips the carrier, or the ramp does not reach the ground on the way.
+    """
+    shape, sign = shape_of(sunk.design.use.users[number - 1]), 1.0 if facing == "deck" else -1.0
+    start, end = ends_mm(shape, sunk.at(empty.site_number, 0.0)[1].tip_mm, facing)
+    count = int(np.ceil((end - start) / step_mm))
+    first, last = 0, count
+    if between_mm is not None:
+        low, high = sorted(sign * one for one in between_mm)
+        first = min(max(int((low - start) // step_mm), 0), count - 1)
+        last = max(min(int(-((start - high) // step_mm)), count), first + 1)
+    at = np.append(np.arange(0, count, _EVERY), count)
+    front = sign * (start + step_mm * at)
+    drops = drops_along_mm(sunk.design, sunk.rest, number, empty, front, forwards=facing == "deck")
+    if drops is None:
+        return None
+    levels = [
+        replace(one, first=max(one.first, first), last=min(one.last, last))
+        for one in _levels(at, np.minimum(drops, sinks_at_most_mm(sunk.design)))
+        if one.first < last and one.last > first
+    ]
+    placed = [sunk.at(empty.site_number, one.drop_mm) for one in levels]
+    if not all(pose.reaches for pose, _ in placed):
+        return None
+    parts: list[Part] = []
+    for one, (pose, surfaces) in zip(levels, placed, strict=True):
+        further = 0.0 if one.last == last else step_mm / 2  # so that what lies on the seam is met
+        rolling = replace(
+            about_to_roll(shape, surfaces, facing, 0.0),
+            start_mm=start + step_mm * one.first,
+            end_mm=start + step_mm * one.last + further - _HAIR,
+        )
+        parts.append(rolled(sunk.design, number, pose, rolling, step_mm, sure=sure))
+    return _joined(parts, [one.last - one.first for one in levels], sunk.design.use.wet_grip)
+
+
+def _levels(at: NDArray[np.intp], drops_mm: Array) -> Iterator[_Level]:
+    """Yield the stretches of a way from the drops at some of its even places."""
+    span = float(drops_mm.max() - drops_mm.min())
+    if span <= DROP_STEP_MM:
+        middle = float(drops_mm.max() + drops_mm.min()) / 2
+        drop = _FINE_MM * float(np.floor(middle / _FINE_MM + 0.5 + _HAIR))
+        yield _Level(first=int(at[0]), last=int(at[-1]), drop_mm=drop)
+        return
+    step = max(DROP_STEP_MM, span / MOST_STEPS)
+    levels = np.floor(drops_mm / step + 0.5 + _HAIR)
+    seams = [0, *(np.flatnonzero(np.diff(levels)) + 1).tolist(), len(at) - 1]
+    for begin, end in pairwise(seams):
+        if begin < end:
+            yield _Level(first=int(at[begin]), last=int(at[end]), drop_mm=step * float(levels[begin]))
+
+
+def _joined(parts: list[Part], counts: list[int], wet_grip: float) -> Roll:
+    """Return parts of a way that follow one another as one roll; `counts` are how many even places of each
+    lie before the next one.
+    """
+    if len(parts) == 1:
+        return parts[0].roll
+    sign = int(parts[0].rolling.sign)
+    counts = [*counts[:-1], counts[-1] + 1]
+    arrays = {
+        name: np.concatenate(
+            [getattr(part.roll, name)[::sign][:count] for part, count in zip(parts, counts, strict=True)]
+        )[::sign]
+        for name in _ALONG
+    }
+    lacks = lacking([(one.rolling, one.figures, one.resting) for one in parts], wet_grip)
+    worst = worst_of_all([part.roll for part in parts])
+    ways = [
+        replace(way, run_up=run_up, slide=slide)
+        for way, (run_up, slide) in zip(worst.ways, lacks, strict=True)
+    ]
+    stretches = tuple(part.roll.stretches[0] for part in parts[::sign])
+    return replace(worst, ways=(ways[0], ways[1]), stretches=stretches, **arrays)
