@@ -19,7 +19,7 @@ def ramps() -> Iterator[Evaluation]:
 
 
 def assert_alike(found: Array, other: Array) -> None:
-    assert found == pytest.approx(other, rel=1e-9, abs=1e-9 * np.abs(other).max())
+    np.testing.assert_allclose(found, other, rtol=1e-9, atol=1e-9 * np.abs(other).max())
 
 
 def test_a_stretch_of_the_ramp_gives_what_all_of_it_gives() -> None:
