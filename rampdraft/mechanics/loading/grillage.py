@@ -38,6 +38,8 @@ _LEFT: Final = 1e-10
 """So much of a contact's stiffness is left when it is open, so that a rail that lifts freely does not fly
 off: what lifts it is less than the slats weigh.
 """
+_TOGETHER: Final = 64
+"""So many loads are done together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -84,33 +86,43 @@ class Grillage(ArrayRecord):
             start = end
         raise LookupError(name)
 
-    def closed(self, loads: Array, some: NDArray[np.intp] | slice = slice(None)) -> Array:
-        """Return some effects of loads (N, loads) as if no contact could let go, (N, effects)."""
-        return loads @ self.effects[some].T
+    def closed(self, loads: Array) -> Array:
+        """Return the effects of loads (N, loads) as if no contact could let go, (N, effects).
 
-    def opened(self, loads: Array, gaps_mm: Array) -> Array:
-        """Return how far each contact opens under loads, (..., N, Q), as they bear one way.
+        Neighbours are done together, with only what comes of the stretch that they stand on.
+        """
+        found = np.empty((len(loads), len(self.effects)))
+        for start in range(0, len(loads), _TOGETHER):
+            these = slice(start, start + _TOGETHER)
+            loaded = np.flatnonzero(loads[these].any(axis=0))
+            stretch = slice(loaded[0], loaded[-1] + 1) if loaded.size else slice(0)
+            np.matmul(loads[these, stretch], self.effects[:, stretch].T, out=found[these])
+        return found
 
-        `gaps_mm` (..., N, Q): how far each contact stands off before it bears.
+    def opened(self, closed: Array, gaps_mm: Array) -> Array:
+        """Return how far each contact opens, (..., N, Q), as they bear one way.
+
+        `closed` (N, effects): the effects as if no contact could let go; `gaps_mm` (..., N, Q): how far each
+        contact stands off before it bears.
         """
         contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
         changes = self.opening[:, contacts]
-        closed = self.closed(loads, np.r_[contacts, hinge])
-        forces = closed[:, : len(changes)] - gaps_mm @ changes
-        hair = np.broadcast_to(_HAIR * np.abs(closed).max(axis=1), forces.shape[:-1])
+        carried = closed[:, np.r_[contacts, hinge]]
+        forces = carried[:, : len(changes)] - gaps_mm @ changes
+        hair = np.broadcast_to(_HAIR * np.abs(carried).max(axis=1), forces.shape[:-1])
         found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
         return found.reshape(forces.shape) - gaps_mm
 
-    def bearing(self, loads: Array, opened: Array | None = None) -> Array:
-        """Return the effects of loads with contacts that bear one way, (..., N, effects).
-
-        `opened` (..., N, Q): how far they open, if not as without gaps.
-        """
-        if opened is None:
-            opened = self.opened(loads, np.zeros(len(self.opening)))
+    def with_opened(self, closed: Array, opened: Array) -> Array:
+        """Return the effects where contacts open so far, (..., N, effects), of those with all closed."""
         found = opened @ self.opening
-        found += self.closed(loads)
+        found += closed
         return found
+
+    def bearing(self, loads: Array) -> Array:
+        """Return the effects of loads (N, loads) with contacts that bear one way, (N, effects)."""
+        closed = self.closed(loads)
+        return self.with_opened(closed, self.opened(closed, np.zeros(len(self.opening))))
 
     @property
     def mirrored(self) -> NDArray[np.intp]:

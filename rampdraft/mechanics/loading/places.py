@@ -77,10 +77,11 @@ class Over:
         found = [self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
         self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
-        opened = frame.opened(self.places.rows, self._gaps(across))
+        closed = frame.closed(self.places.rows)
+        opened = frame.opened(closed, self._gaps(across))
         ends = np.cumsum(np.bincount(self.places.group)).tolist()
         reached = [
-            self._reached(start, frame.bearing(self.places.rows[start:end], opened[:, start:end]))
+            self._reached(start, frame.with_opened(closed[start:end], opened[:, start:end]))
             for start, end in pairwise((0, *ends))
         ]
         most, least, self._worst = zip(*reached, strict=True)
@@ -121,6 +122,9 @@ class Over:
         train, axle = np.nonzero(forces >= forces.max(axis=1, keepdims=True) / 2)
         first = (self.stations - offsets[train, axle][:, None]).ravel()
         train = np.repeat(train, len(self.stations))
+        # Along the ramp, whichever axle is on a station: so neighbours stand on one stretch of it.
+        order = np.lexsort((first.round(6), group[train]))
+        train, first = train[order], first[order]
         beyond, left, before, after = self._put(first[:, None] + offsets[train])
         place, side = np.nonzero(fresh[train])
         train, count = train[place], sum(map(len, self.leaves))
@@ -208,12 +212,13 @@ class Over:
 
     def _reached(self, first: int, states: Array) -> tuple[Array, Array, tuple[int, float, int]]:
         """Return the most and the least effects of a group, (effects,), from those at its places, the first
-        of which is `first`, in all states; then where a rail bends most: the place, how much, and the
-        number of the effect.
+        of which is `first`, in all states; then where a rail bends most: the place, of several as bad the
+        first of the first way round; how much, and the number of the effect.
         """
         most, bends = states.max(axis=(0, 1)), self.frame.place("outer moments")[0].stop
-        some = states[..., np.flatnonzero(as_great(most[:bends]))]
-        state, row, _ = greatest_at(some)
+        some = states[..., np.flatnonzero(as_great(most[:bends]))].max(axis=-1)
+        cases = np.argwhere(as_great(some))
+        state, row = cases[self.places.way[first + cases[:, 1]].argmin()].tolist()
         (number,) = greatest_at(states[state, row, :bends])
         return most, states.min(axis=(0, 1)), (first + row, float(some.max()), number)
 
