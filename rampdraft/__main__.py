@@ -3,12 +3,19 @@
 import sys
 from pathlib import Path
 
-from rampdraft.cli.main import quietly, run
+from rampdraft.cli.guard import guarded
 
 
 def main() -> None:
     """Run the program and leave with its exit code."""
-    sys.exit(quietly(lambda: run(sys.argv[1:], _window)))
+    sys.exit(guarded(_run))
+
+
+def _run() -> int:
+    # Imported only here, so that a fault in what is loaded is told as one.
+    from rampdraft.cli.main import run
+
+    return run(sys.argv[1:], _window)
 
 
 def _window(file: Path | None) -> int:

@@ -8,13 +8,14 @@ from dataclasses import replace
 from random import Random
 from typing import Any, get_origin
 
-from any_ramp import START, ramp
+from any_ramp import START, ramp, spaced
 from any_use import used
 from hypothesis import strategies as st
 from lots import Draw, FromHypothesis, FromSeed, Lots, words
 
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Use
 from rampdraft.model.fields.paths import FieldInfo, fields_of, info_of, value_at, walk, with_value
@@ -28,7 +29,7 @@ from rampdraft.model.section import Section
 
 def whole_design(lots: Lots) -> Design:
     """Return a design of which every group is drawn anew; some 99 in a hundred can be built."""
-    return used(lots, ramp(lots))
+    return used(lots, spaced(lots, ramp(lots)))
 
 
 @st.composite
@@ -128,13 +129,13 @@ def any_design(draw: Draw, most: int = 8) -> Design:
         if value_problems(path, info, value):  # a file holds no other than its record allows
             design = with_value(design, path, draw(values(info)))
     if not draw(st.sampled_from((False, False, True))):
-        return design
+        return settled(design)
     plain = [(path, info) for path, info, _ in walk(design) if "[" not in path]
     for path, info in draw(st.lists(st.sampled_from(plain), max_size=most, unique_by=lambda one: one[0])):
         design = with_value(design, path, draw(values(info)))
     for path in draw(st.lists(st.sampled_from(sorted(ROWS)), max_size=2, unique=True)):
         design = with_value(design, path, draw(rows(ROWS[path])))
-    return design if design.sites else replace(design, sites=START.sites)
+    return settled(design if design.sites else replace(design, sites=START.sites))
 
 
 # One field changed

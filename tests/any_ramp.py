@@ -3,13 +3,14 @@
 import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any
+from typing import Any, cast
 
 from lots import Lots
 from timber_ramp import timber_ramp
 
 from rampdraft.geometry.buildable.fold import WELD_GAP_MM
 from rampdraft.geometry.lanes import PIN_TAIL_MM, rail_intervals_mm, stop_intervals_mm
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import (
     BridgePlate,
     Carrier,
@@ -19,10 +20,14 @@ from rampdraft.model.design import (
     Joint,
     Leaf,
     Prop,
+    Rails,
     StopBars,
     Toe,
 )
+from rampdraft.model.fields.paths import FieldInfo, info_of, value_at, with_value
+from rampdraft.model.fields.record import Dim
 from rampdraft.model.section import Section
+from rampdraft.model.spacing import GIVEN, SPACINGS
 from rampdraft.units import DEG, MM
 
 START = timber_ramp()
@@ -79,6 +84,30 @@ def ramp(lots: Lots) -> Design:
         bridge=_bridge(lots),
     )
     return replace(design, stop=_stop(lots, design))
+
+
+def spaced(lots: Lots, design: Design) -> Design:
+    """Return the ramp, now and then with spacings that follow from the rest of it."""
+    lots.group()
+    some = lots.chance(35)
+    design = replace(design, rails=Rails(count=lots.whole(2, 6), inset_mm=lots.number(0, 80, 12)))
+    for spacing in SPACINGS if some else ():
+        word = lots.one(GIVEN, *spacing.by)
+        design = with_value(design, spacing.rule, word)
+        for path in spacing.by.get(word, ()):
+            record = cast("FieldInfo", info_of(path)).record
+            assert isinstance(record, Dim)
+            value: Any = value_at(design, path)
+            low, high = max(record.low, value / 4), min(record.high, 3 * value + 10)
+            new = lots.whole(int(low), int(high)) if isinstance(value, int) else lots.number(low, high, value)
+            design = with_value(design, path, new)
+    design = settled(design)
+    section = design.stop.section  # the lanes may have come to be further apart
+    least = _least_width_mm(design) if design.stop.kind != "none" and some else 0.0
+    if section.width_mm < least:
+        depth = max(section.depth_mm, least) if section.kind == "round" else section.depth_mm
+        section = replace(section, depth_mm=depth, width_mm=least)
+    return settled(replace(design, stop=replace(design.stop, section=section)))
 
 
 def bar(
@@ -366,7 +395,7 @@ def _crosses(
     return places[::-1] if lots.chance(10) else places
 
 
-def _slats(lots: Lots, length_mm: MM) -> dict[str, MM]:
+def _slats(lots: Lots, length_mm: MM) -> dict[str, Any]:
     """Return slats that fit, down to a single plate over the whole leaf."""
     first, last = lots.number(-40, min(150, length_mm / 4), 4), lots.number(-20, min(200, length_mm / 4), 4)
     room = length_mm - first - last

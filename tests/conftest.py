@@ -3,6 +3,7 @@
 """
 
 import os
+import tempfile
 from datetime import timedelta
 
 import pytest
@@ -10,6 +11,10 @@ from hypothesis import settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the processors
+
+# No test, and no program that one starts, writes into the log of whoever runs it.
+_DATA = tempfile.TemporaryDirectory(prefix="rampdraft-tests-")
+os.environ["XDG_DATA_HOME"] = _DATA.name
 
 settings.register_profile("same each time", derandomize=True, database=None, deadline=None, print_blob=True)
 settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)

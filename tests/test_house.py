@@ -65,7 +65,7 @@ def test_the_check_for_qt_sees_qt() -> None:
 
 def test_opening_the_command_line_loads_no_export_format() -> None:
     """The window shares this way in, and its start is measured (tests/bench)."""
-    loaded = loaded_by("import rampdraft.__main__")
+    loaded = loaded_by("import rampdraft.__main__, rampdraft.cli.main")
     assert not {"ezdxf", "reportlab"} & loaded
 
 

@@ -4,16 +4,17 @@ flap.
 
 from dataclasses import replace
 
+from written_starter import written_starter
+
 from rampdraft.model.design import FREE, NO_ASSIST, Design, Leaf, Site, Stock, StopBars, Toe, WheeledUser
 from rampdraft.model.section import Section
-from rampdraft.model.starter import starter_design
 
 
 def timber_ramp() -> Design:
     """Return the ramp; its gradient at the flap and the opening at its joint exceed the limits of its rule
     sets.
     """
-    start = starter_design()
+    start = written_starter()
     rail = Section(kind="box", depth_mm=40, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=24)
     return replace(

@@ -9,8 +9,10 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import label_of, value_at, with_value
+from rampdraft.model.spacing import fixed, follows
 
 
 class Document(QObject):
@@ -35,6 +37,8 @@ class Document(QObject):
         """Counts the evaluations made: with another number there is another one."""
         self.path: Path | None = None
         self.folder: Path | None = None
+        self.text = ""
+        """Of the file, as it was read or saved last: what a person wrote into it outlives a save."""
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
         self._problems: tuple[Problem, ...] = ()
@@ -53,8 +57,13 @@ class Document(QObject):
 
     @property
     def modified(self) -> bool:
-        """Return whether something would be lost by closing."""
-        return not self.undo_stack.isClean()
+        """Return whether something would be lost by closing, be it half typed."""
+        return not self.undo_stack.isClean() or bool(self.unread)
+
+    @property
+    def decided(self) -> Design | None:
+        """Return the design in hand without what is only being tried by dragging."""
+        return self._kept or self.design
 
     @property
     def title(self) -> str:
@@ -63,44 +72,56 @@ class Document(QObject):
             return self.path.name
         return self.design.about.name if self.design is not None else ""
 
-    def open(self, design: Design, path: Path | None, folder: Path | None = None) -> None:
+    def open(self, design: Design, path: Path | None, folder: Path | None = None, *, text: str = "") -> None:
         """Take another design into hand.
 
         `path` is its file, or None for one that was never saved; `folder` is where the rule files lie that it
-        names.
+        names; `text` is what it was read from.
         """
         self.undo_stack.clear()
         self.evaluation = None
-        self.path, self.folder = path, folder
+        self.path, self.folder, self.text = path, folder, text
         self.unread.clear()
         self._put(design, again=True)
         self.opened.emit()
         self.renamed.emit()
 
-    def saved(self, path: Path) -> None:
-        """Note that the design is now in the file `path`."""
+    def saved(self, path: Path, text: str) -> None:
+        """Note that the design is now in the file `path`, which holds `text`."""
         moved = path.parent != self.folder
-        self.path, self.folder = path, path.parent
+        self.path, self.folder, self.text = path, path.parent, text
         self.undo_stack.setClean()
         self.renamed.emit()
         if moved and self.design is not None:
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
 
+    def give_up(self) -> None:
+        """Let nothing count as unsaved any more."""
+        self.unread.clear()
+        self.undo_stack.setClean()
+
+    def work_out_again(self) -> None:
+        """Work out afresh what follows from the design in hand: a file that it is judged by has changed."""
+        if self.design is not None:
+            self._put(self.design, kept=self._kept, again=True)
+
     def edit(self, path: str, value: Any, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
-        """Change one value as an undoable edit, named `what old → new`. Edits of the same `run` are undone
-        together.
+        """Change one value as an undoable edit, named `what old → new`; one that follows is given from then
+        on. Edits of the same `run` are undone together.
         """
         if self.design is None:
             return
+        self._take_back_refusal(path)
         self.unread.pop(path, None)
         if value_at(self.design, path) == value:
             self._put(self.design)
             return
-        self.replace(with_value(self.design, path, value), what, old=old, new=new, run=run)
+        design = fixed(self.design, path) if follows(self.design, path) else self.design
+        self.replace(with_value(design, path, value), what, old=old, new=new, run=run)
 
     def replace(self, after: Design, what: str, *, old: str = "", new: str = "", run: str = "") -> None:
         """Put another design in the place of the one in hand as one undoable edit."""
-        before = self._kept or self.design
+        before, after = self._kept or self.design, settled(after)
         if before is not None and after != before:
             self.undo_stack.push(_Edit(self, before, after, what=what, old=old, new=new, run=run))
         elif before is not None:
@@ -123,20 +144,40 @@ class Document(QObject):
             self._put(self._kept)
 
     def refuse(self, path: str, text: str, rule: str) -> None:
-        """Note that the form holds a text that is no value; the design keeps the value it has."""
-        self.unread[path] = Problem(key=path, value=text, rule=rule)
-        self.changed.emit()
+        """Note, as an edit that can be undone, that the form holds a text that is no value; the design keeps
+        the value it has.
+        """
+        problem = Problem(key=path, value=text, rule=rule)
+        if self.unread.get(path) != problem:
+            self.undo_stack.push(_Refusal(self, path, self.unread.get(path), problem))
 
     def restore(self, path: str) -> None:
         """Drop a text that is no value; the field shows the design's value again."""
-        if self.unread.pop(path, None) is not None:
+        if not self._take_back_refusal(path) and self.unread.pop(path, None) is not None:
             self.changed.emit()
+
+    def _take_back_refusal(self, path: str) -> bool:
+        """Undo the last edit if it is a text for this value that is none; return whether it was."""
+        stack = self.undo_stack
+        last = stack.command(stack.index() - 1) if stack.index() else None
+        if not (isinstance(last, _Refusal) and last.path == path and path in self.unread):
+            return False
+        stack.undo()
+        return True
+
+    def _show_unread(self, path: str, problem: Problem | None) -> None:
+        if problem is None:
+            self.unread.pop(path, None)
+        else:
+            self.unread[path] = problem
+        self.changed.emit()
 
     def _put(self, design: Design, *, kept: Design | None = None, again: bool = False) -> None:
         # A refused text goes once the value it stood for has changed, and with the row it stood in.
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
+        design = settled(design)
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:
@@ -190,4 +231,29 @@ class _Edit(QUndoCommand):
         self._after, self._new = other._after, other._new
         self.setText(f"{self._what} {self._old} → {self._new}")
         self.setObsolete(self._after == self._before)
+        return True
+
+
+class _Refusal(QUndoCommand):
+    """A text in the form that is no value."""
+
+    def __init__(self, document: Document, path: str, before: Problem | None, after: Problem) -> None:
+        super().__init__(f"{label_of(path)} “{after.value}”")
+        self.path = path
+        self._document, self._before, self._after = document, before, after
+
+    def redo(self) -> None:
+        self._document._show_unread(self.path, self._after)
+
+    def undo(self) -> None:
+        self._document._show_unread(self.path, self._before)
+
+    def id(self) -> int:
+        return 2
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, _Refusal) or other.path != self.path:
+            return False
+        self._after = other._after
+        self.setText(other.text())
         return True

@@ -102,6 +102,7 @@ def style_sheet(theme: Theme) -> str:
     QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
     QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
         padding: 1px 3px; }}
+    QLineEdit[follows="true"] {{ color: {theme.quiet}; font-style: italic; }}
     QLabel[role="area"] {{ font-weight: bold; padding: 7px 10px 5px 10px; }}
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
     QLabel[role="reason"] {{ color: {theme.accent}; }}

@@ -127,10 +127,9 @@ class Subjects:
     stowed: Stowed
     shaken: tuple[Shaken, ...]
     leaning_nmm: NMM
-    """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
+    """About the deck hinge, positive away from the deck."""
     thrust: Thrust | None
     toe_ground: ToeGround | None
-    """Where the ground under the toe slopes most."""
     staying: tuple[Staying, ...]
     lifted: tuple[Lifted, ...]
     rolling: tuple[Roll | CannotRoll, ...]

@@ -6,21 +6,22 @@ import argparse
 import json
 import os
 import sys
-import traceback
 from collections.abc import Callable, Sequence
-from io import TextIOWrapper
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from rampdraft import __version__
 from rampdraft.checks.quantities.table import left_open
 from rampdraft.checks.result import tally_words
 from rampdraft.cli.cut_sheet import cut_sheet, plan_of_list
+from rampdraft.cli.guard import BAD_INPUT, complain, tell
+from rampdraft.cli.mend_sheet import mend_sheet
 from rampdraft.cli.roll_sheet import roll_sheet, rolls_through
-from rampdraft.cli.screen import screen_problem
+from rampdraft.cli.screen import screen_problem, shows_nothing
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.mending import mend
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import plan_report, report
 from rampdraft.export.json_rolling import rolling_report
@@ -30,12 +31,12 @@ from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.values import nearest
 from rampdraft.shop.cutting.results import Saw
 
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
+
 WITHIN: Final = 0
 FAILS: Final = 1
-BAD_INPUT: Final = 2
 LEFT_OPEN: Final = 3
-FAULT: Final = 70
-"""As sysexits.h of BSD has it for a fault of the program itself."""
 
 Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
@@ -72,18 +73,28 @@ def run(arguments: Sequence[str], window: Window) -> int:
             return commands[options.command](options, window)
         meant = nearest(first, commands)
         if meant and not Path(first).suffix and not Path(first).exists():
-            _complain(f"'{first}' is no command and no file (did you mean '{meant}'?)")
+            complain(f"'{first}' is no command and no file (did you mean '{meant}'?)")
             return BAD_INPUT
         return _window(_file_parser().parse_args(arguments), window)
     except BrokenPipeError:
         raise
     except (RampdraftError, OSError) as error:
-        _complain(str(error))
+        complain(str(error))
         return BAD_INPUT
 
 
+class _Parser(argparse.ArgumentParser):
+    """Tells its help as everything else is told: argparse keeps silent where nothing can be written."""
+
+    def _print_message(self, message: str, file: "SupportsWrite[str] | None" = None) -> None:
+        if file is sys.stdout:
+            tell(message.removesuffix("\n"))
+        else:
+            super()._print_message(message, file)
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="rampdraft",
         usage=_USAGE,
         description="Drafts two-section folding ramps: fold, gradients, checks, cut list, profiles.",
@@ -96,7 +107,12 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
     check.add_argument(
-        "--ways", action="store_true", help="tell for each check that fails what single change cures it"
+        "--ways", action="store_true", help="tell for each check that fails what change cures it"
+    )
+    check.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell besides which edits, one after the other, cure all that fails",
     )
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
@@ -150,7 +166,7 @@ def _add_cut(cut: argparse.ArgumentParser) -> None:
 
 
 def _file_parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="rampdraft", usage=_USAGE)
+    parser = _Parser(prog="rampdraft", usage=_USAGE)
     parser.add_argument("file", metavar="FILE", type=Path, nargs="?")
     return parser
 
@@ -159,9 +175,11 @@ def _check(options: argparse.Namespace, _: Window) -> int:
     """Print gradients, fold, masses, strength and checks, worst first."""
     evaluation = _evaluated(options.file)
     if options.json:
-        print(json.dumps(report(evaluation), indent=2, allow_nan=False))
+        tell(json.dumps(report(evaluation), indent=2, allow_nan=False))
     else:
         _say(check_sheet(evaluation, ways_out(evaluation) if options.ways else None))
+        if options.mend:
+            _say(mend_sheet(evaluation, mend(evaluation)))
     if any(check.fails for check in evaluation.all_checks):
         return FAILS
     return LEFT_OPEN if left_open(evaluation.all_checks) else WITHIN
@@ -189,7 +207,7 @@ def _roll(options: argparse.Namespace, _: Window) -> int:
     """
     evaluation = _evaluated(options.file)
     if options.json:
-        print(json.dumps(rolling_report(evaluation), separators=(",", ":"), allow_nan=False))
+        tell(json.dumps(rolling_report(evaluation), separators=(",", ":"), allow_nan=False))
     else:
         _say(roll_sheet(evaluation))
     return WITHIN if rolls_through(evaluation) else FAILS
@@ -257,7 +275,7 @@ def _demo(options: argparse.Namespace, window: Window) -> int:
     evaluation = _evaluated(sample)
     _say(check_sheet(evaluation))
     _write(evaluation, options.to)
-    problem = "--no-window was asked" if options.no_window else screen_problem()
+    problem = "--no-window was asked" if options.no_window else screen_problem() or shows_nothing()
     if problem:
         _say(f"No window: {problem}.")
         return WITHIN
@@ -268,7 +286,7 @@ def _demo(options: argparse.Namespace, window: Window) -> int:
 def _window(options: argparse.Namespace, window: Window) -> int:
     problem = screen_problem()
     if problem:
-        _complain(
+        complain(
             f"cannot open the window: {problem}\nWithout a window: rampdraft check FILE, rampdraft export"
             " FILE --to DIR, rampdraft demo, rampdraft --help"
         )
@@ -293,40 +311,9 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
 
 def _say(text: str) -> None:
     """Print text; a control character that a name may carry is not passed on to the terminal."""
-    print(
+    tell(
         "".join(
             letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}"
             for letter in text
         )
     )
-
-
-def _complain(text: str) -> None:
-    print(f"rampdraft: {text}", file=sys.stderr)
-
-
-def quietly(main: Callable[[], int]) -> int:
-    """Return the exit code of `main`; Ctrl-C and a reader that goes away (`| head`) end it without a word, a
-    fault of the program with what to report.
-    """
-    for stream in (sys.stdout, sys.stderr):
-        # A terminal that lacks a letter shows a question mark instead of stopping the program.
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(errors="replace")
-    try:
-        code = main()
-        sys.stdout.flush()
-    except KeyboardInterrupt:
-        return 130
-    except BrokenPipeError:
-        # The interpreter flushes once more on its way out: give it something that takes it.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 141
-    except Exception as fault:
-        place = traceback.extract_tb(fault.__traceback__)[-1]
-        _complain(
-            f"a fault of the program: {type(fault).__name__}: {fault} ({Path(place.filename).name}, line"
-            f" {place.lineno}). Please report it, with the design."
-        )
-        return FAULT
-    return code

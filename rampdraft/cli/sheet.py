@@ -11,6 +11,8 @@ from rampdraft.checks.result import Check, Result, tally_words
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.words import ways_lines
+from rampdraft.explore.wishes.why import barring, clashes
+from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.export.json_report import gradient
 from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import Pose
@@ -49,7 +51,7 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
         ["Fold", *_fold(evaluation)],
         ["Masses", *_masses(evaluation)],
         ["Strength", *_strength(evaluation)],
-        [f"Checks: {tally_words(evaluation.all_checks)}", *_checks(evaluation.all_checks, ways or {})],
+        [f"Checks: {tally_words(evaluation.all_checks)}", *_checks(evaluation, ways or {})],
         ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
         ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
         ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
@@ -190,13 +192,20 @@ def _strength(evaluation: Evaluation) -> list[str]:
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
 
 
-def _checks(checks: tuple[Check, ...], ways: Mapping[str, tuple[WayOut, ...]]) -> list[str]:
-    """Return two lines a check, and why where it fails or cannot be judged, with its ways out."""
-    return [
-        line
-        for check in checks
-        for line in (*_headline(check), *_wrapped(_figures(check, ways.get(check.id)), _INDENT))
-    ]
+def _checks(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]]) -> list[str]:
+    """Return two lines a check, and why where it fails or cannot be judged, with what of the wishes bars it
+    and its ways out.
+    """
+    design, rule_sets = evaluation.design, evaluation.rule_sets
+    fails = any(check.fails for check in evaluation.all_checks)
+    found = clashes(design, rule_sets) if fails else ()
+    lines: list[str] = []
+    for check in evaluation.all_checks:
+        bar = barring(found, check)
+        why = (f"Why not: {why_not_words(bar, design, rule_sets)}",) if bar is not None else ()
+        told = _wrapped((*_figures(check), *why, *_ways(ways.get(check.id))), _INDENT)
+        lines += (*_headline(check), *told)
+    return lines
 
 
 def _headline(check: Check) -> list[str]:
@@ -205,11 +214,14 @@ def _headline(check: Check) -> list[str]:
     return textwrap.wrap(words, _WIDEST, subsequent_indent=f"{_INDENT}  ")
 
 
-def _figures(check: Check, ways: tuple[WayOut, ...] | None) -> Iterator[str]:
+def _figures(check: Check) -> Iterator[str]:
     source = f"{check.source.title} {check.source.clause}".strip()
     yield f"{check.against} [{source}]"
     if check.why and check.result in (Result.FAILS, Result.ADVICE, Result.UNJUDGED):
         yield check.why
+
+
+def _ways(ways: tuple[WayOut, ...] | None) -> Iterator[str]:
     if ways is not None:
         yield from ways_lines(ways, _EFFECTS)
 

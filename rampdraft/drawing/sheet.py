@@ -48,6 +48,7 @@ class TitleBlock:
     number: str
     author: str
     date: str
+    revision: str
     scale: str
     sheet: int
     sheets: int
@@ -152,8 +153,9 @@ def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:
         ("Drawing number", block.number, 40.0, 9.0),
     )
     lower = (
-        ("Drawn by", block.author, 65.0, 8.0),
+        ("Drawn by", block.author, 40.0, 8.0),
         ("Date", block.date, 30.0, 8.0),
+        ("Revision", block.revision, 25.0, 8.0),
         ("Scale", block.scale, 30.0, 8.0),
         ("Units", "mm", 20.0, 8.0),
         ("Sheet", f"{block.sheet} / {block.sheets}", 35.0, 8.0),

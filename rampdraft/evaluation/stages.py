@@ -27,6 +27,26 @@ from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.evaluation.graph import Graph
 from rampdraft.evaluation.judged import LIMITS, Judged, Ruled
 from rampdraft.evaluation.kerbs import on_kerbs
+from rampdraft.evaluation.makers import (
+    across,
+    all_checks_of,
+    bar_line_mm,
+    bridge_bears_mm,
+    clearance_map_of,
+    clearance_of,
+    deployed_of,
+    first_site,
+    fold_of,
+    fold_path_of,
+    in_every_state,
+    least_plan_for,
+    leaves_kg_of,
+    loaded_of,
+    parts_of,
+    plan_for,
+    starting_of,
+    verdicts_of,
+)
 from rampdraft.evaluation.reads import (
     BEHIND,
     BRIDGE,
@@ -53,18 +73,14 @@ from rampdraft.evaluation.reads import (
     USERS,
 )
 from rampdraft.evaluation.stage import Stage
-from rampdraft.geometry.attached import Attached, attached
+from rampdraft.geometry.attached import attached
 from rampdraft.geometry.buildable.problems import require_buildable
-from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.assembly import assemble
-from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.mechanics.carrier.at_rest import carrier_at_rest
 from rampdraft.mechanics.carrier.standing import climbed, edge_drops_mm, loaded_drop_mm, unladen
 from rampdraft.mechanics.folding.bridge_room import bridge_room
-from rampdraft.mechanics.folding.clearance import fold_clearance
-from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.envelope import envelope as fold_envelope
-from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.folding.folding import stowed as stowed_size
 from rampdraft.mechanics.handling.fall import falls
 from rampdraft.mechanics.handling.hand_force import hand_force
@@ -78,125 +94,19 @@ from rampdraft.mechanics.loading.carrying import carry
 from rampdraft.mechanics.loading.grillage import grillage
 from rampdraft.mechanics.loading.slats import sharing_slats
 from rampdraft.mechanics.results import (
-    Clearance,
-    Envelope,
-    FoldPath,
-    FoldResult,
-    HandForce,
-    JointVerdict,
     SitePose,
-    Stowed,
 )
 from rampdraft.mechanics.rolling.roll import roll_everywhere
 from rampdraft.mechanics.standing.standing import (
-    Straightened,
     grades,
     ramp_grades,
     stand_empty,
-    stand_loaded,
-    stand_starting,
     straightened,
 )
-from rampdraft.model.design import Design, Site
+from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed
-from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
-from rampdraft.shop.cutting.results import CuttingPlan
-from rampdraft.shop.parts import Part, part_list
-from rampdraft.strength.members import Members, Verdict, fixed_on, members_of, verdicts
+from rampdraft.strength.members import fixed_on, members_of
 from rampdraft.strength.patches import wheels_of
-from rampdraft.units import KG, MM
-
-
-def _first_site(design: Design) -> Site:
-    return design.sites[0]
-
-
-def _across(design: Design) -> float:
-    """Return by how much the ground of a site slopes across at most, rise over width."""
-    return max(abs(site.cross_slope_percent) for site in design.sites) / 100
-
-
-def _bridge_bears_mm(_: Design, sites: tuple[SitePose, ...]) -> tuple[MM, MM] | None:
-    """Return how near and how far from the deck edge the bridge plate bears on the leaf at any site; None
-    where it hangs at one, or there is none.
-    """
-    found = [pose.bridge_lie.bears_mm for pose in sites if pose.reaches and pose.bridge_lie is not None]
-    return (min(found), max(found)) if found and min(found) > 0 else None
-
-
-def _bar_line_mm(_: Design, found: Attached) -> tuple[MM, MM] | None:
-    return found.bar_line_mm
-
-
-def _leaves_kg(_: Design, assembly: Assembly) -> tuple[KG, KG]:
-    return assembly.leaves_kg
-
-
-def _loaded_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
-    return drops_mm[0]
-
-
-def _starting_of(_: Design, drops_mm: tuple[MM | None, MM | None]) -> MM | None:
-    return drops_mm[1]
-
-
-def _deployed(_: Design, empty: tuple[SitePose, ...]) -> Pose:
-    return empty[0].pose
-
-
-def _in_every_state(
-    design: Design,
-    straight: Straightened,
-    empty: tuple[SitePose, ...],
-    starting_mm: MM | None,
-    drop_mm: MM,
-) -> tuple[SitePose, ...]:
-    states = [empty, stand_loaded(design, straight, drop_mm)]
-    if starting_mm:
-        states.insert(1, stand_starting(design, straight, starting_mm))
-    return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
-
-
-def _fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
-    return fold_path(design, site, deployed)
-
-
-def _clearance(design: Design, assembly: Assembly, path: FoldPath, site: Site) -> Clearance:
-    return fold_clearance(design, assembly, path, site)
-
-
-def _clearance_map(design: Design, assembly: Assembly, site: Site, deployed: Pose) -> ClearanceMap:
-    return clearance_map(design, assembly, site, deployed.inner_rad)
-
-
-def _fold(
-    _: Design,
-    path: FoldPath,
-    clearance: Clearance,
-    hand: HandForce,
-    envelope: Envelope,
-    stowed: Stowed,
-    joint: JointVerdict,
-) -> FoldResult:
-    return FoldResult(
-        path=path, clearance=clearance, hand=hand, envelope=envelope, stowed=stowed, joint=joint
-    )
-
-
-def _verdicts(_: Design, strengths: Members) -> tuple[Verdict, ...]:
-    return verdicts(strengths)
-
-
-def _parts(_: Design, assembly: Assembly) -> tuple[Part, ...]:
-    return part_list(assembly)
-
-
-def _plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
-    return quick_plan(parts, design)
-
-
-def _least_plan(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:
-    return least_plan_of(parts, design)
 
 
 def _checks(
@@ -206,10 +116,6 @@ def _checks(
 ) -> tuple[Check, ...]:
     own, ruled = found[: -len(Evaluation.by_rules)], found[-len(Evaluation.by_rules) :]
     return worst_first((*(check for checks in own for check in checks), *in_order(rule_sets, ruled)))
-
-
-def _all_checks(_: Design, checks: tuple[Check, ...], rolled: tuple[Check, ...]) -> tuple[Check, ...]:
-    return worst_first((*checks, *rolled))
 
 
 def given(_: Design) -> Any:
@@ -235,6 +141,7 @@ class Evaluation(Graph):
 
         Rule files are read again only where the design names others. Raises as `evaluate` does.
         """
+        design = settled(design)
         require_buildable(design, beside=self.design)
         same = design.use.rule_sets == self.design.use.rule_sets
         rule_sets = self.rule_sets if same else rule_sets_for(design, self.folder)
@@ -256,29 +163,29 @@ class Evaluation(Graph):
         attached, reads=(*LEAVES, "deck_hinge", "joint", "joining.weld_throat_mm"), needs=(assembly,)
     )
     """What holds the members of the leaves, and which are in one another's place."""
-    bar_line_mm = Stage(_bar_line_mm, needs=(attached,), settles=True)
+    bar_line_mm = Stage(bar_line_mm, needs=(attached,), settles=True)
     """Where a stop bar touches the rail that it is welded to."""
     at_rest = Stage(carrier_at_rest, reads=SUPPORTED, needs=(assembly,), settles=True)
     """The empty carrier on its supports; None where none are described."""
     edge_drops_mm = Stage(edge_drops_mm, reads=USERS, needs=(at_rest,), settles=True)
     """How far the deck sinks by its supports, loaded and with somebody starting up: one balance for both."""
-    edge_drop_mm = Stage(_loaded_of, needs=(edge_drops_mm,), settles=True)
+    edge_drop_mm = Stage(loaded_of, needs=(edge_drops_mm,), settles=True)
     """How far the loaded deck sinks by what follows from its supports; None where nothing does."""
     drop_mm = Stage(loaded_drop_mm, reads=("carrier", "deck_hinge"), needs=(edge_drop_mm,), settles=True)
     """How far the loaded deck sinks: by what follows from its supports, else as measured."""
-    starting_drop_mm = Stage(_starting_of, needs=(edge_drops_mm,), settles=True)
+    starting_drop_mm = Stage(starting_of, needs=(edge_drops_mm,), settles=True)
     """How far the deck sinks by its cargo while somebody starts up; None where none is known of."""
     unladen = Stage(unladen, reads=("carrier_body.twist_mm", "supports"), needs=(at_rest, edge_drop_mm))
     """The carrier on its supports while nobody climbs; None where none are described."""
-    first_site = Stage(_first_site, reads=("sites",), settles=True)
+    first_site = Stage(first_site, reads=("sites",), settles=True)
     """On whose ground the ramp folds."""
     straight = Stage(straightened, reads=(*RAMP, *BRIDGE, "carrier.deck_height_mm"), needs=(assembly,))
     """The ramp as it is let down, the joint at its stop."""
     empty = Stage(stand_empty, reads=PLACED, needs=(straight,))
     """The ramp at each site with the deck empty."""
-    deployed = Stage(_deployed, needs=(empty,), settles=True)
+    deployed = Stage(deployed_of, needs=(empty,), settles=True)
     """The pose at the first site: where the fold begins."""
-    sites = Stage(_in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
+    sites = Stage(in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
     """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
     ramp_grades = Stage(ramp_grades, needs=(sites,), settles=True)
     """The slopes that users come up."""
@@ -287,9 +194,9 @@ class Evaluation(Graph):
     kerbs = Stage(on_kerbs, reads=PLACED, needs=(straight, starting_drop_mm, drop_mm, rule_sets))
     """The ramp on each level reference kerb of the rules, by its height."""
 
-    path = Stage(_fold_path, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
+    path = Stage(fold_path_of, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
     clearance = Stage(
-        _clearance,
+        clearance_of,
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
@@ -319,10 +226,10 @@ class Evaluation(Graph):
     leaning_nmm = Stage(leaning_nmm, reads=(*FOLDS, "assist"), needs=(assembly, stowed), settles=True)
     """Moment of weights and springs about the deck hinge, stowed, positive away from the deck."""
     joint = Stage(joint_verdict, reads=RAMP, settles=True)
-    fold = Stage(_fold, needs=(path, clearance, hand, envelope, stowed, joint))
+    fold = Stage(fold_of, needs=(path, clearance, hand, envelope, stowed, joint))
     """The fold, whole."""
     clearance_map = Stage(
-        _clearance_map,
+        clearance_map_of,
         reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold"),
         needs=(assembly, first_site, deployed),
         aside=True,
@@ -347,10 +254,10 @@ class Evaluation(Graph):
     """The slopes that loads are looked at on."""
     loads = Stage(all_loads, reads=(*LIMITS, "use"), needs=(rule_sets, grades))
     """Every load that the ramp is judged under."""
-    leaves_kg = Stage(_leaves_kg, needs=(assembly,), settles=True)
+    leaves_kg = Stage(leaves_kg_of, needs=(assembly,), settles=True)
     frame = Stage(grillage, reads=FRAME)
     """The ramp as a grillage."""
-    across = Stage(_across, reads=("sites",), settles=True)
+    across = Stage(across, reads=("sites",), settles=True)
     carried = Stage(
         carry,
         reads=(*FRAME, "prop.slack_mm", "inner_leaf.width_mm", "outer_leaf.width_mm"),
@@ -377,7 +284,7 @@ class Evaluation(Graph):
         needs=(carried, sharing),
     )
     """What loads stand on, and what they bring to the slats."""
-    bridge_bears_mm = Stage(_bridge_bears_mm, needs=(sites,), settles=True)
+    bridge_bears_mm = Stage(bridge_bears_mm, needs=(sites,), settles=True)
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
@@ -385,7 +292,7 @@ class Evaluation(Graph):
         needs=(carried, wheels, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
-    verdicts = Stage(_verdicts, needs=(strengths,))
+    verdicts = Stage(verdicts_of, needs=(strengths,))
     """What they use of their strength under the users and the rated load."""
 
     fixed_on = Stage(
@@ -394,7 +301,7 @@ class Evaluation(Graph):
         needs=(carried, wheels),
     )
     """Upstands and slats as they are judged under wheels."""
-    fixed = Stage(_verdicts, needs=(fixed_on,))
+    fixed = Stage(verdicts_of, needs=(fixed_on,))
 
     staying = Stage(staying, reads=(*PLACED, "fold", "assist", "hold_down"), needs=(assembly, sites))
     """How the empty ramp stays down at each site that it reaches."""
@@ -411,10 +318,10 @@ class Evaluation(Graph):
     toe_ground = Stage(steepest_ground, reads=("sites",), needs=(sites,))
     """Where the ground under the toe slopes most."""
 
-    parts = Stage(_parts, needs=(assembly,))
-    plan = Stage(_plan, reads=("workshop", "stock"), needs=(parts,))
+    parts = Stage(parts_of, needs=(assembly,))
+    plan = Stage(plan_for, reads=("workshop", "stock"), needs=(parts,))
     """The quick cutting plan, of every edit."""
-    least_plan = Stage(_least_plan, reads=("workshop", "stock"), needs=(parts,), aside=True)
+    least_plan = Stage(least_plan_for, reads=("workshop", "stock"), needs=(parts,), aside=True)
     """The cutting plan for the saw, proven least where that can be."""
 
     notes = Stage(
@@ -510,5 +417,5 @@ class Evaluation(Graph):
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
     """What is judged at each edit, worst first: all but rolling."""
-    all_checks = Stage(_all_checks, needs=(checks, rolled), aside=True)
+    all_checks = Stage(all_checks_of, needs=(checks, rolled), aside=True)
     """What a verdict is given on: with rolling, worst first."""

@@ -15,6 +15,7 @@ from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.folding.search import Blocked, FoundPath, find_fold, keeps
 from rampdraft.model.design import Assist, Design
 from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.spacing import fixed, follows
 from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM, N
@@ -41,7 +42,7 @@ FREEING = (
     "stop.fixed_length_mm",
     "fold.stowed_deg",
 )
-"""Dimensions that may free a fold, each tried alone, both ways."""
+"""Dimensions that may free a fold, each tried alone, both ways, where it does not follow from others."""
 
 WIDENING = (1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 80.0)
 """How far each is moved, in its own unit, until the fold is free; then the least change is narrowed down to
@@ -49,6 +50,11 @@ half a unit.
 """
 
 NARROW = 0.5
+
+_INTERLEAVED = tuple(
+    f"{leaf}.{name}" for leaf in ("inner_leaf", "outer_leaf") for name in ("slat_pitch_mm", "slat_first_mm")
+)
+"""What slats that fall into gaps need, so that it no longer follows from anything else."""
 
 FAILS = Outcome(passes=False, excess=None, used=None)
 
@@ -147,8 +153,9 @@ def freeing_dimensions(evaluation: Evaluation, progress: Progress = nobody) -> t
     found and certified on the full map. Raises what `progress` raises.
     """
     freed: list[Freed] = []
-    for number, path in enumerate(FREEING):
-        progress(number / len(FREEING), "")
+    typed = [path for path in FREEING if not follows(evaluation.design, path)]
+    for number, path in enumerate(typed):
+        progress(number / len(typed), "")
         freed += [one for sign in (1.0, -1.0) if (one := _freed(evaluation, path, sign)) is not None]
     return tuple(sorted(freed, key=lambda one: abs(one.after - one.before)))
 
@@ -206,6 +213,8 @@ def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
     whole m. The whole swing is then certified.
     """
     design = evaluation.design
+    for path in _INTERLEAVED:
+        design = fixed(design, path)
     inner, outer, joint = design.inner_leaf, design.outer_leaf, design.joint
     if design.fold.closing != "faces" or design.fold.closed_deg != 180:
         return "Only leaves that close faces together, at 180 degrees, can fall into each other's gaps."

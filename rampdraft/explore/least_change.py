@@ -69,6 +69,13 @@ def stepped(value: Value, sign: int, info: FieldInfo) -> Value:
     return type(value)(round(value + sign * grid_of(info), 9))
 
 
+def on_grid(value: float, info: FieldInfo) -> int | float:
+    """Return the nearest value on a field's grid."""
+    grid = grid_of(info)
+    found = round(round(value / grid) * grid, 9)
+    return int(found) if info.value_type is int else found
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
     """The values on one side of the present one, counted in steps of their grid.

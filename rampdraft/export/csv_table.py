@@ -1,10 +1,12 @@
 """Part list, cut list and cutting plan as CSV (RFC 4180): UTF-8, CRLF, a header row that carries the units.
 
-A cell of text that a spreadsheet would take for a formula gets an apostrophe in front; numbers stay numbers.
+The last column is the mark of the pack, where one is given. A cell of text that a spreadsheet would take for
+a formula gets an apostrophe in front; numbers stay numbers.
 """
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
@@ -15,11 +17,16 @@ from rampdraft.shop.parts import BOUGHT, Part, full_number
 Cell = str | float
 """Text as it is, or a number."""
 
+_INNER_FORMULA: Final = re.compile(r"""(?<=[;\t\r\n"'|,])(\s*)(?=[=+\-@＝＋－＠])""")
+"""Where a formula would begin if the table were read with another separator or quote than it is written with:
+by `;` in much of Europe, by tab out of the clipboard.
+"""
+
 _FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """What makes a spreadsheet calculate or call out; the wide forms of the signs do so in some."""
 
 
-def part_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def part_list_csv(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return the part list: a row a part."""
     head = (
         "Part",
@@ -48,10 +55,10 @@ def part_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
         )
         for part in parts
     )
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def cut_list_csv(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return the cut list: a row a part that is sawn, a section after the other, the longest first.
 
     Lengths run from longest point to longest point, marks from the left end.
@@ -84,10 +91,12 @@ def cut_list_csv(parts: Sequence[Part], drawing_number: str = "") -> bytes:
         )
         for part in sawn
     )
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def cutting_plan_csv(
+    plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "", revision: str = ""
+) -> bytes:
     """Return the cutting plan: a row a cut in the order of sawing, then the parts that are not placed, and
     what is known.
     """
@@ -130,14 +139,15 @@ def cutting_plan_csv(plan: CuttingPlan, parts: Sequence[Part], drawing_number: s
         for one in plan.unplaced
     ]
     rows.append((*[""] * 10, plan.words))
-    return _table(head, rows)
+    return _table(head, rows, revision)
 
 
-def _table(head: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+def _table(head: Sequence[str], rows: Iterable[Sequence[Cell]], revision: str) -> bytes:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
-    writer.writerow(head)
-    writer.writerows([_cell(cell) for cell in row] for row in rows)
+    mark = (revision,) if revision else ()
+    writer.writerow((*head, "Revision") if mark else head)
+    writer.writerows([_cell(cell) for cell in (*row, *mark)] for row in rows)
     return stream.getvalue().encode("utf-8")
 
 
@@ -145,6 +155,7 @@ def _cell(cell: Cell) -> str:
     if not isinstance(cell, str):
         return shortest(cell)
     text = "".join(letter for letter in cell if letter.isprintable() or letter in "\t\r\n")
+    text = _INNER_FORMULA.sub(r"\1'", text)
     return f"'{text}" if text.lstrip(" ").startswith(_FORMULA_STARTS) else text
 
 

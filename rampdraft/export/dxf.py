@@ -61,21 +61,25 @@ def _same_bytes_each_time() -> Generator[None]:
 
 
 @_same_bytes_each_time()
-def part_dxf(part: Part, drawing_number: str = "") -> bytes:
+def part_dxf(part: Part, drawing_number: str = "", revision: str = "") -> bytes:
     """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts,
     equal bytes.
     """
-    doc = _document()
+    doc = _document(revision)
     _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
-    return _written(doc, place_mm(part, drawing_number))
+    left, low, right, high = place_mm(part, drawing_number)
+    if revision:
+        low -= _LINE_MM
+        _text(doc.modelspace(), _marked(revision), (left + TEXT_MM, low))
+    return _written(doc, (left, low, right, high))
 
 
 @_same_bytes_each_time()
-def sheet_dxf(parts: Sequence[Part], drawing_number: str = "") -> bytes:
+def sheet_dxf(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return one DXF document with a piece of every part, in rows that do not overlap, and the cautions
     below.
     """
-    doc = _document()
+    doc = _document(revision)
     space = doc.modelspace()
     x = top = row_height = 0.0
     for part in parts:
@@ -86,8 +90,13 @@ def sheet_dxf(parts: Sequence[Part], drawing_number: str = "") -> bytes:
         _draw(space, part, drawing_number, x - left, top - high)
         x, row_height = x + width + _GAP_MM, max(row_height, height)
     low = top - row_height - 2 * _GAP_MM
-    _lines(space, CAUTIONS, 0.0, low)
-    return _written(doc, (0.0, low - len(CAUTIONS) * _LINE_MM, _SHEET_MM, 0.0))
+    below = (*CAUTIONS, _marked(revision)) if revision else CAUTIONS
+    _lines(space, below, 0.0, low)
+    return _written(doc, (0.0, low - len(below) * _LINE_MM, _SHEET_MM, 0.0))
+
+
+def _marked(revision: str) -> str:
+    return f"revision {revision}"
 
 
 def place_mm(part: Part, drawing_number: str = "") -> tuple[MM, MM, MM, MM]:
@@ -213,12 +222,14 @@ def _plain(text: str) -> str:
     return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", "%%c").replace("−", "-").rstrip()
 
 
-def _document() -> Drawing:
+def _document(revision: str) -> Drawing:
     doc = ezdxf.new("R2010", units=4)
     for name, colour, weight in _LAYERS:
         doc.layers.add(name, color=colour, lineweight=weight)
     for number, caution in enumerate(CAUTIONS, start=1):
         doc.header.custom_vars.append(f"Caution {number}", caution)
+    if revision:
+        doc.header.custom_vars.append("Revision", revision)
     return doc
 
 

@@ -23,9 +23,11 @@ from rampdraft.export.dxf import part_dxf, sheet_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
 from rampdraft.export.pdf.document import workshop_pdf
+from rampdraft.export.revision import revision_of
 from rampdraft.export.svg import picture_svg
+from rampdraft.export.swap import clear_up, first_locked, refusal, swap_in
 from rampdraft.files.design_file import design_text
-from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.files.text_file import read_text
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
 
@@ -57,9 +59,10 @@ def write_pack(
     written.
 
     All files are made before the first one is written, so that `progress` may call the work off with nothing
-    changed. The file `pack.txt` names what belongs to the pack: an export into the same folder takes away
-    what the one before wrote and this one does not, so that no stale profile stands beside the new ones.
-    Nothing else in the folder is touched. `date` stands in the title blocks; None for today's.
+    changed, and put into the folder all at once (`swap_in`). The file `pack.txt` names what belongs to the
+    pack: an export into the same folder takes away what the one before wrote and this one does not, so that
+    no stale profile stands beside the new ones. Nothing else in the folder changes. `date` stands in the
+    title blocks; None for today's.
 
     Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the
     pack needs.
@@ -81,12 +84,13 @@ def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]
 
     Raises ExportError as `write_pack` does.
     """
-    with _told(folder, "The pack was not written."):
+    contents[PACK_LIST] = pack_list_text(list(contents), CAUTIONS)
+    with _told(folder):
+        clear_up(folder)
         before = read_pack_list(folder)
-        _make_folders(folder, (*contents, *before))
-        _refuse_to_overwrite(folder, contents, before)
-    with _told(folder, "The pack is not complete: export it again before using any of it."):
-        return _write(folder, contents, before)
+        _refuse(folder, contents, before)
+        swap_in(folder, contents, before)
+    return tuple(folder / name for name in contents)
 
 
 def with_rules_of_the_pack(evaluation: Evaluation) -> Evaluation:
@@ -104,67 +108,59 @@ def rules_name(rule_set: RuleSet) -> str:
 def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Callable[[], bytes]]]:
     """Yield (share done before it, name, what makes it) of every file."""
     design, parts, drawing = evaluation.design, evaluation.parts, evaluation.design.about.drawing_number
-    stem = safe_stem(design.about.name)
+    stem, mark = safe_stem(design.about.name), revision_of(evaluation)
     yield 0.0, f"{stem}.toml", lambda: design_text(design).encode()
     for rule_set in evaluation.rule_sets:
         if rule_set.text:
             yield 0.0, rules_name(rule_set), lambda text=rule_set.text: text.encode()
     for index, part in enumerate(parts):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
-        yield 0.3 * index / len(parts), f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing)
-    yield 0.3, "all-parts.dxf", lambda: sheet_dxf(parts, drawing)
-    yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing)
-    yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing)
-    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.least_plan, parts, drawing)
-    yield 0.36, "checks.json", lambda: _json(evaluation)
+        yield (
+            0.3 * index / len(parts),
+            f"profiles/{name}.dxf",
+            lambda part=part: part_dxf(part, drawing, mark),
+        )
+    yield 0.3, "all-parts.dxf", lambda: sheet_dxf(parts, drawing, mark)
+    yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing, mark)
+    yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing, mark)
+    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.least_plan, parts, drawing, mark)
+    yield 0.36, "checks.json", lambda: _json(evaluation, mark)
     yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode()
     yield 0.4, "views/stowed.svg", lambda: picture_svg(stowed_view(evaluation)).encode()
     for site in evaluation.sites:
         if site.site_number and site.state == "empty":
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
-    yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date)
+    yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date, revision=mark)
 
 
-def _json(evaluation: Evaluation) -> bytes:
-    text = json.dumps(report(evaluation), indent=2, ensure_ascii=False, allow_nan=False)
+def _json(evaluation: Evaluation, revision: str) -> bytes:
+    told = {**report(evaluation), "revision": revision}
+    text = json.dumps(told, indent=2, ensure_ascii=False, allow_nan=False)
     return f"{text}\n".encode()
 
 
-def _make_folders(folder: Path, files: tuple[str, ...]) -> None:
-    folder.mkdir(parents=True, exist_ok=True)
-    for name in sorted({name.rpartition("/")[0] for name in files} - {""}):
+def _refuse(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> None:
+    """Raise FileError, before anything is touched, where the files must not be put into the folder."""
+    problem = refusal(folder)
+    if problem is not None:
+        raise FileError("", (problem,))
+    for name in sorted({name.rpartition("/")[0] for name in (*contents, *before)} - {""}):
         if (folder / name).is_symlink():
             raise _refused(
                 folder / name,
                 "is a link, so what is written there would land elsewhere",
                 "choose another folder",
             )
-        (folder / name).mkdir(exist_ok=True)
-
-
-def _refuse_to_overwrite(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> None:
-    known = {name.casefold() for name in before}
+    known = {name.casefold() for name in (*before, PACK_LIST)}
     for name in contents:
         if name.casefold() not in known and os.path.lexists(folder / name):
             raise _refused(
                 folder / name, "is there already and belongs to no pack", "move it, or choose another folder"
             )
-
-
-def _write(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> tuple[Path, ...]:
-    """Write all files; until the last one is there the pack list says that the pack is not complete."""
-    # Compared without case: on many systems `Ramp.pdf` and `ramp.pdf` are one file.
-    kept = {name.casefold() for name in contents}
-    stale = [name for name in before if name.casefold() not in kept]
-    listed = folder / PACK_LIST
-    write_whole(listed, pack_list_text([*contents, *stale], CAUTIONS, complete=False))
-    for name in stale:
-        (folder / name).unlink(missing_ok=True)
-    for name, data in contents.items():
-        write_whole(folder / name, data)
-    write_whole(listed, pack_list_text(list(contents), CAUTIONS, complete=True))
-    return *(folder / name for name in contents), listed
+    locked = first_locked(folder, (*contents, *before))
+    if locked is not None:
+        raise _refused(locked, "is write-protected", "take the protection off, or choose another folder")
 
 
 def read_pack_list(folder: Path) -> tuple[str, ...]:
@@ -188,17 +184,11 @@ def read_pack_list(folder: Path) -> tuple[str, ...]:
     return tuple(names)
 
 
-def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: bool) -> bytes:
+def pack_list_text(names: Sequence[str], cautions: Sequence[str]) -> bytes:
     """Return the list of a pack as UTF-8 text."""
-    state = (
-        "Complete."
-        if complete
-        else "NOT COMPLETE: an export was broken off. Export again before using any of it."
-    )
     lines = (
         _HEAD,
         "",
-        state,
         "These files were written together and belong together. An export into this folder replaces them.",
         "",
         *cautions,
@@ -210,8 +200,9 @@ def pack_list_text(names: Sequence[str], cautions: Sequence[str], *, complete: b
 
 
 @contextmanager
-def _told(folder: Path, headline: str) -> Generator[None]:
-    """Turn whatever hinders the writing into an ExportError that begins with `headline`."""
+def _told(folder: Path) -> Generator[None]:
+    """Turn whatever hinders the writing into an ExportError."""
+    headline = "The pack was not written."
     try:
         yield
     except FileError as error:

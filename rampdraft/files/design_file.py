@@ -7,25 +7,28 @@
     length_mm = 1350  # Length, mm
 
 Lengths are in mm, angles in degrees. Keys are the names of the fields; a table that may stand many times has
-its name in the singular: [[site]], [[use.user]]. What is left out takes its default where it has one.
+its name in the singular: [[site]], [[use.user]]. What is left out takes its default where it has one. What
+follows from the rest (`slats = "even"`) is left out, and may not stand there.
 """
 
 import os
 import re
 from collections.abc import Callable
+from collections.abc import Set as AbstractSet
 from typing import Any, Final, cast
 
 from rampdraft.errors import FileError
 from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.files.design_reader import read_groups, read_surveyed
-from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.files.text_file import keep_previous, read_text, write_whole
 from rampdraft.files.toml_lines import ParsedToml, parse_toml
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import FieldInfo, fields_of, walk
+from rampdraft.model.fields.paths import FieldInfo, fields_of, info_of, value_at, walk
 from rampdraft.model.fields.record import Choice
 from rampdraft.model.fields.values import shown, value_problems
 from rampdraft.model.section import Section
+from rampdraft.model.spacing import following, idle
 
 KIND: Final = "design"
 VERSION: Final = 1
@@ -74,8 +77,12 @@ def load_survey(path: str | os.PathLike[str]) -> Design:
     return survey
 
 
-def save_design(design: Design, path: str | os.PathLike[str]) -> None:
-    """Write a design to a file, whole or not at all.
+def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "") -> str:
+    """Write a design to a file, whole or not at all, and return the text of the file; what it held before is
+    kept beside it (`keep_previous`).
+
+    `over` is the text that the design was read from: what somebody wrote into it, remarks, order and blank
+    lines, is kept.
 
     Raises FileError, and leaves an old file as it was, when it cannot be written or when it holds a value
     that could not be read back. Values that contradict each other are saved: work half done is not lost.
@@ -86,7 +93,19 @@ def save_design(design: Design, path: str | os.PathLike[str]) -> None:
             f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.",
             problems,
         )
-    write_whole(path, design_text(design).encode("utf-8"))
+    text = design_text(design)
+    if over:
+        # Imported only here: reading a design does not need it, and it takes its time to load.
+        from rampdraft.files.kept_text import keeping
+
+        def holds(text: str) -> bool:
+            return read_design(text, "", consistent=False) == design
+
+        text = keeping(over, text, design_text(read_design(over, "", consistent=False)), holds)
+    data = text.encode("utf-8")
+    keep_previous(path, data)
+    write_whole(path, data)
+    return text
 
 
 def check_header(toml: ParsedToml, kind: str, newest: int) -> None:
@@ -127,22 +146,33 @@ def _migrated(data: dict[str, Any]) -> dict[str, Any]:
 
 def design_text(design: Design) -> str:
     """Return a design as the text of its file, with label and unit beside each value."""
+    left_out = following(design) | {path for path in idle(design) if _is_usual(design, path)}
     return header_text(KIND, VERSION) + "".join(
-        _group_text(info, getattr(design, info.name), "") for info in fields_of(Design)
+        _group_text(info, getattr(design, info.name), "", left_out) for info in fields_of(Design)
     )
 
 
-def _group_text(info: FieldInfo, value: Any, prefix: str) -> str:
+def _is_usual(design: Design, path: str) -> bool:
+    """Return whether a value is what it is where the file says nothing."""
+    info = info_of(path)
+    return info is not None and value_at(design, path) == info.default
+
+
+def _group_text(info: FieldInfo, value: Any, prefix: str, left_out: AbstractSet[str] = frozenset()) -> str:
     name = f"{prefix}{file_name(info)}"
     if info.rows is not None:
         return "".join(f"\n[[{name}]]\n{table_text(info.rows, row, name)}" for row in value)
     assert info.group is not None, "a design holds groups and rows only"
-    return f"\n[{name}]\n{table_text(info.group, value, name)}"
+    return f"\n[{name}]\n{table_text(info.group, value, name, left_out)}"
 
 
-def table_text(cls: type, value: Any, name: str) -> str:
-    """Return the lines of a table, each value with its label and unit."""
-    plain = [info for info in fields_of(cls) if info.record is not None]
+def table_text(cls: type, value: Any, name: str, left_out: AbstractSet[str] = frozenset()) -> str:
+    """Return the lines of a table, each value with its label and unit, without those at the paths
+    `left_out`.
+    """
+    plain = [
+        info for info in fields_of(cls) if info.record is not None and f"{name}.{info.name}" not in left_out
+    ]
     inner = [info for info in fields_of(cls) if info.record is None]
     lines = [
         f"{file_name(info)} = {_value_text(getattr(value, info.name))}  # {_remark(info)}\n" for info in plain

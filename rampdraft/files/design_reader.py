@@ -7,11 +7,13 @@ from rampdraft.errors import DesignError, Problem
 from rampdraft.files.design_names import dotted, file_name, file_path, steps_of, unit_text
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
 from rampdraft.geometry.buildable.problems import relation_problems
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo, fields_of
 from rampdraft.model.fields.record import SectionChoice
 from rampdraft.model.fields.values import MOST_ROWS, did_you_mean, kind_of, nearest, shown, value_problems
 from rampdraft.model.section import parse_section
+from rampdraft.model.spacing import GIVEN, SPACINGS
 from rampdraft.model.starter import starter_design
 from rampdraft.model.survey import DESIGNED, OPTIONAL, SURVEYED, usual_materials
 
@@ -27,6 +29,7 @@ def read_groups(
     groups: dict[str, Any] = {}
     broken: set[str] = set()
     reader.refuse_unknown((), Design, data)
+    reader.follows = _following(data)
     for info in fields_of(Design):
         before = len(reader.problems)
         reader.field((), info, data, groups)
@@ -35,6 +38,10 @@ def read_groups(
             groups[info.name] = None
             broken.add(info.name)
     design = Design(**groups)
+    if not broken:
+        design = settled(design)
+    elif reader.follows:  # without the rest, what follows is not known
+        broken |= {path.partition(".")[0] for path in reader.follows}
     for problem in relation_problems(design, broken) if consistent else ():
         reader.note(file_path(problem.key), problem.rule, problem.value, problem.way_out)
     return design, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
@@ -87,9 +94,15 @@ def read_rows(
     return rows, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
 
 
+MOST_TOLD: Final = 20
+"""Unknown keys of a table that are told one by one."""
+
+
 class _Reader:
     def __init__(self, toml: ParsedToml) -> None:
         self.problems: list[Problem] = []
+        self.follows: dict[str, str] = {}
+        """What follows from the rest of the design, with the choice that says so as it stands in the file."""
         self._toml = toml
 
     def note(self, path: KeyPath, rule: str, value: str = "", way_out: str = "") -> None:
@@ -97,14 +110,17 @@ class _Reader:
 
     def refuse_unknown(self, path: KeyPath, cls: type, table: dict[str, Any]) -> None:
         known = [file_name(info) for info in fields_of(cls)]
-        for key, value in table.items():
-            if key not in known:
-                what = "table" if isinstance(value, dict | list) and not path else "key"
-                near = nearest(key, known)
-                way_out = (
-                    f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
-                )
-                self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+        unknown = [key for key in table if key not in known]
+        for key in unknown[:MOST_TOLD]:
+            what = "table" if isinstance(table[key], dict | list) and not path else "key"
+            near = nearest(key, known)
+            way_out = (
+                f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+            )
+            self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+        if len(unknown) > MOST_TOLD:
+            more = len(unknown) - MOST_TOLD
+            self.note((*path, unknown[MOST_TOLD]), f"and {more - 1} more are none of a design either")
 
     def field(self, path: KeyPath, info: FieldInfo, table: dict[str, Any], into: dict[str, Any]) -> None:
         """Put the value of one field into `into`, or note its problems; nothing for one that may be left out
@@ -112,6 +128,12 @@ class _Reader:
         """
         name = file_name(info)
         here = (*path, name)
+        choice = self.follows.get(dotted(here))
+        if choice is not None and len(here) == 2:
+            if name in table:
+                self.note(here, f"follows from {choice}", shown(table[name]), way_out="delete one of the two")
+            into[info.name] = () if info.many else _NOT_YET
+            return
         if name not in table:
             if info.required:
                 self.note(here, _missing(info, here))
@@ -148,6 +170,22 @@ class _Reader:
             self.note(path, f"must stand at most {MOST_ROWS} times", f"{len(rows)} rows")
             return ()
         return tuple(self._table((*path, number), cls, row) for number, row in enumerate(rows))
+
+
+_NOT_YET: Final = 0
+"""Stands for a number that follows from the rest, until that is read."""
+
+
+def _following(data: dict[str, Any]) -> dict[str, str]:
+    """Return the paths of what follows from the rest of a design, each with the choice that says so."""
+    found: dict[str, str] = {}
+    for spacing in SPACINGS:
+        group, name = spacing.rule.split(".")
+        table = data.get(group)
+        word = cast("dict[str, Any]", table).get(name, GIVEN) if isinstance(table, dict) else GIVEN
+        if word != GIVEN:
+            found |= dict.fromkeys(spacing.values, f"{spacing.rule} = {shown(word)}")
+    return found
 
 
 def _missing(info: FieldInfo, path: KeyPath) -> str:

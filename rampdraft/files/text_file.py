@@ -6,13 +6,14 @@ import contextlib
 import os
 import secrets
 import stat
+import sys
 from pathlib import Path
 from typing import Final
 
 from rampdraft.errors import FileError, Problem
 
-LARGEST_BYTES: Final = 4_000_000
-"""A design is a few kB; whatever is larger than this is something else."""
+LARGEST_BYTES: Final = 500_000
+"""A design is some 10 kB, with every list as long as it may be 250 kB; what is larger is something else."""
 
 
 def read_text(path: str | os.PathLike[str]) -> str:
@@ -29,7 +30,7 @@ def read_text(path: str | os.PathLike[str]) -> str:
             raise _unreadable(path, "is no ordinary file", "name a file")
         if status.st_size > LARGEST_BYTES:
             raise _unreadable(
-                path, f"is larger than {LARGEST_BYTES // 1_000_000} MB", "it is no design or rule file"
+                path, f"is larger than {LARGEST_BYTES // 1000} kB", "it is no design or rule file"
             )
         data = Path(path).read_bytes()
     except FileNotFoundError:
@@ -69,10 +70,24 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
         ) from None
     except PermissionError:
         raise _unwritable(path, "may not be written", "save in another folder") from None
+    except UnicodeEncodeError:
+        rule = f"has a name that cannot be written here: file names are {sys.getfilesystemencoding()}"
+        raise _unwritable(path, rule, "use plain letters in the name, or set the locale to UTF-8") from None
     except (OSError, ValueError) as error:
         raise _unwritable(
             path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched"
         ) from None
+
+
+def keep_previous(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put the file that `data` is about to replace aside as `NAME.bak`: the version before, once. Where that
+    cannot be done, nothing happens: it must not stand in the way of saving.
+    """
+    target = Path(os.path.realpath(path))
+    with contextlib.suppress(OSError, ValueError, FileError):
+        before = target.read_bytes()
+        if before != data:
+            write_whole(target.with_name(f"{target.name}.bak"), before)
 
 
 def _replace(target: Path, data: bytes) -> None:
@@ -92,10 +107,10 @@ def _replace(target: Path, data: bytes) -> None:
         with contextlib.suppress(OSError):
             os.unlink(draft)
         raise
-    _settle(target.parent)
+    settle(target.parent)
 
 
-def _settle(folder: Path) -> None:
+def settle(folder: Path) -> None:
     """Ask the system to keep the rename through a power cut, where it knows how for a folder."""
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
@@ -119,5 +134,5 @@ def _unreadable(path: str | os.PathLike[str], rule: str, way_out: str, line: int
 
 
 def _unwritable(path: str | os.PathLike[str], rule: str, way_out: str) -> FileError:
-    problem = Problem(key="file", value="", rule=rule, way_out=way_out)
+    problem = Problem(key="file", value=repr(os.fspath(path)), rule=rule, way_out=way_out)
     return FileError(f"Nothing was saved in {os.fspath(path)!r}.", (problem,))

@@ -20,6 +20,11 @@ from rampdraft.errors import FileError, Problem
 KeyPath = tuple[str | int, ...]
 """Keys, and places in lists counted from 0: ("site", 0, "ground_mm", 2)."""
 
+DEEPEST: Final = 16
+"""Keys and list places one in another; a design needs 5. What is deeper costs the parser time and memory
+that grow with its square.
+"""
+
 _GAP: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _BLANK: Final = re.compile(r"[ \t]*")
 _BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
@@ -76,19 +81,25 @@ def parse_toml(text: str, name: str) -> ParsedToml:
     Raises FileError, with key and line, when the text is not well formed.
     """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    scanner = _Scanner(text)
     try:
+        # First, since it is what stops at a text that is nested too deeply.
+        with contextlib.suppress(_StopError):  # not well formed: what was found so far still tells lines
+            scanner.run()
         data = tomllib.loads(text)
-    except RecursionError:
-        problem = Problem(key="file", value="", rule="is nested too deeply")
+    except _DeepError as deep:
+        key, line = key_text(deep.path[:3]), scanner.line_at(deep.offset)
+        rule = f"is nested too deeply: at most {DEEPEST} keys and lists may stand one in another"
+        problem = Problem(key=key, value="", rule=rule, way_out="write it flatter", line=line)
         raise FileError(f"{name} cannot be read.", (problem,)) from None
     except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python reads
-        raise FileError(f"{name} cannot be read as TOML.", (_syntax_problem(text, str(error)),)) from None
-    return ParsedToml(name=name, data=data, lines=_scan(text).lines)
+        problem = _syntax_problem(text, scanner, str(error))
+        raise FileError(f"{name} cannot be read as TOML.", (problem,)) from None
+    return ParsedToml(name=name, data=data, lines=scanner.lines)
 
 
-def _syntax_problem(text: str, message: str) -> Problem:
+def _syntax_problem(text: str, scanner: "_Scanner", message: str) -> Problem:
     place = _PLACE.fullmatch(message)
-    scanner = _scan(text)
     if place is None:
         number = _LONG_NUMBER.search(text)
         offset, rule = number.start() if number else 0, "has more digits than can be read"
@@ -114,17 +125,16 @@ def _syntax_problem(text: str, message: str) -> Problem:
     )
 
 
-def _scan(text: str) -> "_Scanner":
-    scanner = _Scanner(text)
-    with contextlib.suppress(
-        _StopError, RecursionError
-    ):  # not well formed: what was found so far still tells lines
-        scanner.run()
-    return scanner
-
-
 class _StopError(Exception):
     """The text is not well formed here."""
+
+
+class _DeepError(Exception):
+    """The text is nested too deeply here."""
+
+    def __init__(self, path: KeyPath, offset: int) -> None:
+        super().__init__()
+        self.path, self.offset = path, offset
 
 
 class _Scanner:
@@ -214,10 +224,14 @@ class _Scanner:
             self._skip(_BLANK)
             quoted = self._text[self._at : self._at + 1] in ('"', "'")
             parts.append(_unquoted(self._match(_QUOTED)) if quoted else self._match(_BARE_KEY))
+            if len(parts) > DEEPEST:
+                raise _DeepError(tuple(parts), self._at)
             if not self._taken(".", _BLANK):
                 return parts
 
     def _mark(self, path: KeyPath, offset: int) -> None:
+        if len(path) > DEEPEST:
+            raise _DeepError(path, offset)
         self.lines.setdefault(path, self.line_at(offset))
         self._marks.append((offset, path))
 

@@ -31,9 +31,11 @@ def load_users(path: str | os.PathLike[str]) -> tuple[WheeledUser, ...]:
 
     Raises FileError with every problem found, each with key and line.
     """
-    if not os.path.lexists(path):
-        return ()
-    toml = parse_toml(read_text(path), os.path.basename(path))
+    return _read(read_text(path), os.path.basename(path)) if os.path.lexists(path) else ()
+
+
+def _read(text: str, name: str) -> tuple[WheeledUser, ...]:
+    toml = parse_toml(text, name)
     check_header(toml, KIND, VERSION)
     rows = {key: value for key, value in toml.data.items() if key not in ("format", "version")}
     users, problems = read_rows(toml, rows, "user", WheeledUser)
@@ -67,6 +69,11 @@ def take_off(user: WheeledUser, path: str | os.PathLike[str]) -> tuple[WheeledUs
     return left
 
 
+def _text(users: tuple[WheeledUser, ...]) -> str:
+    rows = (f"\n[[user]]\n{table_text(WheeledUser, user, 'user')}" for user in users)
+    return header_text(KIND, VERSION) + "".join(rows)
+
+
 def _save(users: tuple[WheeledUser, ...], path: str | os.PathLike[str]) -> None:
     wrong = [
         problem
@@ -78,9 +85,12 @@ def _save(users: tuple[WheeledUser, ...], path: str | os.PathLike[str]) -> None:
         wrong.append(Problem(key="user", value="", rule=f"must stand at most {MOST_ROWS} times"))
     if wrong:
         raise FileError("Nothing was kept: the list would not be one that can be read.", wrong)
-    text = header_text(KIND, VERSION) + "".join(
-        f"\n[[user]]\n{table_text(WheeledUser, user, 'user')}" for user in users
-    )
+    text = _text(users)
+    if os.path.lexists(path):
+        from rampdraft.files.kept_text import keeping
+
+        old = read_text(path)
+        text = keeping(old, text, _text(_read(old, "")), lambda text: _read(text, "") == users)
     with contextlib.suppress(OSError):  # a folder that is missing is told by what follows
         Path(path).parent.mkdir(parents=True, exist_ok=True)
     write_whole(path, text.encode("utf-8"))

@@ -1,9 +1,10 @@
 """Places that follow from a design by plain sums: knuckles across, joint pairs, tops of cross members."""
 
+import math
 from itertools import pairwise
 from typing import Final
 
-from rampdraft.model.design import Design, Leaf
+from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.units import MM
 
 TOUCH_MM: Final = 1e-6
@@ -100,3 +101,16 @@ def cross_top_mm(leaf: Leaf) -> MM:
     rail_depth, depth = leaf.rail_section.depth_mm, leaf.cross_section.depth_mm
     lift = {"between": depth, "under": 0.0, "half_lap": 2 * leaf.half_lap_mm}[leaf.cross_fitting]
     return lift - rail_depth
+
+
+def cope_reach_mm(hinge: Hinge, leaf: Leaf) -> MM:
+    """Return how far from a hinge line cross members must begin to be clear of its knuckle and the coped rail
+    ends; a notch of the rail, from its underside up, also of the widest cope, round another body's knuckle.
+    """
+    top = cross_top_mm(leaf)
+    bottom = top - leaf.cross_section.depth_mm
+    cope = hinge.knuckle_diameter_mm / 2
+    if leaf.cross_fitting == "half_lap":
+        bottom, cope = min(bottom, -leaf.rail_section.depth_mm), cope + hinge.running_clearance_mm
+    above = max(hinge.height_mm - top, bottom - hinge.height_mm, 0.0)
+    return math.sqrt(cope**2 - above**2) if above < cope else 0.0

@@ -151,7 +151,7 @@ def _area_and_centroid(corners: tuple[Vertex, ...]) -> tuple[MM2, Point]:
 @lru_cache(maxsize=512)  # knuckles and copes of a hinge line have one arc
 def _arc_points(start: Point, end: Point, bulge: float, sagitta_mm: MM) -> tuple[Point, ...]:
     centre, radius, angle, sweep = arc_of(start, end, bulge)
-    step = 2 * math.acos(max(0.0, 1 - sagitta_mm / radius))
+    step = 2 * math.acos(1 - sagitta_mm / radius if radius > sagitta_mm else 0.0)
     count = max(1, math.ceil(abs(sweep) / step))
     return tuple(
         (

@@ -20,7 +20,7 @@ from rampdraft.model.hinges import (
     Toe,
     ToeKind,
 )
-from rampdraft.model.leaves import CrossFitting, Leaf
+from rampdraft.model.leaves import LANES_GIVEN, CrossFitting, Leaf, Rails
 from rampdraft.model.materials import (
     USUAL_JOINING,
     BoltClass,
@@ -41,6 +41,7 @@ from rampdraft.units import DEG, MM
 
 __all__ = [
     "FREE",
+    "LANES_GIVEN",
     "LIGHT_BODY",
     "NO_ASSIST",
     "NO_WISHES",
@@ -76,6 +77,7 @@ __all__ = [
     "MaterialKind",
     "Obstacle",
     "Prop",
+    "Rails",
     "Road",
     "ServiceClass",
     "Site",
@@ -211,6 +213,7 @@ class Design:
 
     about: About
     carrier: Carrier
+    rails: Rails = LANES_GIVEN
     inner_leaf: Leaf
     outer_leaf: Leaf
     deck_hinge: DeckHinge

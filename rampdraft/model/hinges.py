@@ -104,6 +104,7 @@ class Joint(Hinge):
 
 
 StopKind = Literal["none", "lap", "butt"]
+StopPlaces = Literal["given", "each_rail"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +122,14 @@ class StopBars:
             ),
         ),
     ]
+    bars: Annotated[
+        StopPlaces,
+        Choice(
+            label="Stop bars at",
+            options=(("given", "so many rails"), ("each_rail", "every rail")),
+            help="At every rail: as many as the inner leaf has rails.",
+        ),
+    ] = "given"
     count: Annotated[
         int,
         Dim(label="Number of stop bars", unit="", low=1, high=12, help="Spread over the inner leaf's rails."),
@@ -143,7 +152,10 @@ class StopBars:
             unit="mm",
             low=10,
             high=1000,
-            help="How much of the bar lies on the leaf that carries it.",
+            help=(
+                "How much of the bar lies on the leaf that carries it: of butting bars, the whole length of"
+                " each."
+            ),
         ),
     ]
     lap_mm: Annotated[
@@ -180,7 +192,10 @@ class StopBars:
             high=20,
             letter="c",
             step=0.1,
-            help="Gap that closes before the stop bears. It lets the joint drop.",
+            help=(
+                "Gap that closes before the stop bears, set with a feeler as the bars are welded on. It lets"
+                " the joint drop."
+            ),
         ),
     ]
 

@@ -8,6 +8,52 @@ from rampdraft.model.section import Section
 from rampdraft.units import MM
 
 CrossFitting = Literal["between", "under", "half_lap"]
+SlatRun = Literal["given", "even"]
+SlatEnds = Literal["given", "clear"]
+CrossRun = Literal["given", "number", "spacing"]
+UpstandRun = Literal["given", "end_to_end"]
+LaneRun = Literal["given", "neighbouring"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rails:
+    """Where the rails of both leaves lie across."""
+
+    lanes: Annotated[
+        LaneRun,
+        Choice(
+            label="Rail lanes",
+            options=(("given", "where they are given"), ("neighbouring", "evenly, in neighbouring lanes")),
+            help=(
+                "Evenly over the inner leaf; each rail of the outer leaf beside its mate, towards the middle,"
+                " with room for the joint's knuckles. Butting stop bars fill what is between them, and longer"
+                " knuckles are shifted."
+            ),
+        ),
+    ] = "given"
+    count: Annotated[
+        int,
+        Dim(
+            label="Number of rails",
+            unit="",
+            low=2,
+            high=12,
+            help="Of each leaf, evenly: fewer where the knuckles leave no room for so many.",
+        ),
+    ] = 3
+    inset_mm: Annotated[
+        MM,
+        Dim(
+            label="Rails in from the edge",
+            unit="mm",
+            low=0,
+            high=1000,
+            help="From the side of the running surface to the outermost rail, where they lie evenly.",
+        ),
+    ] = 0.0
+
+
+LANES_GIVEN = Rails()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +100,42 @@ class Leaf:
         ),
     ]
     cross_section: Annotated[Section, SectionChoice(label="Cross member section", help="Depth first.")]
+    cross_members: Annotated[
+        CrossRun,
+        Choice(
+            label="Cross members",
+            options=(
+                ("given", "where they are given"),
+                ("number", "so many, evenly"),
+                ("spacing", "evenly, so far apart at most"),
+            ),
+            help=(
+                "Evenly: half a spacing from the ends of the leaf, but the last one where a taper begins, and"
+                " clear of knuckles and stop bars."
+            ),
+        ),
+    ] = "given"
+    cross_count: Annotated[
+        int,
+        Dim(
+            label="Number of cross members",
+            unit="",
+            low=0,
+            high=40,
+            help="Where they stand by number: fewer where there is no room for so many.",
+        ),
+    ] = 3
+    cross_greatest_mm: Annotated[
+        MM,
+        Dim(
+            label="Greatest spacing",
+            unit="mm",
+            low=50,
+            high=3000,
+            step=10,
+            help="Of cross members that stand evenly, so far apart at most.",
+        ),
+    ] = 500.0
     cross_positions_mm: Annotated[
         tuple[MM, ...],
         Dim(
@@ -93,6 +175,39 @@ class Leaf:
             ),
         ),
     ]
+    slats: Annotated[
+        SlatRun,
+        Choice(
+            label="Slats",
+            options=(("given", "at the pitch given"), ("even", "evenly from end to end")),
+            help=(
+                "Evenly: as few as keep the greatest gap, from the first slat to the free end. Where no"
+                " number of slats of this width does, the gaps are wider."
+            ),
+        ),
+    ] = "given"
+    slat_greatest_gap_mm: Annotated[
+        MM,
+        Dim(
+            label="Greatest gap",
+            unit="mm",
+            low=0,
+            high=500,
+            step=0.5,
+            help="Between slats that lie evenly.",
+        ),
+    ] = 12.0
+    slat_ends: Annotated[
+        SlatEnds,
+        Choice(
+            label="First slat and free end",
+            options=(("given", "where they are given"), ("clear", "as near to the ends as is clear")),
+            help=(
+                "Clear of hinge lines and knuckles by the clearance demanded, of stop bars, and out to the"
+                " very toe."
+            ),
+        ),
+    ] = "given"
     slat_width_mm: Annotated[
         MM,
         Dim(
@@ -174,6 +289,14 @@ class Leaf:
             step=0.5,
         ),
     ]
+    upstands: Annotated[
+        UpstandRun,
+        Choice(
+            label="Edge upstands",
+            options=(("given", "where they are given"), ("end_to_end", "from end to end")),
+            help="From end to end: clear of the hinge lines, and of the deck as the ramp is stowed.",
+        ),
+    ] = "given"
     upstand_start_mm: Annotated[
         MM,
         Dim(

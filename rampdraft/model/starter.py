@@ -19,6 +19,7 @@ from rampdraft.model.design import (
     Leaf,
     MadeOf,
     Prop,
+    Rails,
     Road,
     Site,
     Stock,
@@ -34,7 +35,9 @@ from rampdraft.units import MM
 
 # long: a design written out, a line a value; in pieces it would read no better
 def starter_design() -> Design:
-    """Return a design that loads, folds and stands: the beginning of a new document."""
+    """Return a design that loads, folds and stands: the beginning of a new document. All spacings follow, and
+    have the figures here that they come to.
+    """
     rail = Section(kind="box", depth_mm=60, width_mm=40, wall_mm=2)
     cross = Section(kind="box", depth_mm=20, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=12)
@@ -52,21 +55,26 @@ def starter_design() -> Design:
             stow_out_mm=220,
             stow_in_mm=80,
         ),
+        rails=Rails(lanes="neighbouring", count=4),
         inner_leaf=_leaf(
             length_mm=1346,
-            pitch_mm=112,
+            pitch_mm=112.54,
             rail=rail,
             cross=cross,
-            lanes=(-410, -138, 138, 410),
-            crosses=(200, 670, 1140),
+            lanes=(-410, -137, 137, 410),
+            crosses=(224, 673, 1122),
+            last_gap_mm=4,
+            upstand_start_mm=29,
         ),
         outer_leaf=_leaf(
             length_mm=1330,
-            pitch_mm=111.4,
+            pitch_mm=111.45,
             rail=rail,
             cross=cross,
-            lanes=(-358, -86, 86, 358),
-            crosses=(150, 430, 700),
+            lanes=(-358, -85, 85, 358),
+            crosses=(140, 420, 700),
+            last_gap_mm=0,
+            upstand_start_mm=4,
         ),
         deck_hinge=DeckHinge(
             height_mm=-20,
@@ -89,6 +97,7 @@ def starter_design() -> Design:
         fold=Fold(closing="backs", closed_deg=180, stowed_deg=90, clearance_mm=3),
         stop=StopBars(
             kind="butt",
+            bars="each_rail",
             count=4,
             section=stop,
             fixed_to="inner",
@@ -188,6 +197,7 @@ def starter_design() -> Design:
     )
 
 
+# many: what differs between the leaves
 def _leaf(
     *,
     length_mm: MM,
@@ -196,6 +206,8 @@ def _leaf(
     cross: Section,
     lanes: tuple[MM, ...],
     crosses: tuple[MM, ...],
+    last_gap_mm: MM,
+    upstand_start_mm: MM,
 ) -> Leaf:
     return Leaf(
         length_mm=length_mm,
@@ -203,16 +215,22 @@ def _leaf(
         rail_section=rail,
         rail_lanes_mm=lanes,
         cross_section=cross,
+        cross_members="number",
+        cross_count=3,
         cross_positions_mm=crosses,
         cross_fitting="between",
         half_lap_mm=0,
+        slats="even",
+        slat_greatest_gap_mm=12.8,
+        slat_ends="clear",
         slat_width_mm=100,
         slat_thickness_mm=8,
         slat_pitch_mm=pitch_mm,
         slat_first_mm=4,
-        slat_last_gap_mm=0,
+        slat_last_gap_mm=last_gap_mm,
         upstand_height_mm=52,
         upstand_thickness_mm=5,
-        upstand_start_mm=70,
-        upstand_end_gap_mm=20,
+        upstands="end_to_end",
+        upstand_start_mm=upstand_start_mm,
+        upstand_end_gap_mm=4,
     )

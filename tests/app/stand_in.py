@@ -5,7 +5,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
 from rampdraft.app.shell.desk import Desk
-from rampdraft.app.shell.dialogs import Answer, Dialogs
+from rampdraft.app.shell.dialogs import Answer, Conflict, Dialogs
 from rampdraft.errors import Problem
 
 
@@ -19,6 +19,7 @@ class StandIn(Dialogs):
         self.folder: Path | None = None
         self.amount: float | None = None
         self.leave = Answer.CANCEL
+        self.over = Conflict.CANCEL
         self.rules: tuple[str, ...] | None = ()
         self.said: list[tuple[str, str]] = []
 
@@ -41,6 +42,13 @@ class StandIn(Dialogs):
     def unsaved(self, title: str) -> Answer:
         self.said.append(("unsaved", title))
         return self.leave
+
+    def conflict(self, title: str, lines: tuple[str, ...]) -> Conflict:
+        self.said.append(("conflict", "\n".join(lines)))
+        return self.over
+
+    def report(self, title: str, message: str, details: str) -> None:
+        self.said.append((title, details))
 
     def problems(self, title: str, message: str, problems: tuple[Problem, ...]) -> None:
         self.said.append((title, "\n".join([message, *(problem.text() for problem in problems)])))

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtWidgets import QApplication
+from written_starter import all_given
 
 from rampdraft.app.document import Document
 from rampdraft.checks.rules.sets import load_rule_set
@@ -78,7 +79,8 @@ def test_nor_for_a_design_that_cannot_be_built_an_undo_or_a_pack(barn: Barn) -> 
 
 
 def test_a_rule_file_is_read_when_there_is_something_to_judge(barn: Barn) -> None:
-    barn.open(with_value(barn.design, "inner_leaf.slat_pitch_mm", 20.0))
+    given = all_given(barn.design)
+    barn.open(with_value(given, "inner_leaf.slat_pitch_mm", 20.0))
     barn.edit("inner_leaf.slat_pitch_mm", 21.0)
     assert barn.reads == 0
     barn.edit("inner_leaf.slat_pitch_mm", value_at(barn.design, "inner_leaf.slat_pitch_mm"))

@@ -8,16 +8,16 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication, QDialog, QLabel, QMessageBox, QPlainTextEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from rampdraft.app.shell import failures
 from rampdraft.app.shell.dialogs import Answer, Dialogs
 from rampdraft.app.shell.failures import Failures
 from rampdraft.errors import Problem
+from rampdraft.files import log
 
 
 def test_a_fault_in_a_slot_is_told_and_logged(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
 ) -> None:
-    monkeypatch.setattr(failures, "log_file", lambda: tmp_path / "log" / "rampdraft.log")
+    monkeypatch.setattr(log, "log_file", lambda: tmp_path / "log" / "rampdraft.log")
     told: list[tuple[str, str]] = []
     catcher = Failures(lambda message, details: told.append((message, details)))
     catcher.install()

@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from rampdraft.app.checklist.ways_out import NONE, WORKING, WaysOutPanel
+from rampdraft.app.checklist.ways_out import NONE, WAYS, WORKING, WaysOutPanel
 from rampdraft.app.form.format import change_words
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Check
@@ -103,6 +103,16 @@ def test_what_a_way_does_to_the_others_is_told(steep: Desk, qtbot: QtBot) -> Non
     assert "stowed height above the deck" in button.accessibleName()
     assert "Cures too: " in button.accessibleName()
     assert "slope to road or kerb (Level yard, deck loaded)" in button.accessibleName()
+
+
+def test_why_no_ramp_does_it_stands_above_the_ways_out(steep: Desk, qtbot: QtBot) -> None:
+    ways = opened(steep, SLOPE)
+    waited(qtbot, ways)
+    why, told = ways.words.text().split("\n")
+    assert why.startswith("Why not: Slope 1:6 (")
+    assert told == WAYS
+    waited(qtbot, opened(steep, GUARD))
+    assert "Why not" not in ways.words.text()
 
 
 def test_none_found_is_said(steep: Desk, qtbot: QtBot) -> None:

@@ -12,6 +12,7 @@ from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.checks.rules.sets import RuleSet, builtin_rule_sets, load_rule_set, rule_sets_for
 from rampdraft.errors import FileError
+from rampdraft.files.rule_files import add_folder, added_folders, name_of, refusal
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.design import Design
 
@@ -347,7 +348,63 @@ def test_design_names_rule_sets_in_its_order_and_each_once(tmp_path: Path) -> No
     (tmp_path / "shed.toml").write_text(GOOD, encoding="utf-8")
     found = rule_sets_for(named("us-vehicle", "shed.toml", "france-vehicle", "us-vehicle"), tmp_path)
     assert [one.key for one in found] == ["us-vehicle", "our-shed", "france-vehicle"]
-    assert [one.key for one in rule_sets_for(named(str(tmp_path / "shed.toml")), None)] == ["our-shed"]
+
+
+def test_own_files_elsewhere_need_their_folder_added(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    design, elsewhere = tmp_path / "design", tmp_path / "elsewhere"
+    for folder in (design / "below", elsewhere):
+        folder.mkdir(parents=True)
+        (folder / "shed.toml").write_text(GOOD, encoding="utf-8")
+    (design / "link.toml").symlink_to(elsewhere / "shed.toml")
+    names = [
+        "../elsewhere/shed.toml",
+        str(elsewhere / "shed.toml"),
+        "link.toml",
+        "below/../../elsewhere/shed.toml",
+    ]
+    inside = ["below/shed.toml", str(design / "below" / "shed.toml"), "../design/below/shed.toml"]
+    assert [rule_sets_for(named(name), design)[0].key for name in inside] == ["our-shed"] * 3
+    for name in names:
+        with pytest.raises(FileError, match="lies outside the folder of the design"):
+            rule_sets_for(named(name), design)
+    add_folder(elsewhere)
+    add_folder(elsewhere)
+    assert added_folders() == (elsewhere,)
+    assert [rule_sets_for(named(name), design)[0].key for name in names] == ["our-shed"] * 4
+    assert rule_sets_for(named(str(elsewhere / "shed.toml")), None)[0].key == "our-shed"
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "\\\\server\\share\\a.toml",
+        "//server/share/a.toml",
+        "\\\\.\\pipe\\a.toml",
+        "\\\\?\\C:\\a.toml",
+        "http://server/a.toml",
+        "file:///etc/a.toml",
+        "rules/CON.toml",
+        "nul.x.toml",
+        "a\0.toml",
+    ],
+)
+def test_what_may_be_another_computer_or_a_device_is_not_even_looked_at(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Path, "resolve", lambda *_, **__: pytest.fail("looked at"))
+    assert refusal(name, tmp_path)[0] == "names another computer or a device"
+
+
+def test_a_file_that_is_chosen_is_named_from_the_design(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    design, file = tmp_path / "design", tmp_path / "elsewhere" / "shed.toml"
+    assert name_of(design / "rules" / "shed.toml", design) == "rules/shed.toml"
+    assert added_folders() == ()
+    assert name_of(file, design) == str(file)
+    assert added_folders() == (file.parent,)
 
 
 def test_own_file_that_changed_is_read_again(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ from rampdraft.checks.demands.strength import member_rows
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, Status
 from rampdraft.cli import main as commands
+from rampdraft.cli.guard import guarded
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.ways import ways_out
@@ -26,6 +27,7 @@ from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import sample_paths, samples_folder
 from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.starter import starter_design
 
 ROOT = Path(__file__).parent.parent.parent
 TRAILER = samples_folder() / "library-trailer.toml"
@@ -278,7 +280,8 @@ def test_the_demo_does_the_whole_job_without_a_screen(tmp_path: Path) -> None:
 def test_the_demo_opens_the_window_on_its_sample(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(commands, "screen_problem", lambda: "")
+    for problem in ("screen_problem", "shows_nothing"):
+        monkeypatch.setattr(commands, problem, lambda: "")
     opened: list[Path | None] = []
     code, out, _ = run("demo", "--to", tmp_path, window=lambda file: opened.append(file) or 0)
     assert (code, opened) == (0, [TRAILER])
@@ -359,8 +362,8 @@ def test_ctrl_c_ends_it_without_a_word() -> None:
     def interrupted() -> int:
         raise KeyboardInterrupt
 
-    assert commands.quietly(interrupted) == 130
-    assert commands.quietly(lambda: 1) == 1
+    assert guarded(interrupted) == 130
+    assert guarded(lambda: 1) == 1
 
 
 def test_what_only_the_finished_ramp_shows_leaves_nothing_open(run: Run, trailer: Evaluation) -> None:
@@ -376,17 +379,6 @@ def test_strength_that_cannot_be_judged_is_no_pass(run: Run, tmp_path: Path) -> 
     evaluation = evaluate(design)
     assert not any(check.fails for check in evaluation.checks)
     assert run("check", file)[0] == commands.LEFT_OPEN == 3
-
-
-def test_a_fault_of_the_program_says_what_to_report(capsys: pytest.CaptureFixture[str]) -> None:
-    def faulty() -> int:
-        raise ZeroDivisionError("division")
-
-    assert commands.quietly(faulty) == commands.FAULT == 70
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert err.startswith("rampdraft: a fault of the program: ZeroDivisionError: division (test_")
-    assert err.count("\n") == 1
 
 
 def test_a_terminal_that_lacks_a_letter_shows_another(tmp_path: Path) -> None:
@@ -419,3 +411,37 @@ def test_ways_out_stand_under_each_check_that_fails(run: Run) -> None:
     assert words.count("Ways out: none found") == sum(not found for found in ways.values())
     _, plain, _ = run("check", BAD)
     assert "Way out" not in plain
+
+
+def test_a_platform_that_is_not_there_is_no_abort(tmp_path: Path) -> None:
+    done = program(TRAILER, cwd=tmp_path, QT_QPA_PLATFORM="nosuch")
+    assert (done.returncode, done.stdout) == (commands.BAD_INPUT, "")
+    assert "QT_QPA_PLATFORM=nosuch names no way to a screen" in done.stderr
+
+
+def test_the_demo_does_not_wait_for_a_window_that_nobody_sees(tmp_path: Path) -> None:
+    done = program("demo", cwd=tmp_path, QT_QPA_PLATFORM="offscreen")
+    assert (done.returncode, done.stderr) == (commands.WITHIN, "")
+    assert "No window: QT_QPA_PLATFORM=offscreen shows nothing" in done.stdout
+
+
+def test_where_wishes_exclude_each_other_the_failing_slope_says_so_once(run: Run) -> None:
+    _, out, _ = run("check", BAD)
+    flat = " ".join(out.split())
+    assert flat.count("Why not: Slope 1:6 (Slope to road or kerb, US vehicles, 2016 guidelines)") == 1
+    _, out, _ = run("check", TRAILER)
+    assert "Why not" not in out
+
+
+def test_mend_tells_the_edits_after_which_nothing_fails(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "thin.toml"
+    save_design(with_value(starter_design(), "inner_leaf.slat_thickness_mm", 2.0), file)
+    before = file.read_bytes()
+    code, out, _ = run("check", file, "--mend")
+    assert code == commands.FAILS
+    assert "Mend all: 1 edit, after which nothing fails" in out
+    assert "1. Inner leaf slat thickness 2 →" in out
+    assert file.read_bytes() == before
+    save_design(starter_design(), file)
+    _, out, _ = run("check", file, "--mend")
+    assert "Mend all: nothing fails" in out

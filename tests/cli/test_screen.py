@@ -64,3 +64,35 @@ def test_a_missing_package_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("DISPLAY", ":0")
     monkeypatch.setattr(screen, "find_spec", lambda name: None)
     assert "PySide6-Essentials is not installed" in screen.screen_problem()
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ("nosuch", "QT_QPA_PLATFORM=nosuch names no way to a screen"),
+        ("nosuch;neither:size=1x1", "names no way to a screen"),
+        ("nosuch;offscreen", ""),
+        ("OFFSCREEN:size=800x600", ""),
+        ("xcb", "does not answer"),
+        ("wayland-egl", "does not answer"),
+    ],
+)
+def test_a_platform_is_looked_for_before_qt_ends_the_program(
+    monkeypatch: pytest.MonkeyPatch, asked: str, told: str
+) -> None:
+    monkeypatch.setenv("QT_QPA_PLATFORM", asked)
+    monkeypatch.setattr(screen, "_lacking_library", lambda plugin: "")
+    found = screen.screen_problem()
+    assert told in found
+    assert bool(told) == bool(found)
+
+
+@pytest.mark.parametrize(
+    ("asked", "seen"),
+    [("offscreen", False), ("minimal:x", False), ("xcb", True), ("xcb;offscreen", True), ("", True)],
+)
+def test_what_shows_nothing_is_no_screen_for_the_demo(
+    monkeypatch: pytest.MonkeyPatch, asked: str, seen: bool
+) -> None:
+    monkeypatch.setenv("QT_QPA_PLATFORM", asked)
+    assert (screen.shows_nothing() == "") is seen

@@ -24,6 +24,7 @@ BLOCK = TitleBlock(
     number="BS1",
     author="Barn friends",
     date="2026-03-01",
+    revision="0f1e2d3c",
     scale="1 : 20",
     sheet=3,
     sheets=12,

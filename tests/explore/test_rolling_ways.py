@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from rampdraft.explore.ways_out.sold import next_sold
 
 from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
@@ -15,7 +16,6 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out import rolled
 from rampdraft.explore.ways_out.results import Value
-from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths

@@ -2,6 +2,7 @@
 evaluation says.
 """
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -12,18 +13,22 @@ from rampdraft.checks.result import Check, CheckTopic, Demand, Measured, Status,
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out import candidates
+from rampdraft.explore.ways_out import levers as levers_module
 from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.levers import Follow, Lever, levers_of
 from rampdraft.explore.ways_out.results import Value, WayOut
-from rampdraft.explore.ways_out.sold import next_sold, sold_mm
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
-from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import changed, info_of
+from rampdraft.geometry.spacing.settled import settled
+from rampdraft.model.design import Design, Stock
+from rampdraft.model.fields.paths import changed, info_of, value_of
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.section import parse_section
+from rampdraft.model.section import Section, parse_section
+from rampdraft.model.sold import sold_sizes
+from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
 from rampdraft.prose import stated
 
@@ -40,10 +45,24 @@ def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
     return ways_out(steep)
 
 
-def judged(base: Evaluation, path: str, value: Value) -> dict[str, Check]:
-    return {
-        check.id: check for check in evaluate(changed(base.design, path, value), TOO_STEEP.parent).all_checks
-    }
+def judged(design: Design) -> dict[str, Check]:
+    return {check.id: check for check in evaluate(design, TOO_STEEP.parent).all_checks}
+
+
+def moved(design: Design, check: Check, way: WayOut, value: Value) -> Design:
+    """Return the design with the lead of a way at another value, and what follows it."""
+    levers = [Lever(lead=way.path), *levers_of(check, design)]
+    paths = [change.path for change in way.changes]
+    found = [lever.changes(design, value) for lever in levers if lever.lead == way.path]
+    changes = next(one for one in found if one and [change.path for change in one] == paths)
+    for change in changes:
+        design = changed(design, change.path, change.after)
+    return design
+
+
+def number(value: Value) -> float:
+    assert isinstance(value, int | float)
+    return value
 
 
 def fails(checks: dict[str, Check], id: str) -> bool:
@@ -55,7 +74,7 @@ def less_than(design: Design, way: WayOut, grid: float) -> float | None:
     assert isinstance(way.before, int | float)
     assert isinstance(way.after, int | float)
     up = way.after > way.before
-    sizes = sold_mm(design, way.path)
+    sizes = sold_sizes(design, way.path)
     if not sizes:
         return way.after - grid if up else way.after + grid
     assert way.after in sizes
@@ -63,47 +82,35 @@ def less_than(design: Design, way: WayOut, grid: float) -> float | None:
     return (max if up else min)(between, default=None)
 
 
-def test_what_is_bought_by_its_thickness_is_changed_to_one_that_is_sold() -> None:
-    """Boards of the catalogue and plates: no board of 20.5 mm, no plate of 27."""
-    path = next(one for one in sample_paths() if one.stem == "barn-stage")
-    design = load_design(path)
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 35.5, -1) == 32.0
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 40.0, 1) == 45.0
-    assert next_sold(design, "outer_leaf.slat_thickness_mm", 60.5, 1) is None
-    assert next_sold(design, "both_leaves.slat_thickness_mm", 20.0, 1) == 21.0
-    assert next_sold(design, "toe.thickness_mm", 27.0, -1) == 25.0
-    assert next_sold(design, "inner_leaf.length_mm", 1712.0, 1) == 1712.0
-    taper = changed(design, "toe.kind", "taper")
-    assert next_sold(taper, "toe.thickness_mm", 27.0, -1) == 27.0
-    odd = changed(design, "stock", (replace(design.stock[0], material=design.made_of.slats,
-                                            section=parse_section("timber 33x100")),))  # fmt: skip
-    assert next_sold(odd, "outer_leaf.slat_thickness_mm", 35.5, -1) == 33.0
-
-
 def test_each_failing_check_has_its_answer_and_no_other_has(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
     assert set(found) == {check.id for check in steep.all_checks if check.fails}
     assert sum(map(len, found.values())) > 10
-    assert all(list(ways) == sorted(ways, key=lambda way: way.share) for ways in found.values())
+    assert all(list(ways) == sorted(ways, key=lambda way: (way.breaks, way.share)) for ways in found.values())
 
 
 def test_the_value_told_just_passes_and_one_step_less_does_not(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
-    tried = 0
+    tried, checks = 0, {check.id: check for check in steep.all_checks}
     for id, ways in found.items():
         for way in ways:
             info = info_of(way.path)
             assert info is not None
-            assert not fails(judged(steep, way.path, way.after), id), (id, way.path)
-            if isinstance(info.record, Dim):
+            assert not fails(judged(way.taken(steep.design)), id), (id, way.path)
+            if sizes := sold_sizes(steep.design, way.path):
+                assert way.after in sizes
+                low, high = sorted((number(way.before), number(way.after)))
+                between = [moved(steep.design, checks[id], way, size) for size in sizes if low < size < high]
+                assert all(fails(judged(one), id) for one in between), (id, way.path)
+            elif isinstance(info.record, Dim):
                 grid = min(info.record.step, 1.0)
-                less = less_than(steep.design, way, grid)
-                if less is None:  # what is sold next is beyond what it is now
-                    continue
-                assert way.after / grid == pytest.approx(round(way.after / grid))
-                assert fails(judged(steep, way.path, type(way.after)(less)), id), (id, way.path)
+                after, before = number(way.after), number(way.before)
+                less = after - grid if after > before else after + grid
+                assert after / grid == pytest.approx(round(after / grid))
+                design = moved(steep.design, checks[id], way, type(after)(less))
+                assert fails(judged(design), id), (id, way.path)
                 tried += 1
     assert tried > 10
 
@@ -146,13 +153,14 @@ def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[
     told = 0
     for id, ways in found.items():
         for way in ways:
-            after = judged(steep, way.path, way.after)
+            after = judged(way.taken(steep.design))
             cured = {
                 one for one, check in before.items() if check.fails and one != id and not fails(after, one)
             }
             unjudged = {one for one in cured if one in after and after[one].status is Status.UNJUDGED}
             assert {effect.before.id for effect in way.cures if effect.before} == cured - unjudged
             broken = {one for one in after if fails(after, one) and not fails(before, one)}
+            assert way.breaks == bool(broken)
             assert broken <= {effect.after.id for effect in way.worsens if effect.after}
             told += len(broken)
     assert told > 5
@@ -179,21 +187,33 @@ def test_a_slope_is_cured_by_the_length_that_makes_it_one_in_so_many(steep: Eval
     """
     way = ways_out(steep)["us-vehicle-2016/slope-ground/site-1-empty"][0]
     assert isinstance(way.after, float)
-    gradient = judged(steep, way.path, way.after)["us-vehicle-2016/slope-ground/site-1-empty"]
+    gradient = judged(way.taken(steep.design))["us-vehicle-2016/slope-ground/site-1-empty"]
     assert gradient.value == pytest.approx(1 / 6, rel=1e-3)
     assert gradient.value is not None
     assert gradient.value <= 1 / 6 * (1 + 1e-9)
 
 
-def test_slats_are_cured_by_thickness_as_its_square(
-    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
-) -> None:
-    check = next(check for check in steep.checks if check.id == "own/strength/outer-slats")
-    way = next(way for way in found[check.id] if way.path == "outer_leaf.slat_thickness_mm")
+def test_slats_are_cured_by_the_least_board_that_is_sold_and_thick_enough(steep: Evaluation) -> None:
+    """Strength goes with the square of the thickness; no board of the catalogue is thick enough, so that only
+    those help that lie in the shop.
+    """
+    id = "own/strength/outer-slats"
+    check = next(check for check in steep.checks if check.id == id)
     assert check.ratio is not None
-    assert isinstance(way.after, float)
     needed = 20 * check.ratio**0.5
-    assert way.after == next(one for one in sold_mm(steep.design, way.path) if one > needed - 0.5)
+    assert not [way for way in ways_out(steep, id)[id] if way.path == "outer_leaf.slat_thickness_mm"]
+    thick = [math.ceil(needed) - 5.0, math.ceil(needed) + 1.0, math.ceil(needed) + 9.0]
+    boards = (
+        Stock(
+            section=Section(kind="timber", depth_mm=size, width_mm=95),
+            material=steep.design.made_of.slats,
+            length_mm=4000,
+        )
+        for size in thick
+    )
+    base = evaluate(replace(steep.design, stock=tuple(boards)), TOO_STEEP.parent)
+    ways = {way.path: way.after for way in ways_out(base, id)[id]}
+    assert ways["outer_leaf.slat_thickness_mm"] == thick[1]
 
 
 def test_work_called_off_says_nothing(steep: Evaluation) -> None:
@@ -312,3 +332,103 @@ def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(
         for there, fails in ((way.after, False), *(((less, True),) if less is not None else ())):
             rolled = {check.id: check for check in base.changed(way.path, there).rolled}
             assert rolled[id].fails is fails, (way.path, there)
+
+
+def test_what_follows_is_changed_by_what_it_is_worked_out_from_alone() -> None:
+    base = load_design(TOO_STEEP)
+    (opening,) = [one for one in evaluate(base, TOO_STEEP.parent).checks if one.about.kind == "opening"][:1]
+    assert "-inner_leaf.slat_pitch_mm" in candidates_of(opening, base)
+    inner = settled(freed(freed(base, "inner_leaf.slat_pitch_mm"), "inner_leaf.slat_first_mm"))
+    tried = candidates_of(opening, inner)
+    assert "-inner_leaf.slat_greatest_gap_mm" in tried
+    assert "-outer_leaf.slat_pitch_mm" in tried
+    ruled_out = {"slat_pitch_mm", "slat_last_gap_mm", "slat_first_mm"}
+    assert not {f"inner_leaf.{name}" for name in ruled_out} & {one.lstrip("+-") for one in tried}
+    assert not [one for one in tried if one.lstrip("+-") == "both_leaves.slat_pitch_mm"]
+    both = settled(freed(inner, "outer_leaf.slat_pitch_mm"))
+    assert "-both_leaves.slat_greatest_gap_mm" in candidates_of(opening, both) or opening.about.leaf
+
+
+def test_a_way_out_keeps_what_follows_in_step(steep: Evaluation) -> None:
+    design = freed(freed(steep.design, "inner_leaf.slat_pitch_mm"), "inner_leaf.cross_positions_mm")
+    base = evaluate(design, TOO_STEEP.parent)
+    assert base.design == settled(design)
+    longer = base.changed("inner_leaf.length_mm", 1200.0).design
+    assert longer == settled(longer)
+    assert longer.inner_leaf.cross_positions_mm != base.design.inner_leaf.cross_positions_mm
+
+
+def test_both_leaves_grow_where_one_alone_would_have_to_grow_more(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    both, alone = found["floor/slope"]
+    assert [change.path for change in both.changes] == ["inner_leaf.length_mm", "outer_leaf.length_mm"]
+    grown = {number(change.after) - number(change.before) for change in both.changes}
+    assert len(grown) == 1
+    assert min(grown) > 0
+    assert (alone.path, alone.beside) == ("inner_leaf.length_mm", ())
+    assert both.share < alone.share
+
+
+def test_several_are_told_only_where_no_single_one_leaves_the_others_alone(
+    found: dict[str, tuple[WayOut, ...]],
+) -> None:
+    told = 0
+    for ways in found.values():
+        single = [way for way in ways if not way.beside]
+        for way in ways:
+            if way.beside:
+                told += 1
+                assert len(way.changes) <= 3
+                assert all(one.breaks for one in single)
+                assert not single or not way.breaks or way.share < min(one.share for one in single)
+    assert told
+
+
+def test_no_way_leaves_a_part_held_by_nothing(
+    steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
+) -> None:
+    before = {check.id for check in steep.attaching if check.fails}
+    for ways in found.values():
+        for way in ways:
+            after = steep.following(way.taken(steep.design)).attaching
+            assert {check.id for check in after if check.fails} <= before, way
+
+
+def test_every_lever_has_at_most_three_values_of_a_design() -> None:
+    levers = [lever for some in levers_module._TABLE.values() for lever in some] + [*levers_module._PAIRS]
+    for lever in levers:
+        assert len(lever.follow) <= 2
+        for path in (lever.lead.replace("{leaf}", "inner_leaf"), *(one.path for one in lever.follow)):
+            info = info_of(path)
+            assert info is not None, path
+            assert info.record is not None, path
+        for one in lever.follow:
+            assert (one.times != 0) != (one.takes is not None), one
+
+
+def test_a_deeper_rail_takes_the_joint_and_the_stop_with_it() -> None:
+    """Backs together the joint stays as far below the rails' underside, the butting edge as high over their
+    top.
+    """
+    file = next(one for one in sample_paths() if one.stem == "library-trailer")
+    design = load_design(file)
+    lever = next(one for one in levers_module._RAILS if one.lead == "both_leaves.rail_section")
+    changes = lever.changes(design, parse_section("box 80x40x3"))
+    assert changes is not None
+    deeper = 80 - design.inner_leaf.rail_section.depth_mm
+    assert {change.path: change.after for change in changes[1:]} == {
+        "joint.height_mm": design.joint.height_mm - deeper,
+        "stop.arm_mm": design.stop.arm_mm + deeper,
+    }
+    faces = next(one for one in sample_paths() if one.stem == "orchard-trolley")
+    other = replace(load_design(faces), outer_leaf=load_design(faces).inner_leaf)
+    alone = lever.changes(other, parse_section("box 80x40x3"))
+    assert alone is not None
+    assert len(alone) == 1
+
+
+def test_a_follower_without_a_value_of_its_own_makes_no_way(steep: Evaluation) -> None:
+    lever = Lever(lead="inner_leaf.length_mm", follow=(Follow(path="both_leaves.length_mm", times=1.0),))
+    assert value_of(steep.design, "both_leaves.length_mm") is None
+    assert lever.changes(steep.design, 900.0) is None

@@ -78,11 +78,25 @@ def test_lines_end_as_rfc_4180_says_and_quotes_are_doubled():
     assert rows(data)[0]["Material"] == material
 
 
-@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t=", "\r", "  =", "＝"])
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\r", "  =", "＝"])
 def test_a_cell_that_would_calculate_is_text(start):
     material = f"{start}1+1"
     part = replace(PARTS[0], piece=replace(PARTS[0].piece, material=material))
     assert rows(part_list_csv([part], drawing_number="=R"))[0]["Material"] == f"'{material}"
+
+
+@pytest.mark.parametrize("between", [";", "\t", '"', "'", "|", ",", "\n", "; ", '";', "\r\n"])
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "＝"])
+@pytest.mark.parametrize("quoting", [csv.QUOTE_MINIMAL, csv.QUOTE_NONE])
+def test_no_other_separator_or_quote_makes_a_formula_of_a_text(between, start, quoting):
+    material = f"steel{between}{start}1+1"
+    data = part_list_csv([replace(PARTS[0], piece=replace(PARTS[0].piece, material=material))])
+    for separator in (",", ";", "\t", "|"):
+        stream = io.StringIO(data.decode("utf-8"), newline="")
+        for row in csv.reader(stream, delimiter=separator, quoting=quoting):
+            assert not [
+                cell for cell in row if cell.strip(" \t\r\n\"'").startswith(start) and "'" not in cell
+            ]
 
 
 def test_an_ordinary_cell_is_left_alone():

@@ -16,10 +16,12 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.export import pack
+from rampdraft.export import pack, swap
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import PACK_LIST, write_pack
+from rampdraft.export.revision import revision_of
 from rampdraft.files.design_file import load_design
+from rampdraft.files.rule_files import add_folder
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Cancelled
@@ -49,7 +51,9 @@ def quick(monkeypatch):
     the time.
     """
     monkeypatch.setattr(
-        pack, "workshop_pdf", lambda evaluation, date: b"%PDF-" + evaluation.design.about.name.encode()
+        pack,
+        "workshop_pdf",
+        lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
     )
 
 
@@ -100,7 +104,6 @@ def test_the_list_names_all_files_and_carries_the_cautions(written):
     text = (folder / PACK_LIST).read_text(encoding="utf-8")
     assert {line.strip() for line in text.split("Files:\n")[1].splitlines()} == names(folder) - {PACK_LIST}
     assert all(caution in text for caution in CAUTIONS)
-    assert "Complete." in text
 
 
 def test_writing_again_changes_nothing(quick, tmp_path):
@@ -223,28 +226,45 @@ def test_what_the_system_refuses_is_told_in_words(quick, tmp_path, monkeypatch, 
     assert raised.value.problems[0].way_out
 
 
-def test_a_disk_that_fills_up_leaves_a_list_that_says_so_and_the_next_export_cures_it(
-    quick, tmp_path, monkeypatch
-):
-    write_pack(EVALUATION, tmp_path)
-    real, room = pack.write_whole, [5]
+def told(folder):
+    """Return all that is below a folder, each file with what is in it."""
+    return {
+        path.relative_to(folder).as_posix(): path.is_file() and path.read_bytes()
+        for path in folder.rglob("*")
+    }
+
+
+@pytest.mark.parametrize("room", [0, 5, 21])
+def test_a_disk_that_fills_up_leaves_the_old_pack_and_nothing_else(quick, tmp_path, monkeypatch, room):
+    folder = tmp_path / "pack"
+    write_pack(EVALUATION, folder)
+    before, real, left = told(tmp_path), swap.write_whole, [room]
 
     def until_full(path, data):
-        room[0] -= 1
-        if room[0] < 0:
+        left[0] -= 1
+        if left[0] < 0:
             raise OSError(errno.ENOSPC, "No space left on device", str(path))
         real(path, data)
 
-    other = evaluated(about__name="Other ramp")
-    with monkeypatch.context() as patched:
-        patched.setattr(pack, "write_whole", until_full)
-        with pytest.raises(ExportError, match="not complete"):
-            write_pack(other, tmp_path)
-    assert "NOT COMPLETE" in (tmp_path / PACK_LIST).read_text(encoding="utf-8")
-    write_pack(other, tmp_path)
-    text = (tmp_path / PACK_LIST).read_text(encoding="utf-8")
-    assert "NOT COMPLETE" not in text
-    assert {line.strip() for line in text.split("Files:\n")[1].splitlines()} == names(tmp_path) - {PACK_LIST}
+    monkeypatch.setattr(swap, "write_whole", until_full)
+    with pytest.raises(ExportError, match="no room left") as raised:
+        write_pack(evaluated(about__name="Other ramp"), folder)
+    assert str(folder) in str(raised.value)
+    assert ".new" not in str(raised.value)
+    assert told(tmp_path) == before
+
+
+@pytest.mark.parametrize("name", ["profiles/R1-IR1.dxf", "pack.txt", "checks.json", "."])
+def test_one_write_protected_file_is_named_and_nothing_is_touched(quick, tmp_path, name):
+    folder = tmp_path / "pack"
+    write_pack(EVALUATION, folder)
+    before, mode = told(tmp_path), (folder / name).stat().st_mode
+    (folder / name).chmod(mode & ~0o222)
+    with pytest.raises(ExportError, match="is write-protected") as raised:
+        write_pack(evaluated(toe__kind="plain"), folder)
+    assert str(folder / name) in str(raised.value)
+    assert told(tmp_path) == before
+    (folder / name).chmod(mode)
 
 
 def test_calling_it_off_changes_nothing(quick, tmp_path):
@@ -305,9 +325,9 @@ def test_a_pack_is_checked_like_the_design_that_it_was_made_from(quick, tmp_path
     write_pack(evaluation, tmp_path)
     again = evaluate(load_design(tmp_path / "Barn-stage.toml"), tmp_path)
     assert again.checks == evaluation.checks
-    assert json.loads((tmp_path / "checks.json").read_text(encoding="utf-8")) == json.loads(
-        json.dumps(report(again))
-    )
+    told = json.loads((tmp_path / "checks.json").read_text(encoding="utf-8"))
+    assert told.pop("revision") == revision_of(again) == revision_of(evaluation)
+    assert told == json.loads(json.dumps(report(again)))
     rules = (tmp_path / "rules/barn-assisted.toml").read_bytes()
     assert rules == (path.parent / "rules/barn-assisted.toml").read_bytes()
 
@@ -316,6 +336,7 @@ def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judge
     beside, elsewhere, folder = tmp_path / "design", tmp_path / "elsewhere", tmp_path / "pack"
     for path in (beside, elsewhere):
         path.mkdir()
+    add_folder(elsewhere)
     (beside / "a b.toml").write_text(RULES, encoding="utf-8")
     (elsewhere / "a b.toml").write_text(RULES.replace("our-shed", "con"), encoding="utf-8")
     named = ("a b.toml", "us-vehicle", str(elsewhere / "a b.toml"), "./a b.toml")

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +14,12 @@ from hypothesis import strategies as st
 from rampdraft.errors import FileError
 from rampdraft.files import design_file, text_file
 from rampdraft.files.design_file import design_text, load_design, read_design, save_design
+from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.geometry.buildable.problems import problems_of
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design, Site
 from rampdraft.model.fields.paths import walk, with_value
+from rampdraft.model.spacing import SPACINGS, freed, idle
 
 GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8")
 
@@ -59,9 +63,46 @@ def test_label_and_unit_stand_beside_each_value():
     text = design_text(START)
     assert "\nlength_mm = 1350  # Length, mm\n" in text
     assert '\nclosing = "backs"  # Closing: backs, faces\n' in text
+    unsaid = idle(START)  # nothing is said of what no spacing asks for, and is as usual
+    assert unsaid
     for path, info, _ in walk(START):
         assert info.record is not None
+        if path in unsaid:
+            assert f"# {info.record.label}" not in text, path
+            continue
         assert f"# {info.record.label}" in text, path
+
+
+def test_what_follows_is_left_out_and_comes_back():
+    design = START
+    for spacing in SPACINGS:
+        design = freed(design, spacing.values[0])
+    design = settled(design)
+    text = design_text(design)
+    assert '\nslats = "even"  # Slats: given, even\nslat_greatest_gap_mm = ' in text
+    for name in ("slat_pitch_mm", "slat_first_mm", "cross_positions_mm", "rail_lanes_mm", "upstand_start_mm"):
+        assert name not in text
+    assert read_design(text, "ramp.toml") == design
+    shorter = read_design(text.replace("\nlength_mm = 1350 ", "\nlength_mm = 1200 "), "ramp.toml")
+    assert shorter == settled(with_value(design, "inner_leaf.length_mm", 1200.0))
+
+
+def test_a_file_says_once_whether_a_value_is_given_or_follows():
+    text = design_text(START).replace('\nslats = "given"', '\nslats = "even"', 1)
+    with pytest.raises(FileError) as told:
+        read_design(text, "ramp.toml")
+    (problem,) = told.value.problems
+    assert problem.key == "inner_leaf.slat_pitch_mm"
+    assert problem.line == text[: text.index("\nslat_pitch_mm")].count("\n") + 2
+    assert "inner_leaf.slats = 'even'" in problem.rule
+
+
+def test_what_follows_is_not_judged_while_something_else_is_broken():
+    design = settled(freed(START, "inner_leaf.rail_lanes_mm"))
+    text = design_text(design).replace("\nlength_mm = 1350 ", "\nlength_mm = 135000 ")
+    with pytest.raises(FileError) as told:
+        read_design(text, "ramp.toml")
+    assert [problem.key for problem in told.value.problems] == ["inner_leaf.length_mm"]
 
 
 def test_windows_line_ends_and_the_mark_in_front_change_nothing(tmp_path: Path):
@@ -175,6 +216,27 @@ def test_work_half_done_is_saved(tmp_path: Path):
     assert load_design(tmp_path / "a.toml", consistent=False) == design
 
 
+def test_the_version_before_is_kept_once(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    versions = [with_value(START, "workshop.kerf_mm", value) for value in (2.0, 2.5, 3.0)]
+    save_design(versions[0], path)
+    for before, after in pairwise(versions):
+        save_design(after, path)
+        assert load_design(tmp_path / "a.toml.bak") == before
+    save_design(versions[-1], path)
+    assert load_design(path) == versions[2]
+    assert load_design(tmp_path / "a.toml.bak") == versions[1], "saving the same again takes nothing away"
+    assert sorted(os.listdir(tmp_path)) == ["a.toml", "a.toml.bak"]
+
+
+def test_what_cannot_be_kept_does_not_stand_in_the_way(tmp_path: Path):
+    path = tmp_path / "a.toml"
+    save_design(START, path)
+    (tmp_path / "a.toml.bak").mkdir()
+    save_design(with_value(START, "workshop.kerf_mm", 2.5), path)
+    assert load_design(path).workshop.kerf_mm == 2.5
+
+
 def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     path = tmp_path / "a.toml"
     save_design(START, path)
@@ -187,6 +249,13 @@ def test_a_failed_save_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest
         save_design(with_value(START, "about.name", "Newer"), path)
     assert load_design(path) == START
     assert os.listdir(tmp_path) == ["a.toml"]
+
+
+def test_a_heap_of_unknown_keys_is_told_in_few_lines():
+    with pytest.raises(FileError) as caught:
+        read_design(GOOD + "".join(f"k{number} = 1\n" for number in range(20_000)), "ramp.toml")
+    assert len(caught.value.problems) == MOST_TOLD + 1
+    assert caught.value.problems[-1].rule == f"and {20_000 - MOST_TOLD - 1} more are none of a design either"
 
 
 # Whatever the file holds, it is a design or an error

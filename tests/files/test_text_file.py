@@ -60,7 +60,7 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path: Path, monkeypatch: pytest
 def test_a_file_beyond_all_size_is_told_unread(tmp_path: Path):
     with open(tmp_path / "big.toml", "wb") as stream:
         stream.truncate(LARGEST_BYTES + 1)
-    assert "is larger than 4 MB" in _only_problem(tmp_path / "big.toml")
+    assert "is larger than 500 kB" in _only_problem(tmp_path / "big.toml")
     with open(tmp_path / "big.toml", "wb") as stream:
         stream.write(b" " * LARGEST_BYTES)
     assert len(read_text(tmp_path / "big.toml")) == LARGEST_BYTES

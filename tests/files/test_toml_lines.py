@@ -1,11 +1,12 @@
 """Lines of keys in TOML texts, and what is said of texts that are none."""
 
+import tracemalloc
 from pathlib import Path
 
 import pytest
 
 from rampdraft.errors import FileError
-from rampdraft.files.toml_lines import key_text, parse_toml
+from rampdraft.files.toml_lines import DEEPEST, key_text, parse_toml
 
 TEXT = (Path(__file__).parent / "lines.toml").read_text(encoding="utf-8")
 
@@ -88,10 +89,34 @@ def test_a_text_that_is_no_toml_is_told_with_key_and_line(text: str, key: str, l
     assert says in problem.text()
 
 
-@pytest.mark.parametrize("text", ["[" * 100_000, "a = " + "[" * 100_000, "a = " + "{a=" * 100_000])
-def test_a_text_nested_too_deeply_is_refused(text: str):
-    with pytest.raises(FileError):
-        parse_toml(text, "deep.toml")
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        ("version = " + "[" * 400, "version[1][1]"),
+        ("\nversion = " + "[" * 400 + "]" * 400, "version[1][1]"),
+        ("a = " + "{a=" * 100_000, "a.a.a"),
+        (".".join(["a"] * 20_000) + " = 1", "a.a.a"),
+        (".".join(['"a"'] * 100_000) + " = 1", "a.a.a"),
+        (f"[{'.'.join(['a'] * 20_000)}]", "a.a.a"),
+        ("[[a.b]]\n" + ".".join(["c"] * DEEPEST) + " = 1", "a.b[1]"),
+    ],
+)
+def test_a_text_nested_too_deeply_is_refused_before_it_costs_anything(text: str, key: str):
+    tracemalloc.start()
+    try:
+        with pytest.raises(FileError) as caught:
+            parse_toml(text, "deep.toml")
+        assert tracemalloc.get_traced_memory()[1] < 20_000_000
+    finally:
+        tracemalloc.stop()
+    (problem,) = caught.value.problems
+    assert problem.key == key
+    assert "is nested too deeply: at most 16" in problem.rule
+
+
+def test_the_deepest_that_may_be_is_read():
+    parse_toml(".".join(["a"] * DEEPEST) + " = 1", "deep.toml")
+    parse_toml("a = " + "[" * (DEEPEST - 1) + "]" * (DEEPEST - 1), "deep.toml")
 
 
 def test_an_empty_text_holds_nothing():

@@ -8,6 +8,7 @@ from any_design import buildable_designs
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from plain_clearance import changed, designs
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.ground_line import ground_line
@@ -15,7 +16,7 @@ from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.running_surface import bare_rails_mm, laid_out, running_surface
 from rampdraft.mechanics.standing.standing import stand
 
-TRAILER = changed(designs()["library-trailer"], outer_leaf__slat_pitch_mm=112)
+TRAILER = changed(all_given(designs()["library-trailer"]), outer_leaf__slat_pitch_mm=112)
 """Its last slat ends 106 before the tip."""
 
 

@@ -10,10 +10,13 @@ from pypdf import PdfReader
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import write_pack
+from rampdraft.export.revision import revision_of
 from rampdraft.files.design_file import load_design
 
 HERE = Path(__file__).parent
 DATE = "2000-01-01"
+MARK = "REVISION"
+"""In the place of the mark of the pack, which is another with every change of a design."""
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 
@@ -21,12 +24,15 @@ def told_of(sample: Path, folder: Path) -> dict[str, Any]:
     """Return it as plain data; the pack is written into a folder."""
     evaluation = evaluate(load_design(sample), sample.parent)
     write_pack(evaluation, folder, date=DATE)
+    mark = revision_of(evaluation)
     names = sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
     tables = {
-        name: (folder / name).read_text(encoding="utf-8").split("\n") for name in names if ".csv" in name
+        name: (folder / name).read_text(encoding="utf-8").replace(mark, MARK).split("\n")
+        for name in names
+        if ".csv" in name
     }
     (sheets,) = folder.glob("*.pdf")
-    pages = [sorted(page.extract_text().split("\n")) for page in PdfReader(sheets).pages]
+    pages = [sorted(page.extract_text().replace(mark, MARK).split("\n")) for page in PdfReader(sheets).pages]
     found = {"report": report(evaluation), "files": names, "tables": tables, "pages": pages}
     return json.loads(json.dumps(found))
 

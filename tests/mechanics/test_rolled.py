@@ -111,9 +111,11 @@ def test_who_rocks_on_two_wheels_lies_as_it_does_on_its_way() -> None:
             continue
         pose = evaluation.site_pose(found.site_number, found.state)
         surfaces = Surfaces(evaluation.design, evaluation.assembly, pose)
-        along = AlongSite(evaluation.design, found.user, pose, surfaces, found.facing)
-        front = found.hanging.front_mm
-        pitch = float(found.pitch_rad[abs(found.front_mm - front).argmin()])
+        hangs = found.hanging
+        along = AlongSite(evaluation.design, found.user, pose, surfaces, found.facing, hangs.across_mm)
+        front = hangs.front_mm
+        own = roll(evaluation.design, found.user, pose, surfaces, found.facing, hangs.across_mm)
+        pitch = float(own.pitch_rad[abs(own.front_mm - front).argmin()])
         off = [max(one.gap_mm for one in along.at(front, near).wheels) for near in (pitch, None)]
         assert off[0] == pytest.approx(found.hanging.value, abs=1e-3)
         rocking += abs(off[1] - off[0]) > 0.1

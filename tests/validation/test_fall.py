@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
+from written_starter import written_starter
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import evaluate
@@ -15,7 +16,6 @@ from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.mechanics.handling.fall import Fall, caught_j, inertia_kg_m2
 from rampdraft.model.design import NO_ASSIST, Design
 from rampdraft.model.fields.paths import with_value
-from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
 
 
@@ -49,7 +49,7 @@ def test_a_bar_that_falls_from_upright() -> None:
 
 
 def test_energy_of_every_member() -> None:
-    design = replace(starter_design(), assist=NO_ASSIST)
+    design = replace(written_starter(), assist=NO_ASSIST)
     found = evaluate(design)
     down, up = (placings(design, pose) for pose in (found.deployed, found.stowed.pose))
     raised = sum(
@@ -63,7 +63,7 @@ def test_energy_of_every_member() -> None:
 
 def test_inertia_by_adding_up_short_pieces() -> None:
     """Rails and upstands cut into a thousand pieces along their leaf, all else where its centre is."""
-    found = evaluate(starter_design())
+    found = evaluate(written_starter())
     straight, total = placings(found.design, Pose(0.0, 0.0)), 0.0
     x0, z0 = (
         found.design.deck_hinge.out_mm,
@@ -83,7 +83,7 @@ def test_inertia_by_adding_up_short_pieces() -> None:
 
 def test_let_go_it_falls_on_somebody_unless_a_stay_holds_it() -> None:
     """Wrong before: nothing was said of the energy, 870 J, that the new ramp, without springs, lets go."""
-    design = replace(starter_design(), assist=NO_ASSIST, hands=replace(starter_design().hands, stay=False))
+    design = replace(written_starter(), assist=NO_ASSIST, hands=replace(written_starter().hands, stay=False))
     check = judged(design)["own/fall/stage-2"]
     assert check.fails
     assert check.value == pytest.approx(870, abs=1)
@@ -95,7 +95,7 @@ def test_let_go_it_falls_on_somebody_unless_a_stay_holds_it() -> None:
 
 @pytest.mark.parametrize(("factor", "fails"), [(0.99, True), (1.0, False), (1.01, False)])
 def test_what_hands_stop(factor: float, fails: bool) -> None:
-    design = with_value(with_value(starter_design(), "hands.stay", False), "hands.people", 3)
+    design = with_value(with_value(written_starter(), "hands.stay", False), "hands.people", 3)
     energy = evaluate(design).falls[-1].energy_j
     person = factor * energy / (3 / 2 * 0.5)
     assert caught_j(3, person) == pytest.approx(factor * energy)

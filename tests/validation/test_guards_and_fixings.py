@@ -2,13 +2,13 @@
 
 import pytest
 from timber_ramp import timber_ramp
+from written_starter import written_starter
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.strength.fixings import Fixings
 from rampdraft.units import G_M_S2
 
@@ -39,7 +39,7 @@ def test_an_upstand_at_its_foot() -> None:
     """0.3 of the wheel at the top of 52 mm, over 20 + 52 mm of a plate of 5 mm in softened 6063-T6, 65 /
     1.1 MPa (EN 1999-1-1, table 3.2b): the share is common practice.
     """
-    design = with_value(one_wheel(starter_design()), "made_of.upstands", "aluminium 6063-T6")
+    design = with_value(one_wheel(written_starter()), "made_of.upstands", "aluminium 6063-T6")
     design = with_value(design, "inner_leaf.upstand_thickness_mm", 5.0)
     push = 1.5 * 0.3 * 100 * G_M_S2
     stress = push * 52 / ((20 + 52) * 5**2 / 6)
@@ -49,7 +49,7 @@ def test_an_upstand_at_its_foot() -> None:
 @pytest.mark.parametrize("share", [0.99, 1.0, 1.01])
 def test_an_upstand_is_judged_at_its_limit(share: float) -> None:
     """Its moment goes by the square of the thickness that bears it."""
-    design = with_value(starter_design(), "inner_leaf.upstand_thickness_mm", 6.0)
+    design = with_value(written_starter(), "inner_leaf.upstand_thickness_mm", 6.0)
     used = ratio_of(design, "inner-upstands")
     thick = 6.0 * (used / share) ** 0.5
     found = check_of(with_value(design, "inner_leaf.upstand_thickness_mm", thick), "inner-upstands")
@@ -62,7 +62,7 @@ def test_the_weld_of_a_thick_upstand_governs() -> None:
     """Two lines on a slat's end, s apart: H (h + s / 2) / (s l) and H / (2 l) on l = 72 mm x width / pitch;
     S355 with 3.5 mm of throat: 3.5 x 470 / (root 3 x 0.9 x 1.25).
     """
-    design = one_wheel(starter_design())
+    design = one_wheel(written_starter())
     for path in ("made_of.upstands", "made_of.slats"):
         design = with_value(design, path, "steel S355")
     for path, value in (("upstand_thickness_mm", 30.0), ("slat_thickness_mm", 7.0)):

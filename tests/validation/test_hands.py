@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from written_starter import all_given, written_starter
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -24,13 +25,12 @@ from rampdraft.mechanics.handling.hands import LIGHT_N, TEAM, TWICE, StageHands,
 from rampdraft.model.design import NO_ASSIST, ON_THE_ROAD, Design, FoldStage, HoldDown
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
-from rampdraft.model.starter import starter_design
 from rampdraft.units import G_M_S2
 
 
 def unsprung() -> Evaluation:
     """Return the new ramp as it was before it had springs."""
-    return evaluate(replace(starter_design(), assist=NO_ASSIST, hold_down=HoldDown(), road=ON_THE_ROAD))
+    return evaluate(replace(written_starter(), assist=NO_ASSIST, hold_down=HoldDown(), road=ON_THE_ROAD))
 
 
 def judged(design: Design) -> dict[str, Check]:
@@ -72,12 +72,12 @@ def test_both_hands_hold_both_leaves_as_free_bodies() -> None:
 
 
 def test_a_force_that_nobody_gives_fails_whatever_the_rule_set() -> None:
-    design = replace(unsprung().design, use=replace(starter_design().use, rule_sets=()))
+    design = replace(unsprung().design, use=replace(written_starter().use, rule_sets=()))
     check = judged(design)["own/hands/stage-1"]
     assert check.fails
     assert "No number of people" in check.why
     assert "499 N at the joint and 186 N at the toe at once" in check.value_text
-    assert not judged(replace(starter_design(), use=design.use))["own/hands/stage-1"].fails
+    assert not judged(replace(written_starter(), use=design.use))["own/hands/stage-1"].fails
 
 
 @pytest.mark.parametrize(
@@ -111,7 +111,7 @@ def test_people_share_the_places_as_is_best(people: int) -> None:
 
 @pytest.mark.parametrize(("factor", "fails"), [(0.99, True), (1.0, False), (1.01, False)])
 def test_hands_at_their_limit(factor: float, fails: bool) -> None:
-    design = starter_design()
+    design = written_starter()
     worst = max(evaluate(design).hands, key=lambda one: one.share)
     person = design.hands.person_n * worst.share * factor
     check = judged(with_value(design, "hands.person_n", person))[f"own/hands/stage-{worst.number}"]
@@ -157,8 +157,9 @@ def library() -> Path:
 
 def first_library() -> Evaluation:
     """Return the library trailer as it was first drawn, without springs: thicker rails, thinner slats."""
-    design = load_design(next(path for path in sample_paths() if path.stem == "library-trailer"))
+    design = all_given(load_design(next(path for path in sample_paths() if path.stem == "library-trailer")))
     values = {
+        "slat_pitch_mm": 112.0,
         "rail_section": parse_section("box 60x40x3"),
         "slat_thickness_mm": 6.0,
         "upstand_height_mm": 54.0,
@@ -170,7 +171,6 @@ def first_library() -> Evaluation:
     for path, value in (
         ("outer_leaf.cross_section", parse_section("box 20x20x2")),
         ("outer_leaf.cross_positions_mm", (150.0, 430.0, 700.0)),
-        ("outer_leaf.slat_pitch_mm", 112.0),
         ("toe.length_mm", 560.0),
     ):
         design = with_value(design, path, value)
@@ -221,7 +221,7 @@ def test_no_figure_of_the_curve_is_less_than_what_hands_give(path) -> None:
 
 
 def test_a_spring_is_sized_by_what_hands_give() -> None:
-    found = evaluate(replace(starter_design(), hold_down=HoldDown()))
+    found = evaluate(replace(written_starter(), hold_down=HoldDown()))
     spring = size_spring(found, 400.0)
     assert spring is not None
     sized = evaluate(replace(found.design, assist=spring.assist))

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
@@ -13,7 +14,7 @@ from rampdraft.model.section import parse_section
 
 
 def reed_ferry() -> Design:
-    return load_design(next(path for path in sample_paths() if path.stem == "reed-ferry"))
+    return all_given(load_design(next(path for path in sample_paths() if path.stem == "reed-ferry")))
 
 
 def tip_of(design: Design):

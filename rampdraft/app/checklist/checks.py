@@ -15,6 +15,7 @@ from rampdraft.app.checklist.check_list import (
     CheckModel,
     source,
 )
+from rampdraft.app.checklist.mend import MendPanel
 from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
@@ -53,6 +54,8 @@ class ChecksPanel(QWidget):
         """The check that was open is not known again yet."""
         self._told = ""
         self._count = label("", self, margins=(10, 0, 10, 6))
+        self.mend = MendPanel(document, answers, self)
+        self.mend.told.connect(self._take_focus)
         self.model = CheckModel(self)
         self.list = make(
             CheckView,
@@ -77,7 +80,7 @@ class ChecksPanel(QWidget):
         self.cautions = _cautions(self)
         split = splitter(Qt.Orientation.Vertical, self, (self.list, 5), (self._opened, 4), (self.cautions, 2))
         split.setChildrenCollapsible(False)
-        column(self, (self._count, 0), (split, 1))
+        column(self, (self._count, 0), (self.mend, 0), (split, 1))
         self._tell(())
         self._rolling = KeptRolling(document, answers)
         self._rolling.line.came.connect(self._rolled)
@@ -97,6 +100,7 @@ class ChecksPanel(QWidget):
         if not checks and self._document.design is not None:
             words = "Nothing can be judged yet."
         self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
+        self.mend.offer(any(check.fails for check in checks))
         self._tell(evaluation.notes if evaluation is not None else ())
         for part in (self.list, self.working, self.ways_out):
             part.setEnabled(not self._document.stale)

@@ -1,7 +1,8 @@
-"""Below the working of a failing check: the single changes that cure it, each with a button that makes it; of
-a check of rolling with a picture of the place before and after.
+"""Below the working of a failing check: why nothing may cure it, and the changes that do, each with a button
+that makes it; of a check of rolling with a picture of the place before and after.
 """
 
+from dataclasses import dataclass
 from html import escape
 from typing import Final
 
@@ -18,7 +19,7 @@ from rampdraft.checks.result import Check
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.ways_out.results import WayOut
-from rampdraft.model.fields.paths import changed, label_of
+from rampdraft.model.fields.paths import label_of
 from rampdraft.progress import Progress
 
 QUIET_MS: Final = 300
@@ -31,8 +32,20 @@ PICTURE_LINES: Final = 13
 """Height of the picture, in lines of text."""
 
 WORKING: Final = "Working them out…"
-NONE: Final = "None found: no single dimension, section or material that was tried cures this by itself."
+NONE: Final = (
+    "None found: no dimension, section or material that was tried cures this, by itself or with others."
+)
+WAYS: Final = "Ways out, the least change first, last what makes another check fail:"
 BROKEN: Final = "They could not be worked out: a fault in the program."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What is found of a failing check."""
+
+    ways: tuple[WayOut, ...]
+    why_not: str
+    """Which wishes bar it, in a sentence; empty for none."""
 
 
 class WaysOutPanel(QWidget):
@@ -46,7 +59,7 @@ class WaysOutPanel(QWidget):
         self._document = document
         self._made = 0
         """Counts the evaluation whose ways are found."""
-        self._found: dict[str, tuple[WayOut, ...]] = {}
+        self._found: dict[str, Found] = {}
         """Ways out of its checks, by their ids, as far as somebody opened them."""
         self._check: Check | None = None
         self._shown: tuple[int, str] | None = None
@@ -110,7 +123,7 @@ class WaysOutPanel(QWidget):
             evaluation, check_id = self._document.evaluation, self._check.id
             self._line.want((self._made, check_id), work_out, evaluation, check_id)
 
-    def _keep(self, about: object, found: dict[str, tuple[WayOut, ...]]) -> None:
+    def _keep(self, about: object, found: dict[str, Found]) -> None:
         self._found |= found
         self._refresh()
 
@@ -120,7 +133,7 @@ class WaysOutPanel(QWidget):
             return
         found = self._found.get(check.id)
         if found is not None and self._shown != (made, check.id):
-            self._fill(found)
+            self._fill(found.ways)
             self._shown = made, check.id
         if found is None and (self._shown is None or self._shown[1] != check.id):
             self._fill(())
@@ -132,7 +145,9 @@ class WaysOutPanel(QWidget):
         for one in self._ways:
             one.setEnabled(found is not None and not self._document.stale)
         if found is not None:
-            self.words.setText("Ways out, the least change first:" if found else f"Ways out: {NONE}")
+            ways = WAYS if found.ways else f"Ways out: {NONE}"
+            why = f"Why not: {found.why_not}" if found.why_not else ""
+            self.words.setText("\n".join(filter(None, (why, ways))))
         else:
             self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
 
@@ -151,7 +166,7 @@ class WaysOutPanel(QWidget):
         from rampdraft.explore.ways_out.words import effect_words
 
         row = QWidget(self._rows)
-        change, every = change_words(way.path, way.before, way.after), effect_words(way)
+        change, every = way_change_words(way), effect_words(way)
         shown = effect_words(way, EFFECTS_SHOWN)
         told = label(
             "<br>".join((f"<b>{escape(change)}</b>", *map(escape, shown))),
@@ -185,7 +200,7 @@ class WaysOutPanel(QWidget):
             self._drawings.call_off()
             return
         room_mm = self.picture.room_mm
-        about = (self._made, check.id, way.path, way.after, room_mm)
+        about = (self._made, check.id, way.changes, room_mm)
         self._drawings.want(about, draw_cure, evaluation, check, way, room_mm)
 
     def _show_picture(self, about: object, picture: Picture | None) -> None:
@@ -199,17 +214,31 @@ class WaysOutPanel(QWidget):
         if way is None or design is None or self._shown is None or self._shown[0] != self._document.made:
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
-        self._document.replace(
-            changed(design, way.path, way.after), label_of(way.path), old=before, new=after
-        )
-        self.told.emit(f"{change_words(way.path, way.before, way.after)}. Undo takes it back.")
+        beside = f" and {len(way.beside)} more" if way.beside else ""
+        self._document.replace(way.taken(design), label_of(way.path), old=before, new=f"{after}{beside}")
+        self.told.emit(f"{way_change_words(way)}. Undo takes it back.")
 
 
-def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, tuple[WayOut, ...]]:
-    """Return the ways out of one check of an evaluation."""
+def way_change_words(way: WayOut) -> str:
+    """Return what a way out changes, as the form writes it."""
+    lead, *beside = (change_words(one.path, one.before, one.after) for one in way.changes)
+    others = " and ".join(f"{words[0].lower()}{words[1:]}" for words in beside)
+    return f"{lead} with {others}" if others else lead
+
+
+def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, Found]:
+    """Return the ways out of one check of an evaluation, and what bars it."""
     from rampdraft.explore.ways_out.ways import ways_out
+    from rampdraft.explore.wishes.why import barring, clashes
+    from rampdraft.explore.wishes.words import why_not_words
 
-    return ways_out(evaluation, check_id, progress)
+    design, rule_sets = evaluation.design, evaluation.rule_sets
+    found = clashes(design, rule_sets)
+    checks = {check.id: check for check in evaluation.all_checks}
+    bars = {id: barring(found, checks[id]) for id in (check_id,) if id in checks}
+    words = {id: why_not_words(bar, design, rule_sets) for id, bar in bars.items() if bar is not None}
+    ways = ways_out(evaluation, check_id, progress)
+    return {id: Found(ways=some, why_not=words.get(id, "")) for id, some in ways.items()}
 
 
 def draw_cure(
@@ -218,4 +247,5 @@ def draw_cure(
     """Return the place that a check tells of before and after a way out."""
     from rampdraft.drawing.rolling_cure import cure_picture
 
-    return cure_picture(evaluation, evaluation.changed(way.path, way.after), check, way, room_mm)
+    cured = evaluation.following(way.taken(evaluation.design))
+    return cure_picture(evaluation, cured, check, way, room_mm)

@@ -24,6 +24,7 @@ ORDER: Final = (
     "carrier_body",
     "sites",
     "use",
+    "rails",
     "inner_leaf",
     "outer_leaf",
     "deck_hinge",

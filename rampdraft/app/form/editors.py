@@ -13,10 +13,13 @@ from rampdraft.app.form import format
 from rampdraft.app.form.usual import Usual
 from rampdraft.app.furniture import button, column, make, put_items
 from rampdraft.checks.rules.sets import builtin_rule_sets
-from rampdraft.model.catalogue import materials, section_rows
+from rampdraft.errors import FileError
+from rampdraft.files.rule_files import name_of
+from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
+from rampdraft.model.sold import sold_sections
 
 
 class Editor(QObject):
@@ -46,6 +49,7 @@ class TextEditor(Editor):
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
         self._info, self._value, self._shown = info, None, ""
+        self._design: Design | None = None
         self.widget = self._line = QLineEdit(parent)
         if isinstance(info.record, Dim) and not info.many:
             self._line.setAlignment(Qt.AlignmentFlag.AlignRight)
@@ -54,7 +58,7 @@ class TextEditor(Editor):
 
     def show_value(self, value: Any, design: Design) -> None:
         """Show the value, unless it is there already: the cursor stays where it is."""
-        left = self.usual is not None and not value
+        left, self._design = self.usual is not None and not value, design
         self._value, self._shown = value, "" if left else format.text_of(self._info, value)
         self._line.setPlaceholderText(self.usual.words if self.usual is not None else "")
         if self._line.text() != self._shown:
@@ -119,8 +123,8 @@ class TextEditor(Editor):
         return True
 
     def _complete(self) -> None:
-        if self._line.completer() is None:
-            completer = QCompleter([row.section.text for row in section_rows()], self._line)
+        if self._design is not None:
+            completer = QCompleter([one.text for one in sold_sections(self._design)], self._line)
             completer.setFilterMode(Qt.MatchFlag.MatchContains)
             self._line.setCompleter(completer)
 
@@ -238,9 +242,17 @@ class RuleSetEditor(Editor):
         self.given.emit(tuple(name for name, box in self._boxes.items() if box.isChecked()))
 
     def _add_file(self) -> None:
-        path: Path | None = self.widget.window().desk.dialogs.rule_file()  # type: ignore[attr-defined]
-        if path is not None and str(path) not in self._value:
-            self.given.emit((*self._value, str(path)))
+        desk = self.widget.window().desk  # type: ignore[attr-defined]
+        path: Path | None = desk.dialogs.rule_file()
+        if path is None:
+            return
+        try:
+            name = name_of(path, desk.document.folder)
+        except FileError as wrong:
+            desk.dialogs.problems("Not added", str(wrong).partition("\n")[0], wrong.problems)
+            return
+        if name not in self._value:
+            self.given.emit((*self._value, name))
 
 
 def editor_for(info: FieldInfo, parent: QWidget) -> Editor:

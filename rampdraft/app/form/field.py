@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from rampdraft.app.document import Document
@@ -14,6 +14,8 @@ from rampdraft.errors import Problem
 from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
 from rampdraft.model.fields.values import value_problems
+from rampdraft.model.sold import sold_sizes
+from rampdraft.model.spacing import ASKED, fixed, follows, freed, idle, spacing_of
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
@@ -45,6 +47,7 @@ class Field(QWidget):
         self.setToolTip(self.help_text())
         self.reason = label("", self, role="reason")
         self.reason.hide()
+        self.follows = self._follower() if spacing_of(path) is not None else None
         self._lay_out(record.label, getattr(record, "letter", ""), unit)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
@@ -75,18 +78,48 @@ class Field(QWidget):
             grid.addWidget(name, 0, 1, 1, 3)
             grid.addWidget(widget, 1, 1, 1, 3)
         grid.setColumnStretch(1, 1)
-        grid.addWidget(self.reason, 2, 1, 1, 3)
+        if self.follows is not None:
+            grid.addWidget(self.follows, 2, 1, 1, 3)
+        grid.addWidget(self.reason, 3, 1, 1, 3)
+
+    def _follower(self) -> QLabel:
+        """Return the words that say whether the value follows from the rest, and let it be changed."""
+        flags = Qt.TextInteractionFlag
+        made = label("", self, role="quiet", textFormat=Qt.TextFormat.RichText)
+        made.setTextInteractionFlags(flags.LinksAccessibleByMouse | flags.LinksAccessibleByKeyboard)
+        made.linkActivated.connect(self._turn)
+        return made
+
+    def _turn(self, _: str) -> None:
+        """Fix a value that follows as it is, or let one that is given follow."""
+        design = self._document.design
+        assert design is not None
+        if follows(design, self.path):
+            self._document.replace(fixed(design, self.path), f"Fix {self._called}")
+        else:
+            self._document.replace(freed(design, self.path), f"Let {self._called} follow")
+
+    @property
+    def _called(self) -> str:
+        return f"{self.what[0].lower()}{self.what[1:]}"
 
     def help_text(self) -> str:
-        """Return what the value is, its range, and what can be typed."""
+        """Return what the value is, its range, and what can be bought or typed."""
         reach = f" {format.range_text(self.record)}." if isinstance(self.record, Dim) else ""
-        return self.record.help + reach
+        design = self._document.design
+        sizes = sold_sizes(design, self.path) if design is not None else ()
+        sold = f" Sold: {', '.join(map(format.number, sizes))} mm." if sizes else ""
+        return self.record.help + reach + sold
 
     def refresh(self, problems: tuple[Problem, ...]) -> None:
         """Show the design's value, or leave the refused text, and the reason beside it."""
         design = self._document.design
         assert design is not None
         self.editor.usual = usual_of(design, self.path)
+        if self.path in ASKED:
+            self.setVisible(self.path not in idle(design))
+        if self.follows is not None:
+            self._show_whether_it_follows(self.follows, follows(design, self.path))
         if self.path not in self._document.unread:
             self.editor.show_value(value_at(design, self.path), design)
         words = "; ".join(reason(problem) for problem in problems)
@@ -98,6 +131,19 @@ class Field(QWidget):
             widget.style().unpolish(widget)
             widget.style().polish(widget)
             widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
+
+    def _show_whether_it_follows(self, said: QLabel, it_does: bool) -> None:
+        words = "follows" if it_does else "given"
+        turn = "fix it as it is" if it_does else "let it follow"
+        text = f'<i>{words}</i>: <a href="#">{turn}</a>'
+        if said.text() == text:
+            return
+        said.setText(text)
+        said.setAccessibleName(f"{self.what} {words}: {turn}")
+        widget = self.editor.widget
+        widget.setProperty("follows", it_does)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Tell when the cursor comes here; steps of one visit make one edit."""

@@ -17,8 +17,10 @@ from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
 from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
+from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import is_field, words_of
 from rampdraft.app.shell.user_work import UserWork
+from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.fold_bar import FoldBar
@@ -50,6 +52,9 @@ class Desk(QObject):
         self.document = Document(self)
         self.answers = Answers(self)
         self.filing = Filing(self)
+        self.journal = Journal(self)
+        self.recovery = Recovery(self)
+        self.watch = Watch(self)
         self.form = DimensionsPanel(self.document, window)
         self.fold_bar = FoldBar(self.document, window)
         self.side = SidePanel(self.document, self.fold_bar, window)
@@ -106,6 +111,7 @@ class Desk(QObject):
         document.undo_stack.cleanChanged.connect(self._retitle)
         self.checks.chose.connect(self._show_check)
         self.checks.ways_out.told.connect(self.say)
+        self.checks.mend.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)
@@ -150,13 +156,13 @@ class Desk(QObject):
             canvas.fit()
 
     def about(self) -> None:
-        """Tell what this is, and the cautions."""
+        """Tell what this is, the cautions, and what it is made of."""
         from rampdraft import __version__
+        from rampdraft.files.known_parts import known_parts
 
-        self.dialogs.told(
-            "About Rampdraft",
-            "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps.", *CAUTIONS)),
-        )
+        words = "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps. MIT licence.", *CAUTIONS))
+        made_of = "\n".join(f"{one.name} {one.version}: {one.licence}" for one in known_parts())
+        self.dialogs.report("About Rampdraft", words, f"Made with:\n{made_of}")
 
     def settle(self) -> None:
         """Take what is half typed in the form, so that nothing is lost by what comes next."""
@@ -185,6 +191,9 @@ class Desk(QObject):
         self.notice.dismiss()
         self.checks.ways_out.stop()
         self.answers.close()
+        self.recovery.end()
+        self.watch.end()
+        self.journal.end()
         settings.remember_state("areas", self._areas.saveState())
         return True
 

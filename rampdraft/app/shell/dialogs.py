@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from rampdraft.app.furniture import column, label, make
 from rampdraft.app.shell import settings
+from rampdraft.app.shell.differences import in_short
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import Problem
@@ -39,6 +40,15 @@ class Answer(Enum):
 
     SAVE = auto()
     DISCARD = auto()
+    CANCEL = auto()
+
+
+class Conflict(Enum):
+    """What to do about a file that is another one on the disk than was read."""
+
+    OVERWRITE = auto()
+    SAVE_AS = auto()
+    RELOAD = auto()
     CANCEL = auto()
 
 
@@ -116,6 +126,32 @@ class Dialogs:
         box.exec()
         clicked = box.clickedButton()
         return Answer.SAVE if clicked is save else Answer.DISCARD if clicked is discard else Answer.CANCEL
+
+    def conflict(self, title: str, lines: tuple[str, ...]) -> Conflict:
+        """Ask what becomes of a file that somebody else has changed; `lines` say what differs."""
+        box = QMessageBox(
+            self._window,
+            icon=QMessageBox.Icon.NoIcon,
+            text=f"Somebody else has changed “{title}” on the disk since it was read.",
+            informativeText=f"From what is on the disk to what is in hand: {in_short(lines)}.",
+            detailedText="\n".join(lines),
+        )
+        accept, destroy = QMessageBox.ButtonRole.AcceptRole, QMessageBox.ButtonRole.DestructiveRole
+        buttons = {
+            box.addButton("Save as…", accept): Conflict.SAVE_AS,
+            box.addButton("Overwrite", destroy): Conflict.OVERWRITE,
+            box.addButton("Reload", destroy): Conflict.RELOAD,
+        }
+        back = box.addButton("Go back", QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(next(iter(buttons)))
+        box.setEscapeButton(back)
+        box.exec()
+        clicked = box.clickedButton()
+        return next((what for button, what in buttons.items() if button is clicked), Conflict.CANCEL)
+
+    def report(self, title: str, message: str, details: str) -> None:
+        """Tell something that may be long; it can be scrolled."""
+        self._report(title, message, details)
 
     def problems(self, title: str, message: str, problems: tuple[Problem, ...]) -> None:
         """Tell what is wrong with a file or a design; many lines can be scrolled."""

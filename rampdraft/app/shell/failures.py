@@ -6,19 +6,11 @@ import logging
 import sys
 import traceback
 from collections.abc import Callable
-from logging.handlers import RotatingFileHandler
-from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QStandardPaths
+from rampdraft.files.log import begin_log, end_log, log_words
 
 Hook = Callable[[type[BaseException], BaseException, TracebackType | None], object]
-
-
-def log_file() -> Path:
-    """Return the log file, in the user's own data folder."""
-    folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.GenericDataLocation)
-    return Path(folder) / "rampdraft" / "rampdraft.log"
 
 
 class Failures:
@@ -34,24 +26,13 @@ class Failures:
         """Begin to catch and to log."""
         self._before = sys.excepthook
         sys.excepthook = self._caught
-        path = log_file()
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            self._handler = RotatingFileHandler(
-                path, maxBytes=300_000, backupCount=1, encoding="utf-8", delay=True
-            )
-        except OSError:  # a read-only home: the screen still tells
-            return
-        self._handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
-        logging.getLogger("rampdraft").addHandler(self._handler)
+        self._handler = begin_log()
 
     def remove(self) -> None:
         """Stop catching."""
         sys.excepthook = self._before
-        if self._handler is not None:
-            logging.getLogger("rampdraft").removeHandler(self._handler)
-            self._handler.close()
-            self._handler = None
+        end_log(self._handler)
+        self._handler = None
 
     def _caught(self, kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> None:
         if issubclass(kind, KeyboardInterrupt):
@@ -63,7 +44,7 @@ class Failures:
             return
         self._telling = True
         try:
-            where = f"\n\nThis is also in the log: {log_file()}"
+            where = f"\n\nThis is also in the log; {log_words()}"
             self._tell(
                 "A fault in the program stopped what you just did. The design is as it was; save it to be"
                 " sure.",

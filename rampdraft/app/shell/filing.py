@@ -7,11 +7,13 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QProgressDialog
 
 from rampdraft.app.shell import settings
-from rampdraft.app.shell.dialogs import Answer
+from rampdraft.app.shell.dialogs import Answer, Conflict
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.file_names import safe_stem
-from rampdraft.files.design_file import load_design, save_design
+from rampdraft.files.design_file import read_design, save_design
+from rampdraft.files.rule_files import carry_rule_files
+from rampdraft.files.text_file import read_text
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
@@ -79,11 +81,12 @@ class Filing(QObject):
     def load(self, path: Path, *, keep: bool = True) -> bool:
         """Open a file; values that contradict each other are let in, and explained in the form."""
         try:
-            design = load_design(path, consistent=False)
+            text = read_text(path)
+            design = read_design(text, path.name, consistent=False)
         except FileError as wrong:
             self._desk.dialogs.problems("This file cannot be opened", _first_line(wrong), wrong.problems)
             return False
-        self._document.open(design, path if keep else None, path.parent)
+        self._document.open(design, path if keep else None, path.parent, text=text)
         if keep:
             settings.remember_file(path)
         self._desk.say(f"Opened {path}" if keep else f"A copy of the sample {path.stem}")
@@ -94,7 +97,21 @@ class Filing(QObject):
         self._desk.settle()
         if self._document.path is None:
             return self.save_as()
-        return self._save_in(self._document.path)
+        return self._save_over() if self._desk.watch.changed_text() is not None else self._save_in()
+
+    def _save_over(self) -> bool:
+        """Ask what becomes of a file that somebody else has changed; return whether the design is saved."""
+        text, watch = self._desk.watch.changed_text() or "", self._desk.watch
+        match self._desk.dialogs.conflict(self._document.title, watch.differences(text)):
+            case Conflict.OVERWRITE:
+                return self._save_in()
+            case Conflict.SAVE_AS:
+                return self.save_as()
+            case Conflict.RELOAD:
+                watch.reload()
+                return False
+            case _:
+                return False
 
     def save_as(self) -> bool:
         """Ask for a file and save in it; return whether it is saved."""
@@ -105,24 +122,29 @@ class Filing(QObject):
         path = self._desk.dialogs.file_to_save(f"{stem}.toml")
         return path is not None and self._save_in(path)
 
-    def _save_in(self, path: Path) -> bool:
-        if self._document.design is None:
+    def _save_in(self, path: Path | None = None) -> bool:
+        document, design = self._document, self._document.design
+        path = path or document.path
+        if design is None or path is None:
             return False
         try:
-            save_design(self._document.design, path)
+            missing = carry_rule_files(design.use.rule_sets, document.folder, path.parent)
+            text = save_design(design, path, over=document.text)
         except FileError as wrong:
             self._desk.dialogs.problems("Not saved", _first_line(wrong), wrong.problems)
             return False
-        self._document.saved(path)
+        document.saved(path, text)
         settings.remember_file(path)
-        refused = len(self._document.unread)
+        refused = len(document.unread)
         left_out = f"; without {refused} marked in the form, which can't be" if refused else ""
-        self._desk.say(f"Saved {path}{left_out}")
+        lost = f"; without {', '.join(missing)}, not found in {document.folder}" if missing else ""
+        self._desk.say(f"Saved {path}{left_out}{lost}")
         return True
 
     def export(self) -> None:
         """Write the workshop pack of the design in hand."""
         self._desk.settle()
+        self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
             words = (
                 "The workshop pack is written from figures that are true of the design in hand. Mend these"

@@ -12,6 +12,7 @@ from rampdraft.app.shell.window import Window
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.failures import Failures
+    from rampdraft.app.shell.signals import Signals
 
 
 def run(path: Path | str | None, *, show_for_ms: int | None = None) -> int:
@@ -60,18 +61,25 @@ class _Opening:
     def __init__(self, window: Window, path: Path | None, show_for_ms: int | None) -> None:
         self._window, self._path, self._show_for_ms = window, path, show_for_ms
         self._failures: Failures | None = None
+        self._signals: Signals | None = None
 
     def open(self) -> None:
         from rampdraft.app.shell.failures import Failures
+        from rampdraft.app.shell.signals import Signals
 
         desk = self._window.furnish()
+        self._signals = Signals(desk)
+        self._signals.install()
         self._failures = Failures(desk.tell_failure)
         self._failures.install()
         if self._show_for_ms is not None:
             QTimer.singleShot(self._show_for_ms, self._window, self._window.close_unasked)
         if self._path is None or not desk.filing.load(self._path):
             desk.filing.begin_and_offer()
+        desk.recovery.offer()
 
     def end(self) -> None:
+        if self._signals is not None:
+            self._signals.remove()
         if self._failures is not None:
             self._failures.remove()

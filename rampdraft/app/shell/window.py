@@ -5,7 +5,7 @@ waits for it.
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow
 
@@ -43,7 +43,7 @@ class Window(QMainWindow):
     def close_unasked(self) -> None:
         """Close without asking, for a window that was shown for a time only."""
         if self.desk is not None:
-            self.desk.document.undo_stack.setClean()
+            self.desk.document.give_up()
         self.close()
         QCoreApplication.quit()
 
@@ -65,6 +65,13 @@ class Window(QMainWindow):
         paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
         if paths and self.desk is not None:
             self.desk.filing.open_path(paths[0])
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Look at the files whenever somebody comes back: not every disk tells of its changes."""
+        super().changeEvent(event)
+        coming = event.type() == QEvent.Type.ActivationChange and self.isActiveWindow()
+        if coming and self.desk is not None:
+            self.desk.watch.look()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes, remember the layout, and wait for the work at hand."""

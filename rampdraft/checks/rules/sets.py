@@ -9,6 +9,7 @@ from typing import Final
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.checks.rules.rule import Limit, RuleSet
 from rampdraft.errors import FileError, Problem
+from rampdraft.files.rule_files import is_own, refusal
 from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import did_you_mean
@@ -61,7 +62,7 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     """Return the rule sets that the design names, in its order, each once.
 
     A name that ends in .toml is a user's own file: its path, from `folder` (that of the design file) or
-    absolute.
+    absolute. It lies in that folder or below it, or in one that the user has added.
 
     Raises FileError for an unknown name, with the nearest one; for an own file that is broken or cannot be
     found; and for two different files with the same key.
@@ -71,8 +72,8 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     for place, name in enumerate(design.use.rule_sets, start=1):
         if name in builtin:
             rule_set = builtin[name]
-        elif name.endswith(".toml"):
-            rule_set = load_rule_set(_own_path(name, folder, place))
+        elif is_own(name):
+            rule_set = _own_rule_set(name, folder, place)
         else:
             way_out = f"{did_you_mean(name, builtin)} or name your own file, ending in .toml"
             raise _unusable(name, place, "is no rule set of the program", way_out)
@@ -83,15 +84,20 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
     return tuple(chosen.values())
 
 
-def _own_path(name: str, folder: Path | None, place: int) -> Path:
-    path = Path(name)
-    if path.is_absolute():
-        return path
-    if folder is None:
-        raise _unusable(
-            name, place, "is looked for beside the design file, and the design has none yet", "save it first"
-        )
-    return folder / path
+def _own_rule_set(name: str, folder: Path | None, place: int) -> RuleSet:
+    rule, way_out = refusal(name, folder)
+    if rule:
+        raise _unusable(name, place, rule, way_out)
+    path = (folder or Path()) / name
+    try:
+        return load_rule_set(path)
+    except FileError as error:
+        # Told at the value that names the file: the design is what is shown.
+        key, value = f"use.rule_sets[{place}]", repr(str(path))
+        problems = [
+            Problem(key=key, value=value, rule=one.text().removeprefix("file: ")) for one in error.problems
+        ]
+        raise FileError(str(error).partition("\n")[0], problems) from None
 
 
 def _unusable(name: str, place: int, rule: str, way_out: str) -> FileError:

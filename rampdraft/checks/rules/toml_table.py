@@ -10,6 +10,7 @@ from typing import Any, Final
 from rampdraft.checks.result import Unit
 from rampdraft.errors import Problem
 from rampdraft.figures import number
+from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
 from rampdraft.model.fields.values import did_you_mean
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
@@ -72,9 +73,12 @@ class TableReader:
 
     def known(self, at: KeyPath, table: dict[str, Any], *allowed: str) -> None:
         """Note every key of a table that is not allowed, with the nearest that is."""
-        for key in table:
-            if key not in allowed:
-                self.wrong((*at, key), "is no key of a rule file", None, did_you_mean(key, allowed))
+        unknown = [key for key in table if key not in allowed]
+        for key in unknown[:MOST_TOLD]:
+            self.wrong((*at, key), "is no key of a rule file", None, did_you_mean(key, allowed))
+        if len(unknown) > MOST_TOLD:
+            more = len(unknown) - MOST_TOLD
+            self.wrong((*at, unknown[MOST_TOLD]), f"and {more - 1} more are none of a rule file either")
 
     def tables(self, table: dict[str, Any], path: KeyPath) -> list[dict[str, Any]]:
         """Return a list of tables, or nothing, noted, where it is none."""

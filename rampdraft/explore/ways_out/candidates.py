@@ -5,6 +5,7 @@ stands for the leaf that the check speaks of, or for each and both alike; `~` is
 from the sides that meet. Sections, materials, choices and switches are tried with what else they can be.
 """
 
+import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -12,7 +13,8 @@ from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
 from rampdraft.geometry.members.member import Kin
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import BOTH_LEAVES, SPRINGS
+from rampdraft.model.fields.paths import BOTH_LEAVES, SPRINGS, paths_of
+from rampdraft.model.spacing import follows, idle, worked_out_from
 
 _SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
 _MORE_SPRING: Final = ("+assist.rate_nmm_deg", "+assist.force_n", "+assist.count", "assist.kind")
@@ -20,10 +22,17 @@ _HANDS: Final = (*_MORE_SPRING, "-{leaf}.slat_thickness_mm", "{leaf}.rail_sectio
 _LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
 _SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
-_SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats")
-_CROSS: Final = ("{leaf}.cross_section", "made_of.cross_members", "+joining.weld_throat_mm")
+_SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats", "+rails.count")
+_CROSS: Final = (
+    "{leaf}.cross_section",
+    "made_of.cross_members",
+    "+joining.weld_throat_mm",
+    "+{leaf}.cross_count",
+    "-{leaf}.cross_greatest_mm",
+)
 _RAILS: Final = (
     "{leaf}.rail_section",
+    "+rails.count",
     "made_of.rails",
     "-{leaf}.length_mm",
     "prop.fitted",
@@ -416,6 +425,7 @@ _STEADY: Final = {
 }
 """For the carrier: more weight holds it down, softer springs follow the ground, stiffer ones give less."""
 
+_LEAF: Final = re.compile(r"(inner|outer)_leaf\.")
 _LEAVES: Final = {"inner": "inner_leaf.", "outer": "outer_leaf.", "both": BOTH_LEAVES}
 
 
@@ -423,20 +433,47 @@ def candidates_of(check: Check, design: Design) -> tuple[str, ...]:
     """Return what is tried for a failing check, each once: path, with `+` or `-` before it where only one way
     can help.
     """
-    about = check.about
-    leaves = (about.leaf,) if about.leaf else ("inner", "outer", "both")
+    about, leaves = check.about, leaves_of(check)
     if about.pair is not None:
         found = _for_pair(about.pair)
     elif about.kind in _STEADY:
         found = (*_STEADY[about.kind], *_supports(design))
     elif isinstance(QUANTITIES.get(about.kind), LoadQuantity):
         # The worst member judges the load of a rule, so only what strengthens that one can help.
-        found, leaves = _TABLE.get(f"own/strength/{about.part}", _FALLBACK), (*leaves, "both")
+        found = _TABLE.get(f"own/strength/{about.part}", _FALLBACK)
     else:
         found = _TABLE.get(f"{about.kind}/{about.part}", _TABLE.get(about.kind, _FALLBACK))
     away = "+" if design.fold.closing == "faces" else "-"
-    paths = (path.replace("{leaf}.", _LEAVES[leaf]).replace("~", away) for path in found for leaf in leaves)
-    return tuple(dict.fromkeys(paths))
+    paths = (path.replace("{leaf}.", leaf).replace("~", away) for path in found for leaf in leaves)
+    return tuple(dict.fromkeys(one for path in paths for one in _typed(design, path)))
+
+
+def _typed(design: Design, signed: str) -> Iterator[str]:
+    """Yield a value that is tried, with its sign; where it follows from others, what it is worked out from,
+    and nothing where it would be worked out from nothing.
+    """
+    path = signed.lstrip("+-")
+    sign, every = signed.removesuffix(path), paths_of(design, path)
+    if not any(follows(design, one) for one in every):
+        if not idle(design) & {*every}:
+            yield signed
+        return
+    both = path.startswith(BOTH_LEAVES)
+    sources = [
+        {_LEAF.sub(BOTH_LEAVES, source) if both else source for source in worked_out_from(design, one)}
+        for one in every
+    ]
+    yield from (f"{sign}{source}" for source in sorted(set[str].intersection(*sources)))
+
+
+def leaves_of(check: Check) -> tuple[str, ...]:
+    """Return what stands for `{leaf}.` of a check: the leaf that it speaks of, or each and both alike; both
+    besides for the load of a rule.
+    """
+    about = check.about
+    leaves = (about.leaf,) if about.leaf else ("inner", "outer", "both")
+    both = ("both",) if isinstance(QUANTITIES.get(about.kind), LoadQuantity) else ()
+    return tuple(_LEAVES[leaf] for leaf in dict.fromkeys((*leaves, *both)))
 
 
 def _for_pair(pair: tuple[Kin, Kin]) -> tuple[str, ...]:

@@ -5,11 +5,12 @@ from typing import Any, Final
 
 from rampdraft.explore.ways_out.results import Value
 from rampdraft.geometry.sections import properties
-from rampdraft.model.catalogue import material_named, materials, section_rows
+from rampdraft.model.catalogue import material_named, materials
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, MaterialChoice, SectionChoice, Switch
 from rampdraft.model.section import Section
+from rampdraft.model.sold import sold_sections
 
 MOST_SECTIONS: Final = 4
 
@@ -21,8 +22,8 @@ def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterat
     """Yield what else a value that is no dimension can be, with the share by which it changes, the least
     first.
 
-    Sections and materials are ordinary ones of the same kind that are stronger: a section by about the ratio
-    that is wanted.
+    Sections and materials are ordinary ones, or the user's own, of the same kind that are stronger: a section
+    by about the ratio that is wanted.
     """
     match info.record:
         case Switch():
@@ -38,18 +39,16 @@ def others(design: Design, info: FieldInfo, before: Any, ratio: float) -> Iterat
             else:
                 yield from ((word, 1.0) for word in words if word not in (before, "none"))
         case SectionChoice():
-            yield from _stiffer(before, ratio)
+            yield from _stiffer(design, before, ratio)
         case MaterialChoice():
             yield from _stronger(design, before)
         case _:
             return
 
 
-def _stiffer(before: Section, ratio: float) -> list[tuple[Section, float]]:
+def _stiffer(design: Design, before: Section, ratio: float) -> list[tuple[Section, float]]:
     now = properties(before)
-    rows = [
-        (row.section, properties(row.section)) for row in section_rows() if row.section.kind == before.kind
-    ]
+    rows = [(section, properties(section)) for section in sold_sections(design, before.kind)]
     found = [
         (section, abs(one.area_mm2 / now.area_mm2 - 1))
         for section, one in rows

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 
 from rampdraft.checks.result import MOST_RATIO, Check, Status
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import changed
 from rampdraft.model.section import Section
 
 Value = float | int | str | bool | Section
@@ -26,6 +28,11 @@ class Effect:
         return f"{title} ({check.subject})" if check.subject else title
 
     @property
+    def breaks(self) -> bool:
+        """Return whether the check fails, and did not fail before."""
+        return bool(self.after and self.after.fails and not (self.before and self.before.fails))
+
+    @property
     def words(self) -> str:
         """Return it in a few words: `stowed height above the deck: 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
@@ -38,18 +45,47 @@ class Effect:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WayOut:
-    """One value that alone, changed so far, brings a failing check just within its limit."""
+class Change:
+    """A value, or values that are alike, changed."""
 
     path: str
-    """May stand for values that are changed together (`model.alike`)."""
+    """May stand for values that are changed together (`paths_of`)."""
+    before: Value
+    after: Value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """One value that, changed so far, brings a failing check just within its limit: alone, or with what is
+    changed beside it.
+    """
+
+    path: str
     before: Value
     after: Value
     share: float
     """How great the change is: of the value, of a section's area, of a material's strength; 1 for another
-    kind of thing.
+    kind of thing. Of several the root of the sum of their squares.
     """
+    beside: tuple[Change, ...] = ()
+    """What is changed with it."""
     cures: tuple[Effect, ...] = ()
     """Other failing checks that it brings within their limits too."""
     worsens: tuple[Effect, ...] = ()
     """Checks that it brings beyond their limits, or further beyond, or that cannot be judged any more."""
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Return all that is changed, the lead first."""
+        return Change(path=self.path, before=self.before, after=self.after), *self.beside
+
+    @property
+    def breaks(self) -> bool:
+        """Return whether a check fails with it that does not fail without."""
+        return any(effect.breaks for effect in self.worsens)
+
+    def taken(self, design: Design) -> Design:
+        """Return the design with what is changed."""
+        for change in self.changes:
+            design = changed(design, change.path, change.after)
+        return design

@@ -5,6 +5,7 @@ judged once.
 import math
 from collections.abc import Iterator, Mapping
 from functools import partial
+from itertools import chain
 from typing import Final
 
 from rampdraft.checks.demands.rolling_cases import Rolled
@@ -13,15 +14,18 @@ from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.least_change import Outcome, least_change, outcome_of
 from rampdraft.explore.ways_out.candidates import candidates_of
+from rampdraft.explore.ways_out.levers import Follow, Lever, alone, levers_of
 from rampdraft.explore.ways_out.others import others
-from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
 from rampdraft.explore.ways_out.rolled import RolledAgain
-from rampdraft.explore.ways_out.sold import next_sold
 from rampdraft.explore.ways_out.trial import again, all_again
-from rampdraft.model.fields.paths import FieldInfo, info_of, value_of
+from rampdraft.model.fields.paths import FieldInfo, changed, info_of, value_of
 from rampdraft.model.fields.record import Dim
+from rampdraft.model.sold import sold_sizes
 from rampdraft.progress import Progress, nobody
 
+MOST_SIZES: Final = 6
+"""So many sizes that are sold are tried each way."""
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
@@ -30,48 +34,68 @@ MOST_TAKEN_UP: Final = 5
 
 
 def ways_out(
-    evaluation: Evaluation, only: str = "", progress: Progress = nobody
+    evaluation: Evaluation, only: str | frozenset[str] = "", progress: Progress = nobody
 ) -> dict[str, tuple[WayOut, ...]]:
-    """Return, by the id of each failing check, what single change of a value just cures it, the least change
-    first.
+    """Return, by the id of each failing check, what change just cures it: the least change first, and last
+    what makes another check fail.
 
-    Empty for a check that none of the values tried cures (`candidates` lists them). With `only` it is asked
-    of the check of that id alone. Every way is judged by all checks, so that it says what else it does; one
-    that leaves a member held by nothing, or in another's place, is none. Raises what `progress` raises.
+    First single values are tried (`candidates`); where each of them makes another check fail, or there is
+    none, several together (`levers`), which are told where they break nothing, or are less of a change.
+    Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone, or of
+    those. Every way is judged by all checks, so that it says what else it does; one that leaves a member held
+    by nothing, or in another's place, is none. Raises what `progress` raises.
     """
-    failing = [check for check in evaluation.all_checks if check.fails and only in ("", check.id)]
-    wanted: dict[str, list[tuple[Check, str]]] = {}
-    for check in failing:
-        for one in candidates_of(check, evaluation.design):
-            wanted.setdefault(one.lstrip("+-"), []).append((check, one[0] if one[0] in "+-" else "+-"))
-    before = {check.id: check for check in evaluation.all_checks}
+    asked_for = frozenset((only,)) if isinstance(only, str) and only else only
+    failing = [one for one in evaluation.all_checks if one.fails and (not asked_for or one.id in asked_for)]
     ways: dict[str, list[WayOut]] = {check.id: [] for check in failing}
     rolled = {
         check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)
     }
-    for done, (path, asked) in enumerate(wanted.items()):
-        progress(done / len(wanted), "")
-        bench = _Bench(evaluation, path, rolled)
-        for check, signs in asked:
-            found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
-            if found is not None:
-                ways[check.id].append(_told(bench, before, check, *found))
-    return {check: tuple(sorted(found, key=lambda way: way.share)) for check, found in ways.items()}
+    several = {check.id: levers_of(check, evaluation.design) for check in failing}
+    single = {check.id: tuple(map(alone, candidates_of(check, evaluation.design))) for check in failing}
+    count = sum(len(set(chain.from_iterable(some.values()))) for some in (single, several))
+    done = 0
+    for levers in (single, several):
+        wanted: dict[tuple[str, tuple[Follow, ...]], list[tuple[Check, str]]] = {}
+        for check in failing:
+            if all(way.breaks for way in ways[check.id]):
+                for one in levers[check.id]:
+                    wanted.setdefault((one.lead, one.follow), []).append((check, one.signs))
+        for (lead, follow), asked in wanted.items():
+            progress(done / count, "")
+            done += 1
+            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled)
+            for check, way in _found(bench, asked):
+                told = ways[check.id]
+                if not (follow and told and way.breaks and way.share >= min(one.share for one in told)):
+                    told.append(way)
+    return {
+        id: tuple(sorted(found, key=lambda way: (way.breaks, round(way.share, 9))))
+        for id, found in ways.items()
+    }
+
+
+def _found(bench: "_Bench", asked: list[tuple[Check, str]]) -> Iterator[tuple[Check, WayOut]]:
+    """Yield the least way out by what is tried on a bench, of each check that asks for it."""
+    for check, signs in asked:
+        found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
+        if found is not None:
+            yield check, _told(bench, check, *found)
 
 
 class _Bench:
-    """The trials of one value, each made once for all checks."""
+    """The trials of one lever, each made once for all checks."""
 
-    def __init__(self, evaluation: Evaluation, path: str, rolled: Mapping[str, RolledAgain]) -> None:
-        self.path, self._evaluation, self._rolled = path, evaluation, rolled
-        self.before: Value | None = value_of(evaluation.design, path)
+    def __init__(self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain]) -> None:
+        self.lever, self.evaluation, self._rolled = lever, evaluation, rolled
+        self.before: Value | None = value_of(evaluation.design, lever.lead)
         self._trials: dict[Value, Evaluation | None] = {}
         self._judged: dict[Value, dict[str, Check]] = {}
 
     def trial(self, value: Value) -> Evaluation | None:
         """Return the design with this value; None where it cannot be built."""
         if value not in self._trials:
-            self._trials[value] = _built(self._evaluation, self.path, value)
+            self._trials[value] = self._built(value)
         return self._trials[value]
 
     def judged(self, value: Value) -> dict[str, Check]:
@@ -86,26 +110,44 @@ class _Bench:
         """Yield the values that cure a check, with the share by which each changes; of a dimension one a
         direction.
         """
-        info = info_of(self.path)
+        info = info_of(self.lever.lead)
         assert info is not None
         if self.before is None:
             return
         if isinstance(info.record, Dim):
             assert isinstance(self.before, int | float)
+            sizes = sold_sizes(self.evaluation.design, self.lever.lead)
             for sign in signs:
-                found = self._root(check, self.before, 1 if sign == "+" else -1, info)
+                way = 1 if sign == "+" else -1
+                sold = self._sold(check, self.before, way, sizes) if sizes else None
+                found = sold if sizes else self._root(check, self.before, way, info)
                 if found is not None:
                     yield found
             return
-        for value, share in others(self._evaluation.design, info, self.before, check.ratio or 1.0):
+        for value, share in others(self.evaluation.design, info, self.before, check.ratio or 1.0):
             outcome = self._judge(check, value)
             if outcome is not None and outcome.passes and self._beyond(check, value) is None:
                 yield value, abs(share)
                 return
 
+    def _sold(
+        self, check: Check, start: float, sign: int, sizes: tuple[float, ...]
+    ) -> tuple[Value, float] | None:
+        """Return the size nearest to the present one that is sold, and cures a check."""
+        onward = sorted(
+            (size for size in sizes if (size - start) * sign > 0), key=lambda size: abs(size - start)
+        )
+        for size in onward[:MOST_SIZES]:
+            outcome = self._judge(check, size)
+            if outcome is None and self.trial(size) is None:
+                return None
+            if outcome is not None and outcome.passes and self._beyond(check, size) is None:
+                return size, abs(size - start) / max(abs(size), abs(start))
+        return None
+
     def _root(self, check: Check, start: float, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
-        """Return the nearest value with which a check passes by itself, of what is sold, then among all:
-        where it fails there, for another user or between other parts, the search goes on from there.
+        """Return the nearest value with which a check passes by itself, then among all: where
+        it fails there, for another user or between other parts, the search goes on from there.
         """
         found, said = start, check
         for number in range(MOST_TAKEN_UP):
@@ -121,10 +163,7 @@ class _Bench:
             if value is None:
                 return None
             assert isinstance(value, int | float)
-            sold = next_sold(self._evaluation.design, self.path, value, sign)
-            if sold is None or self.trial(sold) is None:
-                return None
-            found, beyond = sold, self._beyond(check, sold)
+            found, beyond = value, self._beyond(check, value)
             if beyond is None:
                 return found, abs(found - start) / max(abs(found), abs(start))
             said = beyond
@@ -144,7 +183,7 @@ class _Bench:
         """Return whether nobody would build a trial, who would have built the design: a member is held by
         nothing, or is in another's place.
         """
-        before = {check.id for check in self._evaluation.attaching if check.fails}
+        before = {check.id for check in self.evaluation.attaching if check.fails}
         return any(check.fails and check.id not in before for check in trial.attaching)
 
     def _judge(self, check: Check, value: Value, *, near: bool = True) -> Outcome | None:
@@ -154,7 +193,7 @@ class _Bench:
         if rolled is not None:
             found = rolled.alone(trial, check, near=near)
         else:
-            found = again(trial, self._evaluation, check)
+            found = again(trial, self.evaluation, check)
         if found is not None:
             outcome = outcome_of(found)
             if outcome is not None and outcome.passes and self._leaves_unbuilt(trial):
@@ -165,17 +204,20 @@ class _Bench:
             return None
         return Outcome(passes=not self._leaves_unbuilt(trial), excess=None, used=None)
 
+    def _built(self, value: Value) -> Evaluation | None:
+        design = self.evaluation.design
+        try:
+            for change in self.lever.changes(design, value) or ():
+                design = changed(design, change.path, change.after)
+            return self.evaluation.following(design) if design != self.evaluation.design else None
+        except DesignError:
+            return None
 
-def _built(evaluation: Evaluation, path: str, value: Value) -> Evaluation | None:
-    try:
-        return evaluation.changed(path, value)
-    except DesignError:
-        return None
 
-
-def _told(bench: _Bench, before: dict[str, Check], check: Check, value: Value, share: float) -> WayOut:
-    assert bench.before is not None
-    after = bench.judged(value)
+def _told(bench: _Bench, check: Check, value: Value, share: float) -> WayOut:
+    changes = bench.lever.changes(bench.evaluation.design, value)
+    assert changes is not None
+    before, after = {check.id: check for check in bench.evaluation.all_checks}, bench.judged(value)
     cures: list[Effect] = []
     worsens: list[Effect] = []
     for id in dict.fromkeys((*before, *after)):
@@ -185,14 +227,24 @@ def _told(bench: _Bench, before: dict[str, Check], check: Check, value: Value, s
         elif _worse(effect):
             worsens.append(effect)
     worsens.sort(key=lambda one: -(one.after.ratio or 0.0) if one.after is not None else 0.0)
+    lead, *beside = changes
     return WayOut(
-        path=bench.path,
-        before=bench.before,
-        after=value,
-        share=share,
+        path=lead.path,
+        before=lead.before,
+        after=lead.after,
+        share=math.hypot(share, *map(share_of, beside)),
+        beside=tuple(beside),
         cures=tuple(cures),
         worsens=tuple(worsens),
     )
+
+
+def share_of(change: Change) -> float:
+    """Return how great a change is, of the greater of both values; 1 for another kind of thing."""
+    before, after = change.before, change.after
+    if isinstance(before, bool) or not (isinstance(before, int | float) and isinstance(after, int | float)):
+        return 1.0
+    return abs(after - before) / max(abs(before), abs(after), 1e-9)
 
 
 def _cured(effect: Effect) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rampdraft.explore.ways_out.results import Effect, Value, WayOut
+from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
 from rampdraft.figures import exact
 from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Record, Switch
@@ -10,29 +10,42 @@ from rampdraft.model.section import Section
 
 
 def way_words(way: WayOut) -> str:
-    """Return the change that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
-    yes`.
+    """Return the changes that a way out is: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no →
+    yes`; several with `with` between the first and the others.
     """
-    record, before, after = _record(way), *sides_words(way)
-    name = f"{record.label}:" if isinstance(record, Switch) else label_of(way.path)
-    unit = _unit(record)
-    return f"{name} {before.removesuffix(unit)} → {after}"
+    return changes_words(way.changes)
 
 
-def sides_words(way: WayOut) -> tuple[str, str]:
-    """Return the value before and after it: `800 mm`, `1652 mm`."""
-    record = _record(way)
-    before, after = (f"{_value(record, value)}{_unit(record)}" for value in (way.before, way.after))
+def changes_words(changes: tuple[Change, ...]) -> str:
+    """Return changes that are made together, the lead first."""
+    lead, *beside = map(_change_words, changes)
+    return " with ".join((lead, *((" and ".join(map(_small, beside)),) if beside else ())))
+
+
+def _change_words(change: Change) -> str:
+    record, before, after = _record(change), *sides_words(change)
+    name = f"{record.label}:" if isinstance(record, Switch) else label_of(change.path)
+    return f"{name} {before.removesuffix(_unit(record))} → {after}"
+
+
+def sides_words(change: Change | WayOut) -> tuple[str, str]:
+    """Return the value before and after a change, of a way its lead: `800 mm`, `1652 mm`."""
+    record = _record(change)
+    before, after = (f"{_value(record, value)}{_unit(record)}" for value in (change.before, change.after))
     return before, after
 
 
-def _record(way: WayOut) -> Record | None:
-    info = info_of(way.path)
+def _record(change: Change | WayOut) -> Record | None:
+    info = info_of(change.path)
     return info.record if info is not None else None
 
 
 def _unit(record: Record | None) -> str:
     return f" {record.unit}" if isinstance(record, Dim) and record.unit else ""
+
+
+def _small(words: str) -> str:
+    return f"{words[0].lower()}{words[1:]}"
 
 
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
@@ -44,13 +57,11 @@ def effect_words(way: WayOut, most: int = 1000) -> list[str]:
 
 
 def ways_lines(ways: tuple[WayOut, ...], most: int) -> Iterator[str]:
-    """Yield the ways out of one check, a line each, the least change first; a sentence where there is
-    none.
-    """
+    """Yield the ways out of one check, a line each, as they are given; a sentence where there is none."""
     if not ways:
         yield (
-            "Ways out: none found; no single dimension, section or material that was tried cures this by"
-            " itself."
+            "Ways out: none found; no dimension, section or material that was tried cures this, by itself or"
+            " with others."
         )
     for way in ways:
         yield " ".join((f"Way out: {way_words(way)}.", *effect_words(way, most)))

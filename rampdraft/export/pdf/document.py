@@ -46,14 +46,14 @@ SHORT_CAUTION: Final = (
 """At the foot of each sheet; the cautions stand in full on the cover and at the end."""
 
 
-def workshop_pdf(evaluation: Evaluation, *, date: str) -> bytes:
-    """Return the workshop pack of a design: equal bytes for an equal evaluation and date.
+def workshop_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
+    """Return the workshop pack of a design: equal bytes for an equal evaluation, date and revision.
 
-    `date` is printed in the title blocks as it is given. Safe to call from any thread; calls wait for each
-    other.
+    `date` and `revision` are printed in the title blocks as they are given. Safe to call from any thread;
+    calls wait for each other.
     """
     with LOCK:
-        return _printed(evaluation, _pages(evaluation), date)
+        return _printed(evaluation, _pages(evaluation), date, revision)
 
 
 def _pages(evaluation: Evaluation) -> list[Page]:
@@ -75,7 +75,7 @@ def _pages(evaluation: Evaluation) -> list[Page]:
     ]
 
 
-def _printed(evaluation: Evaluation, pages: list[Page], date: str) -> bytes:
+def _printed(evaluation: Evaluation, pages: list[Page], date: str, revision: str) -> bytes:
     about = evaluation.design.about
     paper = Paper(title=about.name, author=about.author)
     for number, page in enumerate(pages, start=1):
@@ -86,6 +86,7 @@ def _printed(evaluation: Evaluation, pages: list[Page], date: str) -> bytes:
             number=about.drawing_number,
             author=about.author,
             date=date,
+            revision=revision,
             scale=page.scale,
             sheet=number,
             sheets=len(pages),

@@ -240,7 +240,7 @@ def _check_row(evaluation: Evaluation, check: Check, ways: tuple[WayOut, ...] | 
 
 def _cure(evaluation: Evaluation, check: Check, way: WayOut) -> Placed | None:
     """Return the place of a check of rolling before and after its first way out; None for other checks."""
-    after = evaluation.changed(way.path, way.after)
+    after = evaluation.following(way.taken(evaluation.design))
     picture = cure_picture(evaluation, after, check, way, _CURE_MM)
     return Placed(picture=picture, scale=1.0) if picture is not None else None
 

@@ -97,13 +97,11 @@ def stop_bars(design: Design) -> Iterator[Problem]:
                 "cannot bear: a butting stop below the hinge centre opens under load instead of closing",
                 "put the butting faces above the hinge centre",
             )
-        if stop.gap_mm >= 2 * stop.fixed_length_mm:
-            yield wrong(design, "stop.gap_mm", "leaves nothing of the stop bars", "make the gap smaller")
     elif stop.lap_mm > other:
         yield wrong(
             design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap"
         )
-    if stop.fixed_length_mm > own:
+    if stop.fixed_length_mm + (stop.gap_mm / 2 if stop.kind == "butt" else 0.0) > own + TOUCH_MM:
         yield wrong(
             design,
             "stop.fixed_length_mm",

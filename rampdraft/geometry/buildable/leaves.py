@@ -9,6 +9,7 @@ from rampdraft.figures import mm
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
     TOUCH_MM,
+    cope_reach_mm,
     cross_top_mm,
     deck_bracket_centres_mm,
     joint_pairs_mm,
@@ -18,6 +19,7 @@ from rampdraft.geometry.lanes import (
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.values import wrong
+from rampdraft.model.spacing import follows
 from rampdraft.units import MM
 
 
@@ -25,6 +27,14 @@ def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     """Yield what is wrong with a leaf's rail lanes."""
     key = f"{name}.rail_lanes_mm"
     lanes, width = leaf.rail_lanes_mm, leaf.rail_section.width_mm
+    if follows(design, key) and 2 * width > leaf.width_mm + TOUCH_MM:
+        yield wrong(
+            design,
+            f"{name}.width_mm",
+            f"leaves no room for two rails of {mm(width)}",
+            "widen the surface or take narrower rails",
+        )
+        return
     if len(lanes) < 2:
         yield wrong(design, key, "must have at least 2 rails", "give a lane for each side")
     for number, (left, right) in enumerate(pairwise(lanes), start=2):
@@ -180,12 +190,13 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
     if not pairs:
         return
     if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
-        yield wrong(
-            design,
-            "outer_leaf.rail_lanes_mm",
-            "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both",
-            "give a rail of the outer leaf beside each of the inner leaf",
+        unpaired = (
+            "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
         )
+        if follows(design, lanes := "outer_leaf.rail_lanes_mm"):
+            yield wrong(design, key, f"puts knuckles where they {unpaired}", "shorten the knuckles")
+            return
+        yield wrong(design, lanes, unpaired, "give a rail of the outer leaf beside each of the inner leaf")
         return
     nearest = min(abs(outer - inner) for inner, outer in pairs)
     if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
@@ -241,9 +252,10 @@ def pins_clear(design: Design) -> Iterator[Problem]:
                 if y not in pair and left < y1 and right > y0
             ]
             if met:
+                key = f"{words}_leaf.rail_lanes_mm"
                 yield wrong(
                     design,
-                    f"{words}_leaf.rail_lanes_mm",
+                    "joint.knuckle_length_mm" if follows(design, key) else key,
                     f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
                     f" at {mm(met[0])}",
                     "move the rail lanes apart or shorten the knuckles",
@@ -267,9 +279,7 @@ def deck_lanes(design: Design) -> Iterator[Problem]:
 
 
 def clear_of_copes(design: Design) -> Iterator[Problem]:
-    """A cross member must leave the coped rail ends alone: distance of its side silhouette from the hinge
-    centre.
-    """
+    """A cross member must leave the knuckle and the coped rail ends alone."""
     length = design.inner_leaf.length_mm
     for name, hinge, hinge_u, words in (
         ("inner_leaf", design.deck_hinge, 0.0, "deck hinge"),
@@ -277,14 +287,9 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
         ("outer_leaf", design.joint, 0.0, "joint"),
     ):
         leaf: Leaf = value_at(design, name)
-        top, half = cross_top_mm(leaf), leaf.cross_section.width_mm / 2
-        # A notch must not run into the widest cope either, that round another body's knuckle.
-        gap = hinge.running_clearance_mm if leaf.cross_fitting == "half_lap" else 0.0
-        cope = hinge.knuckle_diameter_mm / 2 + gap
-        above = max(hinge.height_mm - top, top - leaf.cross_section.depth_mm - hinge.height_mm, 0.0)
+        clear = cope_reach_mm(hinge, leaf) + leaf.cross_section.width_mm / 2
         for number, at in enumerate(leaf.cross_positions_mm, start=1):
-            away = math.hypot(max(abs(at - hinge_u) - half, 0.0), above)
-            if away < cope - TOUCH_MM:
+            if abs(at - hinge_u) < clear - TOUCH_MM:
                 yield wrong(
                     design,
                     f"{name}.cross_positions_mm[{number}]",

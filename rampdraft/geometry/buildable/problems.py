@@ -13,6 +13,7 @@ from typing import Final
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.figures import mm
+from rampdraft.geometry.buildable.bounds import WORK
 from rampdraft.geometry.buildable.fold import assist, handles, obstacles, stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.leaves import (
     clear_of_copes,
@@ -239,13 +240,14 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     *(
         ((name,), partial(_of_leaf, rule, name))
         for name in _LEAVES
-        for rule in (rails, cross_members, cross_depth, slats, upstands)
+        for rule in (cross_members, cross_depth, slats, upstands)
     ),
+    *(((name, "rails"), partial(_of_leaf, rails, name)) for name in _LEAVES),
     *((("carrier", name), partial(_of_leaf, opening, name)) for name in _LEAVES),
     *(((hinge,), partial(pin, hinge)) for hinge in ("deck_hinge", "joint")),
     (("inner_leaf", "deck_hinge"), deck_lanes),
-    (_BOTH, joint_lanes),
-    (_BOTH, pins_clear),
+    ((*_BOTH, "rails"), joint_lanes),
+    ((*_BOTH, "rails"), pins_clear),
     ((*_BOTH, "deck_hinge"), clear_of_copes),
     ((*_BOTH, "deck_hinge", "carrier", "fold", "toe"), stows),
     (("inner_leaf", "outer_leaf", "fold", "stop"), stop_bars),
@@ -263,6 +265,7 @@ RULES: Final[tuple[tuple[tuple[str, ...], Rule], ...]] = (
     (("use",), _axles),
     (("use",), _wheels),
     (("materials", "made_of", "stock"), _materials),
+    *WORK,
 )
 """(groups of the design that a rule reads, rule)."""
 

@@ -275,9 +275,9 @@ def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
     low, high = (
         (edge - stop.section.depth_mm, edge) if stop.arm_mm > 0 else (edge, edge + stop.section.depth_mm)
     )
-    piece = _stop_piece(design, stop.fixed_length_mm - stop.gap_mm / 2)
-    inner = rectangle(length - stop.fixed_length_mm, low, length - stop.gap_mm / 2, high)
-    outer = rectangle(stop.gap_mm / 2, low, stop.fixed_length_mm, high)
+    piece = _stop_piece(design, stop.fixed_length_mm, "between the end faces")
+    near, far = stop.gap_mm / 2, stop.gap_mm / 2 + stop.fixed_length_mm
+    inner, outer = rectangle(length - far, low, length - near, high), rectangle(near, low, far, high)
     mass = mass_kg(design, piece, piece.length_mm)
     yield member(Tag(body="inner", number=number), piece, mass, inner, y0, y1)
     yield member(Tag(body="outer", number=number), piece, mass, outer, y0, y1)
@@ -295,14 +295,15 @@ def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
         u0, u1 = leaf.length_mm - stop.fixed_length_mm, leaf.length_mm + stop.lap_mm
     else:
         u0, u1 = -stop.lap_mm, stop.fixed_length_mm
-    piece = _stop_piece(design, u1 - u0)
+    piece = _stop_piece(design, u1 - u0, "under it")
     shape = rectangle(u0, low, u1, low + stop.section.depth_mm)
     tag = Tag(body=stop.fixed_to, number=number)
     yield member(tag, piece, mass_kg(design, piece, u1 - u0), shape, y0, y1)
 
 
-def _stop_piece(design: Design, length: MM) -> Piece:
-    section = design.stop.section
+def _stop_piece(design: Design, length: MM, where: str) -> Piece:
+    """Return a stop bar, cut as it is given: the gap is set when it is welded on, not sawn."""
+    section, gap = design.stop.section, design.stop.gap_mm
     return Piece(
         role="stop bar",
         section=section,
@@ -310,6 +311,7 @@ def _stop_piece(design: Design, length: MM) -> Piece:
         length_mm=length,
         ends=(SQUARE, SQUARE),
         profile=Profile(rectangle(0, 0, length, section.depth_mm)),
+        marks=(Mark(at_mm=0, work=f"set with a feeler of {gap:g} mm {where}"),) if gap > 0 else (),
     )
 
 

@@ -19,6 +19,7 @@ from rampdraft.model.fields.record import Record
 GROUP_LABELS: Final[dict[str, str]] = {
     "about": "About",
     "carrier": "Carrier",
+    "rails": "Rails",
     "inner_leaf": "Inner leaf",
     "outer_leaf": "Outer leaf",
     "deck_hinge": "Deck hinge",
@@ -60,11 +61,17 @@ class FieldInfo:
     """
     record: Record | None
     """None for a group or a list of groups."""
-    required: bool
+    default: Any
+    """What it is where it is left out; `MISSING` where it may not be."""
     many: bool
     """Whether it holds a tuple: of plain values, or of rows."""
     item_type: Any
     """The bare type of one value: that of the items where there are many."""
+
+    @property
+    def required(self) -> bool:
+        """Return whether it may not be left out."""
+        return self.default is MISSING
 
     @property
     def group(self) -> type | None:
@@ -94,7 +101,7 @@ def fields_of(cls: type) -> tuple[FieldInfo, ...]:
                 name=field.name,
                 value_type=hint,
                 record=record,
-                required=field.default is MISSING,
+                default=field.default,
                 many=many,
                 item_type=get_args(hint)[0] if many else hint,
             )

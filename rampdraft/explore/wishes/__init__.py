@@ -1,0 +1,1 @@
+"""Which wishes of a survey exclude each other, proved before any search."""
