@@ -55,7 +55,9 @@ def preset_of(site: Site) -> Preset:
 def _risen(site: Site) -> PresetKind | None:
     """Return whether the ground is level, rises at one place, and is level again, as a kerb or a platform."""
     points = site.ground_mm
-    kind: PresetKind | None = "kerb" if site.kind == "kerb" else "platform" if site.kind == "platform" else None
+    kind: PresetKind | None = (
+        "kerb" if site.kind == "kerb" else "platform" if site.kind == "platform" else None
+    )
     if kind is None or len(points) != 4:
         return None
     (_, low), (foot, foot_z), (top, top_z), (_, far_z) = points

@@ -42,11 +42,21 @@ class Found:
 
 def drawn(one: Proposal, folder: Path | None) -> Drawn:
     """Return a proposal with the picture of it at the first site."""
-    from rampdraft.drawing.side import standing_view
+    from rampdraft.drawing.side import side_view
     from rampdraft.evaluation.evaluate import evaluate
 
     evaluation = evaluate(one.design, folder)
-    return Drawn(proposal=one, picture=standing_view(evaluation, evaluation.sites[0]))
+    site = evaluation.sites[0]
+    picture = side_view(
+        evaluation,
+        pose=site.pose,
+        drop_mm=site.drop_mm,
+        site_number=site.site_number,
+        flap_rad=site.flap_rad,
+        dimensions=False,
+        frame="pose",
+    )
+    return Drawn(proposal=one, picture=picture)
 
 
 def work_out(

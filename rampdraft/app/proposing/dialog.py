@@ -20,8 +20,8 @@ from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.survey import SURVEYED, survey_of
 
 FIRST: Final = (
-    "Say where the ramp is to be used, and by whom. Then look for ramps: complete designs that come within every"
-    " limit that the program judges, put beside one another here."
+    "Say where the ramp is to be used, and by whom. Then look for ramps: complete designs within every limit"
+    " that the program judges, put beside one another here."
 )
 STALE: Final = "The survey is another one now: look for ramps again."
 BROKEN: Final = "none: the search could not go on, for a fault in the program."
@@ -36,7 +36,6 @@ class ProposeDialog(QDialog):
     _heard = Signal(object, object)
     """What was asked about, and a ramp found; told by whichever thread found it."""
 
-    # many: what a survey begins from
     def __init__(
         self,
         design: Design,

@@ -15,8 +15,10 @@ from rampdraft.explore.proposals.results import Proposal
 from rampdraft.explore.proposals.words import HEADS, best_words, closest_words, figures_row, kind_words
 
 CARDS: Final = 3
-PICTURE_PX: Final = 150
-_CHART_MM: Final = (110.0, 80.0)
+PICTURE_PX: Final = 110
+_AXES_MM: Final = (24.0, 16.0)
+"""What the numbers and words of the chart take beside it, across and up."""
+_LEAST_MM: Final = 30.0
 
 
 class ProposalsPage(QWidget):
@@ -28,6 +30,7 @@ class ProposalsPage(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._found: tuple[Proposal, ...] = ()
+        self._chosen: tuple[Proposal, ...] = ()
         self._heard: list[Drawn] = []
         self._cards = QHBoxLayout()
         self._cards.setContentsMargins(0, 0, 0, 0)
@@ -39,14 +42,15 @@ class ProposalsPage(QWidget):
         self.table.currentCellChanged.connect(self._mark)
         self.chart = Canvas("Mass against gradient", self)
         self.chart.picked.connect(self._pick)
+        self.chart.scaled.connect(self._draw_chart)
         self.open = button(
             "Open the marked ramp", self._take_marked, self, "Takes the ramp that is marked in the table"
         )
-        self.cautions = label("", self, role="quiet")
         self._below = QWidget(self)
         left = QWidget(self._below)
-        column(left, (self.table, 1), (across((self.open, 0), margins=(0, 6, 0, 0)), 0))
-        parted = splitter(Qt.Orientation.Horizontal, self._below, (left, 3), (self.chart, 2))
+        below_table = across((self.open, 0), (QWidget(left), 1), margins=(0, 6, 0, 6))
+        column(left, (self.table, 1), (below_table, 0))
+        parted = splitter(Qt.Orientation.Vertical, self._below, (left, 1), (self.chart, 1))
         column(self._below, (parted, 1))
         column(self, (self._cards, 0), (self._below, 1), margins=(10, 4, 10, 4), spacing=8)
         self.clear()
@@ -58,7 +62,7 @@ class ProposalsPage(QWidget):
 
     def clear(self) -> None:
         """Show nothing."""
-        self._heard, self._found = [], ()
+        self._heard, self._found, self._chosen = [], (), ()
         emptied(self._cards)
         self._below.hide()
 
@@ -89,10 +93,19 @@ class ProposalsPage(QWidget):
         others = tuple(one for one in found if one.design not in {it.design for it in chosen})
         self._found = (*chosen, *others)
         self._fill(len(chosen))
-        self.chart.show_picture(trade_off_chart(self._found, chosen, _CHART_MM))
-        assert self.chart.picture is not None
-        self.chart.set_box(self.chart.picture.box)
+        self._chosen = chosen
         self._below.show()
+        self._draw_chart()
+
+    def _draw_chart(self) -> None:
+        """Draw the chart as large as its room is; its letters keep their size."""
+        if self._found:
+            wide, tall = (
+                max(room - axes, _LEAST_MM) for room, axes in zip(self.chart.room_mm, _AXES_MM, strict=True)
+            )
+            picture = trade_off_chart(self._found, self._chosen, (wide, tall))
+            self.chart.set_box(picture.box)
+            self.chart.show_picture(picture)
 
     def _card(self, number: int, one: Drawn) -> QFrame:
         proposal = one.proposal

@@ -1,4 +1,4 @@
-"""The lists of the survey page: places that the ramp is put down at, and who uses it; and where it is used."""
+"""The lists of the survey page: places that the ramp is put down at, and who uses it; where it is used."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.choosers import Chooser
-from rampdraft.app.furniture import across, button, chooser, column, emptied, make, put_items
+from rampdraft.app.furniture import across, button, chooser, column, emptied, put_items
 from rampdraft.app.proposing.entries import Entry, info_at
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets

@@ -27,13 +27,14 @@ _CARRIER: Final = (
     "carrier.deck_height_mm", _LOADED, "carrier.opening_width_mm", "carrier.stow_height_mm",
     "carrier.stow_out_mm", "carrier.stow_in_mm",
 )  # fmt: skip
-_LOAD: Final = ("use.rated_load_kg", "hands.people")
+_PEOPLE: Final = "hands.people"
+_LOAD: Final = ("use.rated_load_kg", _PEOPLE)
 _WISHES: Final = ("wishes.first", "wishes.gentler_than")
 _WELDS: Final = "wishes.welds"
 _TICKS: Final = ("wishes.lathe", "wishes.buys")
 _LOADED_HELP: Final = (
-    "Deck surface above the ground with its load aboard and the heaviest user on its edge; as high as empty for"
-    " a fixed floor."
+    "Deck surface above the ground with its load aboard and the heaviest user on its edge; as high as empty"
+    " for a fixed floor."
 )
 
 
@@ -89,9 +90,11 @@ class SurveyPage(QWidget):
             rows.addWidget(part)
 
     def _entry(self, path: str, inside: QWidget) -> Entry:
-        info = info_at(path)
+        info = info_at(path, label="People who fold it") if path == _PEOPLE else info_at(path)
         if path == _LOADED:
-            info = info_at("carrier.deck_height_mm", label="Deck height, loaded", letter="", help=_LOADED_HELP)
+            info = info_at(
+                "carrier.deck_height_mm", label="Deck height, loaded", letter="", help=_LOADED_HELP
+            )
         entry = self._entries[path] = Entry(path, info, inside)
         entry.given.connect(self._taker(path))
         entry.turned.connect(self._look)
@@ -99,6 +102,10 @@ class SurveyPage(QWidget):
 
     def _taker(self, path: str) -> Any:
         return lambda value: self.give(path, value)
+
+    def entry(self, path: str) -> Entry:
+        """Return the row of a single value."""
+        return self._entries[path]
 
     # What is wished for
 
@@ -134,7 +141,9 @@ class SurveyPage(QWidget):
             wrong = tuple(problem for problem in self.problems if problem.key == path)
             named |= {problem.key for problem in wrong}
             value = value_at(survey, path)
-            entry.show_value(survey.carrier.deck_height_mm - value if path == _LOADED else value, survey, wrong)
+            entry.show_value(
+                survey.carrier.deck_height_mm - value if path == _LOADED else value, survey, wrong
+            )
         supported = bool(survey.supports)
         self._entries[_LOADED].setEnabled(not supported)
         self._entries[_LOADED].name.setText(

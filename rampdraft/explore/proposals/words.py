@@ -12,7 +12,17 @@ BEST: Final[dict[Towards, str]] = {
     "cheap": "cheapest",
     "quick": "fewest pieces",
 }
-HEADS: Final = ("steepest", "inner leaf", "outer leaf", "hands", "above deck", "out", "thick", "stock", "pieces")
+HEADS: Final = (
+    "steepest",
+    "inner leaf",
+    "outer leaf",
+    "hands",
+    "above deck",
+    "out",
+    "thick",
+    "stock",
+    "pieces",
+)
 """Of the columns of `figures_row`."""
 
 
