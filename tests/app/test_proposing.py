@@ -72,7 +72,7 @@ def take(dialog: ProposeDialog) -> None:
     next(one for one in buttons if one.text() == "Open this ramp").click()
 
 
-def test_what_is_typed_is_in_the_survey(opened: ProposeDialog) -> None:
+def test_what_is_typed_is_in_the_survey(desk: Desk, opened: ProposeDialog) -> None:
     page = opened.survey
     type_into(page.entry(HEIGHT), "51 cm")
     type_into(page.entry(LOADED), "475")
@@ -81,6 +81,7 @@ def test_what_is_typed_is_in_the_survey(opened: ProposeDialog) -> None:
     assert (page.survey.carrier.deck_height_mm, page.survey.carrier.deck_drop_mm) == (510, 35)
     assert page.survey.sites[1].ground_mm[2] == (300, 130)
     assert page.survey.use.users[0].mass_kg == 140
+    assert not answers(desk).said, "Enter presses no button"
 
 
 def test_a_value_that_cannot_be_is_told_beside_it_until_it_is_mended(opened: ProposeDialog) -> None:

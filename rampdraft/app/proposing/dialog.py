@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QProgressBar, QWidget
 
 from rampdraft.app.answers import Answers
@@ -168,6 +169,11 @@ class ProposeDialog(QDialog):
     def _end(self, design: Design, what: str) -> None:
         self.taken.emit(design, what)
         self.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter take what is typed and press no button."""
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
 
     def done(self, result: int) -> None:
         """Leave: nobody wants ramps any more."""

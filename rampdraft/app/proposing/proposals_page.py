@@ -18,7 +18,10 @@ CARDS: Final = 3
 PICTURE_PX: Final = 110
 _AXES_MM: Final = (24.0, 16.0)
 """What the numbers and words of the chart take beside it, across and up."""
-_LEAST_MM: Final = 30.0
+_LEAST_MM: Final = 20.0
+_CHART_PX: Final = 170
+_EVEN: Final = 1000
+"""Table and chart begin with as much room each."""
 
 
 class ProposalsPage(QWidget):
@@ -36,11 +39,13 @@ class ProposalsPage(QWidget):
         self._cards.setContentsMargins(0, 0, 0, 0)
         self._cards.setSpacing(8)
         self.table = table("Ramps found", ("", *HEADS), self)
+        self.table.horizontalHeader().setStretchLastSection(True)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.cellActivated.connect(self._activate)
         self.table.currentCellChanged.connect(self._mark)
         self.chart = Canvas("Mass against gradient", self)
+        self.chart.setMinimumHeight(_CHART_PX)
         self.chart.picked.connect(self._pick)
         self.chart.scaled.connect(self._draw_chart)
         self.open = button(
@@ -51,6 +56,8 @@ class ProposalsPage(QWidget):
         below_table = across((self.open, 0), (QWidget(left), 1), margins=(0, 6, 0, 6))
         column(left, (self.table, 1), (below_table, 0))
         parted = splitter(Qt.Orientation.Vertical, self._below, (left, 1), (self.chart, 1))
+        parted.setChildrenCollapsible(False)
+        parted.setSizes([_EVEN, _EVEN])
         column(self._below, (parted, 1))
         column(self, (self._cards, 0), (self._below, 1), margins=(10, 4, 10, 4), spacing=8)
         self.clear()

@@ -177,7 +177,8 @@ class UserRows(Rows):
             self._begin()
             for number, user in enumerate(survey.use.users, start=1):
                 path = f"{USERS}[{number}].mass_kg"
-                entry = Entry(path, info_at(path, label=_called(user)), self, removable=True)
+                entry = Entry(path, info_at(path, label=user.name), self, removable=True)
+                entry.setToolTip(f"{user.kind.capitalize()}; mass with occupant or load")
                 entry.given.connect(partial(self._mass, number - 1))
                 entry.off.clicked.connect(partial(self._leave_out, number - 1))
                 self._put(entry)
@@ -205,10 +206,6 @@ class UserRows(Rows):
         users = self._users()
         name = numbered(datum.name, {one.name for one in users})
         self.given.emit(USERS, (*users, replace(datum, name=name)), "Add a user")
-
-
-def _called(user: WheeledUser) -> str:
-    return user.name if user.name.lower().startswith(user.kind) else f"{user.name} ({user.kind})"
 
 
 class PlaceRow(QWidget):

@@ -61,7 +61,7 @@ class SurveyPage(QWidget):
         self.place = PlaceRow(inside)
         self.sites, self.users = SiteRows(inside), UserRows(kept, inside)
         self.told = label("", self, role="reason", margins=(12, 6, 12, 6))
-        self._lay_out(column(inside, margins=(12, 4, 12, 10), spacing=4), inside)
+        self._lay_out(column(inside, margins=(12, 2, 12, 6), spacing=3), inside)
         column(self, (scrolled(inside, self), 1), (self.told, 0))
         self.place.several.connect(self.several)
         self.place.given.connect(self.give)
@@ -85,7 +85,7 @@ class SurveyPage(QWidget):
         rows.addStretch(1)
 
     def _section(self, rows: QVBoxLayout, inside: QWidget, name: str, *parts: QWidget) -> None:
-        rows.addWidget(label(f"<b>{name}</b>", inside, margins=(0, 8, 0, 2)))
+        rows.addWidget(label(f"<b>{name}</b>", inside, margins=(0, 5, 0, 1)))
         for part in parts:
             rows.addWidget(part)
 
