@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from rampdraft.model.site import Site, SiteKind
+from rampdraft.model.design import Site, SiteKind
 
 PresetKind = Literal["level", "kerb", "fall", "platform", "own"]
 

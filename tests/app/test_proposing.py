@@ -109,6 +109,9 @@ def test_places_and_users_come_and_go(opened: ProposeDialog) -> None:
     page.users.entries[1].off.click()
     assert [site.name for site in page.survey.sites] == ["Level yard", "Kerb", "Falling ground"]
     assert len(page.survey.use.users) == 1
+    boxes = page.sites.findChildren(QPushButton)
+    next(one for one in boxes if one.toolTip() == "Leave out Kerb").click()
+    assert [site.name for site in page.survey.sites] == ["Level yard", "Falling ground"]
     page.users.entries[0].off.click()
     assert "use.users" in page.told.text()
     assert not opened.look.isEnabled()

@@ -39,6 +39,8 @@ class Entry(QWidget):
     """A value that its record allows."""
     turned = Signal()
     """Whether what is typed can be."""
+    left_out = Signal()
+    """It is to go."""
 
     def __init__(self, path: str, info: FieldInfo, parent: QWidget, *, removable: bool = False) -> None:
         super().__init__(parent)
@@ -67,7 +69,7 @@ class Entry(QWidget):
             shown.hide()
         else:
             widget.setFixedWidth(NUMBER_EM * em)
-        self.off = button("×", self._nothing, self, "Leave it out", accessibleName="Leave it out")
+        self.off = button("×", self.left_out.emit, self, "Leave it out", accessibleName="Leave it out")
         self.off.setVisible(removable)
         if removable:
             row.addWidget(self.off)
@@ -82,9 +84,6 @@ class Entry(QWidget):
         if not self.bad:
             self.editor.show_value(value, survey)
             self._say("; ".join(map(reason, problems)))
-
-    def _nothing(self) -> None:
-        """Be pressed: whoever listens to the button takes it away."""
 
     def _give(self, value: Any) -> None:
         wrong = value_problems(self.path, self._info, value)

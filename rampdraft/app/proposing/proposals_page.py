@@ -5,7 +5,7 @@ from functools import partial
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QHeaderView, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.furniture import across, button, column, emptied, label, make, put_row, splitter, table
@@ -15,6 +15,7 @@ from rampdraft.explore.proposals.results import Proposal
 from rampdraft.explore.proposals.words import HEADS, best_words, closest_words, figures_row, kind_words
 
 CARDS: Final = 3
+EARLIER: Final = "of an earlier survey"
 PICTURE_PX: Final = 110
 _AXES_MM: Final = (24.0, 16.0)
 """What the numbers and words of the chart take beside it, across and up."""
@@ -39,7 +40,9 @@ class ProposalsPage(QWidget):
         self._cards.setContentsMargins(0, 0, 0, 0)
         self._cards.setSpacing(8)
         self.table = table("Ramps found", ("", *HEADS), self)
-        self.table.horizontalHeader().setStretchLastSection(True)
+        header = self.table.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.cellActivated.connect(self._activate)
@@ -90,6 +93,8 @@ class ProposalsPage(QWidget):
     def outdate(self) -> None:
         """Grey what is shown: it is of an earlier survey."""
         self.setEnabled(False)
+        for canvas in self.findChildren(Canvas):
+            canvas.show_picture(canvas.picture, note=EARLIER)
 
     def _show(self, cards: Sequence[Drawn], found: tuple[Proposal, ...]) -> None:
         self.setEnabled(True)
@@ -147,7 +152,6 @@ class ProposalsPage(QWidget):
             cells = (str(at + 1) if at < chosen else "", *figures_row(one))
             words = f"{kind_words(one)}; {closest_words(one)}"
             put_row(self.table, at, cells, right=range(1, len(cells)), tips=(words,) * len(cells))
-        self.table.resizeColumnsToContents()
         self._mark()
 
     # Taking one

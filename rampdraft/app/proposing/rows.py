@@ -142,7 +142,7 @@ class SiteRows(Rows):
         sites[number] = site_as(Preset(preset_of(sites[number]).kind, value), sites[number])
         self.given.emit(SITES, tuple(sites), "Another place")
 
-    def _leave_out(self, number: int) -> None:
+    def _leave_out(self, number: int, *_: object) -> None:
         sites = self._sites()
         del sites[number]
         self.given.emit(SITES, tuple(sites), "Leave out a place")
@@ -180,7 +180,7 @@ class UserRows(Rows):
                 entry = Entry(path, info_at(path, label=user.name), self, removable=True)
                 entry.setToolTip(f"{user.kind.capitalize()}; mass with occupant or load")
                 entry.given.connect(partial(self._mass, number - 1))
-                entry.off.clicked.connect(partial(self._leave_out, number - 1))
+                entry.left_out.connect(partial(self._leave_out, number - 1))
                 self._put(entry)
                 self._rows.addWidget(entry)
         for entry, user in zip(self.entries, survey.use.users, strict=True):
@@ -195,7 +195,7 @@ class UserRows(Rows):
         users[number] = replace(users[number], mass_kg=mass_kg)
         self.given.emit(USERS, tuple(users), "Another mass")
 
-    def _leave_out(self, number: int, *_: object) -> None:
+    def _leave_out(self, number: int) -> None:
         users = self._users()
         del users[number]
         self.given.emit(USERS, tuple(users), "Leave out a user")
