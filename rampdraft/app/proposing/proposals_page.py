@@ -117,7 +117,7 @@ class ProposalsPage(QWidget):
             )
             picture = trade_off_chart(self._found, self._chosen, (wide, tall))
             self.chart.set_box(picture.box)
-            self.chart.show_picture(picture)
+            self.chart.show_picture(picture, note="" if self.isEnabled() else EARLIER)
 
     def _card(self, number: int, one: Drawn) -> QFrame:
         proposal = one.proposal
