@@ -226,7 +226,7 @@ def _propose(options: argparse.Namespace, _: Window) -> int:
     survey = load_survey(options.file)
     with pool(min(MOST_PROCESSES, os.cpu_count() or 1)) as workers:
         found = propose(survey, options.file.parent, seed=options.seed, workers=workers, progress=_shown)
-    reason = reason_of(found)
+    reason = reason_of(found, survey, options.file.parent)
     written = write_proposals(found, options.to, options.file.parent)
     if options.json:
         print(json.dumps(proposals_report(found, reason), indent=2, allow_nan=False))

@@ -80,11 +80,12 @@ def write_pack(
 
 def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
     """Write files that belong together into a folder, which is made if need be, by their paths below it, and
-    return the paths of all files written; what an earlier export wrote there and is not among them goes.
+    return the paths of all files written, their list the last; what an earlier export wrote there and is not
+    among them goes.
 
     Raises ExportError as `write_pack` does.
     """
-    contents[PACK_LIST] = pack_list_text(list(contents), CAUTIONS)
+    contents = {**contents, PACK_LIST: pack_list_text(list(contents), CAUTIONS)}
     with _told(folder):
         clear_up(folder)
         before = read_pack_list(folder)

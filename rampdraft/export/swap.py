@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Final
 
 from rampdraft.errors import FileError, Problem
-from rampdraft.files.text_file import settle, write_whole
+from rampdraft.files.text_file import may_run, settle, write_whole
 
 MOST_OTHERS: Final = 2000
 """Files and folders of others that go along; a folder with more was not made for a pack."""
@@ -66,7 +66,7 @@ def clear_up(folder: Path) -> None:
     with contextlib.suppress(OSError):
         for left in sorted(target.parent.iterdir()):
             match = _NAME.fullmatch(left.name)
-            if match is None or match["name"] != target.name or _runs(int(match["process"])):
+            if match is None or match["name"] != target.name or may_run(int(match["process"])):
                 continue
             if match["kind"] == "old" and not target.exists():
                 left.rename(target)
@@ -166,16 +166,3 @@ def _exchanged(one: Path, other: Path) -> bool:
 
 def _libc() -> ctypes.CDLL:
     return ctypes.CDLL(None)
-
-
-def _runs(process: int) -> bool:
-    """Return whether a process may still run: elsewhere than on POSIX there is no asking without harm."""
-    if os.name != "posix":
-        return False
-    try:
-        os.kill(process, 0)
-    except ProcessLookupError:
-        return False
-    except OSError:
-        pass
-    return True

@@ -4,6 +4,7 @@ file whole.
 
 import contextlib
 import os
+import re
 import secrets
 import stat
 import sys
@@ -14,6 +15,8 @@ from rampdraft.errors import FileError, Problem
 
 LARGEST_BYTES: Final = 500_000
 """A design is some 10 kB, with every list as long as it may be 250 kB; what is larger is something else."""
+
+_DRAFT: Final = re.compile(r"\.(?P<process>\d+)-[0-9a-f]{12}\.part")
 
 
 def read_text(path: str | os.PathLike[str]) -> str:
@@ -91,9 +94,9 @@ def keep_previous(path: str | os.PathLike[str], data: bytes) -> None:
 
 
 def _replace(target: Path, data: bytes) -> None:
-    draft = target.with_name(
-        f".{secrets.token_hex(8)}.part"
-    )  # beside the target, since a rename cannot cross disks
+    _clear_drafts(target.parent)
+    # Beside the target, since a rename cannot cross disks.
+    draft = target.with_name(f".{os.getpid()}-{secrets.token_hex(6)}.part")
     handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     try:
         with os.fdopen(handle, "wb") as stream:
@@ -108,6 +111,28 @@ def _replace(target: Path, data: bytes) -> None:
             os.unlink(draft)
         raise
     settle(target.parent)
+
+
+def _clear_drafts(folder: Path) -> None:
+    """Take away what runs that were killed left in a folder."""
+    with contextlib.suppress(OSError):
+        for left in folder.glob(".*.part"):
+            match = _DRAFT.fullmatch(left.name)
+            if match is not None and not may_run(int(match["process"])):
+                left.unlink(missing_ok=True)
+
+
+def may_run(process: int) -> bool:
+    """Return whether a process may still run: elsewhere than on POSIX there is no asking without harm."""
+    if os.name != "posix":
+        return True
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):
+        pass
+    return True
 
 
 def settle(folder: Path) -> None:

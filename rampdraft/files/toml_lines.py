@@ -105,7 +105,11 @@ def _syntax_problem(text: str, scanner: "_Scanner", message: str) -> Problem:
         offset, rule = number.start() if number else 0, "has more digits than can be read"
         path = scanner.path_before(offset)
         return Problem(
-            key=key_text(path), value="", rule=rule, way_out="shorten it", line=scanner.line_at(offset)
+            key=key_text(path) or "file",
+            value="",
+            rule=rule,
+            way_out="shorten it",
+            line=scanner.line_at(offset),
         )
     offset = scanner.offset_of(int(place["line"]), int(place["column"])) if place["line"] else len(text)
     line, path = scanner.line_at(offset), scanner.path_before(offset)

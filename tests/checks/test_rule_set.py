@@ -344,6 +344,16 @@ def test_what_is_no_rule_file_is_refused(text: str) -> None:
         parse_rule_set(text, "shed.toml")
 
 
+@pytest.mark.parametrize("old", ['"at most"', "limit = 8", 'clause = "', '"gradient"'])
+def test_a_number_of_more_digits_than_can_be_written_is_told(old: str) -> None:
+    """Python writes integers of 4300 digits at most."""
+    huge = "0x" + "f" * 9000
+    text = changed(old, huge if old.startswith('"') else old.partition("=")[0] + f"= {huge} #")
+    for one in (text, text.replace("[[limit]]", f"[[limit]]\nsites = [{huge}]", 1)):
+        with pytest.raises(FileError):
+            parse_rule_set(one, "shed.toml")
+
+
 def test_design_names_rule_sets_in_its_order_and_each_once(tmp_path: Path) -> None:
     (tmp_path / "shed.toml").write_text(GOOD, encoding="utf-8")
     found = rule_sets_for(named("us-vehicle", "shed.toml", "france-vehicle", "us-vehicle"), tmp_path)

@@ -182,7 +182,7 @@ UNKNOWN = [
         "is no table of a design (did you mean 'prop'?)",
         also=("prop",),
     ),
-    Broken("[prop]", "[prop]", "[wheels]\nx = 1\n[prop]", "wheels", "use one of: about, carrier"),
+    Broken("[prop]", "[prop]", "[gearbox]\nx = 1\n[prop]", "gearbox", "use one of: about, carrier"),
     Broken("", "version = 1", "version = 1\ncolour = 3", "colour", "is no key of a design", line_of="colour"),
     Broken("[[site]]", "[[site]]", "[[sites]]\nx = 1\n[[site]]", "sites", "did you mean 'site'?"),
     Broken(

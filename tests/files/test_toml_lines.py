@@ -78,6 +78,7 @@ def test_keys_are_shown_as_people_count():
         ("[a]\n[b]\n[a]\n", "a", 3, "stands twice (delete one; the first is in line 1)"),
         ("a.b = 1\n[a]\nb = 2\n", "a", 2, "stands twice (delete one; the first is in line 1)"),
         ("a = " + "9" * 5000, "a", 1, "has more digits than can be read"),
+        ("# " + "9" * 5000 + "\na = " + "9" * 5000, "file", 1, "has more digits than can be read"),
         ("\x00", "file", 1, "is not TOML"),
     ],
 )

@@ -80,7 +80,7 @@ def work_out(
     return Found(
         proposals=found,
         chosen=tuple(drawn(one, folder) for one in found.chosen),
-        reason=reason_of(found),
+        reason=reason_of(found, survey, folder),
     )
 
 

@@ -45,7 +45,8 @@ class Signals(QObject):
         self._notifier = QSocketNotifier(self._pipe[0], QSocketNotifier.Type.Read, self)
         self._notifier.activated.connect(self._told)
         for number in (signal.SIGINT, *_AT_ONCE):
-            self._before[number] = signal.signal(number, _nothing)
+            # Nothing is done here: the pipe tells.
+            self._before[number] = signal.signal(number, lambda *_: None)
 
     def remove(self) -> None:
         """Stop listening."""
@@ -80,7 +81,3 @@ class Signals(QObject):
 
     def _session_ends(self) -> None:
         self._desk.journal.now()
-
-
-def _nothing(*_: object) -> None:
-    """Do nothing: the pipe tells."""

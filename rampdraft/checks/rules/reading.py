@@ -32,7 +32,7 @@ from rampdraft.checks.rules.toml_table import (
 from rampdraft.errors import FileError
 from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
-from rampdraft.model.fields.values import did_you_mean
+from rampdraft.model.fields.values import did_you_mean, shown
 from rampdraft.units import G_M_S2
 
 VERSION: Final = 1
@@ -349,7 +349,7 @@ class _RuleReader(TableReader):
         rule = "has no meaning for a quantity of the whole ramp"
         self.must(isinstance(quantity, SiteQuantity), path, rule, way_out="leave it out")
         words: Any = row["sites"]
-        self.must(isinstance(words, list), path, f"must be a list of {', '.join(kinds)}", repr(words))
+        self.must(isinstance(words, list), path, f"must be a list of {', '.join(kinds)}", words)
         self.must(
             words or "kerb_mm" in row,
             path,
@@ -357,7 +357,7 @@ class _RuleReader(TableReader):
             way_out=f"use one of: {', '.join(kinds)}",
         )
         for place, word in enumerate(words):
-            way_out = did_you_mean(str(word), kinds)
+            way_out = did_you_mean(shown(word), kinds)
             self.must(word in kinds, (*path, place), "is no kind of site", word, way_out)
         return tuple(words)
 

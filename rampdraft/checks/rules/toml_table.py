@@ -12,7 +12,7 @@ from rampdraft.errors import Problem
 from rampdraft.figures import number
 from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
-from rampdraft.model.fields.values import did_you_mean
+from rampdraft.model.fields.values import did_you_mean, shown
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
 
 FACTORS: Final[dict[Unit, dict[str, float]]] = {
@@ -84,7 +84,7 @@ class TableReader:
         """Return a list of tables, or nothing, noted, where it is none."""
         rows: Any = table.get(str(path[-1]))
         if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):  # pyright: ignore[reportUnknownVariableType]
-            self.wrong(path, "must be a list of tables, at least one", None if rows is None else str(rows))  # pyright: ignore[reportUnknownArgumentType]
+            self.wrong(path, "must be a list of tables, at least one", rows)  # pyright: ignore[reportUnknownArgumentType]
             return []
         if len(rows) > _MOST:  # pyright: ignore[reportUnknownArgumentType]
             self.wrong(path, f"must hold no more than {_MOST}")
@@ -144,6 +144,6 @@ class TableReader:
 
     def wrong(self, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> WrongError:
         """Note a problem and return what to raise where reading cannot go on."""
-        shown = "" if value is None else repr(value)[:80]
-        self.problems.append(self._toml.problem(path, rule, value=shown, way_out=way_out))
+        value_shown = "" if value is None else shown(value)
+        self.problems.append(self._toml.problem(path, rule, value=value_shown, way_out=way_out))
         return WrongError()

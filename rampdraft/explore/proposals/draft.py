@@ -9,6 +9,7 @@ from rampdraft.explore.proposals.spacing import END_MM, crossed, laned, slatted
 from rampdraft.explore.proposals.supply import boxes, flats, guards, plates_mm, rounds, slats
 from rampdraft.model.design import (
     FREE,
+    LANES_GIVEN,
     NO_ASSIST,
     USUAL_JOINING,
     BridgePlate,
@@ -76,6 +77,7 @@ class Sizes:
     rails: int
 
 
+# long: a design written out, a line a value
 def drafted(survey: Design, family: Family, sizes: Sizes) -> Design:
     """Return a whole design of a family; the survey's own sections stay."""
     rail, slat = sizes.rail, sizes.slat
@@ -89,6 +91,7 @@ def drafted(survey: Design, family: Family, sizes: Sizes) -> Design:
     plate = min((one for one in plates_mm(survey, survey.made_of.fittings) if one >= 4), default=4.0)
     design = replace(
         survey,
+        rails=LANES_GIVEN,
         inner_leaf=_leaf(sizes, sizes.inner_mm),
         outer_leaf=_leaf(sizes, sizes.outer_mm),
         deck_hinge=DeckHinge(

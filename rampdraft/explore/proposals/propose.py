@@ -23,6 +23,7 @@ from rampdraft.explore.proposals.results import Nearest, Proposal, Proposals, fi
 from rampdraft.explore.proposals.search import longest_mm, stretched, whole_mm, worked_out
 from rampdraft.explore.proposals.survey import guarded, require_proposable
 from rampdraft.explore.proposals.worth import WORTHS, cost, mass_kg, pieces, steepest, stocked
+from rampdraft.explore.wishes.why import why_not
 from rampdraft.model.design import Design, Towards
 from rampdraft.model.fields.paths import value_at
 from rampdraft.progress import Progress, nobody
@@ -86,7 +87,9 @@ def propose(  # many: what a search is told
     raises.
     """
     require_proposable(survey)
-    rule_sets_for(survey, folder)
+    why = why_not(survey, rule_sets_for(survey, folder))
+    if why is not None and why.of_any:
+        return Proposals(chosen=(), found=(), nearest=None, why=why, tried=0, seconds=())
     if not faces_left(survey):
         return _turned(
             propose(
@@ -108,7 +111,8 @@ def propose(  # many: what a search is told
     done = _all_done(first, workers, lambda share, words: progress(0.5 * share, words), hear)
     second = list(_from_best(done, folder))
     done += _all_done(second, workers, lambda share, words: progress(0.5 + 0.5 * share, words), hear)
-    return _chosen(survey, done, folder)
+    found = _chosen(survey, done, folder)
+    return found if found.found else replace(found, why=why)
 
 
 def done_of(task: Task) -> Done:

@@ -6,6 +6,7 @@ from typing import Final
 from rampdraft.checks.result import Check, Result
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals.worth import mass_kg, pieces, steepest, stock_cost
+from rampdraft.explore.wishes.results import WhyNot
 from rampdraft.model.design import Design, Towards
 from rampdraft.rounding import greatest
 from rampdraft.units import KG, MM, N
@@ -72,6 +73,8 @@ class Proposals:
     """All that pass, the lightest first: points of mass against gradient."""
     nearest: Nearest | None
     """None where something was found."""
+    why: WhyNot | None = None
+    """Which wishes exclude each other; None where that is not known."""
     tried: int
     """Designs looked at."""
     seconds: tuple[tuple[str, float], ...]

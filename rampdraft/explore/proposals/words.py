@@ -1,10 +1,13 @@
 """Proposals in words: the row of a table, what one is, why there is none."""
 
+from pathlib import Path
 from typing import Final
 
+from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.explore.proposals.results import Proposal, Proposals
+from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.figures import fixed, one_in
-from rampdraft.model.design import Towards
+from rampdraft.model.design import Design, Towards
 
 BEST: Final[dict[Towards, str]] = {
     "light": "lightest",
@@ -64,10 +67,12 @@ def closest_words(one: Proposal) -> str:
     return f"closest: {closest.title}{subject}: {closest.against}"
 
 
-def reason_of(found: Proposals) -> str:
+def reason_of(found: Proposals, survey: Design, folder: Path | None) -> str:
     """Return why nothing is proposed, in one line; empty where something is."""
     if found.chosen:
         return ""
+    if found.why is not None:
+        return why_not_words(found.why, survey, rule_sets_for(survey, folder))
     if found.nearest is None:
         return "No ramp is proposed: none that reaches the ground can be stowed in the room given."
     near = found.nearest
