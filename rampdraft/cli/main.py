@@ -217,9 +217,10 @@ def _propose(options: argparse.Namespace, _: Window) -> int:
     """Propose ramps that pass every check for the survey in a file: where it is used, by whom, of what it can
     be made. Its own ramp, if it has one, does not count. Each proposal is written as a design.
     """
-    from rampdraft.cli.propose_sheet import propose_sheet, reason_of
+    from rampdraft.cli.propose_sheet import propose_sheet
     from rampdraft.explore.pool import pool
     from rampdraft.explore.proposals.propose import propose
+    from rampdraft.explore.proposals.words import reason_of
     from rampdraft.export.proposals import proposals_report, write_proposals
 
     survey = load_survey(options.file)

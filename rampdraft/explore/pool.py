@@ -1,9 +1,12 @@
 """Many designs at once: the same question asked of each, on several processors."""
 
 import multiprocessing
+import os
+import threading
 from collections.abc import Callable, Generator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
+from multiprocessing.synchronize import Event
 from pathlib import Path
 from typing import Final, TypeVar
 
@@ -18,14 +21,38 @@ _AT_ONCE: Final = 16
 """Designs sent to a process together: fewer wait on one another, more take less sending."""
 
 
+_AFRESH: Final = multiprocessing.get_context("spawn")
+
+
+def stop_sign() -> Event:
+    """Return what ends the processes of a pool within a moment, whatever they are at, once it is set."""
+    return _AFRESH.Event()
+
+
 @contextmanager
-def pool(processes: int) -> Generator[ProcessPoolExecutor]:
-    """Yield processes that are begun afresh, so that no thread or window of this one is copied into them."""
-    executor = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
+def pool(processes: int, stop: Event | None = None) -> Generator[ProcessPoolExecutor]:
+    """Yield processes that are begun afresh, so that no thread or window of this one is copied into them.
+
+    Once `stop` is set they end, and what they were asked raises BrokenProcessPool.
+    """
+    if stop is None:
+        executor = ProcessPoolExecutor(processes, mp_context=_AFRESH)
+    else:
+        executor = ProcessPoolExecutor(processes, mp_context=_AFRESH, initializer=_end_at, initargs=(stop,))
     try:
         yield executor
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
+
+
+def _end_at(stop: Event) -> None:
+    """Let this process end once a sign is set: work under way looks at nothing of the kind itself."""
+
+    def wait() -> None:
+        stop.wait()
+        os._exit(1)
+
+    threading.Thread(target=wait, daemon=True).start()
 
 
 def ask_each(

@@ -287,6 +287,8 @@ def test_save_and_open_bring_the_same_design_back(desk: Desk, tmp_path: Path) ->
     assert load_design(tmp_path / "ramp.toml") == design
     assert settings.recent_files() == (tmp_path / "ramp.toml",)
     desk.filing.new()
+    assert desk.propose_work.dialog is not None
+    desk.propose_work.dialog.reject()
     assert desk.document.design != design
     desk.filing.open()
     assert desk.document.design == design
@@ -295,16 +297,15 @@ def test_save_and_open_bring_the_same_design_back(desk: Desk, tmp_path: Path) ->
 
 def test_a_new_design_is_judged_by_the_rules_of_the_place_that_is_told(desk: Desk) -> None:
     for names in (("us-building",), ()):
-        answers(desk).rules = names
         desk.filing.new()
+        dialog = desk.propose_work.dialog
+        assert dialog is not None
+        dialog.survey.give("use.rule_sets", names)
+        dialog.alone.click()
         evaluation = desk.document.evaluation
         assert evaluation is not None
         assert evaluation.design.use.rule_sets == names
         assert ("own/rule-sets" in {check.id for check in evaluation.checks}) is (not names)
-    answers(desk).rules = None
-    design = desk.document.design
-    desk.filing.new()
-    assert desk.document.design is design, "gone back"
 
 
 def test_the_rules_of_the_place_are_ticked(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,5 +1,7 @@
 """The same question asked of many designs, here and in other processes."""
 
+import time
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 
 import pytest
@@ -8,7 +10,7 @@ from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.explore.pool import ask_each, pool
+from rampdraft.explore.pool import ask_each, pool, stop_sign
 from rampdraft.progress import Cancelled
 
 Row = tuple[tuple[str, float | None, str], ...]
@@ -34,6 +36,15 @@ def test_a_design_that_cannot_be_built_answers_with_its_problems() -> None:
     assert not isinstance(good, DesignError)
     assert isinstance(bad, DesignError)
     assert bad.problems
+
+
+def test_a_stop_sign_ends_work_that_looks_at_nothing() -> None:
+    stop = stop_sign()
+    with pool(2, stop) as workers:
+        long = workers.submit(time.sleep, 600)
+        stop.set()
+        with pytest.raises(BrokenProcessPool):
+            long.result(300)
 
 
 def test_work_called_off_ends() -> None:

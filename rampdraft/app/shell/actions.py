@@ -54,6 +54,7 @@ class Actions(QObject):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
+        self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
         self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:

@@ -19,6 +19,7 @@ from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
@@ -82,6 +83,7 @@ class Desk(QObject):
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
+        self.propose_work = ProposeWork(self)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()
@@ -188,6 +190,7 @@ class Desk(QObject):
             return False
         self.fold_bar.pause()
         self.filing.pack.close()
+        self.propose_work.close()
         self.notice.dismiss()
         self.checks.ways_out.stop()
         self.answers.close()

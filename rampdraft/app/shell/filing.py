@@ -14,7 +14,6 @@ from rampdraft.export.file_names import safe_stem
 from rampdraft.files.design_file import read_design, save_design
 from rampdraft.files.rule_files import carry_rule_files
 from rampdraft.files.text_file import read_text
-from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
 
@@ -32,18 +31,13 @@ class Filing(QObject):
         self.pack = PackExport(desk)
 
     def new(self) -> None:
-        """Begin a new design, after asking where it will be used."""
+        """Begin a new design with its survey."""
         if self.may_leave():
-            names = self._desk.dialogs.rules_of_place()
-            if names is not None:
-                self.begin(names)
+            self._desk.propose_work.begin()
 
-    def begin(self, rule_sets: tuple[str, ...] | None = None) -> None:
-        """Take the starter design into hand, judged by these rule sets where they are given."""
-        design = starter_design()
-        if rule_sets is not None:
-            design = with_value(design, "use.rule_sets", rule_sets)
-        self._document.open(design, None)
+    def begin(self) -> None:
+        """Take the starter design into hand."""
+        self._document.open(starter_design(), None)
 
     def begin_and_offer(self) -> None:
         """Take the starter design into hand, and offer to say where it will be used: nobody is held up who

@@ -1,0 +1,1 @@
+"""The survey that ramps are proposed for, and what is proposed, side by side."""

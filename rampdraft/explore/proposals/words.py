@@ -1,0 +1,79 @@
+"""Proposals in words: the row of a table, what one is, why there is none."""
+
+from pathlib import Path
+from typing import Final
+
+from rampdraft.checks.rules.sets import rule_sets_for
+from rampdraft.explore.proposals.results import Proposal, Proposals
+from rampdraft.explore.wishes.words import why_not_words
+from rampdraft.figures import fixed, one_in
+from rampdraft.model.design import Design, Towards
+
+BEST: Final[dict[Towards, str]] = {
+    "light": "lightest",
+    "gentle": "gentlest",
+    "cheap": "cheapest",
+    "quick": "fewest pieces",
+}
+HEADS: Final = (
+    "steepest",
+    "inner leaf",
+    "outer leaf",
+    "hands",
+    "above deck",
+    "out",
+    "thick",
+    "stock",
+    "pieces",
+)
+"""Of the columns of `figures_row`."""
+
+
+def figures_row(one: Proposal) -> tuple[str, ...]:
+    """Return the figures of a proposal as the cells of a table."""
+    figures = one.figures
+    return (
+        one_in(figures.gradient),
+        fixed(figures.inner_kg, 1, "kg"),
+        fixed(figures.outer_kg, 1, "kg"),
+        fixed(figures.hand_n, 0, "N"),
+        fixed(figures.above_mm, 0, "mm"),
+        fixed(figures.out_mm, 0, "mm"),
+        fixed(figures.thick_mm, 0, "mm"),
+        fixed(figures.cost, 0),
+        str(figures.pieces),
+    )
+
+
+def kind_words(one: Proposal) -> str:
+    """Return what kind of ramp is proposed: `backs together, butting stop bars, a plain toe`."""
+    design = one.design
+    held = {"none": "props under the joint", "butt": "butting stop bars", "lap": "lapping stop bars"}
+    toes = {"plain": "a plain toe", "taper": "tapered rails", "flap": "a toe flap"}
+    return f"{design.fold.closing} together, {held[design.stop.kind]}, {toes[design.toe.kind]}"
+
+
+def best_words(one: Proposal) -> str:
+    """Return in what a proposal is the best of all that were found; empty for nothing."""
+    return ", ".join(BEST[aim] for aim in one.best)
+
+
+def closest_words(one: Proposal) -> str:
+    """Return which check uses most of its limit; empty where none does."""
+    closest = one.figures.closest
+    if closest is None:
+        return ""
+    subject = f", {closest.subject}" if closest.subject else ""
+    return f"closest: {closest.title}{subject}: {closest.against}"
+
+
+def reason_of(found: Proposals, survey: Design, folder: Path | None) -> str:
+    """Return why nothing is proposed, in one line; empty where something is."""
+    if found.chosen:
+        return ""
+    if found.why is not None:
+        return why_not_words(found.why, survey, rule_sets_for(survey, folder))
+    if found.nearest is None:
+        return "No ramp is proposed: none that reaches the ground can be stowed in the room given."
+    near = found.nearest
+    return f"No ramp was found that passes; the nearest one fails: {near.title} ({near.against})."
