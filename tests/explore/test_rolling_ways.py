@@ -7,7 +7,6 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from rampdraft.explore.ways_out.sold import next_sold
 
 from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
