@@ -131,6 +131,7 @@ _MEANT = frozenset(
         (_GROUND, _OUTER_RAIL),
         (_GROUND, Kin("outer", "slat")),
         (_GROUND, Kin("outer", "edge upstand")),
+        (_GROUND, Kin("outer", "latch hook")),
     }
 )
 _LEFT_OUT = frozenset({(_GROUND, Kin("outer", "toe flap"))})
