@@ -100,7 +100,7 @@ def used(lots: Lots, design: Design) -> Design:
 
 
 def _wishes(lots: Lots) -> Wishes:
-    if not lots.chance(30):
+    if not lots.chance(90):
         return Wishes()
     return Wishes(
         first=lots.one("light", "gentle", "cheap", "quick"),

@@ -14,7 +14,7 @@ from timber_ramp import timber_ramp
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.shop.cutting.plan import least_plan_of
-from rampdraft.shop.parts import part_list
+from rampdraft.shop.parts import BOUGHT, part_list
 
 DESIGN = timber_ramp()
 PARTS = part_list(assemble(DESIGN))
@@ -41,12 +41,12 @@ def test_part_numbers_stand_alone_without_a_drawing_number():
     assert rows(part_list_csv(PARTS))[0]["Part"] == "IR1"
 
 
-def test_the_cut_list_has_ends_and_running_dimensions_and_no_washers():
+def test_the_cut_list_has_ends_and_running_dimensions_and_nothing_bought():
     table = rows(cut_list_csv(PARTS))
     rail = table[0]
     assert rail["Left end (mm)"] == "cope Ø30, centre 20 below the top line"
     assert rail["Marks from left end (mm)"].startswith("200: cross member 20 wide, side, centre; 675: ")
-    assert {row["Part"] for row in table} == {part.number for part in PARTS if part.role != "washer"}
+    assert {row["Part"] for row in table} == {part.number for part in PARTS if part.role not in BOUGHT}
     sections = [row["Section"] for row in table]
     assert len([section for section, _ in groupby(sections)]) == len(set(sections))
     assert [float(row["Length (mm)"]) for row in table if row["Section"] == "box 40x20x2"] == [

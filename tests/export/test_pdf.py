@@ -237,12 +237,12 @@ def test_the_cover_tells_the_peak_of_the_hand_force_and_the_room():
 
 def test_the_cutting_plan_names_what_is_cut_and_what_is_not():
     text = " ".join(text for text in page_texts() if "Cut list and cutting plan" in text)
-    plan = starter().plan
+    plan = starter().least_plan
     assert plan.words in text
     for bar in plan.bars:
         assert bar.section in text
         assert all(cut.part in text for cut in bar.cuts)
-    assert all(f"{part}: {flat(why)}" in text for part, why in plan.unplaced)
+    assert all(f"{one.quantity} × {one.part}: {flat(one.words)}" in text for one in plan.unplaced)
 
 
 def test_equal_input_gives_equal_bytes():

@@ -135,8 +135,9 @@ def test_the_worst_of_each_figure_stands_with_whose_it_is(name: str) -> None:
 def test_a_pose_shows_the_figure_of_its_title(name: str) -> None:
     """The title is of the roll, the words below it of the user put there again."""
     worst = found(name)["clearance"].worst.value
+    told = f"{abs(worst):.1f}".removesuffix(".0")
     shown = pose(name, "1 Least clearance: ")
-    assert (f"{worst:.1f} mm clear" if worst >= 0 else f"aground by {-worst:.1f} mm") in shown
+    assert (f"{told} mm clear" if worst >= 0 else f"aground by {told} mm") in shown
     if "hanging" in found(name):
         off = f"{found(name)['hanging'].worst.value:.1f} mm off"
         assert off in pose(name, " Wheel furthest off the surface: ")
