@@ -381,7 +381,7 @@ def on_kerb(monkeypatch: pytest.MonkeyPatch, pose: SitePose) -> None:
     def stand_at(_design: Design, _ramp: object, site: object, number: int, _drop_mm: object) -> SitePose:
         return replace(pose, site=site.name, site_number=number)  # pyright: ignore[reportAttributeAccessIssue]
 
-    monkeypatch.setattr("rampdraft.evaluation.stages.stand_at", stand_at)
+    monkeypatch.setattr("rampdraft.evaluation.kerbs.stand_at", stand_at)
 
 
 def name_of(row: Row) -> str:

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
@@ -155,14 +156,14 @@ def library() -> Path:
 def test_slats_that_would_pass_on_the_level():
     """The library trailer with slats of 7 mm on rails 10 mm nearer the middle: within their strength under
     level axles, and 1.39 times as much, 132 for 95, with the mass centre at 650 mm on its steepest slope, 1
-    : 6.16.
+    : 6.15.
     """
-    design = load_design(library())
+    design = all_given(load_design(library()))
     for leaf, lanes in (("inner_leaf", (138.0, 400.0)), ("outer_leaf", (86.0, 348.0))):
         design = with_value(design, f"{leaf}.slat_thickness_mm", 7.0)
         design = with_value(design, f"{leaf}.rail_lanes_mm", (-lanes[1], -lanes[0], *lanes))
     found = evaluate(design, library().parent)
-    assert found.grades == pytest.approx((0.16224, 0.0), abs=2e-4)
+    assert found.grades == pytest.approx((0.16262, 0.0), abs=2e-4)
     (check,) = (one for one in found.checks if one.id == "own/strength/outer-slats")
     low = tuple(replace(user, mass_centre_height_mm=1) for user in design.use.users)
     level = evaluate(replace(design, use=replace(design.use, users=low)), library().parent)

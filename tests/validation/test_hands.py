@@ -171,7 +171,9 @@ def first_library() -> Evaluation:
     for path, value in (
         ("outer_leaf.cross_section", parse_section("box 20x20x2")),
         ("outer_leaf.cross_positions_mm", (150.0, 430.0, 700.0)),
+        ("outer_leaf.upstand_end_gap_mm", 60.0),
         ("toe.length_mm", 560.0),
+        ("toe.thickness_mm", 6.0),
     ):
         design = with_value(design, path, value)
     bare = replace(design, assist=NO_ASSIST, hold_down=HoldDown(), road=ON_THE_ROAD)

@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from scipy.optimize import brentq, minimize
+from written_starter import written_starter
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
@@ -28,7 +29,7 @@ def over_centre() -> Evaluation:
         NO_ASSIST, kind="gas", count=2, force_n=2000.0, carrier_out_mm=350.0, carrier_below_mm=150.0,
         leaf_at_mm=400.0, leaf_above_mm=-100.0,
     )  # fmt: skip
-    design = starter_design()
+    design = written_starter()
     bare = replace(design, assist=assist, hold_down=FREE, road=ON_THE_ROAD)
     return evaluate(replace(bare, use=replace(design.use, rule_sets=())))
 

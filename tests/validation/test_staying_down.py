@@ -8,6 +8,7 @@ from functools import partial
 
 import pytest
 from scipy.optimize import brentq, minimize
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
@@ -24,15 +25,20 @@ SPRUNG = ("library-trailer", "reed-ferry")
 
 
 def sample(name: str, rate_nmm_deg: float | None = None) -> Evaluation:
-    """Return a sample without its latches, or with thinner slats and its springs' rate as given."""
+    """Return a sample without its latches, or with its springs' rate as given, thinner slats 112 mm apart and
+    a toe of 600 x 6 mm.
+    """
     path = next(path for path in sample_paths() if path.stem == name)
     design = replace(load_design(path), hold_down=FREE, road=ON_THE_ROAD)
     if rate_nmm_deg is not None:
+        design = all_given(design)
         design = with_value(design, "assist.slack_deg", 90.0)
         design = with_value(design, "assist.rate_nmm_deg", rate_nmm_deg)
         for leaf in ("inner_leaf", "outer_leaf"):
             design = with_value(design, f"{leaf}.slat_thickness_mm", 6.0)
-        design = with_value(design, "outer_leaf.slat_pitch_mm", 112.0)
+            design = with_value(design, f"{leaf}.slat_pitch_mm", 112.0)
+        design = with_value(design, "toe.length_mm", 600.0)
+        design = with_value(design, "toe.thickness_mm", 6.0)
     return evaluate(design, path.parent)
 
 
