@@ -77,8 +77,10 @@ def running(
     extension lines.
 
     A value that would run into the one before it moves on to the next free place, by two places at most;
-    beyond that it is left out, its place keeps its arrow, and the cut list has them all.
+    beyond that it is left out, its place keeps its arrow, and the cut list has them all. A place at the
+    origin is the origin: it has its 0 and no arrow.
     """
+    places = tuple(place for place in places if place[0][0] != origin[0])
     last = max((point[0] for point, _ in places), default=origin[0])
     start = (origin[0], at)
     marks: list[Ink] = [

@@ -111,14 +111,18 @@ def test_every_check_says_in_keys_what_it_is_about():
         for check in evaluation.checks:
             about = check.about
             if check.source.rule_set == "own":
-                assert (about.limit, about.kind) == ("", "/".join(check.id.split("/")[:2]))
+                words = 3 if check.id.startswith("own/aside/") else 2  # two of its kind: tips, slides
+                assert (about.limit, about.kind) == ("", "/".join(check.id.split("/")[:words]))
             else:
                 assert limits[check.source.rule_set, about.limit].quantity == about.kind
                 assert f"{check.id}/".startswith(f"{check.source.rule_set}/{about.limit}/")
             if about.leaf and check.member:
                 assert members[check.member].body == about.leaf
             if about.user:
-                assert check.subject == evaluation.design.use.users[about.user - 1].name
+                name = evaluation.design.use.users[about.user - 1].name
+                assert check.subject == name or check.subject.startswith(f"{name}, ")
+                if about.part:
+                    assert check.subject.endswith(f", {about.part.replace('-', ' ')}")
             if about.state == "loaded":
                 assert check.subject.endswith(", deck loaded")
             if about.pair is not None:

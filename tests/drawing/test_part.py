@@ -79,6 +79,24 @@ def test_every_part_of_the_ramp_is_drawn_true_and_within_its_box():
             assert all(x0 <= point[0] <= x1 and y0 <= point[1] <= y1 for point in points), (each.number, mark)
 
 
+def test_a_mark_at_the_datum_end_has_the_0_that_is_there_and_no_arrow():
+    """The wrong case: it had a second 0, and an arrowhead out beyond the box."""
+    first, second = Mark(at_mm=0, work="set with a feeler"), Mark(at_mm=100, work="weld")
+    alone, both, other = (
+        part_view(part(marks=marks), per_mm=5) for marks in ((first,), (first, second), (second,))
+    )
+    assert texts(alone) == ["400", "40", "0"]
+    assert texts(both) == ["400", "40", "0", "100"]
+    arrows = [
+        sum(
+            isinstance(mark, Path) and mark.pen == "dimension" and len(mark.vertices) == 3
+            for mark in one.marks
+        )
+        for one in (alone, both, other)
+    ]
+    assert arrows == [4, 5, 5]
+
+
 def test_holes_are_drawn_counted_and_located():
     holes = tuple(Hole(x, y, 5.5) for x in (50, 350) for y in (10, 30))
     marks = (Mark(at_mm=50, work="2 holes"), Mark(at_mm=350, work="2 holes"))

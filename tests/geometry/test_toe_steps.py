@@ -68,29 +68,29 @@ def test_any_ramps_wheels_meet_no_more(design, number):
 
 def test_between_the_rails_the_last_slat_stands_high_over_the_ground():
     """The library trailer with its slats ending at 1224 of 1330: their edge is 106 up the slope from the tip,
-    whose 6 and the slat's 8 come on top.
+    whose 5 and the slat's 8 come on top.
     """
     pose = evaluate(TRAILER).sites[0]
     slope = -(pose.pose.inner_rad + pose.pose.fold_rad)
     # The tip's corner is on the ground: back from there along the leaf, and out of it by the tip and a slat.
-    assert pose.toe_step_mm == pytest.approx(106 * math.sin(slope) + (6 + 8) * math.cos(slope))
-    assert pose.toe_step_mm == pytest.approx(29.8, abs=0.1)
+    assert pose.toe_step_mm == pytest.approx(106 * math.sin(slope) + (5 + 8) * math.cos(slope))
+    assert pose.toe_step_mm == pytest.approx(28.8, abs=0.1)
     (opening,) = (c for c in evaluate(TRAILER).checks if c.id == "us-vehicle-2016/opening")
     assert opening.value == 106
     assert opening.fails
 
 
 def test_at_the_knee_of_its_taper_it_does_not_stand_on_its_toe():
-    """The library trailer's deck at 250: the slope is less than the taper's, 54 in 600, so its knee comes
+    """The library trailer's deck at 250: the slope is less than the taper's, 55 in 568, so its knee comes
     down first and the tip hangs.
     """
     design = changed(TRAILER, carrier__deck_height_mm=250)
     pose = evaluate(design).sites[0]
     slope = math.tan(-(pose.pose.inner_rad + pose.pose.fold_rad))
-    assert slope < 54 / 600
+    assert slope < 55 / 568
     assert not pose.grounds_at_toe
     assert pose.short_of_tip
-    hangs = (54 - 600 * slope) * math.cos(math.atan(slope))
+    hangs = (55 - 568 * slope) * math.cos(math.atan(slope))
     assert pose.tip_above_mm == pytest.approx(hangs)
     (check,) = (c for c in evaluate(design).checks if c.id == "own/toe/site-1-empty")
     assert check.fails

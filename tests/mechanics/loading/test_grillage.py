@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.files.design_file import load_design
@@ -53,7 +54,7 @@ def test_a_corner_of_the_toe_lets_go() -> None:
 
 def test_a_stage_without_cross_members_is_a_mechanism() -> None:
     """Its middle rails stand on no prop: without cross members nothing holds them at the joint."""
-    design = load_design(STAGE)
+    design = all_given(load_design(STAGE))
     bare = replace(
         design,
         inner_leaf=replace(design.inner_leaf, cross_positions_mm=()),
@@ -70,7 +71,7 @@ def test_a_stage_without_cross_members_is_a_mechanism() -> None:
 
 def test_few_cross_members_far_from_the_joint_are_overloaded_by_sharing() -> None:
     """What the wheel itself bends them (46 %) is not all: rails without a prop hang on them."""
-    design = load_design(STAGE)
+    design = all_given(load_design(STAGE))
     few = replace(
         design,
         inner_leaf=replace(design.inner_leaf, cross_positions_mm=(220.0, 740.0)),

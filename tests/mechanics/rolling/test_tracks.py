@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
@@ -74,9 +75,10 @@ def test_on_level_ground_the_middle_speaks_for_all_who_meet_the_same(trailer: Ev
 
 
 def test_a_wheel_off_the_rails_falls_into_a_free_end_that_the_middle_rolls_over(trailer: Evaluation) -> None:
-    """Rails 138 mm to both sides carry the middle's wheels over a free end of 110 mm; off them is nothing."""
+    """Rails 137 mm to both sides carry the middle's wheels over a free end of 117 mm; off them is nothing."""
     user = replace(of_class("A", "powered wheelchair"), front_track_mm=300.0, rear_track_mm=300.0)
-    design = with_value(with_value(trailer.design, "use.users", (user,)), "inner_leaf.slat_last_gap_mm", 110)
+    given = with_value(all_given(trailer.design), "inner_leaf.slat_last_gap_mm", 110)
+    design = with_value(given, "use.users", (user,))
     evaluation = trailer.following(design)
     surfaces, pose = surfaces_of(evaluation, 0), evaluation.sites[0]
     middle = roll(evaluation.design, 1, pose, surfaces, "deck")
