@@ -9,7 +9,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
 from rampdraft.explore.proposals.bench import Bench, gentle_enough
 from rampdraft.explore.proposals.better import lightened
-from rampdraft.explore.proposals.cures.cure import guard_mm
+from rampdraft.explore.proposals.cures.cure import guard_mm, kind_of
 from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
 from rampdraft.explore.proposals.mend import mended
 from rampdraft.explore.proposals.supply import slats
@@ -91,9 +91,9 @@ def lies(evaluation: Evaluation) -> bool:
 
 def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
     """Return the design with the number of rails and the slats that make it lightest, as far as slats bear
-    the wheels.
+    the wheels; with slats low enough for the step at the toe rather than with lighter ones.
     """
-    best: tuple[float, Evaluation] | None = None
+    best: tuple[tuple[bool, float], Evaluation] | None = None
     least = guard_mm(evaluation)
     for count in (2, 3, 4, 5):
         laned = alter.with_rail_count(evaluation.design, count)
@@ -103,16 +103,23 @@ def surfaced(bench: Bench, evaluation: Evaluation) -> Evaluation:
             trial = bench.on(alter.guarded(alter.with_slats(laned, slat), least), evaluation)
             if trial is None:
                 continue
-            kg = sum(trial.assembly.leaves_kg)
-            if best is not None and kg >= best[0]:
-                continue
-            families = [one for one in trial.strength if one.about.part.endswith("-slats")]
-            ruled = [
-                one for checks in trial.loaded.values() for one in checks if one.about.part.endswith("-slats")
-            ]
-            if not any(one.fails for one in (*families, *ruled)):
-                best = kg, trial
+            worth = _steps_high(trial), sum(trial.assembly.leaves_kg)
+            if (best is None or worth < best[0]) and not _slats_fail(trial):
+                best = worth, trial
     return best[1] if best else evaluation
+
+
+def _steps_high(evaluation: Evaluation) -> bool:
+    """Return whether the step at the toe is too high: slats lie on its tip, and a thinner one bears less."""
+    ruled = (one for checks in evaluation.steps.values() for one in checks)
+    return any(one.fails and kind_of(one) in ("step/toe", "toe_step") for one in ruled)
+
+
+def _slats_fail(evaluation: Evaluation) -> bool:
+    """Return whether slats break, or tire before their time."""
+    ruled = (one for checks in evaluation.loaded.values() for one in checks)
+    found = (*evaluation.strength, *ruled, *evaluation.tiring)
+    return any(one.fails and one.about.part.endswith("-slats") for one in found)
 
 
 HEAVY: Final = frozenset(

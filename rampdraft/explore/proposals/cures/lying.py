@@ -4,11 +4,17 @@ import math
 from typing import Final
 
 from rampdraft.checks.result import Check
+from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter, supply
 from rampdraft.explore.proposals.alter import put
-from rampdraft.explore.proposals.cures.cure import Cure, ratio_of
+from rampdraft.explore.proposals.cures.cure import Cure, kind_of, ratio_of
 from rampdraft.model.design import Design
+
+OUTER_RAILS: Final = "own/strength/outer-rails"
+
+TAPERS: Final = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
+"""Shares of its length at which a shorter taper is tried."""
 
 GRIT: Final = 65.0
 """Pendulum value of strips with coarse grit, wet; common practice."""
@@ -70,10 +76,34 @@ def flap_longer(evaluation: Evaluation, check: Check) -> Design | None:
     return alter.with_toe(design, design.toe.length_mm * min(ratio_of(check), 1.5) * 1.02)
 
 
-def thinner_toe(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the design with a thinner tip."""
+def thinner_toe(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with a tip as much thinner as the step is too high."""
     toe = evaluation.design.toe
-    return put(evaluation.design, toe__thickness_mm=toe.thickness_mm - 1) if toe.thickness_mm > 3 else None
+    over = (check.value or 0.0) - (check.limit or 0.0)
+    thickness = math.floor(2 * (toe.thickness_mm - over)) / 2 if 0 < over < 3 else toe.thickness_mm - 1
+    return put(evaluation.design, toe__thickness_mm=max(3.0, thickness)) if toe.thickness_mm > 3 else None
+
+
+def steeper_taper(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the longest shorter taper that bears the wheels near its tip and lies on it: rails there are
+    deeper then, which costs hardly any mass.
+    """
+    design = evaluation.design
+    if design.toe.kind != "taper":
+        return None
+    for share in TAPERS:
+        shorter = alter.with_toe(design, share * design.toe.length_mm)
+        if shorter is None:
+            return None
+        try:
+            trial = evaluation.following(shorter)
+        except DesignError:
+            return None
+        if any(pose.reaches and not pose.grounds_at_toe for pose in trial.sites):
+            return None
+        if not any(check.fails and kind_of(check) == OUTER_RAILS for check in trial.strength):
+            return shorter
+    return None
 
 
 def thicker_flap(evaluation: Evaluation, check: Check) -> Design | None:

@@ -1,0 +1,44 @@
+"""A long ramp for two people, of a survey that no ramp came from: steel slats tire before they break, and the
+tip of the taper is the weakest place of the rails.
+"""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.explore.proposals.cures.cure import kind_of, ratio_of
+from rampdraft.explore.proposals.draft import Family
+from rampdraft.explore.proposals.mend import CURES
+from rampdraft.explore.proposals.propose import Done, Task, done_of
+from rampdraft.files.design_file import load_design, load_survey
+from rampdraft.files.samples import samples_folder
+
+SURVEY = Path(__file__).parents[2] / "surveys" / "bread-trailer.toml"
+PROP = Family(closing="backs", held="prop", ends="taper")
+
+
+@pytest.fixture(scope="module")
+def done() -> Done:
+    return done_of(Task(start=load_survey(SURVEY), folder=None, family=PROP))
+
+
+def test_a_ramp_is_found_that_passes_by_a_fresh_evaluation(done: Done) -> None:
+    assert done.design is not None
+    assert not [check.title for check in evaluate(done.design).all_checks if check.fails]
+
+
+@pytest.mark.parametrize("name", ["barn-stage", "library-trailer", "orchard-trolley", "reed-ferry"])
+def test_whatever_tires_has_a_cure(name: str) -> None:
+    path = samples_folder() / f"{name}.toml"
+    tiring = evaluate(load_design(path), path.parent).tiring
+    assert tiring
+    assert not {kind_of(check) for check in tiring} - CURES.keys()
+
+
+def test_an_eighth_of_the_crossings_is_twice_the_stress() -> None:
+    """EN 1993-1-9, 7.1: N goes with the stress range to the power of -3."""
+    path = samples_folder() / "orchard-trolley.toml"
+    check = evaluate(load_design(path), path.parent).tiring[0]
+    assert ratio_of(replace(check, ratio=8.0)) == pytest.approx(2.0)
