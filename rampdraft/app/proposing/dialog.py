@@ -90,7 +90,6 @@ class ProposeDialog(QDialog):
         below = across((self.look, 0), (self.alone, 0), (QWidget(self), 1), (self.back, 0))
         parted = splitter(Qt.Orientation.Horizontal, self, (self.survey, 0), (right, 1))
         parted.setChildrenCollapsible(False)
-        self.survey.setMinimumWidth(330)
         parted.setSizes([390, _SIZE[0] - 390])
         column(self, (parted, 1), (below, 0))
         room = self.screen().availableGeometry()

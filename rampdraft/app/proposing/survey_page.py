@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.furniture import column, label, scrolled
@@ -57,18 +58,25 @@ class SurveyPage(QWidget):
         """Why no ramp can be as wished for, where that is proved."""
         self._entries: dict[str, Entry] = {}
         self._ticks: dict[str, Tick] = {}
-        inside = QWidget()
+        self._inside = inside = QWidget()
         self.place = PlaceRow(inside)
         self.sites, self.users = SiteRows(inside), UserRows(kept, inside)
         self.told = label("", self, role="reason", margins=(12, 6, 12, 6))
         self._lay_out(column(inside, margins=(12, 2, 12, 6), spacing=3), inside)
-        column(self, (scrolled(inside, self), 1), (self.told, 0))
+        self._area = scrolled(inside, self)
+        column(self, (self._area, 1), (self.told, 0))
         self.place.several.connect(self.several)
         self.place.given.connect(self.give)
         for rows in (self.sites, self.users):
             rows.given.connect(self.give)
             rows.turned.connect(self._look)
         self._look()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Be no narrower than the rows are, whatever the letters: none scrolls sideways."""
+        self._area.setMinimumWidth(
+            self._inside.minimumSizeHint().width() + self._area.verticalScrollBar().sizeHint().width()
+        )
 
     def _lay_out(self, rows: QVBoxLayout, inside: QWidget) -> None:
         self._section(rows, inside, "Where it is used", self.place)
