@@ -14,7 +14,6 @@ metric.
 import io
 from collections.abc import Generator, Sequence
 from contextlib import contextmanager
-from itertools import pairwise
 from typing import Final
 
 import ezdxf
@@ -26,7 +25,7 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.drawing.text import mm_text
 from rampdraft.errors import ExportError, Problem
 from rampdraft.export.dxf_audit import faults
-from rampdraft.geometry.developed import Developed, developed
+from rampdraft.geometry.developed import Developed, bend_lines
 from rampdraft.geometry.outline import Hole, Outline, Profile
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
@@ -95,13 +94,6 @@ def is_worth_cutting(part: Part) -> bool:
     )
 
 
-def sheet_of(part: Part) -> Developed | None:
-    """Return a part unrolled where that says more than its length: coped, tapered or notched."""
-    if all(end.kind == "square" for end in part.piece.ends) and len(part.piece.profile.outline.vertices) <= 4:
-        return None
-    return developed(part.piece)
-
-
 @_same_bytes_each_time()
 def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revision: str = "") -> bytes:
     """Return the outside of a part, unrolled, as a DXF document; bends and marks are lines to scribe.
@@ -115,8 +107,8 @@ def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revisio
         space.add_lwpolyline(opening.vertices, format="xyb", close=True, dxfattribs={"layer": HOLES})
     x0, y0, x1, y1 = sheet.outline.box
     _audited(space, part, (x1 - x0, sheet.girth_mm))
-    for (left, right), y in bend_lines(sheet):
-        space.add_line((left, y), (right, y), dxfattribs={"layer": MARKING})
+    for start, end in bend_lines(sheet):
+        space.add_line(start, end, dxfattribs={"layer": MARKING})
     for side, low, high in sheet.sides:
         _text(space, side, (x0 + 0.5 * (x1 - x0), (low + high - TEXT_MM) / 2))
     girth, seam = mm_text(sheet.girth_mm, 2), sheet.sides[0][0]
@@ -128,22 +120,6 @@ def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revisio
     _lines(space, notes, x0, y1 + _GAP_MM + (len(notes) - 1) * _LINE_MM)
     top = y1 + _GAP_MM + len(notes) * _LINE_MM
     return _written(doc, (x0 - TEXT_MM, y0 - TEXT_MM, x1 + TEXT_MM, top))
-
-
-def bend_lines(sheet: Developed) -> tuple[tuple[tuple[MM, MM], MM], ...]:
-    """Return the lines along which a bar bends, each as ((x0, x1), y) within its sheet."""
-    ring = (*sheet.outline.points(0.01), sheet.outline.vertices[0][:2])
-    found: list[tuple[tuple[MM, MM], MM]] = []
-    for y in sorted({edge for _, low, high in sheet.sides for edge in (low, high)}):
-        if not 0 < y < sheet.girth_mm:
-            continue
-        met = [
-            x0 + (x1 - x0) * (y - y0) / (y1 - y0)
-            for (x0, y0), (x1, y1) in pairwise(ring)
-            if y0 != y1 and min(y0, y1) <= y <= max(y0, y1)
-        ]
-        found.append(((min(met), max(met)), y))
-    return tuple(found)
 
 
 def _audited(space: Modelspace, part: Part, box_mm: tuple[MM, MM]) -> None:

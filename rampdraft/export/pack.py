@@ -19,15 +19,17 @@ from rampdraft.drawing.side import standing_view, stowed_view
 from rampdraft.errors import ExportError, FileError, Problem
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
-from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, sheet_of, unrolled_dxf
+from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, unrolled_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
 from rampdraft.export.pdf.document import workshop_pdf
+from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
 from rampdraft.export.svg import picture_svg, profile_svg
 from rampdraft.export.swap import clear_up, first_locked, refusal, swap_in
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import read_text
+from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
 from rampdraft.shop.parts import Part, full_number
@@ -121,7 +123,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
         share = 0.3 * index / len(cut)
         yield share, f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing, mark)
         yield share, f"profiles/{name}.svg", lambda part=part: _svg(part, drawing, mark)
-        sheet = sheet_of(part)
+        sheet = worth_unrolling(part.piece)
         if sheet is not None:
             yield (
                 share,
@@ -139,6 +141,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
         if site.site_number and site.state == "empty":
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
+    yield 0.48, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
     yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date, revision=mark)
 
 

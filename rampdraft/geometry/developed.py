@@ -37,6 +37,22 @@ class Developed:
     girth_mm: MM
 
 
+def bend_lines(sheet: Developed) -> tuple[tuple[Point, Point], ...]:
+    """Return the lines along which a bar bends, or its crowns, from end to end of its sheet."""
+    ring = (*sheet.outline.points(CHORD_MM), sheet.outline.vertices[0][:2])
+    found: list[tuple[Point, Point]] = []
+    for y in sorted({edge for _, low, high in sheet.sides for edge in (low, high)}):
+        if not 0 < y < sheet.girth_mm:
+            continue
+        met = [
+            x0 + (x1 - x0) * (y - y0) / (y1 - y0)
+            for (x0, y0), (x1, y1) in pairwise(ring)
+            if y0 != y1 and min(y0, y1) <= y <= max(y0, y1)
+        ]
+        found.append(((min(met), y), (max(met), y)))
+    return tuple(found)
+
+
 @dataclass(frozen=True, slots=True)
 class _Strip:
     """A part of the way round: a flat side, the line along a crown, or a quarter of a bend."""
@@ -68,6 +84,13 @@ class _Strip:
         reach = min(1.0, abs(height - self.centre_mm) / radius)
         leaves = self.from_mm == self.centre_mm
         return self.length_mm * (math.asin(reach) if leaves else math.acos(reach)) / (math.pi / 2)
+
+
+def worth_unrolling(piece: Piece) -> Developed | None:
+    """Return a piece unrolled where that says more than its length: coped, tapered or notched."""
+    if all(end.kind == "square" for end in piece.ends) and len(piece.profile.outline.vertices) <= 4:
+        return None
+    return developed(piece)
 
 
 def developed(piece: Piece) -> Developed | None:

@@ -29,10 +29,10 @@ from rampdraft.export.dxf import (
     part_dxf,
     place_mm,
     sheet_dxf,
-    sheet_of,
     unrolled_dxf,
 )
 from rampdraft.export.dxf_audit import faults
+from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Mark
 from rampdraft.geometry.outline import Hole
@@ -265,7 +265,7 @@ def test_no_layer_is_empty_and_no_text_holds_a_control_code():
         assert not [text for text in on(doc, NOTES) if "%%" in text.dxf.text or "^" in text.dxf.text]
 
 
-SHEETS = [(part, sheet) for part in PARTS if (sheet := sheet_of(part)) is not None]
+SHEETS = [(part, sheet) for part in PARTS if (sheet := worth_unrolling(part.piece)) is not None]
 
 
 @pytest.mark.parametrize(("part", "sheet"), SHEETS, ids=[part.number for part, _ in SHEETS])
