@@ -29,7 +29,7 @@ from rampdraft.mechanics.rolling.tracks import LEAST_MM, ROOM_MM, differs_mm, wo
 from rampdraft.mechanics.rolling.worst import Figures, figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import G_M_S2, MM, Array, ArrayRecord
 
 STEP_MM: Final = 2.0
 BESIDE_MM: Final = 1e-4
@@ -169,6 +169,9 @@ def rolled(  # many: who, where, how
         tip_forward_rad=figures.tip_forward_rad[at],
         forwards_n=forwards,
         backwards_n=backwards,
+        weight_n=shape.mass_kg * G_M_S2,
+        climbed_mm=resting.centre(rolling.body)[1][at],
+        middle_mm=resting.middle_mm[at] * rolling.sign,
         hangs=figures.hangs[at],
         head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
         stretches=(
