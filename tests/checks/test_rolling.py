@@ -287,8 +287,8 @@ def test_what_lasts_is_the_mean_of_a_finer_roll(name: str) -> None:
         for way, force in zip(said.ways, (fine.forwards_n, fine.backwards_n), strict=True):
             mean = lasting(said, way)
             there = np.abs(fine.front_mm - mean.front_mm) <= STRETCH_MM / 2 + 0.01
-            force, x = force[there], fine.middle_mm[there]
-            work = float(np.sum((force[1:] + force[:-1]) / 2 * np.diff(x)))
+            x, asked = fine.middle_mm[there], force[there]
+            work = float(np.sum((asked[1:] + asked[:-1]) / 2 * np.diff(x)))
             assert mean.value == pytest.approx(abs(work) / np.ptp(x), rel=0.01)
 
 
