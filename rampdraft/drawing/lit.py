@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from rampdraft.drawing.ink import Ink, Label, Picture
+from rampdraft.drawing.ink import Ink, Label, Path, Picture
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import standing_view
 from rampdraft.drawing.users.measured import measured_view
@@ -73,8 +73,16 @@ def place_of(path: str, evaluation: Evaluation, per_mm: MM) -> tuple[Picture, fr
     for view in (own,) if own is not None else views:
         places = [point for mark in view.marks if mark.owner in lit for point in _points(mark)]
         if places:
-            return replace(view, box=_around(places, view.box)), lit
+            marks = tuple(mark for mark in view.marks if mark.owner in lit or _is_ramp(mark))
+            return replace(view, marks=marks, box=_around(places, view.box)), lit
     return None
+
+
+def _is_ramp(mark: Ink) -> bool:
+    """Return whether a mark is of the ramp or what is round it: a small picture has no room for others'
+    dimensions.
+    """
+    return isinstance(mark, Path) and mark.pen not in ("dimension", "centre")
 
 
 def _points(mark: Ink) -> tuple[Point, ...]:
@@ -87,5 +95,5 @@ def _around(places: list[Point], whole: tuple[MM, MM, MM, MM]) -> tuple[MM, MM, 
     x0, x1, y0, y1 = min(xs), max(xs), min(ys), max(ys)
     wide = max((1 + 2 * AIR) * max(x1 - x0, y1 - y0), LEAST * (whole[2] - whole[0]))
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
-    high = max(y1 - y0 + 2 * AIR * (y1 - y0), 0.3 * wide)
+    high = max((1 + AIR) * (y1 - y0), 0.2 * wide)
     return (middle_x - wide / 2, middle_y - high / 2, middle_x + wide / 2, middle_y + high / 2)

@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtCore import QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
+from PySide6.QtWidgets import QListView, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.checklist.cautions import CautionsPanel
