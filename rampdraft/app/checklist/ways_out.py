@@ -103,7 +103,7 @@ class WaysOutPanel(QWidget):
         room, spacing = self.width(), 8
         high = self.words.heightForWidth(room)
         if self._ways:
-            high += self._rows.layout().heightForWidth(room) + spacing
+            high += self._column.heightForWidth(room) + spacing
         return high + (self.picture.minimumHeight() + spacing if not self.picture.isHidden() else 0)
 
     def show_of(self, check: Check | None) -> None:

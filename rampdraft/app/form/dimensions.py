@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.form.field import ClassField, Field, reason
 from rampdraft.app.form.help import HelpPanel
-from rampdraft.app.form.rows import AddRow, RowHeading
+from rampdraft.app.form.rows import SITES, AddRow, RowHeading
+from rampdraft.app.form.site_preset import SitePreset
 from rampdraft.app.furniture import column, hairline, label, make, scrolled
 from rampdraft.checks.steps import BY_KEY, steps_of_field
 from rampdraft.errors import Problem
@@ -87,6 +88,7 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
+        self._presets: list[SitePreset] = []
         self._step = ""
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
@@ -141,6 +143,8 @@ class DimensionsPanel(QWidget):
         problems = self._document.problems
         for field in self._fields.values():
             field.refresh(_of(field.path, problems))
+        for preset in self._presets:
+            preset.refresh()
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
         lines = [
@@ -166,6 +170,7 @@ class DimensionsPanel(QWidget):
         """Put the sections in the order of the step in hand, build what is open anew, and hide the others."""
         self._fields.clear()
         self._row_counts.clear()
+        self._presets.clear()
         step = BY_KEY.get(self._step)
         order = dict.fromkeys(_top(path) for path in step.fields) if step is not None else self._sections
         room = OPEN_IN_STEP
@@ -202,10 +207,7 @@ class DimensionsPanel(QWidget):
         opened.
         """
         stops: list[QWidget] = []
-        shown = (self._column.itemAt(at).widget() for at in range(self._column.count()))
-        for section in shown:
-            if not isinstance(section, Section):
-                continue
+        for section in self._shown_sections():
             inside = section.body.findChildren(QWidget) if section.body is not None else []
             stops += [
                 section.heading,
@@ -219,11 +221,16 @@ class DimensionsPanel(QWidget):
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
 
+    def _shown_sections(self) -> list["Section"]:
+        """Return the sections as they stand, from the top."""
+        return sorted(self._sections.values(), key=self._column.indexOf)
+
     def _rebuild_rows(self) -> None:
         """Build the sections anew whose rows have become more or fewer."""
         for path, count in list(self._row_counts.items()):
             if len(value_at(self._design, path)) != count:
                 name = _top(path)
+                self._presets = [] if path == SITES else self._presets
                 self._fields = {key: field for key, field in self._fields.items() if _top(key) != name}
                 del self._row_counts[path]
                 self._sections[name].rebuild()
@@ -268,6 +275,9 @@ class DimensionsPanel(QWidget):
             heading = RowHeading(self._document, path, number, len(rows), body)
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
+            if path == SITES:
+                self._presets.append(SitePreset(self._document, number, body))
+                column.addWidget(self._presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
         add.wanted.connect(self.user_wanted)

@@ -20,7 +20,10 @@ class FindField(QLineEdit):
     """Kind and key of what was taken: `value`, `check` or `part`."""
 
     def __init__(self, things: Callable[[], tuple[Thing, ...]], parent: QWidget | None = None) -> None:
-        super().__init__(parent, placeholderText=HINT, accessibleName=HINT, clearButtonEnabled=True)
+        super().__init__(parent)
+        self.setPlaceholderText(HINT)
+        self.setAccessibleName(HINT)
+        self.setClearButtonEnabled(True)
         self._things = things
         self.found: tuple[Thing, ...] = ()
         """What the list shows."""
@@ -28,8 +31,10 @@ class FindField(QLineEdit):
         finder = QCompleter(self._list, self)
         finder.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         finder.setMaxVisibleItems(12)
-        finder.popup().setTextElideMode(Qt.TextElideMode.ElideRight)
-        self._finder = finder
+        popup = finder.popup()
+        assert popup is not None
+        popup.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self._popup = popup
         self.setCompleter(finder)
         self.textEdited.connect(self._look)
         self.returnPressed.connect(self._take_first)
@@ -41,21 +46,21 @@ class FindField(QLineEdit):
         self.found = found(typed, self._things())
         shown = [f"{one.words}   ({_KINDS[one.kind]})" for one in self.found]
         self._list.setStringList(shown or ([NONE] if typed.strip() else []))
-        popup, em = self._finder.popup(), self.fontMetrics().horizontalAdvance("m")
+        em = self.fontMetrics().horizontalAdvance("m")
         widest = max((self.fontMetrics().horizontalAdvance(words) for words in shown), default=0)
-        popup.setMinimumWidth(min(widest + 3 * em, self.window().width() // 2))
+        self._popup.setMinimumWidth(min(widest + 3 * em, self.window().width() // 2))
 
     def _take(self, index: QModelIndex) -> None:
         self._tell(index.row())
 
     def _take_first(self) -> None:
-        if not self._finder.popup().isVisible() or not self._finder.popup().currentIndex().isValid():
+        if not self._popup.isVisible() or not self._popup.currentIndex().isValid():
             self._tell(0)
 
     def _tell(self, row: int) -> None:
         if row < len(self.found):
             taken = self.found[row]
             self.found = ()
-            self._finder.popup().hide()
+            self._popup.hide()
             self.clear()
             self.took.emit(taken.kind, taken.key)

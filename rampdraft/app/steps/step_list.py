@@ -135,13 +135,11 @@ class StepList(QListView):
     """Key of the step that was chosen; empty for everything."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(
-            parent,
-            uniformItemSizes=True,
-            accessibleName="Steps of the job",
-            horizontalScrollBarPolicy=Qt.ScrollBarPolicy.ScrollBarAlwaysOff,
-            verticalScrollMode=QListView.ScrollMode.ScrollPerPixel,
-        )
+        super().__init__(parent)
+        self.setUniformItemSizes(True)
+        self.setAccessibleName("Steps of the job")
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setProperty("role", "steps")
         self._model = StepModel(self)
         self.setModel(self._model)
