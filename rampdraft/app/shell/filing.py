@@ -138,7 +138,7 @@ class Filing(QObject):
         self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
             words = (
-                "The workshop pack is written from figures that are true of the design in hand. Mend these"
+                "The workshop pack is written from figures that are true of the design in hand. Correct these"
                 " values first."
             )
             self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)
