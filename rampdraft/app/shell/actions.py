@@ -44,6 +44,7 @@ class Actions(QObject):
         self._add(file, "Save &as…", filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
         self._add(file, "&Export the workshop pack…", filing.export, "Ctrl+E")
+        self._add(file, "Save the &view…", desk.picture_work.save, "Ctrl+Shift+E")
         file.addSeparator()
         self._add(file, "&Quit", desk.window.close, Keys.Quit)
 
@@ -55,6 +56,8 @@ class Actions(QObject):
         ):
             action.setShortcuts(key)
             edit.addAction(action)
+        edit.addSeparator()
+        self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
         self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
