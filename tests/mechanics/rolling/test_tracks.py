@@ -85,8 +85,8 @@ def test_no_track_between_those_looked_at_is_worse(name: str, user: int, facing)
     across = [*np.arange(-out, out, 7.0).tolist(), out]
     said = {low.across_mm for low in anywhere.lows}
     every = worst_of_all([roll(design, user, pose, surfaces, facing, at) for at in (*across, *said)])
-    for figure, value in figures(every).items():
-        assert told[figure] == pytest.approx(value, rel=2e-3, abs=0.02), figure
+    for what, value in figures(every).items():
+        assert told[what] == pytest.approx(value, rel=2e-3, abs=0.02), what
     for low in anywhere.lows:
         there = roll(design, user, pose, surfaces, facing, low.across_mm)
         (same,) = (one.value for one in there.lows if one.part == low.part)
