@@ -22,6 +22,7 @@ from rampdraft.model.design import (
     MadeOf,
     Material,
     Obstacle,
+    Price,
     Road,
     Site,
     Stock,
@@ -95,6 +96,7 @@ def used(lots: Lots, design: Design) -> Design:
         obstacles=_obstacles(lots, design),
         fold_stages=_stages(lots, design),
         stock=_stock(lots, design),
+        prices=_prices(lots),
         wishes=_wishes(lots),
     )
 
@@ -415,6 +417,14 @@ def _materials(lots: Lots) -> tuple[Material, ...]:
             )
         )
     return tuple(rows)
+
+
+def _prices(lots: Lots) -> tuple[Price, ...]:
+    """Return prices of some things that are bought, the same twice, and of what nobody buys."""
+    items = ("F1", "F3", "F4", "DW1", "IL2", "nothing", "")
+    return tuple(
+        Price(item=lots.one(*items), each=lots.number(0, 20, 1.5)) for _ in range(lots.one(0, 1, 2, 4))
+    )
 
 
 def _stock(lots: Lots, design: Design) -> tuple[Stock, ...]:

@@ -29,6 +29,7 @@ from rampdraft.model.materials import (
     MadeOf,
     Material,
     MaterialKind,
+    Price,
     Stock,
     Workshop,
 )
@@ -76,6 +77,7 @@ __all__ = [
     "Material",
     "MaterialKind",
     "Obstacle",
+    "Price",
     "Prop",
     "Rails",
     "Road",
@@ -240,6 +242,8 @@ class Design:
     materials: tuple[Material, ...] = ()
     """The design's own materials, besides the catalogue's."""
     stock: tuple[Stock, ...] = ()
+    prices: tuple[Price, ...] = ()
+    """Of what is bought besides the stock lengths."""
     joining: Joining = USUAL_JOINING
     carrier_body: CarrierBody = LIGHT_BODY
     supports: tuple[Support, ...] = ()
