@@ -56,12 +56,23 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Plain:
+    """A sheet with nothing around its contents."""
+
+    size_mm: tuple[MM, MM]
+    ops: list[Op]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Flowed:
     """Contents that run on over upright pages."""
 
     kind: str
     story: Sequence[Any]
     columns: int = 1
+
+
+Part = Sheet | Plain | Flowed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +123,7 @@ class _Counted(Canvas):
         super().save()
 
 
-def bound(parts: Sequence[Sheet | Flowed], imprint: Imprint) -> bytes:
+def bound(parts: Sequence[Part], imprint: Imprint) -> bytes:
     """Return a PDF: equal bytes for equal contents.
 
     Safe to call from any thread; calls wait for each other.
@@ -133,13 +144,13 @@ def bound(parts: Sequence[Sheet | Flowed], imprint: Imprint) -> bytes:
             doc.addPageTemplates([_template(name, part, imprint)])
             if story:
                 story += [NextPageTemplate(name), PageBreak()]
-            story += [_Whole()] if isinstance(part, Sheet) else part.story
+            story += part.story if isinstance(part, Flowed) else [_Whole()]
         doc.build(story, canvasmaker=_Counted)
         return stream.getvalue()
 
 
-def _template(name: str, part: Sheet | Flowed, imprint: Imprint) -> Any:
-    size = part.size_mm if isinstance(part, Sheet) else PORTRAIT_MM
+def _template(name: str, part: Part, imprint: Imprint) -> Any:
+    size = PORTRAIT_MM if isinstance(part, Flowed) else part.size_mm
     return PageTemplate(
         id=name,
         frames=list(_frames(part)),
@@ -148,9 +159,9 @@ def _template(name: str, part: Sheet | Flowed, imprint: Imprint) -> Any:
     )
 
 
-def _frames(part: Sheet | Flowed) -> Iterator[Any]:
+def _frames(part: Part) -> Iterator[Any]:
     """Yield the areas that are filled on a page of a part."""
-    columns = 1 if isinstance(part, Sheet) else part.columns
+    columns = part.columns if isinstance(part, Flowed) else 1
     wide = column_mm(columns)
     for column in range(columns):
         x = _X0 + column * (wide + GUTTER_MM)
@@ -169,7 +180,7 @@ def column_mm(columns: int) -> MM:
     return (FLOW_MM[0] - (columns - 1) * GUTTER_MM) / columns
 
 
-def _begin(part: Sheet | Flowed, imprint: Imprint, canvas: Any, _: Any) -> None:
+def _begin(part: Part, imprint: Imprint, canvas: Any, _: Any) -> None:
     """Print what lies under a page's contents, and note what goes around them."""
     if isinstance(part, Flowed):
         canvas.furnish = partial(_head_and_foot, part.kind, imprint)
@@ -178,7 +189,7 @@ def _begin(part: Sheet | Flowed, imprint: Imprint, canvas: Any, _: Any) -> None:
     with paper.from_corner():
         for op in part.ops:
             op(paper)
-    canvas.furnish = partial(_framed, part, imprint)
+    canvas.furnish = partial(_framed, part, imprint) if isinstance(part, Sheet) else None
 
 
 def _framed(sheet: Sheet, imprint: Imprint, paper: Paper, number: int, count: int) -> None:

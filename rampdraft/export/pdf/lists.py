@@ -104,7 +104,7 @@ def _cuts_words(bar: Bar) -> str:
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
     words = ", ".join(f"{count} × {part} {mm_text(length)}" for part, length, count in runs)
-    return f"{words}; left over {mm_text(bar.offcut_mm)}"
+    return f"{words}; offcut {mm_text(bar.offcut_mm)}"
 
 
 def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
