@@ -64,8 +64,8 @@ BREAD = Job(
         ("carrier.opening_width_mm", "950"),
         ("carrier.stow_height_mm", "2000"),
         ("carrier.stow_out_mm", "280"),
+        ("carrier.stow_in_mm", "120"),
         ("use.rated_load_kg", "300"),
-        ("hands.people", "3"),
     ),
     sites=(("level", ""), ("kerb", "130"), ("fall", "3")),
     users=(("manual wheelchair", "140"), ("powered wheelchair", "240"), ("sack truck", "180")),
@@ -149,7 +149,7 @@ def survey(hand: Hand, dialog: ProposeDialog, job: Job) -> None:
 
 
 def _places(hand: Hand, dialog: ProposeDialog, job: Job) -> None:
-    """Turn the places that are there into those of the job, add what lacks, and leave out what is too many."""
+    """Turn the places that are there into those of the job; add and leave out."""
     page = dialog.survey
     while len(page.survey.sites) > len(job.sites):
         name = f"Leave out {page.survey.sites[-1].name}"

@@ -20,7 +20,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path
 from rampdraft.drawing.sheet import Placed
-from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path
+from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path, in_tone
 from rampdraft.geometry.outline import Point, arc_of
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
@@ -181,11 +181,12 @@ class Paper:
     def _path(self, path: Path, x: MM, y: MM, scale: float) -> None:
         canvas, stroke, wash = self._canvas, STROKES[path.pen], WASHES[path.fill]
         points = tuple((x + vx / scale, y + vy / scale, bulge) for vx, vy, bulge in path.vertices)
-        canvas.setStrokeColor(_colour(stroke.colour))
+        washed = in_tone(wash.colour, path.tone) if wash is not None else stroke.colour
+        canvas.setStrokeColor(_colour(washed if path.pen == "own" else stroke.colour))
         canvas.setLineWidth(stroke.width_mm)
         canvas.setDash(list(stroke.dash_mm) or [], 0)
         if wash is not None:
-            canvas.setFillColor(_colour(wash.colour))
+            canvas.setFillColor(_colour(washed))
         if wash is not None and wash.hatched:
             canvas.drawPath(self._shape(points, path.closed), stroke=0, fill=1)
             self._hatch(points, path.closed)
@@ -265,7 +266,7 @@ def _fitting(text: str, room_mm: MM, size_pt: float, bold: bool) -> int:
     return max(1, bisect_right(counts, room_mm, key=lambda n: width_mm(text[:n], size_pt, bold=bold)))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)
 def _colour(text: str) -> Any:
     return HexColor(text)
 
