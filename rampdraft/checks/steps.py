@@ -63,14 +63,8 @@ STEPS: Final = (
             "carrier.opening_width_mm", "carrier.stow_height_mm", "carrier.stow_out_mm",
             "carrier.stow_in_mm", "carrier.head_room_mm", "carrier.end_depth_mm", "carrier.end_setback_mm",
             "sites", "use.rated_load_kg", "use.rule_sets", "use.users.name", "use.users.kind",
-<<<<<<< HEAD
-            "use.users.mass_kg", "use.users.width_mm", "use.users.attendant_kg", "hands.people",
-            "obstacles", "wishes.first", "wishes.gentler_than", "wishes.welds", "wishes.lathe",
-            "wishes.buys",
-=======
             "use.users.mass_kg", "use.users.width_mm", "use.users.attendant_kg", "hands.people", "obstacles",
             "wishes.first", "wishes.gentler_than", "wishes.welds", "wishes.lathe", "wishes.buys",
->>>>>>> main
         ),
         views=("side", "users"),
         kinds=("own/rule-sets", "own/user-load", "rated_load", "cross_slope"),
