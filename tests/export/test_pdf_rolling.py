@@ -143,7 +143,7 @@ def test_a_pose_shows_the_figure_of_its_title(name: str) -> None:
         assert (f"{angle} before it tips {way}" if left >= 0 else f"tips {way}, {angle} too far") in shown
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", ["library-trailer", "reed-ferry"])
 def test_the_greatest_bump_is_drawn_enlarged_with_what_meets_what(name: str) -> None:
     words = {"edge": "deck edge", "joint": "joint", "toe": "toe"}
     one = max(

@@ -7,6 +7,7 @@ from rampdraft.export.pdf.book import Flowed, bound
 from rampdraft.export.pdf.check_sheet import cautions
 from rampdraft.export.pdf.drawings import arrangement_sheets, detail_sheets, imprint_of, part_sheets
 from rampdraft.export.pdf.lists import cutting_plan, part_list
+from rampdraft.export.pdf.making import assembly_order, bought_list, key_dimensions, weld_list
 from rampdraft.export.pdf.room import room_on
 
 
@@ -19,7 +20,15 @@ def bench_pack_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> 
         *part_sheets(evaluation, room),
         Flowed(
             kind="Lists",
-            story=[*part_list(evaluation), *cutting_plan(evaluation), *cautions(evaluation)],
+            story=[
+                *part_list(evaluation),
+                *bought_list(evaluation),
+                *key_dimensions(evaluation),
+                *cutting_plan(evaluation),
+                *weld_list(evaluation),
+                *assembly_order(evaluation),
+                *cautions(evaluation),
+            ],
         ),
     )
     return bound(parts, imprint_of(evaluation, date, revision))

@@ -26,7 +26,7 @@ _PART_MM: Final = (86.0, 40.0)
 """Room for the profile of a part."""
 _END_MM: Final = (52.0, 46.0)
 """Room for an end of it, enlarged."""
-_DETAIL_MM: Final = (124.0, 84.0)
+_DETAIL_MM: Final = (138.0, 88.0)
 """Room for a detail with what stands beside it."""
 _FOLD_MM: Final = (80.0, 50.0)
 """Room for a picture of the fold."""
