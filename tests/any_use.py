@@ -50,6 +50,7 @@ def used(lots: Lots, design: Design) -> Design:
             drawing_number=lots.odd_words(20) if lots.chance(15) else lots.one("T7", "", "-3"),
             author=lots.odd_words(60) if lots.chance(15) else lots.one("Ferry crew", ""),
             note=lots.odd_words(200, lines=True) if lots.chance(15) else lots.one("", "a\nb"),
+            paper=lots.one("A4", "A3"),
         ),
         use=_use(lots),
         made_of=MadeOf(

@@ -101,6 +101,10 @@ __all__ = [
 ]
 
 
+PaperSize = Literal["A4", "A3"]
+"""Of drawing sheets, ISO 216."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class About:
     """What stands in the title block."""
@@ -118,6 +122,14 @@ class About:
     note: Annotated[
         str, Words(label="Note", help="Anything worth knowing later.", longest=2000, lines=True)
     ] = ""
+    paper: Annotated[
+        PaperSize,
+        Choice(
+            label="Paper of the drawings",
+            help="What the drawing sheets of the bench pack are laid out for.",
+            options=(("A4", "A4"), ("A3", "A3")),
+        ),
+    ] = "A4"
 
 
 Closing = Literal["faces", "backs"]
