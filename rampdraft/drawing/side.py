@@ -11,6 +11,7 @@ from typing import Final, Literal
 from rampdraft.drawing import dimension, surroundings
 from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
+from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.bridge import bridge_placing
@@ -302,7 +303,7 @@ def _dimensions(
             *_leaf_length(design.outer_leaf, "outer_leaf", where["outer"], site.outer, per_mm),
         )
         marks.extend(found)
-        z1 = max(z1, *(mark.at[1] + 5 * per_mm for mark in found if isinstance(mark, Label)))
+        z1 = max(z1, *(_top_of(mark, per_mm) for mark in found if isinstance(mark, Label)))
         start = where["inner"].point(0.0, -design.inner_leaf.rail_section.depth_mm)
         toe = (start[0] + site.whole.going_mm, site.contact[1])
         ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
@@ -315,6 +316,12 @@ def _dimensions(
         z1 = max(z1, top + evaluation.stowed.above_deck_mm + 14 * per_mm)
         x1 = max(x1, evaluation.stowed.out_mm + 16 * per_mm)
     return marks, (x0, z0, x1, z1)
+
+
+def _top_of(label: Label, per_mm: MM) -> MM:
+    """Return how high words reach that stand over the middle of a line."""
+    half = words_mm(label.text, label.size_pt) / 2
+    return label.at[1] + (4.0 + half * abs(math.sin(math.radians(label.angle_deg)))) * per_mm
 
 
 def _leaf_length(

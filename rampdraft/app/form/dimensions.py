@@ -58,6 +58,7 @@ ORDER: Final = (
     "materials",
     "workshop",
     "stock",
+    "prices",
 )
 """As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the
 design.

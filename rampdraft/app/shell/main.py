@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app import theme
+from rampdraft.app import looks
 from rampdraft.app.shell.window import Window
 
 if TYPE_CHECKING:
@@ -42,17 +42,9 @@ def application() -> QApplication:
     locale = QLocale()
     locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
     QLocale.setDefault(locale)
-    _dress()
-    app.styleHints().colorSchemeChanged.connect(_dress)
+    looks.dress()
+    app.styleHints().colorSchemeChanged.connect(looks.dress)
     return app
-
-
-def _dress() -> None:
-    """Put on the light or the dark palette."""
-    app = QApplication.instance()
-    if isinstance(app, QApplication):
-        app.setPalette(theme.palette(theme.current()))
-        app.setStyleSheet(theme.style_sheet(theme.current()))
 
 
 class _Opening:
