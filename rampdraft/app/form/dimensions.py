@@ -68,6 +68,8 @@ design.
 OPEN_AT_FIRST: Final = ("inner_leaf",)
 NARROW_EM: Final = 20
 """A form that is less wide, in widths of the letter m, has values below their labels."""
+LEAST_EM: Final = 16
+LEAST_PX: Final = 285
 HELP_SHARE: Final = 0.36
 """Of the form's height, the most that help takes."""
 OPEN_IN_STEP: Final = 16
@@ -101,6 +103,7 @@ class DimensionsPanel(QWidget):
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._wrong = label(
             "", self, role="reason", margins=(10, 4, 10, 6), textFormat=Qt.TextFormat.RichText
         )
@@ -127,6 +130,7 @@ class DimensionsPanel(QWidget):
         if field is not None:
             self._column.activate()
             self._scroll.ensureWidgetVisible(field, 0, 60)
+            self._scroll.horizontalScrollBar().setValue(0)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_step(self, step: str) -> None:
@@ -161,6 +165,7 @@ class DimensionsPanel(QWidget):
             self._arrange()
 
     def _fit(self) -> None:
+        self.setMinimumWidth(max(LEAST_PX, LEAST_EM * self.fontMetrics().horizontalAdvance("m")))
         self.help.keep_below(int(self.height() * HELP_SHARE))
         narrow = self.width() < NARROW_EM * self.fontMetrics().horizontalAdvance("m")
         if narrow != self._is_narrow:
@@ -311,7 +316,7 @@ class DimensionsPanel(QWidget):
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
             if path == SITES:
-                self.presets.append(SitePreset(self._document, number, body))
+                self.presets.append(SitePreset(self._document, number, body, narrow=self._is_narrow))
                 column.addWidget(self.presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
@@ -324,6 +329,7 @@ class DimensionsPanel(QWidget):
         if layout is not None:
             layout.activate()  # the help may have taken room that the field stood in
         self._scroll.ensureWidgetVisible(field, 0, 20)
+        self._scroll.horizontalScrollBar().setValue(0)
         self.entered.emit(field.path)
 
 

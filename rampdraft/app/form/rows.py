@@ -135,6 +135,7 @@ class AddRow(QWidget):
         if path == SITES:
             words = f"Add {article(one)} {one}…"
             self.kinds = chooser(words, self._add_place, self)
+            self.kinds.setMinimumContentsLength(8)
             put_items(self.kinds, [(words, ""), *((words, kind) for kind, words in NAMES.items())])
             column(self, (self.kinds, 0), margins=(0, 8, 0, 8))
             return
