@@ -39,8 +39,8 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.lit import lit_by
 
-AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
-"""Width at first, least width and share of a wider window, of each area."""
+AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
+"""Width at first, least width (0: its own) and share of a wider window, of each area."""
 
 SAY_MS: Final = 8000
 
