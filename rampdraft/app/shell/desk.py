@@ -24,6 +24,7 @@ from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
+from rampdraft.app.views.end import EndPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
 from rampdraft.app.views.notice import Notice
@@ -31,6 +32,7 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import SidePanel
+from rampdraft.app.views.solid import SolidPanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
@@ -62,6 +64,8 @@ class Desk(QObject):
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, self.answers, window)
         self.rolling = RollingPanel(self.document, self.answers, window)
         self.plan = PlanPanel(self.document, window)
+        self.end = EndPanel(self.document, self.fold_bar, window)
+        self.solid = SolidPanel(self.document, self.fold_bar, self.rolling, window)
         self.strength = StrengthPanel(self.document, window)
         self.carrier = CarrierPanel(self.document, self.answers, window)
         self.pieces = PiecesPanel(self.document, self.answers, window)
@@ -73,6 +77,8 @@ class Desk(QObject):
             (self.fold_map, "Fold map"),
             (self.rolling, "Rolling"),
             (self.plan, "Plan"),
+            (self.end, "End"),
+            (self.solid, "Solid"),
             (self.strength, "Strength"),
             (self.carrier, "Carrier"),
             (self.pieces, "Pieces"),
@@ -203,12 +209,23 @@ class Desk(QObject):
     # How the areas speak with one another
 
     def _changed_view(self) -> None:
-        self.fold_bar.setVisible(self.views.currentWidget() in (self.side, self.fold_map))
+        self.fold_bar.setVisible(
+            self.views.currentWidget() in (self.side, self.fold_map, self.end, self.solid)
+        )
 
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:
         """Return the canvases whose marks name members and dimensions."""
-        drawn = (self.side, self.rolling, self.plan, self.strength, self.carrier, self.users)
+        drawn = (
+            self.side,
+            self.rolling,
+            self.plan,
+            self.end,
+            self.solid,
+            self.strength,
+            self.carrier,
+            self.users,
+        )
         return tuple(panel.canvas for panel in drawn)
 
     def _point(self, key: str) -> None:

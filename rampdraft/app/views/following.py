@@ -77,9 +77,11 @@ class DrawingView(FollowingView):
     choice, so that the sheet lies still while one zooms or the fold moves.
     """
 
-    def __init__(self, document: Document, name: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, name: str, parent: QWidget | None = None, kind: type[Canvas] = Canvas
+    ) -> None:
         super().__init__(document, parent)
-        self.canvas = Canvas(name, self)
+        self.canvas = kind(name, self)
         self.canvas.scaled.connect(self._rescale)
         self._boxed_at: object = None
         """What the box was found for; None where it is to be found anew."""

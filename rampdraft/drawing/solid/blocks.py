@@ -70,7 +70,7 @@ def shapes_of(outline: Outline) -> tuple[Shape, ...]:
     found: list[Shape] = []
     for ring in convex_rings(points):
         following = (*ring[1:], ring[0])
-        sides = tuple(_side(a, b, bent) for a, b in zip(ring, following, strict=True))
+        sides: tuple[Side, ...] = tuple(_side(a, b, bent) for a, b in zip(ring, following, strict=True))
         found.append(Shape(tuple(points[at] for at in ring), sides, tuple(corners[at] for at in ring)))
     return tuple(found)
 
