@@ -17,7 +17,7 @@ from rampdraft.units import MM
 SAGITTA_MM: Final = 0.5
 """A chord of an arc stays this near to it, or within a share of its radius where it is large."""
 _SHARE: Final = 0.02
-_SMOOTH: Final = math.cos(math.radians(20))
+_SMOOTH: Final = math.cos(math.radians(40))
 """Sides that meet at a flatter angle show no edge between them."""
 _FLAT: Final = 1e-9
 

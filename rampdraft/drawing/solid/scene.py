@@ -16,7 +16,7 @@ from rampdraft.drawing.solid.order import Laid, Stack, laid, layers, stacked
 from rampdraft.drawing.solid.paint import Painter
 from rampdraft.drawing.solid.riders import FRAME, Rider
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.bridge import bridge_placing
+from rampdraft.geometry.bridge import bearers
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joined_mm
 from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage
@@ -56,6 +56,7 @@ class Solid:
         self._evaluation = evaluation
         self._half_mm = _BESIDE * half_width_mm(evaluation)
         self._members = members_blocks(evaluation.assembly.of("carrier", "inner", "outer"))
+        self._bearers = bearers(evaluation.design, evaluation.assembly)
         self._stacks: dict[object, tuple[object, Stack]] = {}
         self._reaches: dict[Stand, Box] = {}
 
@@ -87,7 +88,9 @@ class Solid:
         evaluation = self._evaluation
         where: dict[str, Placing] = dict(linkage(evaluation.design, stand.drop_mm).placings(stand.pose))
         where["still"] = _STILL
-        where["bridge"] = bridge_placing(evaluation.design, evaluation.assembly, stand.pose, stand.drop_mm)
+        edge = (0.0, edge_height_mm(evaluation.design, stand.drop_mm))
+        bears = self._bearers
+        where["bridge"] = bears.lie(stand.pose.inner_rad).placing(edge) if bears else Placing(0.0, *edge)
         if on_it is not None:
             where[FRAME] = on_it.placing
         return laid(self._stack(stand, ground, on_it.blocks if on_it is not None else (), room), where)
