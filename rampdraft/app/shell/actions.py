@@ -54,14 +54,18 @@ class Actions(QObject):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
+        self._add(edit, "&Keep this ramp to compare", desk.keep_ramp, "Ctrl+K")
+        self._add(
+            edit, "&Edits and differences", _Call(desk.views.setCurrentWidget, desk.compare), "Ctrl+Shift+K"
+        )
+        edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
         self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
-        for number, name in enumerate(desk.view_names, start=1):
-            self._add(
-                view, f"&{number} {name}", _Call(desk.views.setCurrentIndex, number - 1), f"Ctrl+{number}"
-            )
+        for number, (panel, name) in enumerate(desk.views.named, start=1):
+            key = f"Ctrl+{number}" if number < 10 else None
+            self._add(view, f"&{number} {name}", _Call(desk.views.setCurrentWidget, panel), key)
         view.addSeparator()
         for number, (name, panel) in enumerate(desk.areas, start=1):
             go = _Call(panel.setFocus, Qt.FocusReason.ShortcutFocusReason)

@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QLabel, QTabWidget, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
@@ -19,12 +19,15 @@ from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.panes import Views
 from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
+from rampdraft.app.variant import Variant
 from rampdraft.app.views.carrier import CarrierPanel
+from rampdraft.app.views.compare import ComparePanel
 from rampdraft.app.views.end import EndPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
@@ -73,7 +76,9 @@ class Desk(QObject):
         self.pieces = PiecesPanel(self.document, self.answers, window)
         self.users = UsersPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
-        self.views = QTabWidget(window, documentMode=True)
+        self.variant = Variant(self.document)
+        self.compare = ComparePanel(self.document, self.variant, window)
+        self.views = Views(window)
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
@@ -85,9 +90,10 @@ class Desk(QObject):
             (self.carrier, "Carrier"),
             (self.pieces, "Pieces"),
             (self.users, "Users"),
+            (self.compare, "Compare"),
         )
         for panel, name in named:
-            self.views.addTab(panel, name)
+            self.views.add(panel, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
@@ -100,7 +106,7 @@ class Desk(QObject):
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
-        column(drawing, (self.notice, 0), (self.views, 1), (self.fold_bar, 0))
+        column(drawing, (self.notice, 0), (self.views.pane, 1), (self.fold_bar, 0))
         shown = (_area("Dimensions", self.form), drawing, _area("Checks", self.checks))
         for area, (_, least, _) in zip(shown, AREAS, strict=True):
             area.setMinimumWidth(least)
@@ -113,9 +119,12 @@ class Desk(QObject):
         remembered = settings.state("areas")
         if remembered is not None:
             self._areas.restoreState(remembered)
+        self.views.arrange_as_remembered()
 
     def _wire(self) -> None:
         self.views.currentChanged.connect(self._changed_view)
+        self.views.arranged.connect(self._changed_view)
+        self.solid.ways_changed.connect(self._show_rolling)
         document = self.document
         document.renamed.connect(self._retitle)
         document.changed.connect(self._retitle)
@@ -126,16 +135,15 @@ class Desk(QObject):
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)
+        self.checks.judged.connect(self._compare)
+        self.compare.chose.connect(self.step_work.go_to)
+        for panel in (self.side, self.plan, self.end, self.solid):
+            panel.compare_with(self.variant)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
 
     # What the actions need
-
-    @property
-    def view_names(self) -> tuple[str, ...]:
-        """Return the names of the views."""
-        return tuple(self.views.tabText(at) for at in range(self.views.count()))
 
     @property
     def areas(self) -> tuple[tuple[str, QWidget], ...]:
@@ -160,6 +168,12 @@ class Desk(QObject):
     def _see_fold(self) -> None:
         if not self.fold_bar.isVisible():
             self.views.setCurrentWidget(self.side)
+
+    def keep_ramp(self) -> None:
+        """Keep the ramp in hand, to be compared with what comes of it."""
+        self.variant.keep(self.checks.known)
+        if self.variant.evaluation is not None:
+            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -212,14 +226,24 @@ class Desk(QObject):
         self.watch.end()
         self.journal.end()
         settings.remember_state("areas", self._areas.saveState())
+        self.views.remember()
         return True
 
     # How the areas speak with one another
 
     def _changed_view(self) -> None:
         self.views.setTabVisible(self.views.currentIndex(), True)
-        folds = (self.side, self.fold_map, self.end, self.solid)
-        self.fold_bar.setVisible(self.views.currentWidget() in folds)
+        folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
+        self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
+
+    def _compare(self) -> None:
+        self.compare.show_known(self.checks.known)
+
+    def _show_rolling(self) -> None:
+        """Show who rolls beside the solid, where that is wanted."""
+        if self.solid.rolls and not self.rolling.isVisible():
+            self.views.put_beside(self.rolling)
+        self._changed_view()
 
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:

@@ -9,7 +9,8 @@ from rampdraft.app.document import Document
 from rampdraft.app.furniture import across, column, fit_button
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView
-from rampdraft.drawing.from_end import from_end
+from rampdraft.drawing.from_end import CAMERA, from_end
+from rampdraft.drawing.ghost import SIDE, ghosted
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
 
@@ -34,11 +35,10 @@ class EndPanel(PlacedView):
 
     def _picture(self, evaluation: Evaluation) -> Picture:
         stand, room = self._stood(evaluation)
-        return from_end(
-            evaluation.design,
-            self.solid,
-            stand,
-            dimensions=self.canvas.width() >= ROOM_PX and not self.folding.isChecked(),
-            room=room,
-            per_mm=self.canvas.per_paper_mm,
-        )
+        per_mm = self.canvas.per_paper_mm
+        roomy = self.canvas.width() >= ROOM_PX and not self.folding.isChecked()
+        picture = from_end(evaluation.design, self.solid, stand, dimensions=roomy, room=room, per_mm=per_mm)
+        other = self._other(evaluation, stand)
+        if other is None:
+            return picture
+        return ghosted(picture, other[0].picture(other[1], CAMERA, room=room), other[2], SIDE)

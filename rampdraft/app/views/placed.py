@@ -10,6 +10,7 @@ from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.side import WAYS, site_words
 from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 
 
@@ -19,16 +20,17 @@ class PlacedView(DrawingView):
     def __init__(
         self,
         document: Document,
-        name: str,
+        canvas: str | Canvas,
         fold_bar: FoldBar,
         parent: QWidget | None = None,
         *,
-        kind: type[Canvas] = Canvas,
         ways: tuple[tuple[str, str], ...] = WAYS,
     ) -> None:
-        super().__init__(document, name, parent, kind)
+        super().__init__(document, canvas, parent)
         self._bar = fold_bar
         self._solid: Solid | None = None
+        self._other_solid: tuple[Evaluation, Solid] | None = None
+        """Of the ramp that is kept beside."""
         self.ways = switches(ways, self._chose, self)
         self.standing, self.folding, *_ = self.ways
         self.site = chooser("Site and deck", self._stand, self)
@@ -72,6 +74,21 @@ class PlacedView(DrawingView):
         assert self._solid is not None
         return self._solid
 
+    def _other(self, evaluation: Evaluation, stand: Stand) -> tuple[Solid, Stand, Assembly] | None:
+        """Return the kept ramp as a solid, and how it stands at the same place; None without one."""
+        kept = self._kept
+        if kept is None:
+            return None
+        if self._other_solid is None or self._other_solid[0] is not kept:
+            self._other_solid = kept, Solid(kept)
+        if self.folding.isChecked():
+            there = Stand(pose=kept.path.pose(self._bar.share))
+        else:
+            state = _state(evaluation, stand.site_number, stand.drop_mm)
+            places = (one for one in kept.sites if (one.site_number, one.state) == (stand.site_number, state))
+            there = stand_at(next(places, kept.sites[0]))
+        return self._other_solid[1], there, kept.assembly
+
     def _stood(self, evaluation: Evaluation) -> tuple[Stand, tuple[Stand, ...]]:
         """Return how it stands, and what the sheet must have room for besides."""
         if self.folding.isChecked():
@@ -79,6 +96,13 @@ class PlacedView(DrawingView):
             room = tuple(Stand(pose=path.pose(share)) for share in (0.0, 0.5, 1.0))
             return Stand(pose=path.pose(self._bar.share)), room
         return stand_at(self._place(evaluation)), ()
+
+
+def _state(evaluation: Evaluation, site_number: int, drop_mm: float) -> str:
+    found = (
+        one.state for one in evaluation.sites if (one.site_number, one.drop_mm) == (site_number, drop_mm)
+    )
+    return next(found, "empty")
 
 
 def stand_at(site: SitePose) -> Stand:

@@ -12,6 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
+from rampdraft.drawing.ghost import SIDE, ghosted
 from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view, standing_view
@@ -151,6 +152,13 @@ class SidePanel(DrawingView):
         self.canvas.show_picture(picture, note=self._note)
 
     def _picture(self, evaluation: Evaluation, share: float) -> Picture:
+        """Return the ramp, with the ghost of one that is kept beside it."""
+        picture, kept = self._alone(evaluation, share), self._kept
+        if kept is None:
+            return picture
+        return ghosted(picture, self._alone(kept, share), kept.assembly, SIDE)
+
+    def _alone(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
         if self.folding.isChecked():
             return self._folding(evaluation, share)

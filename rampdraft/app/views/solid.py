@@ -13,6 +13,7 @@ from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView, stand_at
 from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import WAYS
+from rampdraft.drawing.ghost import SIDE, ghosted
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Box
 from rampdraft.evaluation.evaluate import Evaluation
@@ -34,21 +35,19 @@ FROM: Final = (
 class SolidPanel(PlacedView):
     """Canvas, choosers of what is shown and of where it is seen from."""
 
-    wants_rolling = Signal()
-    """Somebody wants to see who rolls: that is worked out, and moved, where Rolling is shown."""
+    ways_changed = Signal()
+    """It stands, folds or is rolled over now; who rolls is worked out, and moved, where Rolling is shown."""
 
     def __init__(
         self, document: Document, fold_bar: FoldBar, rolling: RollingPanel, parent: QWidget | None = None
     ) -> None:
-        super().__init__(
-            document, "Solid", fold_bar, parent, kind=TurningCanvas, ways=(*WAYS, ("Rolling", ROLLS))
-        )
+        canvas = TurningCanvas("Solid")
+        super().__init__(document, canvas, fold_bar, parent, ways=(*WAYS, ("Rolling", ROLLS)))
         self.camera = Camera()
         self._box: Box | None = None
         self._rolling = rolling
         rolling.rolled.connect(self._follow_roll)
-        assert isinstance(self.canvas, TurningCanvas)
-        self.canvas.turned.connect(self._turn)
+        canvas.turned.connect(self._turn)
         self.seen = chooser("Seen from", self._look, self)
         self.seen.setPlaceholderText("Turned by hand")
         put_items(self.seen, list(FROM))
@@ -63,8 +62,13 @@ class SolidPanel(PlacedView):
 
     def _chose(self) -> None:
         super()._chose()
-        if self.rolls:
-            self.wants_rolling.emit()
+        self.ways_changed.emit()
+
+    def _follow_fold(self) -> None:
+        rolled = self.rolls
+        super()._follow_fold()
+        if rolled:
+            self.ways_changed.emit()
 
     def _follow_roll(self) -> None:
         if self.rolls:
@@ -91,4 +95,8 @@ class SolidPanel(PlacedView):
             self._box, self._boxed_at = self.solid.box(room or (stand,), self.camera, tall_mm), True
             self.canvas.set_box(self._box)
         picture = self.solid.picture(stand, self.camera, on_it=on_it, room=room, box=self._box)
+        other = self._other(evaluation, stand)
+        if other is not None:
+            ghost = other[0].picture(other[1], self.camera, room=room, box=self._box)
+            picture = ghosted(picture, ghost, other[2], SIDE)
         self.canvas.show_picture(picture, note=self._note)
