@@ -9,7 +9,7 @@ from rampdraft.geometry.members.member import Assembly, Role
 
 SIDE: frozenset[Role] = frozenset(("rail", "edge upstand", "toe flap", "bridge plate", "prop", "prop foot"))
 """What tells one ramp from another from the side; slats and knuckles would only blur it."""
-ABOVE: frozenset[Role] = SIDE | {"slat", "stop bar"}
+ABOVE: frozenset[Role] = SIDE.union(frozenset[Role](("slat", "stop bar")))
 
 
 def ghosted(picture: Picture, other: Picture, assembly: Assembly, roles: frozenset[Role]) -> Picture:
@@ -18,11 +18,23 @@ def ghosted(picture: Picture, other: Picture, assembly: Assembly, roles: frozens
     """
     keys = {member.key for member in assembly.members if member.role in roles}
     there = {mark.vertices for mark in picture.marks if isinstance(mark, Path)}
-    lines = [
-        replace(mark, pen="other", fill="none", owner="", number=None)
+    marks = [
+        mark
         for mark in other.marks
         if isinstance(mark, Path) and mark.owner in keys and mark.vertices not in there
     ]
+    return laid_over(picture, replace(other, marks=tuple(marks)))
+
+
+def laid_over(picture: Picture, other: Picture) -> Picture:
+    """Return a picture with the lines of another one over it, as a ghost; the box has room for both."""
+    lines = [
+        replace(mark, pen="other", fill="none", owner="", number=None)
+        for mark in other.marks
+        if isinstance(mark, Path)
+    ]
+    if not lines:
+        return picture
     (a, b, c, d), (e, f, g, h) = picture.box, other.box
-    box = (min(a, e), min(b, f), max(c, g), max(d, h)) if lines else picture.box
+    box = (min(a, e), min(b, f), max(c, g), max(d, h))
     return replace(picture, marks=(*picture.marks, *dict.fromkeys(lines)), box=box)

@@ -108,7 +108,8 @@ class Views(QTabWidget):
         if panel is self.pane.panel:
             self.pane.release()
         order = list(self._names)
-        before = sum(order.index(self.widget(at)) < order.index(panel) for at in range(self.count()))
+        left = {self.widget(at) for at in range(self.count())}
+        before = sum(one in left for one in order[: order.index(panel)])
         self.insertTab(before, panel, self._names[panel])
 
     def _list(self) -> None:

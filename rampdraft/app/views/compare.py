@@ -7,8 +7,8 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QCheckBox, QHeaderView, QLabel, QUndoView, QWidget
 
-from rampdraft.app.differences import Differing, differing
 from rampdraft.app.choosers import ChooserRow
+from rampdraft.app.differences import Differing, differing
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, put_row, splitter, table
 from rampdraft.app.variant import Variant

@@ -10,7 +10,7 @@ from rampdraft.app.furniture import across, column, fit_button
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView
 from rampdraft.drawing.from_end import CAMERA, from_end
-from rampdraft.drawing.ghost import SIDE, ghosted
+from rampdraft.drawing.ghost import laid_over
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
 
@@ -41,4 +41,4 @@ class EndPanel(PlacedView):
         other = self._other(evaluation, stand)
         if other is None:
             return picture
-        return ghosted(picture, other[0].picture(other[1], CAMERA, room=room), other[2], SIDE)
+        return laid_over(picture, other[0].outline(other[1], CAMERA, room=room))

@@ -10,7 +10,6 @@ from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.side import WAYS, site_words
 from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.results import SitePose
 
 
@@ -74,7 +73,7 @@ class PlacedView(DrawingView):
         assert self._solid is not None
         return self._solid
 
-    def _other(self, evaluation: Evaluation, stand: Stand) -> tuple[Solid, Stand, Assembly] | None:
+    def _other(self, evaluation: Evaluation, stand: Stand) -> tuple[Solid, Stand] | None:
         """Return the kept ramp as a solid, and how it stands at the same place; None without one."""
         kept = self._kept
         if kept is None:
@@ -87,7 +86,7 @@ class PlacedView(DrawingView):
             state = _state(evaluation, stand.site_number, stand.drop_mm)
             places = (one for one in kept.sites if (one.site_number, one.state) == (stand.site_number, state))
             there = stand_at(next(places, kept.sites[0]))
-        return self._other_solid[1], there, kept.assembly
+        return self._other_solid[1], there
 
     def _stood(self, evaluation: Evaluation) -> tuple[Stand, tuple[Stand, ...]]:
         """Return how it stands, and what the sheet must have room for besides."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.answers import Answers
@@ -31,6 +32,7 @@ from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
 
+LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
 """The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
@@ -94,6 +96,10 @@ class RollingPanel(DrawingView):
         self.table.chose.connect(self._go)
         self.table.rolling.line.came.connect(self._rolled_all)
         self.table.rolling.line.failed.connect(self._rolled_all)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave a low panel to the scrubber and its charts: another view then shows who rolls."""
+        self.canvas.setVisible(self.height() >= LOW_PX)
 
     @property
     def _way(self) -> Way:

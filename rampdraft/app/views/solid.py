@@ -13,7 +13,7 @@ from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView, stand_at
 from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import WAYS
-from rampdraft.drawing.ghost import SIDE, ghosted
+from rampdraft.drawing.ghost import laid_over
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Box
 from rampdraft.evaluation.evaluate import Evaluation
@@ -97,6 +97,5 @@ class SolidPanel(PlacedView):
         picture = self.solid.picture(stand, self.camera, on_it=on_it, room=room, box=self._box)
         other = self._other(evaluation, stand)
         if other is not None:
-            ghost = other[0].picture(other[1], self.camera, room=room, box=self._box)
-            picture = ghosted(picture, ghost, other[2], SIDE)
+            picture = laid_over(picture, other[0].outline(other[1], self.camera))
         self.canvas.show_picture(picture, note=self._note)

@@ -7,10 +7,10 @@ all of them are shapes of one thickness, and disjoint convex shapes in a plane h
 whatever the direction (Guibas and Yao, On translating a set of rectangles, 1980; from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -93,7 +93,7 @@ class Laid:
     """Of the side that leaves each point, outward, (v, 2)."""
 
 
-def laid(stack: Stack, where: dict[str, Placing]) -> Laid:
+def laid(stack: Stack, where: Mapping[Any, Placing]) -> Laid:
     """Return a stack with its frames where they lie."""
     places = [where[frame] for frame in stack.frames]
     angle = np.array([place.angle_rad for place in places])[stack.frame_of]

@@ -21,7 +21,7 @@ from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joined_mm
 from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.members.member import Member
+from rampdraft.geometry.members.member import Body, Member
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
@@ -56,6 +56,7 @@ class Solid:
         self._evaluation = evaluation
         self._half_mm = _BESIDE * half_width_mm(evaluation)
         self._members = members_blocks(evaluation.assembly.of("carrier", "inner", "outer"))
+        self._boxes = stacked([_box_of(evaluation, "inner"), _box_of(evaluation, "outer")])
         self._bearers = bearers(evaluation.design, evaluation.assembly)
         self._stacks: dict[object, tuple[object, Stack]] = {}
         self._reaches: dict[Stand, Box] = {}
@@ -81,12 +82,21 @@ class Solid:
         box = box or self.box(room or (stand,), camera, on_it.tall_mm if on_it is not None else 0.0)
         return Picture(marks=tuple(marks), box=box, title="The ramp as a solid")
 
+    def outline(self, stand: Stand, camera: Camera, *, room: tuple[Stand, ...] = ()) -> Picture:
+        """Return each leaf as the box that holds it: the ghost of a ramp."""
+        design = self._evaluation.design
+        scene = laid(self._boxes, linkage(design, stand.drop_mm).placings(stand.pose))
+        painter = Painter(scene, camera)
+        marks = [mark for layer in layers(scene, camera) for mark in painter.marks(layer)]
+        return Picture(marks=tuple(marks), box=self.box(room or (stand,), camera))
+
     def laid(
         self, stand: Stand, *, ground: bool, on_it: Rider | None = None, room: tuple[Stand, ...] = ()
     ) -> Laid:
         """Return all blocks where they lie; the ground is left out where one looks up from below it."""
         evaluation = self._evaluation
-        where: dict[str, Placing] = dict(linkage(evaluation.design, stand.drop_mm).placings(stand.pose))
+        bodies = linkage(evaluation.design, stand.drop_mm).placings(stand.pose)
+        where: dict[str, Placing] = {str(body): place for body, place in bodies.items()}
         where["still"] = _STILL
         edge = (0.0, edge_height_mm(evaluation.design, stand.drop_mm))
         bears = self._bearers
@@ -183,6 +193,21 @@ def _reach(evaluation: Evaluation, stand: Stand) -> Box:
     )
     ground = ground_line(evaluation.design.sites[stand.site_number - 1]).between(x0, x1)
     return x0, min(z for _, z in ground) - _THICK * (x1 - x0), x1, z1
+
+
+def _box_of(evaluation: Evaluation, leaf: Body) -> Block:
+    """Return the box of rails, slats and upstands of a leaf, as a block."""
+    members = [one for one in evaluation.assembly.of(leaf) if one.role in ("rail", "slat", "edge upstand")]
+    boxes = [one.silhouette.box for one in members]
+    shape = rectangle(
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+    y0, y1 = min(one.y0_mm for one in members), max(one.y1_mm for one in members)
+    (block,) = blocks_of(shape, y0, y1, frame=leaf, fill="none")
+    return block
 
 
 def members_blocks(members: tuple[Member, ...]) -> tuple[Block, ...]:
