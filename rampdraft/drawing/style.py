@@ -109,3 +109,8 @@ FONT_BOLD: Final = "DejaVuSans-Bold"
 def font_path(name: str = FONT) -> FilePath:
     """Return the file of a font that is shipped with the program; its licence lies beside it."""
     return FilePath(str(files("rampdraft.drawing").joinpath("fonts", f"{name}.ttf")))
+
+
+def icon_path() -> FilePath:
+    """Return the file of the program's icon, an SVG."""
+    return FilePath(str(files("rampdraft.drawing").joinpath("rampdraft.svg")))

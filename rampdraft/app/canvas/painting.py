@@ -230,7 +230,7 @@ class Brush:
     def label(self, label: Label, strength: int) -> None:
         """Paint a label upright to its own angle."""
         font = QFont(family())
-        font.setPointSizeF(label.size_pt)
+        font.setPointSizeF(label.size_pt * theme.text_scale())
         metrics = QFontMetricsF(font, self._widget)
         width = metrics.horizontalAdvance(label.text)
         left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]

@@ -85,3 +85,24 @@ def remember_views(beside: str, below: bool, apart: dict[str, QRect]) -> None:
     kept.setValue("views/apart", list(apart))
     for name, place in apart.items():
         kept.setValue(f"views/place/{name}", place)
+
+
+def look() -> str:
+    """Return which table of colours was chosen, as it was kept."""
+    return str(store().value("look", ""))
+
+
+def remember_look(name: str) -> None:
+    """Remember a table of colours."""
+    store().setValue("look", name)
+
+
+def text_size() -> int:
+    """Return the size of letters in per cent, as it was kept."""
+    kept = str(store().value("text_size", ""))
+    return int(kept) if kept.isdecimal() else 100
+
+
+def remember_text_size(per_cent: int) -> None:
+    """Remember a size of letters."""
+    store().setValue("text_size", per_cent)
