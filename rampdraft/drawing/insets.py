@@ -28,6 +28,10 @@ LEAST_TIMES: Final = 1.7
 LETTER_MM: Final = 1.8
 """About how wide a letter is."""
 Cells = NDArray[np.bool_]
+Places = NDArray[np.float64]
+"""(n, 2)."""
+_MOST: Final = 4000.0
+"""So many places on one line are enough for any sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,11 +44,13 @@ class Place:
     """How much of it is shown across."""
 
 
-def with_insets(picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM) -> Picture:
+def with_insets(
+    picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM, letters: float = 1.0
+) -> Picture:
     """Return a picture with places enlarged, all at one size, on the part of it that a sheet shows; as it is
-    where there is no room. `per_mm`: see `dimension`.
+    where there is no room. `per_mm`: see `dimension`; `letters` is how many times their usual size they have.
     """
-    lattice = _Lattice(sheet, per_mm)
+    lattice = _Lattice(sheet, per_mm, letters)
     taken = lattice.taken(picture.marks)
     for width in SIZES_MM:
         size = width * per_mm, FLATNESS * width * per_mm
@@ -58,7 +64,8 @@ def with_insets(picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm:
         marks: list[Ink] = []
         for letter, place, window, frame in zip("ABCDEF", places, windows, frames, strict=False):
             marks.append(lattice.beside(full, letter, window))
-            marks.extend(_inset(picture, f"{letter}  {place.name}", window, frame, per_mm))
+            room = (frame[2] - frame[0] - 3 * per_mm) / (LETTER_MM * per_mm * letters)
+            marks.extend(_inset(picture, f"{letter}  {place.name}", window, frame, room, per_mm))
         return replace(picture, marks=(*picture.marks, *marks))
     return picture
 
@@ -71,43 +78,43 @@ def _window(place: Place) -> Box:
 class _Lattice:
     """A sheet in cells."""
 
-    def __init__(self, sheet: Box, per_mm: MM) -> None:
+    def __init__(self, sheet: Box, per_mm: MM, letters: float) -> None:
         self.sheet, self.step = sheet, CELL_MM * per_mm
-        self._per_mm = per_mm
+        self._per_mm, self._letter = per_mm, per_mm * letters
         x0, y0, x1, y1 = sheet
         self.columns, self.rows = int((x1 - x0) / self.step), int((y1 - y0) / self.step)
 
     def taken(self, marks: tuple[Ink, ...]) -> Cells:
         """Return which cells hold any ink, (columns, rows)."""
-        x0, y0, _, _ = self.sheet
         taken = np.zeros((max(self.columns, 0), max(self.rows, 0)), dtype=bool)
-        found = [points for mark in marks for points in self._points(mark)]
-        if not found:
-            return taken
-        cells = np.floor((np.concatenate(found) - (x0, y0)) / self.step).astype(np.intp)
+        starts: list[Point] = []
+        ends: list[Point] = []
+        found: list[Places] = []
+        for mark in marks:
+            if isinstance(mark, Label):
+                found.append(self._letters(mark))
+                continue
+            bare = tuple((x, y) for x, y, _ in mark.vertices)
+            corners = Outline(mark.vertices).points(self.step) if mark.closed else bare
+            starts.extend(corners if mark.closed else corners[:-1])
+            ends.extend((*corners[1:], corners[0]) if mark.closed else corners[1:])
+            if mark.closed and mark.fill != "none":
+                found.append(self._within(np.array(corners)))
+        found.append(self._along(np.array(starts).reshape(-1, 2), np.array(ends).reshape(-1, 2)))
+        cells = np.floor((np.concatenate(found) - self.sheet[:2]) / self.step).astype(np.intp)
         inside = ((cells >= 0) & (cells < taken.shape)).all(axis=1)
         taken[tuple(cells[inside].T)] = True
         return taken
 
-    def _points(self, mark: Ink) -> Iterator[NDArray[np.float64]]:
-        """Yield places on a mark, none farther from the next than a cell."""
-        if isinstance(mark, Label):
-            yield self._letters(mark)
-            return
-        if mark.closed:
-            corners = np.array(Outline(mark.vertices).points(self.step))
-            corners = np.concatenate((corners, corners[:1]))
-        else:
-            corners = np.array([(x, y) for x, y, _ in mark.vertices])
-        yield from map(self._along, corners[:-1], corners[1:])
-        if mark.closed and mark.fill != "none":
-            yield self._within(corners[:-1])
+    def _along(self, a: Places, b: Places) -> Places:
+        """Return places on lines, none farther from the next than a cell."""
+        counts = np.minimum(np.hypot(*(b - a).T) / (0.7 * self.step), _MOST).astype(np.intp) + 2
+        line = np.repeat(np.arange(len(a)), counts)
+        step = np.arange(len(line)) - np.repeat(np.cumsum(counts) - counts, counts)
+        share = (step / (counts - 1)[line])[:, None]
+        return a[line] * (1 - share) + b[line] * share
 
-    def _along(self, a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
-        count = int(np.hypot(*(b - a)) / (0.7 * self.step)) + 2
-        return np.linspace(a, b, min(count, 4000))
-
-    def _within(self, corners: NDArray[np.float64]) -> NDArray[np.float64]:
+    def _within(self, corners: Places) -> Places:
         """Return the middles of the cells within a convex hull's box that lie in a polygon."""
         low, high = corners.min(axis=0), corners.max(axis=0)
         low, high = np.maximum(low, self.sheet[:2]), np.minimum(high, self.sheet[2:])
@@ -120,9 +127,9 @@ class _Lattice:
                 inside ^= ((ay > y) != (by > y)) & (x < ax + (y - ay) * (bx - ax) / (by - ay))
         return np.stack((x[inside], y[inside]), axis=1)
 
-    def _letters(self, label: Label) -> NDArray[np.float64]:
+    def _letters(self, label: Label) -> Places:
         """Return places on the letters of a label."""
-        size = label.size_pt / 8.0 * self._per_mm
+        size = label.size_pt / 8.0 * self._letter
         wide, tall = LETTER_MM * len(label.text) * size, 3.2 * size
         start = {"left": 0.0, "centre": -wide / 2, "right": -wide}[label.anchor]
         up = np.array((0.0, tall / 2, tall))
@@ -146,7 +153,7 @@ class _Lattice:
     def beside(self, taken: Cells, letter: str, window: Box) -> Label:
         """Return a letter at a corner of a window, where there is room for it."""
         x0, y0, x1, y1 = window
-        out, tall, wide = 0.8 * self._per_mm, 3.2 * self._per_mm, 2.4 * self._per_mm
+        out, tall, wide = 0.8 * self._per_mm, 3.2 * self._letter, 2.4 * self._letter
         corners = ((x1 + out, y1 + out), (x0 - out - wide, y1 + out), (x1 + out, y0 - out - tall))
         marks = [
             Label(text=letter, at=at, size_pt=9.0, pen="outline")
@@ -176,16 +183,16 @@ class _Lattice:
         return found
 
 
-def _inset(picture: Picture, words: str, window: Box, frame: Box, per_mm: MM) -> Iterator[Ink]:
-    """Yield the frame about a place, and the place enlarged in its own."""
+def _inset(picture: Picture, words: str, window: Box, frame: Box, room: float, per_mm: MM) -> Iterator[Ink]:
+    """Yield the frame about a place, and the place enlarged in its own; `room` is for so many letters."""
     detail = Enlarged(window=window, frame=frame)
     yield area(rectangle(*window), "centre", "none")
     yield area(rectangle(*frame), "thin", "paper")
     yield from detail.marks(filter(_shows, picture.marks), 0.05 * per_mm)
     yield area(rectangle(*frame), "thin", "none")
-    longer = f"{words}, {detail.times:.1f} times as large"
-    words = longer if LETTER_MM * len(longer) * per_mm <= frame[2] - frame[0] - 3 * per_mm else words
-    yield Label(text=words, at=(frame[0] + 1.5 * per_mm, frame[1] + 2.6 * per_mm), size_pt=8.0, boxed=True)
+    told = (f"{words}, {detail.times:.1f} times as large", f"{words}, × {detail.times:.1f}", words)
+    text = next((one for one in told if len(one) <= room), words)
+    yield Label(text=text, at=(frame[0] + 1.5 * per_mm, frame[1] + 2.6 * per_mm), size_pt=8.0, boxed=True)
 
 
 def _shows(mark: Ink) -> bool:

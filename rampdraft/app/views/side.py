@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app import theme
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
@@ -170,7 +171,8 @@ class SidePanel(DrawingView):
             return picture
         site, pose = self._place(evaluation)
         places = side_places(evaluation, replace(site, pose=pose))
-        return with_insets(picture, places, self.canvas.sheet, self.canvas.per_paper_mm)
+        sheet, per_mm = self.canvas.sheet, self.canvas.per_paper_mm
+        return with_insets(picture, places, sheet, per_mm, theme.text_scale())
 
     def _alone(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
