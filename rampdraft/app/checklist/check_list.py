@@ -32,6 +32,8 @@ class CheckModel(QAbstractListModel):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         self._checks: tuple[Check, ...] = ()
+        self.greyed = False
+        """They are not of the ramp in hand."""
 
     def set_checks(self, checks: tuple[Check, ...]) -> None:
         """Take other checks. While they are as many, only rows that say something else are painted again."""
@@ -45,6 +47,12 @@ class CheckModel(QAbstractListModel):
         self.beginResetModel()
         self._checks = checks
         self.endResetModel()
+
+    def set_greyed(self, greyed: bool) -> None:
+        """Grey them, or show them as they are."""
+        if greyed != self.greyed:
+            self.greyed = greyed
+            self.dataChanged.emit(self.index(0), self.index(max(len(self._checks) - 1, 0)))
 
     def check(self, index: Index) -> Check:
         """Return the check of a row."""
@@ -85,7 +93,8 @@ class CheckDelegate(QStyledItemDelegate):
         colours = theme.current()
         rect, state, font = option.rect, option.state, option.font  # type: ignore[attr-defined]
         painter.save()
-        if not state & QStyle.StateFlag.State_Enabled:
+        model = index.model()
+        if not state & QStyle.StateFlag.State_Enabled or (isinstance(model, CheckModel) and model.greyed):
             painter.setOpacity(0.4)
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, QColor(colours.wash))

@@ -24,6 +24,7 @@ from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, tally_words
 from rampdraft.evaluation.evaluate import Evaluation
 
+JUDGING: Final = "The checks are being worked out."
 WORKING: Final = "Rolling is being worked out."
 WAITING: Final = "Rolling is worked out when you let go."
 BROKEN: Final = "Rolling could not be worked out: a fault in the program."
@@ -86,11 +87,12 @@ class ChecksPanel(QWidget):
         self._rolling.line.came.connect(self._rolled)
         self._rolling.line.failed.connect(self._rolled)
         document.changed.connect(self.refresh)
+        document.completed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
     def refresh(self) -> None:
         """Show the checks as they are now, and keep the chosen one open."""
-        evaluation = self._document.evaluation
+        evaluation = self._document.judged
         checks = self._checks_of(evaluation) if evaluation is not None else ()
         self.model.set_checks(checks)
         # Wrapped between counts, not inside one.
@@ -98,12 +100,15 @@ class ChecksPanel(QWidget):
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if not checks and self._document.design is not None:
-            words = "Nothing can be judged yet."
+            words = "Nothing can be judged yet." if self._document.stale else JUDGING
         self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
         self.mend.offer(any(check.fails for check in checks))
         self._tell(evaluation.notes if evaluation is not None else ())
-        for part in (self.list, self.working, self.ways_out):
-            part.setEnabled(not self._document.stale)
+        for part in (self._count, self.working, self.ways_out):
+            part.setEnabled(self._document.whole)
+        # Only while something is to be mended is the list closed to the cursor, which would leave it.
+        self.list.setEnabled(not self._document.stale)
+        self.model.set_greyed(not self._document.whole)
         index, opened = self.model.row_of(self._chosen), not self._opened.isHidden() or self._awaited
         self._awaited = not index.isValid() and opened and bool(self._rolling_words())
         if self._awaited:  # it may be a check of rolling, and come back
