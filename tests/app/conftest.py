@@ -73,6 +73,7 @@ def desk(alone: None, qapp: QApplication, at_once: None) -> Iterator[Desk]:
     window.show()
     desk = window.furnish()
     desk.dialogs = StandIn(window)
+    desk.step_work.take("")
     desk.filing.begin()
     qapp.processEvents()
     yield desk

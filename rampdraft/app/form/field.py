@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
-from rampdraft.app.form.usual import LEFT, usual_of
+from rampdraft.app.form.usual import usual_of
 from rampdraft.app.furniture import label, make
 from rampdraft.errors import Problem
 from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
@@ -170,8 +170,8 @@ class Field(QWidget):
 
     def _words(self, value: object) -> str:
         """Return a value as the name of an edit has it."""
-        left = self.editor.usual is not None and not value
-        return LEFT if left else _short(format.text_of(self._info, value))
+        usual = self.editor.usual
+        return usual.left if usual is not None and not value else _short(format.text_of(self._info, value))
 
     def _refuse(self, text: str, rule: str) -> None:
         self._document.refuse(self.path, text, rule)

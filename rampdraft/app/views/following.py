@@ -12,10 +12,12 @@ from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.evaluation.evaluate import Evaluation
 
-STALE_NOTE: Final = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
-NOTHING_NOTE: Final = "Nothing can be drawn yet. Mend the values marked on the left."
 JUDGING_NOTE: Final = "The ramp before the last change. The one in hand is being worked out."
 FAULT_NOTE: Final = "This cannot be drawn: a fault in the program, which is in its log."
+STALE_NOTE: Final = (
+    "This is the last good ramp. Correct the values marked on the left, and the drawing follows."
+)
+NOTHING_NOTE: Final = "Nothing can be drawn yet. Correct the values marked on the left."
 
 
 class FollowingView(QWidget):
