@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.drawing.details import Detail, details
+from rampdraft.drawing.from_end import from_end
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
 from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.solid.camera import Camera
-from rampdraft.drawing.solid.scene import Stand, solid_view
+from rampdraft.drawing.solid.scene import Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -28,7 +28,6 @@ _PART_MM: Final = (86.0, 40.0)
 """Room for the profile of a part."""
 _END_MM: Final = (52.0, 46.0)
 """Room for an end of it, enlarged."""
-_FROM_THE_TOE: Final = Camera(0.0, 0.0)
 _DETAIL_MM: Final = (138.0, 88.0)
 """Room for a detail with what stands beside it."""
 _FOLD_MM: Final = (80.0, 50.0)
@@ -66,21 +65,24 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
             deployed(evaluation, site, scale),
             plan_view(evaluation, per_mm=scale),
             stowed_view(evaluation, scale),
-            solid_view(evaluation, _stand(site), _FROM_THE_TOE),
+            from_end(evaluation.design, solid, _stand(site), per_mm=scale),
         )
         return [Placed(picture=view, scale=scale) for view in views]
 
-    def cells(scale: float) -> tuple[Cell, Cell]:
+    def cells(scale: float) -> tuple[Cell, Cell, Cell]:
         side, plan, stowed, end = (
             titled_cell(view, f"{words}, {scale_text(view.scale)}")
             for view, words in zip(draw(scale), titles, strict=True)
         )
-        return stacked(side, plan), stacked(stowed, end)
+        return stacked(side, plan), stowed, end
 
     shown = next(
-        (found for found in map(cells, SCALES) if _one_sheet(*found, room)),
+        (found for found in map(cells, SCALES) if _one_sheet(found[0], found[1], room)),
         cells(SCALES[-1]),
     )
+    both = stacked(*shown[1:])
+    if _one_sheet(shown[0], both, room):
+        shown = (shown[0], both)
     return in_order((*shown, *_fold_cells(evaluation)), "General arrangement and fold", room)
 
 
