@@ -161,6 +161,7 @@ def test_map_charts_and_room_are_there() -> None:
     room = starter().fold.envelope
     for words in (
         "Clearance map",
+        "Tightest place",
         f"in front {room.in_front_mm:.0f}",
         f"above deck {room.above_deck_mm:.0f}",
         "clearance, mm",

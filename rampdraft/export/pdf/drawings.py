@@ -10,7 +10,7 @@ from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
 from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.solid.scene import Stand
+from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -60,6 +60,8 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
         "End view, from the toe",
     )
 
+    solid = Solid(evaluation)
+
     def draw(scale: float) -> list[Placed]:
         views = (
             deployed(evaluation, site, scale),
@@ -87,9 +89,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
 
 
 def _stand(site: SitePose) -> Stand:
-    return Stand(
-        pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad
-    )
+    return Stand(pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad)
 
 
 def _one_sheet(standing: Cell, stowed: Cell, room: Room) -> bool:
@@ -120,8 +120,8 @@ def _fold_cell(say: str, view: Placed, under: str) -> Cell:
 
 
 def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
-    """Return the details of the ramp, enlarged, and the drawings of the parts, as many to a sheet as fit; what
-    of a part is coped or tapered has its ends enlarged.
+    """Return the details of the ramp, enlarged, and the drawings of the parts, as many to a sheet as fit;
+    what of a part is coped or tapered has its ends enlarged.
     """
     number = evaluation.design.about.drawing_number
     groups = (
