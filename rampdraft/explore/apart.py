@@ -10,6 +10,7 @@ import time
 import traceback
 from collections.abc import Callable, Generator
 from contextlib import contextmanager, suppress
+from importlib import import_module
 from multiprocessing.connection import Connection
 from typing import Any, Final
 
@@ -43,8 +44,6 @@ class Apart:
         self._here, there = AFRESH.Pipe()
         self._process = AFRESH.Process(target=_serve, args=(there, behind), daemon=True)
         self._process.start()
-        self._code: int | None = None
-        """What it ended with, if it ended by itself."""
         there.close()
 
     @property
@@ -67,10 +66,13 @@ class Apart:
         except Cancelled:
             self._call_off()
             raise
-        except BaseException as fault:
+        except (EOFError, ConnectionError) as gone:
+            self._process.join(1.0)  # it is on its way out
+            code = self._process.exitcode
             self.end()
-            if isinstance(fault, EOFError | ConnectionError):
-                raise GoneError(f"the process that worked it out has ended ({self._code})") from fault
+            raise GoneError(f"the process that worked it out has ended ({code})") from gone
+        except BaseException:
+            self.end()
             raise
         if kind == _FAULT:
             raise told
@@ -98,8 +100,6 @@ class Apart:
 
     def end(self) -> None:
         """End the process, whatever it is at."""
-        self._process.join(0)
-        self._code = self._process.exitcode
         self._process.kill()
         self._process.join()
         self._here.close()
@@ -159,7 +159,7 @@ def _serve(there: Connection, behind: bool) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # it is told to whoever asks, who ends this
     if behind and hasattr(os, "nice"):
         os.nice(5)
-    import rampdraft.evaluation.evaluate  # noqa: F401  brought in before anybody waits for it
+    import_module("rampdraft.evaluation.evaluate")  # before anybody waits for it
 
     with suppress(EOFError, ConnectionError):
         while True:
