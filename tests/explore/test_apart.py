@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 from rampdraft.errors import DesignError, Problem, StrengthUnknownError
+from rampdraft.explore import apart as apart_module
 from rampdraft.explore.apart import Apart, Crew, GoneError
 from rampdraft.progress import Cancelled, Progress, nobody
 
@@ -91,7 +92,10 @@ def raises_unknown(progress: Progress) -> None:
 
 
 @pytest.mark.parametrize(("work", "stays"), [(looks, True), (never_looks, False)], ids=["looks", "never"])
-def test_what_nobody_wants_any_more_is_called_off_at_once(work: object, stays: bool) -> None:
+def test_what_nobody_wants_any_more_is_called_off_at_once(
+    work: object, stays: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(apart_module, "LEAVE_S", 5.0 if stays else 0.05)
     made = Apart(behind=False)
     try:
         asked(made, doubled, 1)
@@ -100,9 +104,13 @@ def test_what_nobody_wants_any_more_is_called_off_at_once(work: object, stays: b
             made.answer(work, (), nobody, lambda: time.monotonic() < begun + 0.2)  # type: ignore[arg-type]
         # A tenth of a second is meant; a busy machine may take more, but never the work's own time.
         assert time.monotonic() - begun < LONG_S / 3
-        if stays and made.alive:
+        assert made.free is stays
+        assert not made.lost, "it has a while to end by itself"
+        if stays:
             assert asked(made, doubled, 4) == 8, "a call that came too late stops nothing else"
-        assert stays or not made.alive
+        else:
+            monkeypatch.setattr(apart_module, "LINGER_S", 0.0)
+            assert made.lost
     finally:
         made.end()
 
@@ -126,3 +134,18 @@ def test_a_crew_keeps_one_that_has_nothing_to_do_and_takes_no_dead_one() -> None
         assert asked(new, own_id) not in ids
     crew.end()
     assert not new.alive
+
+
+def test_a_crew_goes_on_with_another_where_work_does_not_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(apart_module, "LINGER_S", 600.0)
+    crew = Crew(ready=1)
+    with crew.one() as busy, pytest.raises(Cancelled):
+        busy.answer(never_looks, (), nobody, lambda: False)
+    with crew.one() as other:
+        assert other is not busy
+        assert asked(other, doubled, 2) == 4
+    assert busy.alive
+    crew.end_lingering()
+    assert not busy.alive
+    assert other.alive
+    crew.end()
