@@ -188,7 +188,7 @@ STEPS: Final = (
             "about", "use.rated_load_kg", "use.rule_sets", "use.overall_factor", "use.crossings",
             "use.wet_grip",
         ),
-        views=("side", "strength"),
+        views=("side", "strength", "compare"),
         kinds=("marking", "edge_stripe", "landing", "slip_resistance"),
     ),
 )  # fmt: skip
