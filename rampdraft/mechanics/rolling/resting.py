@@ -216,7 +216,7 @@ def _lowest(body: Body, facets: _Facets, height: Array, pitch: Array) -> tuple[N
     """
     levels: Array = facets.inverse @ height[facets.sets]
     if len(facets.sets) == 1:
-        return np.zeros(height.shape[1], dtype=np.intp), levels[0]
+        return np.zeros(len(pitch), dtype=np.intp), levels[0]
     below: Array = (height - facets.plan @ levels).max(axis=1)
     least: Array = _shares(body, facets, pitch).min(axis=1)
     holds: Array = np.where(below <= _TOUCH_MM, least, -1e6 * (1 + below))
