@@ -89,6 +89,7 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "tight": Wash(colour="#f7e9df"),
     "swept": Wash(colour=SWEPT),
     "clash": Wash(colour="#f3d9ce", hatched=True),
+    "tyre": Wash(colour="#b9bdbe"),
 }
 
 
@@ -108,3 +109,8 @@ FONT_BOLD: Final = "DejaVuSans-Bold"
 def font_path(name: str = FONT) -> FilePath:
     """Return the file of a font that is shipped with the program; its licence lies beside it."""
     return FilePath(str(files("rampdraft.drawing").joinpath("fonts", f"{name}.ttf")))
+
+
+def icon_path() -> FilePath:
+    """Return the file of the program's icon, an SVG."""
+    return FilePath(str(files("rampdraft.drawing").joinpath("rampdraft.svg")))

@@ -7,7 +7,8 @@ from html import escape
 from itertools import pairwise
 from typing import Any, Final
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
@@ -58,12 +59,19 @@ ORDER: Final = (
     "materials",
     "workshop",
     "stock",
+    "prices",
 )
 """As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the
 design.
 """
 
 OPEN_AT_FIRST: Final = ("inner_leaf",)
+NARROW_EM: Final = 20
+"""A form that is less wide, in widths of the letter m, has values below their labels."""
+LEAST_EM: Final = 16
+LEAST_PX: Final = 285
+HELP_SHARE: Final = 0.36
+"""Of the form's height, the most that help takes."""
 OPEN_IN_STEP: Final = 16
 """In a step groups are open from the first on, until so many values are seen."""
 
@@ -88,11 +96,14 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
-        self._presets: list[SitePreset] = []
+        self.presets: list[SitePreset] = []
+        """Over the rows of the sites, where those are seen."""
         self._step = ""
+        self._is_narrow = False
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._wrong = label(
             "", self, role="reason", margins=(10, 4, 10, 6), textFormat=Qt.TextFormat.RichText
         )
@@ -101,6 +112,11 @@ class DimensionsPanel(QWidget):
         self.help = HelpPanel(document, self)
         column(self, (self._wrong, 0), (self._scroll, 1), (hairline(self), 0), (self.help, 0))
         document.changed.connect(self.refresh)
+
+    @property
+    def paths(self) -> set[str]:
+        """Return the paths of all fields that are there, as far as groups are open."""
+        return set(self._fields)
 
     def field(self, path: str) -> Field:
         """Return the row of the form for a path, opening its section."""
@@ -114,6 +130,7 @@ class DimensionsPanel(QWidget):
         if field is not None:
             self._column.activate()
             self._scroll.ensureWidgetVisible(field, 0, 60)
+            self._scroll.horizontalScrollBar().setValue(0)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_step(self, step: str) -> None:
@@ -133,6 +150,29 @@ class DimensionsPanel(QWidget):
         if section is not None:
             section.heading.setChecked(True)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put values below their labels where there is no room beside, and leave the form most of the
+        height.
+        """
+        super().resizeEvent(event)
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for other letters."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and self._sections:
+            self._fit()
+            self._arrange()
+
+    def _fit(self) -> None:
+        self.setMinimumWidth(max(LEAST_PX, LEAST_EM * self.fontMetrics().horizontalAdvance("m")))
+        self.help.keep_below(int(self.height() * HELP_SHARE))
+        narrow = self.width() < NARROW_EM * self.fontMetrics().horizontalAdvance("m")
+        if narrow != self._is_narrow:
+            self._is_narrow = narrow
+            if self._sections:
+                self._arrange()
+
     def refresh(self) -> None:
         """Show the design in hand, and what is wrong with it."""
         if self._document.design is None:
@@ -143,7 +183,7 @@ class DimensionsPanel(QWidget):
         problems = self._document.problems
         for field in self._fields.values():
             field.refresh(_of(field.path, problems))
-        for preset in self._presets:
+        for preset in self.presets:
             preset.refresh()
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
@@ -170,7 +210,7 @@ class DimensionsPanel(QWidget):
         """Put the sections in the order of the step in hand, build what is open anew, and hide the others."""
         self._fields.clear()
         self._row_counts.clear()
-        self._presets.clear()
+        self.presets.clear()
         step = BY_KEY.get(self._step)
         order = dict.fromkeys(_top(path) for path in step.fields) if step is not None else self._sections
         room = OPEN_IN_STEP
@@ -230,7 +270,7 @@ class DimensionsPanel(QWidget):
         for path, count in list(self._row_counts.items()):
             if len(value_at(self._design, path)) != count:
                 name = _top(path)
-                self._presets = [] if path == SITES else self._presets
+                self.presets = [] if path == SITES else self.presets
                 self._fields = {key: field for key, field in self._fields.items() if _top(key) != name}
                 del self._row_counts[path]
                 self._sections[name].rebuild()
@@ -257,7 +297,7 @@ class DimensionsPanel(QWidget):
                 continue
             if info.record is not None:
                 kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
-                field = kind(self._document, f"{prefix}{info.name}", info, body)
+                field = kind(self._document, f"{prefix}{info.name}", info, body, narrow=self._is_narrow)
                 field.entered.connect(self._say)
                 if isinstance(field, ClassField):
                     field.class_given.connect(self.class_given)
@@ -272,12 +312,12 @@ class DimensionsPanel(QWidget):
         self._row_counts[path] = len(rows)
         assert info.rows is not None
         for number in range(1, len(rows) + 1):
-            heading = RowHeading(self._document, path, number, len(rows), body)
+            heading = RowHeading(self._document, path, number, len(rows), body, narrow=self._is_narrow)
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
             if path == SITES:
-                self._presets.append(SitePreset(self._document, number, body))
-                column.addWidget(self._presets[-1])
+                self.presets.append(SitePreset(self._document, number, body, narrow=self._is_narrow))
+                column.addWidget(self.presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
         add.wanted.connect(self.user_wanted)
@@ -285,6 +325,11 @@ class DimensionsPanel(QWidget):
 
     def _say(self, field: Field) -> None:
         self.help.show_field(field)
+        layout = self.layout()
+        if layout is not None:
+            layout.activate()  # the help may have taken room that the field stood in
+        self._scroll.ensureWidgetVisible(field, 0, 20)
+        self._scroll.horizontalScrollBar().setValue(0)
         self.entered.emit(field.path)
 
 
