@@ -1,5 +1,5 @@
-"""How far the deck edge has sunk and the deck nods, with the cargo aboard, while one user comes up the ramp or
-goes down it: as its weight passes from the ramp to the deck.
+"""How far the deck edge has sunk and the deck nods, with the cargo aboard, while one user comes up the ramp
+or goes down it: as its weight passes from the ramp to the deck.
 
 The user keeps to the middle. What of an axle's force is on the hinge goes with how far it is from the toe;
 its weights are those on the grade of the ramp as it lies with the deck empty.

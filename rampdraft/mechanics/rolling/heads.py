@@ -23,8 +23,8 @@ ATTENDANT_MM: Final = 1900.0
 def head_room(  # many: who rolls, under what
     rolling: Rolling, resting: Resting, deck_mm: MM, nod_rad: RAD, room_mm: MM
 ) -> Worst | None:
-    """Return the least room above heads on the way, that hangs at `room_mm` above the deck, 0 for nothing, and
-    nods with it; None where nothing does, or nobody comes under it.
+    """Return the least room above heads on the way; None where nothing hangs there, or nobody comes under
+    it. What hangs at `room_mm` above the deck, 0 for nothing, nods with it.
     """
     shape, sign = rolling.shape, rolling.sign
     if not room_mm:

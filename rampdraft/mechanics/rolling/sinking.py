@@ -1,9 +1,9 @@
 """One user over one site while the deck sinks and nods under it: in stretches, in each of which ramp and deck
 lie as they do in its middle.
 
-A stretch is out by half a step, of the deck edge's drop and of how much further or less the deck drops a metre
-behind it: 2.5 mm, or 1/24 of the whole where that is more; and by what they sink over 20 mm of the way. Beyond
-its far end the deck is taken to go on level.
+A stretch is out by half a step, of the deck edge's drop and of how much further or less the deck drops a
+metre behind it: 2.5 mm, or 1/24 of the whole where that is more; and by what they sink over 20 mm of the way.
+Beyond its far end the deck is taken to go on level.
 """
 
 from collections.abc import Iterator

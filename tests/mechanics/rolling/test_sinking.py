@@ -65,8 +65,9 @@ def sinking(evaluation: Evaluation, facing: str) -> Roll:
 
 
 def by_hand(evaluation: Evaluation, front_mm: float, *, forwards: bool) -> tuple[float, float]:
-    """Return how far the edge sinks and the deck nods with the front axle at a place: level force on each axle, moved to the
-    lower one by W h grade / b as far as both are on the slope; the lever rule between hinge and toe.
+    """Return how far the edge sinks and the deck nods with the front axle at a place: level force on each
+    axle, moved to the lower one by W h grade / b as far as both are on the slope; the lever rule between
+    hinge and toe.
     """
     design, empty = evaluation.design, evaluation.empty[0]
     (user,) = design.use.users
