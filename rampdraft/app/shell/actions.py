@@ -55,6 +55,7 @@ class Actions(QObject):
             edit.addAction(action)
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
+        self._add(edit, "&Improve…", desk.propose_work.improve, "Ctrl+Shift+I")
         self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
