@@ -1,4 +1,6 @@
-"""How the window looks: paper and ink, one accent; a light and a dark table, chosen by the system."""
+"""How the window looks: paper and ink, one accent; a light and a dark table, as chosen or as the system
+has it.
+"""
 
 from dataclasses import dataclass
 from typing import Final
@@ -49,8 +51,24 @@ DARK: Final = Theme(
 )
 
 
+LOOK: Final = "rampdraft_look"
+TEXT_SIZE: Final = "rampdraft_text_size"
+"""Properties of the application: `light`, `dark` or `system`, and the size of letters in per cent."""
+
+
+def text_scale() -> float:
+    """Return how much larger than usual letters are."""
+    app = QGuiApplication.instance()
+    chosen = app.property(TEXT_SIZE) if app is not None else None
+    return chosen / 100 if isinstance(chosen, int) else 1.0
+
+
 def is_dark() -> bool:
-    """Return whether the system asks for a dark screen; where it does not say, light."""
+    """Return whether a dark screen is chosen, or asked for by the system; where nothing is said, light."""
+    app = QGuiApplication.instance()
+    chosen = app.property(LOOK) if app is not None else None
+    if chosen in ("light", "dark"):
+        return chosen == "dark"
     return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
 
 
@@ -104,6 +122,12 @@ def style_sheet(theme: Theme) -> str:
         padding: 1px 3px; }}
     QLineEdit[follows="true"] {{ color: {theme.quiet}; font-style: italic; }}
     QLabel[role="area"] {{ font-weight: bold; padding: 7px 10px 5px 10px; }}
+    QLabel[role="step"] {{ font-weight: bold; }}
+    QPushButton[role="need"] {{ text-align: left; border: none; background: transparent;
+        color: {theme.accent}; padding: 3px 6px; }}
+    QPushButton[role="need"]:hover, QPushButton[role="need"]:focus {{ background: {theme.wash}; }}
+    QPushButton[role="need"]:disabled {{ color: {theme.quiet}; }}
+    QListView[role="steps"] {{ background: transparent; }}
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
     QLabel[role="reason"] {{ color: {theme.accent}; }}
     QLabel[role="letter"] {{ color: {theme.quiet}; font-style: italic; }}
@@ -118,13 +142,15 @@ def style_sheet(theme: Theme) -> str:
         border: none; }}
     QToolButton[role="section"] {{ border: none; padding: 6px 4px; font-weight: bold; text-align: left;
         background: transparent; }}
+    QToolButton[role="line"] {{ border: none; padding: 6px 6px; text-align: left; background: transparent; }}
+    QToolButton[role="line"]:hover, QToolButton[role="line"]:focus {{ color: {theme.accent}; }}
     QToolButton[role="section"]:hover, QToolButton[role="section"]:focus {{ color: {theme.accent}; }}
     QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px;
         background: {theme.paper}; }}
     QPushButton:hover, QPushButton:focus {{ border-color: {theme.accent}; }}
     QPushButton:checked {{ background: {theme.wash}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
-    QTabBar::tab {{ padding: 6px 14px; border: none; border-bottom: 2px solid transparent;
+    QTabBar::tab {{ padding: 6px 10px; border: none; border-bottom: 2px solid transparent;
         background: transparent; }}
     QTabBar::tab:selected {{ border-bottom: 2px solid {theme.accent}; font-weight: bold; }}
     QTabBar::tab:focus {{ color: {theme.accent}; }}

@@ -11,6 +11,8 @@ import pypdf
 import pypdfium2
 import pytest
 from PIL import Image
+from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
+from rampdraft.export.pdf.flow import BOTTOM_MM
 from ramps import standing_in
 from timber_ramp import timber_ramp
 
@@ -20,8 +22,6 @@ from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf import tables
-from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
-from rampdraft.export.pdf.flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.handling.words import hands_words, people_words
@@ -103,7 +103,7 @@ def test_the_cautions_stand_in_full_on_the_cover_and_at_the_end():
 
 def test_all_parts_are_listed_and_drawn():
     evaluation = starter()
-    listed = " ".join(text for text in page_texts() if "Ends: datum / other" in text)
+    listed = " ".join(text for text in page_texts() if "Document Part list" in text)
     drawn = " ".join(text for text in page_texts() if "Part drawings" in text)
     for part in evaluation.parts:
         number = full_number(part, "R1")

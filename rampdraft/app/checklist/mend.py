@@ -12,12 +12,13 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import across, button, column, label, page
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.mending import Mending
 from rampdraft.progress import Progress
 
-WORKING: Final = "Looking for what mends all…"
+WORKING: Final = "Looking for what corrects all…"
 BROKEN: Final = "It could not be worked out: a fault in the program."
-NAME: Final = "Mend all"
+NAME: Final = "Correct all"
 
 
 class MendPanel(QWidget):
@@ -32,7 +33,7 @@ class MendPanel(QWidget):
         self._made = -1
         """Counts the evaluation that the answer is true of."""
         self._found: Mending | None = None
-        self._line = answers.line("mending")
+        self._line = answers.line("mending", AT_LENGTH)
         self._line.came.connect(self._keep)
         self._line.failed.connect(self._fail)
         self._line.progressed.connect(self._progress)
@@ -40,7 +41,7 @@ class MendPanel(QWidget):
             f"{NAME}…", self._ask, self, "Looks for edits after which nothing fails, and shows them first"
         )
         self.words = label("", self)
-        self.edits = page("What mends all", self, minimumHeight=6 * self.fontMetrics().lineSpacing())
+        self.edits = page("What corrects all", self, minimumHeight=6 * self.fontMetrics().lineSpacing())
         self.take = button("Apply all", self._take, self, "Makes all these edits; one undo takes them back")
         self.leave = button("Stop", self.drop, self)
         row = across(

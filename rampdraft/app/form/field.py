@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
-from rampdraft.app.form.usual import LEFT, usual_of
+from rampdraft.app.form.usual import usual_of
 from rampdraft.app.furniture import label, make
 from rampdraft.errors import Problem
 from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
@@ -29,7 +29,9 @@ class Field(QWidget):
     entered = Signal(object)
     """The cursor came here; carries this row."""
 
-    def __init__(self, document: Document, path: str, info: FieldInfo, parent: QWidget) -> None:
+    def __init__(
+        self, document: Document, path: str, info: FieldInfo, parent: QWidget, *, narrow: bool = False
+    ) -> None:
         super().__init__(parent)
         record = info.record
         assert record is not None
@@ -48,13 +50,14 @@ class Field(QWidget):
         self.reason = label("", self, role="reason")
         self.reason.hide()
         self.follows = self._follower() if spacing_of(path) is not None else None
-        self._lay_out(record.label, getattr(record, "letter", ""), unit)
+        self._lay_out(record.label, getattr(record, "letter", ""), unit, narrow=narrow)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
         self.editor.refused.connect(self._refuse)
         self.editor.restored.connect(self._restore)
 
-    def _lay_out(self, label_text: str, letter_text: str, unit_text: str) -> None:
+    def _lay_out(self, label_text: str, letter_text: str, unit_text: str, *, narrow: bool) -> None:
+        """Lay the row out, the value beside its label; below it where the form is narrow for its letters."""
         em = self.fontMetrics().horizontalAdvance("m")
         widget = self.editor.widget
         name = label(label_text, self)
@@ -66,7 +69,7 @@ class Field(QWidget):
         grid.setContentsMargins(0, 2, 0, 2)
         grid.addWidget(letter, 0, 0)
         single = isinstance(self.record, Dim) and not self._info.many
-        if single or isinstance(self.record, Switch):
+        if (single or isinstance(self.record, Switch)) and not narrow:
             grid.addWidget(name, 0, 1)
             grid.addWidget(widget, 0, 2)
             unit = make(QLabel, unit_text, self, role="quiet")
@@ -170,8 +173,8 @@ class Field(QWidget):
 
     def _words(self, value: object) -> str:
         """Return a value as the name of an edit has it."""
-        left = self.editor.usual is not None and not value
-        return LEFT if left else _short(format.text_of(self._info, value))
+        usual = self.editor.usual
+        return usual.left if usual is not None and not value else _short(format.text_of(self._info, value))
 
     def _refuse(self, text: str, rule: str) -> None:
         self._document.refuse(self.path, text, rule)

@@ -7,17 +7,17 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, button, column, make
+from rampdraft.app.furniture import Part, across, button, chooser, column, make, put_items
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support
+from rampdraft.model.design import Handle, Material, Obstacle, Price, Stock, Support
 from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.fields.values import numbered
+from rampdraft.model.presets import NAMES, usual_site
 from rampdraft.model.section import Section
 
 FIRST: Final[dict[str, Any]] = {
-    "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
     "obstacles": Obstacle(
         name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400
@@ -29,11 +29,15 @@ FIRST: Final[dict[str, Any]] = {
         material="steel S235",
         length_mm=6000,
     ),
+    "prices": Price(item="F1", each=0.1),
 }
 """A row to begin with, where there is none to copy."""
 
 PICKED: Final = "use.users"
 """Rows that begin as a class, which is chosen by its picture, and of which a drawing says what to measure."""
+
+SITES: Final = "sites"
+"""Rows that begin as an ordinary place."""
 
 LEAST: Final = {"sites": 1}
 
@@ -65,7 +69,16 @@ class RowHeading(QWidget):
     shown = Signal(int)
     """The drawing of what to measure is asked for, of the row of this number."""
 
-    def __init__(self, document: Document, path: str, number: int, count: int, parent: QWidget) -> None:
+    def __init__(
+        self,
+        document: Document,
+        path: str,
+        number: int,
+        count: int,
+        parent: QWidget,
+        *,
+        narrow: bool = False,
+    ) -> None:
         super().__init__(parent)
         self._document, self._path, self._number = document, path, number
         name = f"{one_called(path)} {number}"
@@ -78,8 +91,10 @@ class RowHeading(QWidget):
             accessibleName=f"Remove {name}",
             enabled=count > LEAST.get(path, 0),
         )
-        top = across((heading, 1), (up, 0), (remove, 0), margins=(0, 0, 0, 0), spacing=-1)
-        inside = column(self, (top, 0), margins=(0, 8, 0, 2), spacing=4)
+        parts: tuple[tuple[QWidget, int], ...] = ((up, 0), (remove, 0))
+        top = across(*(parts if narrow else ((heading, 1), *parts)), margins=(0, 0, 0, 0), spacing=-1)
+        above: tuple[tuple[Part, int], ...] = ((heading, 0),) if narrow else ()
+        inside = column(self, *above, (top, 0), margins=(0, 8, 0, 2), spacing=4)
         if path == PICKED:
             tip = "A drawing that shows what each value is, by its letter"
             named = f"What to measure of {name}"
@@ -117,12 +132,29 @@ class AddRow(QWidget):
         super().__init__(parent)
         self._document, self._path = document, path
         one = one_called(path).lower()
+        if path == SITES:
+            words = f"Add {article(one)} {one}…"
+            self.kinds = chooser(words, self._add_place, self)
+            self.kinds.setMinimumContentsLength(8)
+            put_items(self.kinds, [(words, ""), *((words, kind) for kind, words in NAMES.items())])
+            column(self, (self.kinds, 0), margins=(0, 8, 0, 8))
+            return
         words = (
             "Change the usual sequence…"
             if path == "fold_stages" and not count
             else f"Add {article(one)} {one}"
         )
         column(self, (button(words, self._add, self), 0), margins=(0, 8, 0, 8))
+
+    def _add_place(self, row: int) -> None:
+        """Add an ordinary place, under a name that is free."""
+        kind, design = self.kinds.itemData(row), self._document.design
+        self.kinds.setCurrentIndex(0)
+        if kind and design is not None:
+            site = usual_site(kind)
+            name = numbered(site.name, {one.name for one in design.sites})
+            more = (*design.sites, dataclasses.replace(site, name=name))
+            self._document.edit(SITES, more, "Add site")
 
     def _add(self) -> None:
         if self._document.design is None:

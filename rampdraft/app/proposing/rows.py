@@ -10,27 +10,26 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.choosers import Chooser
+from rampdraft.app.form.entries import Entry, figure_entry, info_at
 from rampdraft.app.furniture import across, button, chooser, column, emptied, put_items
-from rampdraft.app.proposing.entries import Entry, info_at
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.model.design import Design, Site, WheeledUser
 from rampdraft.model.fields.values import numbered
-from rampdraft.model.presets import NAMES, Preset, PresetKind, preset_of, site_as, usual_site
+from rampdraft.model.presets import (
+    NAMES,
+    Preset,
+    PresetKind,
+    preset_of,
+    site_as,
+    turned_into,
+    usual_site,
+)
 from rampdraft.model.rolling_shape import of_class, user_classes
 
 SITES: Final = "sites"
 USERS: Final = "use.users"
 RULES: Final = "use.rule_sets"
-_RISE: Final = {"label": "", "help": "Height of the upper ground over the lower.", "low": 1.0, "high": 1500.0}
-_FALL: Final = {
-    "label": "",
-    "help": "How much the ground falls away from the deck; below 0 where it rises.",
-    "low": -15.0,
-    "high": 15.0,
-    "unit": "%",
-    "step": 0.5,
-}
 _ELSEWHERE: Final = "Elsewhere: no published rules"
 
 
@@ -46,12 +45,12 @@ class Rows(QWidget):
         super().__init__(parent)
         self._shown: object = None
         self.entries: list[Entry] = []
-        self._add: Chooser = chooser(add, self._added, self)
-        put_items(self._add, [(add, None), *items])
+        self.add_box: Chooser = chooser(add, self._added, self)
+        put_items(self.add_box, [(add, None), *items])
         self._rows = QVBoxLayout()
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setSpacing(4)
-        column(self, (self._rows, 0), (self._add, 0), spacing=4)
+        column(self, (self._rows, 0), (self.add_box, 0), spacing=4)
 
     @property
     def bad(self) -> bool:
@@ -67,8 +66,8 @@ class Rows(QWidget):
         self.entries.append(entry)
 
     def _added(self, row: int) -> None:
-        datum = self._add.itemData(row)
-        self._add.setCurrentIndex(0)
+        datum = self.add_box.itemData(row)
+        self.add_box.setCurrentIndex(0)
         if datum is not None:
             self.add(datum)
 
@@ -83,6 +82,7 @@ class SiteRows(Rows):
     def __init__(self, parent: QWidget) -> None:
         super().__init__("Add a place…", [(words, kind) for kind, words in NAMES.items()], parent)
         self._survey: Design | None = None
+        self._kinds: list[Chooser] = []
         self._figured: list[int] = []
         """The places, counted from 0, that each entry is of: level ground has none."""
 
@@ -93,6 +93,7 @@ class SiteRows(Rows):
         if kinds != self._shown:
             self._shown = kinds
             self._begin()
+            self._kinds.clear()
             self._figured.clear()
             for number, site in enumerate(survey.sites):
                 self._rows.addWidget(self._row(number, site, removable=len(kinds) > 1))
@@ -106,11 +107,10 @@ class SiteRows(Rows):
         put_items(kinds, [*((words, one) for one, words in NAMES.items()), *_as_it_is(kind, site)])
         kinds.setCurrentIndex(kinds.findData(kind))
         kinds.setToolTip(site.name)
+        self._kinds.append(kinds)
         parts: list[tuple[QWidget, int]] = [(kinds, 1)]
         if kind in ("kerb", "platform", "fall"):
-            info = info_at("carrier.deck_height_mm", letter="", **(_FALL if kind == "fall" else _RISE))
-            entry = Entry(f"{SITES}[{number + 1}].ground_mm", info, row)
-            entry.name.hide()
+            entry = figure_entry(f"{SITES}[{number + 1}]", kind, row)
             entry.given.connect(partial(self._value, number))
             self._figured.append(number)
             self._put(entry)
@@ -119,6 +119,14 @@ class SiteRows(Rows):
             parts.append((button("×", partial(self._leave_out, number), row, f"Leave out {site.name}"), 0))
         across(*parts, parent=row, margins=(0, 0, 0, 0), spacing=6)
         return row
+
+    def kinds_of(self, number: int) -> Chooser:
+        """Return the list of kinds of a place, counted from 0."""
+        return self._kinds[number]
+
+    def figure_of(self, number: int) -> Entry:
+        """Return the figure of a place that has one, counted from 0."""
+        return self.entries[self._figured.index(number)]
 
     def _sites(self) -> list[Site]:
         assert self._survey is not None
@@ -129,12 +137,8 @@ class SiteRows(Rows):
         assert isinstance(kinds, Chooser)
         kind: PresetKind = kinds.itemData(at)
         before = sites[number]
-        if kind not in ("own", preset_of(before).kind):
-            taken = {site.name for site in sites} - {before.name}
-            usual = usual_site(kind)
-            sites[number] = replace(
-                before, name=numbered(usual.name, taken), kind=usual.kind, ground_mm=usual.ground_mm
-            )
+        sites[number] = turned_into(before, kind, {site.name for site in sites} - {before.name})
+        if sites[number] != before:
             self.given.emit(SITES, tuple(sites), "Another place")
 
     def _value(self, number: int, value: float) -> None:

@@ -1,19 +1,22 @@
 """Menus and their actions, with their keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
+from rampdraft.app import looks
 from rampdraft.app.shell import settings
+from rampdraft.checks.steps import STEPS
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
 
 Keys = QKeySequence.StandardKey
+T = TypeVar("T")
 
 
 class Actions(QObject):
@@ -25,6 +28,7 @@ class Actions(QObject):
         bar = desk.window.menuBar()
         self._fill_file(bar.addMenu("&File"), desk)
         self._fill_edit(bar.addMenu("&Edit"), desk)
+        self._fill_steps(bar.addMenu("&Steps"), desk)
         self._fill_view(bar.addMenu("&View"), desk)
         self._fill_fold(bar.addMenu("F&old"), desk)
         self._add(bar.addMenu("&Help"), "&About and cautions", desk.about)
@@ -42,6 +46,7 @@ class Actions(QObject):
         self._add(file, "Save &as…", filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
         self._add(file, "&Export the workshop pack…", filing.export, "Ctrl+E")
+        self._add(file, "Save the &view…", desk.picture_work.save, "Ctrl+Shift+E")
         file.addSeparator()
         self._add(file, "&Quit", desk.window.close, Keys.Quit)
 
@@ -54,28 +59,57 @@ class Actions(QObject):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
+        self._add(edit, "&Keep this ramp to compare", desk.keep_ramp, "Ctrl+K")
+        self._add(
+            edit, "&Edits and differences", _Call(desk.views.setCurrentWidget, desk.compare), "Ctrl+Shift+K"
+        )
+        self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
+        edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
-        self._add(edit, "&Improve…", desk.propose_work.improve, "Ctrl+Shift+I")
-        self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
+        self._add(edit, "I&mprove…", desk.propose_work.improve, "Ctrl+Shift+I")
+        self._add(edit, "F&ind a value, check or part", desk.step_work.go_find, Keys.Find)
+        self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
+
+    def _fill_steps(self, steps: QMenu, desk: "Desk") -> None:
+        work = desk.step_work
+        for number, step in enumerate(STEPS, start=1):
+            self._add(steps, f"&{number} {step.title}", _Call(work.take, step.key), f"Alt+{number}")
+        self._add(steps, "&Everything", _Call(work.take, ""), "Alt+0")
+        steps.addSeparator()
+        self._add(steps, "What is needed &next", work.go_on, "F9")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
-        for number, name in enumerate(desk.view_names, start=1):
-            self._add(
-                view, f"&{number} {name}", _Call(desk.views.setCurrentIndex, number - 1), f"Ctrl+{number}"
-            )
+        for number, (panel, name) in enumerate(desk.views.named, start=1):
+            key = f"Ctrl+{number}" if number < 10 else None
+            self._add(view, f"&{number} {name}", _Call(desk.views.setCurrentWidget, panel), key)
         view.addSeparator()
         for number, (name, panel) in enumerate(desk.areas, start=1):
             go = _Call(panel.setFocus, Qt.FocusReason.ShortcutFocusReason)
             self._add(view, f"Go to {name}", go, f"F{number + 1}")
         view.addSeparator()
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
+        self._add_switch(view, "&Details enlarged", desk.side.show_details, "Ctrl+Shift+D", on=True)
+        view.addSeparator()
+        words = {"system": "As the &system", "light": "&Light", "dark": "&Dark"}
+        self._add_choice(
+            view.addMenu("Light or &dark"),
+            [(words[one], one) for one in looks.LOOKS],
+            looks.look,
+            looks.choose_look,
+        )
+        sizes = view.addMenu("&Text size")
+        each = [(f"{size} %", size) for size in looks.TEXT_SIZES]
+        self._add_choice(sizes, each, looks.text_size, looks.choose_text_size)
+        sizes.addSeparator()
+        self._add(sizes, "&Larger", _Call(looks.step_text_size, 1), Keys.ZoomIn)
+        self._add(sizes, "S&maller", _Call(looks.step_text_size, -1), Keys.ZoomOut)
 
     def _fill_fold(self, fold: QMenu, desk: "Desk") -> None:
         work = desk.fold_work
         self._add(fold, "&Play or pause", desk.play_fold, "Ctrl+Space")
         self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
-        self._add(fold, "&Find a way to fold", work.find, "Ctrl+F")
+        self._add(fold, "&Find a way to fold", work.find, "Ctrl+Shift+F")
         self._add(fold, "Try the fold at &each site", work.find_at_sites)
         self._add(fold, "Use the &usual sequence", work.use_usual)
         self._add(fold, "Size the &spring…", work.size_spring)
@@ -106,6 +140,23 @@ class Actions(QObject):
         action.toggled.connect(switch)
         menu.addAction(action)
 
+    def _add_choice(
+        self,
+        menu: QMenu,
+        each: Sequence[tuple[str, T]],
+        chosen: Callable[[], T],
+        choose: Callable[[T], object],
+    ) -> None:
+        """Add one action for each of what excludes each other; what is chosen is marked when it opens."""
+        group = QActionGroup(menu)
+        actions: list[tuple[QAction, T]] = []
+        for words, one in each:
+            action = QAction(words, group, checkable=True)
+            action.triggered.connect(_Call(choose, one))
+            menu.addAction(action)
+            actions.append((action, one))
+        menu.aboutToShow.connect(_Call(_mark, actions, chosen))
+
     def _list_recent(self) -> None:
         self._list(self._recent, settings.recent_files(), self._filing.open_path, "nothing yet", whole=True)
 
@@ -123,6 +174,11 @@ class Actions(QObject):
             menu.addAction(words.replace("&", "&&")).triggered.connect(_Call(act, path))
         if not paths:
             menu.addAction(none).setEnabled(False)
+
+
+def _mark(actions: Sequence[tuple[QAction, T]], chosen: Callable[[], T]) -> None:
+    for action, one in actions:
+        action.setChecked(one == chosen())
 
 
 class _Call:

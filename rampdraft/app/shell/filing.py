@@ -10,6 +10,7 @@ from rampdraft.app.shell import settings
 from rampdraft.app.shell.dialogs import Answer, Conflict
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.export.file_names import safe_stem
 from rampdraft.files.design_file import read_design, save_design
 from rampdraft.files.rule_files import carry_rule_files
@@ -138,7 +139,7 @@ class Filing(QObject):
         self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
             words = (
-                "The workshop pack is written from figures that are true of the design in hand. Mend these"
+                "The workshop pack is written from figures that are true of the design in hand. Correct these"
                 " values first."
             )
             self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)
@@ -168,7 +169,7 @@ class PackExport(QObject):
         super().__init__(desk)
         self._desk = desk
         self._dialog: QProgressDialog | None = None
-        self._line = desk.answers.line("pack")
+        self._line = desk.answers.line("pack", AT_LENGTH)
         self._line.progressed.connect(self._progress)
         self._line.came.connect(self._done)
         self._line.failed.connect(self._failed)

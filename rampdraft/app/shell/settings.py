@@ -5,7 +5,7 @@ registry.
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QByteArray, QSettings
+from PySide6.QtCore import QByteArray, QRect, QSettings
 
 RECENT_KEPT: Final = 8
 
@@ -50,3 +50,59 @@ def state(name: str) -> QByteArray | None:
 def remember_state(name: str, value: QByteArray) -> None:
     """Remember a layout."""
     store().setValue(f"layout/{name}", value)
+
+
+FIRST_STEP: Final = "survey"
+
+
+def step() -> str:
+    """Return the step of the job that was in hand last; the first one to begin with."""
+    return str(store().value("step", FIRST_STEP))
+
+
+def remember_step(key: str) -> None:
+    """Remember the step in hand; empty for everything."""
+    store().setValue("step", key)
+
+
+def views() -> tuple[str, bool, dict[str, QRect]]:
+    """Return which view stands beside the others, whether below them, and the windows of those that stand
+    apart.
+    """
+    kept = store()
+    names = kept.value("views/apart", [])
+    names = names if isinstance(names, list) else [names]  # a list of one comes back as a bare string
+    places = {str(name): kept.value(f"views/place/{name}") for name in names if name}
+    apart = {name: place for name, place in places.items() if isinstance(place, QRect)}
+    return str(kept.value("views/beside", "")), str(kept.value("views/below", "false")) == "true", apart
+
+
+def remember_views(beside: str, below: bool, apart: dict[str, QRect]) -> None:
+    """Remember where views stand."""
+    kept = store()
+    kept.setValue("views/beside", beside)
+    kept.setValue("views/below", "true" if below else "false")
+    kept.setValue("views/apart", list(apart))
+    for name, place in apart.items():
+        kept.setValue(f"views/place/{name}", place)
+
+
+def look() -> str:
+    """Return which table of colours was chosen, as it was kept."""
+    return str(store().value("look", ""))
+
+
+def remember_look(name: str) -> None:
+    """Remember a table of colours."""
+    store().setValue("look", name)
+
+
+def text_size() -> int:
+    """Return the size of letters in per cent, as it was kept."""
+    kept = str(store().value("text_size", ""))
+    return int(kept) if kept.isdecimal() else 100
+
+
+def remember_text_size(per_cent: int) -> None:
+    """Remember a size of letters."""
+    store().setValue("text_size", per_cent)

@@ -26,6 +26,7 @@ from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.sheet import stepped
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.mechanics.carrier.results import Cure, Cures
 from rampdraft.progress import Progress
 
@@ -38,11 +39,11 @@ WAYS: Final = (
     ("Side", "The carrier from the side, where a user tips it or leaves least on a support"),
     ("End", "The carrier from the end, where it leans most"),
 )
-COLUMNS: Final = ("Fewer springs, or ballast", "Left on twist", "Left in climb", "Edge drops")
+COLUMNS: Final = ("Fewer springs, or ballast", "On uneven ground", "While boarding", "Edge drops")
 HINTS: Final = (
     "",
-    "Least share left on a wheel on twisted ground",
-    "Least share left on a support as users climb",
+    "Least wheel load on uneven ground, of what the wheel carries when empty",
+    "Least wheel load while users board, of what the support carries when empty",
     "How far the loaded deck edge sinks",
 )
 BROKEN: Final = "They could not be worked out: a fault in the program."
@@ -56,6 +57,11 @@ class CarrierPanel(DrawingView):
     """Canvas, choosers of the user and of the side that it is seen from, and what fewer springs and ballast
     do.
     """
+
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(document, "Carrier", parent)
@@ -94,7 +100,7 @@ class CarrierPanel(DrawingView):
 
     def _draw(self, evaluation: Evaluation) -> None:
         self._set_out(described=evaluation.standing is not None)
-        self.cures.setEnabled(not self._document.stale)
+        self.cures.setEnabled(not self._greyed)
         standing = evaluation.standing
         if standing is None:
             return
@@ -117,7 +123,7 @@ class CuresTable(QWidget):
 
     def __init__(self, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._line = answers.line("cures")
+        self._line = answers.line("cures", AT_LENGTH)
         self._line.came.connect(self._show)
         self._line.failed.connect(self._tell_broken)
         self.words = label(NO_TWIST, self, role="quiet", margins=(10, 6, 10, 6))

@@ -139,9 +139,13 @@ class _Bench:
                 way = 1 if sign == "+" else -1
                 sold = self._sold(check, self.before, way, sizes) if sizes else None
                 found = sold if sizes else self._root(check, self.before, way, info)
+                if found is not None and self.lever.settles:
+                    found = self._settled(check, self.before, found[0], way, info)
                 if found is not None:
                     yield found
-                    further = None if sizes else self._further(check, found[0], way, info)
+                    further = (
+                        None if sizes or self.lever.settles else self._further(check, found[0], way, info)
+                    )
                     if further is not None:
                         yield further
             return
@@ -190,10 +194,38 @@ class _Bench:
             said = beyond
         return None
 
+    def _settled(
+        self, check: Check, start: float, value: Value, sign: int, info: FieldInfo
+    ) -> tuple[Value, float]:
+        """Return, from a value on with which a check passes, the one with which least fails that did not fail
+        before: for each of those the search goes on as long as one passes.
+        """
+        values, broken = [value], self.broken(value)
+        best = len(broken), value
+        while broken and len(values) < MOST_TAKEN_UP:
+            onward = (self._onward(values[-1], sign, info, one) for one in broken)
+            further = next((one for one in onward if one is not None), None)
+            if further is None:
+                break
+            values.append(further)
+            broken = self.broken(further)
+            if self._beyond(check, further) is None and len(broken) < best[0]:
+                best = len(broken), further
+        found = best[1]
+        assert isinstance(found, int | float)
+        return found, abs(found - start) / max(abs(found), abs(start))
+
+    def _onward(self, value: Value, sign: int, info: FieldInfo, said: Check) -> Value | None:
+        """Return the next value with which a check passes that fails at one."""
+        assert isinstance(value, int | float)
+        judge, builds = partial(self._judge, said), lambda one: self.trial(one) is not None
+        return least_change(value, sign, info, said, judge, builds, bends=said.id in self._rolled)
+
     def broken(self, value: Value) -> list[Check]:
-        """Return the checks that fail with a value, and do not fail without."""
+        """Return the checks that fail with a value and do not fail without, the worst first."""
         before = {check.id for check in self.checks if check.fails}
-        return [check for check in self.judged(value).values() if check.fails and check.id not in before]
+        found = [check for check in self.judged(value).values() if check.fails and check.id not in before]
+        return sorted(found, key=lambda one: -round(one.ratio or math.inf, 9))
 
     def _further(self, check: Check, value: Value, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
         """Return a value beyond one that cures a check and makes another one fail, with which neither fails:

@@ -42,6 +42,7 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "fold_stages": "Fold stages",
     "materials": "Own materials",
     "stock": "Stock",
+    "prices": "Prices",
     "joining": "Welds and bolts",
     "carrier_body": "Carrier's weight",
     "supports": "Supports",
@@ -244,6 +245,7 @@ ONE: Final[dict[str, str]] = {
     "fold_stages": "Stage",
     "materials": "Material",
     "stock": "Stock length",
+    "prices": "Price",
     "supports": "Support",
 }
 """What one row of a list of rows is called."""
@@ -262,7 +264,8 @@ def label_of(path: str) -> str:
     if info.record is None:
         return GROUP_LABELS.get(info.name, info.name)
     group, label = _group_of(path), info.record.label[0].lower() + info.record.label[1:]
-    if label.startswith(f"{group.lower()} "):  # a bridge plate's thickness needs no second bridge plate
+    if label.startswith(f"{group.lower()} ") or f"{group.lower()}'s" in label:
+        # a bridge plate's thickness needs no second bridge plate
         return info.record.label
     first, _, rest = label.partition(" ")
     return f"{group} {rest if rest and group.endswith(first) else label}"  # nor a hinge a second hinge
