@@ -2,9 +2,9 @@
 
 import logging
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
@@ -13,6 +13,9 @@ from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, value_at, with_value
 from rampdraft.model.spacing import fixed, follows
+
+REST_MS: Final = 40
+"""A hand that has not moved for so long rests: then all is worked out, not only what is drawn."""
 
 
 class Document(QObject):
@@ -24,6 +27,10 @@ class Document(QObject):
 
     changed = Signal()
     """The design, its problems or its evaluation are other than before."""
+    tried = Signal()
+    """A design that is not decided on is to be drawn: something is being dragged. What else follows from it
+    comes with `changed`, once the hand rests.
+    """
     opened = Signal()
     """Another design altogether: views fit, the form begins at the top."""
     renamed = Signal()
@@ -41,6 +48,10 @@ class Document(QObject):
         """Of the file, as it was read or saved last: what a person wrote into it outlives a save."""
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
+        self._whole: Evaluation | None = None
+        """The last evaluation of which all was made."""
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
+        self._rest.timeout.connect(self._catch_up)
         self._problems: tuple[Problem, ...] = ()
         self.unread: dict[str, Problem] = {}
         """Texts in the form that are no values, by the path of their field."""
@@ -79,7 +90,7 @@ class Document(QObject):
         names; `text` is what it was read from.
         """
         self.undo_stack.clear()
-        self.evaluation = None
+        self.evaluation = self._whole = None
         self.path, self.folder, self.text = path, folder, text
         self.unread.clear()
         self._put(design, again=True)
@@ -127,11 +138,28 @@ class Document(QObject):
         elif before is not None:
             self._put(before)
 
-    def preview(self, design: Design) -> None:
+    def preview(self, design: Design) -> tuple[Problem, ...]:
         """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends
-        it.
+        it. Return why it can't be; then all stays as it is.
+
+        Only what is asked for is worked out while it moves, from what stood before all of it.
         """
-        self._put(design, kept=self._kept or self.design)
+        design = settled(design)
+        try:
+            evaluation = evaluate(design, self.folder, self._whole)
+        except RampdraftError as wrong:
+            return _problems_of(wrong)
+        self._kept = self._kept or self.design
+        self.design, self.evaluation = design, evaluation
+        self.made += 1
+        self._rest.start()
+        self.tried.emit()
+        return ()
+
+    def _catch_up(self) -> None:
+        """Have all worked out of what is being tried: the hand rests."""
+        if self.design is not None:
+            self._put(self.design, kept=self._kept)
 
     @property
     def previewing(self) -> bool:
@@ -177,8 +205,11 @@ class Document(QObject):
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
+        self._rest.stop()
         design = settled(design)
-        same = design is self.design and not self.stale
+        same = design is self.design and not self.stale and self.evaluation is self._whole
+        if self._kept is not None and kept is None:
+            self.made += 1  # what was tried is decided on
         self.design, self._kept = design, kept
         try:
             if again or not same:
@@ -189,16 +220,22 @@ class Document(QObject):
     def _follow(self, design: Design, *, afresh: bool) -> None:
         self._problems = ()
         try:
-            before = None if afresh else self.evaluation
-            self.evaluation = evaluate(design, self.folder, before).complete()
+            found = self.evaluation
+            if afresh or found is None or found.design is not design:
+                found = evaluate(design, self.folder, None if afresh else self._whole)
+            self.evaluation = self._whole = found.complete()
             self.made += 1
         except RampdraftError as wrong:
-            self._problems = wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
+            self._problems = _problems_of(wrong)
         except Exception as fault:
             # A fault of the program: the last good drawing stays, greyed, and the undo stack stays whole.
             logging.getLogger(__name__).exception("evaluate() failed")
             rule = f"could not be worked out: a fault in the program ({type(fault).__name__}: {fault})"
             self._problems = (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
+
+
+def _problems_of(wrong: RampdraftError) -> tuple[Problem, ...]:
+    return wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
 
 
 def _same(path: str, before: Design | None, after: Design) -> bool:

@@ -37,8 +37,6 @@ class Path:
     """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
     none.
     """
-    number: int | None = None
-    """Of the way-point that it shows, so that hands can take it; counted from 0 at the deployed pose."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

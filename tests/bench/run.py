@@ -459,6 +459,8 @@ def rolling_dragged() -> Iterator[str]:
             for number in range(41):
                 longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
                 desk.document.preview(replace(design, inner_leaf=longer))
+                assert desk.document.evaluation is not None
+                desk.document.evaluation.complete()
                 start = time.thread_time()
                 view.refresh()
                 for part in (view.canvas, *view.bar.charts):

@@ -10,7 +10,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.form.field import ClassField, Field, reason
+from rampdraft.app.form.field import ClassField, Field
+from rampdraft.app.form.giving import reason
 from rampdraft.app.form.rows import AddRow, RowHeading
 from rampdraft.app.furniture import column, hairline, label, make, scrolled
 from rampdraft.errors import Problem
@@ -64,6 +65,8 @@ class DimensionsPanel(QWidget):
 
     entered = Signal(str)
     """Path of the field with the cursor."""
+    pointed = Signal(str)
+    """Path of the field under the pointer, empty for none."""
     user_wanted = Signal()
     """Another wheeled user is to be added."""
     user_shown = Signal(int)
@@ -77,6 +80,7 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
+        self._lit: str = ""
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
@@ -109,6 +113,14 @@ class DimensionsPanel(QWidget):
             self._column.activate()
             self._scroll.ensureWidgetVisible(field, 0, 60)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def light(self, path: str) -> None:
+        """Let the row of a path stand out, where it is open; with no path, none."""
+        for one, lit in ((self._lit, False), (path, True)):
+            field = self._fields.get(one)
+            if field is not None:
+                field.light(lit=lit)
+        self._lit = path
 
     def go_to_section(self, path: str) -> None:
         """Open the group of the form that a path lies in."""
@@ -199,6 +211,7 @@ class DimensionsPanel(QWidget):
                 kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
                 field = kind(self._document, f"{prefix}{info.name}", info, body)
                 field.entered.connect(self._say)
+                field.pointed.connect(self.pointed)
                 if isinstance(field, ClassField):
                     field.class_given.connect(self.class_given)
                 field.refresh(_of(field.path, self._document.problems))

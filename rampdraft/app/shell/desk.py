@@ -1,8 +1,9 @@
 """What is in the window: three areas side by side, and how they speak with one another."""
 
+from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtWidgets import QLabel, QTabWidget, QWidget
 
 from rampdraft.app.answers import Answers
@@ -18,7 +19,7 @@ from rampdraft.app.shell.dialogs import Dialogs
 from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
-from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.naming import field_of, is_field, words_of
 from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
@@ -26,6 +27,7 @@ from rampdraft.app.shell.window import Window
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
+from rampdraft.app.views.hand import type_over
 from rampdraft.app.views.notice import Notice
 from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
@@ -116,10 +118,13 @@ class Desk(QObject):
         self.checks.mend.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
+        self.form.entered.connect(self.side.show_field)
+        self.form.pointed.connect(self._hint)
         self.strength.chose.connect(self._light)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
+            canvas.typed_over.connect(partial(self._type_over, canvas))
 
     # What the actions need
 
@@ -213,6 +218,19 @@ class Desk(QObject):
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(words_of(key, self.document))
+
+        self.form.light(field_of(key))
+
+    def _hint(self, path: str) -> None:
+        for canvas in self._lit_canvases:
+            canvas.hint(path)
+
+    def _type_over(self, canvas: Canvas, key: str, at: QPointF) -> None:
+        """Have a dimension typed over where it stands; a member has none, and shows the whole again."""
+        if is_field(key):
+            type_over(self.document, canvas, key, at)
+        else:
+            canvas.fit()
 
     def _pick(self, key: str) -> None:
         if key and is_field(key):

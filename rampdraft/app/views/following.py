@@ -20,6 +20,11 @@ class FollowingView(QWidget):
     (`_draw`), stands empty (`_clear`), and begins with another design (`_begin`).
     """
 
+    goes_along = False
+    """Whether it follows what is dragged at each move: it asks for little then. Others wait until the hand
+    rests.
+    """
+
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
@@ -27,6 +32,8 @@ class FollowingView(QWidget):
         """What is shown: the last evaluation that could be made when somebody last saw the view."""
         self._made = 0
         document.changed.connect(self.refresh)
+        if self.goes_along:
+            document.tried.connect(self.refresh)
         document.opened.connect(self._begin)
 
     @property
@@ -74,12 +81,14 @@ class FollowingView(QWidget):
 
 class DrawingView(FollowingView):
     """A view with one drawing on a canvas. The box that it is fitted to is found once for each ramp and
-    choice, so that the sheet lies still while one zooms or the fold moves.
+    choice, so that the sheet lies still while one zooms, the fold moves or something is dragged.
     """
 
-    def __init__(self, document: Document, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, canvas: str | Canvas, parent: QWidget | None = None) -> None:
+        """`canvas` is one, or the name of an ordinary one."""
         super().__init__(document, parent)
-        self.canvas = Canvas(name, self)
+        self.canvas = Canvas(canvas) if isinstance(canvas, str) else canvas
+        self.canvas.setParent(self)
         self.canvas.scaled.connect(self._rescale)
         self._boxed_at: object = None
         """What the box was found for; None where it is to be found anew."""
@@ -91,7 +100,8 @@ class DrawingView(FollowingView):
         self.canvas.show_picture(None, note=self._note)
 
     def _take(self, evaluation: Evaluation) -> None:
-        self._boxed_at = None
+        if not self._document.previewing:
+            self._boxed_at = None
 
     def _refit(self) -> None:
         """Draw another choice, in a box of its own."""

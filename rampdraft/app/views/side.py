@@ -1,17 +1,22 @@
 """The side view: the ramp standing at a site, or anywhere on its fold."""
 
+import re
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSignalBlocker, QSize
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.canvas.grip_canvas import GripCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
+from rampdraft.app.views.hand import Hand
+from rampdraft.drawing.grips.grip import Grip
+from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
 from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view, standing_view
@@ -31,6 +36,23 @@ SWEPT_POSES: Final = 181
 FOLD_SITE: Final = 1
 """The fold is judged at the first site, with the deck empty."""
 
+HELP: Final = (
+    "Drag a grip to change its value, in whole millimetres and sizes that are sold (Shift: tenths). Tab goes"
+    " from grip to grip, the arrow keys move one, Enter takes, Esc gives back. Enter or a double click at a"
+    " grip or a dimension: type its value. The wheel zooms; drag the sheet to move it."
+)
+STOWED: Final = (
+    "fold.stowed_deg",
+    "fold.closed_deg",
+    "carrier.stow_height_mm",
+    "carrier.stow_out_mm",
+    "carrier.stow_in_mm",
+)
+"""Values that are seen where the ramp is stowed."""
+PUT_DOWN: Final = ("prop", "toe", "bridge")
+"""Parts that are seen where the ramp is put down."""
+_ROW: Final = re.compile(r"\[(\d+)\]")
+
 WAYS: Final = (
     ("Standing", "The ramp put down at a site"),
     ("Folding", "The ramp on its way between deployed and stowed"),
@@ -38,14 +60,21 @@ WAYS: Final = (
 
 
 class SidePanel(DrawingView):
-    """Canvas, chooser of what is shown, and the scrubber."""
+    """Canvas with grips, chooser of what is shown, and the scrubber."""
+
+    goes_along = True
 
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        super().__init__(document, "Side view", parent)
+        self._grips = GripCanvas("Side view")
+        super().__init__(document, self._grips, parent)
+        self.hand = Hand(document, self._grips, self)
+        self._grips.setWhatsThis(HELP)
         self._blocked: Blocked | None = None
         self._hands, self._swept = True, False
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
+        self._stood: tuple[int, str, bool] | None = None
+        """Where it stood before it was folded; None while it stands."""
         self.fold_bar = fold_bar
         self.fold_bar.moved.connect(self._follow_fold)
         self.standing, self.folding = switches(WAYS, self._changed_way, self)
@@ -60,13 +89,47 @@ class SidePanel(DrawingView):
 
     def show_site(self, site_number: int, state: str = "") -> None:
         """Stand the ramp at a site."""
+        self._name_site()
         for row in range(self.site.count()):
             place = self.site.itemData(row)
             if place[0] == site_number and state in ("", place[1]):
+                self._stood = None
                 self.site.setCurrentIndex(row)
                 break
         self.standing.setChecked(True)
         self._redraw()
+
+    def _name_site(self) -> None:
+        """Name the site whose ground is drawn: the ramp folds at the first one, deck empty."""
+        box, at = self.site, (FOLD_SITE, "empty", False)
+        if self.folding.isChecked() == (self._stood is not None):
+            return
+        self._stood, at = (box.currentData(), at) if self.folding.isChecked() else (None, self._stood)
+        with QSignalBlocker(box):
+            box.setCurrentIndex(next((row for row in range(box.count()) if box.itemData(row) == at), 0))
+
+    def show_field(self, path: str) -> None:
+        """Show where a value is seen best: its site, its stage of the fold, or the ramp stowed."""
+        group, _, name = path.partition(".")
+        number = int(found[1]) if (found := _ROW.search(group)) else 0
+        evaluation = self._shown
+        if evaluation is None or self._document.stale:
+            return
+        if group.startswith("sites["):
+            self.show_site(number)
+        elif name == "deck_drop_mm":
+            self.show_site(self._site_number, "loaded")
+        elif group.startswith("fold_stages[") and number <= len(evaluation.path.stages):
+            self.show_share(evaluation.path.stages[number - 1].end)
+        elif path in STOWED:
+            self.show_share(1.0)
+        elif group in PUT_DOWN and self.folding.isChecked():
+            self.show_site(self._site_number)
+
+    @property
+    def _site_number(self) -> int:
+        """Return the number of the site named."""
+        return (self._stood or self.site.currentData() or (1,))[0]
 
     def show_share(self, share: float) -> None:
         """Go to a place on the fold."""
@@ -95,6 +158,7 @@ class SidePanel(DrawingView):
         self._redraw()
 
     def _begin(self) -> None:
+        self._stood = None
         self.standing.setChecked(True)
         self.site.setCurrentIndex(0)
         super()._begin()
@@ -102,6 +166,8 @@ class SidePanel(DrawingView):
     def _take(self, evaluation: Evaluation) -> None:
         super()._take(evaluation)
         self._blocked = self._sweep = None
+        if self._document.previewing:  # the sites are those that they were
+            return
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
         places = [(site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
         risen = [
@@ -116,10 +182,13 @@ class SidePanel(DrawingView):
         number, state, risen = self.site.currentData() or (0, "", False)
         found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == (number, state))
         site = next(found, evaluation.sites[0])
+        if not risen:
+            return site, site.pose
         rests = (one.rest for one in evaluation.staying if one.site == site and one.rest is not None)
-        return site, next(rests, site.pose) if risen else site.pose
+        return site, next(rests, site.pose)
 
     def _chose_site(self) -> None:
+        self._stood = None
         self.standing.setChecked(True)
         self._changed_way()
 
@@ -139,6 +208,7 @@ class SidePanel(DrawingView):
         """Show the picture again: after an edit, at each frame of the fold, and when the scale has
         changed.
         """
+        self._name_site()
         at = (self.folding.isChecked(), self.site.currentData())
         if at != self._boxed_at:
             # Once for each ramp and place, so that the sheet lies still while the fold moves.
@@ -149,6 +219,23 @@ class SidePanel(DrawingView):
         else:
             picture = self._picture(evaluation, self.fold_bar.share)
         self.canvas.show_picture(picture, note=self._note)
+        self._grips.show_grips(self._pulled(evaluation))
+
+    def _clear(self) -> None:
+        super()._clear()
+        self._grips.show_grips(())
+
+    def _pulled(self, evaluation: Evaluation) -> tuple[Grip, ...]:
+        """Return what can be taken hold of: nothing while the fold plays, or of a ramp that is not in
+        hand.
+        """
+        if self._document.stale or self.fold_bar.playing or self._blocked is not None:
+            return ()
+        if self.folding.isChecked():
+            pose = evaluation.path.pose(self.fold_bar.share)
+            return folding_grips(evaluation.design, pose, FOLD_SITE)
+        site, pose = self._place(evaluation)
+        return standing_grips(evaluation, replace(site, pose=pose))
 
     def _picture(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
@@ -159,9 +246,11 @@ class SidePanel(DrawingView):
 
     def _folding(self, evaluation: Evaluation, share: float) -> Picture:
         blocked = self._blocked
-        pose = blocked.pose if blocked is not None else evaluation.fold.path.pose(share)
-        tightest = evaluation.fold.clearance.tightest
-        nearest = tightest if share == tightest.at and blocked is None else None
+        pose = blocked.pose if blocked is not None else evaluation.path.pose(share)
+        nearest = None
+        if blocked is None and evaluation.stands(Evaluation.clearance):  # not while something is dragged
+            tightest = evaluation.clearance.tightest
+            nearest = tightest if share == tightest.at else None
         return side_view(
             evaluation,
             pose=pose,
@@ -169,8 +258,8 @@ class SidePanel(DrawingView):
             site_number=FOLD_SITE,
             nearest=nearest,
             dimensions=nearest is None and blocked is None,
-            hands=hands_at(evaluation, share) if self._hands and blocked is None else (),
-            swept=self._swept_room(evaluation) if self._swept else (),
+            hands=held_at(evaluation, share) if self._hands and blocked is None else (),
+            swept=self._swept_room(evaluation) if self._swept and not self._document.previewing else (),
             clashing=blocked.bodies if blocked is not None else clashing_on_path(evaluation, pose),
             frame="fold",
             per_mm=self.canvas.per_paper_mm,
@@ -187,11 +276,18 @@ class SidePanel(DrawingView):
 
 def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, ...]:
     """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that
-    none can.
+    none can, nor before there is one: while something is dragged.
     """
-    if evaluation.fold.clearance.tightest.certified_mm >= 0:
+    if not evaluation.stands(Evaluation.clearance) or evaluation.clearance.tightest.certified_mm >= 0:
         return ()
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
+
+
+def held_at(evaluation: Evaluation, share: float) -> tuple[str, ...]:
+    """Return the places that hands hold at a share of the fold; none before they are known: while something
+    is dragged.
+    """
+    return hands_at(evaluation, share) if evaluation.stands(Evaluation.hand) else ()
 
 
 def site_words(pose: SitePose) -> str:
