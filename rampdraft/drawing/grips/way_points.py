@@ -21,6 +21,11 @@ class WayPointGrip(Grip):
     """Counted along the path from 0, the deployed pose."""
     path: FoldPath
 
+    def stepped(self, across: int, up: int, *, fine: bool = False) -> tuple[float, ...]:
+        """Return the angles one step further; both in tenths, as stages are written."""
+        # `super()` knows no class of the slots that dataclass makes anew.
+        return tuple(round(value, 1) for value in Grip.stepped(self, across, up, fine=fine))
+
     def put(self, design: Design, values: tuple[float, ...]) -> Design:
         """Return the design with the way-point where the joint is closed so far, and the inner leaf up so
         far, in degrees.
