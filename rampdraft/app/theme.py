@@ -104,6 +104,12 @@ def style_sheet(theme: Theme) -> str:
         padding: 1px 3px; }}
     QLineEdit[follows="true"] {{ color: {theme.quiet}; font-style: italic; }}
     QLabel[role="area"] {{ font-weight: bold; padding: 7px 10px 5px 10px; }}
+    QLabel[role="step"] {{ font-weight: bold; }}
+    QPushButton[role="need"] {{ text-align: left; border: none; background: transparent;
+        color: {theme.accent}; padding: 3px 6px; }}
+    QPushButton[role="need"]:hover, QPushButton[role="need"]:focus {{ background: {theme.wash}; }}
+    QPushButton[role="need"]:disabled {{ color: {theme.quiet}; }}
+    QListView[role="steps"] {{ background: transparent; }}
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
     QLabel[role="reason"] {{ color: {theme.accent}; }}
     QLabel[role="letter"] {{ color: {theme.quiet}; font-style: italic; }}
@@ -121,6 +127,8 @@ def style_sheet(theme: Theme) -> str:
         border: none; }}
     QToolButton[role="section"] {{ border: none; padding: 6px 4px; font-weight: bold; text-align: left;
         background: transparent; }}
+    QToolButton[role="line"] {{ border: none; padding: 6px 6px; text-align: left; background: transparent; }}
+    QToolButton[role="line"]:hover, QToolButton[role="line"]:focus {{ color: {theme.accent}; }}
     QToolButton[role="section"]:hover, QToolButton[role="section"]:focus {{ color: {theme.accent}; }}
     QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px;
         background: {theme.paper}; }}

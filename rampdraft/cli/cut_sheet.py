@@ -81,7 +81,7 @@ def cut_sheet(plan: CuttingPlan) -> str:
 
 def _bar_lines(bar: Bar, count: int) -> list[str]:
     hand = " in hand" if bar.in_hand else ""
-    lines = [f"  {count} × {exact(bar.stock_mm, 'mm')}{hand}, left over {fixed(bar.offcut_mm, 1, 'mm')}"]
+    lines = [f"  {count} × {exact(bar.stock_mm, 'mm')}{hand}, offcut {fixed(bar.offcut_mm, 1, 'mm')}"]
     for (part, length), same in groupby(bar.cuts, lambda cut: (cut.part, cut.length_mm)):
         cuts = list(same)
         ends = ", ".join(fixed(cut.at_mm + cut.length_mm, 1) for cut in cuts)

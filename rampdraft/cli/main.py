@@ -8,7 +8,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, get_args
 
 from rampdraft import __version__
 from rampdraft.checks.quantities.table import left_open
@@ -26,8 +26,9 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import plan_report, report
 from rampdraft.export.json_rolling import rolling_report
 from rampdraft.files.cut_list import load_cut_list
-from rampdraft.files.design_file import load_design, load_survey
+from rampdraft.files.design_file import load_design, load_survey, save_design
 from rampdraft.files.samples import samples_folder
+from rampdraft.model.design import Towards
 from rampdraft.model.fields.values import nearest
 from rampdraft.shop.cutting.results import Saw
 
@@ -38,16 +39,22 @@ WITHIN: Final = 0
 FAILS: Final = 1
 LEFT_OPEN: Final = 3
 
+NO_BETTER: Final = (
+    "No better design was found that passes every check and keeps what is locked;"
+    " check --mend tells what mends one that fails.\n"
+)
+
 Window = Callable[[Path | None], int]
 """Opens the window, on a file or on none, and returns the exit code when it is closed."""
 
 MOST_PROCESSES: Final = 8
 """More find nothing left to do."""
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,export,cut,demo} ..."
+_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,improve,export,cut,demo} ..."
 _END: Final = """Without a command the window opens, on FILE if one is given.
 exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check), no
-way to fold is free (fold), somebody does not come through (roll) or no ramp was found (propose);
+way to fold is free (fold), somebody does not come through (roll), no ramp was found (propose)
+or none that is better (improve);
 2 bad input or no screen;
 3 nothing fails, but strength, fold, slope or the rules of the place are not judged (check);
 70 a fault of the program."""
@@ -62,6 +69,7 @@ def run(arguments: Sequence[str], window: Window) -> int:
         "fold": _fold,
         "roll": _roll,
         "propose": _propose,
+        "improve": _improve,
         "export": _export,
         "cut": _cut,
         "demo": _demo,
@@ -126,6 +134,7 @@ def _parser() -> argparse.ArgumentParser:
         "--seed", metavar="N", type=int, default=0, help="another search, with another number"
     )
     proposed.add_argument("--json", action="store_true", help="print the table as JSON for other programs")
+    _add_improve(commands.add_parser("improve", help="make a design better", description=_improve.__doc__))
     export = commands.add_parser(
         "export", help="write the workshop pack of a design", description=_export.__doc__
     )
@@ -138,6 +147,24 @@ def _parser() -> argparse.ArgumentParser:
     )
     demo.add_argument("--no-window", action="store_true", help="do not open the window at the end")
     return parser
+
+
+def _add_improve(improve: argparse.ArgumentParser) -> None:
+    improve.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    improve.add_argument(
+        "--towards",
+        choices=get_args(Towards),
+        default="light",
+        help="lighter, gentler, of cheaper stock, or quicker to make: of fewer pieces",
+    )
+    improve.add_argument("--to", metavar="FILE", type=Path, required=True, help="the file to write")
+    improve.add_argument(
+        "--lock",
+        metavar="PATH",
+        action="append",
+        default=[],
+        help="a value that stays, as inner_leaf.length_mm, or a group of values, as joint; may be repeated",
+    )
 
 
 def _add_cut(cut: argparse.ArgumentParser) -> None:
@@ -235,6 +262,24 @@ def _propose(options: argparse.Namespace, _: Window) -> int:
         if written:
             _say(f"{len(written)} files written to {options.to}")
     return FAILS if reason else WITHIN
+
+
+def _improve(options: argparse.Namespace, _: Window) -> int:
+    """Make a design lighter, gentler, cheaper or quicker to make, so that it passes every check; what is
+    locked stays, and spacings that are given where they could follow. The better design is written to a file.
+    """
+    from rampdraft.cli.propose_sheet import improve_sheet
+    from rampdraft.explore.proposals.improve import improved
+
+    folder = options.file.parent
+    found = improved(load_design(options.file), options.towards, options.lock, folder, progress=_shown)
+    if found is None:
+        _say(NO_BETTER)
+        return FAILS
+    save_design(found.after.design, options.to)
+    _say(improve_sheet(found))
+    _say(f"Written to {options.to}")
+    return WITHIN
 
 
 def _shown(share: float, words: str) -> None:

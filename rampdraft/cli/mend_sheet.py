@@ -17,7 +17,7 @@ def mend_sheet(evaluation: Evaluation, mending: Mending) -> str:
 
 
 def _lines(evaluation: Evaluation, mending: Mending) -> Iterator[str]:
-    yield f"Mend all: {head_words(mending)}"
+    yield f"Correct all: {head_words(mending)}"
     for number, edit in enumerate(mending.edits, start=1):
         yield from _wrapped(f"{number}. {edit_words(edit)}")
     if mending.left:

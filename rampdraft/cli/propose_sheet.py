@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli.sheet import table
+from rampdraft.explore.proposals.improve import Improved
 from rampdraft.explore.proposals.results import Proposal, Proposals
 from rampdraft.explore.proposals.words import HEADS, best_words, closest_words, figures_row, kind_words
 from rampdraft.export.proposals import named
@@ -27,6 +28,13 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
             "Other ramps that pass",
             *table([(name, *figures_row(one)) for name, one in names[len(chosen) :]]),
         ]
+    return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
+
+
+def improve_sheet(found: Improved) -> str:
+    """Return what `rampdraft improve` prints where it found a better design."""
+    rows = (("before", found.before), ("after", found.after))
+    lines = table([("", *HEADS), *((name, *figures_row(one)) for name, one in rows)])
     return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
 
 

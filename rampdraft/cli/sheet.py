@@ -160,7 +160,7 @@ def _masses(evaluation: Evaluation) -> list[str]:
                 fixed(outer.mass_kg, 1, "kg"),
                 f"centre {fixed(outer.centre_mm[0], 0, 'mm')} from the joint",
             ),
-            ("carried apart", fixed(loose_kg, 1, "kg"), ""),
+            ("removed separately", fixed(loose_kg, 1, "kg"), ""),
         ]
     )
 

@@ -25,6 +25,8 @@ _POWERS: Final = (1.0, 2.0, 4.0, 8.0)
 """Powers of two by which the rates are tried."""
 _BALLASTS: Final = tuple(range(-1, 8))
 """Powers of two of that ballast which are tried."""
+_PLACES: Final = 8
+"""Parts of the deck's length at whose ends ballast is tried."""
 _JUST: Final = 1e-9
 """Share by which a root may be missed."""
 
@@ -42,40 +44,76 @@ def cures(design: Design, assembly: Assembly, grades: Grades) -> Cures | None:
         return None
     limit, more = body.least_share_percent / 100, body.ballast_kg + PART * body.body_kg
     on = assembly, grades
+    best = placed(with_ballast(design, more), on)
     rows = [
         _cure(design, on, "as designed"),
         _cure(with_rates(design, HALF), on, "springs half as stiff", HALF),
-        _cure(with_ballast(design, more), on, f"ballast of {fixed(more, 0, 'kg')}"),
+        _cure(with_ballast(design, more), on, _ballast_words("ballast of", design, more)),
     ]
+    if best.carrier_body.ballast_back_mm != body.ballast_back_mm:
+        rows.append(_cure(best, on, _ballast_words("ballast where it does most,", best, more)))
     missing: list[str] = []
-    passes = rows[0].twist_share >= limit
+    if rows[0].twist_share < limit:
+        for row, without in (_softest(design, on, limit), _lightest(design, best, on, limit)):
+            rows += row
+            missing += without
+    return Cures(limit=limit, rows=tuple(rows), missing=tuple(missing))
+
+
+_On = tuple[Assembly, Grades]
+_Found = tuple[tuple[Cure, ...], tuple[str, ...]]
+"""A row of the table, or what does not lead there."""
+
+
+def _softest(design: Design, on: _On, limit: float) -> _Found:
+    """Return the stiffest springs that pass, softer than they are."""
 
     def by_rate(power: float) -> float:
-        return twist_share(with_rates(design, 2.0**power), assembly) - limit
+        return twist_share(with_rates(design, 2.0**power), on[0]) - limit
 
-    def by_ballast(ballast_kg: float) -> float:
-        return twist_share(with_ballast(design, ballast_kg), assembly) - limit
+    power = _root(by_rate, (0.0, *(-step for step in _POWERS)))
+    if power is None:
+        return (), ("no softer springs bring it there",)
+    return (_cure(with_rates(design, 2.0**power), on, "stiffest springs that just pass", 2.0**power),), ()
 
-    power = _root(by_rate, (0.0, *(step if passes else -step for step in _POWERS)))
-    if power is not None:
-        words = "stiffest springs that pass" if passes else "stiffest springs that just pass"
-        rows.append(_cure(with_rates(design, 2.0**power), on, words, 2.0**power))
-    elif not passes:
-        missing.append("no softer springs bring it there")
-    if not passes:
-        steps = (body.ballast_kg + PART * body.body_kg * 2.0**step for step in _BALLASTS)
-        ballast = _root(by_ballast, (body.ballast_kg, *steps))
-        if ballast is not None:
-            rows.append(
-                _cure(
-                    with_ballast(design, ballast),
-                    on,
-                    f"least ballast that passes, {fixed(ballast, 0, 'kg')}",
-                )
-            )
-        else:
-            missing.append("no ballast where it is placed brings it there")
-    return Cures(limit=limit, rows=tuple(rows), missing=tuple(missing))
+
+def _lightest(design: Design, best: Design, on: _On, limit: float) -> _Found:
+    """Return the least ballast that passes: where it is placed, or else where it does most."""
+    body = design.carrier_body
+    steps = tuple(body.ballast_kg + PART * body.body_kg * 2.0**step for step in _BALLASTS)
+    for at in dict.fromkeys((design, with_ballast(best, body.ballast_kg))):
+
+        def by_ballast(ballast_kg: float, at: Design = at) -> float:
+            return twist_share(with_ballast(at, ballast_kg), on[0]) - limit
+
+        found = _root(by_ballast, (body.ballast_kg, *steps))
+        if found is not None:
+            words = _ballast_words("least ballast that passes,", at, found)
+            return (_cure(with_ballast(at, found), on, words),), ()
+    return (), ("no ballast on the deck brings it there",)
+
+
+def placed(design: Design, on: _On) -> Design:
+    """Return the design with its ballast where it leaves most on every wheel, on twisted ground and as users
+    climb: of places along the deck; where it is, unless another is better.
+    """
+    body, deck = design.carrier_body, design.carrier.deck_length_mm
+    places = (body.ballast_back_mm, *(on_grid * deck / _PLACES for on_grid in range(_PLACES + 1)))
+    tried = (replace(design, carrier_body=replace(body, ballast_back_mm=place)) for place in places)
+    return max(tried, key=lambda one: _left(one, on))
+
+
+def _left(design: Design, on: _On) -> float:
+    """Return the least share left on a wheel, rounded to what decides; below 0 where the carrier tips."""
+    cure = _cure(design, on, "")
+    return -1.0 if cure.climb_share is None else round(min(cure.twist_share, cure.climb_share), 3)
+
+
+def _ballast_words(what: str, design: Design, ballast_kg: KG) -> str:
+    """Return a ballast with where it lies."""
+    back = design.carrier_body.ballast_back_mm
+    where = "at the deck edge" if not back else f"{fixed(abs(back), 0, 'mm')} {'back' if back > 0 else 'out'}"
+    return f"{what} {fixed(ballast_kg, 0, 'kg')} {where}"
 
 
 def with_rates(design: Design, factor: float) -> Design:
@@ -111,7 +149,7 @@ def _root(value: Callable[[float], float], places: tuple[float, ...]) -> float |
     return None
 
 
-def _cure(design: Design, on: tuple[Assembly, Grades], words: str, rate_factor: float = 1.0) -> Cure:
+def _cure(design: Design, on: _On, words: str, rate_factor: float = 1.0) -> Cure:
     standing = carrier_standing(design, *on)
     stands = isinstance(standing, Standing)
     climb = standing.worst_climb if stands else None

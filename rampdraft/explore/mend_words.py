@@ -16,7 +16,7 @@ def head_words(mending: Mending) -> str:
     """Return how many edits there are, and whether anything fails after them."""
     count = len(mending.edits)
     if not count:
-        return "nothing that was tried mends it" if mending.left else "nothing fails"
+        return "nothing that was tried corrects it" if mending.left else "nothing fails"
     so_many = f"{count} edit{'' if count == 1 else 's'}"
     return f"{so_many}, after which {f'{len(mending.left)} still fail' if mending.left else 'nothing fails'}"
 
@@ -29,7 +29,7 @@ def edit_words(edit: Edit) -> str:
 
 
 def left_words(evaluation: Evaluation, left: Left) -> str:
-    """Return a check that still fails, and why it was not mended."""
+    """Return a check that still fails, and why it was not corrected."""
     if left.bar is not None:
         why = why_not_words(left.bar, evaluation.design, evaluation.rule_sets)
     elif left.ways:

@@ -103,7 +103,7 @@ class _Asking:
         if self.spent:
             return {}
         mended = max(self._begun - len(failing(now)), 0)
-        words = f"{mended} of {self._begun} mended"
+        words = f"{mended} of {self._begun} corrected"
 
         def told(share: float, _words: str) -> None:
             self._progress((self._asked + share) / MOST_ASKED, words)

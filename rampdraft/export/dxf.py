@@ -1,7 +1,9 @@
 """Profiles as DXF for the cutter: true size in mm, closed outlines, arcs as arcs, holes as circles.
 
 Layers: CUT_OUTLINE and CUT_HOLES are what is cut, and nothing else lies on them; MARKING has the lines to
-scribe on the piece; NOTES has what is only to be read. No edge is drawn twice. The format is that of the open
+scribe on the piece; NOTES has what is only to be read. No edge is drawn twice: `dxf_audit` looks before a
+profile is written. A bar that is coped, tapered or notched has a second drawing, its outside unrolled, for
+cutters of tube. The format is that of the open
 DXF reference, version AC1024, where bulge = tan(angle / 4); $INSUNITS = 4 says mm and $MEASUREMENT = 1
 metric.
 """
@@ -21,6 +23,9 @@ from ezdxf.layouts.layout import Modelspace
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.drawing.text import mm_text
+from rampdraft.errors import ExportError, Problem
+from rampdraft.export.dxf_audit import faults
+from rampdraft.geometry.developed import Developed, bend_lines
 from rampdraft.geometry.outline import Hole, Outline, Profile
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
@@ -64,14 +69,69 @@ def _same_bytes_each_time() -> Generator[None]:
 def part_dxf(part: Part, drawing_number: str = "", revision: str = "") -> bytes:
     """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts,
     equal bytes.
+
+    Raises ExportError where a cutter could not follow it.
     """
     doc = _document(revision)
     _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
+    x0, y0, x1, y1 = part.piece.profile.outline.box
+    _audited(doc.modelspace(), part, (x1 - x0, y1 - y0))
     left, low, right, high = place_mm(part, drawing_number)
     if revision:
         low -= _LINE_MM
         _text(doc.modelspace(), _marked(revision), (left + TEXT_MM, low))
     return _written(doc, (left, low, right, high))
+
+
+def is_worth_cutting(part: Part) -> bool:
+    """Return whether a machine saves work on a part: plates, and whatever is more than a bar sawn square."""
+    piece = part.piece
+    return (
+        piece.section.kind == "flat"
+        or len(piece.profile.outline.vertices) != 4
+        or bool(piece.profile.holes)
+        or any(end.kind != "square" for end in piece.ends)
+    )
+
+
+@_same_bytes_each_time()
+def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revision: str = "") -> bytes:
+    """Return the outside of a part, unrolled, as a DXF document; bends and marks are lines to scribe.
+
+    Raises ExportError where a cutter could not follow it.
+    """
+    doc = _document(revision)
+    space = doc.modelspace()
+    space.add_lwpolyline(sheet.outline.vertices, format="xyb", close=True, dxfattribs={"layer": OUTLINE})
+    for opening in sheet.openings:
+        space.add_lwpolyline(opening.vertices, format="xyb", close=True, dxfattribs={"layer": HOLES})
+    x0, y0, x1, y1 = sheet.outline.box
+    _audited(space, part, (x1 - x0, sheet.girth_mm))
+    for start, end in bend_lines(sheet):
+        space.add_line(start, end, dxfattribs={"layer": MARKING})
+    for side, low, high in sheet.sides:
+        _text(space, side, (x0 + 0.5 * (x1 - x0), (low + high - TEXT_MM) / 2))
+    girth, seam = mm_text(sheet.girth_mm, 2), sheet.sides[0][0]
+    notes = (
+        *_head(part, drawing_number),
+        f"outside unrolled, girth {girth} mm, seam in the middle of the {seam}",
+        *((_marked(revision),) if revision else ()),
+    )
+    _lines(space, notes, x0, y1 + _GAP_MM + (len(notes) - 1) * _LINE_MM)
+    top = y1 + _GAP_MM + len(notes) * _LINE_MM
+    return _written(doc, (x0 - TEXT_MM, y0 - TEXT_MM, x1 + TEXT_MM, top))
+
+
+def _audited(space: Modelspace, part: Part, box_mm: tuple[MM, MM]) -> None:
+    found = faults(space, OUTLINE, HOLES, box_mm)
+    if found:
+        problem = Problem(
+            key=f"profile of {part.number}",
+            value="; ".join(found),
+            rule="cannot be cut as it is drawn",
+            way_out="change the dimensions of its ends or holes",
+        )
+        raise ExportError(f"The profile of {part.number}, {part.name}, cannot be cut.", (problem,))
 
 
 @_same_bytes_each_time()
@@ -216,16 +276,14 @@ def _plain(text: str) -> str:
     """Return text without what a DXF reader takes for a command: `%%` and `^` codes, line ends, control
     characters.
 
-    The diameter sign is written by its code, since the plain fonts of cutters lack the letter.
+    The diameter sign is written out, since the plain fonts of cutters lack the letter.
     """
     seen = "".join(letter if letter.isprintable() else " " for letter in text)
-    return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", "%%c").replace("−", "-").rstrip()
+    return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", "dia ").replace("−", "-").rstrip()
 
 
 def _document(revision: str) -> Drawing:
     doc = ezdxf.new("R2010", units=4)
-    for name, colour, weight in _LAYERS:
-        doc.layers.add(name, color=colour, lineweight=weight)
     for number, caution in enumerate(CAUTIONS, start=1):
         doc.header.custom_vars.append(f"Caution {number}", caution)
     if revision:
@@ -235,6 +293,10 @@ def _document(revision: str) -> Drawing:
 
 def _written(doc: Drawing, shown_mm: tuple[MM, MM, MM, MM]) -> bytes:
     """Return the document as bytes; opened, it shows the box `shown_mm` = (x0, y0, x1, y1)."""
+    used = {entity.dxf.layer for entity in doc.modelspace()}
+    for name, colour, weight in _LAYERS:
+        if name in used:
+            doc.layers.add(name, color=colour, lineweight=weight)
     x0, y0, x1, y1 = shown_mm
     doc.modelspace().reset_extents((x0, y0, 0), (x1, y1, 0))
     doc.set_modelspace_vport(height=max(y1 - y0, (x1 - x0) / 2), center=((x0 + x1) / 2, (y0 + y1) / 2))

@@ -12,6 +12,8 @@ from typing import Any, Final
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, tally
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.wishes.why import barring, clashes
+from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.hands import StageHands
@@ -62,6 +64,7 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
             "loads": loads_data(evaluation),
             "strength": strength_data(evaluation),
             "checks": [_check(check) for check in evaluation.all_checks],
+            "why_not": _why_not(evaluation),
             "parts": [_part(part) for part in evaluation.parts],
             "cutting_plan": plan_report(evaluation.least_plan),
             "notes": evaluation.notes,
@@ -233,6 +236,36 @@ def _check(check: Check) -> dict[str, Json]:
         "site_number": check.site_number,
         "at": check.share,
     }
+
+
+def _why_not(evaluation: Evaluation) -> list[dict[str, Json]]:
+    """Return the wishes that no ramp meets together, with the failing checks that none can pass for it."""
+    design, rule_sets = evaluation.design, evaluation.rule_sets
+    failing = [check for check in evaluation.all_checks if check.fails]
+    found = clashes(design, rule_sets) if failing else ()
+    barred: dict[int, list[str]] = {}
+    for check in failing:
+        bar = barring(found, check)
+        if bar is not None:
+            barred.setdefault(found.index(bar), []).append(check.id)
+    return [
+        {
+            "clash": why.clash,
+            "words": why_not_words(why, design, rule_sets),
+            "wishes": [
+                {"key": wish.key, "rule": wish.rule, "value": wish.value, "would_do": wish.would_do}
+                for wish in why.wishes
+            ],
+            "needed": why.needed,
+            "possible": why.possible,
+            "site_number": why.site_number,
+            "deck": why.state or "",
+            "of_any_ramp": why.of_any,
+            "checks": barred[number],
+        }
+        for number, why in enumerate(found)
+        if number in barred
+    ]
 
 
 def _part(part: Part) -> dict[str, Json]:

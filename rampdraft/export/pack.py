@@ -19,17 +19,20 @@ from rampdraft.drawing.side import standing_view, stowed_view
 from rampdraft.errors import ExportError, FileError, Problem
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
-from rampdraft.export.dxf import part_dxf, sheet_dxf
+from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, unrolled_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
 from rampdraft.export.pdf.document import workshop_pdf
+from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
-from rampdraft.export.svg import picture_svg
+from rampdraft.export.svg import picture_svg, profile_svg
 from rampdraft.export.swap import clear_up, first_locked, refusal, swap_in
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import read_text
+from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
+from rampdraft.shop.parts import Part, full_number
 
 PACK_LIST: Final = "pack.txt"
 
@@ -114,14 +117,20 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
     for rule_set in evaluation.rule_sets:
         if rule_set.text:
             yield 0.0, rules_name(rule_set), lambda text=rule_set.text: text.encode()
-    for index, part in enumerate(parts):
+    cut = [part for part in parts if is_worth_cutting(part)]
+    for index, part in enumerate(cut):
         name = f"{safe_stem(drawing, 'drawing')}-{part.number}" if drawing.strip() else part.number
-        yield (
-            0.3 * index / len(parts),
-            f"profiles/{name}.dxf",
-            lambda part=part: part_dxf(part, drawing, mark),
-        )
-    yield 0.3, "all-parts.dxf", lambda: sheet_dxf(parts, drawing, mark)
+        share = 0.3 * index / len(cut)
+        yield share, f"profiles/{name}.dxf", lambda part=part: part_dxf(part, drawing, mark)
+        yield share, f"profiles/{name}.svg", lambda part=part: _svg(part, drawing, mark)
+        sheet = worth_unrolling(part.piece)
+        if sheet is not None:
+            yield (
+                share,
+                f"profiles/{name}-unrolled.dxf",
+                lambda part=part, sheet=sheet: unrolled_dxf(part, sheet, drawing, mark),
+            )
+    yield 0.3, "all-parts.dxf", lambda: sheet_dxf(cut, drawing, mark)
     yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing, mark)
     yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing, mark)
     yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.least_plan, parts, drawing, mark)
@@ -132,7 +141,13 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
         if site.site_number and site.state == "empty":
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
+    yield 0.48, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
     yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date, revision=mark)
+
+
+def _svg(part: Part, drawing: str, revision: str) -> bytes:
+    title = f"{full_number(part, drawing)} {part.name}, {part.quantity} off, revision {revision}"
+    return profile_svg(part.piece.profile, title).encode()
 
 
 def _json(evaluation: Evaluation, revision: str) -> bytes:

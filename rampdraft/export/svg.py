@@ -7,6 +7,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from rampdraft.drawing.ink import Fill, Label, Path, Pen, Picture
 from rampdraft.drawing.style import ACCENT, HATCH_PITCH_MM, STROKES, WASHES
+from rampdraft.geometry.outline import Profile, Vertex, disc
 from rampdraft.units import MM
 
 _MM_PER_PT: Final = 25.4 / 72
@@ -40,6 +41,34 @@ def picture_svg(picture: Picture, *, width_mm: MM = 240.0) -> str:
     )
 
 
+def profile_svg(profile: Profile, title: str) -> str:
+    """Return a profile for a cutter that reads SVG: true size, nothing but what is cut, outline and holes in
+    a group each.
+    """
+    x0, y0, x1, y1 = profile.outline.box
+    wide, tall, view = _n(x1 - x0), _n(y1 - y0), _View(scale=1.0, x0=x0, y1=y1)
+    holes = [disc(hole.x_mm, hole.y_mm, hole.diameter_mm) for hole in profile.holes]
+    groups = (("cut-outline", [profile.outline]), ("cut-holes", holes))
+    return "\n".join(
+        (
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm"'
+                f' viewBox="0 0 {wide} {tall}">'
+            ),
+            f"<title>{_text(title)}</title>",
+            *(
+                f'<g id="{name}" fill="none" stroke="#000000" stroke-width="0.1">'
+                + "".join(f'<path d="{view.shape(one.vertices, closed=True)}"/>' for one in outlines)
+                + "</g>"
+                for name, outlines in groups
+                if outlines
+            ),
+            "</svg>\n",
+        )
+    )
+
+
 class _View:
     """From the picture's mm, y up, to the paper's mm, y down."""
 
@@ -49,10 +78,9 @@ class _View:
     def at(self, x: MM, y: MM) -> str:
         return f"{_n((x - self.x0) * self.scale)} {_n((self.y1 - y) * self.scale)}"
 
-    def path(self, path: Path) -> str:
-        vertices = path.vertices
+    def shape(self, vertices: tuple[Vertex, ...], *, closed: bool) -> str:
         steps = [f"M{self.at(*vertices[0][:2])}"]
-        ends = (*vertices[1:], vertices[0]) if path.closed else vertices[1:]
+        ends = (*vertices[1:], vertices[0]) if closed else vertices[1:]
         for (x0, y0, bulge), (x1, y1, _) in zip(vertices, ends, strict=False):
             if bulge:
                 radius = _n(math.hypot(x1 - x0, y1 - y0) * (1 + bulge**2) / (4 * abs(bulge)) * self.scale)
@@ -60,7 +88,10 @@ class _View:
                 steps.append(f"A{radius} {radius} 0 {large} {sweep} {self.at(x1, y1)}")
             else:
                 steps.append(f"L{self.at(x1, y1)}")
-        shape = "".join((*steps, "Z" if path.closed else ""))
+        return "".join((*steps, "Z" if closed else ""))
+
+    def path(self, path: Path) -> str:
+        shape = self.shape(path.vertices, closed=path.closed)
         look = f'class="{path.pen} f-{path.fill}" d="{shape}"'
         hatched = f'<path class="h-{path.fill}" d="{shape}"/>' if _hatched(path.fill) else ""
         title = f"<title>{_text(path.owner)}</title>" if path.owner else ""

@@ -205,7 +205,7 @@ PropPlace = Literal["outer", "all"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prop:
-    """A loose leg put under the joint. It is carried apart, so it takes no part in the fold."""
+    """A loose leg put under the joint. It is removed separately, so it takes no part in the fold."""
 
     fitted: Annotated[
         bool, Switch(label="Prop under the joint", help="A leg that carries the joint when deployed.")

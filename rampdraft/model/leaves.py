@@ -260,7 +260,7 @@ class Leaf:
     slat_last_gap_mm: Annotated[
         MM,
         Dim(
-            label="Free end",
+            label="Bare rail beyond the last slat",
             unit="mm",
             low=-200,
             high=1000,

@@ -1,9 +1,11 @@
 """Ordinary places to put a ramp down, told by one figure: level, a kerb, falling ground, a platform."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from rampdraft.model.design import Site, SiteKind
+from rampdraft.model.fields.values import numbered
 
 PresetKind = Literal["level", "kerb", "fall", "platform", "own"]
 
@@ -82,6 +84,15 @@ def site_as(preset: Preset, before: Site) -> Site:
         edge = points[1][0] if same else EDGE_MM
         ground = ((0.0, 0.0), (edge, 0.0), (edge, value), (far, value))
     return replace(before, kind=_KINDS[preset.kind], ground_mm=ground)
+
+
+def turned_into(before: Site, kind: PresetKind, taken: Collection[str]) -> Site:
+    """Return a site as an ordinary place of another kind with its usual figure, under a name that is free."""
+    if kind in ("own", preset_of(before).kind):
+        return before
+    usual = usual_site(kind)
+    name = numbered(usual.name, taken)
+    return replace(before, name=name, kind=usual.kind, ground_mm=usual.ground_mm)
 
 
 def usual_site(kind: PresetKind) -> Site:

@@ -69,7 +69,7 @@ class Carrier:
     end_depth_mm: Annotated[
         MM,
         Dim(
-            label="End depth",
+            label="Depth of the carrier's end",
             unit="mm",
             low=5,
             high=2000,
@@ -82,7 +82,7 @@ class Carrier:
     end_setback_mm: Annotated[
         MM,
         Dim(
-            label="End set back",
+            label="Setback of the carrier's end",
             unit="mm",
             low=0,
             high=2000,
@@ -183,14 +183,14 @@ class Site:
     ground_bears_kpa: Annotated[
         float,
         Dim(
-            label="Ground bears",
+            label="Ground bearing",
             unit="kPa",
             low=0,
             high=2000,
             step=5,
             help=(
-                "Pressure that the ground bears under toe and prop; 0 for concrete, stone or a deck, which is"
-                " not judged. Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150"
+                "Pressure that the ground bears under toe and prop; 0 for hard ground: concrete, stone or a deck,"
+                " which is not judged. Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150"
                 " kPa (presumed values, to be tried)."
             ),
         ),

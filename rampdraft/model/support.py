@@ -237,7 +237,7 @@ class CarrierBody:
     least_share_percent: Annotated[
         float,
         Dim(
-            label="Least share left",
+            label="Least wheel load",
             unit="%",
             low=0,
             high=100,

@@ -403,7 +403,7 @@ class Use:
     sag_limit: Annotated[
         float,
         Dim(
-            label="Sag, length over",
+            label="Sag limit: length divided by",
             unit="",
             low=20,
             high=1000,
@@ -431,7 +431,7 @@ class Use:
     service_class: Annotated[
         ServiceClass,
         Choice(
-            label="Timber stands",
+            label="Timber exposure",
             options=(("1", "indoors and heated"), ("2", "under a roof"), ("3", "in the weather")),
             help="Service class of EN 1995-1-1, 2.3.1.3: wet timber carries less.",
         ),

@@ -51,6 +51,7 @@ def desk(alone: None, qapp: QApplication) -> Iterator[Desk]:
     window.show()
     desk = window.furnish()
     desk.dialogs = StandIn(window)
+    desk.step_work.take("")
     desk.filing.begin()
     qapp.processEvents()
     yield desk

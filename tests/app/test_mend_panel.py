@@ -35,14 +35,14 @@ def test_it_is_offered_only_where_something_fails(desk: Desk, thin: Desk) -> Non
 def test_all_is_shown_before_it_is_taken_and_one_undo_takes_it_back(thin: Desk, qtbot: QtBot) -> None:
     before, document = thin.document.design, thin.document
     panel = found(thin, qtbot)
-    assert panel.words.text() == "Mend all: 1 edit, after which nothing fails."
+    assert panel.words.text() == "Correct all: 1 edit, after which nothing fails."
     assert "Inner leaf slat thickness 2 →" in panel.edits.toPlainText()
     assert document.design == before
     panel.take.click()
     assert document.evaluation is not None
     assert not failing(document.evaluation)
     assert document.undo_stack.count() == 1
-    assert document.undo_stack.undoText() == "Mend all"
+    assert document.undo_stack.undoText() == "Correct all"
     document.undo_stack.undo()
     assert document.design == before
 

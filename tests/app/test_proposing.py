@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 from stand_in import answers
 
+from rampdraft.app.form.entries import Entry
 from rampdraft.app.proposing import dialog as proposing
 from rampdraft.app.proposing.asking import Drawn, Found, drawn
 from rampdraft.app.proposing.dialog import STALE, ProposeDialog
-from rampdraft.app.proposing.entries import Entry
 from rampdraft.app.shell.desk import Desk
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.explore.proposals.results import Proposal, Proposals, figures_of

@@ -295,7 +295,7 @@ def test_a_user_with_values_that_cannot_be_is_not_kept(users_desk: Desk) -> None
     desk.views.setCurrentWidget(desk.users)
     desk.document.edit("use.users[1].front_radius_mm", 5.0, "Radius")
     press(desk, "Keep in my list")
-    assert "Mend" in desk.notice.words
+    assert "Correct" in desk.notice.words
     assert load_users(settings.folder() / "users.toml") == ()
 
 

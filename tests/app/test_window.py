@@ -320,16 +320,15 @@ def test_the_rules_of_the_place_are_ticked(desk: Desk, monkeypatch: pytest.Monke
     assert Dialogs(desk.window).rules_of_place() is None
 
 
-def test_a_start_without_a_file_offers_to_say_where_it_will_be_used(
-    desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_start_without_a_file_offers_the_survey(desk: Desk) -> None:
     desk.filing.begin_and_offer()
     assert "where it will be used" in desk.notice.words
-    monkeypatch.setattr(desk.dialogs, "rules_of_place", lambda: None)
     desk.notice.buttons[0].click()
+    dialog = desk.propose_work.dialog
+    assert dialog is not None
     assert desk.document.design == starter_design()
-    monkeypatch.setattr(desk.dialogs, "rules_of_place", lambda: ("uk-building",))
-    desk.notice.buttons[0].click()
+    dialog.survey.give("use.rule_sets", ("uk-building",))
+    dialog.alone.click()
     assert desk.document.design is not None
     assert desk.document.design.use.rule_sets == ("uk-building",)
     assert not desk.notice.words

@@ -63,7 +63,7 @@ def test_certified_clearance_is_judged(factor: float, status: Status) -> None:
 def test_clash_names_members_and_angles() -> None:
     check = checks(design=demanding(3), fold=fold_with(pair(-7)))["own/clearance/inner-slat-outer-slat"]
     assert check.status is Status.EXCEEDS
-    assert "inner slat 3 and outer slat 2 clash, 7 mm into each other" in check.why
+    assert "inner slat 3 and outer slat 2 overlap by 7 mm" in check.why
     assert "inner leaf at" in check.why
     assert "joint at" in check.why
 
@@ -142,7 +142,7 @@ def test_an_obstacle_in_the_way_is_a_clash_that_names_it() -> None:
         "Clearance while folding",
         "obstacle rear lamp - inner rail",
     )
-    assert check.why.startswith("obstacle rear lamp and inner rail 1 clash, ")
+    assert check.why.startswith("obstacle rear lamp and inner rail 1 overlap by ")
     assert (check.member, check.limit) == ("obstacle rear lamp", base_design().fold.clearance_mm)
     beside = replace(lamp, left_mm=-700, right_mm=-600)
     assert statuses(evaluated(replace(base_design(), obstacles=(beside,))), "own/clearance") == statuses(

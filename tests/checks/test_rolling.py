@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
 from rampdraft.checks.demands.rolling import (
@@ -29,9 +30,12 @@ from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM, lasting
 from rampdraft.mechanics.rolling.results import Roll, Worst
+from rampdraft.mechanics.rolling.roll import roll as roll_over
+from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.rolling_shape import of_class
+from rampdraft.units import Array
 
 MANUAL, POWERED, PUSHCHAIR = 1, 2, 3
 
@@ -214,20 +218,78 @@ def replace_people(design: Design, count: int) -> Design:
     return with_value(design, "hands.people", count)
 
 
+def on_grade(roll: Roll, grade: Array, resists_n: float = 0.0) -> Roll:
+    """Return a roll over made-up grades, rise over going towards the deck, at each place."""
+    step = np.diff(roll.middle_mm) * (grade[1:] + grade[:-1]) / 2
+    lift = roll.weight_n * grade
+    return replace(
+        roll,
+        climbed_mm=-np.concatenate(([0.0], np.cumsum(step))),
+        forwards_n=resists_n + lift,
+        backwards_n=resists_n - lift,
+    )
+
+
 def test_what_lasts_is_the_mean_over_half_a_metre() -> None:
     roll = rolls()[0]
-    one = roll.ways[0]
+    up, down = roll.ways
+    assert (up.way, down.way) == ("up forwards", "down backwards")
     count = round(STRETCH_MM / roll.step_mm)
-    force = 0.0 * roll.forwards_n
-    force[400 : 401 + count] = -300.0  # holding back counts as pushing does
-    force[405] = -1300.0
-    changed = replace(roll, forwards_n=force)
-    assert lasting(changed, one).value == pytest.approx(300.0 + 1000.0 / count)
-    assert lasting(changed, one).front_mm == pytest.approx(roll.front_mm[400 : 401 + count].mean(), abs=2.1)
+    grade, resists = 0.0 * roll.front_mm, 12.0
+    grade[400 : 401 + count] = 0.2
+    changed = on_grade(roll, grade, resists)
+    assert lasting(changed, up).value == pytest.approx(0.2 * roll.weight_n + resists)
+    assert lasting(changed, down).value == pytest.approx(0.2 * roll.weight_n - resists)  # held back
+    for way in (up, down):
+        middle = roll.front_mm[400 : 401 + count].mean()
+        assert lasting(changed, way).front_mm == pytest.approx(middle, abs=2.1)
     limit = 2 * TWICE * KEEP_N
     for share, result in ((0.94, Result.PASSES), (0.99, Result.CLOSE), (1.01, Result.FAILS)):
-        even = replace(roll, forwards_n=0 * force + share * limit, backwards_n=0 * force)
+        even = on_grade(roll, 0 * grade + share * limit / roll.weight_n)
         assert judged((even,))["keep"].result is result
+
+
+def test_a_kink_counts_by_what_it_lifts_wherever_it_is_looked_at() -> None:
+    """A force that is great at one place, and nothing on the way there and on, lifts nobody."""
+    roll = rolls()[0]
+    for way in roll.ways:
+        said = lasting(roll, way)
+        at = int(np.abs(roll.front_mm - said.front_mm).argmin())
+        force, other = roll.forwards_n.copy(), roll.backwards_n.copy()
+        force[at], other[at] = force[at] + 8000.0, other[at] - 8000.0
+        assert lasting(replace(roll, forwards_n=force, backwards_n=other), way).value == said.value
+
+
+def test_what_lasts_grows_smoothly_with_a_leaf() -> None:
+    """A kink lies at an even place or does not, a millimetre decides: the mean knows nothing of that."""
+    steep = sample("too-steep")
+    for state, facing in (("empty", "deck"), ("loaded", "away")):
+        told: list[list[float]] = []
+        for length in range(2336, 2348):
+            one = steep.following(with_value(steep.design, "inner_leaf.length_mm", float(length)))
+            pose = one.site_pose(1, state)
+            surfaces = Surfaces(one.design, one.assembly, pose)
+            found = roll_over(one.design, 1, pose, surfaces, facing, sure=False)
+            told.append([lasting(found, way).value for way in found.ways])
+        jumps = np.abs(np.diff(np.log(told), axis=0))
+        assert jumps.max() < 0.01, (state, facing)
+
+
+@pytest.mark.parametrize("name", ["barn-stage", "library-trailer"])
+def test_what_lasts_is_the_mean_of_a_finer_roll(name: str) -> None:
+    """All places 0.1 mm apart and those of every kink: the force itself, added up."""
+    evaluation = sample(name)
+    pose = evaluation.site_pose(1, "empty")
+    surfaces = Surfaces(evaluation.design, evaluation.assembly, pose)
+    for facing in ("deck", "away"):
+        said = roll_over(evaluation.design, 1, pose, surfaces, facing)
+        fine = roll_over(evaluation.design, 1, pose, surfaces, facing, step_mm=0.1, sure=False)
+        for way, force in zip(said.ways, (fine.forwards_n, fine.backwards_n), strict=True):
+            mean = lasting(said, way)
+            there = np.abs(fine.front_mm - mean.front_mm) <= STRETCH_MM / 2 + 0.01
+            x, asked = fine.middle_mm[there], force[there]
+            work = float(np.sum((asked[1:] + asked[:-1]) / 2 * np.diff(x)))
+            assert mean.value == pytest.approx(abs(work) / np.ptp(x), rel=0.01)
 
 
 def test_a_leaf_of_one_slope_asks_what_the_textbook_says() -> None:
@@ -235,7 +297,8 @@ def test_a_leaf_of_one_slope_asks_what_the_textbook_says() -> None:
     evaluation, roll = sample("barn-stage"), rolls()[0]
     user, pose = evaluation.design.use.users[MANUAL - 1], evaluation.site_pose(1, "empty")
     along = (roll.front_mm > 600) & (roll.front_mm < 1500)
-    middle = replace(roll, front_mm=roll.front_mm[along], forwards_n=roll.forwards_n[along])
+    names = ("front_mm", "forwards_n", "backwards_n", "climbed_mm", "middle_mm")
+    middle = replace(roll, **{name: getattr(roll, name)[along] for name in names})
     asked = 9.80665 * user.mass_kg * (pose.inner.ratio + 0.02)
     assert lasting(middle, roll.ways[0]).value == pytest.approx(asked, rel=0.03)
 

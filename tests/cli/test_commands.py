@@ -439,9 +439,9 @@ def test_mend_tells_the_edits_after_which_nothing_fails(run: Run, tmp_path: Path
     before = file.read_bytes()
     code, out, _ = run("check", file, "--mend")
     assert code == commands.FAILS
-    assert "Mend all: 1 edit, after which nothing fails" in out
+    assert "Correct all: 1 edit, after which nothing fails" in out
     assert "1. Inner leaf slat thickness 2 →" in out
     assert file.read_bytes() == before
     save_design(starter_design(), file)
     _, out, _ = run("check", file, "--mend")
-    assert "Mend all: nothing fails" in out
+    assert "Correct all: nothing fails" in out

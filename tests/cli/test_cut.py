@@ -48,7 +48,7 @@ def test_the_sheet_says_where_each_cut_ends(tmp_path: Path, capsys: pytest.Captu
     code, out, _ = cut(capsys, path, "--stock", "6000=20", "--kerf", "3", "--trim", "10")
     assert code == WITHIN
     assert out.splitlines()[0].startswith("1 stock length to buy for 20.00: proven least.")
-    assert "  1 × 6000 mm, left over 2978.0 mm" in out  # 6000 - 10 - 3 - 3 (1000 + 3)
+    assert "  1 × 6000 mm, offcut 2978.0 mm" in out  # 6000 - 10 - 3 - 3 (1000 + 3)
     assert "3 × 1000 mm  A  ends at 1013.0, 2016.0, 3019.0" in out
 
 

@@ -177,6 +177,19 @@ SHAPE = {
             "at": NUMBER_OR_NULL,
         }
     ],
+    "why_not": [
+        {
+            "clash": TEXT,
+            "words": TEXT,
+            "wishes": [{"key": TEXT, "rule": TEXT, "value": NUMBER, "would_do": NUMBER_OR_NULL}],
+            "needed": NUMBER_OR_NULL,
+            "possible": NUMBER_OR_NULL,
+            "site_number": WHOLE,
+            "deck": TEXT,
+            "of_any_ramp": YES_NO,
+            "checks": [TEXT],
+        }
+    ],
     "parts": [
         {
             "number": TEXT,
@@ -309,6 +322,26 @@ def test_figures_are_those_of_the_evaluation(evaluation: Evaluation) -> None:
     assert [part["number"] for part in found["parts"]] == [part.number for part in evaluation.parts]
     assert [check["id"] for check in found["checks"]] == [check.id for check in evaluation.all_checks]
     assert found["cautions"] == list(CAUTIONS)
+
+
+def test_a_check_that_no_ramp_can_pass_says_why(evaluation: Evaluation) -> None:
+    """A way of 1,500 mm in an opening of 1,000 mm: no ramp has it, however it is made."""
+    users = tuple(replace(user, width_mm=1500) for user in evaluation.design.use.users)
+    wide = evaluation.following(with_value(evaluation.design, "use.users", users))
+    found = read_back(wide)
+    assert faults(found, SHAPE) == []
+    failing = {check["id"] for check in found["checks"] if check["result"] == "fails"}
+    (why, *_) = (one for one in found["why_not"] if one["clash"] == "width")
+    assert why["checks"]
+    assert set(why["checks"]) <= failing
+    assert why["of_any_ramp"]
+    assert why["needed"] >= 1500
+    assert why["possible"] <= wide.design.carrier.opening_width_mm
+    assert {wish["key"] for wish in why["wishes"]} & {"carrier.opening_width_mm", "use.users[1].width_mm"}
+
+
+def test_a_ramp_that_nothing_bars_says_nothing_of_it(evaluation: Evaluation) -> None:
+    assert read_back(evaluation)["why_not"] == []
 
 
 def test_loads_and_members_are_those_that_are_judged(evaluation: Evaluation) -> None:

@@ -19,9 +19,23 @@ from timber_ramp import timber_ramp
 from trimesh.path.arc import arc_center
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.export.dxf import HOLES, MARKING, NOTES, OUTLINE, part_dxf, place_mm, sheet_dxf
+from rampdraft.errors import ExportError
+from rampdraft.export.dxf import (
+    HOLES,
+    MARKING,
+    NOTES,
+    OUTLINE,
+    is_worth_cutting,
+    part_dxf,
+    place_mm,
+    sheet_dxf,
+    unrolled_dxf,
+)
+from rampdraft.export.dxf_audit import faults
+from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.member import Mark
+from rampdraft.geometry.outline import Hole
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import part_list
@@ -39,6 +53,7 @@ def designs():
         "prop.fitted": True,
         "deck_hinge.height_mm": 0,
         "outer_leaf.knuckle_shift_mm": 20,
+        "outer_leaf.cross_positions_mm": (150.0, 600.0, 1050.0),
     }
     for leaf in ("inner_leaf", "outer_leaf"):
         changes |= {
@@ -185,7 +200,8 @@ def test_the_notes_say_number_section_quantity_and_running_dimensions():
     assert "R1-IR1  inner rail  3 off" in said
     assert "box 40x20x2, steel S235, length 1350 mm" in said
     ends = (
-        "left end: cope Ø30, centre 20 below the top line, right end: cope Ø30, centre 43 below the top line"
+        "left end: cope dia 30, centre 20 below the top line, "
+        "right end: cope dia 30, centre 43 below the top line"
     )
     assert ends.casefold() in [text.casefold() for text in said]
     assert [text for text in said if text.startswith(("0", "200 ", "675 ", "1150 ")) or text == "1350"] == [
@@ -197,7 +213,7 @@ def test_the_notes_say_number_section_quantity_and_running_dimensions():
 def test_a_round_piece_is_drawn_from_its_end_and_has_no_running_dimensions():
     knuckle = next(part for part in PARTS if part.role == "knuckle")
     said = [text.plain_text() for text in on(read(part_dxf(knuckle)), NOTES)]
-    assert any(text.lower() == "bore ø12 through, on the axis" for text in said)
+    assert any(text.lower() == "bore dia 12 through, on the axis" for text in said)
     assert "0" not in said
 
 
@@ -239,6 +255,121 @@ def test_opened_it_shows_the_whole_piece():
         (view,) = doc.viewports.get("*Active")
         assert view.dxf.center.x == pytest.approx((low[0] + high[0]) / 2)
         assert view.dxf.height >= high[1] - low[1]
+
+
+def test_no_layer_is_empty_and_no_text_holds_a_control_code():
+    for part in PARTS:
+        doc = read(part_dxf(part))
+        drawn = {entity.dxf.layer for entity in doc.modelspace()}
+        assert {layer.dxf.name for layer in doc.layers} - {"0", "Defpoints"} == drawn
+        assert not [text for text in on(doc, NOTES) if "%%" in text.dxf.text or "^" in text.dxf.text]
+
+
+SHEETS = [(part, sheet) for part in PARTS if (sheet := worth_unrolling(part.piece)) is not None]
+
+
+@pytest.mark.parametrize(("part", "sheet"), SHEETS, ids=[part.number for part, _ in SHEETS])
+def test_an_unrolled_bar_is_one_closed_outline_as_broad_as_its_girth(part, sheet):
+    """Its area by a second reader is that of the sheet; its breadth that of annex B of EN 10219-2:2006."""
+    doc = read(unrolled_dxf(part, sheet))
+    (outline,) = on(doc, OUTLINE)
+    y = [point[1] for point in outline.get_points("xy")]
+    bar = part.piece.section
+    girth = 2 * (bar.depth_mm + bar.width_mm) - 8 * 2 * bar.wall_mm + 2 * math.pi * 2 * bar.wall_mm
+    assert max(y) - min(y) == pytest.approx(girth, abs=1e-6)
+    path = trimesh.load_path(io.BytesIO(unrolled_dxf(part, sheet)), file_type="dxf")
+    cut = [edge for edge in path.entities if type(edge).__name__ in ("Line", "Arc") and edge.layer != MARKING]
+    areas = sorted(loop_areas(path.vertices, cut), reverse=True)
+    wanted = [one.area_and_centroid()[0] for one in (sheet.outline, *sheet.openings)]
+    assert areas == pytest.approx(wanted, rel=1e-6)
+    x0, _, x1, _ = sheet.outline.box
+    for line in on(doc, MARKING):
+        assert x0 - 1e-6 <= line.dxf.start.x < line.dxf.end.x <= x1 + 1e-6
+
+
+def test_coped_tapered_and_notched_bars_are_unrolled_and_no_others():
+    assert {part.role for part, _ in SHEETS} == {"rail", "cross member"}
+    assert any(sheet.openings for _, sheet in SHEETS)
+
+
+def test_what_is_sawn_square_needs_no_machine():
+    for part in PARTS:
+        square = part.piece.section.kind != "flat" and part.role in ("cross member", "prop")
+        notched = len(part.piece.profile.outline.vertices) > 4
+        assert is_worth_cutting(part) is not (square and not notched and not part.piece.profile.holes)
+
+
+def square(space, x0, y0, x1, y1, layer=OUTLINE, close=True):
+    corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    space.add_lwpolyline(corners, close=close, dxfattribs={"layer": layer})
+
+
+@pytest.mark.parametrize(
+    ("draw", "said"),
+    [
+        (lambda space: square(space, 0, 0, 100, 50), ()),
+        (lambda space: None, ("0 outlines, not one",)),
+        (
+            lambda space: (square(space, 0, 0, 100, 50), square(space, 0, 0, 100, 50)),
+            ("an edge is drawn twice", "2 outlines, not one"),
+        ),
+        (
+            lambda space: square(space, 0, 0, 100, 50, close=False),
+            ("an outline on layer CUT_OUTLINE is open", "0 outlines, not one"),
+        ),
+        (lambda space: square(space, 0, 0, 100, 51), ("51.000 mm broad, not 50.000",)),
+        (
+            lambda space: (
+                square(space, 0, 0, 100, 50),
+                space.add_line((0, 0), (9, 9), dxfattribs={"layer": HOLES}),
+            ),
+            ("a stray LINE on layer CUT_HOLES",),
+        ),
+        (
+            lambda space: (square(space, 0, 0, 100, 50), square(space, 90, 10, 110, 20, HOLES)),
+            ("hole 1 is not inside the outline",),
+        ),
+        (
+            lambda space: (square(space, 0, 0, 100, 50), square(space, 200, 10, 210, 20, HOLES)),
+            ("hole 1 is not inside the outline",),
+        ),
+        (
+            lambda space: (
+                square(space, 0, 0, 100, 50),
+                square(space, 10, 10, 30, 30, HOLES),
+                space.add_circle((20, 20), 5, dxfattribs={"layer": HOLES}),
+            ),
+            ("holes 1 and 2 run into each other",),
+        ),
+        (
+            lambda space: space.add_lwpolyline(
+                [(0, 0), (100, 50), (100, 0), (0, 50)], close=True, dxfattribs={"layer": OUTLINE}
+            ),
+            ("an outline crosses itself",),
+        ),
+        (
+            lambda space: space.add_lwpolyline(
+                [(0, 0), (100, 0), (100, 50), (100, 50.0005), (0, 50)],
+                close=True,
+                dxfattribs={"layer": OUTLINE},
+            ),
+            ("an edge of no length at 100.00, 50.00",),
+        ),
+    ],
+)
+def test_the_auditor_finds_what_a_cutter_could_not_follow(draw, said):
+    space = ezdxf.new("R2010", units=4).modelspace()
+    draw(space)
+    assert faults(space, OUTLINE, HOLES, (100.0, 50.0)) == said
+
+
+def test_a_profile_that_cannot_be_cut_is_not_written():
+    part = next(part for part in PARTS if part.number == "IS1")
+    outside = replace(part.piece.profile, holes=(Hole(-50.0, 10.0, 5.5),))
+    broken = replace(part, piece=replace(part.piece, profile=outside))
+    with pytest.raises(ExportError, match="cannot be cut") as told:
+        part_dxf(broken)
+    assert "hole 1 is not inside the outline" in str(told.value.problems[0])
 
 
 def test_the_cautions_go_with_every_profile():

@@ -17,12 +17,14 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export import pack, swap
+from rampdraft.export.dxf import is_worth_cutting
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import PACK_LIST, write_pack
 from rampdraft.export.revision import revision_of
 from rampdraft.files.design_file import load_design
 from rampdraft.files.rule_files import add_folder
 from rampdraft.files.samples import samples_folder
+from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Cancelled
 
@@ -65,12 +67,19 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
     folder, paths = written
     found = names(folder)
     assert {path.relative_to(folder).as_posix() for path in paths} == found
-    assert {f"profiles/R1-{part.number}.dxf" for part in EVALUATION.parts} == {
-        name for name in found if "profiles/" in name
-    }
+    cut = [part for part in EVALUATION.parts if is_worth_cutting(part)]
+    assert {
+        *(f"profiles/R1-{part.number}{ending}" for part in cut for ending in (".dxf", ".svg")),
+        *(
+            f"profiles/R1-{part.number}-unrolled.dxf"
+            for part in cut
+            if worth_unrolling(part.piece) is not None
+        ),
+    } == {name for name in found if "profiles/" in name}
     assert found - {name for name in found if "profiles/" in name} == {
         "New-ramp.toml",
         "New-ramp.pdf",
+        "templates.pdf",
         "all-parts.dxf",
         "part-list.csv",
         "cut-list.csv",
@@ -297,7 +306,9 @@ def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
         "profiles",
         "views",
     }
-    assert len(list(folder.rglob("profiles/*.dxf"))) == len(EVALUATION.parts)
+    cut = [part for part in EVALUATION.parts if is_worth_cutting(part)]
+    unrolled = [part for part in cut if worth_unrolling(part.piece) is not None]
+    assert len(list(folder.rglob("profiles/*.dxf"))) == len(cut) + len(unrolled)
 
 
 RULES = """version = 1

@@ -7,9 +7,10 @@ from typing import Final
 
 from PySide6.QtCore import QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QListView, QTextBrowser, QWidget
+from PySide6.QtWidgets import QListView, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.checklist.cautions import CautionsPanel
 from rampdraft.app.checklist.check_list import (
     CheckDelegate,
     CheckModel,
@@ -20,13 +21,17 @@ from rampdraft.app.checklist.ways_out import WaysOutPanel
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, page, splitter
 from rampdraft.app.kept_rolling import KeptRolling
-from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, tally_words
+from rampdraft.checks.steps import checks_of
 from rampdraft.evaluation.evaluate import Evaluation
 
 WORKING: Final = "Rolling is being worked out."
 WAITING: Final = "Rolling is worked out when you let go."
 BROKEN: Final = "Rolling could not be worked out: a fault in the program."
+LEAST_LINES: Final = 6
+"""Of the working that are seen, however many ways out there are."""
+SPARE_LINES: Final = 2
+"""Between working, ways out and what closes them."""
 _ROLLING: Final = {"there": "", "working": WORKING, "waiting": WAITING, "broken": BROKEN}
 
 
@@ -45,14 +50,20 @@ class ChecksPanel(QWidget):
 
     chose = Signal(object)
     """The check that was chosen."""
+    judged = Signal()
+    """What is known of the checks is other than before."""
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
         self._chosen = ""
+        self._step = ""
+        self.known: tuple[Check, ...] = ()
+        """All checks known of the last good evaluation, whatever step is in hand."""
         self._awaited = False
         """The check that was open is not known again yet."""
-        self._told = ""
+        self._worked = ""
+        """The working that the room is shared for."""
         self._count = label("", self, margins=(10, 0, 10, 6))
         self.mend = MendPanel(document, answers, self)
         self.mend.told.connect(self._take_focus)
@@ -77,11 +88,11 @@ class ChecksPanel(QWidget):
         inside = column(self._opened, (self.working, 1), (self.ways_out, 1), margins=(0, 0, 0, 6), spacing=-1)
         inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
         self._opened.hide()
-        self.cautions = _cautions(self)
-        split = splitter(Qt.Orientation.Vertical, self, (self.list, 5), (self._opened, 4), (self.cautions, 2))
-        split.setChildrenCollapsible(False)
-        column(self, (self._count, 0), (self.mend, 0), (split, 1))
-        self._tell(())
+        self.cautions = CautionsPanel(self)
+        self._split = splitter(Qt.Orientation.Vertical, self, (self.list, 1), (self._opened, 1))
+        self._split.setChildrenCollapsible(False)
+        self.ways_out.grown.connect(self._share_room)
+        column(self, (self._count, 0), (self.mend, 0), (self._split, 1), (self.cautions, 0))
         self._rolling = KeptRolling(document, answers)
         self._rolling.line.came.connect(self._rolled)
         self._rolling.line.failed.connect(self._rolled)
@@ -91,17 +102,20 @@ class ChecksPanel(QWidget):
     def refresh(self) -> None:
         """Show the checks as they are now, and keep the chosen one open."""
         evaluation = self._document.evaluation
-        checks = self._checks_of(evaluation) if evaluation is not None else ()
+        self.known = self._checks_of(evaluation) if evaluation is not None else ()
+        checks = checks_of(self._step, self.known)
         self.model.set_checks(checks)
         # Wrapped between counts, not inside one.
         words = "; ".join(count.replace(" ", "\u00a0") for count in tally_words(checks).split("; "))
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
-        if not checks and self._document.design is not None:
+        if not self.known and self._document.design is not None:
             words = "Nothing can be judged yet."
+        elif not checks:
+            words = "No check judges this step yet."
         self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
-        self.mend.offer(any(check.fails for check in checks))
-        self._tell(evaluation.notes if evaluation is not None else ())
+        self.mend.offer(any(check.fails for check in self.known))
+        self.cautions.tell(evaluation.notes if evaluation is not None else ())
         for part in (self.list, self.working, self.ways_out):
             part.setEnabled(not self._document.stale)
         index, opened = self.model.row_of(self._chosen), not self._opened.isHidden() or self._awaited
@@ -115,6 +129,41 @@ class ChecksPanel(QWidget):
             self._opened.show()
             self.list.setCurrentIndex(index)
             self._show(self.model.check(index))
+        self.judged.emit()
+
+    def show_step(self, step: str) -> None:
+        """Show the checks that judge a step of the job; all of them for none."""
+        if step != self._step:
+            self._step = step
+            self._close_working()
+            self.refresh()
+
+    def open_check(self, check_id: str) -> None:
+        """Choose a check of those shown."""
+        index = self.model.row_of(check_id)
+        if index.isValid():
+            self.list.setFocus()
+            self.list.setCurrentIndex(index)
+            self._choose(index)
+
+    @property
+    def rolling_awaited(self) -> bool:
+        """Return whether checks of rolling are still worked out, or cannot be."""
+        return bool(self._rolling_words())
+
+    def _share_room(self) -> None:
+        """Give the ways out the height they need, then the working; the list keeps at least two rows."""
+        room, row = self._split.height(), self.list.sizeHintForRow(0) if self.model.rowCount() else 0
+        if self._opened.isHidden() or room <= 0:
+            return
+        working = self.working.document()
+        working.setTextWidth(self.working.viewport().width())
+        text = int(working.size().height()) + 4
+        around = self._close.sizeHint().height() + SPARE_LINES * self.fontMetrics().lineSpacing()
+        opened = min(text + self.ways_out.wanted_height + around, room - 2 * row)
+        least = min(text, LEAST_LINES * self.fontMetrics().lineSpacing())
+        self.working.setMaximumHeight(min(text, max(least, opened - around - self.ways_out.wanted_height)))
+        self._split.setSizes([room - opened, opened])
 
     def _checks_of(self, evaluation: Evaluation) -> tuple[Check, ...]:
         """Return all checks of an evaluation; without those of rolling while they are worked out, and none of
@@ -150,20 +199,12 @@ class ChecksPanel(QWidget):
         if check.working:
             parts.append("<br>".join(("Working:", *map(escape, check.working))))
         parts.append(escape(f"{source(check)}. {check.source.publication}".strip()))
-        self.working.setHtml("".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts))
+        html = "".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts)
+        self.working.setHtml(html)
         self.ways_out.show_of(check)
-
-    def _tell(self, notes: tuple[str, ...]) -> None:
-        """Say the cautions, the notes of the ramp in hand, and what no check judges."""
-        parts = (("Cautions", CAUTIONS), ("Notes", notes), ("Not judged", UNJUDGED))
-        html = "".join(
-            f"<p><b>{heading}</b><br>{'<br>'.join(map(escape, lines))}</p>"
-            for heading, lines in parts
-            if lines
-        )
-        if html != self._told:
-            self._told = html
-            self.cautions.setHtml(html)
+        if html != self._worked:
+            self._worked = html
+            self._share_room()
 
     def _take_focus(self) -> None:
         """Take the cursor from a button that goes away with what it changed. A list without a current row
@@ -178,10 +219,3 @@ class ChecksPanel(QWidget):
         self.ways_out.show_of(None)
         self.list.selectionModel().clear()
         self.chose.emit(None)
-
-
-def _cautions(parent: QWidget) -> QTextBrowser:
-    line = parent.fontMetrics().lineSpacing()
-    return page(
-        "Cautions, notes, what is not judged", parent, minimumHeight=5 * line, maximumHeight=13 * line
-    )

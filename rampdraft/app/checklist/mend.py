@@ -15,9 +15,9 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.mending import Mending
 from rampdraft.progress import Progress
 
-WORKING: Final = "Looking for what mends all…"
+WORKING: Final = "Looking for what corrects all…"
 BROKEN: Final = "It could not be worked out: a fault in the program."
-NAME: Final = "Mend all"
+NAME: Final = "Correct all"
 
 
 class MendPanel(QWidget):
@@ -40,7 +40,7 @@ class MendPanel(QWidget):
             f"{NAME}…", self._ask, self, "Looks for edits after which nothing fails, and shows them first"
         )
         self.words = label("", self)
-        self.edits = page("What mends all", self, minimumHeight=6 * self.fontMetrics().lineSpacing())
+        self.edits = page("What corrects all", self, minimumHeight=6 * self.fontMetrics().lineSpacing())
         self.take = button("Apply all", self._take, self, "Makes all these edits; one undo takes them back")
         self.leave = button("Stop", self.drop, self)
         row = across(

@@ -53,6 +53,8 @@ class WaysOutPanel(QWidget):
 
     told = Signal(str)
     """What was changed, in words."""
+    grown = Signal()
+    """Another height is wanted."""
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -92,6 +94,17 @@ class WaysOutPanel(QWidget):
     def buttons(self) -> tuple[QPushButton, ...]:
         """Return the buttons, the least change first."""
         return tuple(self._ways)
+
+    @property
+    def wanted_height(self) -> int:
+        """Return the height that shows all of it."""
+        if self.isHidden():
+            return 0
+        room, spacing = self.width(), 8
+        high = self.words.heightForWidth(room)
+        if self._ways:
+            high += self._column.heightForWidth(room) + spacing
+        return high + (self.picture.minimumHeight() + spacing if not self.picture.isHidden() else 0)
 
     def show_of(self, check: Check | None) -> None:
         """Show the ways out of a check of the document's evaluation as it is now, or nothing."""
@@ -150,6 +163,7 @@ class WaysOutPanel(QWidget):
             self.words.setText("\n".join(filter(None, (why, ways))))
         else:
             self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
+        self.grown.emit()
 
     def _fill(self, ways: tuple[WayOut, ...]) -> None:
         emptied(self._column)

@@ -1,22 +1,34 @@
-"""The form: every value of the design in groups, driven by the field records."""
+"""The form: the values of the step in hand, or all, in groups, driven by the field records."""
 
+import re
 from collections.abc import Callable
 from functools import partial
 from html import escape
 from itertools import pairwise
 from typing import Any, Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form.field import ClassField, Field
 from rampdraft.app.form.giving import reason
-from rampdraft.app.form.rows import AddRow, RowHeading
+from rampdraft.app.form.help import HelpPanel
+from rampdraft.app.form.rows import SITES, AddRow, RowHeading
+from rampdraft.app.form.site_preset import SitePreset
 from rampdraft.app.furniture import column, hairline, label, make, scrolled
+from rampdraft.checks.steps import BY_KEY, steps_of_field
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design, WheeledUser
-from rampdraft.model.fields.paths import GROUP_LABELS, FieldInfo, fields_of, label_of, value_at
+from rampdraft.model.fields.paths import (
+    GROUP_LABELS,
+    FieldInfo,
+    fields_of,
+    info_of,
+    label_of,
+    value_at,
+    walk,
+)
 
 ORDER: Final = (
     "about",
@@ -53,11 +65,8 @@ design.
 """
 
 OPEN_AT_FIRST: Final = ("inner_leaf",)
-
-FIRST_HELP: Final = (
-    "Here stands what a value is, and its range. Sums and units can be typed: 1.7 m, 2*850 - 12, 5 ft 6 in, 4"
-    " 1/2 in. Up and Down change a number."
-)
+OPEN_IN_STEP: Final = 16
+"""In a step groups are open from the first on, until so many values are seen."""
 
 
 class DimensionsPanel(QWidget):
@@ -73,6 +82,8 @@ class DimensionsPanel(QWidget):
     """What to measure of the wheeled user of this number is to be shown."""
     class_given = Signal(str, str)
     """Path of a wheeled user, and another class for it."""
+    step_wanted = Signal(str)
+    """A value is wanted that is none of the step in hand; carries the key of a step that has it."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -81,6 +92,8 @@ class DimensionsPanel(QWidget):
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
         self._lit: str = ""
+        self._presets: list[SitePreset] = []
+        self._step = ""
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
@@ -89,15 +102,8 @@ class DimensionsPanel(QWidget):
         )
         self._wrong.linkActivated.connect(self.reveal)
         self._wrong.hide()
-        self._help = label(
-            FIRST_HELP,
-            self,
-            role="quiet",
-            margins=(10, 6, 10, 6),
-            alignment=Qt.AlignmentFlag.AlignTop,
-            minimumHeight=self.fontMetrics().lineSpacing() * 4 + 12,
-        )
-        column(self, (self._wrong, 0), (self._scroll, 1), (hairline(self), 0), (self._help, 0))
+        self.help = HelpPanel(document, self)
+        column(self, (self._wrong, 0), (self._scroll, 1), (hairline(self), 0), (self.help, 0))
         document.changed.connect(self.refresh)
 
     def field(self, path: str) -> Field:
@@ -122,8 +128,19 @@ class DimensionsPanel(QWidget):
                 field.light(lit=lit)
         self._lit = path
 
+    def show_step(self, step: str) -> None:
+        """Show the values of a step of the job, those that matter most first; all of them for none."""
+        if step == self._step:
+            return
+        self._step = step
+        if self._sections:
+            self._arrange()
+            self._scroll.verticalScrollBar().setValue(0)
+
     def go_to_section(self, path: str) -> None:
-        """Open the group of the form that a path lies in."""
+        """Open the group of the form that a path lies in, in a step that has it."""
+        if self._step and not self._in_step(path):
+            self.step_wanted.emit(next(iter(steps_of_field(path)), ""))
         section = self._sections.get(_top(path))
         if section is not None:
             section.heading.setChecked(True)
@@ -138,6 +155,8 @@ class DimensionsPanel(QWidget):
         problems = self._document.problems
         for field in self._fields.values():
             field.refresh(_of(field.path, problems))
+        for preset in self._presets:
+            preset.refresh()
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
         lines = [
@@ -157,16 +176,50 @@ class DimensionsPanel(QWidget):
             section.built.connect(self._order_tabs)
             self._column.addWidget(section)
         self._column.addStretch(1)
-        self.setFocusProxy(next(iter(self._sections.values())).heading)
-        for name in OPEN_AT_FIRST:
-            self._sections[name].heading.setChecked(True)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Put the sections in the order of the step in hand, build what is open anew, and hide the others."""
+        self._fields.clear()
+        self._row_counts.clear()
+        self._presets.clear()
+        step = BY_KEY.get(self._step)
+        order = dict.fromkeys(_top(path) for path in step.fields) if step is not None else self._sections
+        room = OPEN_IN_STEP
+        for at, name in enumerate((*order, *(name for name in self._sections if name not in order))):
+            section = self._sections[name]
+            self._column.removeWidget(section)
+            self._column.insertWidget(at, section)
+            section.setVisible(name in order)
+            is_open = name in OPEN_AT_FIRST
+            if step is not None:
+                is_open = name in order and room > 0
+                room -= self._count(name)
+            section.open_anew(is_open=is_open and name in order)
+        self.setFocusProxy(self._sections[next(iter(order))].heading)
+        self._order_tabs()
+
+    def _count(self, name: str) -> int:
+        """Return how many values of a group the step in hand shows."""
+        found = (path for path, _, _ in walk(self._design) if _top(path) == name)
+        return sum(map(self._in_step, found))
+
+    def _in_step(self, path: str) -> bool:
+        """Return whether a value, or something of a group or of rows, is of the step in hand."""
+        if not self._step:
+            return True
+        info = info_of(path)
+        if info is None or info.record is not None:
+            return BY_KEY[self._step].has_field(path)
+        inside, bare = info.group or info.rows, re.sub(r"\[\d+\]", "", path)
+        return inside is not None and any(self._in_step(f"{bare}.{one.name}") for one in fields_of(inside))
 
     def _order_tabs(self) -> None:
         """Let the cursor go through the form from top to bottom, though its parts are built as they are
         opened.
         """
         stops: list[QWidget] = []
-        for section in self._sections.values():
+        for section in self._shown_sections():
             inside = section.body.findChildren(QWidget) if section.body is not None else []
             stops += [
                 section.heading,
@@ -180,11 +233,16 @@ class DimensionsPanel(QWidget):
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
 
+    def _shown_sections(self) -> list["Section"]:
+        """Return the sections as they stand, from the top."""
+        return sorted(self._sections.values(), key=self._column.indexOf)
+
     def _rebuild_rows(self) -> None:
         """Build the sections anew whose rows have become more or fewer."""
         for path, count in list(self._row_counts.items()):
             if len(value_at(self._design, path)) != count:
                 name = _top(path)
+                self._presets = [] if path == SITES else self._presets
                 self._fields = {key: field for key, field in self._fields.items() if _top(key) != name}
                 del self._row_counts[path]
                 self._sections[name].rebuild()
@@ -207,6 +265,8 @@ class DimensionsPanel(QWidget):
 
     def _add_fields(self, prefix: str, cls: type, column: QVBoxLayout, body: QWidget) -> None:
         for info in fields_of(cls):
+            if not self._in_step(f"{prefix}{info.name}"):
+                continue
             if info.record is not None:
                 kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
                 field = kind(self._document, f"{prefix}{info.name}", info, body)
@@ -228,13 +288,16 @@ class DimensionsPanel(QWidget):
             heading = RowHeading(self._document, path, number, len(rows), body)
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
+            if path == SITES:
+                self._presets.append(SitePreset(self._document, number, body))
+                column.addWidget(self._presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
         add.wanted.connect(self.user_wanted)
         column.addWidget(add)
 
     def _say(self, field: Field) -> None:
-        self._help.setText(f"{field.what}. {field.help_text()}")
+        self.help.show_field(field)
         self.entered.emit(field.path)
 
 
@@ -267,7 +330,7 @@ class Section(QWidget):
 
     def mark(self, wrong: int) -> None:
         """Say on the heading how many values inside can't be."""
-        self.heading.setText(f"{self._title}  ({wrong} to mend)" if wrong else self._title)
+        self.heading.setText(f"{self._title}  ({wrong} to correct)" if wrong else self._title)
 
     def rebuild(self) -> None:
         """Throw the inside away, and build it anew if it is open."""
@@ -278,6 +341,13 @@ class Section(QWidget):
             self.body = None
         if self.heading.isChecked():
             self._show_body()
+
+    def open_anew(self, *, is_open: bool) -> None:
+        """Throw the inside away, and open or close it."""
+        with QSignalBlocker(self.heading):
+            self.heading.setChecked(is_open)
+        self.heading.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)
+        self.rebuild()
 
     def _toggle(self, is_open: bool) -> None:
         self.heading.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)

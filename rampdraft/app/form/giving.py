@@ -4,7 +4,7 @@ from typing import Any
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
-from rampdraft.app.form.usual import LEFT, usual_of
+from rampdraft.app.form.usual import usual_of
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import info_of, label_of, value_at
@@ -37,8 +37,8 @@ def _words(design: Design, path: str, value: Any) -> str:
     """Return a value as the name of an edit has it."""
     info = info_of(path)
     assert info is not None
-    left = usual_of(design, path) is not None and not value
-    return LEFT if left else _short(format.text_of(info, value))
+    usual = usual_of(design, path)
+    return usual.left if usual is not None and not value else _short(format.text_of(info, value))
 
 
 def _short(text: str) -> str:

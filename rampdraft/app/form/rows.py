@@ -7,17 +7,17 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, button, column, make
+from rampdraft.app.furniture import across, button, chooser, column, make, put_items
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Handle, Material, Obstacle, Site, Stock, Support
+from rampdraft.model.design import Handle, Material, Obstacle, Stock, Support
 from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.fields.values import numbered
+from rampdraft.model.presets import NAMES, usual_site
 from rampdraft.model.section import Section
 
 FIRST: Final[dict[str, Any]] = {
-    "sites": Site(name="Level ground", kind="ground", ground_mm=((0, 0), (4000, 0))),
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
     "obstacles": Obstacle(
         name="lamp", outline_mm=((20, -140), (60, -140), (60, -100), (20, -100)), left_mm=-500, right_mm=-400
@@ -34,6 +34,9 @@ FIRST: Final[dict[str, Any]] = {
 
 PICKED: Final = "use.users"
 """Rows that begin as a class, which is chosen by its picture, and of which a drawing says what to measure."""
+
+SITES: Final = "sites"
+"""Rows that begin as an ordinary place."""
 
 LEAST: Final = {"sites": 1}
 
@@ -117,12 +120,28 @@ class AddRow(QWidget):
         super().__init__(parent)
         self._document, self._path = document, path
         one = one_called(path).lower()
+        if path == SITES:
+            words = f"Add {article(one)} {one}…"
+            self.kinds = chooser(words, self._add_place, self)
+            put_items(self.kinds, [(words, ""), *((words, kind) for kind, words in NAMES.items())])
+            column(self, (self.kinds, 0), margins=(0, 8, 0, 8))
+            return
         words = (
             "Change the usual sequence…"
             if path == "fold_stages" and not count
             else f"Add {article(one)} {one}"
         )
         column(self, (button(words, self._add, self), 0), margins=(0, 8, 0, 8))
+
+    def _add_place(self, row: int) -> None:
+        """Add an ordinary place, under a name that is free."""
+        kind, design = self.kinds.itemData(row), self._document.design
+        self.kinds.setCurrentIndex(0)
+        if kind and design is not None:
+            site = usual_site(kind)
+            name = numbered(site.name, {one.name for one in design.sites})
+            more = (*design.sites, dataclasses.replace(site, name=name))
+            self._document.edit(SITES, more, "Add site")
 
     def _add(self) -> None:
         if self._document.design is None:

@@ -1,4 +1,6 @@
-"""What a value of a wheeled user is where it is left to the user's class, as the form shows it."""
+"""What a value is where it is left at 0, as the form shows it: a user's as its class has it, ground that is
+hard.
+"""
 
 import re
 from dataclasses import dataclass
@@ -10,20 +12,26 @@ from rampdraft.model.fields.paths import value_at
 from rampdraft.model.rolling_shape import left_to_class
 
 LEFT: Final = "as its class"
+HARD: Final = "hard"
+_GROUND: Final = re.compile(r"sites\[\d+\]\.ground_bears_kpa")
 _OF_USER: Final = re.compile(r"(use\.users\[\d+\])\.(\w+)")
 
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """What the class gives."""
+    """What the class gives, or 0 stands for."""
 
     value: float
     """0 for none, and for what is no number."""
     words: str
+    left: str = LEFT
+    """What an edit that leaves it so is called."""
 
 
 def usual_of(design: Design, path: str) -> Usual | None:
-    """Return what the class gives for the value at `path`; None for a value that is never left to a class."""
+    """Return what stands for 0 of the value at `path`; None for a value that 0 is a figure of."""
+    if _GROUND.fullmatch(path):
+        return Usual(0.0, HARD, HARD)
     found = _OF_USER.fullmatch(path)
     usual = left_to_class(value_at(design, found[1]), found[2]) if found else None
     if usual is None:

@@ -10,27 +10,26 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from rampdraft.app.choosers import Chooser
+from rampdraft.app.form.entries import Entry, figure_entry, info_at
 from rampdraft.app.furniture import across, button, chooser, column, emptied, put_items
-from rampdraft.app.proposing.entries import Entry, info_at
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.model.design import Design, Site, WheeledUser
 from rampdraft.model.fields.values import numbered
-from rampdraft.model.presets import NAMES, Preset, PresetKind, preset_of, site_as, usual_site
+from rampdraft.model.presets import (
+    NAMES,
+    Preset,
+    PresetKind,
+    preset_of,
+    site_as,
+    turned_into,
+    usual_site,
+)
 from rampdraft.model.rolling_shape import of_class, user_classes
 
 SITES: Final = "sites"
 USERS: Final = "use.users"
 RULES: Final = "use.rule_sets"
-_RISE: Final = {"label": "", "help": "Height of the upper ground over the lower.", "low": 1.0, "high": 1500.0}
-_FALL: Final = {
-    "label": "",
-    "help": "How much the ground falls away from the deck; below 0 where it rises.",
-    "low": -15.0,
-    "high": 15.0,
-    "unit": "%",
-    "step": 0.5,
-}
 _ELSEWHERE: Final = "Elsewhere: no published rules"
 
 
@@ -108,9 +107,7 @@ class SiteRows(Rows):
         kinds.setToolTip(site.name)
         parts: list[tuple[QWidget, int]] = [(kinds, 1)]
         if kind in ("kerb", "platform", "fall"):
-            info = info_at("carrier.deck_height_mm", letter="", **(_FALL if kind == "fall" else _RISE))
-            entry = Entry(f"{SITES}[{number + 1}].ground_mm", info, row)
-            entry.name.hide()
+            entry = figure_entry(f"{SITES}[{number + 1}]", kind, row)
             entry.given.connect(partial(self._value, number))
             self._figured.append(number)
             self._put(entry)
@@ -129,12 +126,8 @@ class SiteRows(Rows):
         assert isinstance(kinds, Chooser)
         kind: PresetKind = kinds.itemData(at)
         before = sites[number]
-        if kind not in ("own", preset_of(before).kind):
-            taken = {site.name for site in sites} - {before.name}
-            usual = usual_site(kind)
-            sites[number] = replace(
-                before, name=numbered(usual.name, taken), kind=usual.kind, ground_mm=usual.ground_mm
-            )
+        sites[number] = turned_into(before, kind, {site.name for site in sites} - {before.name})
+        if sites[number] != before:
             self.given.emit(SITES, tuple(sites), "Another place")
 
     def _value(self, number: int, value: float) -> None:

@@ -8,8 +8,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from rampdraft.app.form.entries import Entry, Tick, info_at
 from rampdraft.app.furniture import column, label, scrolled
-from rampdraft.app.proposing.entries import Entry, Tick, info_at
 from rampdraft.app.proposing.rows import PlaceRow, Rows, SiteRows, UserRows
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.errors import Problem, RampdraftError

@@ -55,7 +55,7 @@ class Actions(QObject):
             edit.addAction(action)
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
-        self._add(edit, "First value to &mend", desk.go_to_problem, "F8")
+        self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
         for number, name in enumerate(desk.view_names, start=1):

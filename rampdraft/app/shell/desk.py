@@ -21,6 +21,7 @@ from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import field_of, is_field, words_of
 from rampdraft.app.shell.propose_work import ProposeWork
+from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
@@ -37,6 +38,7 @@ from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
+from rampdraft.drawing.lit import lit_by
 
 AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
 """Width at first, least width and share of a wider window, of each area."""
@@ -86,6 +88,7 @@ class Desk(QObject):
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
         self.propose_work = ProposeWork(self)
+        self.step_work = StepWork(self)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()
@@ -101,7 +104,7 @@ class Desk(QObject):
         self._areas = splitter(Qt.Orientation.Horizontal, self.window, *parts)
         self._areas.setChildrenCollapsible(False)
         self._areas.setSizes([first for first, _, _ in AREAS])
-        self.window.setCentralWidget(self._areas)
+        self.window.setCentralWidget(self.step_work.framed(self._areas))
         self.window.statusBar().setSizeGripEnabled(False)
         remembered = settings.state("areas")
         if remembered is not None:
@@ -136,7 +139,12 @@ class Desk(QObject):
     @property
     def areas(self) -> tuple[tuple[str, QWidget], ...]:
         """Return the areas with the widget that takes the cursor in each."""
-        return (("Dimensions", self.form), ("Drawing", self.views), ("Checks", self.checks.list))
+        return (
+            ("Dimensions", self.form),
+            ("Drawing", self.views),
+            ("Checks", self.checks.list),
+            ("Steps", self.step_work.list),
+        )
 
     def play_fold(self) -> None:
         """Play the fold where it can be seen, or pause."""
@@ -208,6 +216,7 @@ class Desk(QObject):
     # How the areas speak with one another
 
     def _changed_view(self) -> None:
+        self.views.setTabVisible(self.views.currentIndex(), True)
         self.fold_bar.setVisible(self.views.currentWidget() in (self.side, self.fold_map))
 
     @property
@@ -242,8 +251,14 @@ class Desk(QObject):
         for canvas in self._lit_canvases:
             canvas.light(owners)
 
+    def light_member(self, key: str) -> None:
+        """Light a member on the drawings."""
+        self._light(frozenset((key,)))
+        self._point(key)
+
     def _light_field(self, path: str) -> None:
-        self._light(frozenset((path,)))
+        evaluation = self.document.evaluation
+        self._light(lit_by(path, evaluation.assembly.members if evaluation is not None else ()))
 
     def _show_check(self, check: Check | None) -> None:
         """Show on the drawing what a check speaks of."""

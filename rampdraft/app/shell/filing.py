@@ -40,20 +40,17 @@ class Filing(QObject):
         self._document.open(starter_design(), None)
 
     def begin_and_offer(self) -> None:
-        """Take the starter design into hand, and offer to say where it will be used: nobody is held up who
-        only looks.
-        """
+        """Take the starter design into hand, and offer the survey: nobody is held up who only looks."""
         self.begin()
         self._desk.notice.tell(
-            "A new ramp. Until you say where it will be used, it is judged by the rules that it begins with.",
-            (("", "Where will it be used…", self._say_place),),
+            "A new ramp. Say where it will be used and by whom, and ramps are proposed; until then it is"
+            " judged by the rules that it begins with.",
+            (("", "Ramps for a survey…", self._survey),),
         )
 
-    def _say_place(self) -> None:
-        names = self._desk.dialogs.rules_of_place()
-        if names is not None:
-            self._desk.notice.dismiss()
-            self._document.edit("use.rule_sets", names, "Say where it will be used")
+    def _survey(self) -> None:
+        self._desk.notice.dismiss()
+        self._desk.propose_work.for_document()
 
     def open(self) -> None:
         """Ask for a file and open it."""
@@ -141,7 +138,7 @@ class Filing(QObject):
         self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
             words = (
-                "The workshop pack is written from figures that are true of the design in hand. Mend these"
+                "The workshop pack is written from figures that are true of the design in hand. Correct these"
                 " values first."
             )
             self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)

@@ -115,7 +115,7 @@ class FoldWork(QObject):
         self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
             self._tell(
-                "Mend the values marked on the left first: the answer must be true of the ramp in hand."
+                "Correct the values marked on the left first: the answer must be true of the ramp in hand."
             )
             return None
         return self._document.evaluation

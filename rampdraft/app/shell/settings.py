@@ -50,3 +50,16 @@ def state(name: str) -> QByteArray | None:
 def remember_state(name: str, value: QByteArray) -> None:
     """Remember a layout."""
     store().setValue(f"layout/{name}", value)
+
+
+FIRST_STEP: Final = "survey"
+
+
+def step() -> str:
+    """Return the step of the job that was in hand last; the first one to begin with."""
+    return str(store().value("step", FIRST_STEP))
+
+
+def remember_step(key: str) -> None:
+    """Remember the step in hand; empty for everything."""
+    store().setValue("step", key)

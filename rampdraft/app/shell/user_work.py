@@ -130,7 +130,7 @@ class UserWork(QObject):
         if design is None:
             return
         if any(problem.key.startswith(f"{here}.") for problem in self._document.problems):
-            self._notice.tell("Mend the values of this user that are marked on the left first.")
+            self._notice.tell("Correct the values of this user that are marked on the left first.")
             return
         kept = self._try("The user was not kept.", keep_user, value_at(design, here), self.list_path)
         if kept is not None:

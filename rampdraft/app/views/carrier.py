@@ -38,11 +38,11 @@ WAYS: Final = (
     ("Side", "The carrier from the side, where a user tips it or leaves least on a support"),
     ("End", "The carrier from the end, where it leans most"),
 )
-COLUMNS: Final = ("Fewer springs, or ballast", "Left on twist", "Left in climb", "Edge drops")
+COLUMNS: Final = ("Fewer springs, or ballast", "On uneven ground", "While boarding", "Edge drops")
 HINTS: Final = (
     "",
-    "Least share left on a wheel on twisted ground",
-    "Least share left on a support as users climb",
+    "Least wheel load on uneven ground, of what the wheel carries when empty",
+    "Least wheel load while users board, of what the support carries when empty",
     "How far the loaded deck edge sinks",
 )
 BROKEN: Final = "They could not be worked out: a fault in the program."

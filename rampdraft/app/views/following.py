@@ -11,8 +11,10 @@ from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.evaluation.evaluate import Evaluation
 
-STALE_NOTE: Final = "This is the last good ramp. Mend the values marked on the left, and the drawing follows."
-NOTHING_NOTE: Final = "Nothing can be drawn yet. Mend the values marked on the left."
+STALE_NOTE: Final = (
+    "This is the last good ramp. Correct the values marked on the left, and the drawing follows."
+)
+NOTHING_NOTE: Final = "Nothing can be drawn yet. Correct the values marked on the left."
 
 
 class FollowingView(QWidget):

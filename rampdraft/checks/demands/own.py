@@ -304,6 +304,7 @@ def clearance_check(pair: PairClearance, demanded: MM) -> Check:
         subject=pair.what,
         pair=pair.kin,
         value=value,
+        text=f"overlaps {figures.mm(-value)}" if value < 0 else "",
         working=prose(_clearance_lines, pair),
         why=why,
         member=pair.member_a,
@@ -313,7 +314,14 @@ def clearance_check(pair: PairClearance, demanded: MM) -> Check:
         why = f"{why} It is {figures.number(value, 2)} mm there, but {_NO_BOUND}."
         finding = Unjudged(key=key, subject=pair.what, pair=pair.kin, why=why, share=pair.at)
     return compose(
-        Demand.own("clearance", "Clearance while folding", "at least", "mm", demanded, figures.mm(demanded)),
+        Demand.own(
+            "clearance",
+            "Clearance while folding",
+            "at least",
+            "mm",
+            demanded,
+            f"{figures.mm(demanded)} clear",
+        ),
         finding,
     )
 
@@ -321,7 +329,7 @@ def clearance_check(pair: PairClearance, demanded: MM) -> Check:
 def _nearest(pair: PairClearance) -> str:
     both = f"{pair.member_a} and {pair.member_b}"
     if pair.clearance_mm < 0:
-        return f"{both} clash, {figures.number(-pair.clearance_mm, 2)} mm into each other, {_at(pair.pose)}."
+        return f"{both} overlap by {figures.number(-pair.clearance_mm, 2)} mm, {_at(pair.pose)}."
     return f"{both} come nearest {_at(pair.pose)}."
 
 

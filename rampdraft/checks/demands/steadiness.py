@@ -171,7 +171,7 @@ def _share_left(design: Design, standing: Standing, climb: Climb) -> Check:
             empty_n=float(standing.empty_wheels_n[stance.least]),
             share=stance.share,
         ).found(climb.words)
-    return compose(_demand("share", "Load left on every support", design), finding)
+    return compose(_demand("share", "Least wheel load while boarding", design), finding)
 
 
 def _twist(design: Design, standing: Standing) -> Check:
@@ -188,7 +188,7 @@ def _twist(design: Design, standing: Standing) -> Check:
         share=twisted.share,
     )
     return compose(
-        _demand("twist", "Load left on every wheel on twisted ground", design),
+        _demand("twist", "Least wheel load on uneven ground", design),
         left.found(f"{low} of twist, {lowered} low"),
     )
 

@@ -1,12 +1,14 @@
-"""One thing of a design changed, and what has to follow it, so that the design stays whole."""
+"""One thing of a design changed, and what has to follow it, so that the design stays whole. Designs that come
+out are settled: their spacings have followed.
+"""
 
 import math
 from dataclasses import replace
 from typing import Any, Final, Literal
 
-from rampdraft.explore.proposals.draft import CLEAR_MM, LIES_MM, spaced
-from rampdraft.explore.proposals.spacing import laned
+from rampdraft.explore.proposals.draft import CLEAR_MM
 from rampdraft.explore.proposals.supply import guards
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section
@@ -41,7 +43,7 @@ def longest_inner_mm(design: Design) -> MM:
 
 
 def with_lengths(design: Design, inner_mm: MM, outer_mm: MM) -> Design:
-    """Return a design with leaves of these lengths, all that is spaced along them spaced anew."""
+    """Return a design with leaves of these lengths, a taper in proportion."""
     before = design.outer_leaf.length_mm
     toe = design.toe
     if toe.kind == "taper":
@@ -51,7 +53,7 @@ def with_lengths(design: Design, inner_mm: MM, outer_mm: MM) -> Design:
         replace(one, at_mm=min(one.at_mm, inner_mm if one.leaf == "inner" else outer_mm))
         for one in design.handles
     )
-    return spaced(
+    return settled(
         replace(
             design,
             inner_leaf=replace(design.inner_leaf, length_mm=float(inner_mm)),
@@ -83,7 +85,7 @@ def with_toe(design: Design, length_mm: MM) -> Design | None:
     length = float(math.ceil(length_mm / 10) * 10)
     if length > most or length > 1000 or length < 50:
         return None
-    return spaced(replace(design, toe=replace(design.toe, length_mm=length)))
+    return settled(replace(design, toe=replace(design.toe, length_mm=length)))
 
 
 def with_width(design: Design, width_mm: MM) -> Design | None:
@@ -92,30 +94,21 @@ def with_width(design: Design, width_mm: MM) -> Design | None:
     sides = 2 * guard.upstand_thickness_mm if guard.upstand_height_mm else 0.0
     if width_mm + sides > design.carrier.opening_width_mm:
         return None
-    count, gap = len(design.inner_leaf.rail_lanes_mm), lane_gap_mm(design)
     for name in BOTH:
         design = with_value(design, f"{name}.width_mm", float(width_mm))
     if design.stop.kind == "lap":
         design = with_value(design, "stop.section", replace(design.stop.section, width_mm=float(width_mm)))
-    return laned(design, count, gap)
-
-
-def lane_gap_mm(design: Design) -> MM:
-    """Return the gap across between neighbouring rails of both leaves."""
-    inner, outer = design.inner_leaf, design.outer_leaf
-    beside = min(abs(a - b) for a in inner.rail_lanes_mm[:1] for b in outer.rail_lanes_mm)
-    return round(beside - max(inner.rail_section.width_mm, outer.rail_section.width_mm), 3)
+    return settled(design)
 
 
 def with_rails(design: Design, name: LeafName, section: Section) -> Design:
     """Return a design with other rails in a leaf; both leaves have rails of one depth and width."""
     old: Section = getattr(design, name).rail_section
-    gap, count = lane_gap_mm(design), len(design.inner_leaf.rail_lanes_mm)
     same = (old.depth_mm, old.width_mm) == (section.depth_mm, section.width_mm)
     for leaf in (name,) if same else BOTH:
         design = with_value(design, f"{leaf}.rail_section", section)
     if same:
-        return design
+        return settled(design)
     deeper = section.depth_mm - old.depth_mm
     if design.fold.closing == "backs":
         design = replace(
@@ -130,17 +123,16 @@ def with_rails(design: Design, name: LeafName, section: Section) -> Design:
         joint=replace(joint, knuckle_length_mm=joint.knuckle_length_mm + wider),
         deck_hinge=replace(deck, knuckle_length_mm=max(20.0, deck.knuckle_length_mm + wider)),
     )
-    return spaced(laned(design, count, gap))
+    return settled(design)
 
 
 def with_rail_count(design: Design, count: int) -> Design | None:
     """Return a design with so many rails a leaf; None where they find no room."""
-    gap, leaf = lane_gap_mm(design), design.inner_leaf
+    leaf = design.inner_leaf
     if count < 2 or (leaf.width_mm - leaf.rail_section.width_mm) / (count - 1) < 130:
         return None
-    if design.stop.kind == "butt":
-        design = replace(design, stop=replace(design.stop, count=count))
-    return laned(design, count, gap)
+    found = put(design, rails__count=count)
+    return found if len(found.inner_leaf.rail_lanes_mm) == count else None
 
 
 def with_slats(design: Design, section: Section) -> Design:
@@ -156,7 +148,7 @@ def with_slats(design: Design, section: Section) -> Design:
             upstand_height_mm=max(0.0, height),
         )
         design = replace(design, **{name: changed})
-    hinge, joint, toe = design.deck_hinge, design.joint, design.toe
+    hinge, joint = design.deck_hinge, design.joint
     below = max(0.0, hinge.below_mm + thicker)
     design = replace(
         design,
@@ -164,20 +156,16 @@ def with_slats(design: Design, section: Section) -> Design:
         joint=replace(joint, height_mm=joint.height_mm + thicker)
         if design.fold.closing == "faces"
         else joint,
-        toe=toe,
     )
-    return spaced(design)
+    return settled(design)
 
 
-def with_guards(design: Design, section: Section | None) -> Design | None:
+def with_guards(design: Design, section: Section) -> Design | None:
     """Return a design with other bars along its edges; None where they do not fit the opening."""
     for name in BOTH:
         leaf: Leaf = getattr(design, name)
-        if section is None:
-            leaf = replace(leaf, upstand_height_mm=0.0)
-        else:
-            height = section.depth_mm - leaf.slat_thickness_mm
-            leaf = replace(leaf, upstand_height_mm=max(0.0, height), upstand_thickness_mm=section.width_mm)
+        height = section.depth_mm - leaf.slat_thickness_mm
+        leaf = replace(leaf, upstand_height_mm=max(0.0, height), upstand_thickness_mm=section.width_mm)
         design = replace(design, **{name: leaf})
     return with_width(design, design.inner_leaf.width_mm)
 
@@ -222,37 +210,22 @@ def slat_of(leaf: Leaf) -> Section:
 
 def with_crosses(design: Design, name: LeafName, count: int) -> Design | None:
     """Return a design with so many cross members in a leaf; None where they find no room."""
-    counts = [len(getattr(design, leaf).cross_positions_mm) for leaf in BOTH]
-    counts[BOTH.index(name)] = count
     leaf: Leaf = getattr(design, name)
     if count < 2 or leaf.length_mm / count < 3 * leaf.cross_section.width_mm:
         return None
-    return spaced(design, crosses=(counts[0], counts[1]))
-
-
-def with_joint_knuckles(design: Design, diameter_mm: MM) -> Design:
-    """Return a design with other knuckles at the joint."""
-    changed = replace(design, joint=replace(design.joint, knuckle_diameter_mm=diameter_mm))
-    if design.fold.closing == "faces":
-        return spaced(changed)
-    return spaced(changed)
-
-
-def levelled(design: Design) -> Design:
-    """Return a design whose first slat lies at the deck's height."""
-    hinge = design.deck_hinge
-    below = design.inner_leaf.slat_thickness_mm - hinge.height_mm - LIES_MM
-    return replace(design, deck_hinge=replace(hinge, below_mm=max(0.0, below)))
+    found = put(design, **{f"{name}__cross_count": count})
+    placed: Leaf = getattr(found, name)
+    return found if len(placed.cross_positions_mm) == count else None
 
 
 def with_bridge(design: Design, reach_mm: MM) -> Design:
     """Return a design whose bridge plate reaches so far beyond the deck edge, and has as much on the deck."""
     half = math.ceil(reach_mm / 5) * 5
-    return replace(design, bridge=replace(design.bridge, length_mm=2.0 * half, over_deck_mm=float(half)))
+    return put(design, bridge__length_mm=2.0 * half, bridge__over_deck_mm=float(half))
 
 
 def put(design: Design, **values: Any) -> Design:
     """Return a design with plain values replaced; a double underscore stands for the point of a path."""
     for path, value in values.items():
         design = with_value(design, path.replace("__", "."), value)
-    return design
+    return settled(design)

@@ -1,5 +1,6 @@
 """Designs tried one after another: each shares what it can with the one before, all are counted and timed."""
 
+import math
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -13,6 +14,7 @@ from rampdraft.evaluation.stage import Stage
 from rampdraft.explore.proposals.worth import steepest
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
+from rampdraft.progress import Progress, nobody
 
 _E: Final = Evaluation
 _BY_COST: Final[tuple[Stage[Any], ...]] = (
@@ -22,11 +24,6 @@ _BY_COST: Final[tuple[Stage[Any], ...]] = (
     _E.rolled,
 )  # fmt: skip
 """Every stage of checks, the dearest last, so that what fails is found with little work."""
-
-
-def gentle_enough(evaluation: Evaluation) -> bool:
-    """Return whether the steepest part is as gentle as the survey wishes, where it wishes anything."""
-    return steepest(evaluation) * evaluation.design.wishes.gentler_than <= 1 + 1e-9
 
 
 @dataclass(slots=True)
@@ -40,6 +37,10 @@ class Bench:
     """Values that stay, by their paths."""
     let: frozenset[str] = frozenset()
     """Kinds of checks that may fail for now, while something lighter is sought that passes them."""
+    steepest: float = math.inf
+    """What is sought is no steeper than this, rise over going, besides what the survey wishes."""
+    progress: Progress = nobody
+    """Told of each design that is tried."""
     tried: int = 0
     seconds: dict[str, float] = field(default_factory=dict[str, float])
     _last: Evaluation | None = None
@@ -49,6 +50,12 @@ class Bench:
         """Return whether no more designs may be tried."""
         return self.tried >= self.most
 
+    def gentle(self, evaluation: Evaluation) -> bool:
+        """Return whether the steepest part is as gentle as is sought."""
+        slope = steepest(evaluation)
+        wished = slope * evaluation.design.wishes.gentler_than <= 1 + 1e-9
+        return wished and slope <= self.steepest * (1 + 1e-9)
+
     def keeps(self, design: Design) -> bool:
         """Return whether a design has all values that are to stay."""
         return all(value_at(design, path) == value for path, value in self.locked.items())
@@ -57,6 +64,7 @@ class Bench:
         """Return the evaluation of a design; None where it cannot be built, or no more may be tried."""
         if self.spent:
             return None
+        self.progress(self.tried / self.most, "")
         self.tried += 1
         try:
             found = evaluate(design, self.folder, before or self._last)
@@ -80,7 +88,7 @@ class Bench:
 
     def passes_still(self, evaluation: Evaluation) -> bool:
         """Return whether nothing fails but perhaps of rolling, and the slope is as gentle as is wished."""
-        return gentle_enough(evaluation) and not any(
+        return self.gentle(evaluation) and not any(
             check.fails and check.about.kind not in self.let
             for stage in _BY_COST[:-1]
             for check in self._of(evaluation, stage)

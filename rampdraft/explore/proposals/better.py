@@ -163,7 +163,7 @@ def _smaller_round(path: str, least: float) -> Move:
             one.depth_mm for one in rounds(design, design.made_of.fittings) if least <= one.depth_mm < now
         ]
         for size in reversed(sizes[-_FEW:]):
-            yield alter.spaced(put(design, **{path.replace(".", "__"): size}))
+            yield put(design, **{path.replace(".", "__"): size})
 
     return move
 
@@ -186,9 +186,9 @@ def _lighter_stop(evaluation: Evaluation) -> Iterator[Design | None]:
             if 5 <= size < stop.section.depth_mm:
                 yield put(design, stop__section=replace(stop.section, depth_mm=size))
         if stop.fixed_length_mm > 100:
-            yield alter.spaced(put(design, stop__fixed_length_mm=stop.fixed_length_mm - 30))
+            yield put(design, stop__fixed_length_mm=stop.fixed_length_mm - 30)
         if stop.lap_mm > 40:
-            yield alter.spaced(put(design, stop__lap_mm=stop.lap_mm - 20))
+            yield put(design, stop__lap_mm=stop.lap_mm - 20)
     elif stop.kind == "butt":
         same = [
             one

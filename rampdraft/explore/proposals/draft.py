@@ -5,11 +5,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from rampdraft.explore.proposals.spacing import END_MM, crossed, laned, slatted
 from rampdraft.explore.proposals.supply import boxes, flats, guards, plates_mm, rounds, slats
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import (
     FREE,
-    LANES_GIVEN,
     NO_ASSIST,
     USUAL_JOINING,
     BridgePlate,
@@ -20,6 +19,7 @@ from rampdraft.model.design import (
     Joint,
     Leaf,
     Prop,
+    Rails,
     StopBars,
     Toe,
 )
@@ -35,6 +35,8 @@ SPARE_MM: Final = 20.0
 """Wider than the widest user by so much."""
 BAY_MM: Final = 330.0
 """From rail to rail at most, to begin with."""
+GAP_MM: Final = 12.0
+"""Greatest gap between slats: less than any rule lets open, more than a board swells; common practice."""
 SIDE_MM: Final = 2.0
 """Between neighbouring knuckles."""
 LIES_MM: Final = 3.0
@@ -91,7 +93,7 @@ def drafted(survey: Design, family: Family, sizes: Sizes) -> Design:
     plate = min((one for one in plates_mm(survey, survey.made_of.fittings) if one >= 4), default=4.0)
     design = replace(
         survey,
-        rails=LANES_GIVEN,
+        rails=Rails(lanes="neighbouring", count=sizes.rails),
         inner_leaf=_leaf(sizes, sizes.inner_mm),
         outer_leaf=_leaf(sizes, sizes.outer_mm),
         deck_hinge=DeckHinge(
@@ -142,34 +144,7 @@ def drafted(survey: Design, family: Family, sizes: Sizes) -> Design:
         fold_stages=(),
         joining=USUAL_JOINING,
     )
-    return spaced(laned(design, sizes.rails, gap), crosses=(3, 3))
-
-
-def spaced(design: Design, crosses: tuple[int, int] | None = None) -> Design:
-    """Return a design with its slats, cross members and guards spaced anew; `crosses` a leaf, else as many as
-    it has.
-    """
-    inner, outer, stop = design.inner_leaf, design.outer_leaf, design.stop
-    counts = crosses or (len(inner.cross_positions_mm), len(outer.cross_positions_mm))
-    lap = stop.kind == "lap"
-    ends = END_MM
-    if design.fold.closing == "faces":  # the knuckles stand up between the slats
-        ends = math.ceil(design.joint.knuckle_diameter_mm / 2) + END_MM
-    inner = slatted(inner, first_mm=END_MM, last_mm=stop.fixed_length_mm + 1 if lap else ends)
-    outer = slatted(outer, first_mm=stop.lap_mm + END_MM if lap else ends, last_mm=0.0)
-    if design.toe.kind == "flap":
-        outer = slatted(outer, first_mm=outer.slat_first_mm, last_mm=END_MM)
-    taper = design.toe.length_mm if design.toe.kind == "taper" else 0.0
-    away = max(design.joint.knuckle_diameter_mm, 40.0) + inner.cross_section.width_mm
-    far = outer.length_mm - taper - 2 * outer.cross_section.width_mm
-    inner = crossed(
-        inner,
-        counts[0],
-        start_mm=max(150.0, away),
-        end_mm=inner.length_mm - max(150.0, away),
-    )
-    outer = crossed(outer, counts[1], start_mm=min(max(150.0, away), far), end_mm=far)
-    return replace(design, inner_leaf=inner, outer_leaf=outer)
+    return settled(design)
 
 
 def first_sizes(survey: Design, *, guarded: bool) -> Sizes:
@@ -206,9 +181,14 @@ def _leaf(sizes: Sizes, length_mm: MM) -> Leaf:
         rail_section=sizes.rail,
         rail_lanes_mm=(),
         cross_section=sizes.cross,
+        cross_members="number",
+        cross_count=3,
         cross_positions_mm=(),
         cross_fitting="between",
         half_lap_mm=0,
+        slats="even",
+        slat_greatest_gap_mm=GAP_MM,
+        slat_ends="clear",
         slat_width_mm=slat.width_mm,
         slat_thickness_mm=slat.depth_mm,
         slat_pitch_mm=slat.width_mm,
@@ -216,8 +196,9 @@ def _leaf(sizes: Sizes, length_mm: MM) -> Leaf:
         slat_last_gap_mm=0,
         upstand_height_mm=guard.depth_mm - slat.depth_mm if guard else 0,
         upstand_thickness_mm=guard.width_mm if guard else 5,
-        upstand_start_mm=70 if guard else 0,
-        upstand_end_gap_mm=20,
+        upstands="end_to_end",
+        upstand_start_mm=0,
+        upstand_end_gap_mm=0,
     )
 
 
@@ -238,6 +219,7 @@ def _stop(survey: Design, family: Family, sizes: Sizes) -> tuple[MM, StopBars]:
         bar = Section(kind="flat", depth_mm=plate, width_mm=sizes.width_mm)
     return gap, StopBars(
         kind="none" if family.held == "prop" else family.held,
+        bars="each_rail" if family.held == "butt" else "given",
         count=sizes.rails if family.held == "butt" else 1,
         section=bar,
         fixed_to="inner",

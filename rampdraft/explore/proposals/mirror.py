@@ -4,13 +4,17 @@ proposals are mirror images too.
 
 from dataclasses import replace
 
+from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
+from rampdraft.model.spacing import GIVEN
 
 
 def mirrored(design: Design) -> Design:
-    """Return a design with left and right changed over."""
+    """Return a design with left and right changed over. Rails that follow with one in the middle, whose mate
+    follows to the left of it, are given in the mirror image, where the mate is on the right.
+    """
     body = design.carrier_body
-    return replace(
+    found = replace(
         design,
         inner_leaf=replace(design.inner_leaf, rail_lanes_mm=_turned(design.inner_leaf.rail_lanes_mm)),
         outer_leaf=replace(design.outer_leaf, rail_lanes_mm=_turned(design.outer_leaf.rail_lanes_mm)),
@@ -26,6 +30,9 @@ def mirrored(design: Design) -> Design:
             ballast_across_mm=0.0 - body.ballast_across_mm,
         ),
     )
+    if settled(found).outer_leaf.rail_lanes_mm != found.outer_leaf.rail_lanes_mm:
+        return replace(found, rails=replace(found.rails, lanes=GIVEN))
+    return found
 
 
 def _turned(lanes: tuple[float, ...]) -> tuple[float, ...]:

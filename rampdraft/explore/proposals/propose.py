@@ -1,8 +1,10 @@
 """The search: every family for a survey, then longer, cheaper and simpler ramps from the best of them; three
 that differ where it matters.
 
-What is done is a fixed list of tasks, each the same wherever and whenever it runs: so many designs, no clock.
-Results are taken in the order of the list, however many processes work on it.
+First each family is worked out until it passes, which is told at once; then what passes is made lighter, the
+lightest one longer too, and at last the two lightest cheaper and simpler. Each of these is a fixed list of
+tasks, each the same wherever and whenever it runs: so many designs, no clock. Results are taken in the order
+of the list, however many processes work on it.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -11,32 +13,27 @@ from dataclasses import dataclass, replace
 from itertools import product
 from pathlib import Path
 from random import Random
-from typing import Final
+from typing import Final, Self
 
 from rampdraft.checks.rules.sets import rule_sets_for
-from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.proposals.bench import Bench
 from rampdraft.explore.proposals.better import bettered
 from rampdraft.explore.proposals.draft import FAMILIES, Family
 from rampdraft.explore.proposals.mirror import faces_left, mirrored
 from rampdraft.explore.proposals.results import Nearest, Proposal, Proposals, figures_of
-from rampdraft.explore.proposals.search import longest_mm, stretched, whole_mm, worked_out
+from rampdraft.explore.proposals.search import LONGER, longest_mm, stretched, whole_mm, worked_out
 from rampdraft.explore.proposals.survey import guarded, require_proposable
-from rampdraft.explore.proposals.worth import WORTHS, cost, mass_kg, pieces, steepest, stocked
+from rampdraft.explore.proposals.worth import WORTHS, stocked
 from rampdraft.explore.wishes.why import why_not
 from rampdraft.model.design import Design, Towards
-from rampdraft.model.fields.paths import value_at
 from rampdraft.progress import Progress, nobody
 from rampdraft.units import MM
 
 MOST: Final = 400
 """Designs looked at for one task at most."""
-STRETCHES: Final = (0.06, 0.12, 0.25, 0.5, 1.0)
-"""From the shortest ramp to the longest that stows."""
 CHOSEN: Final = 3
-SHARES: Final = (0.03, 0.005)
-"""By which proposals are to differ; less where there are no others."""
-_LENGTHS: Final = ("inner_leaf.length_mm", "outer_leaf.length_mm", "toe.length_mm")
+NOTICED: Final = 0.02
+"""A share of a figure that somebody who carries, climbs or pays for a ramp may notice."""
 AIMS: Final[tuple[Towards, ...]] = ("light", "gentle", "cheap", "quick")
 
 _Told = Callable[[Proposal], None]
@@ -44,7 +41,9 @@ _Told = Callable[[Proposal], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One thing to work out, whole and by itself."""
+    """One thing to work out, whole and by itself: a family until it passes; else a ramp that passes made
+    longer, and lighter at that length; else made better.
+    """
 
     start: Design
     """The survey; a ramp that passes, where it is to be made another."""
@@ -61,10 +60,9 @@ class Done:
     """What a task came to."""
 
     design: Design | None
-    mass_kg: float = 0.0
-    gradient: float = 0.0
-    cost: float = 0.0
-    pieces: int = 0
+    """A ramp that passes."""
+    proposal: Proposal | None = None
+    """The same with the stock that it takes, and its figures."""
     longest_mm: MM = 0.0
     nearest: Nearest | None = None
     tried: int
@@ -107,11 +105,11 @@ def propose(  # many: what a search is told
         for family in FAMILIES
         if family.closing == "backs" or not guarded(survey)
     ]
-    hear = _Heard(folder, told)
-    done = _all_done(first, workers, lambda share, words: progress(0.5 * share, words), hear)
-    second = list(_from_best(done, folder))
-    done += _all_done(second, workers, lambda share, words: progress(0.5 + 0.5 * share, words), hear)
-    found = _chosen(survey, done, folder)
+    hear = _Heard(told, progress)
+    done = _all_done(first, workers, hear.upto(0.35))
+    done += _all_done(list(_from_first(done, folder)), workers, hear.upto(0.85))
+    done += _all_done(list(_from_best(done, folder)), workers, hear.upto(1.0))
+    found = _proposed(survey, done)
     return found if found.found else replace(found, why=why)
 
 
@@ -125,97 +123,118 @@ def done_of(task: Task) -> Done:
         if ended.failing:
             worst = ended.failing[0]
             nearest = Nearest(title=worst.title, against=worst.against, failing=len(ended.failing))
-    elif task.whole_mm:
-        before = bench.on(task.start)
-        evaluation = before and stretched(bench, before, task.whole_mm)
-        if evaluation is not None:
-            bench.locked = {path: value_at(evaluation.design, path) for path in _LENGTHS}
     else:
         evaluation = bench.on(task.start)
+        if task.whole_mm and evaluation is not None:
+            evaluation = stretched(bench, evaluation, task.whole_mm)
+        if evaluation is not None:
+            evaluation = bettered(bench, evaluation, WORTHS[task.towards])
     if evaluation is None:
         return Done(design=None, nearest=nearest, tried=bench.tried, seconds=bench.seconds)
-    evaluation = bettered(bench, evaluation, WORTHS[task.towards])
+    bought = evaluation.following(stocked(evaluation))
     return Done(
         design=evaluation.design,
-        mass_kg=mass_kg(evaluation),
-        gradient=steepest(evaluation),
-        cost=cost(evaluation),
-        pieces=pieces(evaluation),
+        proposal=Proposal(design=bought.design, figures=figures_of(bought)),
         longest_mm=longest_mm(evaluation.design),
+        nearest=nearest,
         tried=bench.tried,
         seconds=bench.seconds,
     )
 
 
 class _Heard:
-    """Tells each ramp as it is found."""
+    """Tells each ramp as it is found, and how far the search is."""
 
-    def __init__(self, folder: Path | None, told: _Told | None) -> None:
-        self.folder, self.told, self.count = folder, told, 0
+    def __init__(self, told: _Told | None, progress: Progress) -> None:
+        self._told, self._progress, self._count = told, progress, 0
+        self._from = self._upto = 0.0
 
-    def __call__(self, done: Done) -> str:
-        if done.design is not None:
-            self.count += 1
-            if self.told is not None:
-                self.told(_proposal(done.design, self.folder))
-        return f"{self.count} ramps that pass" if self.count != 1 else "1 ramp that passes"
+    def upto(self, share: float) -> Self:
+        """Begin with what leaves the search at this share, once it is done."""
+        self._from, self._upto = self._upto, share
+        return self
+
+    def __call__(self, done: Done, share: float) -> None:
+        if done.proposal is not None:
+            self._count += 1
+            if self._told is not None:
+                self._told(done.proposal)
+        words = f"{self._count} ramps that pass" if self._count != 1 else "1 ramp that passes"
+        self._progress(self._from + share * (self._upto - self._from), words)
 
 
-def _all_done(
-    tasks: Sequence[Task], workers: ProcessPoolExecutor | None, progress: Progress, hear: _Heard
-) -> list[Done]:
+def _all_done(tasks: Sequence[Task], workers: ProcessPoolExecutor | None, hear: _Heard) -> list[Done]:
     """Return what comes of all tasks, in their order."""
     if workers is None:
         found: list[Done] = []
         for task in tasks:
             found.append(done_of(task))
-            progress(len(found) / len(tasks), hear(found[-1]))
+            hear(found[-1], len(found) / len(tasks))
         return found
     asked: dict[Future[Done], int] = {workers.submit(done_of, task): at for at, task in enumerate(tasks)}
     done: dict[int, Done] = {}
     try:
         for one in as_completed(asked):
             done[asked[one]] = one.result()
-            progress(len(done) / len(tasks), hear(one.result()))
+            hear(one.result(), len(done) / len(tasks))
     finally:
         for one in asked:
             one.cancel()
     return [done[at] for at in range(len(tasks))]
 
 
-def _from_best(done: Sequence[Done], folder: Path | None) -> Iterator[Task]:
-    """Yield what is tried from the ramps that pass: the lightest one longer, in steps, and the two lightest
-    cheaper and in fewer pieces.
+def _lightest_first(done: Sequence[Done]) -> list[Done]:
+    return sorted((one for one in done if one.proposal), key=lambda one: round(_mass_kg(one), 6))
+
+
+def _mass_kg(one: Done) -> float:
+    assert one.proposal is not None
+    return one.proposal.figures.mass_kg
+
+
+def _from_first(done: Sequence[Done], folder: Path | None) -> Iterator[Task]:
+    """Yield what is tried from the first ramps of their families: the lightest of them longer, in steps, and
+    each made lighter. Where there are fewer kinds than are to be proposed, longer ones come first.
     """
-    passing = sorted((one for one in done if one.design), key=lambda one: round(one.mass_kg, 6))
-    for one in passing[:1]:
-        assert one.design is not None
-        short = whole_mm(one.design)
-        for share in STRETCHES:
-            longer = round(short + share * (one.longest_mm - short))
-            if longer > 1.01 * short:
-                yield Task(start=one.design, folder=folder, whole_mm=float(longer))
-    for one in passing[:2]:
-        assert one.design is not None
-        yield Task(start=one.design, folder=folder, towards="cheap")
-        yield Task(start=one.design, folder=folder, towards="quick")
+    passing = _lightest_first(done)
+    starts = [one.design for one in passing if one.design is not None]
+    lighter = [Task(start=start, folder=folder) for start in starts]
+    longer = [
+        Task(start=start, folder=folder, whole_mm=whole)
+        for start in starts[:1]
+        for whole in _lengths_mm(whole_mm(start), passing[0].longest_mm)
+    ]
+    yield from (*lighter, *longer) if len(passing) >= CHOSEN else (*longer, *lighter)
 
 
-def _chosen(survey: Design, done: Sequence[Done], folder: Path | None) -> Proposals:
+def _lengths_mm(short: MM, longest: MM) -> Iterator[MM]:
+    """Yield the lengths at which a ramp is tried longer, the longest that stows last."""
+    yield from (float(round(short * factor)) for factor in LONGER if short * factor < longest)
+    if longest > LONGER[0] * short:
+        yield float(longest)
+
+
+def _from_best(done: Sequence[Done], folder: Path | None) -> Iterator[Task]:
+    """Yield what is tried from the two lightest ramps: cheaper, and in fewer pieces."""
+    aims: tuple[Towards, ...] = ("cheap", "quick")
+    for one, towards in product(_lightest_first(done)[:2], aims):
+        if one.design is not None:
+            yield Task(start=one.design, folder=folder, towards=towards)
+
+
+def _proposed(survey: Design, done: Sequence[Done]) -> Proposals:
     seconds: dict[str, float] = {}
     for one in done:
         for stage, took in one.seconds.items():
             seconds[stage] = seconds.get(stage, 0.0) + took
     wish = survey.wishes.gentler_than
-    designs = [one.design for one in done if one.design is not None and one.gradient * wish <= 1 + 1e-9]
-    unlike = list(dict.fromkeys(designs))
-    found = sorted(
-        (_proposal(design, folder) for design in unlike), key=lambda one: round(one.figures.mass_kg, 6)
-    )
+    passing = (one.proposal for one in _lightest_first(done) if one.proposal is not None)
+    gentle = [one for one in passing if one.figures.gradient * wish <= 1 + 1e-9]
+    found = tuple({one.design: one for one in gentle}.values())
     near = [one.nearest for one in done if one.nearest is not None]
     return Proposals(
         chosen=_three(survey, found),
-        found=tuple(found),
+        found=found,
         nearest=None if found else min(near, key=lambda one: one.failing, default=None),
         tried=sum(one.tried for one in done),
         seconds=tuple(sorted(seconds.items(), key=lambda one: -one[1])),
@@ -224,7 +243,7 @@ def _chosen(survey: Design, done: Sequence[Done], folder: Path | None) -> Propos
 
 def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     """Return the best by each aim, what is wished first before the others; where one ramp is the best in
-    several, the next best of another kind stands in.
+    several, or hardly differs from a chosen one, the next best that differs stands in.
     """
     keys: dict[Towards, Callable[[Proposal], float]] = {
         "light": lambda one: round(one.figures.mass_kg, 3),
@@ -236,8 +255,8 @@ def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     best: dict[Towards, Proposal] = {aim: min(found, key=keys[aim]) for aim in AIMS if found}
     order: list[Towards] = [first, *(aim for aim in AIMS if aim != first)]
     chosen: list[Proposal] = []
-    for share, aim in product(SHARES, order):
-        left = [one for one in found if all(_differ(one, other, share) for other in chosen)]
+    for aim in order:
+        left = [one for one in found if all(differ(one, other) for other in chosen)]
         if left and len(chosen) < CHOSEN:
             chosen.append(min(left, key=keys[aim]))
     return tuple(
@@ -245,9 +264,9 @@ def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     )
 
 
-def _differ(one: Proposal, other: Proposal, share: float) -> bool:
-    """Return whether two ramps differ where it matters: what holds the joint, how they fold and come down,
-    or by a share of mass, slope or cost.
+def differ(one: Proposal, other: Proposal) -> bool:
+    """Return whether two ramps differ where it matters: in how they close, what holds the joint or how they
+    come down, or by `NOTICED` in steepest gradient, mass, greatest hand force or cost of stock.
     """
     kinds = [
         (it.design.fold.closing, it.design.stop.kind, it.design.prop.fitted, it.design.toe.kind)
@@ -255,14 +274,8 @@ def _differ(one: Proposal, other: Proposal, share: float) -> bool:
     ]
     if kinds[0] != kinds[1]:
         return True
-    pairs = ((it.figures.mass_kg, it.figures.gradient, it.figures.cost) for it in (one, other))
-    return any(abs(a - b) > share * max(abs(a), abs(b)) for a, b in zip(*pairs, strict=True))
-
-
-def _proposal(design: Design, folder: Path | None) -> Proposal:
-    bought = stocked(evaluate(design, folder))
-    evaluation: Evaluation = evaluate(bought, folder)
-    return Proposal(design=bought, figures=figures_of(evaluation))
+    figures = [(it.gradient, it.mass_kg, it.hand_n, it.cost) for it in (one.figures, other.figures)]
+    return any(abs(a - b) > NOTICED * max(a, b) for a, b in zip(*figures, strict=True))
 
 
 def _turned(found: Proposals) -> Proposals:

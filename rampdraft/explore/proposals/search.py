@@ -7,17 +7,20 @@ from typing import Final
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter
-from rampdraft.explore.proposals.bench import Bench, gentle_enough
+from rampdraft.explore.proposals.bench import Bench
 from rampdraft.explore.proposals.better import lightened
 from rampdraft.explore.proposals.cures.cure import guard_mm, kind_of
 from rampdraft.explore.proposals.draft import Family, Sizes, drafted, first_sizes
 from rampdraft.explore.proposals.mend import mended
 from rampdraft.explore.proposals.supply import slats
+from rampdraft.explore.proposals.worth import steepest
 from rampdraft.model.design import Design
 from rampdraft.units import MM
 
 ROUNDS: Final = 40
 """So often a design is mended at most."""
+LONGER: Final = (1.025, 1.05, 1.08, 1.12, 1.2, 1.35)
+"""So many times as long as a ramp others are tried: as many times as gentle, and heavier."""
 STEP: Final = 1.02
 """Lengths are tried in such steps."""
 
@@ -58,7 +61,7 @@ def reaching(bench: Bench, design: Design) -> Evaluation | None:
                 design = flatter
                 found = bench.on(alter.with_lengths(design, *lengths_mm(trial))) or found
             last = found
-            if lies(found):
+            if lies(bench, found):
                 return found
         whole *= STEP
         if whole > 12000 or bench.spent:
@@ -80,9 +83,9 @@ def flapped(evaluation: Evaluation) -> Design | None:
     return alter.with_toe(design, rise / min(limits))
 
 
-def lies(evaluation: Evaluation) -> bool:
+def lies(bench: Bench, evaluation: Evaluation) -> bool:
     """Return whether the ramp stands where it is put, no steeper than is asked."""
-    if not gentle_enough(evaluation) or any(
+    if not bench.gentle(evaluation) or any(
         check.fails for checks in evaluation.slopes.values() for check in checks
     ):
         return False
@@ -175,13 +178,19 @@ def longest_mm(design: Design) -> MM:
 
 
 def stretched(bench: Bench, evaluation: Evaluation, whole: MM) -> Evaluation | None:
-    """Return the ramp so much longer, mended until it passes; None where it does not."""
+    """Return the ramp so long, mended until it passes; None where it does not. From then on no steeper one is
+    sought on the bench.
+    """
     design = evaluation.design
     longer = alter.of_length(design, whole)
     if longer is not None and design.toe.kind == "flap":
         longer = alter.with_toe(longer, design.toe.length_mm * whole / whole_mm(design)) or longer
     found = bench.on(longer, evaluation) if longer is not None and bench.keeps(longer) else None
-    return passing(bench, found).evaluation if found is not None else None
+    if found is None or steepest(found) >= steepest(evaluation):
+        return None
+    bench.steepest = steepest(found)
+    ended = passing(bench, found).evaluation
+    return ended if ended is not None and bench.gentle(ended) else None
 
 
 def worked_out(  # many: what a family is worked out from

@@ -259,7 +259,7 @@ def _bar(flow: Flow, bar: Bar, number: int, per_mm: MM) -> None:
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
     words = ", ".join(f"{count} × {part} {mm_text(length)}" for part, length, count in runs)
-    words = f"{words}; left over {mm_text(bar.offcut_mm)}"
+    words = f"{words}; offcut {mm_text(bar.offcut_mm)}"
     flow.room_for(tall + 2 * line_mm(7.5) + 4.0)
     y = flow.y - tall
     ends = x0 + bar.stock_mm / per_mm

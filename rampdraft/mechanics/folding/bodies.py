@@ -107,7 +107,7 @@ CONTACTS: tuple[str, ...] = (
     "stop bars bear on each other or on the other leaf's rails",
     "the toe rests and slides on the ground",
     "the toe flap rides on the ground, the bridge plate on the inner leaf unless it is turned back",
-    "a prop is carried apart",
+    "a prop is removed separately",
 )
 
 _CARRIER_KNUCKLE = Kin("carrier", "knuckle", "deck")

@@ -51,8 +51,16 @@ class Rolling:
         return replace(self, start_mm=begin, end_mm=max(min(high, self.end_mm), begin + step_mm))
 
 
-def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, across_mm: MM) -> Rolling:
-    """Return a user with the ways of its wheels and the outlines below it."""
+def about_to_roll(
+    shape: RollingShape,
+    surfaces: Surfaces,
+    facing: Facing,
+    across_mm: MM,
+    beside_mm: tuple[MM, MM] = (0.0, 0.0),
+) -> Rolling:
+    """Return a user with the ways of its wheels and the outlines below it, its middle at a place across; what
+    hangs low passes over all that lies so far beside it to the right and to the left, too.
+    """
     sign = 1.0 if facing == "deck" else -1.0
     wheels = _wheels(shape, surfaces, sign, across_mm)
     start, end = ends_mm(shape, surfaces.tip_mm, facing)
@@ -73,7 +81,7 @@ def about_to_roll(shape: RollingShape, surfaces: Surfaces, facing: Facing, acros
         centre_behind_mm=shape.centre_behind_mm,
         centre_height_mm=shape.centre_height_mm,
     )
-    under = [surfaces.between(low.half_width_mm, across_mm) for low in shape.lows]
+    under = [surfaces.between(low.half_width_mm, across_mm, beside_mm) for low in shape.lows]
     return Rolling(
         shape=shape,
         facing=facing,

@@ -18,11 +18,16 @@ STRETCH_MM: Final = 500.0
 def lasting(roll: Roll, way: WayWorst) -> Worst:
     """Return the greatest mean force, pushing or holding back, N, over any stretch of one way, where the
     middle of that is; what is met there is not told.
+
+    The mean is work over going: what lifts the user from one end of the stretch to the other, whatever kinks
+    are met between, and the rolling resistance, which is the mean of the forces of both ways.
     """
-    force = roll.forwards_n if way.way.endswith("forwards") else roll.backwards_n
-    count = min(max(round(STRETCH_MM / roll.step_mm), 1), len(force) - 1)
-    sums: Array = np.concatenate(([0.0], np.cumsum((force[1:] + force[:-1]) / 2)))
-    means = np.abs(sums[count:] - sums[:-count]) / count
+    resists = (roll.forwards_n + roll.backwards_n) / 2
+    lost = np.concatenate(([0.0], np.cumsum((resists[1:] + resists[:-1]) / 2 * np.diff(roll.middle_mm))))
+    outward = way.way in ("down forwards", "down backwards")
+    work = lost + (1.0 if outward else -1.0) * roll.weight_n * roll.climbed_mm
+    count = min(max(round(STRETCH_MM / roll.step_mm), 1), len(work) - 1)
+    means: Array = np.abs(work[count:] - work[:-count]) / (roll.middle_mm[count:] - roll.middle_mm[:-count])
     (at,) = greatest_at(means)
     middle: MM = float(roll.front_mm[at : at + count + 1].mean())
     return replace(

@@ -11,7 +11,7 @@ from rampdraft.mechanics.rolling.surfaces import Surface
 from rampdraft.mechanics.rolling.wheel_path import WheelPath
 from rampdraft.model.design import AxleName
 from rampdraft.rounding import greatest
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import MM, Array, ArrayRecord, N
 
 Facing = Literal["deck", "away"]
 Way = Literal["up forwards", "down backwards", "down forwards", "up backwards"]
@@ -131,6 +131,13 @@ class Roll(ArrayRecord):
     forwards_n: Array
     backwards_n: Array
     """Level force that keeps it moving, (N,); negative holds back."""
+    weight_n: N
+    climbed_mm: Array
+    """Height of its mass centre, (N,), less what it sinks with a deck that sinks on the way: this times the
+    weight is the work that the forces do beside what rolling takes.
+    """
+    middle_mm: Array
+    """x of the middle between its first and its last axle, which those forces are level with, (N,)."""
     hangs: NDArray[np.bool_]
     """Whether a wheel is off what is below it by more than a hair, (N,)."""
     clearance: Worst

@@ -25,11 +25,18 @@ from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Remark, Roll, Stretch
 from rampdraft.mechanics.rolling.surfaces import Surfaces
-from rampdraft.mechanics.rolling.tracks import LEAST_MM, ROOM_MM, differs_mm, worst_of_all
+from rampdraft.mechanics.rolling.tracks import (
+    LEAST_MM,
+    ROOM_MM,
+    at_its_track,
+    differs_mm,
+    tracks_of,
+    worst_of_all,
+)
 from rampdraft.mechanics.rolling.worst import Figures, figures_of, tips, worst_of
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import RollingShape, shape_of
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import G_M_S2, MM, Array, ArrayRecord
 
 STEP_MM: Final = 2.0
 BESIDE_MM: Final = 1e-4
@@ -72,41 +79,35 @@ def roll_anywhere(  # many: who, where, how
     *,
     sure: bool = True,
 ) -> Roll:
-    """Return one user over one site in the middle, with the worst figures of that and of its outermost
-    tracks.
+    """Return one user over one site in the middle, with the worst figures of that and of every other track
+    that the guards allow.
     """
-    middle = roll(design, number, pose, surfaces, facing, between_mm=between_mm, sure=sure)
-    rolls, shape = [middle], shape_of(design.use.users[number - 1])
-    for across in _sides_mm(design, middle, surfaces):
-        rollings = (about_to_roll(shape, surfaces, facing, at) for at in (0.0, across))
-        differs = differs_mm(*rollings)
-        if differs is not None:
-            low, high = differs
-            if between_mm is not None:
-                low, high = max(low, between_mm[0]), min(high, between_mm[1])
-            if low < high:
-                side = roll(design, number, pose, surfaces, facing, across, between_mm=(low, high), sure=sure)
-                rolls.append(side)
+    shape, site = shape_of(design.use.users[number - 1]), design.sites[pose.site_number - 1]
+    at = about_to_roll(shape, surfaces, facing, 0.0)
+    middle = rolled(design, number, pose, _part(at, between_mm), STEP_MM, sure=sure).roll
+    out = (room_mm(design) - shape.widest_mm) / 2
+    if out < LEAST_MM:
+        return middle
+    rolls, slope = [middle], site.cross_slope_percent
+    upper = bool(slope) and middle.lowest.value < ROOM_MM
+    for track in tracks_of(shape, surfaces, out, slope, upper=upper):
+        side = about_to_roll(shape, surfaces, facing, track.across_mm, track.beside_mm)
+        differs = differs_mm(at, side)
+        if differs is None:
+            continue
+        low, high = differs if between_mm is None else _both(differs, between_mm)
+        if low < high:
+            found = rolled(design, number, pose, side.between(low, high, STEP_MM), STEP_MM, sure=sure).roll
+            rolls.append(at_its_track(found, shape, surfaces, track))
     return worst_of_all(rolls)
 
 
-def _sides_mm(design: Design, middle: Roll, surfaces: Surfaces) -> tuple[MM, ...]:
-    """Return how far off the middle a user is looked at: tyres at the guards, on both sides where the ramp is
-    not alike on them.
+def _part(rolling: Rolling, between_mm: tuple[MM, MM] | None) -> Rolling:
+    return rolling if between_mm is None else rolling.between(*between_mm, STEP_MM)
 
-    Where it is, one side does. On ground that slopes across that is the lower one, where the toe stands
-    higher; on the upper one nothing but the room below what hangs low is less.
-    """
-    shape, slope = (
-        shape_of(design.use.users[middle.user - 1]),
-        design.sites[middle.site_number - 1].cross_slope_percent,
-    )
-    out = (room_mm(design) - shape.widest_mm) / 2
-    if out < LEAST_MM:
-        return ()
-    lower = out if slope >= 0 else -out
-    both = not surfaces.symmetric or (slope and middle.lowest.value < ROOM_MM)
-    return (lower, -lower) if both else (lower,)
+
+def _both(one: tuple[MM, MM], other: tuple[MM, MM]) -> tuple[MM, MM]:
+    return max(one[0], other[0]), min(one[1], other[1])
 
 
 def roll(  # many: who, where, how
@@ -169,6 +170,9 @@ def rolled(  # many: who, where, how
         tip_forward_rad=figures.tip_forward_rad[at],
         forwards_n=forwards,
         backwards_n=backwards,
+        weight_n=shape.mass_kg * G_M_S2,
+        climbed_mm=resting.centre(rolling.body)[1][at],
+        middle_mm=resting.middle_mm[at] * rolling.sign,
         hangs=figures.hangs[at],
         head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
         stretches=(

@@ -41,7 +41,7 @@ _EVERY: Final = 10
 _HAIR: Final = 1e-6
 _ALONG: Final = (
     "front_mm", "pitch_rad", "lean", "clearance_mm", "tip_back_rad", "tip_forward_rad", "forwards_n",
-    "backwards_n", "hangs",
+    "backwards_n", "middle_mm", "hangs",
 )  # fmt: skip
 
 
@@ -134,6 +134,16 @@ def _levels(at: NDArray[np.intp], drops_mm: Array) -> Iterator[_Level]:
             yield _Level(first=int(at[begin]), last=int(at[end]), drop_mm=step * float(levels[begin]))
 
 
+def _climbed_mm(heights_mm: list[Array], counts: list[int]) -> Array:
+    """Return the heights along parts of a way that follow one another, each going on from where the one
+    before it ends: what the user sinks with the deck in between, no force lifts it by.
+    """
+    found = [heights_mm[0]]
+    for height, count in zip(heights_mm[1:], counts, strict=False):
+        found.append(height + found[-1][count] - height[0])
+    return np.concatenate([one[:count] for one, count in zip(found, counts, strict=True)])
+
+
 def _joined(parts: list[Part], counts: list[int], wet_grip: float) -> Roll:
     """Return parts of a way that follow one another as one roll; `counts` are how many even places of each
     lie before the next one.
@@ -148,6 +158,7 @@ def _joined(parts: list[Part], counts: list[int], wet_grip: float) -> Roll:
         )[::sign]
         for name in _ALONG
     }
+    arrays["climbed_mm"] = _climbed_mm([part.roll.climbed_mm[::sign] for part in parts], counts)[::sign]
     lacks = lacking([(one.rolling, one.figures, one.resting) for one in parts], wet_grip)
     worst = worst_of_all([part.roll for part in parts])
     ways = [

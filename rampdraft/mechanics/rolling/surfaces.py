@@ -8,6 +8,7 @@ the deck is taken to go on level.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -106,9 +107,10 @@ class Surfaces:
             bridge_rad=lie.angle_rad if lie else 0.0,
         )
         self._fall = site.cross_slope_percent / 100
-        self._half = design.outer_leaf.width_mm / 2
+        self._half = design.outer_leaf.width_mm / 2  # the toe's corner
         self._found: dict[tuple[MM, tuple[str, ...]], Surface] = {}
-        self._asked: dict[tuple[MM, MM], Surface] = {}
+        self._asked: dict[tuple[MM, MM, tuple[MM, MM]], Surface] = {}
+        self._changes: dict[MM, tuple[MM, ...]] = {}
         self._ways: dict[tuple[int, MM], WheelPath] = {}
         outer = linkage(design, pose.drop_mm).placings(pose.pose)["outer"]
         tip = outer.point(design.outer_leaf.length_mm, 0.0)[0]
@@ -134,9 +136,16 @@ class Surfaces:
         """Return the outline at a place across."""
         return self._outline(y_mm, y_mm)
 
-    def between(self, half_mm: MM, middle_mm: MM = 0.0) -> Surface:
-        """Return the highest of all outlines up to half a width to both sides of a middle."""
-        return self._outline(middle_mm - half_mm, middle_mm + half_mm)
+    def between(self, half_mm: MM, middle_mm: MM = 0.0, beside_mm: tuple[MM, MM] = (0.0, 0.0)) -> Surface:
+        """Return the highest of all outlines up to half a width to both sides of a middle; with what lies
+        beside that to the right and to the left.
+        """
+        return self._outline(middle_mm - half_mm, middle_mm + half_mm, beside_mm)
+
+    def across_mm(self, key: str) -> tuple[MM, MM] | None:
+        """Return from where to where across a member is; None of deck and ground."""
+        found = [one for one in self._assembly.of("carrier", "inner", "outer") if one.key == key]
+        return (found[0].y0_mm, found[0].y1_mm) if found else None
 
     def ways(self, rolled: Sequence[tuple[Surface, MM]]) -> tuple[WheelPath, ...]:
         """Return the ways of wheels' centres over outlines of these, by their radii: each made once."""
@@ -149,14 +158,58 @@ class Surfaces:
             self._ways.update(zip(missing, wheel_paths(list(missing.values())), strict=True))
         return tuple(self._ways[id(one), radius] for one, radius in rolled)
 
-    def _outline(self, y0: MM, y1: MM) -> Surface:
-        if (y0, y1) not in self._asked:
+    def changes_mm(self, radius_mm: MM) -> tuple[MM, ...]:
+        """Return the places across at which a wheel's way becomes another one, rising: edges of what it may
+        meet; how the ground slopes across apart.
+        """
+        if radius_mm not in self._changes:
+            strips, outlines = self._strips
+            ways = wheel_paths([(one, radius_mm) for one in outlines])
+            found = [
+                edge
+                for (_, before), (edge, here) in pairwise(strips)
+                if here != before and not ways[here].goes_as(ways[before])
+            ]
+            mirrored = [-edge for edge in reversed(found)] if self.symmetric else []
+            self._changes[radius_mm] = (*mirrored, *found)
+        return self._changes[radius_mm]
+
+    @cached_property
+    def _strips(self) -> tuple[list[tuple[MM, int]], list[Array]]:
+        """Return where each strip of the way across begins in which the same members lie, rising, with the
+        number of its outline; and the outlines as if the ground were level across. Of a ramp that is alike on
+        both sides the left one is told alone.
+
+        Members of one shape make one outline, whichever they are.
+        """
+        members = self._assembly.of("carrier", "inner", "outer")
+        low, high = 0.0 if self.symmetric else -self._half, self._half
+        ends = sorted({y for one in members for y in (one.y0_mm, one.y1_mm) if low < y < high})
+        numbers: dict[frozenset[object], int] = {}
+        strips: list[tuple[MM, int]] = []
+        outlines: list[Array] = []
+        for begin, end in pairwise((low, *ends, high)):
+            y = (begin + end) / 2
+            met = lying_between(self._assembly, self._laid, y, y)
+            shapes = frozenset((one.body, one.role, one.silhouette) for one in met)
+            if shapes not in numbers:
+                outline = self._surface(y, y, 0.0).points_mm
+                alike = (at for at, one in enumerate(outlines) if np.array_equal(one, outline))
+                numbers[shapes] = next(alike, len(outlines))
+                if numbers[shapes] == len(outlines):
+                    outlines.append(outline)
+            strips.append((begin, numbers[shapes]))
+        return strips, outlines
+
+    def _outline(self, y0: MM, y1: MM, beside_mm: tuple[MM, MM] = (0.0, 0.0)) -> Surface:
+        if (y0, y1, beside_mm) not in self._asked:
             fall = -min(self._fall * y for y in (y0, y1)) - abs(self._fall) * self._half
-            met = tuple(one.key for one in lying_between(self._assembly, self._laid, y0, y1))
+            ends = y0 - beside_mm[0], y1 + beside_mm[1]
+            met = tuple(one.key for one in lying_between(self._assembly, self._laid, *ends))
             if (fall, met) not in self._found:
-                self._found[fall, met] = self._surface(y0, y1, fall)
-            self._asked[y0, y1] = self._found[fall, met]
-        return self._asked[y0, y1]
+                self._found[fall, met] = self._surface(*ends, fall)
+            self._asked[y0, y1, beside_mm] = self._found[fall, met]
+        return self._asked[y0, y1, beside_mm]
 
     def _surface(self, y0: MM, y1: MM, fall: MM) -> Surface:
         laid = self._laid if not fall else _lowered(self._laid, fall)

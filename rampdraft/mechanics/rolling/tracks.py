@@ -1,27 +1,108 @@
-"""Off the middle: the outermost tracks that the guards allow, where wheels or low parts meet something else
-than in the middle; and the worst of several tracks.
+"""Off the middle: every track that the guards allow; and the worst of several tracks.
+
+What a wheel meets changes where an edge of something does, and nowhere else across: the places of a user's
+middle fall into stretches over which each of its wheels goes one way. One place of each stretch stands for
+all of it, and so does its pose; what hangs low is held against the highest of all that it passes over in any
+of them. Where the ground slopes across, the ends of a stretch are looked at: between them the ground under
+all wheels rises alike.
 """
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise, product
 from typing import Final
 
 import numpy as np
 
 from rampdraft.mechanics.rolling.about import Rolling
 from rampdraft.mechanics.rolling.results import Roll, WayWorst, Worst
-from rampdraft.mechanics.rolling.surfaces import Surface
+from rampdraft.mechanics.rolling.surfaces import Surface, Surfaces
 from rampdraft.mechanics.rolling.wheel_path import WheelPath
+from rampdraft.model.rolling_shape import RollingShape
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, Array
 
 LEAST_MM: Final = 1.0
 """Less to either side is the middle."""
+_NOTHING_MM: Final = 1e-3
+"""Stretches of tracks that are narrower come of rounding; so near an end of one that end is looked at."""
 ROOM_MM: Final = 25.0
 """With more room than this below what hangs low nobody grounds who rolls a little off the middle."""
 _PITCHED_MM: Final = 120.0
 """So far a wheel is shifted along by the pitch of its user at most."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Track:
+    """A place across of a user's middle that stands for all from one to another."""
+
+    across_mm: MM
+    from_mm: MM
+    to_mm: MM
+
+    @property
+    def beside_mm(self) -> tuple[MM, MM]:
+        """Return how far the others are to the right and to the left of it."""
+        return self.across_mm - self.from_mm, self.to_mm - self.across_mm
+
+    def nearest_mm(self, half_mm: MM, met: tuple[MM, MM] | None) -> MM:
+        """Return the place that is nearest to that one at which something so wide to both sides passes over
+        what is met.
+        """
+        low, high = (-math.inf, math.inf) if met is None else (met[0] - half_mm, met[1] + half_mm)
+        return min(max(self.across_mm, low, self.from_mm), high, self.to_mm)
+
+
+def tracks_of(
+    shape: RollingShape, surfaces: Surfaces, out_mm: MM, slope: float, *, upper: bool
+) -> Iterator[Track]:
+    """Yield the tracks of a user whose middle may be so far out to both sides, where the ground falls across
+    by a slope.
+
+    Of a ramp that is alike on both sides one side does. On ground that slopes across that is the lower one,
+    where the toe stands higher, and of each stretch its lower end; on the `upper` one nothing but the room
+    below what hangs low is less.
+    """
+    for low, high in _stretches_mm(shape, surfaces, out_mm):
+        lower, higher = (high, low) if slope >= 0 else (low, high)
+        if not slope:
+            if not surfaces.symmetric or low + high > -_NOTHING_MM:
+                yield Track(across_mm=(low + high) / 2, from_mm=low, to_mm=high)
+            continue
+        if upper or not surfaces.symmetric or lower * slope > 0:
+            yield Track(across_mm=_within(lower, low, high), from_mm=low, to_mm=high)
+        if upper:
+            yield Track(across_mm=_within(higher, low, high), from_mm=low, to_mm=high)
+
+
+def _within(end: MM, low: MM, high: MM) -> MM:
+    return min(max(end, low + _NOTHING_MM / 2), high - _NOTHING_MM / 2)
+
+
+def _stretches_mm(shape: RollingShape, surfaces: Surfaces, out_mm: MM) -> Iterator[tuple[MM, MM]]:
+    """Yield from where to where the middle of a user may be, up to so far out, with each of its wheels going
+    one way, how the ground slopes across apart.
+    """
+    cuts = {-out_mm, out_mm}
+    for axle in shape.axles:
+        for side, change in product(axle.sides_mm, surfaces.changes_mm(axle.radius_mm)):
+            if abs(change - side) < out_mm:
+                cuts.add(change - side)
+    for low, high in pairwise(sorted(cuts)):
+        if high - low > _NOTHING_MM:
+            yield low, high
+
+
+def at_its_track(roll: Roll, shape: RollingShape, surfaces: Surfaces, track: Track) -> Roll:
+    """Return a roll in which what hangs low is told of a place across at which it passes over what it is
+    nearest to.
+    """
+    lows = tuple(
+        replace(one, across_mm=track.nearest_mm(low.half_width_mm, surfaces.across_mm(one.met)))
+        for one, low in zip(roll.lows, shape.lows, strict=True)
+    )
+    return replace(roll, lows=lows, clearance=_least(lows))
 
 
 def differs_mm(middle: Rolling, other: Rolling) -> tuple[MM, MM] | None:

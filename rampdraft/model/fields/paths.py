@@ -262,7 +262,8 @@ def label_of(path: str) -> str:
     if info.record is None:
         return GROUP_LABELS.get(info.name, info.name)
     group, label = _group_of(path), info.record.label[0].lower() + info.record.label[1:]
-    if label.startswith(f"{group.lower()} "):  # a bridge plate's thickness needs no second bridge plate
+    if label.startswith(f"{group.lower()} ") or f"{group.lower()}'s" in label:
+        # a bridge plate's thickness needs no second bridge plate
         return info.record.label
     first, _, rest = label.partition(" ")
     return f"{group} {rest if rest and group.endswith(first) else label}"  # nor a hinge a second hinge

@@ -137,6 +137,24 @@ def test_what_is_worst_is_told_of_its_stretch(soft: Evaluation) -> None:
 
 
 @pytest.mark.parametrize("facing", ["deck", "away"])
+def test_what_the_deck_sinks_is_not_climbed(soft: Evaluation, facing) -> None:
+    """Work over weight is the height climbed: more than what is between both ends, by half of what the deck
+    sinks and springs hold.
+    """
+    found, (user,) = sinking(soft, facing), soft.design.use.users
+    lift = (found.forwards_n - found.backwards_n) / 2 * (1 if facing == "away" else -1)
+    work = float(np.sum((lift[1:] + lift[:-1]) / 2 * np.diff(found.middle_mm)))
+    climbed = found.climbed_mm[0] - found.climbed_mm[-1]
+    assert -work / (G_M_S2 * user.mass_kg) == pytest.approx(climbed, abs=2)
+    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest)
+    ends = [
+        roll(soft.design, 1, *sunk.at(1, found.stretches[at].pose.drop_mm), found.facing).climbed_mm[at]
+        for at in (0, -1)
+    ]
+    assert climbed > ends[0] - ends[1] + 10
+
+
+@pytest.mark.parametrize("facing", ["deck", "away"])
 def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypatch) -> None:
     """Cut where nothing changes, all is told as of the whole way: what a wheel lacks in grip too, which is
     carried from one stretch to the next.
@@ -154,7 +172,9 @@ def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypa
     assert cut is not None
     assert len(cut.stretches) > 5
     count = min(len(cut.front_mm), len(whole.front_mm))
-    for name in ("front_mm", "pitch_rad", "clearance_mm", "forwards_n", "tip_back_rad"):
+    for name in (
+        "front_mm", "pitch_rad", "clearance_mm", "forwards_n", "tip_back_rad", "climbed_mm", "middle_mm"
+    ):  # fmt: skip
         one, other = (getattr(each, name)[:: 1 if facing == "deck" else -1][:count] for each in (cut, whole))
         assert one == pytest.approx(other, abs=1e-6, rel=1e-6), name
     lacks = 0.0

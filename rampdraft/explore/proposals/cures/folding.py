@@ -127,16 +127,9 @@ def clears_pair(evaluation: Evaluation, check: Check) -> Design | None:
 
 def _off_carrier(design: Design, pair: tuple[Kin, Kin], short: MM) -> Design | None:
     """Return the design with more room between the ramp and what it hangs on."""
-    bodies, roles = {one.body for one in pair}, {one.role for one in pair}
     inner, outer = design.inner_leaf, design.outer_leaf
-    if "outer" in bodies and design.fold.closing == "faces":
+    if "outer" in {one.body for one in pair} and design.fold.closing == "faces":
         return alter.with_lengths(design, inner.length_mm, outer.length_mm - short)
-    if {one.hinge for one in pair} == {"deck", ""} and "slat" in roles:
-        first = inner.slat_first_mm + short
-        return put(design, inner_leaf__slat_first_mm=first) if first <= 30 else None
-    if "edge upstand" in roles:
-        start = inner.upstand_start_mm + 10
-        return put(design, inner_leaf__upstand_start_mm=start) if start <= 200 else None
     return put(design, deck_hinge__out_mm=design.deck_hinge.out_mm + short)
 
 

@@ -6,11 +6,14 @@ from typing import Final
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.proposals import alter, supply
+from rampdraft.explore.proposals import supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import DEEPEST_THROAT_MM, Cure, ratio_of, stiffer
 from rampdraft.model.design import BoltClass, BoltSize, Design
 from rampdraft.model.section import Section
+
+GAP_MM: Final = 24.0
+"""Rails of both leaves are no further apart than this."""
 
 _SIZES: Final[tuple[BoltSize, ...]] = ("M5", "M6", "M8", "M10", "M12", "M16")
 
@@ -57,8 +60,7 @@ def thicker_knuckle(line: str) -> Cure:
         wanted = [one for one in found if one >= now * min(ratio_of(check), 1.3)] or found[-1:]
         if not wanted:
             return None
-        changed = put(design, **{f"{line}__knuckle_diameter_mm": wanted[0]})
-        return alter.spaced(changed)
+        return put(design, **{f"{line}__knuckle_diameter_mm": wanted[0]})
 
     return cure
 
@@ -71,15 +73,15 @@ def longer_deck_knuckles(evaluation: Evaluation, check: Check) -> Design | None:
 
 
 def longer_joint_knuckles(evaluation: Evaluation, _: Check) -> Design | None:
-    """Lanes further apart leave room for longer knuckles; butting bars are as thick as that room."""
+    """Return the design with longer knuckles at the joint, and so with lanes further apart; butting bars are
+    as thick as the room between them.
+    """
     design = evaluation.design
     if design.stop.kind == "butt":
         return None
-    gap = alter.lane_gap_mm(design) + 6
-    if gap > 24:
-        return None
-    design = put(design, joint__knuckle_length_mm=design.joint.knuckle_length_mm + 6)
-    return alter.laned(design, len(design.inner_leaf.rail_lanes_mm), gap)
+    longer = design.joint.knuckle_length_mm + 6
+    gap = longer + design.joint.side_gap_mm - design.inner_leaf.rail_section.width_mm
+    return put(design, joint__knuckle_length_mm=longer) if gap <= GAP_MM else None
 
 
 def bolts(evaluation: Evaluation, _: Check) -> Design | None:
@@ -153,8 +155,7 @@ def thicker_bar(evaluation: Evaluation, _: Check) -> Design | None:
     one = min(found, key=lambda one: (one.width_mm, one.depth_mm))
     wider = one.width_mm - now.width_mm
     length = design.joint.knuckle_length_mm + wider
-    design = put(design, stop__section=one, joint__knuckle_length_mm=length)
-    return alter.laned(design, len(design.inner_leaf.rail_lanes_mm), one.width_mm)
+    return put(design, stop__section=one, joint__knuckle_length_mm=length)
 
 
 def longer_stop(evaluation: Evaluation, _: Check) -> Design | None:
@@ -162,14 +163,14 @@ def longer_stop(evaluation: Evaluation, _: Check) -> Design | None:
     stop = evaluation.design.stop
     if stop.kind == "none" or stop.fixed_length_mm >= (120 if stop.kind == "butt" else 300):
         return None
-    return alter.spaced(put(evaluation.design, stop__fixed_length_mm=stop.fixed_length_mm + 20))
+    return put(evaluation.design, stop__fixed_length_mm=stop.fixed_length_mm + 20)
 
 
 def longer_lap(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design with stop bars that lap further."""
     design = evaluation.design
     lap = design.stop.lap_mm + 20
-    return alter.spaced(put(design, stop__lap_mm=lap)) if design.stop.kind == "lap" and lap <= 200 else None
+    return put(design, stop__lap_mm=lap) if design.stop.kind == "lap" and lap <= 200 else None
 
 
 def prop_section(evaluation: Evaluation, check: Check) -> Design | None:

@@ -150,18 +150,3 @@ def wider(evaluation: Evaluation, check: Check) -> Design | None:
     width = evaluation.design.inner_leaf.width_mm
     short = abs((check.value or 0.0) - (check.limit or 0.0)) if check.value is not None else 10.0
     return alter.with_width(evaluation.design, math.ceil((width + min(max(short, 1), 200)) / 10) * 10)
-
-
-def guards_reach(evaluation: Evaluation, check: Check) -> Design | None:
-    """Return the design with guards that go on nearer to the toe."""
-    design = evaluation.design
-    gap = max(0.0, design.outer_leaf.upstand_end_gap_mm - abs((check.value or 0) - (check.limit or 0)) - 1)
-    return put(design, outer_leaf__upstand_end_gap_mm=float(math.floor(gap)))
-
-
-def guards_meet(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the design with guards that come nearer to one another at the joint."""
-    design = evaluation.design
-    if design.outer_leaf.upstand_start_mm <= 10 and design.inner_leaf.upstand_end_gap_mm <= 10:
-        return None
-    return put(design, outer_leaf__upstand_start_mm=10.0, inner_leaf__upstand_end_gap_mm=10.0)

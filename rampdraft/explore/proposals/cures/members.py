@@ -7,7 +7,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter, supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import guard_mm, leaf_of, ratio_of, stiffer, upright
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 
 
@@ -111,31 +111,13 @@ def taller_guards(evaluation: Evaluation, check: Check) -> Design | None:
     return alter.with_guards(design, found[0]) if found else None
 
 
-def first_slat(evaluation: Evaluation, _: Check) -> Design | None:
-    """Slats whose screws are too near the ends of the rails start further in."""
-    design = evaluation.design
-    outer, inner = design.outer_leaf, design.inner_leaf
-    if inner.slat_first_mm >= 12:
-        return None
-    return put(
-        design,
-        inner_leaf__slat_first_mm=inner.slat_first_mm + 2,
-        inner_leaf__slat_last_gap_mm=inner.slat_last_gap_mm + 2,
-        outer_leaf__slat_first_mm=outer.slat_first_mm + 2,
-    )
-
-
 def closer_slats(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design with one more slat a leaf, and so less gap."""
     design = evaluation.design
     for name in alter.BOTH:
-        leaf = getattr(design, name)
-        gap = leaf.slat_pitch_mm - leaf.slat_width_mm
-        room = leaf.length_mm - leaf.slat_first_mm - leaf.slat_last_gap_mm - leaf.slat_width_mm
-        if gap > 2:
-            count = math.floor(room / leaf.slat_pitch_mm) + 1
-            pitch = room / (count + 1)
-            if pitch >= leaf.slat_width_mm:
-                pitch = math.floor(pitch * 10) / 10
-                design = put(design, **{f"{name}__slat_pitch_mm": pitch})
+        leaf: Leaf = getattr(design, name)
+        gap = math.ceil(10 * (leaf.slat_pitch_mm - leaf.slat_width_mm)) / 10 - 0.2
+        if gap > 0:
+            closer = put(design, **{f"{name}__slat_greatest_gap_mm": gap})
+            design = closer if getattr(closer, name).slat_pitch_mm < leaf.slat_pitch_mm else design
     return design if design != evaluation.design else None

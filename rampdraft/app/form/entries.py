@@ -1,4 +1,6 @@
-"""Single values of the survey page: a label, an editor, a unit, and the reason why a value can't be."""
+"""Single values of the survey page and of presets: a label, an editor, a unit, and the reason why a value
+can't be.
+"""
 
 from dataclasses import replace
 from typing import Any, Final
@@ -8,17 +10,27 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QWidget
 
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import ChoiceEditor, editor_for
-from rampdraft.app.form.field import reason
+from rampdraft.app.form.giving import reason
 from rampdraft.app.furniture import across, button, column, label, make
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo, info_of
 from rampdraft.model.fields.record import Dim, Record, Switch
 from rampdraft.model.fields.values import value_problems
+from rampdraft.model.presets import PresetKind
 
 NUMBER_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
 UNIT_EM: Final = 3
+_RISE: Final = {"label": "", "help": "Height of the upper ground over the lower.", "low": 1.0, "high": 1500.0}
+_FALL: Final = {
+    "label": "",
+    "help": "How much the ground falls away from the deck; below 0 where it rises.",
+    "low": -15.0,
+    "high": 15.0,
+    "unit": "%",
+    "step": 0.5,
+}
 
 
 def info_at(path: str, **other: Any) -> FieldInfo:
@@ -30,6 +42,14 @@ def info_at(path: str, **other: Any) -> FieldInfo:
     record: Record | None = info.record
     assert record is not None
     return replace(info, record=replace(record, **other)) if other else info
+
+
+def figure_entry(site: str, kind: PresetKind, parent: QWidget) -> "Entry":
+    """Return the figure that tells an ordinary place, of the site at a path: a height, or a fall."""
+    info = info_at("carrier.deck_height_mm", letter="", **(_FALL if kind == "fall" else _RISE))
+    entry = Entry(f"{site}.ground_mm", info, parent)
+    entry.name.hide()
+    return entry
 
 
 class Entry(QWidget):

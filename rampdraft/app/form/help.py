@@ -1,0 +1,100 @@
+"""Help for the field with the cursor: what it is, a typical figure, what it moves, and where it shows."""
+
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+
+from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.document import Document
+from rampdraft.app.form import format
+from rampdraft.app.furniture import column, label, scrolled
+from rampdraft.checks.steps import BY_KEY, steps_of_field
+from rampdraft.model.fields.paths import info_of
+from rampdraft.model.fields.record import Dim
+
+if TYPE_CHECKING:
+    from rampdraft.app.form.field import Field
+
+FIRST: Final = (
+    "Help for a field stands here once the cursor is in it. Sums and units can be typed: 1.7 m, 2*850 - 12,"
+    " 5 ft 6 in, 4 1/2 in. Up and Down change a number."
+)
+NAME: Final = "Help for this field"
+TEXT_LINES: Final = 7
+PICTURE_LINES: Final = 6
+MOVED_SHOWN: Final = 4
+
+
+class HelpPanel(QWidget):
+    """Shows the help for one field."""
+
+    def __init__(self, document: Document, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._path = ""
+        self.setAccessibleName(NAME)
+        self.words = label(
+            FIRST, self, margins=(10, 6, 10, 6), alignment=Qt.AlignmentFlag.AlignTop, role="quiet"
+        )
+        self._text = scrolled(self.words, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self.picture = Canvas("Where the value shows", self)
+        self.picture.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.picture.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.picture.hide()
+        column(self, (self._text, 1), (self.picture, 0))
+        self._text.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 12)
+
+    def show_field(self, field: "Field") -> None:
+        """Show the help for a field."""
+        line = self.fontMetrics().lineSpacing()
+        self._path = field.path
+        parts = (f"{field.what}. {field.help_text()}", self._typical(), self._moves())
+        self.words.setText("\n".join(filter(None, parts)))
+        self._text.setFixedHeight(TEXT_LINES * line + 12)
+        self._text.verticalScrollBar().setValue(0)
+        self._draw(PICTURE_LINES * line)
+
+    def _typical(self) -> str:
+        from rampdraft.files.typical import typical
+
+        info, value = info_of(self._path), typical(self._path)
+        if info is None or value is None:
+            return ""
+        unit = format.unit_text(info.record.unit) if isinstance(info.record, Dim) else ""
+        space = "" if unit in ("", "°") else " "
+        return f"Typical: {format.value_words(self._path, value)}{space}{unit}."
+
+    def _moves(self) -> str:
+        """Return the checks that the value is tried for, or else the steps that it matters for."""
+        from rampdraft.explore.ways_out.moved import moved_by
+
+        evaluation = self._document.evaluation
+        checks = moved_by(self._path, evaluation.design, evaluation.checks) if evaluation is not None else ()
+        titles = [f"{check.title[0].lower()}{check.title[1:]}" for check in checks]
+        if titles:
+            more = f" and {len(titles) - MOVED_SHOWN} more" if len(titles) > MOVED_SHOWN else ""
+            return f"Moves: {', '.join(titles[:MOVED_SHOWN])}{more}."
+        steps = ", ".join(BY_KEY[key].title.lower() for key in steps_of_field(self._path))
+        return f"Matters when you {steps}." if steps else ""
+
+    def _draw(self, height: int) -> None:
+        from rampdraft.drawing.lit import place_of
+
+        evaluation = self._document.evaluation
+        self.picture.setFixedHeight(height)
+        found = None
+        if evaluation is not None and not self._document.stale:
+            found = place_of(self._path, evaluation, self.picture.per_paper_mm)
+        self.picture.setVisible(found is not None)
+        if found is None:
+            return
+        picture, lit = found
+        self.picture.set_box(picture.box)
+        again = (
+            place_of(self._path, evaluation, self.picture.per_paper_mm) if evaluation is not None else None
+        )
+        picture, lit = again or found
+        self.picture.light(lit)
+        self.picture.show_picture(picture)
+        self.picture.set_box(picture.box)
