@@ -67,6 +67,11 @@ class Document(QObject):
         return bool(self.problems) or self.evaluation is None or self.evaluation.design != self.design
 
     @property
+    def whole(self) -> bool:
+        """Return whether all is made of the evaluation, not only what is drawn while something is dragged."""
+        return self.evaluation is self._whole
+
+    @property
     def modified(self) -> bool:
         """Return whether something would be lost by closing, be it half typed."""
         return not self.undo_stack.isClean() or bool(self.unread)

@@ -33,7 +33,7 @@ class Hand(QObject):
 
     def __init__(self, document: Document, canvas: GripCanvas, parent: QObject) -> None:
         super().__init__(parent)
-        self._document, self._canvas = document, canvas
+        self._document, self.canvas = document, canvas
         self._grip: Grip | None = None
         """The one in hand, as it was when it was taken."""
         self._from: Design | None = None
@@ -61,7 +61,7 @@ class Hand(QObject):
         """Take a grip in hand, unless the drawing is of an earlier ramp."""
         self._end_run()
         if self._document.stale:
-            self._canvas.let_go()
+            self.canvas.let_go()
             return
         self._grip, self._from, self._put = grip, self._document.design, None
 
@@ -82,7 +82,7 @@ class Hand(QObject):
     def _drop(self) -> None:
         """Let go: what was dragged becomes one edit."""
         grip, design, values = self._grip, self._from, self._put
-        self._canvas.let_go()
+        self.canvas.let_go()
         self._forget()
         if grip is None or design is None or values is None:
             return
@@ -92,7 +92,7 @@ class Hand(QObject):
     def _give_back(self) -> None:
         """Give back what is in hand, or what keys have moved; else leave the grip."""
         dragged, nudged = self._put is not None, self._nudged
-        self._canvas.let_go()
+        self.canvas.let_go()
         grip = self._grip
         self._forget()
         if dragged:
@@ -101,18 +101,18 @@ class Hand(QObject):
             run = self._run
             self._document.replace(nudged[0], "Give back", run=run)
         elif grip is None:
-            self._canvas.choose("")
+            self.canvas.choose("")
         self._end_run()
 
     def _forget(self) -> None:
         self._grip = self._from = self._put = None
-        self._canvas.say(())
+        self.canvas.say(())
 
     # Keys
 
     @property
     def _run(self) -> str:
-        return f"{self._canvas.accessibleName()} {self._runs}"
+        return f"{self.canvas.accessibleName()} {self._runs}"
 
     def _end_run(self) -> None:
         self._runs += 1
@@ -132,20 +132,20 @@ class Hand(QObject):
             before = self._nudged[0] if self._nudged is not None else design
             self._give(grip, design, values, run=self._run)
             self._nudged = (before, self._document.design or after)
-        knob = self._canvas.knobs.get(grip.key)
+        knob = self.canvas.knobs.get(grip.key)
         self._say(grip, values, problems, QPointF(knob.geometry().center()) if knob is not None else None)
 
     def _choose(self, grip: Grip | None) -> None:
         self._end_run()
-        if not self._canvas.dragging:
-            self._canvas.say(())
+        if not self.canvas.dragging:
+            self.canvas.say(())
         self.chose.emit(grip)
 
     def _enter(self, grip: Grip) -> None:
         """Be done with what keys have moved; with nothing moved, have the value typed."""
         if self._nudged is not None:
             self._end_run()
-            self._canvas.say(())
+            self.canvas.say(())
         else:
             self.type_over(grip)
 
@@ -168,18 +168,18 @@ class Hand(QObject):
             lines.append(f"cannot be: {reason(problems[0])}")
         elif no_longer_follows(grip, design):
             lines.append("given from now on; it followed from the rest")
-        self._canvas.say(tuple(lines), at)
+        self.canvas.say(tuple(lines), at)
 
     # Typing
 
     def type_over(self, grip: Grip) -> None:
         """Have the values of a grip typed where it is."""
-        design, knob = self._document.design, self._canvas.knobs.get(grip.key)
+        design, knob = self._document.design, self.canvas.knobs.get(grip.key)
         if design is None or knob is None or self._document.stale:
             return
         at = QPointF(knob.geometry().center())
         if len(grip.ways) == 1:
-            type_over(self._document, self._canvas, grip.paths[0], at)
+            type_over(self._document, self.canvas, grip.paths[0], at)
             return
         text = format.numbers_text(round(value, 6) for value in grip.values)
         unit = _DEGREES if unit_of(grip.ways[0]) == "°" else "mm"
@@ -191,7 +191,7 @@ class Hand(QObject):
             return "; ".join(map(reason, wrong[:1]))
 
         TypeOver(
-            self._canvas,
+            self.canvas,
             at,
             name=name_of(grip),
             text=text,
