@@ -13,7 +13,11 @@ from any_design import designs
 from timber_ramp import timber_ramp
 
 from rampdraft.drawing.grips.grip import Grip, Slide, Turn, with_room
+from rampdraft.drawing.grips.measured import measured
 from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
+from rampdraft.drawing.grips.way_points import way_point_grips
+from rampdraft.drawing.ink import Label, Path
+from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
@@ -114,6 +118,42 @@ def test_pulled_to_where_values_put_it_a_grip_has_those_values(number: int) -> N
         by_tenths = [round(10 * way.value) / 10 + 0.3 for way in grip.ways]
         values = tuple(min(max(to, way.low), way.high) for way, to in zip(grip.ways, by_tenths, strict=True))
         assert grip.pulled(grip.moved(values), fine=True) == pytest.approx(values)
+
+
+@pytest.mark.parametrize("number", range(len(sample_paths())))
+def test_a_way_point_goes_where_it_is_pulled_on_the_map(number: int) -> None:
+    evaluation = evaluations()[number]
+    grips = way_point_grips(evaluation.design, evaluation.path)
+    assert len(grips) == len(evaluation.path.poses) - 2
+    for grip in grips[:: max(len(grips) // 3, 1)]:
+        closing, inner = grip.values
+        values = grip.pulled((closing - 2.2, inner + 3.4))
+        assert values == (round(closing - 2.2), round(inner + 3.4))
+        after = evaluation.following(grip.put(evaluation.design, values))
+        moved = way_point_grips(after.design, after.path)[grip.number - 1]
+        assert moved.at == pytest.approx(grip.moved(values), abs=1e-6)
+        assert len(after.path.poses) == len(evaluation.path.poses)
+        assert grip.put(evaluation.design, grip.values) is evaluation.design
+
+
+def test_a_dimension_is_drawn_from_where_the_value_counts_to_the_grip() -> None:
+    evaluation = ramp()
+    stowed = folding_grips(evaluation.design, closed_pose(evaluation.design), 1)
+    for grip in (*standing_grips(evaluation, evaluation.sites[0]), *stowed):
+        for path in grip.paths:
+            marks = measured(grip, path, 8.0)
+            texts = [mark.text for mark in marks if isinstance(mark, Label)]
+            ways = [way for way in grip.ways if way.path == path]
+            shown = [way for way in ways if way.value or isinstance(way, Turn)]
+            assert [text.rstrip("°").split()[-1] for text in texts] == [mm_text(way.value) for way in shown]
+            assert {mark.owner for mark in marks} <= {path}
+    (first,) = (one for one in stowed if one.key == "inner_leaf.slat_first_mm")
+    line = max(
+        (mark for mark in measured(first, first.key, 0.001) if isinstance(mark, Path)),
+        key=lambda mark: math.dist(mark.vertices[0][:2], mark.vertices[-1][:2]),
+    )
+    length = math.dist(line.vertices[0][:2], line.vertices[-1][:2])
+    assert length == pytest.approx(abs(first.values[0]), abs=0.02)
 
 
 def test_every_kind_of_grip_is_met() -> None:

@@ -143,6 +143,7 @@ class GripCanvas(Canvas):
         place = self.place_of(at) - self._offset
         self._words_at = at
         self.pulled.emit((place.x(), place.y()), fine)
+        self.pointed.emit(self._hovered)  # it is what it was, its value is another
 
     def came_to(self, knob: Knob) -> None:
         """Note that a grip has the cursor."""
@@ -174,7 +175,7 @@ class GripCanvas(Canvas):
 
     def _paint_over(self, painter: QPainter, brush: Brush) -> None:
         lit = self._lit | {self._hovered}
-        for knob in self.knobs.values():
+        for knob in (one for one in self.knobs.values() if one.grip.measures):
             for path in knob.grip.paths:
                 if (path in lit or knob.strong) and path not in self._dimensioned:
                     marks = measured(knob.grip, path, self.per_paper_mm)

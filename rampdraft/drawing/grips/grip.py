@@ -102,6 +102,8 @@ class Grip:
     ways: tuple[Way, ...]
     rank: int = 0
     """Where two have no room beside one another, the one of lesser rank is shown."""
+    measures: bool = True
+    """Whether its values are sizes on the drawing, from where they count to where it is."""
 
     @property
     def values(self) -> tuple[float, ...]:

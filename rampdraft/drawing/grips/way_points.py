@@ -20,6 +20,7 @@ class WayPointGrip(Grip):
     number: int
     """Counted along the path from 0, the deployed pose."""
     path: FoldPath
+    measures: bool = False
 
     def stepped(self, across: int, up: int, *, fine: bool = False) -> tuple[float, ...]:
         """Return the angles one step further; both in tenths, as stages are written."""
