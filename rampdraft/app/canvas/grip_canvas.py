@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.knob import Knob
 from rampdraft.app.canvas.painting import Brush, strokes_of
-from rampdraft.drawing.grips.grip import Grip, with_room
+from rampdraft.drawing.grips.grip import Grip, field_of, with_room
 from rampdraft.drawing.grips.measured import measured
 
 BESIDE_PX: Final = 15
@@ -68,9 +68,9 @@ class GripCanvas(Canvas):
             self.knobs[grip.key] = Knob(self, grip)
         for key, grip in wanted.items():
             knob = self.knobs[key]
-            if knob.grip != grip or grip in new:
-                knob.grip = grip
+            if grip.values != knob.grip.values or not knob.accessibleName():
                 knob.setAccessibleName(self.naming(grip))
+            knob.grip = grip
         self._stand()
         for grip in new:
             self.knobs[grip.key].show()
@@ -118,6 +118,11 @@ class GripCanvas(Canvas):
         y = y if y + height < self.height() - 4 else at.y() - BESIDE_PX - height
         self._told.move(round(x), round(y))
         self._told.raise_()
+
+    def lights(self, grip: Grip) -> bool:
+        """Return whether a grip's value is lit, or the list of points that it is one of."""
+        lit = self._lit | {self._hovered}
+        return any(path in lit or field_of(path) in lit for path in grip.paths)
 
     # What grips tell
 

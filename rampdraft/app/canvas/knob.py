@@ -163,15 +163,15 @@ class Knob(QWidget):
         """
         if not self.seen:
             return
-        colours = theme.current()
+        colours, strong = theme.current(), self.strong or self._canvas.lights(self.grip)
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.translate(SIZE_PX / 2, SIZE_PX / 2)
         if self.hasFocus():
             painter.setPen(QPen(QColor(colours.accent), 1.5))
             painter.drawRoundedRect(QRectF(-10.5, -10.5, 21, 21), 3, 3)
-        painter.setPen(QPen(QColor(colours.accent if self.strong else colours.quiet), 1.5))
-        painter.setBrush(QColor(colours.accent if self.strong else colours.paper))
+        painter.setPen(QPen(QColor(colours.accent if strong else colours.quiet), 1.5))
+        painter.setBrush(QColor(colours.accent if strong else colours.paper))
         if len(self.grip.ways) == 1:
             x, z = heading(self.grip.ways[0], self.grip.at)
             painter.rotate(-math.degrees(math.atan2(z, x)))

@@ -19,7 +19,7 @@ from rampdraft.app.shell.dialogs import Dialogs
 from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
-from rampdraft.app.shell.naming import field_of, is_field, words_of
+from rampdraft.app.shell.naming import is_field, words_of
 from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
@@ -38,6 +38,7 @@ from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
+from rampdraft.drawing.grips.grip import field_of
 from rampdraft.drawing.lit import lit_by
 
 AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))

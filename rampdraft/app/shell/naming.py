@@ -5,6 +5,7 @@ value.
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.usual import usual_of
+from rampdraft.drawing.grips.grip import field_of
 from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim, SectionChoice
 
@@ -13,13 +14,6 @@ def is_field(key: str) -> bool:
     """Return whether a key is the path of a dimension or a section of the design."""
     info = info_of(key)
     return info is not None and isinstance(info.record, Dim | SectionChoice)
-
-
-def field_of(key: str) -> str:
-    """Return the path of the form's row that a key stands in: of a point of the ground, that of all
-    points.
-    """
-    return key.rpartition("[")[0] if key.endswith("]") else key
 
 
 def words_of(key: str, document: Document) -> str:

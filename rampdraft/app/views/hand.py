@@ -10,7 +10,7 @@ from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.giving import give, reason
 from rampdraft.app.views.grip_words import name_of, no_longer_follows, texts_of, told, unit_of
-from rampdraft.drawing.grips.grip import Grip
+from rampdraft.drawing.grips.grip import Grip, field_of
 from rampdraft.errors import Problem
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.outline import Point
@@ -204,9 +204,9 @@ class Hand(QObject):
         assert self._document.design is not None
         after = settled(grip.put(self._document.design, values))
         for path in grip.paths:
-            whole = path.rpartition("[")[0] if path.endswith("]") else path
-            info = info_of(whole)
-            wrong = value_problems(whole, info, value_at(after, whole)) if info is not None else ()
+            field = field_of(path)
+            info = info_of(field)
+            wrong = value_problems(field, info, value_at(after, field)) if info is not None else ()
             if wrong:
                 return wrong
         return problems_of(after)

@@ -195,6 +195,11 @@ def _section(design: Design, now: Section, depth_mm: MM) -> Section:
     )
 
 
+def field_of(path: str) -> str:
+    """Return the path of the field that the value at a path stands in: of a point, that of all points."""
+    return path.rpartition("[")[0] if path.endswith("]") else path
+
+
 def with_room(grips: tuple[Grip, ...], least_mm: MM, keep: str = "") -> tuple[Grip, ...]:
     """Return the grips that have room beside one another, those of lesser rank first; the one whose key is
     `keep` always.
