@@ -22,6 +22,7 @@ from rampdraft.model.design import (
     MadeOf,
     Material,
     Obstacle,
+    Price,
     Road,
     Site,
     Stock,
@@ -49,6 +50,7 @@ def used(lots: Lots, design: Design) -> Design:
             drawing_number=lots.odd_words(20) if lots.chance(15) else lots.one("T7", "", "-3"),
             author=lots.odd_words(60) if lots.chance(15) else lots.one("Ferry crew", ""),
             note=lots.odd_words(200, lines=True) if lots.chance(15) else lots.one("", "a\nb"),
+            paper=lots.one("A4", "A3"),
         ),
         use=_use(lots),
         made_of=MadeOf(
@@ -95,6 +97,7 @@ def used(lots: Lots, design: Design) -> Design:
         obstacles=_obstacles(lots, design),
         fold_stages=_stages(lots, design),
         stock=_stock(lots, design),
+        prices=_prices(lots),
         wishes=_wishes(lots),
     )
 
@@ -415,6 +418,14 @@ def _materials(lots: Lots) -> tuple[Material, ...]:
             )
         )
     return tuple(rows)
+
+
+def _prices(lots: Lots) -> tuple[Price, ...]:
+    """Return prices of some things that are bought, the same twice, and of what nobody buys."""
+    items = ("F1", "F3", "F4", "DW1", "IL2", "nothing", "")
+    return tuple(
+        Price(item=lots.one(*items), each=lots.number(0, 20, 1.5)) for _ in range(lots.one(0, 1, 2, 4))
+    )
 
 
 def _stock(lots: Lots, design: Design) -> tuple[Stock, ...]:

@@ -70,6 +70,7 @@ def _use(design: Design) -> Iterator[str]:
         ("own fold stages", design.fold_stages),
         ("own materials", design.materials),
         ("stock", design.stock),
+        ("prices", design.prices),
         ("users", design.use.users),
         ("rule sets", design.use.rule_sets),
     ):

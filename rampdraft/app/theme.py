@@ -1,4 +1,6 @@
-"""How the window looks: paper and ink, one accent; a light and a dark table, chosen by the system."""
+"""How the window looks: paper and ink, one accent; a light and a dark table, as chosen or as the system
+has it.
+"""
 
 from dataclasses import dataclass
 from typing import Final
@@ -49,8 +51,24 @@ DARK: Final = Theme(
 )
 
 
+LOOK: Final = "rampdraft_look"
+TEXT_SIZE: Final = "rampdraft_text_size"
+"""Properties of the application: `light`, `dark` or `system`, and the size of letters in per cent."""
+
+
+def text_scale() -> float:
+    """Return how much larger than usual letters are."""
+    app = QGuiApplication.instance()
+    chosen = app.property(TEXT_SIZE) if app is not None else None
+    return chosen / 100 if isinstance(chosen, int) else 1.0
+
+
 def is_dark() -> bool:
-    """Return whether the system asks for a dark screen; where it does not say, light."""
+    """Return whether a dark screen is chosen, or asked for by the system; where nothing is said, light."""
+    app = QGuiApplication.instance()
+    chosen = app.property(LOOK) if app is not None else None
+    if chosen in ("light", "dark"):
+        return chosen == "dark"
     return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
 
 

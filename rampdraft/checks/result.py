@@ -347,13 +347,25 @@ class Check:
 
     @property
     def working(self) -> Lines:
-        """Return the lines of the working: formula, the numbers put in, the result with its unit."""
-        lines = self.found.working.lines() if isinstance(self.found, Measured) else ()
+        """Return the lines of the working: formula, the numbers put in, the result and the limit."""
         if self.ratio is None:
-            return lines
+            return self.steps
+        used = f", {self.used_words}" if self.used_words else ""
+        return *self.steps, f"limit: {self.limit_words}{used}: {self.result}"
+
+    @property
+    def steps(self) -> Lines:
+        """Return the lines of the working up to the value, and how the limit follows."""
+        lines = self.found.working.lines() if isinstance(self.found, Measured) else ()
+        return lines if self.ratio is None else (*lines, *self.table)
+
+    @property
+    def used_words(self) -> str:
+        """Return how much of the limit is used: `value / limit = 94.4 %`; empty where that says nothing."""
+        if self.ratio is None or not 0 < self.ratio < MOST_RATIO:
+            return ""
         quotient = "value / limit" if self.sense == "at most" else "limit / value"
-        used = f", {quotient} = {100 * self.ratio:.1f} %" if 0 < self.ratio < MOST_RATIO else ""
-        return *lines, *self.table, f"limit: {self.limit_words}{used}: {self.result}"
+        return f"{quotient} = {100 * self.ratio:.1f} %"
 
     @property
     def fails(self) -> bool:

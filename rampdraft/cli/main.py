@@ -50,7 +50,9 @@ Window = Callable[[Path | None], int]
 MOST_PROCESSES: Final = 8
 """More find nothing left to do."""
 _DEMO: Final = "library-trailer.toml"
-_USAGE: Final = "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,improve,export,cut,demo} ..."
+_USAGE: Final = (
+    "rampdraft [FILE]\n       rampdraft {check,fold,roll,propose,improve,export,cut,demo,desktop} ..."
+)
 _END: Final = """Without a command the window opens, on FILE if one is given.
 exit codes: 0 nothing fails, and all that the design tells is judged; 1 a check fails (check), no
 way to fold is free (fold), somebody does not come through (roll), no ramp was found (propose)
@@ -73,6 +75,7 @@ def run(arguments: Sequence[str], window: Window) -> int:
         "export": _export,
         "cut": _cut,
         "demo": _demo,
+        "desktop": _desktop,
     }
     first = arguments[0] if arguments else ""
     try:
@@ -146,6 +149,10 @@ def _parser() -> argparse.ArgumentParser:
         "--to", metavar="DIR", type=Path, default=Path("rampdraft-demo"), help="the folder to write to"
     )
     demo.add_argument("--no-window", action="store_true", help="do not open the window at the end")
+    desktop = commands.add_parser(
+        "desktop", help="put the program into a Linux desktop's menu", description=_desktop.__doc__
+    )
+    desktop.add_argument("--remove", action="store_true", help="take it out again")
     return parser
 
 
@@ -327,6 +334,18 @@ def _demo(options: argparse.Namespace, window: Window) -> int:
         return WITHIN
     _say("The window opens now; close it to end the demo.")
     return window(sample)
+
+
+def _desktop(options: argparse.Namespace, _: Window) -> int:
+    """Put the program with its icon, and the type of its files, into the menu of a Linux desktop, for this
+    user.
+    """
+    from rampdraft.cli.menu_entry import put_in, shared_data, take_out
+
+    paths = (take_out if options.remove else put_in)(shared_data())
+    done = "Removed" if options.remove else "Written"
+    _say("\n".join(f"{done}: {path}" for path in paths) or "There was nothing to remove.")
+    return WITHIN
 
 
 def _window(options: argparse.Namespace, window: Window) -> int:

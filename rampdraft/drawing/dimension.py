@@ -117,6 +117,17 @@ def leader(tip: Point, to: Point, text: str, *, per_mm: MM, owner: str = "") -> 
     )
 
 
+def leader_line(tip: Point, to: Point, end: Literal["arrow", "dot"], *, per_mm: MM) -> tuple[Ink, ...]:
+    """Return a leader from words to what they are about: to an edge with an arrow, into an area with a dot
+    (ISO 128-2).
+    """
+    length = math.dist(tip, to) or 1.0
+    if end == "dot":
+        return line(to, tip, "dimension"), ring(tip, 0.3 * per_mm, pen="outline", fill="none")
+    toward = ((tip[0] - to[0]) / length, (tip[1] - to[1]) / length)
+    return line(to, tip, "dimension"), _arrow(tip, toward, per_mm, "")
+
+
 def centre_mark(at: Point, reach_mm: MM, owner: str = "") -> tuple[Ink, ...]:
     """Return the two crossing centre lines of a hole or a hinge."""
     x, z = at

@@ -13,9 +13,12 @@ from rampdraft.geometry.outline import Outline, Point
 from rampdraft.units import DEG, MM
 
 Pen = Literal[
-    "outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept"
-]
-"""What a line means; each format has its own width and colour for it, from one table each."""
+    "outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept",
+    "other", "own",
+]  # fmt: skip
+"""What a line means; each format has its own width and colour for it, from one table each. `other` is what is
+kept beside what is shown; `own` has the colour of the area that it goes round, which so shows no edge.
+"""
 
 Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash"]
 """What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is
@@ -37,6 +40,8 @@ class Path:
     """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
     none.
     """
+    tone: float = 1.0
+    """Share of its colour that the area shows: of a face turned from the light, less."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from typing import Final
 
 from rampdraft.drawing import dimension
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polyline
+from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.members.member import EndCut, Piece
 from rampdraft.geometry.outline import Outline, Point, Vertex, disc
@@ -48,11 +49,14 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
             marks.extend(
                 line((mark.at_mm, y0 - reach), (mark.at_mm, y1 + reach), "centre") for mark in piece.marks
             )
+    beside = 2.0
     if piece.profile.holes:
-        marks.append(_hole_note(piece, (x1, y0), per_mm))
+        note = _hole_note(piece, (x1, y0), per_mm)
+        marks.append(note)
+        beside = max(beside, words_mm(note.text, note.size_pt) - (x1 - x0) / per_mm + 1.0)
     return Picture(
         marks=tuple(marks),
-        box=_grown((x0, y0, x1, y1), per_mm, 2, above, 12, 13 if piece.profile.holes else 9),
+        box=_grown((x0, y0, x1, y1), per_mm, beside, above, 12, 13 if piece.profile.holes else 9),
         title=part.number,
     )
 

@@ -11,10 +11,13 @@ from typing import Final
 
 from rampdraft.drawing.ink import Ink, Label, Picture, area, line, polyline
 from rampdraft.geometry.outline import rectangle
+from rampdraft.model.design import PaperSize
 from rampdraft.units import MM
 
 LANDSCAPE_MM: Final = (297.0, 210.0)
 """A4, ISO 216."""
+PAPER_MM: Final[dict[PaperSize, tuple[MM, MM]]] = {"A4": LANDSCAPE_MM, "A3": (420.0, 297.0)}
+"""ISO 216, laid across."""
 FILING_MM: Final = 20.0
 MARGIN_MM: Final = 10.0
 BLOCK_WIDTH_MM: Final = 180.0

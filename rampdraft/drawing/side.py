@@ -11,6 +11,7 @@ from typing import Final, Literal
 from rampdraft.drawing import dimension, surroundings
 from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
+from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.bridge import bridge_placing
@@ -18,7 +19,7 @@ from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage, moved, placings
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
-from rampdraft.geometry.outline import Outline, Point
+from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Leaf
@@ -255,22 +256,26 @@ def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose
 
 def prop_marks(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:
     """Return the prop under the joint, where the ramp stands deployed on it."""
+    return tuple(
+        area(shape, "outline", "inner", member.key)
+        for member, shape in prop_outlines(evaluation, pose, site_number)
+        if member.tag.hand == "left"  # the right one stands behind it
+    )
+
+
+def prop_outlines(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[tuple[Member, Outline], ...]:
+    """Return what stands under the joint, in the side plane, where the ramp stands deployed on it."""
     design, site = evaluation.design, _site_pose(evaluation, pose, site_number)
     if site is None or not design.prop.fitted or site.joint_room_mm <= 0:
         return ()
     x, room = site.joint[0], site.joint_room_mm
     low = ground_line(design.sites[site_number - 1]).height_mm(x)
-    marks: list[Ink] = []
+    found: list[tuple[Member, Outline]] = []
     for member in evaluation.assembly.of("loose"):
-        if member.tag.hand != "left":
-            continue  # the right one stands behind it
         u0, w0, u1, w1 = member.silhouette.box
         tall = w1 - w0 if member.role == "prop foot" else room
-        shape = Outline(
-            ((x + u0, low, 0.0), (x + u1, low, 0.0), (x + u1, low + tall, 0.0), (x + u0, low + tall, 0.0))
-        )
-        marks.append(area(shape, "outline", "inner", member.key))
-    return tuple(marks)
+        found.append((member, rectangle(x + u0, low, x + u1, low + tall)))
+    return tuple(found)
 
 
 def _dimensions(
@@ -298,7 +303,7 @@ def _dimensions(
             *_leaf_length(design.outer_leaf, "outer_leaf", where["outer"], site.outer, per_mm),
         )
         marks.extend(found)
-        z1 = max(z1, *(mark.at[1] + 5 * per_mm for mark in found if isinstance(mark, Label)))
+        z1 = max(z1, *(_top_of(mark, per_mm) for mark in found if isinstance(mark, Label)))
         start = where["inner"].point(0.0, -design.inner_leaf.rail_section.depth_mm)
         toe = (start[0] + site.whole.going_mm, site.contact[1])
         ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
@@ -311,6 +316,12 @@ def _dimensions(
         z1 = max(z1, top + evaluation.stowed.above_deck_mm + 14 * per_mm)
         x1 = max(x1, evaluation.stowed.out_mm + 16 * per_mm)
     return marks, (x0, z0, x1, z1)
+
+
+def _top_of(label: Label, per_mm: MM) -> MM:
+    """Return how high words reach that stand over the middle of a line."""
+    half = words_mm(label.text, label.size_pt) / 2
+    return label.at[1] + (4.0 + half * abs(math.sin(math.radians(label.angle_deg)))) * per_mm
 
 
 def _leaf_length(

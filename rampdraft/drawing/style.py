@@ -3,6 +3,7 @@ share.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path as FilePath
 from typing import Final
@@ -49,6 +50,13 @@ def _chain(width_mm: MM) -> tuple[MM, ...]:
     return 24 * width_mm, 3 * width_mm, 0.5 * width_mm, 3 * width_mm
 
 
+def _double_chain(width_mm: MM) -> tuple[MM, ...]:
+    """Return ISO 128-2 line 12: a long dash of 24 d, two dots of half d, gaps of 3 d between; what is drawn
+    with it stands elsewhere, or beside what is shown.
+    """
+    return 24 * width_mm, 3 * width_mm, 0.5 * width_mm, 3 * width_mm, 0.5 * width_mm, 3 * width_mm
+
+
 WIDE_MM: Final = 0.35
 NARROW_MM: Final = 0.18
 """Line group 0.35 of ISO 128-2: the wide line is twice the narrow one. Finer than 0.5, for thin walls at 1 :
@@ -66,6 +74,8 @@ STROKES: Final[dict[Pen, Stroke]] = {
     "clash": Stroke(width_mm=WIDE_MM, colour=ACCENT),
     "ghost": Stroke(width_mm=NARROW_MM, colour=FAINT),
     "swept": Stroke(width_mm=NARROW_MM, colour=SWEPT),
+    "other": Stroke(width_mm=NARROW_MM, colour=ACCENT, dash_mm=_double_chain(NARROW_MM)),
+    "own": Stroke(width_mm=NARROW_MM, colour=INK),
 }
 
 WASHES: Final[dict[Fill, Wash | None]] = {
@@ -81,6 +91,15 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "clash": Wash(colour="#f3d9ce", hatched=True),
 }
 
+
+@lru_cache(maxsize=1024)
+def in_tone(colour: str, tone: float) -> str:
+    """Return the part of a colour, `#d3dfe5`, that a face shows."""
+    if tone == 1.0:
+        return colour
+    return "#" + "".join(f"{round(int(colour[at : at + 2], 16) * tone):02x}" for at in (1, 3, 5))
+
+
 HATCH_PITCH_MM: Final = 1.2
 FONT: Final = "DejaVuSans"
 FONT_BOLD: Final = "DejaVuSans-Bold"
@@ -89,3 +108,8 @@ FONT_BOLD: Final = "DejaVuSans-Bold"
 def font_path(name: str = FONT) -> FilePath:
     """Return the file of a font that is shipped with the program; its licence lies beside it."""
     return FilePath(str(files("rampdraft.drawing").joinpath("fonts", f"{name}.ttf")))
+
+
+def icon_path() -> FilePath:
+    """Return the file of the program's icon, an SVG."""
+    return FilePath(str(files("rampdraft.drawing").joinpath("rampdraft.svg")))

@@ -3,7 +3,8 @@
 from rampdraft.checks.result import Check, worst_first
 from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.linkage import Pose
-from rampdraft.geometry.members.member import Assembly
+from rampdraft.geometry.members.brackets import bracket_members
+from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import fold_path
@@ -23,9 +24,15 @@ from rampdraft.mechanics.standing.standing import (
     stand_starting,
 )
 from rampdraft.model.design import Design, Site
+from rampdraft.shop.bought import Bought, bought
+from rampdraft.shop.costs import Costs, costs
 from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
 from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.joints import welded_joints
+from rampdraft.shop.order import Step, assembly_order
 from rampdraft.shop.parts import Part, part_list
+from rampdraft.shop.tolerances import KeyDimension, key_dimensions
+from rampdraft.shop.welds import Weld, weld_list
 from rampdraft.strength.members import Members, Verdict, verdicts
 from rampdraft.units import KG, MM
 
@@ -122,9 +129,52 @@ def verdicts_of(_: Design, strengths: Members) -> tuple[Verdict, ...]:
     return verdicts(strengths)
 
 
-def parts_of(_: Design, assembly: Assembly) -> tuple[Part, ...]:
+def brackets_of(design: Design) -> tuple[Member, ...]:
+    """Return what holds the carrier's knuckles."""
+    return tuple(bracket_members(design))
+
+
+def parts_of(_: Design, assembly: Assembly, brackets: tuple[Member, ...]) -> tuple[Part, ...]:
     """Return the part list."""
-    return part_list(assembly)
+    return part_list((*assembly.members, *brackets))
+
+
+def welds_of(
+    design: Design,
+    assembly: Assembly,
+    brackets: tuple[Member, ...],
+    held: Attached,
+    parts: tuple[Part, ...],
+) -> tuple[Weld, ...]:
+    """Return the weld list."""
+    return weld_list(welded_joints(design, assembly, brackets, held), parts)
+
+
+def bought_of(design: Design, assembly: Assembly, brackets: tuple[Member, ...]) -> tuple[Bought, ...]:
+    """Return what is bought besides the parts."""
+    return bought(design, assembly, brackets)
+
+
+def steps_of(
+    _: Design,
+    assembly: Assembly,
+    brackets: tuple[Member, ...],
+    parts: tuple[Part, ...],
+    welds: tuple[Weld, ...],
+    things: tuple[Bought, ...],
+) -> tuple[Step, ...]:
+    """Return the order of assembly."""
+    return assembly_order((*assembly.members, *brackets), parts, welds, things)
+
+
+def key_dimensions_of(design: Design, parts: tuple[Part, ...]) -> tuple[KeyDimension, ...]:
+    """Return the dimensions that matter."""
+    return key_dimensions(design, parts)
+
+
+def costs_of(design: Design, plan: CuttingPlan, parts: tuple[Part, ...], things: tuple[Bought, ...]) -> Costs:
+    """Return the purchase list with its cost."""
+    return costs(design, plan, parts, things)
 
 
 def plan_for(design: Design, parts: tuple[Part, ...]) -> CuttingPlan:

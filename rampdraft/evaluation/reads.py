@@ -15,6 +15,22 @@ FOLDED: Final = ("bridge.turned_back", "fold.stowed_deg")
 """Where it lies while the ramp is folded."""
 BUILT: Final = (*RAMP, "bridge", "made_of", "materials", "workshop.slat_screw_mm")
 """What its members are."""
+BRACKETS: Final = (
+    "deck_hinge", "inner_leaf.rail_lanes_mm", "joining", "carrier.end_setback_mm",
+    "carrier.deck_thickness_mm", "made_of.fittings", "materials",
+)  # fmt: skip
+"""What holds the carrier's knuckles."""
+WELDED: Final = (
+    *LEAVES, "deck_hinge", "joint", "joining", "made_of", "materials", "workshop.slat_screw_mm", "bridge",
+    "toe",
+)  # fmt: skip
+"""What is welded, and how."""
+FIXED: Final = (
+    *LEAVES, "joining", "bridge", "toe", "prop", "made_of", "materials", "workshop.slat_screw_mm",
+    "workshop.screw_held_mm", "assist", "hands.stay", "handles", "road.latch_n", "road.second_n",
+    "use.wet_grip",
+)  # fmt: skip
+"""What is bought to fix it, and to handle it."""
 LATCHED: Final = (
     *(f"hold_down.{name}" for name in ("latch", "pull_n", "arm_mm")),
     *(f"road.{name}" for name in ("latch_n", "second_n", "latch_at_mm")),

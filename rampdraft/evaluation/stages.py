@@ -31,29 +31,37 @@ from rampdraft.evaluation.makers import (
     across,
     all_checks_of,
     bar_line_mm,
+    bought_of,
+    brackets_of,
     bridge_bears_mm,
     clearance_map_of,
     clearance_of,
+    costs_of,
     deployed_of,
     first_site,
     fold_of,
     fold_path_of,
     in_every_state,
+    key_dimensions_of,
     least_plan_for,
     leaves_kg_of,
     loaded_of,
     parts_of,
     plan_for,
     starting_of,
+    steps_of,
     verdicts_of,
+    welds_of,
 )
 from rampdraft.evaluation.reads import (
     BEHIND,
+    BRACKETS,
     BRIDGE,
     BUILT,
     CLIMBED,
     CROSSED,
     EDGES,
+    FIXED,
     FOLDED,
     FOLDS,
     FRAME,
@@ -71,6 +79,7 @@ from rampdraft.evaluation.reads import (
     SURFACE,
     UNKNOWN,
     USERS,
+    WELDED,
 )
 from rampdraft.evaluation.stage import Stage
 from rampdraft.geometry.attached import attached
@@ -289,7 +298,14 @@ class Evaluation(Graph):
     """How near and how far from the deck edge the bridge plate bears on the leaf at any site."""
     strengths = Stage(
         members_of,
-        reads=(*BUILT, "assist", "joining", "use.service_class"),
+        reads=(
+            *BUILT,
+            "assist",
+            "joining",
+            "use.service_class",
+            "carrier.deck_thickness_mm",
+            "carrier.end_setback_mm",
+        ),
         needs=(carried, wheels, bridge_bears_mm, bar_line_mm),
     )
     """The members as they are judged under whichever load."""
@@ -319,11 +335,27 @@ class Evaluation(Graph):
     toe_ground = Stage(steepest_ground, reads=("sites",), needs=(sites,))
     """Where the ground under the toe slopes most."""
 
-    parts = Stage(parts_of, needs=(assembly,))
+    brackets = Stage(brackets_of, reads=BRACKETS)
+    """What holds the carrier's knuckles: made with the ramp, and no part of what folds."""
+    parts = Stage(parts_of, needs=(assembly, brackets))
+    welds = Stage(welds_of, reads=WELDED, needs=(assembly, brackets, attached, parts))
+    """The weld list."""
+    bought = Stage(bought_of, reads=FIXED, needs=(assembly, brackets))
+    """What is bought by the piece or the metre besides the parts."""
+    assembly_steps = Stage(steps_of, needs=(assembly, brackets, parts, welds, bought))
+    """The order of assembly."""
+    key_dimensions = Stage(
+        key_dimensions_of,
+        reads=("inner_leaf.length_mm", "joint", "deck_hinge", "stop", "prop"),
+        needs=(parts,),
+    )
+    """The dimensions that matter more than the general tolerances hold them to."""
     plan = Stage(plan_for, reads=("workshop", "stock"), needs=(parts,))
     """The quick cutting plan, of every edit."""
     least_plan = Stage(least_plan_for, reads=("workshop", "stock"), needs=(parts,), aside=True)
     """The cutting plan for the saw, proven least where that can be."""
+    costs = Stage(costs_of, reads=("stock", "prices"), needs=(least_plan, parts, bought), aside=True)
+    """What is to be bought, with its cost."""
 
     notes = Stage(
         notes,

@@ -22,7 +22,9 @@ from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list
 from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, unrolled_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
-from rampdraft.export.pdf.document import workshop_pdf
+from rampdraft.export.pdf.bench import bench_pack_pdf
+from rampdraft.export.pdf.check_sheet import check_sheet_pdf
+from rampdraft.export.pdf.hand_over import hand_over_pdf
 from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
 from rampdraft.export.svg import picture_svg, profile_svg
@@ -142,7 +144,9 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
     yield 0.48, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
-    yield 0.5, f"{stem}.pdf", lambda: workshop_pdf(evaluation, date=date, revision=mark)
+    yield 0.5, "bench-pack.pdf", lambda: bench_pack_pdf(evaluation, date=date, revision=mark)
+    yield 0.6, "check-sheet.pdf", lambda: check_sheet_pdf(evaluation, date=date, revision=mark)
+    yield 0.95, "hand-over.pdf", lambda: hand_over_pdf(evaluation, date=date, revision=mark)
 
 
 def _svg(part: Part, drawing: str, revision: str) -> bytes:

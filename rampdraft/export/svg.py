@@ -6,7 +6,7 @@ from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
 from rampdraft.drawing.ink import Fill, Label, Path, Pen, Picture
-from rampdraft.drawing.style import ACCENT, HATCH_PITCH_MM, STROKES, WASHES
+from rampdraft.drawing.style import ACCENT, HATCH_PITCH_MM, STROKES, WASHES, in_tone
 from rampdraft.geometry.outline import Profile, Vertex, disc
 from rampdraft.units import MM
 
@@ -92,7 +92,7 @@ class _View:
 
     def path(self, path: Path) -> str:
         shape = self.shape(path.vertices, closed=path.closed)
-        look = f'class="{path.pen} f-{path.fill}" d="{shape}"'
+        look = f'class="{path.pen} f-{path.fill}"{_shade(path)} d="{shape}"'
         hatched = f'<path class="h-{path.fill}" d="{shape}"/>' if _hatched(path.fill) else ""
         title = f"<title>{_text(path.owner)}</title>" if path.owner else ""
         return f"<path {look}>{title}</path>{hatched}" if title else f"<path {look}/>{hatched}"
@@ -135,6 +135,16 @@ def _hatch() -> str:
         f' patternTransform="rotate(45)"><path d="M0 0V{pitch}" stroke="{ACCENT}"'
         ' stroke-width="0.5"/></pattern>'
     )
+
+
+def _shade(path: Path) -> str:
+    """Return what of an area's look is not that of its class: its tone, and the line in its own colour."""
+    wash = WASHES[path.fill]
+    if wash is None or (path.tone == 1.0 and path.pen != "own"):
+        return ""
+    colour = in_tone(wash.colour, path.tone)
+    line = f";stroke:{colour}" if path.pen == "own" else ""
+    return f' style="fill:{colour}{line}"'
 
 
 def _hatched(fill: Fill) -> bool:

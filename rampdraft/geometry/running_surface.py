@@ -15,6 +15,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.geometry.linkage import Placing, Pose, linkage, moved
@@ -242,7 +243,32 @@ def _lying(assembly: Assembly, laid: Laid) -> tuple[Member, ...]:
 
 def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:
     """Yield the upper envelope: between neighbouring ends and crossings of upper edges the highest one."""
-    sources: list[tuple[str, SurfaceKind, list[Edge]]] = [
+    owners, edges = _sources(met, laid)
+    found: list[Point] = []
+    last = -1
+    for edge, *ends in zip(*(values.tolist() for values in _highest(edges)), strict=True):
+        a, b = (ends[0], ends[1]), (ends[2], ends[3])
+        if found and owners[edge] == owners[last] and found[-1][0] == a[0]:
+            found += [b] if abs(found[-1][1] - a[1]) <= HAIR_MM else [a, b]
+        else:
+            if found:
+                yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
+            found = [a, b]
+        last = edge
+    if found:
+        yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
+
+
+def points_mm(met: list[Member], laid: Laid) -> Array:
+    """Return the upper envelope of some members as points alone, (m, 2)."""
+    _, x0, z0, x1, z1 = _highest(_sources(met, laid)[1])
+    points = np.stack((x0, z0, x1, z1), axis=1).reshape(-1, 2)
+    return points[np.append(True, (np.diff(points, axis=0) != 0).any(axis=1))]
+
+
+def _sources(met: list[Member], laid: Laid) -> tuple[list[tuple[str, SurfaceKind]], Array]:
+    """Return the upper edges of all that is met, (4, k), and whose each is: what lies on top first."""
+    sources: list[tuple[str, SurfaceKind, Sequence[Edge]]] = [
         (one.key, one.role, list(_upper_edges(laid.silhouette(one)))) for one in met
     ]
     if laid.deck is not None and laid.ground is not None:
@@ -253,22 +279,7 @@ def _seen_from_above(met: list[Member], laid: Laid) -> Iterator[Stretch]:
     rank = {kind: place for place, kind in enumerate(_ON_TOP)}
     sources.sort(key=lambda one: rank.get(one[1], len(rank)))
     owners: list[tuple[str, SurfaceKind]] = [(key, kind) for key, kind, edges in sources for _ in edges]
-    edges = np.array([edge for *_, edges in sources for edge in edges]).reshape(-1, 4).T
-    found: list[Point] = []
-    last = -1
-    for edge, a, b in _highest(edges):
-        if found and owners[edge] == owners[last] and found[-1][0] == a[0]:
-            if edge == last:
-                found[-1] = b
-            else:
-                found += [b] if abs(found[-1][1] - a[1]) <= HAIR_MM else [a, b]
-        else:
-            if found:
-                yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
-            found = [a, b]
-        last = edge
-    if found:
-        yield Stretch(owner=owners[last][0], kind=owners[last][1], points=tuple(found))
+    return owners, np.array([edge for *_, edges in sources for edge in edges]).reshape(-1, 4).T
 
 
 def _upper_edges(shape: Outline) -> Iterator[Edge]:
@@ -285,12 +296,13 @@ def _upper_edges(shape: Outline) -> Iterator[Edge]:
             yield b, a
 
 
-def _highest(edges: Array) -> Iterator[tuple[int, Point, Point]]:
-    """Yield, from left to right, the edge that is on top and the ends of what is seen of it. Of edges that
-    lie on each other the first counts.
+def _highest(edges: Array) -> tuple[NDArray[np.intp], Array, Array, Array, Array]:
+    """Return, from left to right, the edge that is on top, and from where (x, z) to where it is seen. Of
+    edges that lie on each other the first counts.
     """
     if not edges.size:
-        return
+        nothing = np.zeros(0)
+        return np.zeros(0, dtype=np.intp), nothing, nothing, nothing, nothing
     x0, z0, x1, z1 = (values[:, None] for values in edges)
     slope = (z1 - z0) / (x1 - x0)
     level = z0 - slope * x0
@@ -304,11 +316,11 @@ def _highest(edges: Array) -> Iterator[tuple[int, Point, Point]]:
     best = height.max(axis=0)
     seen = np.flatnonzero(np.isfinite(best))
     top = (height >= best - HAIR_MM).argmax(axis=0)[seen]
-    left, right = places[seen], places[seen + 1]
+    begins = np.append(True, (np.diff(top) != 0) | (np.diff(seen) != 1))
+    ends = np.append(begins[1:], True)
+    top, left, right = top[begins], places[seen[begins]], places[seen[ends] + 1]
     left_z, right_z = ((z0 + slope * (at - x0))[top, np.arange(len(top))] for at in (left, right))
-    columns = (values.tolist() for values in (top, left, left_z, right, right_z))
-    for edge, a, z_a, b, z_b in zip(*columns, strict=True):
-        yield edge, (a, z_a), (b, z_b)
+    return top, left, left_z, right, right_z
 
 
 def _cut(one: Stretch, x0: MM, x1: MM) -> Stretch | None:

@@ -6,10 +6,11 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, Literal
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.model.design import BoltSize, Design, Material
+from rampdraft.figures import shortest
+from rampdraft.model.design import BoltSize, Design, Material, MaterialKind
 from rampdraft.model.fields.values import did_you_mean
 from rampdraft.model.section import Section, parse_section
 from rampdraft.units import MM, MM2
@@ -45,6 +46,63 @@ class BoltRow:
     area_mm2: MM2
     """Published stress area."""
     source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewRow:
+    """A size of screw, with the hole that it goes through and the one that it is screwed into."""
+
+    into: Literal["metal", "timber"]
+    diameter_mm: MM
+    clearance_mm: MM
+    pilot_mm: MM
+    """Drilled before it is tapped, or for the thread of a wood screw."""
+
+    @property
+    def size(self) -> str:
+        """Return what it is called: `M5`, or `5` of a wood screw."""
+        return f"{'M' if self.into == 'metal' else ''}{shortest(self.diameter_mm)}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SplitPinRow:
+    """A size of split pin."""
+
+    hole_mm: MM
+    up_to_mm: MM
+    """Diameter of a pin that it serves."""
+
+
+@cache
+def screws(into: Literal["metal", "timber"]) -> tuple[ScrewRow, ...]:
+    """Return the screws of the catalogue, rising."""
+    return tuple(row for one in rows_of("fixings", "screw") if (row := ScrewRow(**one)).into == into)
+
+
+def screw_through(hole_mm: MM, into: MaterialKind) -> ScrewRow:
+    """Return the largest screw that a hole gives its clearance to; the smallest where it does to none."""
+    rows = screws("timber" if into == "timber" else "metal")
+    return max((row for row in rows if row.clearance_mm <= hole_mm), default=rows[0], key=_across)
+
+
+def _across(row: ScrewRow) -> MM:
+    return row.diameter_mm
+
+
+@cache
+def split_pin(pin_mm: MM) -> SplitPinRow:
+    """Return the split pin for a pin of so much diameter: ISO 1234."""
+    rows = [SplitPinRow(**row) for row in rows_of("fixings", "split_pin")]
+    return next((row for row in rows if pin_mm <= row.up_to_mm), rows[-1])
+
+
+def bolt_hole_mm(size: BoltSize) -> MM:
+    """Return the hole for a bolt: 1 mm wider, 2 mm from M16 on.
+
+    EN 1090-2, table 11, normal round holes (from memory).
+    """
+    diameter = next(bolt for bolt in bolts() if bolt.size == size).diameter_mm
+    return diameter + (2.0 if diameter >= 16 else 1.0)
 
 
 @cache

@@ -29,6 +29,7 @@ from rampdraft.model.materials import (
     MadeOf,
     Material,
     MaterialKind,
+    Price,
     Stock,
     Workshop,
 )
@@ -76,6 +77,7 @@ __all__ = [
     "Material",
     "MaterialKind",
     "Obstacle",
+    "Price",
     "Prop",
     "Rails",
     "Road",
@@ -99,6 +101,10 @@ __all__ = [
 ]
 
 
+PaperSize = Literal["A4", "A3"]
+"""Of drawing sheets, ISO 216."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class About:
     """What stands in the title block."""
@@ -116,6 +122,14 @@ class About:
     note: Annotated[
         str, Words(label="Note", help="Anything worth knowing later.", longest=2000, lines=True)
     ] = ""
+    paper: Annotated[
+        PaperSize,
+        Choice(
+            label="Paper of the drawings",
+            help="What the drawing sheets of the bench pack are laid out for.",
+            options=(("A4", "A4"), ("A3", "A3")),
+        ),
+    ] = "A4"
 
 
 Closing = Literal["faces", "backs"]
@@ -240,6 +254,8 @@ class Design:
     materials: tuple[Material, ...] = ()
     """The design's own materials, besides the catalogue's."""
     stock: tuple[Stock, ...] = ()
+    prices: tuple[Price, ...] = ()
+    """Of what is bought besides the stock lengths."""
     joining: Joining = USUAL_JOINING
     carrier_body: CarrierBody = LIGHT_BODY
     supports: tuple[Support, ...] = ()

@@ -297,3 +297,28 @@ class Stock:
             help="In any money; 0: not known. With all of a section's prices the plan costs least.",
         ),
     ] = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Price:
+    """What something that is bought by the piece or the metre costs."""
+
+    item: Annotated[
+        str,
+        Words(
+            label="Item",
+            help="Its number in the list of what to buy: F1 for the slat screws, DW1 for a washer.",
+            longest=20,
+        ),
+    ]
+    each: Annotated[
+        float,
+        Dim(
+            label="Price",
+            unit="",
+            low=0,
+            high=100000,
+            step=0.1,
+            help="Of one, or of a metre, in the same money as the stock lengths.",
+        ),
+    ]

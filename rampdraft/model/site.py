@@ -189,9 +189,9 @@ class Site:
             high=2000,
             step=5,
             help=(
-                "Pressure that the ground bears under toe and prop; 0 for hard ground: concrete, stone or a deck,"
-                " which is not judged. Soft clay bears less than 75 kPa, firm clay and grass on firm soil 75 to 150"
-                " kPa (presumed values, to be tried)."
+                "Pressure that the ground bears under toe and prop; 0 for hard ground: concrete, stone or a"
+                " deck, which is not judged. Soft clay bears less than 75 kPa, firm clay and grass on firm"
+                " soil 75 to 150 kPa (presumed values, to be tried)."
             ),
         ),
     ] = 0.0

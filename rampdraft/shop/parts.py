@@ -2,12 +2,12 @@
 dimensions change.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.figures import newton
-from rampdraft.geometry.members.member import LATCHES, Assembly, Member, Piece, Role
+from rampdraft.figures import newton, shortest
+from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
 
@@ -18,6 +18,8 @@ class Part:
 
     number: str
     """Stays put while dimensions change."""
+    code: str
+    """What people say for it: `rail, inner, 1`."""
     name: str
     role: Role
     piece: Piece
@@ -26,6 +28,9 @@ class Part:
     """`left` or `right` where a mirrored partner exists, else empty."""
     members: tuple[str, ...]
     """Keys of the members."""
+    bodies: frozenset[Body] = frozenset()
+    hinges: frozenset[HingeLine] = frozenset()
+    """What they move with, and the hinge lines that they lie on."""
     mass_kg: KG
     """Of one piece."""
 
@@ -33,21 +38,17 @@ class Part:
 _ROLES: Final[tuple[str, ...]] = get_args(Role)
 
 
-def part_list(assembly: Assembly) -> tuple[Part, ...]:
-    """Return the parts of an assembly, rails first, in the order of their part numbers.
+def part_list(members: Sequence[Member]) -> tuple[Part, ...]:
+    """Return the parts that members are, rails first, in the order of their part numbers.
 
     Members whose pieces are the same after turning (`shop.turning`) are one part. A part has the number of
     its first member, so a change of size gives a part a new number only if its pieces cease to be alike; then
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    families = sorted(
-        {one.kin for one in assembly.members}, key=lambda kin: (_ROLES.index(kin.role), kin.words)
-    )
+    families = sorted({one.kin for one in members}, key=lambda kin: (_ROLES.index(kin.role), kin.words))
     ranks = {kin: rank for rank, kin in enumerate(families)}
-    order = sorted(
-        assembly.members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand)
-    )
+    order = sorted(members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand))
     groups = _groups(order)
     handed = [group for group in groups if has_sides(group[0].piece)]
     return tuple(_part(group, _hand(group, handed)) for group in groups)
@@ -58,6 +59,13 @@ def part_number(member: Member) -> str:
     ICM2).
     """
     return "".join(str(word) if isinstance(word, int) else word[0].upper() for word in member.words)
+
+
+def part_code(member: Member) -> str:
+    """Return the part code of a member: what it is, of what, which (`rail, inner, 1`)."""
+    own = member.kin.words[: -len(member.role.split())]
+    which = member.words[len(member.kin.words) :]
+    return ", ".join((member.role, *own, *map(str, which)))
 
 
 def _groups(members: Iterable[Member]) -> list[list[Member]]:
@@ -89,12 +97,15 @@ def _part(group: list[Member], hand: str) -> Part:
     first = group[0]
     return Part(
         number=part_number(first),
+        code=part_code(first),
         name=f"{_name(group)}, {newton(load)}" if (load := first.piece.load_n) else _name(group),
         role=first.role,
         piece=first.piece,
         quantity=len(group),
         hand=hand,
         members=tuple(member.key for member in group),
+        bodies=frozenset(member.body for member in group),
+        hinges=frozenset(member.tag.hinge for member in group if member.tag.hinge),
         mass_kg=first.mass_kg,
     )
 
@@ -104,6 +115,11 @@ def _name(group: list[Member]) -> str:
     kinds = dict.fromkeys((member.kin, member.tag.hand) for member in group)
     names = [(*kin.words, *((hand,) if hand else ())) for kin, hand in kinds]
     return " ".join(word for word in names[0] if all(word in name for name in names))
+
+
+def part_size(part: Part) -> str:
+    """Return the size of a part that is bought: its section, and how long it is."""
+    return f"{part.piece.section.text}, {shortest(round(part.piece.length_mm, 2))} long"
 
 
 def full_number(part: Part, drawing_number: str) -> str:

@@ -9,16 +9,16 @@ its own mirror image when it is turned end for end. Three half turns lay a piece
   too;
 - both, in its own plane: x and y run the other way, the sides stay.
 
-What remains is a mark on one side of a piece, left or right: only such a piece can differ from its mirror
-image, and only if no half turn brings the mark back. Which way up a mark lies (top or underside) goes with
-the turns alike.
+What remains is a mark or a hole on one side of a piece, left or right, or nearer to it: only such a piece can
+differ from its mirror image, and only if no half turn brings the mark back. Which way up a mark lies (top or
+underside) goes with the turns alike.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
-from rampdraft.geometry.members.member import Face, Mark, Piece
+from rampdraft.geometry.members.member import Drilled, Face, Mark, Piece
 from rampdraft.geometry.outline import Hole, Vertex
 from rampdraft.units import MM
 
@@ -30,6 +30,8 @@ computer.
 _SIDES: Final[dict[Face, Face]] = {"left side": "right side", "right side": "left side"}
 _LEVELS: Final[dict[Face, Face]] = {"top": "underside", "underside": "top"}
 
+_ON_SIDES: Final[tuple[Face, ...]] = ("left side", "right side", "side")
+
 _T = TypeVar("_T")
 
 
@@ -40,6 +42,9 @@ class _Shape:
     vertices: tuple[Vertex, ...]
     holes: tuple[Hole, ...]
     marks: tuple[Mark, ...]
+    drilled: tuple[Drilled, ...]
+    size: tuple[MM, MM]
+    """Width and depth of the section, which places across are turned in."""
 
 
 def same_piece(a: Piece, b: Piece) -> bool:
@@ -48,8 +53,14 @@ def same_piece(a: Piece, b: Piece) -> bool:
 
 
 def has_sides(piece: Piece) -> bool:
-    """Return whether a mark on its left or right side may tell a piece from its mirror image."""
-    return any(mark.face in _SIDES for mark in piece.marks)
+    """Return whether a mark or a hole may tell a piece from its mirror image: on its left or right side, or
+    off its middle line on top or underside.
+    """
+    middle = piece.section.width_mm / 2
+    return any(mark.face in _SIDES for mark in piece.marks) or any(
+        hole.face in _SIDES or (hole.face in _LEVELS and not _near(hole.across_mm, middle))
+        for hole in piece.drilled
+    )
 
 
 def is_other_hand(a: Piece, b: Piece) -> bool:
@@ -85,15 +96,25 @@ def _ways(shape: _Shape) -> Iterator[_Shape]:
 
 
 def _shape(piece: Piece) -> _Shape:
-    return _laid(piece.profile.outline.vertices, piece.profile.holes, piece.marks)
+    size = piece.section.width_mm, piece.section.depth_mm
+    outline, holes = piece.profile.outline.vertices, piece.profile.holes
+    return _laid(outline, holes, piece.marks, piece.drilled, size)
 
 
-def _laid(vertices: Sequence[Vertex], holes: Sequence[Hole], marks: Sequence[Mark]) -> _Shape:
+def _laid(
+    vertices: Sequence[Vertex],
+    holes: Sequence[Hole],
+    marks: Sequence[Mark],
+    drilled: Sequence[Drilled],
+    size: tuple[MM, MM],
+) -> _Shape:
     left, low = min(x for x, _, _ in vertices), min(y for _, y, _ in vertices)
     return _Shape(
         tuple((x - left, y - low, bulge) for x, y, bulge in vertices),
         tuple(Hole(hole.x_mm - left, hole.y_mm - low, hole.diameter_mm) for hole in holes),
         tuple(replace(mark, at_mm=mark.at_mm - left) for mark in marks),
+        tuple(replace(hole, at_mm=hole.at_mm - left) for hole in drilled),
+        size,
     )
 
 
@@ -102,6 +123,8 @@ def _end_for_end(shape: _Shape) -> _Shape:
         _reversed(tuple((-x, y, bulge) for x, y, bulge in shape.vertices)),
         [Hole(-hole.x_mm, hole.y_mm, hole.diameter_mm) for hole in shape.holes],
         [replace(mark, at_mm=-mark.at_mm) for mark in shape.marks],
+        [replace(hole, at_mm=-hole.at_mm) for hole in shape.drilled],
+        shape.size,
     )
     return _swapped(mirrored, _SIDES)
 
@@ -111,8 +134,15 @@ def _over(shape: _Shape) -> _Shape:
         _reversed(tuple((x, -y, bulge) for x, y, bulge in shape.vertices)),
         [Hole(hole.x_mm, -hole.y_mm, hole.diameter_mm) for hole in shape.holes],
         shape.marks,
+        [_lower(hole, shape.size[1]) for hole in shape.drilled],
+        shape.size,
     )
     return _swapped(mirrored, _SIDES | _LEVELS)
+
+
+def _lower(hole: Drilled, depth: MM) -> Drilled:
+    """Return a hole in a side as far from the top as it was from the underside."""
+    return replace(hole, across_mm=depth - hole.across_mm) if hole.face in _ON_SIDES else hole
 
 
 def _reversed(vertices: tuple[Vertex, ...]) -> tuple[Vertex, ...]:
@@ -125,7 +155,16 @@ def _reversed(vertices: tuple[Vertex, ...]) -> tuple[Vertex, ...]:
 
 def _swapped(shape: _Shape, faces: dict[Face, Face]) -> _Shape:
     marks = tuple(replace(mark, face=faces.get(mark.face, mark.face)) for mark in shape.marks)
-    return _Shape(shape.vertices, shape.holes, marks)
+    width, _ = shape.size
+    drilled = tuple(
+        replace(
+            hole,
+            face=faces.get(hole.face, hole.face),
+            across_mm=hole.across_mm if hole.face in _ON_SIDES else width - hole.across_mm,
+        )
+        for hole in shape.drilled
+    )
+    return _Shape(shape.vertices, shape.holes, marks, drilled, shape.size)
 
 
 def _equal(a: _Shape, b: _Shape) -> bool:
@@ -133,6 +172,7 @@ def _equal(a: _Shape, b: _Shape) -> bool:
         _same_outline(a.vertices, b.vertices)
         and _same_set(a.holes, b.holes, _same_hole)
         and _same_set(a.marks, b.marks, _same_mark)
+        and _same_set(a.drilled, b.drilled, _same_drilled)
     )
 
 
@@ -156,6 +196,11 @@ def _same_hole(a: Hole, b: Hole) -> bool:
 
 def _same_mark(a: Mark, b: Mark) -> bool:
     return replace(a, at_mm=b.at_mm) == b and _near(a.at_mm, b.at_mm)
+
+
+def _same_drilled(a: Drilled, b: Drilled) -> bool:
+    alike = replace(a, at_mm=b.at_mm, across_mm=b.across_mm) == b
+    return alike and _near(a.at_mm, b.at_mm) and _near(a.across_mm, b.across_mm)
 
 
 def _same_set(a: tuple[_T, ...], b: tuple[_T, ...], same: Callable[[_T, _T], bool]) -> bool:

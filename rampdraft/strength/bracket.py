@@ -8,11 +8,12 @@ from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.geometry.members.brackets import bracket_back_mm, stub_top_mm
 from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.catalogue import bolts, material_named
+from rampdraft.model.catalogue import bolt_hole_mm, material_named
 from rampdraft.model.design import Design, Joining, Material
 from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, F, Formula, M, Symbol, Worked, factor
@@ -93,7 +94,7 @@ class Bracket:
     """What the stub, its plate and the bolts bear."""
 
     out_mm: MM
-    """How far the deck hinge stands out from the plate."""
+    """How far the deck hinge stands out from the back of the plate."""
     forces: DeckForces
     springs: Springs
     joining: Joining
@@ -235,11 +236,11 @@ def _stub_lines(
 
 
 def stubs(bracket: Bracket, design: Design) -> Stubs | Unknown:
-    """Return the stubs, their knuckles half way up them, or why they cannot be judged."""
+    """Return the stubs with their knuckles, or why they cannot be judged."""
     if why := unweldable(bracket.material):
         return Unknown(why=why)
     hinge, section = design.deck_hinge, design.joining.bracket_section
-    level = replace(hinge, height_mm=-section.depth_mm / 2)
+    level = replace(hinge, height_mm=-hinge.below_mm - stub_top_mm(design))
     weld = knuckle_weld(level, replace(design.inner_leaf, rail_section=section), 0.0)
     if weld is None:
         return Unknown(why="The carrier's knuckle does not lie on its stub: nothing is there to weld it to.")
@@ -257,7 +258,7 @@ def stubs(bracket: Bracket, design: Design) -> Stubs | Unknown:
 def bracket_of(design: Design, carried: Carried, forces: DeckForces) -> Bracket:
     """Return a bracket with what it carries."""
     return Bracket(
-        out_mm=max(0.0, design.deck_hinge.out_mm),
+        out_mm=max(0.0, design.deck_hinge.out_mm - bracket_back_mm(design)),
         forces=forces,
         springs=springs_of(design, carried),
         joining=design.joining,
@@ -265,13 +266,10 @@ def bracket_of(design: Design, carried: Carried, forces: DeckForces) -> Bracket:
     )
 
 
-HOLE_MM: Final = 1.0
-"""A bolt's hole is so much wider, of M16 twice as much: EN 1090-2 (from memory)."""
 LEAST_EDGE: Final = 1.2
 """Of the hole, from its middle to the edge of a plate: EN 1993-1-8, table 3.3."""
 
 
 def least_edge_mm(joining: Joining) -> MM:
     """Return how far from the plate's edge the bolts must be, 1.2 d0: EN 1993-1-8, table 3.3."""
-    size = next(bolt for bolt in bolts() if bolt.size == joining.bolt_size).diameter_mm
-    return LEAST_EDGE * (size + HOLE_MM * (2 if size >= 16 else 1))
+    return LEAST_EDGE * bolt_hole_mm(joining.bolt_size)

@@ -8,7 +8,7 @@ import numpy as np
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
-from rampdraft.model.catalogue import material_named
+from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
@@ -26,8 +26,6 @@ def _density(value: float) -> str:
     return figure(value, "kg/m3", 0)
 
 
-SCREW_PART: Final = 0.9
-"""A screw is so much of its hole across: 5 mm in 5.5; common practice."""
 DENSITY_PART: Final = 1.2
 """Mean over characteristic density: EN 338:2016, C24, 420 / 350."""
 _ACROSS, _DEEP = Symbol("d", mm), Symbol("lef", mm)
@@ -147,7 +145,7 @@ def fixings(design: Design, leaf: Leaf, on_slat: OnSlat, pulled: Array) -> Fixin
         section=leaf.rail_section,
         slats=slats,
         service_class=design.use.service_class,
-        screw_mm=SCREW_PART * hole,
+        screw_mm=screw_through(hole, rails.kind).diameter_mm if hole else 0.0,
         held_mm=design.workshop.screw_held_mm,
         screws=(2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1) if hole else 1,
         throat_mm=design.joining.weld_throat_mm,

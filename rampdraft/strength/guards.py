@@ -9,12 +9,12 @@ from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, number, 
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.catalogue import material_named
+from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import whole_steps
-from rampdraft.strength.fixings import DENSITY_PART, OUT_OF_TIMBER, SCREW_PART
+from rampdraft.strength.fixings import DENSITY_PART, OUT_OF_TIMBER
 from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor
 from rampdraft.strength.joining import seam, unweldable
 from rampdraft.strength.resistance import metal_strength_mpa, timber_design_value
@@ -165,7 +165,7 @@ def guards(design: Design, leaf: Leaf, wheels: tuple[Array, Array]) -> Guards | 
 
 def _screwed(design: Design, leaf: Leaf) -> Screwed:
     return Screwed(
-        screw_mm=SCREW_PART * design.workshop.slat_screw_mm,
+        screw_mm=screw_through(design.workshop.slat_screw_mm, "timber").diameter_mm,
         held_mm=design.workshop.screw_held_mm,
         a_slat=2 if leaf.slat_width_mm >= TWO_SCREWS_FROM_MM else 1,
         pitch_mm=leaf.slat_pitch_mm,

@@ -9,7 +9,7 @@ import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
 from rampdraft.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
-from rampdraft.geometry.members.hinges import PROP_FOOT_THICKNESS_MM
+from rampdraft.geometry.members.props import PROP_FOOT_THICKNESS_MM, prop_tubes
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm, bearing_height_mm
 from rampdraft.mechanics.loading.results import Carried
@@ -189,7 +189,7 @@ BUCKLED: Final = Formula(
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Columns(ArrayRecord):
-    """The props as columns, pinned at both ends, at their longest."""
+    """The props as columns, pinned at both ends, at their longest, of the inner tube all the way up."""
 
     prop: Prop
     material: Material
@@ -204,25 +204,30 @@ class Columns(ArrayRecord):
         """
         load, side = combination.governing(self.load_n[list(combination.loads)])
         force = combination.worked(FORCE, self.self_weight_n, float(self.load_n[load, side]))
-        length = self.prop.longest_mm
-        resistance = column_resistance_n(self.prop.section, length, self.material, combination.basis)
+        length, section = self.prop.longest_mm, thinnest(self.prop)
+        resistance = column_resistance_n(section, length, self.material, combination.basis)
         used = BUCKLED.of(force.value, resistance)
+        head = f"{combination.words[load]}; prop {side + 1}"
         return Outcome(
             ratio=used.value,
-            worked=prose(
-                _column_lines, f"{combination.words[load]}; prop {side + 1}", force, self.prop, used
-            ),
+            worked=prose(_column_lines, head, force, (section, length), used),
             clause=BUCKLED.clause,
             load=load,
         )
 
 
-def _column_lines(head: str, force: Worked, prop: Prop, used: Worked) -> Lines:
+def thinnest(prop: Prop) -> Section:
+    """Return the section that a prop is judged by all its length: that of the inner of its two tubes."""
+    tubes = prop_tubes(prop)
+    return tubes.inner if tubes else prop.section
+
+
+def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worked) -> Lines:
+    section, length = leg
     return (
         head,
         f"N = {force.numbers} = {force.result}",
-        f"{prop.section.text}, pinned at both ends, at its longest, {mm(prop.longest_mm)}: Nb,Rd ="
-        f" {newton(used.of[1])}",
+        f"{section.text}, pinned at both ends, at its longest, {mm(length)}: Nb,Rd = {newton(used.of[1])}",
         used.short,
     )
 
@@ -275,7 +280,7 @@ def columns(design: Design, carried: Carried) -> Columns | Unknown:
         return Unknown(
             why="Timber props are not judged: the design holds no strength of timber along the grain."
         )
-    if slender_walls(prop.section, material):
+    if slender_walls(prop.section, material) or slender_walls(thinnest(prop), material):
         return Unknown(
             why="The walls of the props are so thin that they buckle before they yield (class 4): take a"
             " thicker wall."
@@ -310,7 +315,7 @@ class PropPins(ArrayRecord):
 
         Raises StrengthUnknownError where a material holds no strength.
         """
-        basis, diameter, section = combination.basis, self.prop.pin_diameter_mm, self.prop.section
+        basis, diameter, section = combination.basis, self.prop.pin_diameter_mm, thinnest(self.prop)
         for material in (self.pin, self.leg):
             for strength, what in (
                 (material.yield_mpa, "yield strength"),

@@ -29,6 +29,9 @@ class StandIn(Dialogs):
     def file_to_save(self, suggested: str) -> Path | None:
         return self.save_path
 
+    def picture_to_save(self, suggested: str) -> Path | None:
+        return self.save_path
+
     def folder_for_pack(self) -> Path | None:
         return self.folder
 

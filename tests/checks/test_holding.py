@@ -97,10 +97,10 @@ def test_a_slat_over_the_end_of_its_rail_is_told(first: float, words: str) -> No
 
 
 def test_a_screw_in_timber_keeps_five_diameters_from_the_end() -> None:
-    """Common practice; a screw fills 0.9 of a hole of 5.5 mm."""
+    """Common practice; a screw of 5 mm goes through a hole of 5.5 mm."""
     design = with_value(timber_ramp(), "made_of.rails", "timber C24")
     check = judged(design)["own/attached/inner-slats"]
-    assert check.limit == pytest.approx(5 * 0.9 * 5.5)
+    assert check.limit == pytest.approx(5 * 5.0)
     assert judged(timber_ramp())["own/attached/inner-slats"].limit == pytest.approx(1.2 * 5.5)
 
 

@@ -33,6 +33,7 @@ def part(**changes):
     piece = Piece(**values)
     return Part(
         number="IR1",
+        code="rail, inner, 1",
         name="inner rail",
         role=piece.role,
         piece=piece,

@@ -17,7 +17,7 @@ from rampdraft.shop.cutting.plan import least_plan_of
 from rampdraft.shop.parts import BOUGHT, part_list
 
 DESIGN = timber_ramp()
-PARTS = part_list(assemble(DESIGN))
+PARTS = part_list(assemble(DESIGN).members)
 PLAN = least_plan_of(PARTS, DESIGN)
 
 

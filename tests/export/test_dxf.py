@@ -66,7 +66,7 @@ def designs():
     return plain, lapped
 
 
-PARTS = [part for design in designs() for part in part_list(assemble(design))]
+PARTS = [part for design in designs() for part in part_list(assemble(design).members)]
 IDS = [f"{part.number}-{index}" for index, part in enumerate(PARTS)]
 
 
@@ -187,7 +187,7 @@ def step_area(vertices, step):
 
 
 def test_marks_lie_on_the_marking_layer_and_holes_need_none():
-    parts = {part.number: part for part in part_list(assemble(timber_ramp()))}
+    parts = {part.number: part for part in part_list(assemble(timber_ramp()).members)}
     rail, slat = read(part_dxf(parts["IR1"])), read(part_dxf(parts["IS1"]))
     assert sorted(line.dxf.start.x for line in on(rail, MARKING)) == [200, 675, 1150]
     assert on(slat, MARKING) == []
@@ -219,7 +219,7 @@ def test_a_round_piece_is_drawn_from_its_end_and_has_no_running_dimensions():
 
 def test_the_sheet_has_every_part_once_with_its_text_and_nothing_overlaps():
     for design in designs():
-        parts = part_list(assemble(design))
+        parts = part_list(assemble(design).members)
         doc = read(sheet_dxf(parts, "R1"))
         outlines = on(doc, OUTLINE)
         assert len(outlines) == len(parts)
@@ -383,7 +383,7 @@ def test_the_same_parts_give_the_same_bytes_in_every_process():
         "from rampdraft.shop.parts import part_list; "
         "from rampdraft.geometry.members.assembly import assemble; "
         "from rampdraft.model.starter import starter_design; "
-        "print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design())))).hexdigest())"
+        "print(hashlib.sha256(sheet_dxf(part_list(assemble(starter_design()).members))).hexdigest())"
     )
     found = {
         subprocess.run(
@@ -428,7 +428,7 @@ def test_a_mark_at_an_end_is_no_station_of_its_own():
 
 def test_a_piece_of_another_section_is_true_to_size_too():
     design = with_value(timber_ramp(), "inner_leaf.rail_section", parse_section("box 50x30x3"))
-    rail = next(part for part in part_list(assemble(design)) if part.number == "IR1")
+    rail = next(part for part in part_list(assemble(design).members) if part.number == "IR1")
     (outline,) = on(read(part_dxf(rail)), OUTLINE)
     points = np.array(outline.get_points("xy"))
     assert np.ptp(points, axis=0) == pytest.approx([rail.piece.length_mm, 50])

@@ -34,6 +34,7 @@ def part(number, length, quantity=1, section=FLAT, role="rail"):
     )
     return Part(
         number=number,
+        code="piece",
         name="piece",
         role=role,
         piece=piece,
@@ -115,7 +116,7 @@ def test_the_words_claim_no_more_than_is_known():
 
 def test_the_starter_plan_places_all_that_has_stock():
     starting = timber_ramp()
-    parts = part_list(assemble(starting))
+    parts = part_list(assemble(starting).members)
     plan = quick_plan(parts, starting)
     stocked = {(row.section, row.material) for row in starting.stock}
     wanted = Counter({p.number: p.quantity for p in parts if (p.piece.section, p.piece.material) in stocked})

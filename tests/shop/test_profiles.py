@@ -52,7 +52,7 @@ def test_each_profile_is_closed_and_simple(
     }.items():
         design = with_value(design, path, value)
     assume(not problems_of(design))
-    for part in part_list(assemble(design)):
+    for part in part_list(assemble(design).members):
         outline = part.piece.profile.outline
         drawn = Polygon(outline.points(0.001))
         assert drawn.is_valid

@@ -47,6 +47,7 @@ def part(length, quantity):
     )
     return Part(
         number=f"P{length}",
+        code="piece",
         name="piece",
         role="rail",
         piece=piece,

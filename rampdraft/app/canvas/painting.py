@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Pen
-from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path
+from rampdraft.drawing.style import FONT, FONT_BOLD, STROKES, WASHES, font_path, in_tone
 from rampdraft.geometry.outline import arc_of
 
 FAMILY = "DejaVu Sans"
@@ -57,6 +57,8 @@ _DARK: Final = Inks(
         "clash": theme.DARK.accent,
         "ghost": "#4d5558",
         "swept": "#2c3133",
+        "other": theme.DARK.accent,
+        "own": "#dcdad3",
     },
     fills={
         "paper": theme.DARK.paper,
@@ -156,7 +158,7 @@ def family() -> str:
     return FAMILY
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=512)
 def _pen(colour: str, kind: Pen, strength: int, per_mm: float) -> QPen:
     """Return the pen of a kind of line on a screen with so many pixels a mm."""
     stroke = STROKES[kind]
@@ -180,7 +182,7 @@ def label_box(label: Label, widget: QWidget) -> QRectF:
 
 def _font(size_pt: float) -> QFont:
     font = QFont(family())
-    font.setPointSizeF(size_pt)
+    font.setPointSizeF(size_pt * theme.text_scale())
     return font
 
 
@@ -213,12 +215,12 @@ class Brush:
     def shape(self, shape: Shape, strength: int) -> None:
         """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
         mark, table = shape.mark, self._inks
-        pen = _pen(
-            table.pens[mark.pen] if not strength else self._colours.accent, mark.pen, strength, self._per_mm
-        )
+        filled = in_tone(table.fills[mark.fill], mark.tone) if mark.fill != "none" else ""
+        inked = filled if mark.pen == "own" else self._colours.accent if strength else table.pens[mark.pen]
+        pen = _pen(inked, mark.pen, strength if mark.pen != "own" else 0, self._per_mm)
         self._painter.setTransform(self._view)
-        if mark.fill != "none":
-            self._painter.fillPath(shape.path, QColor(table.fills[mark.fill]))
+        if filled:
+            self._painter.fillPath(shape.path, QColor(filled))
             wash = WASHES[mark.fill]
             if wash is not None and wash.hatched:
                 hatch = QBrush(QColor(table.pens["clash"]), Qt.BrushStyle.BDiagPattern)

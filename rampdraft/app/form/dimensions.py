@@ -59,6 +59,7 @@ ORDER: Final = (
     "materials",
     "workshop",
     "stock",
+    "prices",
 )
 """As the work goes: survey, size, fold, build. Groups that are not named here follow in the order of the
 design.
@@ -91,8 +92,9 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
-        self._lit: str = ""
-        self._presets: list[SitePreset] = []
+        self._lit = ""
+        self.presets: list[SitePreset] = []
+        """Over the rows of the sites, where those are seen."""
         self._step = ""
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
@@ -105,6 +107,11 @@ class DimensionsPanel(QWidget):
         self.help = HelpPanel(document, self)
         column(self, (self._wrong, 0), (self._scroll, 1), (hairline(self), 0), (self.help, 0))
         document.changed.connect(self.refresh)
+
+    @property
+    def paths(self) -> set[str]:
+        """Return the paths of all fields that are there, as far as groups are open."""
+        return set(self._fields)
 
     def field(self, path: str) -> Field:
         """Return the row of the form for a path, opening its section."""
@@ -155,7 +162,7 @@ class DimensionsPanel(QWidget):
         problems = self._document.problems
         for field in self._fields.values():
             field.refresh(_of(field.path, problems))
-        for preset in self._presets:
+        for preset in self.presets:
             preset.refresh()
         for name, section in self._sections.items():
             section.mark(sum(_top(problem.key) == name for problem in problems))
@@ -182,7 +189,7 @@ class DimensionsPanel(QWidget):
         """Put the sections in the order of the step in hand, build what is open anew, and hide the others."""
         self._fields.clear()
         self._row_counts.clear()
-        self._presets.clear()
+        self.presets.clear()
         step = BY_KEY.get(self._step)
         order = dict.fromkeys(_top(path) for path in step.fields) if step is not None else self._sections
         room = OPEN_IN_STEP
@@ -242,7 +249,7 @@ class DimensionsPanel(QWidget):
         for path, count in list(self._row_counts.items()):
             if len(value_at(self._design, path)) != count:
                 name = _top(path)
-                self._presets = [] if path == SITES else self._presets
+                self.presets = [] if path == SITES else self.presets
                 self._fields = {key: field for key, field in self._fields.items() if _top(key) != name}
                 del self._row_counts[path]
                 self._sections[name].rebuild()
@@ -289,8 +296,8 @@ class DimensionsPanel(QWidget):
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
             if path == SITES:
-                self._presets.append(SitePreset(self._document, number, body))
-                column.addWidget(self._presets[-1])
+                self.presets.append(SitePreset(self._document, number, body))
+                column.addWidget(self.presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
         add.wanted.connect(self.user_wanted)
@@ -298,6 +305,10 @@ class DimensionsPanel(QWidget):
 
     def _say(self, field: Field) -> None:
         self.help.show_field(field)
+        layout = self.layout()
+        if layout is not None:
+            layout.activate()  # the help may have taken room that the field stood in
+        self._scroll.ensureWidgetVisible(field, 0, 20)
         self.entered.emit(field.path)
 
 

@@ -43,7 +43,7 @@ class HelpPanel(QWidget):
         self.picture.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.picture.hide()
         column(self, (self._text, 1), (self.picture, 0))
-        self._text.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 12)
+        self.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 12)
 
     def show_field(self, field: "Field") -> None:
         """Show the help for a field."""
@@ -51,7 +51,7 @@ class HelpPanel(QWidget):
         self._path = field.path
         parts = (f"{field.what}. {field.help_text()}", self._typical(), self._moves())
         self.words.setText("\n".join(filter(None, parts)))
-        self._text.setFixedHeight(TEXT_LINES * line + 12)
+        self.setFixedHeight((TEXT_LINES + PICTURE_LINES) * line + 12)
         self._text.verticalScrollBar().setValue(0)
         self._draw(PICTURE_LINES * line)
 

@@ -11,7 +11,7 @@ from rampdraft.app.furniture import across, button, chooser, column, make, put_i
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
-from rampdraft.model.design import Handle, Material, Obstacle, Stock, Support
+from rampdraft.model.design import Handle, Material, Obstacle, Price, Stock, Support
 from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.fields.values import numbered
 from rampdraft.model.presets import NAMES, usual_site
@@ -29,6 +29,7 @@ FIRST: Final[dict[str, Any]] = {
         material="steel S235",
         length_mm=6000,
     ),
+    "prices": Price(item="F1", each=0.1),
 }
 """A row to begin with, where there is none to copy."""
 

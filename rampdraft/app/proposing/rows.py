@@ -45,12 +45,12 @@ class Rows(QWidget):
         super().__init__(parent)
         self._shown: object = None
         self.entries: list[Entry] = []
-        self._add: Chooser = chooser(add, self._added, self)
-        put_items(self._add, [(add, None), *items])
+        self.add_box: Chooser = chooser(add, self._added, self)
+        put_items(self.add_box, [(add, None), *items])
         self._rows = QVBoxLayout()
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setSpacing(4)
-        column(self, (self._rows, 0), (self._add, 0), spacing=4)
+        column(self, (self._rows, 0), (self.add_box, 0), spacing=4)
 
     @property
     def bad(self) -> bool:
@@ -66,8 +66,8 @@ class Rows(QWidget):
         self.entries.append(entry)
 
     def _added(self, row: int) -> None:
-        datum = self._add.itemData(row)
-        self._add.setCurrentIndex(0)
+        datum = self.add_box.itemData(row)
+        self.add_box.setCurrentIndex(0)
         if datum is not None:
             self.add(datum)
 
@@ -82,6 +82,7 @@ class SiteRows(Rows):
     def __init__(self, parent: QWidget) -> None:
         super().__init__("Add a place…", [(words, kind) for kind, words in NAMES.items()], parent)
         self._survey: Design | None = None
+        self._kinds: list[Chooser] = []
         self._figured: list[int] = []
         """The places, counted from 0, that each entry is of: level ground has none."""
 
@@ -92,6 +93,7 @@ class SiteRows(Rows):
         if kinds != self._shown:
             self._shown = kinds
             self._begin()
+            self._kinds.clear()
             self._figured.clear()
             for number, site in enumerate(survey.sites):
                 self._rows.addWidget(self._row(number, site, removable=len(kinds) > 1))
@@ -105,6 +107,7 @@ class SiteRows(Rows):
         put_items(kinds, [*((words, one) for one, words in NAMES.items()), *_as_it_is(kind, site)])
         kinds.setCurrentIndex(kinds.findData(kind))
         kinds.setToolTip(site.name)
+        self._kinds.append(kinds)
         parts: list[tuple[QWidget, int]] = [(kinds, 1)]
         if kind in ("kerb", "platform", "fall"):
             entry = figure_entry(f"{SITES}[{number + 1}]", kind, row)
@@ -116,6 +119,14 @@ class SiteRows(Rows):
             parts.append((button("×", partial(self._leave_out, number), row, f"Leave out {site.name}"), 0))
         across(*parts, parent=row, margins=(0, 0, 0, 0), spacing=6)
         return row
+
+    def kinds_of(self, number: int) -> Chooser:
+        """Return the list of kinds of a place, counted from 0."""
+        return self._kinds[number]
+
+    def figure_of(self, number: int) -> Entry:
+        """Return the figure of a place that has one, counted from 0."""
+        return self.entries[self._figured.index(number)]
 
     def _sites(self) -> list[Site]:
         assert self._survey is not None

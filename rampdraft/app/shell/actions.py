@@ -1,19 +1,21 @@
 """Menus and their actions, with their keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
+from rampdraft.app import looks
 from rampdraft.app.shell import settings
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
 
 Keys = QKeySequence.StandardKey
+T = TypeVar("T")
 
 
 class Actions(QObject):
@@ -42,6 +44,7 @@ class Actions(QObject):
         self._add(file, "Save &as…", filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
         self._add(file, "&Export the workshop pack…", filing.export, "Ctrl+E")
+        self._add(file, "Save the &view…", desk.picture_work.save, "Ctrl+Shift+E")
         file.addSeparator()
         self._add(file, "&Quit", desk.window.close, Keys.Quit)
 
@@ -53,6 +56,8 @@ class Actions(QObject):
         ):
             action.setShortcuts(key)
             edit.addAction(action)
+        edit.addSeparator()
+        self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
         self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
@@ -68,6 +73,20 @@ class Actions(QObject):
             self._add(view, f"Go to {name}", go, f"F{number + 1}")
         view.addSeparator()
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
+        view.addSeparator()
+        words = {"system": "As the &system", "light": "&Light", "dark": "&Dark"}
+        self._add_choice(
+            view.addMenu("Light or &dark"),
+            [(words[one], one) for one in looks.LOOKS],
+            looks.look,
+            looks.choose_look,
+        )
+        sizes = view.addMenu("&Text size")
+        each = [(f"{size} %", size) for size in looks.TEXT_SIZES]
+        self._add_choice(sizes, each, looks.text_size, looks.choose_text_size)
+        sizes.addSeparator()
+        self._add(sizes, "&Larger", _Call(looks.step_text_size, 1), Keys.ZoomIn)
+        self._add(sizes, "S&maller", _Call(looks.step_text_size, -1), Keys.ZoomOut)
 
     def _fill_fold(self, fold: QMenu, desk: "Desk") -> None:
         work = desk.fold_work
@@ -105,6 +124,23 @@ class Actions(QObject):
         action.toggled.connect(switch)
         menu.addAction(action)
 
+    def _add_choice(
+        self,
+        menu: QMenu,
+        each: Sequence[tuple[str, T]],
+        chosen: Callable[[], T],
+        choose: Callable[[T], object],
+    ) -> None:
+        """Add one action for each of what excludes each other; what is chosen is marked when it opens."""
+        group = QActionGroup(menu)
+        actions: list[tuple[QAction, T]] = []
+        for words, one in each:
+            action = QAction(words, group, checkable=True)
+            action.triggered.connect(_Call(choose, one))
+            menu.addAction(action)
+            actions.append((action, one))
+        menu.aboutToShow.connect(_Call(_mark, actions, chosen))
+
     def _list_recent(self) -> None:
         self._list(self._recent, settings.recent_files(), self._filing.open_path, "nothing yet", whole=True)
 
@@ -122,6 +158,11 @@ class Actions(QObject):
             menu.addAction(words.replace("&", "&&")).triggered.connect(_Call(act, path))
         if not paths:
             menu.addAction(none).setEnabled(False)
+
+
+def _mark(actions: Sequence[tuple[QAction, T]], chosen: Callable[[], T]) -> None:
+    for action, one in actions:
+        action.setChecked(one == chosen())
 
 
 class _Call:

@@ -20,6 +20,7 @@ from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.picture_work import PictureWork
 from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
@@ -90,6 +91,7 @@ class Desk(QObject):
         self.user_work = UserWork(self)
         self.propose_work = ProposeWork(self)
         self.step_work = StepWork(self)
+        self.picture_work = PictureWork(self)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()

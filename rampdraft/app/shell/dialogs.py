@@ -33,6 +33,7 @@ _ASK: Final = (
     " every ramp, and the rules of the place are not judged. They can be chosen anew at any time, under Use."
 )
 DESIGNS: Final = "Ramp designs (*.toml)"
+PICTURES: Final = "Picture (*.png);;Drawing (*.svg);;Sheet (*.pdf)"
 
 
 class Answer(Enum):
@@ -71,6 +72,15 @@ class Dialogs:
             return None
         path = Path(name)
         return path if path.suffix else path.with_suffix(".toml")
+
+    def picture_to_save(self, suggested: str) -> Path | None:
+        """Return the file to save a view in, with its ending, or None."""
+        start = str(Path(settings.last_folder()) / suggested)
+        name, chosen = QFileDialog.getSaveFileName(self._window, "Save the view", start, PICTURES)
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(chosen.partition("*")[2].rstrip(")") or ".png")
 
     def folder_for_pack(self) -> Path | None:
         """Return the folder for the workshop pack, or None."""

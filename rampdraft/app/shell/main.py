@@ -5,10 +5,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLocale, Qt, QTimer
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app import theme
+from rampdraft.app import looks
 from rampdraft.app.shell.window import Window
+from rampdraft.drawing.style import icon_path
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.failures import Failures
@@ -38,21 +40,15 @@ def application() -> QApplication:
         app = QApplication(sys.argv[:1])
     app.setApplicationName("rampdraft")
     app.setApplicationDisplayName("Rampdraft")
+    app.setDesktopFileName("rampdraft")
+    app.setWindowIcon(QIcon(str(icon_path())))
     app.setStyle("Fusion")
     locale = QLocale()
     locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
     QLocale.setDefault(locale)
-    _dress()
-    app.styleHints().colorSchemeChanged.connect(_dress)
+    looks.dress()
+    app.styleHints().colorSchemeChanged.connect(looks.dress)
     return app
-
-
-def _dress() -> None:
-    """Put on the light or the dark palette."""
-    app = QApplication.instance()
-    if isinstance(app, QApplication):
-        app.setPalette(theme.palette(theme.current()))
-        app.setStyleSheet(theme.style_sheet(theme.current()))
 
 
 class _Opening:

@@ -8,6 +8,7 @@ from rampdraft.app.form.usual import usual_of
 from rampdraft.drawing.grips.grip import field_of
 from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim, SectionChoice
+from rampdraft.shop.spoken import spoken
 
 
 def is_field(key: str) -> bool:
@@ -41,4 +42,4 @@ def _member(key: str, document: Document) -> str:
     length = f"{format.number(round(piece.length_mm, 1))} mm"
     parts = (part for part in evaluation.parts if key in part.members)
     said = (f"part {part.number}, {part.quantity} of them" for part in parts)
-    return "   ".join((key.capitalize(), *said, piece.section.text, piece.material, length))
+    return "   ".join((key.capitalize(), spoken(member), *said, piece.section.text, piece.material, length))

@@ -1,5 +1,6 @@
 """The job's steps lead: the one in hand says which values, views and checks are shown, and what is next."""
 
+import re
 from typing import TYPE_CHECKING, Final, get_args
 
 from PySide6.QtCore import QObject
@@ -17,6 +18,7 @@ from rampdraft.checks.steps import BY_KEY, STEPS, Need, ViewKey, need_of, standi
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
 
+_OF_SITE: Final = re.compile(r"sites\[(\d+)\]")
 WAIT: Final = "Nothing fails so far; rolling is being worked out."
 _ROLLED: Final = "own/roll-width"
 """A kind of check that is there once rolling is worked out."""
@@ -28,7 +30,7 @@ class StepWork(QObject):
     def __init__(self, desk: "Desk") -> None:
         super().__init__(desk)
         self._desk, self._document = desk, desk.document
-        self._need = Need(kind="pack")
+        self.need = Need(kind="pack")
         self.list = StepList(desk.window)
         self.find = FindField(self._things, desk.window)
         self.strip = StepStrip(self.find, desk.window)
@@ -37,6 +39,7 @@ class StepWork(QObject):
         self.find.took.connect(self.go_to)
         self.strip.wanted.connect(self.go_on)
         desk.form.step_wanted.connect(self.take)
+        desk.form.entered.connect(self._follow)
         desk.checks.judged.connect(self._tell)
         self.take(settings.step())
 
@@ -66,7 +69,7 @@ class StepWork(QObject):
 
     def go_on(self) -> None:
         """Go to what the step in hand needs next."""
-        need = self._need
+        need = self.need
         if need.kind == "step":
             self.take(need.key)
         elif need.kind == "pack":
@@ -94,6 +97,12 @@ class StepWork(QObject):
         self.find.setFocus()
         self.find.selectAll()
 
+    def _follow(self, path: str) -> None:
+        """Show the site that a value with the cursor is of."""
+        found = _OF_SITE.match(path)
+        if found is not None:
+            self._desk.side.show_site(int(found[1]), "empty")
+
     def _things(self) -> tuple[Thing, ...]:
         document = self._document
         if document.design is None:
@@ -109,7 +118,7 @@ class StepWork(QObject):
         awaited = self._desk.checks.rolling_awaited
         waiting = frozenset(key for key in keys if awaited and key and BY_KEY[key].has_kind(_ROLLED))
         self.list.show_standing({key: standing(key, problems, checks) for key in keys}, waiting)
-        self._need = need_of(self.step, design, problems, checks)
+        self.need = need_of(self.step, design, problems, checks)
         title = BY_KEY[self.step].title if self.step else EVERYTHING
-        known = not awaited or self._need.kind not in ("step", "pack") or bool(self._need.fails)
-        self.strip.show_need(title, need_words(self._need) if known else WAIT, goes=known)
+        known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
+        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=known)

@@ -10,11 +10,10 @@ from rampdraft.geometry.attached import Through, Touch
 from rampdraft.geometry.members.latches import latch_line_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.members.member import OnLeaf, Role
-from rampdraft.model.catalogue import material_named
+from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf
 from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
-from rampdraft.strength.fixings import SCREW_PART
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.units import MM
 
@@ -139,7 +138,7 @@ def _slat(design: Design, touch: Touch) -> Check:
         demand = Demand.own("attached", title, "at least", "mm", needed, text, PRACTICE)
         return compose(demand, _found(touch, touch.touches_mm, lines, _hangs(touch)))
     timber = material_named(design, design.made_of.rails).kind == "timber"
-    end = TIMBER_END.of(SCREW_PART * hole) if timber else END.of(hole)
+    end = TIMBER_END.of(screw_through(hole, "timber").diameter_mm) if timber else END.of(hole)
     row = ROW.of(_row_mm(leaf), touch.over_mm)
     demand = Demand.own(
         "attached",

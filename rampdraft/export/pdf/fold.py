@@ -2,9 +2,10 @@
 room needed.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from functools import partial
-from typing import Final
+from typing import Any, Final
 
 from rampdraft.drawing.charts import clearance_chart, clearance_curve, force_chart
 from rampdraft.drawing.fold_map import fold_map
@@ -12,11 +13,10 @@ from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
 from rampdraft.drawing.side import side_view
-from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.drawings import TITLE_MM, at, titled
-from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Page, block, text
+from rampdraft.export.pdf.book import FLOW_MM
+from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
 from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
@@ -24,14 +24,13 @@ from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 
-_GAP_MM: Final = 6.0
-_COLUMNS: Final = 3
-_ROWS: Final = 2
-_UNDER_MM: Final = 7.5
-"""Room for the figures under a picture."""
-_CHART_MM: Final = (106.0, 33.0)
-_MAP_SHARE: Final = 0.55
-"""Of the sheet's width, for the map."""
+_MAP_MM: Final = 62.0
+"""Height of the clearance map and of the room, on paper."""
+_CHART_MM: Final = 28.0
+_CLEAR_MM: Final = 18.0
+"""Room for the words at the tightest place, beyond the ramp."""
+_NAME_MM: Final = 6.0
+"""Room for the name of a handle beside the stowed ramp."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,80 +45,73 @@ class _Step:
     nearest: PairClearance | None = None
 
 
-def fold_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the fold in numbered pictures, all of one size: deployed, the stages, and the tightest place.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pictured:
+    """One picture of the fold with its words."""
 
-    A fold of few stages is shown half way through each as well. Under the end of each stage stand its
+    say: str
+    view: Placed
+    under: str
+
+
+def fold_pictures(
+    evaluation: Evaluation, wide_mm: MM, tall_mm: MM, *, tightest: bool = True
+) -> tuple[Pictured, ...]:
+    """Return the fold in pictures, all of one size: deployed, the stages, and if wanted the tightest place.
+
+    A fold of few stages is shown half way through each as well. With the end of each stage stand its
     greatest hand force and its least clearance.
     """
-    steps = _steps(evaluation)
-    cell_w, cell_h = (WIDTH_MM - (_COLUMNS - 1) * _GAP_MM) / _COLUMNS, (TOP_MM - BOTTOM_MM - _GAP_MM) / _ROWS
-    words_mm = max(block((0, 0), f"00  {step.say}", cell_w, 9.0)[1] for step in steps) + 2.0
+    steps = _steps(evaluation, tightest=tightest)
 
     def draw(step: _Step, per_mm: MM) -> Picture:
-        return side_view(
+        view = side_view(
             evaluation, pose=step.pose, drop_mm=evaluation.sites[0].drop_mm, nearest=step.nearest,
             clashing=_clashing(step.nearest), hands=step.held, dimensions=False, per_mm=per_mm,
         )  # fmt: skip
+        x0, y0, x1, y1 = view.box
+        beside = _CLEAR_MM if step.nearest is not None else 0.0
+        return replace(view, box=(x0 - _NAME_MM * per_mm, y0, x1 + beside * per_mm, y1))
 
-    scale = max(filling(partial(draw, step), cell_w, cell_h - words_mm - _UNDER_MM).scale for step in steps)
-    pages: list[Page] = []
-    for number, step in enumerate(steps):
-        cell = number % (_COLUMNS * _ROWS)
-        if cell == 0:
-            pages.append(Page(kind="Fold", scale="not to scale", is_drawing=True))
-        x, top = (
-            LEFT_MM + (cell % _COLUMNS) * (cell_w + _GAP_MM),
-            TOP_MM - (cell // _COLUMNS) * (cell_h + _GAP_MM),
-        )
-        view = Placed(picture=draw(step, scale), scale=scale)
-        foot = top - words_mm - view.size_mm[1]
-        pages[-1].ops.extend(block((x, top), f"{number + 1}  {step.say}", cell_w, 9.0)[0])
-        pages[-1].ops.append(at(view, x, foot))
-        pages[-1].ops.extend(block((x, foot - 1.0), step.under, cell_w, 7.5, colour=QUIET)[0])
-    return pages
+    scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
+    return tuple(
+        Pictured(say=step.say, view=Placed(picture=draw(step, scale), scale=scale), under=step.under)
+        for step in steps
+    )
 
 
-def fold_chart_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the sheet with the clearance map, the room that the fold needs, and clearance and hand force
-    along the way.
-    """
+def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the clearance map, the room that the fold needs, and clearance and hand force along the way."""
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
-    page = Page(kind="Fold: clearance, hand force, room", scale="not to scale")
-    charts = [Placed(picture=chart(evaluation, _CHART_MM)) for chart in (clearance_chart, force_chart)]
-    charts_mm = max(chart.size_mm[1] for chart in charts)
-    tall = TOP_MM - BOTTOM_MM - charts_mm - 2 * _GAP_MM - 8.0
-    map_mm = _MAP_SHARE * WIDTH_MM
+    half = FLOW_MM[0] / 2 - 3.0
     surface = clearance_map(design, evaluation.assembly, design.sites[0], path.poses[0].inner_rad)
     swept = swept_room(evaluation)
-
-    fold = filling(lambda per_mm: fold_map(surface, design, path, per_mm), map_mm, tall)
-    room_x = LEFT_MM + map_mm + _GAP_MM
-    room_mm = WIDTH_MM - map_mm - _GAP_MM
-    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), room_mm, tall - 12.0)
-    page.ops.extend(
-        titled(fold, "Clearance map: where the fold may go, and the way it goes", LEFT_MM, TOP_MM)
-    )
-    page.ops.extend(titled(room, "Room that the fold needs, deck empty", room_x, TOP_MM))
+    fold = filling(lambda per_mm: fold_map(surface, design, path, per_mm), half, _MAP_MM)
+    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _MAP_MM - 14.0)
     words = (
         f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
         f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
         " in over it. Nobody stands where the leaves move."
     )
-    foot = TOP_MM - TITLE_MM - room.size_mm[1]
-    page.ops.extend(block((room_x, foot - 1.0), words, room_mm, 8.0)[0])
+    yield from heading("The fold", room_mm=_MAP_MM + 20.0)
+    yield beside(
+        [_title("Clearance map: where the fold may go, and the way it goes"), picture(fold)],
+        [_title("Room that the fold needs, deck empty"), picture(room), paragraph(words)],
+    )
+    yield gap(2.0)
+    size = half - 20.0, _CHART_MM  # its figures stand beside it
     titles = ("Least clearance along the way", "Hand force along the way, friction left out")
-    for title, chart, x in zip(titles, charts, (LEFT_MM, LEFT_MM + (WIDTH_MM + _GAP_MM) / 2), strict=True):
-        page.ops.append(text((x, BOTTOM_MM + charts_mm + 2.0), title, 9.0, bold=True))
-        page.ops.append(at(chart, x, BOTTOM_MM + charts_mm - chart.size_mm[1]))
-    return [page]
+    charts = [Placed(picture=chart(evaluation, size)) for chart in (clearance_chart, force_chart)]
+    yield beside(*([_title(words), picture(chart)] for words, chart in zip(titles, charts, strict=True)))
 
 
-def _steps(evaluation: Evaluation) -> list[_Step]:
+def _title(words: str) -> Any:
+    return paragraph(words, bold=True)
+
+
+def _steps(evaluation: Evaluation, *, tightest: bool) -> list[_Step]:
     fold = evaluation.fold
-    path, tightest = fold.path, fold.clearance.tightest
-    verdict = "least clearance" if tightest.clearance_mm >= 0 else "clash, deepest"
-    place = f"Tightest place, {fixed(100 * tightest.at, 0, '%')} of the way: {tightest.what}"
+    path = fold.path
     curve = clearance_curve(fold.clearance)
     hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
     steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
@@ -138,8 +130,14 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
                 under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
             )
         )
-    closest = f"{place}, {verdict} {mm_text(abs(tightest.clearance_mm))} mm"
-    return [*steps, _Step(say=closest, pose=tightest.pose, nearest=tightest)]
+    return [*steps, _tightest(fold.clearance.tightest)] if tightest else steps
+
+
+def _tightest(pair: PairClearance) -> _Step:
+    verdict = "least clearance" if pair.clearance_mm >= 0 else "clash, deepest"
+    place = f"Tightest place, {fixed(100 * pair.at, 0, '%')} of the way: {pair.what}"
+    closest = f"{place}, {verdict} {mm_text(abs(pair.clearance_mm))} mm"
+    return _Step(say=closest, pose=pair.pose, nearest=pair)
 
 
 def _clashing(pair: PairClearance | None) -> tuple[ClashingPair, ...]:

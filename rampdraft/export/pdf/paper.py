@@ -1,26 +1,24 @@
-"""Sheets of paper in a PDF: lines, areas, letters and pictures in mm, from the lower left corner of the
-sheet.
+"""Ink on paper: lines, areas, letters and pictures in mm, from the lower left corner of a sheet.
 
-The sole owner of reportlab. Letters are those of the shipped font, embedded; a character that it lacks is
+Letters are those of the shipped font, embedded; a character that it lacks is
 printed as "?", never as the black square that reportlab would put there in silence.
 """
 
-import io
 import math
 import threading
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import Any, Final
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.pdfgen.canvas import Canvas
 
 from rampdraft.drawing.ink import Anchor, Ink, Label, Path
 from rampdraft.drawing.sheet import Placed
-from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path
+from rampdraft.drawing.style import FONT, FONT_BOLD, HATCH_PITCH_MM, INK, STROKES, WASHES, font_path, in_tone
 from rampdraft.geometry.outline import Point, arc_of
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
@@ -93,30 +91,20 @@ def fitted_text(text: str, room_mm: MM, size_pt: float) -> tuple[str, float]:
 
 
 class Paper:
-    """A PDF in the making, a sheet at a time."""
+    """A sheet of paper: what is drawn on a canvas of reportlab, in mm."""
 
-    def __init__(self, *, title: str, author: str) -> None:
+    def __init__(self, canvas: Any) -> None:
         _fonts()
-        self._bytes = io.BytesIO()
-        self._canvas: Any = Canvas(self._bytes, invariant=1, pageCompression=1)
-        self._canvas.setTitle(printable(title))
-        self._canvas.setAuthor(printable(author))
-        self._canvas.setCreator("rampdraft")
+        self._canvas = canvas
 
-    def sheet(self, size_mm: tuple[MM, MM]) -> None:
-        """Begin a sheet."""
-        self._canvas.setPageSize((size_mm[0] / MM_PER_PT, size_mm[1] / MM_PER_PT))
+    @contextmanager
+    def from_corner(self) -> Generator[None]:
+        """Draw in mm from where the canvas has its origin now; what is set there ends with it."""
+        self._canvas.saveState()
         self._canvas.scale(1 / MM_PER_PT, 1 / MM_PER_PT)
         self._canvas.setLineJoin(1)
-
-    def sheet_done(self) -> None:
-        """End the sheet begun last."""
-        self._canvas.showPage()
-
-    def finished(self) -> bytes:
-        """Return the whole document."""
-        self._canvas.save()
-        return self._bytes.getvalue()
+        yield
+        self._canvas.restoreState()
 
     def text(
         self,
@@ -181,11 +169,12 @@ class Paper:
     def _path(self, path: Path, x: MM, y: MM, scale: float) -> None:
         canvas, stroke, wash = self._canvas, STROKES[path.pen], WASHES[path.fill]
         points = tuple((x + vx / scale, y + vy / scale, bulge) for vx, vy, bulge in path.vertices)
-        canvas.setStrokeColor(_colour(stroke.colour))
+        washed = in_tone(wash.colour, path.tone) if wash is not None else stroke.colour
+        canvas.setStrokeColor(_colour(washed if path.pen == "own" else stroke.colour))
         canvas.setLineWidth(stroke.width_mm)
         canvas.setDash(list(stroke.dash_mm) or [], 0)
         if wash is not None:
-            canvas.setFillColor(_colour(wash.colour))
+            canvas.setFillColor(_colour(washed))
         if wash is not None and wash.hatched:
             canvas.drawPath(self._shape(points, path.closed), stroke=0, fill=1)
             self._hatch(points, path.closed)
@@ -265,9 +254,14 @@ def _fitting(text: str, room_mm: MM, size_pt: float, bold: bool) -> int:
     return max(1, bisect_right(counts, room_mm, key=lambda n: width_mm(text[:n], size_pt, bold=bold)))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)
 def _colour(text: str) -> Any:
     return HexColor(text)
+
+
+def ready_fonts() -> None:
+    """Have the shipped fonts at hand for whoever names them."""
+    _fonts()
 
 
 @lru_cache(maxsize=1)

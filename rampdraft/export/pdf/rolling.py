@@ -1,18 +1,18 @@
-"""The sheets of rolling over it: what goes wrong and where, the worst of each figure and whose it is, every
-user over every site each way, and the worst poses with the place that matters enlarged.
+"""Rolling over it, on paper: what goes wrong and where, the worst of each figure and whose it is, every user
+over every site, and the worst poses with the place that matters enlarged.
 """
 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
 from rampdraft.drawing.rolling import rolling_sheet
 from rampdraft.drawing.rolling_words import (
-    ALL_WAYS,
+    ENDS,
     PLACES,
     SIGNS,
     Outcome,
@@ -28,19 +28,9 @@ from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import degrees_text
 from rampdraft.drawing.users.silhouette import main_figures
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.drawings import at
-from rampdraft.export.pdf.flow import (
-    BODY_PT,
-    BOTTOM_MM,
-    LEFT_MM,
-    TOP_MM,
-    WIDTH_MM,
-    Column,
-    Flow,
-    Page,
-    block,
-)
-from rampdraft.export.pdf.flow import Row as Line
+from rampdraft.export.pdf.book import FLOW_MM
+from rampdraft.export.pdf.flowing import Column, beside, gap, heading, paragraph, picture, table
+from rampdraft.export.pdf.flowing import Row as Line
 from rampdraft.figures import digits_that_part, fixed, newton
 from rampdraft.mechanics.rolled import AlongSite
 from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
@@ -59,14 +49,12 @@ from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 from rampdraft.model.rolling_shape import shape_of
 from rampdraft.rounding import greatest
-from rampdraft.units import MM
 
-_GAP_MM: Final = 6.0
-_A_SHEET: Final = 2
-"""Poses."""
+_POSE_MM: Final = (FLOW_MM[0] / 2 - 3.0, 50.0)
+"""Room for the picture of a pose."""
 _WORST: Final = (
-    "The worst over the states of the deck. Clearance is upright, under what hangs low; below 0 it is"
-    " aground. Tips: the angle left before it falls back over its last axle, forward over its first. Push and"
+    "The worst over the states of the deck and the ways of going. Clearance is upright, under what hangs"
+    " low; below 0 it is aground. Tips: the angle left before it falls back over its last axle, forward over its first. Push and"
     " hold back: the greatest level force that keeps it moving, or keeps it back, on the handles or at the"
     " rims of its wheels. Bump: the level force on its axle that takes a wheel over what it meets, over the"
     " load on it."
@@ -99,8 +87,10 @@ _TITLES: Final[dict[ExtremeKey, str]] = {
     "drop": "Deepest sink into a gap",
     "hanging": "Wheel furthest off the surface",
 }
-_DRAWN: Final[tuple[ExtremeKey, ...]] = ("clearance", "edge", "joint", "toe", "hanging")
-"""Besides the lesser angle left before tipping, and what is worst of each user that does not come through."""
+_DRAWN: Final[tuple[ExtremeKey, ...]] = ("clearance",)
+"""Besides the lesser angle left before tipping, the greatest bump, and what is worst of each user that does
+not come through.
+"""
 _FIGURES: Final[dict[Outcome, tuple[ExtremeKey, float]]] = {
     "grounds": ("clearance", -1),
     "tips": ("tip_back", -1),
@@ -121,34 +111,29 @@ class _Look:
     worst: Worst
 
 
-def rolling_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the tables of how users roll over it, and the worst poses."""
+def rolling_story(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the tables of how users roll over it, and the worst poses."""
     found, ways = extremes(evaluation.design, evaluation.rolling), summed(evaluation.rolling)
     looks = _looks(evaluation, found, ways)
-    return [*_table_pages(evaluation, found, ways, looks), *_pose_pages(evaluation, looks)]
+    yield from _tables(evaluation, found, ways, looks)
+    yield from _poses(evaluation, looks)
 
 
 # Tables
 # ----------------------------------------------------------------------------------------------
 
 
-def _table_pages(
+def _tables(
     evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summed], looks: Sequence[_Look]
-) -> list[Page]:
+) -> Iterator[Any]:
     design = evaluation.design
-    flow = Flow("Roll-over", "Rolling over it")
-    flow.paragraph(_WORST, colour=QUIET)
-    sites = tuple(dict.fromkeys(pose.site_number for pose in evaluation.sites))
-    rows = rows_of(evaluation.rolling, len(design.use.users), sites)
-    flow.heading("What goes wrong, and what is odd")
+    yield from heading("Rolling over it: what goes wrong, and what is odd")
     wrong = tuple(_wrong(evaluation, ways)) or ((_THROUGH,) if ways else ())
     for words in (*wrong, *odd_words(design, evaluation.rolling, evaluation.sites)):
-        flow.paragraph(words[0].upper() + words[1:])
+        yield paragraph(words[0].upper() + words[1:])
     if found:
-        _extremes(evaluation, flow, found, looks)
-    for user, own in groupby(rows, lambda row: row.user):
-        _user(evaluation, flow, tuple(own), [one for one in ways if one.user == user])
-    return flow.pages
+        yield from _extremes(evaluation, found, looks)
+    yield from _users(evaluation, ways)
 
 
 def _wrong(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[str]:
@@ -164,20 +149,20 @@ def _wrong(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[str]:
                 yield f"{SIGNS[outcome]} {users[user - 1].name}: {outcome} ({means}) at {where}"
 
 
-def _extremes(evaluation: Evaluation, flow: Flow, found: Sequence[Extreme], looks: Sequence[_Look]) -> None:
+def _extremes(evaluation: Evaluation, found: Sequence[Extreme], looks: Sequence[_Look]) -> Iterator[Any]:
     columns = (
-        Column(head="The worst of all", width_mm=56, bold=True),
-        Column(head="Figure", width_mm=26, anchor="right"),
-        Column(head="Whose", width_mm=52),
-        Column(head="Where, and which way", width_mm=62),
-        Column(head="What meets what", width_mm=45),
-        Column(head="Picture", width_mm=14, anchor="right"),
+        Column(head="The worst of all", width_mm=34, bold=True),
+        Column(head="Figure", width_mm=21, anchor="right"),
+        Column(head="Whose", width_mm=26),
+        Column(head="Where, and which way", width_mm=54),
+        Column(head="What meets what", width_mm=34),
+        Column(head="Pict.", width_mm=11, anchor="right"),
     )
     told = [_extreme_row(evaluation, one, looks) for one in found]
     keys = {one.key for one in found}
     none = [Line(cells=(_TITLES[key], "none", "", "", "", "")) for key in BUMPED if key not in keys]
-    flow.heading("The worst of all users at all sites")
-    flow.table(columns, (*told, *none))
+    yield from heading("The worst of all users at all sites")
+    yield table(columns, (*told, *none), size_pt=7.0)
 
 
 def _extreme_row(evaluation: Evaluation, one: Extreme, looks: Sequence[_Look]) -> Line:
@@ -241,61 +226,78 @@ def _where(evaluation: Evaluation, roll: Roll, ways: Sequence[Way]) -> str:
     return f"{_site(evaluation, roll.site_number)}, deck {roll.state}, {' or '.join(ways)}"
 
 
-def _user(evaluation: Evaluation, flow: Flow, rows: Sequence[Row], ways: Sequence[Summed]) -> None:
-    """Print one user over every site, each way."""
-    number = rows[0].user
-    shape = shape_of(evaluation.design.use.users[number - 1])
-    flow.heading(f"{number}  {shape.name}", keep_with_mm=40.0)
-    flow.paragraph(f"{shape.kind}: {', '.join(main_figures(shape))}", colour=QUIET)
+def _users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[Any]:
+    """Yield every user over every site."""
+    users = evaluation.design.use.users
+    sites = tuple(dict.fromkeys(pose.site_number for pose in evaluation.sites))
+    rows = rows_of(evaluation.rolling, len(users), sites)
     columns = (
-        Column(head="Result", width_mm=33, bold=True),
+        Column(head="User", width_mm=25, bold=True),
         Column(head="Site", width_mm=31),
-        Column(head="Way", width_mm=27),
-        Column(head="Clearance", width_mm=55),
-        Column(head="Tips back", width_mm=16, anchor="right"),
-        Column(head="forward", width_mm=15, anchor="right"),
-        Column(head="Push", width_mm=15, anchor="right"),
-        Column(head="Hold back", width_mm=18, anchor="right"),
-        Column(head="Bump: edge", width_mm=21, anchor="right"),
-        Column(head="joint", width_mm=12, anchor="right"),
-        Column(head="toe", width_mm=12, anchor="right"),
+        Column(head="Result", width_mm=22, bold=True),
+        Column(head="Clearance", width_mm=28),
+        Column(head="Tips back", width_mm=10, anchor="right"),
+        Column(head="forw.", width_mm=11, anchor="right"),
+        Column(head="Push", width_mm=11, anchor="right"),
+        Column(head="Hold back", width_mm=11, anchor="right"),
+        Column(head="Bump: edge", width_mm=11, anchor="right"),
+        Column(head="joint", width_mm=10, anchor="right"),
+        Column(head="toe", width_mm=10, anchor="right"),
     )
-    flow.table(columns, (row for one in rows for row in _rows(evaluation, one, ways)))
+    yield from heading("Every user over every site")
+    yield paragraph(_WORST, colour=QUIET)
+    yield table(columns, _user_rows(evaluation, rows, ways), size_pt=7.0)
+    for number in dict.fromkeys(row.user for row in rows):
+        shape = shape_of(users[number - 1])
+        yield paragraph(
+            f"{shape.name}, {shape.kind}: {', '.join(main_figures(shape))}", size_pt=7.0, colour=QUIET
+        )
 
 
-def _rows(evaluation: Evaluation, row: Row, ways: Sequence[Summed]) -> Iterator[Line]:
-    name = _site(evaluation, row.site_number)
-    found = {one.way: one for one in ways if one.site_number == row.site_number}
-    if not found:
+def _user_rows(evaluation: Evaluation, rows: Sequence[Row], ways: Sequence[Summed]) -> Iterator[Line]:
+    """Yield a row for each user at each site: the worst over all ways of going."""
+    before = 0
+    for row in rows:
+        own = [one for one in ways if (one.user, one.site_number) == (row.user, row.site_number)]
+        name = "" if row.user == before else evaluation.design.use.users[row.user - 1].name
+        told = min(row.told.values(), key=lambda each: list(SIGNS).index(each.outcome))
+        if told.outcome == "rolls":
+            told = min(row.told.values(), key=lambda each: each.worst.value if each.worst else 0.0)
+        figures = _worst_of(own) if own else ("",) * 8
         yield Line(
-            cells=(row.told[ALL_WAYS[0]].words, name, "any", *[""] * 8), colour=ACCENT, opens_group=True
+            cells=(name, _site(evaluation, row.site_number), told.words, *figures),
+            colour=ACCENT if told.outcome in (*_FIGURES, *ENDS) else INK,
+            opens_group=row.user != before,
         )
-        return
-    for number, way in enumerate(ALL_WAYS):
-        one, told, low = found[way], row.told[way], found[way].clearance[1]
-        cells = (
-            told.words,
-            "" if number else name,
-            way,
-            f"{_figure('clearance', low)}, {low.part}, {PLACES[low.place]}",
-            _tip(one.tip_back),
-            _tip(one.tip_forward),
-            newton(one.push[1].value),
-            newton(one.brake[1].value),
-            *(_bump(one, place) for place in BUMPED),
-        )
-        ends = told.outcome in _FIGURES
-        yield Line(cells=cells, colour=ACCENT if ends else INK, opens_group=not number)
+        before = row.user
 
 
-def _tip(found: tuple[Roll, Worst] | None) -> str:
-    return "held" if found is None else degrees_text(found[1].value)
+def _worst_of(own: Sequence[Summed]) -> tuple[str, ...]:
+    """Return the figures of one user at one site, each the worst over all ways of going."""
+    low = min((one.clearance[1] for one in own), key=lambda worst: worst.value)
+    bumps = {
+        place: max(one.bumps[place][1].value for one in own if place in one.bumps)
+        for place in BUMPED
+        if any(place in one.bumps for one in own)
+    }
+    return (
+        f"{_figure('clearance', low)}, {low.part}, {PLACES[low.place]}",
+        _tip([one.tip_back for one in own]),
+        _tip([one.tip_forward for one in own]),
+        newton(max(one.push[1].value for one in own)),
+        newton(max(one.brake[1].value for one in own)),
+        *(_bump(bumps.get(place)) for place in BUMPED),
+    )
 
 
-def _bump(one: Summed, place: str) -> str:
-    if place not in one.bumps:
+def _tip(found: Sequence[tuple[Roll, Worst] | None]) -> str:
+    angles = [one[1].value for one in found if one is not None]
+    return degrees_text(min(angles)) if angles else "held"
+
+
+def _bump(share: float | None) -> str:
+    if share is None:
         return "–"
-    share = one.bumps[place][1].value
     return fixed(share, 2) if math.isfinite(share) else "stops"
 
 
@@ -306,10 +308,12 @@ def _bump(one: Summed, place: str) -> str:
 def _looks(evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summed]) -> tuple[_Look, ...]:
     """Return the poses that are drawn, each once."""
     tips = [one for one in found if one.key in ("tip_back", "tip_forward")]
+    bumps = [one for one in found if one.key in BUMPED]
     least = greatest(tips, lambda one: -one.worst.value) if tips else None
+    most = greatest(bumps, lambda one: one.worst.value) if bumps else None
     looks: list[_Look] = []
     for look in (
-        *(_look(one) for one in found if one.key in _DRAWN or one is least),
+        *(_look(one) for one in found if one.key in _DRAWN or one is least or one is most),
         *_of_users(evaluation, ways),
     ):
         if not any(_same(other, look.roll, look.worst) for other in looks):
@@ -351,24 +355,27 @@ def _same(look: _Look, roll: Roll, worst: Worst) -> bool:
     return look.roll is roll and look.worst == worst
 
 
-def _pose_pages(evaluation: Evaluation, looks: Sequence[_Look]) -> list[Page]:
-    """Return the poses, each a user on the ramp, and beside it the place that it is about, enlarged."""
-    pages: list[Page] = []
-    tall = (TOP_MM - BOTTOM_MM - _GAP_MM * (_A_SHEET - 1)) / _A_SHEET
-    for number, look in enumerate(looks):
-        if number % _A_SHEET == 0:
-            pages.append(Page(kind="Roll-over: worst poses", scale="not to scale"))
-        top = TOP_MM - number % _A_SHEET * (tall + _GAP_MM)
-        title, title_mm = block((LEFT_MM, top), f"{number + 1}  {look.title}", WIDTH_MM, 9.0, bold=True)
+def _poses(evaluation: Evaluation, looks: Sequence[_Look]) -> Iterator[Any]:
+    """Yield the poses, each a user on the ramp, and beside it the place that it is about, enlarged."""
+    cells: list[list[Any]] = []
+    for number, look in enumerate(looks, start=1):
         name = evaluation.design.use.users[look.roll.user - 1].name
         words = f"{name}, {_where(evaluation, look.roll, look.ways)}"
-        under, under_mm = block((LEFT_MM, top - title_mm), words, WIDTH_MM, BODY_PT, colour=QUIET)
-        view = _pose(evaluation, look, tall - title_mm - under_mm - 1.0)
-        pages[-1].ops.extend((*title, *under, at(view, LEFT_MM, top - tall)))
-    return pages
+        cells.append(
+            [
+                paragraph(f"{number}  {look.title}", bold=True, after_mm=0.0),
+                paragraph(words, colour=QUIET, size_pt=7.0),
+                picture(_pose(evaluation, look)),
+                gap(2.0),
+            ]
+        )
+    if looks:
+        yield from heading("Rolling over it: the worst poses", room_mm=_POSE_MM[1] + 24.0)
+    for start in range(0, len(cells), 2):
+        yield beside(*cells[start : start + 2], count=2)
 
 
-def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
+def _pose(evaluation: Evaluation, look: _Look) -> Placed:
     """Return a user at the place of a look."""
     design, roll = evaluation.design, look.roll
     front = look.worst.front_mm
@@ -377,5 +384,5 @@ def _pose(evaluation: Evaluation, look: _Look, tall: MM) -> Placed:
     surfaces = Surfaces(design, evaluation.assembly, site)
     pitch = float(roll.pitch_rad[np.abs(roll.front_mm - front).argmin()])
     user = AlongSite(design, roll.user, site, surfaces, roll.facing, look.worst.across_mm).at(front, pitch)
-    sheet = rolling_sheet(evaluation, site, here, look.ways[0], look.worst, (WIDTH_MM, tall))
+    sheet = rolling_sheet(evaluation, site, here, look.ways[0], look.worst, _POSE_MM)
     return Placed(picture=sheet.picture(user), scale=sheet.per_mm)

@@ -1,97 +1,115 @@
-"""The sheets of what the ramp carries, and of the carrier that it stands on.
+"""What the ramp carries, and of the carrier that it stands on.
 
 The load at its worst place with moment, shear and sag; the members, the loads; the carrier from the side and
 from the end.
 
-The working of each check stands on the sheets of the checks.
+The working of each check stands further on.
 """
 
 from collections.abc import Iterator
-from typing import Final
+from dataclasses import replace
+from functools import partial
+from typing import Any, Final
 
 from rampdraft.checks.demands.strength import MemberRow, member_rows
-from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Result
 from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
+from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.loaded_ramp import force_text
-from rampdraft.drawing.sheet import Placed, stepped
+from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.strength import strength_picture
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.drawings import TITLE_MM, titled
-from rampdraft.export.pdf.flow import BOTTOM_MM, LEFT_MM, TOP_MM, WIDTH_MM, Column, Flow, Page, Row
-from rampdraft.export.pdf.tables import RESULT_SHAPES
+from rampdraft.export.pdf.book import FLOW_MM
+from rampdraft.export.pdf.flowing import Column, Row, beside, heading, paragraph, picture, table
+from rampdraft.export.pdf.workings import RESULT_SHAPES
 from rampdraft.figures import fixed, one_in
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.utilisation import LIMIT_STATES
+from rampdraft.units import MM
 
-_TALL_MM: Final = TOP_MM - BOTTOM_MM - TITLE_MM
+_TALL_MM: Final = 110.0  # smaller, and its words run into each other
+_WORDS_MM: Final = 54.0
 _BOTH: Final = (
     f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
     " load against strengths lowered by their partial factors; at most 100 %. Safety factor: ultimate"
     " strength over what the loads as they are ask of it. Both are of the users and the rated load, with"
-    " bumps; the working stands on the sheets of the checks."
+    " bumps; the working stands further on."
 )
 
 
-def strength_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the picture of the worst load, and the tables of the members and the loads."""
-    return [_picture_page(evaluation), *_table_pages(evaluation)]
-
-
-def _picture_page(evaluation: Evaluation) -> Page:
-    picture = Placed(picture=strength_picture(evaluation, None, (WIDTH_MM, _TALL_MM)))
-    title = "What the ramp carries, under the load that bends a rail most"
-    ops = titled(picture, title, LEFT_MM, TOP_MM)
-    return Page(kind="Strength", scale="not to scale", ops=list(ops))
-
-
-def _table_pages(evaluation: Evaluation) -> list[Page]:
-    flow = Flow("Strength", "Strength of the members, worst first")
-    flow.paragraph(CAUTIONS[0], colour=QUIET)
-    flow.paragraph(_BOTH, colour=QUIET)
+def strength_story(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the picture of the worst load, and the tables of the members and the loads."""
+    yield from heading("What the ramp carries, under the load that bends a rail most", room_mm=_TALL_MM + 12)
+    yield picture(Placed(picture=strength_picture(evaluation, None, (FLOW_MM[0], _TALL_MM))))
+    yield from heading("Strength of the members, worst first")
+    yield paragraph(_BOTH, colour=QUIET)
     columns = (
-        Column(head="Result", width_mm=38, bold=True),
-        Column(head="Member", width_mm=72),
-        Column(head="Strength used", width_mm=28, anchor="right"),
-        Column(head="Safety factor", width_mm=28, anchor="right"),
-        Column(head="Under", width_mm=89),
+        Column(head="Result", width_mm=22, bold=True),
+        Column(head="Member", width_mm=84),
+        Column(head="Strength used", width_mm=24, anchor="right"),
+        Column(head="Safety factor", width_mm=22, anchor="right"),
+        Column(head="Under", width_mm=28),
     )
     rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
-    flow.table(columns, (_member_row(row) for row in rows))
-    flow.heading("Loads")
+    under = {words: letters(k) for k, words in enumerate(dict.fromkeys(row.load for row in rows if row.load))}
+    yield table(columns, (_member_row(row, under) for row in rows), size_pt=7.0)
+    for words, letter in under.items():
+        yield paragraph(f"{letter}: {words}", size_pt=7.0, colour=QUIET, after_mm=0.0)
+    yield from heading("Loads")
     columns = (
-        Column(head="Load", width_mm=92, bold=True),
-        Column(head="In all", width_mm=26, anchor="right"),
-        Column(head="On the ramp", width_mm=137),
+        Column(head="No.", width_mm=8, anchor="right"),
+        Column(head="Load", width_mm=58, bold=True),
+        Column(head="In all", width_mm=16, anchor="right"),
+        Column(head="On the ramp", width_mm=98),
     )
-    flow.table(columns, (Row(cells=(load.words, *_load_cells(load))) for load in evaluation.carried.loads))
-    return flow.pages
+    yield table(
+        columns,
+        (
+            Row(cells=(str(number), load.words, *_load_cells(load)))
+            for number, load in enumerate(evaluation.carried.loads, start=1)
+        ),
+        size_pt=7.0,
+    )
 
 
-def carrier_pages(evaluation: Evaluation) -> list[Page]:
-    """Return the carrier on its supports, where users tip it most or leave least; no sheet where no supports
+def carrier_story(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the carrier on its supports, where users tip it most or leave least; nothing where no supports
     are described.
     """
     design, standing = evaluation.design, evaluation.standing
     if standing is None:
-        return []
-    pages: list[Page] = []
-    for title, draw in (("from the side", carrier_side), ("from the end", carrier_end)):
-        view = stepped(lambda per_mm, draw=draw: draw(design, standing, per_mm=per_mm), WIDTH_MM, _TALL_MM)
-        ops = titled(view, f"Carrier {title}, at the worst", LEFT_MM, TOP_MM)
-        pages.append(Page(kind="Carrier", scale="not to scale", ops=list(ops)))
-    return pages
+        return
+    draws = [partial(draw, design, standing) for draw in (carrier_side, carrier_end)]
+    boxes = [draw(per_mm=1.0).box for draw in draws]
+    scale = sum(x1 - x0 for x0, _, x1, _ in boxes) / (FLOW_MM[0] - 20.0)
+    views = [
+        Placed(picture=_no_narrower(draw(per_mm=scale), _WORDS_MM * scale), scale=scale) for draw in draws
+    ]
+    tall = max(view.size_mm[1] for view in views)
+    yield from heading("Carrier at the worst, from the side and from the end", room_mm=tall + 12.0)
+    yield beside(*([picture(view)] for view in views), shares=tuple(view.size_mm[0] for view in views))
 
 
-def _member_row(row: MemberRow) -> Row:
+def _no_narrower(view: Picture, least: MM) -> Picture:
+    """Return a picture in a box that its words fit, which wrap no shorter than that."""
+    x0, y0, x1, y1 = view.box
+    return replace(view, box=(x0, y0, max(x1, x0 + least), y1))
+
+
+def letters(number: int) -> str:
+    """Return a letter for a number counted from 0: a to z, then aa and so on."""
+    return (letters(number // 26 - 1) if number >= 26 else "") + chr(ord("a") + number % 26)
+
+
+def _member_row(row: MemberRow, under: dict[str, str]) -> Row:
     cells = (
         f"{RESULT_SHAPES[row.result]} {row.result}",
         row.name,
         "–" if row.share is None else fixed(100 * row.share, 0, "%"),
         "–" if row.factor is None else fixed(row.factor, 1),
-        row.load or row.why,
+        under.get(row.load, row.why),
     )
     return Row(cells=cells, colour=ACCENT if row.result is Result.FAILS else INK)
 

@@ -5,6 +5,7 @@ and a ruler on both axes to see whether the printer kept the size.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final
 
 from rampdraft.checks.notes import CAUTIONS
@@ -13,7 +14,9 @@ from rampdraft.drawing.sheet import LANDSCAPE_MM, Placed
 from rampdraft.drawing.style import INK, QUIET
 from rampdraft.drawing.templates import Template, templates
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.pdf.paper import LOCK, Paper, shortened, wrapped
+from rampdraft.export.pdf.book import Imprint, Plain, bound
+from rampdraft.export.pdf.drawings import imprint_of
+from rampdraft.export.pdf.paper import Paper, shortened, wrapped
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -48,21 +51,25 @@ class Tile:
 
 def templates_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
     """Return the templates of a design: equal bytes for an equal evaluation, date and revision."""
-    about = evaluation.design.about
     sheets = list(_sheets([tile for one in templates(evaluation) for tile in tiles(one)]))
-    with LOCK:
-        paper = Paper(title=f"{about.name}: templates", author=about.author)
-        for number, sheet in enumerate(sheets, start=1):
-            paper.sheet(LANDSCAPE_MM)
-            foot = f"{about.name}, {about.drawing_number}, {date}, revision {revision}"
-            paper.text((LEFT_MM, 4.5), shortened(foot, 150.0, 7.0), 7.0, colour=QUIET)
-            right = (LANDSCAPE_MM[0] - 10.0, 4.5)
-            paper.text(right, f"sheet {number} of {len(sheets)}", 7.0, colour=QUIET, anchor="right")
-            _rulers(paper)
-            for tile, at in sheet:
-                _tile(paper, tile, at)
-            paper.sheet_done()
-        return paper.finished()
+    imprint = imprint_of(evaluation, date, revision)
+    parts = [
+        Plain(size_mm=LANDSCAPE_MM, ops=[partial(_sheet, sheet, imprint, number, len(sheets))])
+        for number, sheet in enumerate(sheets, start=1)
+    ]
+    return bound(parts, replace(imprint, title=f"{imprint.title}: templates"))
+
+
+def _sheet(
+    sheet: Sequence[tuple[Tile, Point]], imprint: Imprint, number: int, count: int, paper: Paper
+) -> None:
+    foot = f"{imprint.title}, {imprint.number}, {imprint.date}, revision {imprint.revision}"
+    paper.text((LEFT_MM, 4.5), shortened(foot, 150.0, 7.0), 7.0, colour=QUIET)
+    right = (LANDSCAPE_MM[0] - 10.0, 4.5)
+    paper.text(right, f"sheet {number} of {count}", 7.0, colour=QUIET, anchor="right")
+    _rulers(paper)
+    for tile, at in sheet:
+        _tile(paper, tile, at)
 
 
 def tiles(template: Template) -> tuple[Tile, ...]:

@@ -1,8 +1,8 @@
 """Design -> assembly: the one list of members that everything else reads."""
 
 from rampdraft.geometry.members.hinges import (
+    bridge_members,
     hinge_members,
-    loose_members,
     rail_ends,
     stop_members,
     toe_members,
@@ -10,6 +10,7 @@ from rampdraft.geometry.members.hinges import (
 from rampdraft.geometry.members.latches import latch_members
 from rampdraft.geometry.members.leaves import leaf_members
 from rampdraft.geometry.members.member import Assembly, BodyMass, Member
+from rampdraft.geometry.members.props import prop_members
 from rampdraft.model.design import Design
 
 
@@ -27,7 +28,7 @@ def assemble(design: Design) -> Assembly:
         *stop_members(design),
         *toe_members(design),
     )
-    members = (*fixed, *latch_members(design, fixed), *loose_members(design))
+    members = (*fixed, *latch_members(design, fixed), *bridge_members(design), *prop_members(design))
     return Assembly(
         members=members,
         inner=_sum([member for member in members if member.body == "inner"]),

@@ -1,32 +1,24 @@
-"""The members at the hinge lines and the toe: knuckles, pins, washers, stop bars, toe flap, bridge plate,
-prop.
-"""
+"""The members at the hinge lines and the toe: knuckles, pins, washers, stop bars, toe flap, bridge plate."""
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
     deck_bracket_centres_mm,
     joint_pairs_mm,
     knuckle_centres_mm,
-    prop_rails,
     rail_intervals_mm,
     stop_intervals_mm,
 )
-from rampdraft.geometry.members.leaves import SQUARE, LeafEnds, bar, cope, mass_kg, member
-from rampdraft.geometry.members.member import Body, EndCut, Hand, HingeLine, Mark, Member, Piece, Role, Tag
+from rampdraft.geometry.members.leaves import HOLE_SHARE, SQUARE, LeafEnds, bar, cope, mass_kg, member
+from rampdraft.geometry.members.member import Body, EndCut, HingeLine, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, disc, rectangle
+from rampdraft.model.catalogue import bolt_hole_mm, split_pin
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section
 from rampdraft.units import MM, RAD
-
-SPLIT_PIN_MM = 3.2
-"""Hole for a split pin, common practice for pins of 10 to 16 mm."""
-
-PROP_FOOT_THICKNESS_MM = 6.0
-"""Plate under a prop, common practice."""
 
 Interval = tuple[MM, MM]
 
@@ -145,11 +137,9 @@ def flap_outline(design: Design, angle_rad: float) -> Outline:
     return Outline(tuple((u + cos * a - sin * b, w + sin * a + cos * b, 0.0) for a, b in corners))
 
 
-def loose_members(design: Design) -> Iterator[Member]:
-    """Yield the bridge plate, which rides on the leaf, its strip on the deck, and the props, carried
-    apart.
-    """
-    bridge, prop = design.bridge, design.prop
+def bridge_members(design: Design) -> Iterator[Member]:
+    """Yield the bridge plate, which rides on the leaf, and its strip on the deck."""
+    bridge = design.bridge
     if bridge.fitted:
         width = design.inner_leaf.width_mm
         parts: tuple[tuple[Role, MM, MM], ...] = (
@@ -159,33 +149,25 @@ def loose_members(design: Design) -> Iterator[Member]:
         for role, x0, x1 in parts:
             if x1 > x0:
                 piece = _plate(design, role, length=width, along=x1 - x0, thickness=bridge.thickness_mm)
+                if role == "bridge strip":
+                    piece = _screwed_down(design, piece)
                 shape = rectangle(x0, 0, x1, bridge.thickness_mm)
-                mass = mass_kg(design, piece, width)
+                gone = sum(math.pi / 4 * hole.diameter_mm**2 for hole in piece.profile.holes) / (x1 - x0)
+                mass = mass_kg(design, piece, width - gone)
                 yield member(Tag(body="carrier"), piece, mass, shape, -width / 2, width / 2)
-    if prop.fitted:
-        leg = Piece(
-            role="prop",
-            section=prop.section,
-            material=design.made_of.rails,
-            length_mm=prop.longest_mm,
-            ends=(SQUARE, SQUARE),
-            profile=Profile(rectangle(0, 0, prop.longest_mm, prop.section.depth_mm)),
-        )
-        foot = _plate(
-            design, "prop foot", length=prop.foot_mm, along=prop.foot_mm, thickness=PROP_FOOT_THICKNESS_MM
-        )
-        leg_kg, foot_kg = mass_kg(design, leg, prop.longest_mm), mass_kg(design, foot, prop.foot_mm)
-        half, foot_half = prop.section.depth_mm / 2, prop.foot_mm / 2
-        lanes, rails = design.inner_leaf.rail_lanes_mm, prop_rails(design)
-        hands: dict[int, Hand] = {rails[0]: "left", rails[-1]: "right"}
-        for number, rail in enumerate(rails):
-            lane, hand = lanes[rail], hands.get(rail, "")
-            tag = Tag(body="loose", hand=hand, number=0 if hand else number + 1)
-            upright = rectangle(-half, -prop.longest_mm, half, 0)
-            yield member(tag, leg, leg_kg, upright, lane - half, lane + half)
-            bottom = -prop.longest_mm - PROP_FOOT_THICKNESS_MM
-            plate = rectangle(-foot_half, bottom, foot_half, -prop.longest_mm)
-            yield member(tag, foot, foot_kg, plate, lane - foot_half, lane + foot_half)
+
+
+def _screwed_down(design: Design, strip: Piece) -> Piece:
+    """Return the strip with the holes of its screws, evenly along its middle; without where it has no room
+    for them.
+    """
+    count, hole = design.bridge.screws, bolt_hole_mm(design.bridge.screw_size)
+    if min(strip.section.width_mm, strip.length_mm / count) < hole / HOLE_SHARE:
+        return strip
+    places = [(place + 0.5) * strip.length_mm / count for place in range(count)]
+    holes = tuple(Hole(at, strip.section.width_mm / 2, hole) for at in places)
+    marks = tuple(Mark(at_mm=at, work=f"hole Ø{hole:g} through") for at in places)
+    return replace(strip, profile=replace(strip.profile, holes=holes), marks=marks)
 
 
 def _interval(centre: MM, hinge: Hinge) -> Interval:
@@ -255,7 +237,7 @@ def _pins(
 
 
 def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
-    drilled = (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2)
+    drilled, hole = (PIN_TAIL_MM / 2, length - PIN_TAIL_MM / 2), split_pin(diameter).hole_mm
     return Piece(
         role="pin",
         section=Section(kind="round", depth_mm=diameter, width_mm=diameter),
@@ -263,9 +245,9 @@ def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
         length_mm=length,
         ends=(SQUARE, SQUARE),
         profile=Profile(
-            rectangle(0, 0, length, diameter), tuple(Hole(x, diameter / 2, SPLIT_PIN_MM) for x in drilled)
+            rectangle(0, 0, length, diameter), tuple(Hole(x, diameter / 2, hole) for x in drilled)
         ),
-        marks=tuple(Mark(at_mm=x, work=f"hole Ø{SPLIT_PIN_MM:g} across, for a split pin") for x in drilled),
+        marks=tuple(Mark(at_mm=x, work=f"hole Ø{hole:g} across, for a split pin") for x in drilled),
     )
 
 

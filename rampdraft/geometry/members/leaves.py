@@ -2,14 +2,24 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rampdraft.geometry.lanes import TOUCH_MM, bays_mm, cross_top_mm, joined_mm, rail_intervals_mm
-from rampdraft.geometry.members.member import Body, EndCut, Face, Hand, Mark, Member, Piece, Tag
+from rampdraft.geometry.members.member import (
+    Body,
+    Drilled,
+    EndCut,
+    Face,
+    Hand,
+    Mark,
+    Member,
+    Piece,
+    Tag,
+)
 from rampdraft.geometry.outline import Hole, Outline, Point, Profile, Vertex, bulge_of, rectangle
 from rampdraft.geometry.sections import properties
 from rampdraft.geometry.solid import solid
-from rampdraft.model.catalogue import material_named
+from rampdraft.model.catalogue import ScrewRow, material_named, screw_through
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 from rampdraft.rounding import whole_steps
@@ -118,6 +128,9 @@ def _on_circle(point: tuple[MM, MM], centre: tuple[MM, MM], radius: MM) -> bool:
     return abs(math.hypot(point[0] - centre[0], point[1] - centre[1]) - radius) < 1e-9 * max(1.0, radius)
 
 
+HOLE_SHARE = 0.8
+"""A hole takes no more of what it is drilled in, or there is none; common practice."""
+
 TWO_SCREWS_FROM_MM = 70.0
 """A slat this wide or wider takes two screws a crossing; common practice, so that it does not cup."""
 
@@ -162,6 +175,7 @@ def _rails(design: Design, body: Body, leaf: Leaf, ends: LeafEnds) -> Iterator[M
             piece = Piece(
                 role="rail", section=leaf.rail_section, material=design.made_of.rails, length_mm=u1 - u0,
                 profile=Profile(_shifted(outline, -u0, depth)), ends=cuts, marks=marks,
+                drilled=_rail_holes(design, leaf, cuts, u0),
             )  # fmt: skip
             made[cuts] = outline, u0, piece, *bar(design, piece)
         outline, start, piece, mass, (u, w) = made[cuts]
@@ -185,6 +199,35 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
     return tuple(
         Mark(at_mm=at - datum, work=f"cross member {width:g} wide", face=face, centred=True)
         for at in leaf.cross_positions_mm
+    )
+
+
+def screw_rows_mm(leaf: Leaf) -> tuple[MM, ...]:
+    """Return how far from the near edge of a slat its screws stand at each crossing."""
+    width = leaf.slat_width_mm
+    return (width / 4, 3 * width / 4) if width >= TWO_SCREWS_FROM_MM else (width / 2,)
+
+
+def _rail_holes(design: Design, leaf: Leaf, cuts: tuple[EndCut, EndCut], datum: MM) -> tuple[Drilled, ...]:
+    """Return the holes in the top of a rail that the screws of the slats go into, where they meet it."""
+    hole, middle = design.workshop.slat_screw_mm, leaf.rail_section.width_mm / 2
+    if not hole:
+        return ()
+    kind = material_named(design, design.made_of.rails).kind
+    screw = screw_through(hole, kind)
+    back = [cut.length_mm if cut.kind == "cope" else 0.0 for cut in cuts]
+    first, last = back[0] + screw.pilot_mm / 2, leaf.length_mm - back[1] - screw.pilot_mm / 2
+    return tuple(
+        Drilled(
+            at_mm=start + row - datum,
+            across_mm=middle,
+            face="top",
+            diameter_mm=screw.pilot_mm,
+            use="pilot" if kind == "timber" else "thread",
+        )
+        for start in slat_starts_mm(leaf)
+        for row in screw_rows_mm(leaf)
+        if first <= start + row <= last
     )
 
 
@@ -242,10 +285,10 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     material = material_named(design, design.made_of.slats)
     section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=thick, width_mm=width)
     hole, y0 = design.workshop.slat_screw_mm, -length / 2
-    rows = (width / 4, 3 * width / 4) if width >= TWO_SCREWS_FROM_MM else (width / 2,)
+    rows = screw_rows_mm(leaf)
     lanes = leaf.rail_lanes_mm if hole > 0 else ()
     drilled = f"{len(rows)} hole{'s' if len(rows) > 1 else ''} Ø{hole:g} through"
-    piece = Piece(
+    plain = Piece(
         role="slat",
         section=section,
         material=material.name,
@@ -257,10 +300,50 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         ),
         marks=tuple(Mark(at_mm=lane - y0, work=drilled) for lane in lanes),
     )
-    mass = mass_kg(design, piece, length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width)
+    mass = mass_kg(design, plain, length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width)
+    made: dict[tuple[Drilled, ...], Piece] = {(): plain}
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
+        ends = _end_holes(design, leaf, start)
+        piece = made.get(ends) or made.setdefault(ends, replace(plain, drilled=ends))
         shape = rectangle(start, 0, start + width, thick)
         yield member(Tag(body=body, number=number), piece, mass, shape, y0, -y0)
+
+
+def upstand_screw(design: Design) -> ScrewRow | None:
+    """Return the screw through an upstand into the end of a timber slat; None where upstands are welded."""
+    timber = material_named(design, design.made_of.slats).kind == "timber"
+    hole = design.workshop.slat_screw_mm
+    return screw_through(hole, "timber") if timber and hole else None
+
+
+def _end_screws_mm(design: Design, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]:
+    """Return how far from the near edge of a slat the screws stand that hold the upstands on its ends."""
+    screw = upstand_screw(design)
+    if (
+        screw is None
+        or leaf.upstand_height_mm <= 0
+        or screw.clearance_mm > HOLE_SHARE * leaf.slat_thickness_mm
+    ):
+        return ()
+    room = screw.clearance_mm
+    first, last = leaf.upstand_start_mm + room, leaf.length_mm - leaf.upstand_end_gap_mm - room
+    return tuple(row for row in screw_rows_mm(leaf) if first <= slat_start + row <= last)
+
+
+def _end_holes(design: Design, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...]:
+    """Return the holes in both ends of a slat for the screws of the upstands."""
+    screw = upstand_screw(design)
+    return tuple(
+        Drilled(
+            at_mm=0.0,
+            across_mm=row,
+            face="ends",
+            diameter_mm=screw.pilot_mm,
+            use="pilot",
+        )
+        for row in _end_screws_mm(design, leaf, slat_start)
+        if screw is not None
+    )
 
 
 def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
@@ -272,13 +355,20 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
         leaf.upstand_thickness_mm,
         leaf.width_mm / 2,
     )
-    material = material_named(design, design.made_of.upstands)
+    material, screw = material_named(design, design.made_of.upstands), upstand_screw(design)
     section = Section(kind="timber" if material.kind == "timber" else "flat", depth_mm=depth, width_mm=thick)
+    holes = tuple(
+        Hole(start + row - u0, leaf.slat_thickness_mm / 2, screw.clearance_mm)
+        for start in slat_starts_mm(leaf)
+        for row in _end_screws_mm(design, leaf, start)
+        if screw is not None
+    )
     piece = Piece(
         role="edge upstand", section=section, material=material.name,
-        length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth)), ends=(SQUARE, SQUARE),
+        length_mm=u1 - u0, profile=Profile(rectangle(0, 0, u1 - u0, depth), holes), ends=(SQUARE, SQUARE),
     )  # fmt: skip
-    shape, mass = rectangle(u0, 0, u1, depth), mass_kg(design, piece, u1 - u0)
+    gone = sum(math.pi / 4 * one.diameter_mm**2 for one in holes) / depth
+    shape, mass = rectangle(u0, 0, u1, depth), mass_kg(design, piece, u1 - u0 - gone)
     hands: tuple[tuple[Hand, MM], ...] = (("left", -half - thick), ("right", half))
     for hand, y0 in hands:
         yield member(Tag(body=body, hand=hand), piece, mass, shape, y0, y0 + thick)

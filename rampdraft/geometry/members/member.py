@@ -14,7 +14,7 @@ Body = Literal["carrier", "inner", "outer", "loose"]
 Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
     "stop bar", "taper plate", "toe flap", "bridge plate", "bridge strip", "latch", "latch hook", "prop",
-    "prop foot",
+    "prop inner tube", "prop foot", "bracket stub", "bracket plate",
 ]  # fmt: skip
 
 OnLeaf = Literal["inner", "outer", ""]
@@ -34,8 +34,16 @@ INSIDE: Final[tuple[Role, ...]] = ("pin", "washer", "taper plate")
 LATCHES: Final[tuple[Role, ...]] = ("latch", "latch hook")
 """Beside the rails, below where wheels go."""
 
-Face = Literal["left side", "right side", "top", "underside", "side", ""]
-"""Of a piece as it lies on the bench; `side` where it does not matter which."""
+BRACKETS: Final[tuple[Role, ...]] = ("bracket stub", "bracket plate")
+"""What holds the carrier's knuckles: on the carrier, and no part of the ramp that is folded and judged."""
+
+Face = Literal["left side", "right side", "top", "underside", "side", "ends", ""]
+"""Of a piece as it lies on the bench; `side` where it does not matter which, `ends` for both ends alike."""
+
+HoleUse = Literal["clearance", "thread", "pilot", "bore"]
+"""What a hole is for: something goes through it, it is tapped, a wood screw cuts its own way into it, or a
+pin turns in it.
+"""
 
 EndKind = Literal["square", "cope", "taper"]
 
@@ -85,6 +93,21 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Drilled:
+    """A hole that the profile does not show: in the top of a rail, in the end of a slat."""
+
+    at_mm: MM
+    """From the piece's datum end."""
+    across_mm: MM
+    """On the top and the underside from the left side of the piece, on a side from its underside, on an end
+    from the left side at half the depth.
+    """
+    face: Face
+    diameter_mm: MM
+    use: HoleUse
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """What is cut for a member, in its own frame: x along the piece from the datum end, y up its depth, mm.
 
@@ -100,6 +123,8 @@ class Piece:
     profile: Profile
     ends: tuple[EndCut, EndCut]
     marks: tuple[Mark, ...] = ()
+    drilled: tuple[Drilled, ...] = ()
+    """Holes besides those of the profile."""
     load_n: N = 0.0
     """Working load marked on what is bought for one; 0 for none."""
 
@@ -128,7 +153,9 @@ def _family_words(kin: Kin) -> tuple[str, ...]:
     return (*body, *hinge, *kin.role.split())
 
 
-_BODILESS: Final = frozenset({"pin", "washer", "bridge plate", "bridge strip", "prop", "prop foot"})
+_BODILESS: Final = frozenset(
+    {"pin", "washer", "bridge plate", "bridge strip", "prop", "prop inner tube", "prop foot"}
+)
 """Roles whose members are named without the body that they move with: it goes without saying."""
 
 

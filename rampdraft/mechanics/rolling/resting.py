@@ -135,16 +135,17 @@ class _Facets:
 
 @dataclass(slots=True)
 class _State:
-    """A trial at some of the places."""
+    """A trial at N places; the places come last, which is quicker."""
 
     x: Array
     slope: Array
     height: Array
+    """(n, N)."""
     facet: NDArray[np.intp]
     level: Array
-    """(N, d): what the facet says."""
+    """(d, N): what the facet says."""
     wanted: Array
-    """dR/dp."""
+    """dR/dp, (N,)."""
 
 
 def rest(body: Body, front_mm: Array, beside: Resting | None = None) -> Resting:
@@ -159,7 +160,7 @@ def rest(body: Body, front_mm: Array, beside: Resting | None = None) -> Resting:
     for _ in range(_ROUNDS):
         now = pitch[open_]
         state = _lie(body, facets, front_mm[open_], now)
-        off = state.level[:, 1] - np.sin(now)
+        off = state.level[1] - np.sin(now)
         going = (np.abs(off) > _CLOSE) & (high[open_] - low[open_] > _CLOSE)
         if not going.any():
             break
@@ -184,78 +185,80 @@ def _facets(body: Body) -> _Facets:
 
 def _lie(body: Body, facets: _Facets, front_mm: Array, pitch: Array) -> _State:
     """Return what the facet below the mass centre says with the body at a pitch."""
-    cos, sin = np.cos(pitch)[:, None], np.sin(pitch)[:, None]
-    behind = np.array([one.behind_mm for one in body.supports])
-    bigger = np.array([one.radius_mm for one in body.supports]) - body.radius_mm
-    x = front_mm[:, None] + behind * cos - bigger * sin
-    height, slope = (
-        np.stack(found, axis=1)
-        for found in zip(*(one.path.at(x[:, i]) for i, one in enumerate(body.supports)), strict=True)
-    )
-    height = height - bigger * cos
+    cos, sin = np.cos(pitch), np.sin(pitch)
+    behind, bigger = _arms(body)
+    x = front_mm + behind * cos - bigger * sin
+    found = [one.path.at(row) for one, row in zip(body.supports, x, strict=True)]
+    height, slope = (np.array(each) for each in zip(*found, strict=True))
+    height -= bigger * cos
     facet, level = _lowest(body, facets, height, pitch)
-    rows = facets.inverse[facet, 1]
     change = slope * (-behind * sin - bigger * cos) + bigger * sin
-    taken = np.take_along_axis(change, facets.sets[facet], axis=1)
-    wanted = (rows * taken).sum(axis=1) - cos[:, 0]
-    return _State(x, slope, height, facet, level, wanted)
+    rows, taken = facets.inverse[facet, 1].T, _taken(facets, facet, change)
+    return _State(x, slope, height, facet, level, (rows * taken).sum(axis=0) - cos)
+
+
+def _arms(body: Body) -> tuple[Array, Array]:
+    """Return how far each support is behind the front axle, and by how much its radius is greater, (n, 1)."""
+    behind = np.array([[one.behind_mm] for one in body.supports])
+    return behind, np.array([[one.radius_mm - body.radius_mm] for one in body.supports])
+
+
+def _taken(facets: _Facets, facet: NDArray[np.intp], values: Array) -> Array:
+    """Return the values (n, N) of the supports of the facet at each place, (d, N)."""
+    if len(facets.sets) == 1:
+        return values[facets.sets[0]]
+    return np.take_along_axis(values, facets.sets[facet].T, axis=0)
 
 
 def _lowest(body: Body, facets: _Facets, height: Array, pitch: Array) -> tuple[NDArray[np.intp], Array]:
     """Return the facet on which it lies, and its plane: the one below no wheel that is least left by the
     mass centre.
     """
-    levels = np.einsum("fij,nfj->nfi", facets.inverse, height[:, facets.sets])
+    levels = facets.inverse @ height[facets.sets]
     if len(facets.sets) == 1:
-        return np.zeros(len(height), dtype=np.intp), levels[:, 0]
-    below = (height[:, None, :] - levels @ facets.plan.T).max(axis=2)
-    shares = _shares(body, facets, levels, pitch[:, None])
-    least: Array = shares.min(axis=2)
-    holds: Array = np.where(below <= _TOUCH_MM, least, -1e6 * (1 + below))
-    facet = holds.argmax(axis=1)
-    return facet, np.take_along_axis(levels, facet[:, None, None], axis=1)[:, 0]
+        return np.zeros(height.shape[1], dtype=np.intp), levels[0]
+    below = (height - facets.plan @ levels).max(axis=1)
+    least = _shares(body, facets, pitch).min(axis=1)
+    holds = np.where(below <= _TOUCH_MM, least, -1e6 * (1 + below))
+    facet = holds.argmax(axis=0)
+    return facet, np.take_along_axis(levels, facet[None, None], axis=0)[0]
 
 
-def _shares(body: Body, facets: _Facets, levels: Array, pitch: Array) -> Array:
-    """Return what the supports of each facet carry, (N, F, d): the place that is straight below the mass
+def _shares(body: Body, facets: _Facets, pitch: Array) -> Array:
+    """Return what the supports of each facet carry, (F, d, N): the place that is straight below the mass
     centre, on the surface, as a mean of theirs. So W h tan / b moves to the lower axle, as braked wheels have
     it.
     """
     along = body.centre_behind_mm - body.centre_height_mm * np.tan(pitch)
-    along = np.broadcast_to(along, levels.shape[:2])
-    parts = [np.ones_like(along), along]
-    if levels.shape[2] == 3:
-        parts.append(np.zeros_like(along))
-    return np.einsum("nfi,fij->nfj", np.stack(parts, axis=2), facets.inverse)
+    # The rows of the inverse are weights of 1, of the place along and of the one across, which is 0.
+    return facets.inverse[:, 0, :, None] + facets.inverse[:, 1, :, None] * along
 
 
 def _rested(body: Body, facets: _Facets, front_mm: Array, pitch: Array) -> Resting:
     state = _lie(body, facets, front_mm, pitch)
     cos, sin = np.cos(pitch), np.sin(pitch)
-    sets, inverse = facets.sets[state.facet], facets.inverse[state.facet]
-    behind = np.array([one.behind_mm for one in body.supports])
-    bigger = np.array([one.radius_mm for one in body.supports]) - body.radius_mm
-    slope = np.take_along_axis(state.slope, sets, axis=1)
-    turning = (inverse[:, 1] * slope).sum(axis=1) / np.maximum(-state.wanted, _CLOSE)
-    along = -behind[sets] * sin[:, None] - bigger[sets] * cos[:, None]
-    rising = slope * (1 + along * turning[:, None]) + bigger[sets] * (sin * turning)[:, None]
-    lifted = body.centre_height_mm - body.radius_mm
-    rise = (inverse[:, 0] * rising).sum(axis=1) + (body.centre_behind_mm * cos - lifted * sin) * turning
+    facet, inverse = state.facet, facets.inverse[state.facet]
+    behind, bigger = _arms(body)
+    slope = _taken(facets, facet, state.slope)
+    turning = (inverse[:, 1].T * slope).sum(axis=0) / np.maximum(-state.wanted, _CLOSE)
+    along = _taken(facets, facet, -behind * sin - bigger * cos)
+    lifted = _taken(facets, facet, bigger * sin) * turning
+    rising = slope * (1 + along * turning) + lifted
+    up = body.centre_height_mm - body.radius_mm
+    rise = (inverse[:, 0].T * rising).sum(axis=0) + (body.centre_behind_mm * cos - up * sin) * turning
     pace = np.maximum(1 - (behind[-1] * sin + bigger[-1] * cos) * turning / 2, _LEAST_PACE)
-    few = _Facets(plan=facets.plan, sets=facets.sets, inverse=facets.inverse)
-    every = _shares(body, few, np.repeat(state.level[:, None], len(facets.sets), axis=1), pitch[:, None])
-    carried = np.take_along_axis(every, state.facet[:, None, None], axis=1)[:, 0]
-    shares = np.zeros((len(pitch), len(body.supports)))
-    np.put_along_axis(shares, sets, carried, axis=1)
+    carried = np.take_along_axis(_shares(body, facets, pitch), facet[None, None], axis=0)[0]
+    shares = np.zeros((len(body.supports), len(pitch)))
+    np.put_along_axis(shares, facets.sets[facet].T, carried, axis=0)
     return Resting(
         front_mm=front_mm,
-        height_mm=state.level[:, 0],
+        height_mm=state.level[0],
         pitch_rad=pitch,
-        lean=state.level[:, 2] if state.level.shape[1] == 3 else np.zeros_like(pitch),
-        shares=shares,
-        gaps_mm=np.maximum(state.level @ facets.plan.T - state.height, 0.0),
-        x_mm=state.x,
-        slope=state.slope,
+        lean=state.level[2] if len(state.level) == 3 else np.zeros_like(pitch),
+        shares=shares.T,
+        gaps_mm=np.maximum(facets.plan @ state.level - state.height, 0.0).T,
+        x_mm=state.x.T,
+        slope=state.slope.T,
         turning=turning,
         climbing=rise / pace,
         pace=pace,

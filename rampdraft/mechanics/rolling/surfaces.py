@@ -17,7 +17,14 @@ from numpy.typing import NDArray
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import linkage
 from rampdraft.geometry.members.member import LATCHES, Assembly
-from rampdraft.geometry.running_surface import Laid, laid_out, lying_between, outline_between
+from rampdraft.geometry.running_surface import (
+    HAIR_MM,
+    Laid,
+    laid_out,
+    lying_between,
+    outline_between,
+    points_mm,
+)
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.wheel_path import WheelPath, wheel_paths
 from rampdraft.model.design import Design
@@ -168,7 +175,7 @@ class Surfaces:
             found = [
                 edge
                 for (_, before), (edge, here) in pairwise(strips)
-                if here != before and not ways[here].goes_as(ways[before])
+                if here != before and not ways[here].goes_as(ways[before], HAIR_MM)
             ]
             mirrored = [-edge for edge in reversed(found)] if self.symmetric else []
             self._changes[radius_mm] = (*mirrored, *found)
@@ -193,7 +200,7 @@ class Surfaces:
             met = lying_between(self._assembly, self._laid, y, y)
             shapes = frozenset((one.body, one.role, one.silhouette) for one in met)
             if shapes not in numbers:
-                outline = self._surface(y, y, 0.0).points_mm
+                outline = points_mm(met, self._laid)
                 alike = (at for at, one in enumerate(outlines) if np.array_equal(one, outline))
                 numbers[shapes] = next(alike, len(outlines))
                 if numbers[shapes] == len(outlines):

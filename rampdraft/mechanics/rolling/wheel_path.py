@@ -36,16 +36,18 @@ class WheelPath(ArrayRecord):
     point: NDArray[np.intp]
     """Number of the outline's point that is the corner, or that the straight part begins at, (n,)."""
 
-    def goes_as(self, other: "WheelPath") -> bool:
-        """Return whether both are one way, whatever their outlines are."""
-        return self is other or all(
-            np.array_equal(one, two, equal_nan=True)
-            for one, two in (
-                (self.breaks_mm, other.breaks_mm),
-                (self.x_mm, other.x_mm),
-                (self.z_mm, other.z_mm),
-                (self.slope, other.slope),
-            )
+    def goes_as(self, other: "WheelPath", by: MM = 0.0) -> bool:
+        """Return whether both are one way, whatever their outlines are, or apart by no more than rounding."""
+        if self is other:
+            return True
+        rows = [np.stack((one.x_mm, one.z_mm, np.nan_to_num(one.slope, nan=np.inf))) for one in (self, other)]
+        if rows[0].shape != rows[1].shape or len(self.breaks_mm) != len(other.breaks_mm):
+            return False
+        arcs = np.isinf(rows[0][2]) & np.isinf(rows[1][2])
+        for row in rows:
+            row[2, arcs] = 0.0
+        return bool(
+            (np.abs(rows[0] - rows[1]) <= by).all() and (np.abs(self.breaks_mm - other.breaks_mm) <= by).all()
         )
 
     def mirrored(self, points: int) -> "WheelPath":

@@ -42,6 +42,7 @@ GROUP_LABELS: Final[dict[str, str]] = {
     "fold_stages": "Fold stages",
     "materials": "Own materials",
     "stock": "Stock",
+    "prices": "Prices",
     "joining": "Welds and bolts",
     "carrier_body": "Carrier's weight",
     "supports": "Supports",
@@ -244,6 +245,7 @@ ONE: Final[dict[str, str]] = {
     "fold_stages": "Stage",
     "materials": "Material",
     "stock": "Stock length",
+    "prices": "Price",
     "supports": "Support",
 }
 """What one row of a list of rows is called."""

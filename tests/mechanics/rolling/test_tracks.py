@@ -82,11 +82,11 @@ def test_no_track_between_those_looked_at_is_worse(name: str, user: int, facing)
     told = figures(roll_anywhere(design, user, pose, surfaces, facing))
     anywhere = roll_anywhere(design, user, pose, surfaces, facing)
     out = out_mm(evaluation, user)
-    across = [at for at in np.arange(-out, out, 7.0).tolist()] + [out]
+    across = [*np.arange(-out, out, 7.0).tolist(), out]
     said = {low.across_mm for low in anywhere.lows}
     every = worst_of_all([roll(design, user, pose, surfaces, facing, at) for at in (*across, *said)])
-    for name, value in figures(every).items():
-        assert told[name] == pytest.approx(value, rel=2e-3, abs=0.02), name
+    for what, value in figures(every).items():
+        assert told[what] == pytest.approx(value, rel=2e-3, abs=0.02), what
     for low in anywhere.lows:
         there = roll(design, user, pose, surfaces, facing, low.across_mm)
         (same,) = (one.value for one in there.lows if one.part == low.part)

@@ -1,0 +1,125 @@
+"""What is said beside a detail, with a leader to what it is about: part numbers in rings, welds as ISO 2553
+draws them, notes.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from rampdraft.drawing.clip import Box
+from rampdraft.drawing.dimension import leader_line
+from rampdraft.drawing.ink import Ink, Label, Path, line, polyline
+from rampdraft.drawing.letters import MM_PER_PT, words_mm
+from rampdraft.drawing.placing import Stand, Wanted, stands
+from rampdraft.geometry.outline import Point
+from rampdraft.units import MM
+
+_SIZE_PT: Final = 7.5
+_TALL_MM: Final = 5.2
+"""Of a row of words, with their ring or their weld sign."""
+_GAP_MM: Final = 5.0
+"""From the window to the words."""
+_SIGN_MM: Final = 2.6
+"""Height of the triangle of a fillet weld."""
+
+Kind = Literal["part", "weld", "note"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Callout:
+    """Words with a leader."""
+
+    text: str
+    tip: Point
+    kind: Kind = "note"
+    around: bool = False
+    """Of a weld: all the way round."""
+    both_sides: bool = False
+    """Of a weld: on the arrow side and on the other."""
+
+
+def called_out(
+    callouts: Sequence[Callout], window: Box, per_mm: MM, taken: Sequence[Box] = ()
+) -> tuple[tuple[Ink, ...], Box]:
+    """Return the ink of all of them beside a window, and the box of window and words."""
+    sizes = map(_size, callouts)
+    wanted = [
+        Wanted(tip=one.tip, size=(wide * per_mm, tall * per_mm))
+        for one, (wide, tall) in zip(callouts, sizes, strict=True)
+    ]
+    found = stands(wanted, window, _GAP_MM * per_mm, taken)
+    marks = tuple(
+        mark for one, stand in zip(callouts, found, strict=True) for mark in _marks(one, stand, per_mm)
+    )
+    boxes = (window, *(stand.box for stand in found), *taken)
+    x0, y0, x1, y1 = (
+        min(box[0] for box in boxes), min(box[1] for box in boxes),
+        max(box[2] for box in boxes), max(box[3] for box in boxes),
+    )  # fmt: skip
+    pad = 0.6 * per_mm
+    return marks, (x0 - pad, y0 - pad, x1 + pad, y1 + pad)
+
+
+def _size(one: Callout) -> tuple[MM, MM]:
+    wide = words_mm(one.text, _SIZE_PT)
+    match one.kind:
+        case "part":
+            return max(wide + 3.0, _TALL_MM), _TALL_MM
+        case "weld":
+            return wide + 2 * _SIGN_MM + 1.6, _TALL_MM + (_SIGN_MM if one.both_sides else 0.0)
+        case _:
+            return wide + 1.0, _TALL_MM - 0.8
+
+
+def _marks(one: Callout, stand: Stand, per_mm: MM) -> Iterator[Ink]:
+    x0, y0, x1, y1 = stand.box
+    middle, base = (x0 + x1) / 2, (y0 + y1) / 2 - 0.36 * _SIZE_PT * MM_PER_PT * per_mm
+    match one.kind:
+        case "part":
+            yield from leader_line(one.tip, stand.from_point, "dot", per_mm=per_mm)
+            yield _ring(stand.box)
+            yield Label(text=one.text, at=(middle, base), anchor="centre", pen="outline", size_pt=_SIZE_PT)
+        case "weld":
+            yield from leader_line(one.tip, stand.from_point, "arrow", per_mm=per_mm)
+            yield from _weld(one, stand, per_mm)
+        case _:
+            yield from leader_line(one.tip, stand.from_point, "dot", per_mm=per_mm)
+            at = (x0 + 0.5 * per_mm, base)
+            yield Label(text=one.text, at=at, pen="outline", size_pt=_SIZE_PT)
+
+
+def _ring(box: Box) -> Path:
+    """Return a ring about a part number, drawn out where the number is long."""
+    x0, y0, x1, y1 = box
+    r = (y1 - y0) / 2
+    corners = ((x0 + r, y0, 0.0), (x1 - r, y0, 1.0), (x1 - r, y1, 0.0), (x0 + r, y1, 1.0))
+    if x1 - x0 - 2 * r < 1e-9:
+        corners = ((x0, y0 + r, 1.0), (x1, y0 + r, 1.0))
+    return Path(vertices=corners, closed=True, pen="thin", fill="paper")
+
+
+def _weld(one: Callout, stand: Stand, per_mm: MM) -> Iterator[Ink]:
+    """Yield a weld's reference line with its triangle below, and above it too where the other side has one;
+    the words are a throat before the sign and a row of the weld list behind it (ISO 2553:2019, system A).
+    """
+    x0, y0, x1, _ = stand.box
+    sign = _SIGN_MM * per_mm
+    level = y0 + sign + 0.4 * per_mm
+    size, _, rest = one.text.partition(" ")
+    start = x0 + words_mm(size, _SIZE_PT) * per_mm + 0.8 * per_mm
+    yield line((x0, level), (x1, level), "dimension")
+    for way in (-1, 1) if one.both_sides else (-1,):
+        foot = level + way * sign
+        yield polyline(((start, level), (start, foot), (start + sign, level)), "dimension")
+    if one.around:
+        knee = (stand.from_point[0], level)
+        yield Path(
+            vertices=((knee[0] - 0.9 * per_mm, level, 1.0), (knee[0] + 0.9 * per_mm, level, 1.0)),
+            closed=True,
+            pen="dimension",
+        )
+    below = level - 0.95 * _SIZE_PT * MM_PER_PT * per_mm
+    yield Label(text=size, at=(x0, below), pen="outline", size_pt=_SIZE_PT)
+    yield Label(
+        text=rest, at=(start + sign + 0.6 * per_mm, level + 0.5 * per_mm), pen="outline", size_pt=_SIZE_PT
+    )

@@ -1,0 +1,404 @@
+"""The details of a ramp, enlarged: deck hinge, joint straight, folded and cut across, toe, guard, prop and
+latches, each as a window of the side view or as a section, with part numbers, welds and sizes beside it.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from rampdraft.drawing.callouts import Callout, called_out
+from rampdraft.drawing.clip import Box, cut
+from rampdraft.drawing.ink import Ink, Path, Picture, area
+from rampdraft.drawing.placing import overlap
+from rampdraft.drawing.section import section_across
+from rampdraft.drawing.side import prop_marks, ramp_marks
+from rampdraft.drawing.surroundings import carrier_marks, ground_marks
+from rampdraft.drawing.text import mm_text
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.geometry.ground_line import ground_line
+from rampdraft.geometry.lanes import joint_pairs_mm
+from rampdraft.geometry.linkage import Pose, edge_height_mm, linkage
+from rampdraft.geometry.members.member import LATCHES, Body, Member, Role
+from rampdraft.geometry.outline import Point, rectangle
+from rampdraft.mechanics.folding.folding import closed_pose
+from rampdraft.mechanics.results import SitePose
+from rampdraft.model.design import Leaf
+from rampdraft.units import MM
+
+_SAGITTA_MM: Final = 0.05
+_BESIDE_MM: Final = 25.0
+"""What a window shows beyond what it is about, at least."""
+
+
+_ALONG_MM: Final = 58.0
+"""Of a leaf from the joint on, at most, so that a detail of it is large."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Detail:
+    """One detail: what draws it for a scale."""
+
+    key: str
+    title: str
+    draw: Callable[[MM], Picture]
+
+
+def details(evaluation: Evaluation) -> tuple[Detail, ...]:
+    """Return the details of a design, each that it has."""
+    makers = (_deck_hinge, _joint, _joint_folded, _joint_across, _toe, _guard, _prop, _latches)
+    return tuple(detail for make in makers for detail in make(evaluation))
+
+
+# Windows
+# ----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Window:
+    """What is looked at: a pose from the side or a plane across, and how much of it."""
+
+    ink: tuple[Path, ...]
+    box: Box
+    at: dict[str, tuple[Box, ...]]
+    """Where members are seen in it, by key."""
+
+
+def _side(evaluation: Evaluation, pose: Pose, box: Box, beside: Iterable[Ink] = ()) -> _Window:
+    """Return a window of the side view with the deck empty, what stands still behind it."""
+    return _seen((*beside, *ramp_marks(evaluation, pose=pose, drop_mm=0.0)), box)
+
+
+def _seen(ink: Iterable[Ink], box: Box) -> _Window:
+    kept = tuple(part for mark in ink if isinstance(mark, Path) for part in cut(mark, box, _SAGITTA_MM))
+    at: dict[str, tuple[Box, ...]] = {}
+    for mark in kept:
+        if mark.owner:
+            xs, ys = [x for x, _, _ in mark.vertices], [y for _, y, _ in mark.vertices]
+            at[mark.owner] = (*at.get(mark.owner, ()), (min(xs), min(ys), max(xs), max(ys)))
+    return _Window(ink=kept, box=box, at=at)
+
+
+def _about(points: Sequence[Point], beside: MM) -> Box:
+    """Return a box with all points in it, and so much beside them."""
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs) - beside, min(ys) - beside, max(xs) + beside, max(ys) + beside
+
+
+def _drawn(
+    evaluation: Evaluation, window: _Window, per_mm: MM, roles: Sequence[Role], notes: Iterable[Callout]
+) -> Picture:
+    """Return a window in its frame, and beside it part numbers and notes."""
+    beside, box = called_out((*_parts(evaluation, window, roles), *notes), window.box, per_mm)
+    frame = area(rectangle(*window.box), "thin", "none")
+    return Picture(marks=(*window.ink, frame, *beside), box=box)
+
+
+def _parts(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> Iterator[Callout]:
+    """Yield the part numbers of what is seen, each part once, in the order of the part list."""
+    members = {member.key: member for member in evaluation.assembly.members}
+    for part in evaluation.parts:
+        seen = [
+            box
+            for key in part.members
+            if key in window.at and members[key].role in roles
+            for box in window.at[key]
+        ]
+        if seen:
+            box = max(seen, key=lambda one: (one[2] - one[0]) * (one[3] - one[1]))
+            yield Callout(kind="part", text=part.number, tip=_tip(box, window.box))
+
+
+def _tip(box: Box, window: Box) -> Point:
+    """Return where a leader meets what is seen in a box: inside it, towards the near side of the window."""
+    x0, y0, x1, y1 = box
+    near = 0.3 if x0 + x1 <= window[0] + window[2] else 0.7
+    return x0 + near * (x1 - x0), y0 + 0.55 * (y1 - y0)
+
+
+# The details
+# ----------------------------------------------------------------------------------------------
+
+
+def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
+    design = evaluation.design
+    hinge, bars, leaf = design.deck_hinge, linkage(design), design.inner_leaf
+    pose, top = evaluation.sites[0].pose, edge_height_mm(design)
+    reach = 0.6 * hinge.knuckle_diameter_mm + _BESIDE_MM / 2
+    rail = bars.placings(pose)["inner"].point(1.2 * hinge.knuckle_diameter_mm, -leaf.rail_section.depth_mm)
+    box = _about((bars.edge, bars.hinge, rail), reach)
+
+    def draw(per_mm: MM) -> Picture:
+        still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
+        notes = (
+            Callout(text=f"pin Ø {mm_text(hinge.pin_diameter_mm)}", tip=bars.hinge),
+            Callout(text=f"{mm_text(hinge.out_mm)} out, {mm_text(hinge.below_mm)} below", tip=bars.edge),
+        )
+        window = _side(evaluation, pose, box, still)
+        return _drawn(evaluation, window, per_mm, (*_AT_HINGE, "bridge plate", "bridge strip"), notes)
+
+    yield Detail(key="deck hinge", title="Deck hinge, deployed", draw=draw)
+
+
+_AT_HINGE: Final[tuple[Role, ...]] = ("rail", "knuckle", "stop bar", "slat")
+
+
+def _joint_box(evaluation: Evaluation, pose: Pose) -> Box:
+    """Return a window about the joint, with the stop bars and the depth of both rails in it."""
+    design = evaluation.design
+    where, joint, stop = linkage(design).placings(pose), design.joint, design.stop
+    bars = max(stop.fixed_length_mm, stop.lap_mm) if stop.kind != "none" else 0.0
+    long = max(joint.knuckle_diameter_mm, min(bars, _ALONG_MM))
+    half = joint.knuckle_diameter_mm / 2
+    corners = [
+        where[body].point(at, w)
+        for body, leaf, ends in (
+            ("inner", design.inner_leaf, (design.inner_leaf.length_mm - long, design.inner_leaf.length_mm)),
+            ("outer", design.outer_leaf, (0.0, long)),
+        )
+        for at in ends
+        for w in (
+            min(-leaf.rail_section.depth_mm, joint.height_mm - half),
+            max(leaf.slat_thickness_mm, joint.height_mm + half),
+        )
+    ]
+    return _about(corners, _BESIDE_MM / 3)
+
+
+def _joint(evaluation: Evaluation) -> Iterator[Detail]:
+    """Yield the joint straight, as its stop bars hold it."""
+    design, joint, stop = evaluation.design, evaluation.design.joint, evaluation.design.stop
+    pose = Pose(0.0, evaluation.sites[0].pose.fold_rad)
+    centre = linkage(design).joint(0.0)
+    box = _joint_box(evaluation, pose)
+
+    def draw(per_mm: MM) -> Picture:
+        window = _side(evaluation, pose, box)
+        notes = [
+            Callout(text=f"pin Ø {mm_text(joint.pin_diameter_mm)}", tip=centre),
+            Callout(text=_level_words(joint.height_mm), tip=centre),
+        ]
+        bars = [
+            seen
+            for member in evaluation.assembly.members
+            if member.role == "stop bar"
+            for seen in window.at.get(member.key, ())
+        ]
+        if bars:
+            x0, y0, x1, y1 = bars[0]
+            words = f"gap {mm_text(stop.gap_mm, 2)}"
+            if stop.kind == "lap":
+                words = f"{words}, laps {mm_text(stop.lap_mm)}"
+            end = x1 if abs(x1 - centre[0]) < abs(x0 - centre[0]) else x0
+            notes.append(Callout(text=words, tip=(end, (y0 + y1) / 2)))
+        return _drawn(evaluation, window, per_mm, _AT_HINGE, notes)
+
+    yield Detail(key="joint", title="Joint, straight, with its stop bars", draw=draw)
+
+
+def _level_words(height_mm: MM) -> str:
+    """Return a height over the top of the rails in words."""
+    if not height_mm:
+        return "at rail top"
+    way = "above" if height_mm > 0 else "below"
+    return f"{mm_text(abs(height_mm), 2)} {way} rail top"
+
+
+def _joint_folded(evaluation: Evaluation) -> Iterator[Detail]:
+    design = evaluation.design
+    pose = Pose(0.0, closed_pose(design).fold_rad)
+    box = _joint_box(evaluation, pose)
+
+    def draw(per_mm: MM) -> Picture:
+        return _drawn(evaluation, _side(evaluation, pose, box), per_mm, ("rail", "slat", "stop bar"), ())
+
+    yield Detail(key="joint folded", title="Joint, folded", draw=draw)
+
+
+def _joint_across(evaluation: Evaluation) -> Iterator[Detail]:
+    """Yield the section through the joint's axis, of the first pair of knuckles."""
+    design, joint = evaluation.design, evaluation.design.joint
+    pairs = joint_pairs_mm(design)
+    if not pairs:
+        return
+    pose = Pose(0.0, evaluation.sites[0].pose.fold_rad)
+    bars = linkage(design)
+    x, z = bars.joint(0.0)
+    half = joint.knuckle_length_mm / 2 + _BESIDE_MM
+    deep = joint.knuckle_diameter_mm / 2 + _BESIDE_MM / 2
+    box = (min(pairs[0]) - half, z - deep, max(pairs[0]) + half, z + deep)
+
+    def draw(per_mm: MM) -> Picture:
+        # just beside the axis: on it, round things of one size end in the same point
+        ink = section_across(evaluation.assembly.members, bars.placings(pose), x + 0.01)
+        notes = (
+            Callout(
+                text=f"knuckles {mm_text(abs(pairs[0][1] - pairs[0][0]))} apart",
+                tip=((pairs[0][0] + pairs[0][1]) / 2, z - joint.knuckle_diameter_mm / 2),
+            ),
+        )
+        roles: tuple[Role, ...] = ("knuckle", "washer", "pin")
+        return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
+
+    yield Detail(
+        key="joint across", title="Section across, through the joint's axis, from the toe", draw=draw
+    )
+
+
+def _toe(evaluation: Evaluation) -> Iterator[Detail]:
+    design, site = evaluation.design, evaluation.sites[0]
+    leaf, toe = design.outer_leaf, design.toe
+    where = linkage(design).placings(site.pose)["outer"]
+    shown = 1.8 * leaf.rail_section.depth_mm
+    points = [
+        where.point(leaf.length_mm - shown, leaf.slat_thickness_mm + leaf.upstand_height_mm),
+        where.point(leaf.length_mm, 0.0),
+        site.contact,
+    ]
+    box = _about(points, _BESIDE_MM / 2)
+
+    def draw(per_mm: MM) -> Picture:
+        ground = ground_marks(ground_line(design.sites[0]), box[0], box[2], per_mm)
+        notes = [Callout(text="stands here", tip=site.contact)]
+        if toe.kind == "taper":
+            words = f"taper to {mm_text(toe.thickness_mm)} over {mm_text(toe.length_mm)}"
+            notes.append(Callout(text=words, tip=where.point(leaf.length_mm, -toe.thickness_mm / 2)))
+        window = _side(evaluation, site.pose, box, ground)
+        roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "taper plate", "toe flap")
+        return _drawn(evaluation, window, per_mm, roles, notes)
+
+    yield Detail(key="toe", title="Toe, deployed", draw=draw)
+
+
+def _guard(evaluation: Evaluation) -> Iterator[Detail]:
+    """Yield the section through a slat at the left edge of each leaf; once where both are alike."""
+    design = evaluation.design
+    leaves: list[tuple[Body, Leaf]] = [("inner", design.inner_leaf)]
+    if _at_edge(design.outer_leaf) != _at_edge(design.inner_leaf):
+        leaves.append(("outer", design.outer_leaf))
+    for body, leaf in leaves:
+        members = [member for member in evaluation.assembly.members if member.body == body]
+        slats = [member for member in members if member.role == "slat"]
+        if slats:
+            yield _guard_of(evaluation, body, leaf, members, slats[len(slats) // 2], both=len(leaves) == 1)
+
+
+def _at_edge(leaf: Leaf) -> tuple[object, ...]:
+    return (
+        leaf.width_mm, leaf.slat_thickness_mm, leaf.upstand_height_mm, leaf.upstand_thickness_mm,
+        leaf.rail_section, max(leaf.rail_lanes_mm, default=0.0),
+    )  # fmt: skip
+
+
+def _guard_of(
+    evaluation: Evaluation, body: Body, leaf: Leaf, members: Sequence[Member], slat: Member, *, both: bool
+) -> Detail:
+    u0, _, u1, w1 = slat.silhouette.box
+    where = linkage(evaluation.design).placings(Pose(0.0, 0.0))
+    place = where[body]
+    x, top = place.point((u0 + u1) / 2, w1)
+    lane = max(leaf.rail_lanes_mm)
+    edge = max(member.y1_mm for member in members if member.role in ("edge upstand", "slat"))
+    low = place.point(u0, -leaf.rail_section.depth_mm)[1]
+    box = (
+        lane - leaf.rail_section.width_mm,
+        low - _BESIDE_MM / 3,
+        edge + _BESIDE_MM / 3,
+        top + leaf.upstand_height_mm + _BESIDE_MM / 3,
+    )
+    beyond = leaf.width_mm / 2 - lane - leaf.rail_section.width_mm / 2
+    notes: list[Callout] = []
+    if beyond >= 0.05:
+        tip = (leaf.width_mm / 2 - beyond / 2, top - leaf.slat_thickness_mm / 2)
+        notes.append(Callout(text=f"{mm_text(beyond)} beyond the rail", tip=tip))
+    if leaf.upstand_height_mm:
+        words = f"{mm_text(leaf.upstand_height_mm)} above the surface"
+        notes.append(Callout(text=words, tip=(edge, top + leaf.upstand_height_mm)))
+
+    def draw(per_mm: MM) -> Picture:
+        ink = section_across(members, where, x)
+        roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "cross member")
+        return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
+
+    name = "both leaves" if both else f"{body} leaf"
+    return Detail(
+        key=f"guard {body}", title=f"Guard, {name}: section through a slat, from the toe", draw=draw
+    )
+
+
+def _prop(evaluation: Evaluation) -> Iterator[Detail]:
+    """Yield the prop where the ramp stands on it, at the first site that has room for one."""
+    design = evaluation.design
+    site = next((site for site in evaluation.sites if site.joint_room_mm > 0), None)
+    if not design.prop.fitted or site is None:
+        return
+    x, z = site.joint
+    half = max(design.prop.foot_mm / 2, design.joint.knuckle_diameter_mm) + _BESIDE_MM
+    low = ground_line(design.sites[site.site_number - 1]).height_mm(x)
+    box = (x - half, low - _BESIDE_MM / 2, x + half, z + design.joint.knuckle_diameter_mm / 2 + _BESIDE_MM)
+
+    def draw(per_mm: MM) -> Picture:
+        ground = ground_marks(ground_line(design.sites[site.site_number - 1]), box[0], box[2], per_mm)
+        prop = prop_marks(evaluation, site.pose, site.site_number)
+        window = _side(evaluation, site.pose, box, (*ground, *prop))
+        words = f"{mm_text(site.joint_room_mm, 0)} at {site.site}"
+        notes = (Callout(text=words, tip=(x, (low + z) / 2)),)
+        return _drawn(evaluation, window, per_mm, ("prop", "prop foot", "rail"), notes)
+
+    yield Detail(key="prop", title=f"Prop, {_deployed_words(site)}", draw=draw)
+
+
+def _deployed_words(site: SitePose) -> str:
+    return f"deployed at {site.site}, {site.deck}"
+
+
+def _latches(evaluation: Evaluation) -> Iterator[Detail]:
+    """Yield the latches stowed, from the side: where each and its hook lie."""
+    design = evaluation.design
+    pose = closed_pose(design)
+    where = linkage(design).placings(pose)
+    plates = [member for member in evaluation.assembly.members if member.role in LATCHES]
+    if not plates:
+        return
+    seen = {
+        member.key: _about([where[member.body].point(u, w) for u, w, _ in member.silhouette.vertices], 0.0)
+        for member in plates
+    }
+    number, shown = 0, set[frozenset[str]]()
+    for box in _clusters(list(seen.values()), _BESIDE_MM):
+        inside = [member for member in plates if overlap(seen[member.key], box)]
+        alike = frozenset(
+            part.number for part in evaluation.parts for one in inside if one.key in part.members
+        )
+        if alike in shown:
+            continue
+        shown.add(alike)
+        number += 1
+
+        def draw(per_mm: MM, box: Box = box, inside: Sequence[Member] = tuple(inside)) -> Picture:
+            notes = [_latch_note(member, seen[member.key]) for member in inside]
+            return _drawn(evaluation, _side(evaluation, pose, box), per_mm, LATCHES, dict.fromkeys(notes))
+
+        yield Detail(key=f"latches {number}", title=f"Latches and hooks, stowed, {number}", draw=draw)
+
+
+def _latch_note(member: Member, seen: Box) -> Callout:
+    """Return where along its leaf a plate begins and ends."""
+    u0, _, u1, _ = member.silhouette.box
+    words = f"{mm_text(u0)} to {mm_text(u1)} from {'deck hinge' if member.body == 'inner' else 'joint'}"
+    return Callout(
+        text=words, tip=(seen[0] + 0.5 * (seen[2] - seen[0]), seen[1] + 0.25 * (seen[3] - seen[1]))
+    )
+
+
+def _clusters(boxes: Sequence[Box], beside: MM) -> list[Box]:
+    """Return windows about boxes, so much wider, those that would meet made one."""
+    grown = [(x0 - beside, y0 - beside, x1 + beside, y1 + beside) for x0, y0, x1, y1 in boxes]
+    found: list[Box] = []
+    for box in grown:
+        while (other := next((one for one in found if overlap(one, box)), None)) is not None:
+            found.remove(other)
+            box = (  # noqa: PLW2901 it grows by what it meets
+                min(box[0], other[0]), min(box[1], other[1]), max(box[2], other[2]), max(box[3], other[3]),
+            )  # fmt: skip
+        found.append(box)
+    return found

@@ -1,0 +1,203 @@
+"""The check sheet: what somebody reads who judges the ramp. Summary first, then what the figures are of, then
+the working of every check.
+"""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Any, Final
+
+from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.checks.result import Check, Result, tally_words
+from rampdraft.drawing.sheet import filling
+from rampdraft.drawing.style import ACCENT, INK, QUIET
+from rampdraft.drawing.text import gradient_text, mm_text
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.export.pdf import fold, rolling, strength
+from rampdraft.export.pdf.book import FLOW_MM, Flowed, bound
+from rampdraft.export.pdf.drawings import deployed, imprint_of
+from rampdraft.export.pdf.flowing import Column, Row, beside, gap, heading, pairs, paragraph, picture, table
+from rampdraft.export.pdf.gradients import gradients, surfaces
+from rampdraft.export.pdf.workings import RESULT_SHAPES, numbers, workings
+from rampdraft.figures import exact, fixed, persons_words
+from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.mechanics.handling.words import hands_words, people_words
+from rampdraft.mechanics.loading.loads import persons
+from rampdraft.rounding import greatest
+
+_WIDE_MM: Final = FLOW_MM[0]
+_LOOKED_AT: Final = (Result.FAILS, Result.CLOSE, Result.ADVICE, Result.UNJUDGED)
+_HOW: Final = (
+    "By what is asked, the worst first; ✓ passes, △ close or advice, ✗ fails, ? not judged. In brackets:"
+    ' value over limit, or limit over value where it is to be at least so much. "As 12": the working is word for'
+    " word that of number 12."
+)
+
+
+def check_sheet_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
+    """Return the check sheet of a design: equal bytes for an equal evaluation, date and revision."""
+    parts = (
+        Flowed(kind="Check sheet", story=[*_summary(evaluation), *_figures(evaluation)]),
+        Flowed(kind="Check sheet: working", story=[*_workings(evaluation), *_ending(evaluation)], columns=2),
+    )
+    return bound(parts, imprint_of(evaluation, date, revision))
+
+
+def _summary(evaluation: Evaluation) -> Iterator[Any]:
+    about, site = evaluation.design.about, evaluation.sites[0]
+    yield paragraph(
+        about.name[:120], size_pt=16.0 if len(about.name) <= 40 else 11.0, bold=True, after_mm=1.0
+    )
+    yield paragraph(
+        "Two-section folding ramp: what was checked, and how it came out", size_pt=9.0, colour=QUIET
+    )
+    if about.note:
+        yield paragraph(about.note[:600])
+    yield gap(1.0)
+    yield picture(filling(partial(deployed, evaluation, site), _WIDE_MM, 42.0))
+    yield gap(2.0)
+    yield paragraph(f"Checks  {tally_words(evaluation.all_checks)}", size_pt=10.0, bold=True, after_mm=2.0)
+    yield pairs(_key_figures(evaluation), _WIDE_MM, 30.0)
+    yield from cautions(evaluation)
+    yield from _to_look_at(evaluation)
+
+
+def cautions(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the cautions in full, with the load that is marked."""
+    yield from heading("Cautions")
+    half = (len(CAUTIONS) + 1) // 2
+    told = [paragraph(f"{number}  {words}") for number, words in enumerate(CAUTIONS, start=1)]
+    yield beside(told[:half], told[half:])
+    marked = exact(evaluation.design.use.rated_load_kg, "kg")
+    at_once = persons_words(persons(evaluation.design))
+    yield paragraph(f"Marked load: {marked}, at most {at_once} at once.", bold=True)
+
+
+def _to_look_at(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the checks that do not plainly pass, with the number under which their working stands."""
+    number = numbers(evaluation.all_checks)
+    rows = [
+        _check_row(number[check.id], check) for check in evaluation.all_checks if check.result in _LOOKED_AT
+    ]
+    if not evaluation.all_checks:
+        yield paragraph("No rule set was asked for.")
+        return
+    yield from heading("What fails, is close, is advice or is not judged")
+    if not rows:
+        yield paragraph("Nothing.")
+        return
+    columns = (
+        Column(head="No.", width_mm=8, anchor="right"),
+        Column(head="Result", width_mm=20, bold=True),
+        Column(head="Check", width_mm=72),
+        Column(head="Value", width_mm=44),
+        Column(head="Limit", width_mm=36),
+    )
+    yield table(columns, rows, size_pt=7.0)
+
+
+def _check_row(number: int, check: Check) -> Row:
+    what = f"{check.title}: {check.subject}" if check.subject else check.title
+    return Row(
+        cells=(
+            str(number),
+            f"{RESULT_SHAPES[check.result]} {check.result}",
+            what,
+            check.value_text or check.why,
+            check.limit_words,
+        ),
+        colour=ACCENT if check.fails else INK,
+    )
+
+
+def _figures(evaluation: Evaluation) -> Iterator[Any]:
+    yield from gradients(evaluation)
+    yield from fold.fold_charts(evaluation)
+    yield from strength.strength_story(evaluation)
+    yield from strength.carrier_story(evaluation)
+    yield from rolling.rolling_story(evaluation)
+
+
+def _workings(evaluation: Evaluation) -> Iterator[Any]:
+    yield paragraph("Working of every check", size_pt=11.0, bold=True, after_mm=1.5, keep=True)
+    yield paragraph(_HOW, size_pt=7.0, colour=QUIET)
+    yield from workings(evaluation)
+
+
+def _ending(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield what follows from what it is made of, what is not judged, and what was cited."""
+    for title, lines in (("Notes", evaluation.notes), ("Not judged", UNJUDGED)):
+        yield from heading(title, size_pt=9.0)
+        yield paragraph(" ".join(lines), size_pt=7.0)
+    sources = sorted(
+        {
+            (check.source.title, check.source.publication)
+            for check in evaluation.all_checks
+            if check.source.publication
+        }
+    )
+    if sources:
+        yield from heading("Sources of the limits", size_pt=9.0)
+        for title, publication in sources:
+            yield paragraph(f"{title}: {publication}", size_pt=7.0, after_mm=0.2)
+
+
+def _key_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    yield from ramp_figures(evaluation)
+    yield from _fold_figures(evaluation)
+
+
+def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    """Yield what the ramp is, in figures."""
+    design, assembly, stowed = evaluation.design, evaluation.assembly, evaluation.stowed
+    loaded = edge_height_mm(design, evaluation.site_pose(1, "loaded").drop_mm)
+    yield "Deck height", f"{mm_text(edge_height_mm(design))} mm empty, {mm_text(loaded)} mm loaded"
+    yield (
+        "Leaves",
+        (
+            f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)}"
+            f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
+        ),
+    )
+    at_once = persons_words(persons(design))
+    yield "Rated load", f"{exact(design.use.rated_load_kg, 'kg')}, at most {at_once} at once"
+    steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
+    name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
+    yield (
+        "Steepest gradient",
+        f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, {steepest.deck}",
+    )
+    yield (
+        "Stowed",
+        (
+            f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm"
+            f" thick, {mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the"
+            " deck"
+        ),
+    )
+    inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
+    whole = sum(member.mass_kg for member in assembly.members)
+    yield (
+        "Mass",
+        (
+            f"{fixed(whole, 1, 'kg')}: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props"
+            f" {loose:.1f}, welded to the carrier {whole - inner - outer - loose:.1f}"
+        ),
+    )
+
+
+def _fold_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
+    folding = evaluation.fold
+    least = folding.clearance.tightest.clearance_mm
+    clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
+    yield "Least clearance", f"{clear}, {folding.clearance.tightest.what}"
+    room, worst = folding.envelope, greatest(evaluation.hands, lambda stage: stage.share)
+    place = f"{fixed(100 * worst.at, 0, '%')} of the way; friction left out"
+    yield "Folding by hand", f"{hands_words(worst)}, {people_words(worst)}, at the worst place, {place}"
+    yield (
+        "Room to fold",
+        (
+            f"{mm_text(room.in_front_mm, 0)} mm in front of the deck edge, {mm_text(room.above_deck_mm, 0)}"
+            " mm above the deck"
+        ),
+    )
+    yield "Joint under load", folding.joint.words

@@ -1,0 +1,61 @@
+"""What is looked at, each month and each year, once the ramp is in use."""
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple
+
+from rampdraft.model.catalogue import material_named
+from rampdraft.model.design import Design
+
+When = Literal["before each use", "each month", "each year"]
+
+
+class Look(NamedTuple):
+    """One thing to be looked at, and what takes the ramp out of use."""
+
+    when: When
+    what: str
+    out_if: str
+
+
+def inspection_of(design: Design) -> tuple[Look, ...]:
+    """Return the list for a ramp, by how often; common practice."""
+    looks = tuple(_looks(design))
+    whens: tuple[When, ...] = ("before each use", "each month", "each year")
+    return tuple(look for when in whens for look in looks if look.when == when)
+
+
+def _looks(design: Design) -> Iterator[Look]:
+    held, road = design.hold_down, design.road
+    yield Look("before each use", "Toe flat on the ground, surface clean and dry", "it rocks, or is icy")
+    yield Look("before each use", "Joint straight, both leaves in line", "it stands bent, or creaks")
+    if design.stop.kind != "none":
+        yield Look("each month", "Stop bars bear, nothing between them", "bent, cracked, or a gap grown")
+    if design.prop.fitted:
+        yield Look("before each use", "Props upright, feet flat on the ground", "a foot sinks in")
+    if held.latch or road.latch_n:
+        yield Look("each month", "Latches and their hooks, second lock", "one opens under a pull by hand")
+    yield Look(
+        "each month", "Pins and split pins of both hinge lines", "one missing, loose or worn by 0.5 mm"
+    )
+    yield Look("each month", "Screws of slats and guards", "one loose or missing")
+    yield Look("each month", "Marked load and cautions legible", "not legible: put on a new label")
+    if design.assist.kind != "none":
+        yield Look("each month", "Springs, their ends and pins", "one leaks, is cracked, or lifts less")
+    yield Look("each month", "Anti-slip surface and edge stripe", "worn through where wheels go")
+    yield Look("each year", "Welds of knuckles, stop bars and cross members, cleaned", "any crack")
+    yield Look("each year", "Knuckles and pins, taken apart and greased", "bore or pin worn by 0.5 mm")
+    yield Look("each year", "Rails straight, by a stretched string", "bent by more than length / 500")
+    yield Look("each year", "Bolts and plates of the carrier's brackets", "loose, rusted, or cracked paint")
+    kinds = {
+        material_named(design, name).kind
+        for name in (design.made_of.rails, design.made_of.slats, design.made_of.cross_members)
+    }
+    if "steel" in kinds:
+        yield Look("each year", "Rust, drain holes of closed sections", "a wall thinner by a tenth")
+    if "timber" in kinds:
+        yield Look(
+            "each year", "Boards and timber rails, with a pricking awl", "rot, a split through a screw"
+        )
+    yield Look(
+        "each year", "Proof load again, as on the plan, after any repair too", "set is beyond what may stay"
+    )

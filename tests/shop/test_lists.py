@@ -1,0 +1,241 @@
+"""Lists of what is made, bought and welded, and the order of assembly: that they hold everything once, and
+agree with the members and with what strength judges.
+"""
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from any_design import designs
+
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.members.props import prop_tubes
+from rampdraft.model.design import Price, Prop
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.section import parse_section
+from rampdraft.shop.holes import holes_of
+from rampdraft.shop.tolerances import cut_tolerance_mm, weld_tolerance_mm
+from rampdraft.strength.knuckles import KnuckleWelds
+from rampdraft.strength.stop import Stops
+
+SAMPLES = {path.stem: path for path in sample_paths()}
+RANDOM = [f"random {number}" for number in range(12)]
+NAMES = [*SAMPLES, *RANDOM]
+
+
+@cache
+def drawn():
+    return tuple(designs(len(RANDOM), seed=14))
+
+
+@cache
+def evaluated(name: str) -> Evaluation:
+    if name in SAMPLES:
+        return evaluate(load_design(SAMPLES[name]), SAMPLES[name].parent)
+    return evaluate(drawn()[int(name.split()[1])])
+
+
+def built(evaluation: Evaluation):
+    return (*evaluation.assembly.members, *evaluation.brackets)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_member_is_in_one_part_and_every_number_is_one_things(name):
+    found = evaluated(name)
+    assert Counter(key for part in found.parts for key in part.members) == Counter(
+        member.key for member in built(found)
+    )
+    numbers = [
+        *(part.number for part in found.parts),
+        *(one.number for one in found.bought),
+        *(weld.number for weld in found.welds),
+    ]
+    assert len({number.casefold() for number in numbers}) == len(numbers)
+    codes = [part.code for part in found.parts]
+    assert len(set(codes)) == len(codes)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_steps_take_all_parts_fixings_and_welds_once(name):
+    found = evaluated(name)
+    steps = found.assembly_steps
+    parts, bought = Counter(), Counter()
+    for step in steps:
+        parts.update({one.number: one.quantity for one in step.parts})
+        bought.update({one.number: one.quantity for one in step.bought})
+    assert parts == Counter({part.number: part.quantity for part in found.parts})
+    assert bought == Counter({one.number: one.quantity for one in found.bought})
+    laid = [number for step in steps for number in step.welds]
+    assert sorted(laid) == sorted(weld.number for weld in found.welds)
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+    there: set[str] = set()
+    rows = {weld.number: weld for weld in found.welds}
+    for step in steps:
+        there.update(step.members)
+        assert all(set(pair) <= there for number in step.welds for pair in rows[number].places), step.kind
+
+
+def screw_places(members, role, lifted):
+    """Return where holes in the top of members of a role lie on their leaf: (u, y), to a hundredth."""
+    places = Counter()
+    for one in members:
+        if one.role != role:
+            continue
+        u0 = min(u for u, _, _ in one.silhouette.vertices)
+        for u, y in lifted(one):
+            places[one.body, round(u0 + u, 2), round(one.y0_mm + y, 2)] += 1
+    return places
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_slat_screws_have_a_hole_in_both_members(name):
+    """Seen from above, each hole in a rail lies under one in a slat, and one screw goes through both."""
+    found = evaluated(name)
+    rails = screw_places(
+        built(found), "rail", lambda one: [(h.at_mm, h.across_mm) for h in one.piece.drilled]
+    )
+    slats = screw_places(
+        built(found), "slat", lambda one: [(h.y_mm, h.x_mm) for h in one.piece.profile.holes]
+    )
+    assert all(count == 1 for count in rails.values())
+    assert not rails - slats
+    bought = sum(one.quantity for one in found.bought if one.kind == "slat screw")
+    assert bought == sum(rails.values())
+    assert bool(rails) is (found.design.workshop.slat_screw_mm > 0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_upstand_screws_have_a_hole_in_both_members(name):
+    found = evaluated(name)
+    ends = screw_places(
+        built(found),
+        "slat",
+        lambda one: [(h.across_mm, side) for h in one.piece.drilled for side in (0, one.y1_mm - one.y0_mm)],
+    )
+    upstands = Counter()
+    for one in built(found):
+        if one.role == "edge upstand":
+            u0, inside = (
+                min(u for u, _, _ in one.silhouette.vertices),
+                one.y1_mm if one.y1_mm <= 0 else one.y0_mm,
+            )
+            for hole in one.piece.profile.holes:
+                upstands[one.body, round(u0 + hole.x_mm, 2), round(inside, 2)] += 1
+    assert upstands == ends
+    bought = sum(one.quantity for one in found.bought if one.kind == "upstand screw")
+    assert bought == sum(upstands.values())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_pins_and_brackets_have_all_that_holds_them(name):
+    found = evaluated(name)
+    count = Counter(one.role for one in built(found))
+    bought = Counter()
+    for one in found.bought:
+        bought[one.kind] += one.quantity
+    assert bought["split pin"] == 2 * count["pin"]
+    assert count["bracket plate"] == len(found.design.inner_leaf.rail_lanes_mm)
+    assert bought["bracket bolt"] == count["bracket plate"] * found.design.joining.bolt_count
+    assert bought["bracket nut"] * 2 == bought["bracket washer"] == bought["bracket bolt"] * 2
+    for part in found.parts:
+        x0, y0, x1, y1 = part.piece.profile.outline.box
+        for hole in part.piece.profile.holes:
+            reach = hole.diameter_mm / 2 - 1e-9
+            assert x0 + reach < hole.x_mm < x1 - reach, part.number
+            assert y0 + reach < hole.y_mm < y1 - reach, part.number
+        holes = holes_of(found.design, part, found.bought)
+        assert len(holes) == len(part.piece.profile.holes) + len(part.piece.drilled)
+        assert all(hole.takes for hole in holes if hole.use != "bore"), part.number
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_welds_are_those_that_strength_judges(name):
+    """Throat and length of the rows are what the checks of knuckles and stop bars reckon with."""
+    found = evaluated(name)
+    judged = {family.key: part for family, part in found.strengths.parts}
+    tried = 0
+    for weld in found.welds:
+        by = judged.get(weld.judged)
+        if isinstance(by, KnuckleWelds):
+            tried += 1
+            assert weld.throat_mm == by.throat_mm
+            assert any(weld.length_mm == pytest.approx(one.length_mm, abs=1e-4) for one in by.welds)
+        elif isinstance(by, Stops):
+            tried += 1
+            assert weld.throat_mm == by.throat_mm
+            assert weld.runs_mm == pytest.approx((by.length_mm, by.length_mm), abs=1e-4)
+    if found.carried.held:
+        assert tried >= 2
+
+
+def test_a_slat_screw_of_every_size_goes_through_its_hole():
+    """ISO 273, medium: M5 5.5, M6 6.6, M8 9 (from memory); ISO 2306: tap drills 4.2, 5, 6.8 (from memory)."""
+    design = evaluated("library-trailer").design
+    sizes = {}
+    for hole in (5.5, 6.6, 9.0):
+        made = evaluate(with_value(design, "workshop.slat_screw_mm", hole))
+        (screw, *_) = (one for one in made.bought if one.kind == "slat screw")
+        rail = next(part for part in made.parts if part.role == "rail")
+        sizes[hole] = screw.diameter_mm, rail.piece.drilled[0].diameter_mm
+        assert screw.length_mm >= design.inner_leaf.slat_thickness_mm + design.inner_leaf.rail_section.wall_mm
+    assert sizes == {5.5: (5, 4.2), 6.6: (6, 5), 9.0: (8, 6.8)}
+
+
+@pytest.mark.parametrize(("shortest", "longest"), [(100.0, 140.0), (225.0, 360.0), (400.0, 500.0)])
+def test_a_prop_is_two_tubes_that_reach_from_shortest_to_longest(shortest, longest):
+    prop = Prop(
+        fitted=True, section=parse_section("box 40x40x3"), shortest_mm=shortest, longest_mm=longest,
+        foot_mm=100, pin_diameter_mm=8, slack_mm=10,
+    )  # fmt: skip
+    tubes = prop_tubes(prop)
+    assert tubes is not None
+    assert tubes.outer_mm + tubes.inner_mm - tubes.overlap_mm == pytest.approx(longest)
+    assert max(tubes.outer_mm, tubes.inner_mm) <= shortest, "pushed together it is as short as it must be"
+    for setting, hole in enumerate(tubes.inner_holes_mm):
+        length = tubes.outer_mm - tubes.outer_hole_mm - hole + tubes.inner_mm
+        assert length == pytest.approx(longest - setting * tubes.pitch_mm)
+    last = longest - (len(tubes.inner_holes_mm) - 1) * tubes.pitch_mm
+    assert shortest <= last < shortest + tubes.pitch_mm
+    assert tubes.inner == parse_section("box 30x30x3"), "34 mm inside, and no larger box is sold that goes in"
+
+
+def test_a_prop_too_long_for_two_tubes_is_one():
+    prop = Prop(
+        fitted=True, section=parse_section("box 40x40x3"), shortest_mm=180, longest_mm=360, foot_mm=100
+    )
+    assert prop_tubes(prop) is None
+    assert prop_tubes(replace(prop, shortest_mm=360)) is None, "of one length"
+    assert prop_tubes(replace(prop, shortest_mm=225, pin_diameter_mm=0)) is None, "no pin"
+    assert prop_tubes(replace(prop, shortest_mm=225)) is not None
+
+
+def test_general_tolerances():
+    """ISO 2768-1, table 1, class m; ISO 13920, table 1, class B (both from memory)."""
+    assert [cut_tolerance_mm(size) for size in (5, 30, 31, 400, 1000, 1346)] == [0.1, 0.2, 0.3, 0.5, 0.8, 1.2]
+    assert [weld_tolerance_mm(size) for size in (30, 400, 860, 1346, 2700)] == [1, 2, 3, 4, 6]
+
+
+def test_missing_and_idle_prices_are_told_by_row():
+    design = evaluated("library-trailer").design
+    some = (Price(item="F1", each=0.2), Price(item=" F3 ", each=0.05), Price(item="F99", each=1.0),
+            Price(item="F1", each=0.3))  # fmt: skip
+    found = evaluate(with_value(design, "prices", some)).costs
+    assert found.total is None
+    rows = {row.number: (place, row) for place, row in enumerate(found.rows, start=1) if row.number}
+    assert rows["F1"][1].cost == pytest.approx(0.3 * rows["F1"][1].quantity), "the last one counts"
+    assert found.known == pytest.approx(sum(row.cost for row in found.rows if row.cost is not None))
+    told = {(one.row, one.column, one.why) for one in found.untold}
+    assert {(3, "item", "not bought"), (4, "item", "twice")} <= told
+    assert (rows["F4"][0], "price", "no price") in told
+    assert (rows["F1"][0], "price", "no price") not in told
+    stock = tuple(replace(row, price=10.0) for row in design.stock)
+    every = tuple(Price(item=row.number, each=1.0) for row in found.rows if row.number)
+    whole = evaluate(replace(design, stock=stock, prices=every)).costs
+    assert not whole.untold
+    bars = sum(row.quantity for row in whole.rows if row.kind == "stock")
+    assert whole.total == pytest.approx(
+        10 * bars + sum(row.quantity for row in whole.rows if row.kind != "stock")
+    )
