@@ -1,11 +1,11 @@
 """The hand on the drawing: dragged, moved by keys, typed over, and lit from the form and back."""
 
 import pytest
+from pulling import Mouse, grip_at
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
-from pulling import Mouse, grip_at
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app.canvas.grip_canvas import GripCanvas
