@@ -22,7 +22,10 @@ class Document(QObject):
     """A design with its last good evaluation.
 
     `design` is what the form shows, good or bad. `evaluation` is the last one that could be made: while
-    `stale` is true it belongs to an earlier design and is shown greyed. Every change passes the undo stack.
+    `stale` is true it belongs to an earlier design and is shown greyed. Its stages are made when asked for:
+    on the UI thread none are asked for but those that a frame has time for. `judged` is the last one whose
+    stages all stand, `whole` whether that is the one in hand: what shows checks, or else waits for all, is
+    greyed until then. Every change passes the undo stack.
     """
 
     changed = Signal()
@@ -31,6 +34,8 @@ class Document(QObject):
     """A design that is not decided on is to be drawn: something is being dragged. What else follows from it
     comes with `changed`, once the hand rests.
     """
+    completed = Signal()
+    """Another evaluation is complete: `judged`."""
     opened = Signal()
     """Another design altogether: views fit, the form begins at the top."""
     renamed = Signal()
@@ -40,6 +45,7 @@ class Document(QObject):
         super().__init__(parent)
         self.design: Design | None = None
         self.evaluation: Evaluation | None = None
+        self.judged: Evaluation | None = None
         self.made = 0
         """Counts the evaluations made: with another number there is another one."""
         self.path: Path | None = None
@@ -48,8 +54,6 @@ class Document(QObject):
         """Of the file, as it was read or saved last: what a person wrote into it outlives a save."""
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
-        self._whole: Evaluation | None = None
-        """The last evaluation of which all was made."""
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._catch_up)
         self._problems: tuple[Problem, ...] = ()
@@ -68,8 +72,8 @@ class Document(QObject):
 
     @property
     def whole(self) -> bool:
-        """Return whether all is made of the evaluation, not only what is drawn while something is dragged."""
-        return self.evaluation is self._whole
+        """Return whether all that follows from what the form shows is worked out."""
+        return not self.stale and self.judged is self.evaluation
 
     @property
     def modified(self) -> bool:
@@ -95,7 +99,7 @@ class Document(QObject):
         names; `text` is what it was read from.
         """
         self.undo_stack.clear()
-        self.evaluation = self._whole = None
+        self.evaluation = self.judged = None
         self.path, self.folder, self.text = path, folder, text
         self.unread.clear()
         self._put(design, again=True)
@@ -110,6 +114,18 @@ class Document(QObject):
         self.renamed.emit()
         if moved and self.design is not None:
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
+
+    def judge(self, evaluation: Evaluation) -> None:
+        """Take in that an evaluation is complete: the one in hand, or one that came before it."""
+        self.judged = evaluation
+        self.completed.emit()
+
+    def fail(self, fault: Exception) -> None:
+        """Take in that the evaluation in hand cannot be completed: the last good one stays, greyed."""
+        self._problems = _problems_of(fault)
+        self.evaluation = self.judged
+        self.made += 1
+        self.changed.emit()
 
     def give_up(self) -> None:
         """Let nothing count as unsaved any more."""
@@ -151,7 +167,7 @@ class Document(QObject):
         """
         design = settled(design)
         try:
-            evaluation = evaluate(design, self.folder, self._whole)
+            evaluation = evaluate(design, self.folder, self.judged or self.evaluation)
         except RampdraftError as wrong:
             return _problems_of(wrong)
         self._kept = self._kept or self.design
@@ -212,9 +228,9 @@ class Document(QObject):
         }
         self._rest.stop()
         design = settled(design)
-        same = design is self.design and not self.stale and self.evaluation is self._whole
-        if self._kept is not None and kept is None:
-            self.made += 1  # what was tried is decided on
+        if design == self.design:
+            design = self.design  # what was tried may be decided on: it is worked out already
+        same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:
             if again or not same:
@@ -225,22 +241,22 @@ class Document(QObject):
     def _follow(self, design: Design, *, afresh: bool) -> None:
         self._problems = ()
         try:
-            found = self.evaluation
-            if afresh or found is None or found.design is not design:
-                found = evaluate(design, self.folder, None if afresh else self._whole)
-            self.evaluation = self._whole = found.complete()
+            before = None if afresh else self.evaluation
+            if before is not None:
+                before.part()
+            self.evaluation = evaluate(design, self.folder, before)
             self.made += 1
-        except RampdraftError as wrong:
+        except Exception as wrong:
             self._problems = _problems_of(wrong)
-        except Exception as fault:
-            # A fault of the program: the last good drawing stays, greyed, and the undo stack stays whole.
-            logging.getLogger(__name__).exception("evaluate() failed")
-            rule = f"could not be worked out: a fault in the program ({type(fault).__name__}: {fault})"
-            self._problems = (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
 
 
-def _problems_of(wrong: RampdraftError) -> tuple[Problem, ...]:
-    return wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
+def _problems_of(wrong: Exception) -> tuple[Problem, ...]:
+    """Return what is wrong, for the form; a fault of the program is logged too."""
+    if isinstance(wrong, RampdraftError):
+        return wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
+    logging.getLogger(__name__).error("the design could not be worked out", exc_info=wrong)
+    rule = f"could not be worked out: a fault in the program ({type(wrong).__name__}: {wrong})"
+    return (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
 
 
 def _same(path: str, before: Design | None, after: Design) -> bool:

@@ -1,5 +1,5 @@
-"""A drag of the inner leaf's length on the side view of an open window: from the mouse's event to the last widget
-painted, and from the last event to the end of all that follows.
+"""A drag of the inner leaf's length on the side view of an open window: from the mouse's event to the last
+widget painted, and from the last event to the end of all that follows.
 """
 
 import os
@@ -66,7 +66,8 @@ def dragging(
         document.undo_stack.undo()
         window.close_unasked()
         bases += [beside() for _ in range(20)] if beside is not None else []
-    yield f"drag of a leaf of {path.stem}, mouse to painted: {calibrated(median(processor))}, median of {MOVES}"
+    told = f"{calibrated(median(processor))}, median of {MOVES}"
+    yield f"drag of a leaf of {path.stem}, mouse to painted: {told}"
     yield _figures("processor", processor, bases)
     yield _figures("clock", walls, bases)
     yield f"drag of a leaf: everything else {rest * 1e3:.0f} ms after the last move"

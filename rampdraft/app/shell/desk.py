@@ -13,6 +13,7 @@ from rampdraft.app.checklist.checks import ChecksPanel
 from rampdraft.app.document import Document
 from rampdraft.app.form.dimensions import DimensionsPanel
 from rampdraft.app.furniture import column, make, splitter
+from rampdraft.app.judging import Judging
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
@@ -58,6 +59,7 @@ class Desk(QObject):
         self.dialogs = Dialogs(window)
         self.document = Document(self)
         self.answers = Answers(self)
+        self.judging = Judging(self.document, self.answers, self)
         self.filing = Filing(self)
         self.journal = Journal(self)
         self.recovery = Recovery(self)
@@ -209,6 +211,7 @@ class Desk(QObject):
         self.propose_work.close()
         self.notice.dismiss()
         self.checks.ways_out.stop()
+        self.judging.stop()
         self.answers.close()
         self.recovery.end()
         self.watch.end()

@@ -97,6 +97,11 @@ class FoldMapPanel(FollowingView):
         if not self._document.previewing:
             self.map.want(evaluation)
 
+    def _say_broken(self) -> None:
+        self._set_out(usable=False)
+        for canvas in (self.canvas, self.pose):
+            canvas.show_picture(canvas.picture, note=self._note)
+
     def _clear(self) -> None:
         self._set_out(usable=False)
         self.canvas.say(())
@@ -106,11 +111,11 @@ class FoldMapPanel(FollowingView):
         self.pose.show_picture(None, note=self._note)
 
     def _draw(self, evaluation: Evaluation) -> None:
-        self._set_out(usable=not self._document.stale)
+        self._set_out(usable=not self._greyed)
         if not self.canvas.dragging:  # else each move says it
             self._hover(self._pointed)
         self._draw_ground(evaluation)
-        self.way_points.show(None if self._document.stale else evaluation)
+        self.way_points.show(None if self._greyed else evaluation)
         self._follow()
 
     def _set_out(self, *, usable: bool) -> None:
@@ -145,7 +150,7 @@ class FoldMapPanel(FollowingView):
             return
         path, per_mm = evaluation.path, self.canvas.per_paper_mm
         marks = fold_map_path(evaluation.design, path, path.pose(self._bar.share), per_mm)
-        self.canvas.show_live(marks, greyed=self._document.stale)
+        self.canvas.show_live(marks, greyed=self._greyed)
         self._draw_pose()
         self._say_which()
 
@@ -172,13 +177,15 @@ class FoldMapPanel(FollowingView):
         if evaluation is None:
             return
         path, number = evaluation.path, self.way_points.chosen
-        self.remove.setEnabled(number > 0 and not self._document.stale)
+        self.remove.setEnabled(number > 0 and not self._greyed)
         if number < 0:
             kind = "own stages" if evaluation.design.fold_stages else "the usual sequence"
-            tightest = evaluation.clearance.tightest
-            proved = f"clearance {format.number(tightest.certified_mm, 1)} mm or more all the way"
-            if tightest.certified_mm < 0:
-                proved = f"clash, {format.number(-tightest.clearance_mm, 1)} mm deep"
+            proved = "its clearance is being worked out"
+            if evaluation.shares(Evaluation.clearance):
+                tightest = evaluation.clearance.tightest
+                proved = f"clearance {format.number(tightest.certified_mm, 1)} mm or more all the way"
+                if tightest.certified_mm < 0:
+                    proved = f"clash, {format.number(-tightest.clearance_mm, 1)} mm deep"
             way_out = ENDS.get(self._bar.share, "Choose a way-point to move it.")
             self._which.setText(f"The path is {kind}: {proved}. {way_out}")
             return
@@ -194,7 +201,7 @@ class FoldMapPanel(FollowingView):
     def _hover(self, place: QPointF | None) -> None:
         """Say at the pointer what the pose under it leaves, or which bodies clash."""
         evaluation, surface, self._pointed = self._shown, self.map.surface, place
-        known = evaluation is not None and not self._document.stale and self.map.is_of(evaluation.design)
+        known = evaluation is not None and not self._greyed and self.map.is_of(evaluation.design)
         if place is None or evaluation is None or surface is None or not known:
             self.canvas.say(())
             return

@@ -107,11 +107,11 @@ class RollingPanel(DrawingView):
         site, number = self._site(evaluation), self.user.currentData()
         rolling = self._worked_out(evaluation, site, number)
         mass_kg = evaluation.design.use.users[number - 1].mass_kg if number else 0.0
-        told = (self._rolled, self._way, self._document.stale)
+        told = (self._rolled, self._way, self._greyed)
         if told != self._told:
             self._told = told
             shown = rolling[0] if isinstance(rolling, tuple) else None
-            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._document.stale)
+            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._greyed)
             self.table.follow()
         if not isinstance(rolling, tuple):
             self.canvas.show_picture(None, note=self._note or _why_not(rolling, number))

@@ -229,7 +229,7 @@ class SidePanel(DrawingView):
         """Return what can be taken hold of: nothing while the fold plays, or of a ramp that is not in
         hand.
         """
-        if self._document.stale or self.fold_bar.playing or self._blocked is not None:
+        if self._greyed or self.fold_bar.playing or self._blocked is not None:
             return ()
         if self.folding.isChecked():
             pose = evaluation.path.pose(self.fold_bar.share)
@@ -248,7 +248,7 @@ class SidePanel(DrawingView):
         blocked = self._blocked
         pose = blocked.pose if blocked is not None else evaluation.path.pose(share)
         nearest = None
-        if blocked is None and evaluation.stands(Evaluation.clearance):  # not while something is dragged
+        if blocked is None and evaluation.shares(Evaluation.clearance):
             tightest = evaluation.clearance.tightest
             nearest = tightest if share == tightest.at else None
         return side_view(
@@ -268,26 +268,22 @@ class SidePanel(DrawingView):
     def _swept_room(self, evaluation: Evaluation) -> tuple[Outline, ...]:
         """Return the room that the fold goes through, found once for each ramp."""
         if self._sweep is None:
-            self._sweep = swept_outlines(
-                evaluation.design, evaluation.assembly, evaluation.fold.path, SWEPT_POSES
-            )
+            self._sweep = swept_outlines(evaluation.design, evaluation.assembly, evaluation.path, SWEPT_POSES)
         return self._sweep
 
 
 def clashing_on_path(evaluation: Evaluation, pose: Pose) -> tuple[ClashingPair, ...]:
     """Return the pairs that clash in a pose of the path; none are looked for where the certificate says that
-    none can, nor before there is one: while something is dragged.
+    none can, nor before there is one.
     """
-    if not evaluation.stands(Evaluation.clearance) or evaluation.clearance.tightest.certified_mm >= 0:
+    if not evaluation.shares(Evaluation.clearance) or evaluation.clearance.tightest.certified_mm >= 0:
         return ()
     return clashing_at(evaluation.design, evaluation.assembly, pose, evaluation.design.sites[FOLD_SITE - 1])
 
 
 def held_at(evaluation: Evaluation, share: float) -> tuple[str, ...]:
-    """Return the places that hands hold at a share of the fold; none before they are known: while something
-    is dragged.
-    """
-    return hands_at(evaluation, share) if evaluation.stands(Evaluation.hand) else ()
+    """Return the places that hands hold at a share of the fold; none before they are known."""
+    return hands_at(evaluation, share) if evaluation.shares(Evaluation.hand) else ()
 
 
 def site_words(pose: SitePose) -> str:
