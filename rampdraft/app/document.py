@@ -15,7 +15,9 @@ from rampdraft.model.fields.paths import label_of, value_at, with_value
 from rampdraft.model.spacing import fixed, follows
 
 REST_MS: Final = 40
-"""A hand that has not moved for so long rests: then all is worked out, not only what is drawn."""
+"""A hand that has not moved for so long since the last picture rests: then all is worked out, not only what
+is drawn.
+"""
 
 
 class Document(QObject):
@@ -56,6 +58,8 @@ class Document(QObject):
         self._kept: Design | None = None
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._catch_up)
+        self._drawn = QTimer(self, singleShot=True, interval=0)
+        self._drawn.timeout.connect(self._rest.start)
         self._problems: tuple[Problem, ...] = ()
         self.unread: dict[str, Problem] = {}
         """Texts in the form that are no values, by the path of their field."""
@@ -173,7 +177,8 @@ class Document(QObject):
         self._kept = self._kept or self.design
         self.design, self.evaluation = design, evaluation
         self.made += 1
-        self._rest.start()
+        self._rest.stop()
+        self._drawn.start()  # once what has been tried is painted, however long that takes
         self.tried.emit()
         return ()
 
@@ -226,7 +231,8 @@ class Document(QObject):
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
-        self._rest.stop()
+        for timer in (self._drawn, self._rest):
+            timer.stop()
         design = settled(design)
         if design == self.design:
             design = self.design  # what was tried may be decided on: it is worked out already

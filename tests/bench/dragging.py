@@ -70,7 +70,11 @@ def dragging(
     yield f"drag of a leaf of {path.stem}, mouse to painted: {told}"
     yield _figures("processor", processor, bases)
     yield _figures("clock", walls, bases)
-    yield f"drag of a leaf: everything else {rest * 1e3:.0f} ms after the last move"
+    busy = median(walls) / median(processor)
+    yield (
+        f"drag of a leaf: everything else {rest * 1e3:.0f} ms after the last move, while the clock runs"
+        f" {busy:.1f} times as fast as the processor works here"
+    )
 
 
 def _figures(name: str, took: list[float], bases: list[float]) -> str:
