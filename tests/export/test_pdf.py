@@ -103,7 +103,7 @@ def test_the_cautions_stand_in_full_on_the_cover_and_at_the_end():
 
 def test_all_parts_are_listed_and_drawn():
     evaluation = starter()
-    listed = " ".join(text for text in page_texts() if "Ends: datum / other" in text)
+    listed = " ".join(text for text in page_texts() if "Document Part list" in text)
     drawn = " ".join(text for text in page_texts() if "Part drawings" in text)
     for part in evaluation.parts:
         number = full_number(part, "R1")

@@ -41,8 +41,9 @@ class CheckView(QListView):
     """A list that keeps its current row in sight when the working opens below it."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Scroll to the current row."""
+        """Lay rows out for the width, and scroll to the current one."""
         super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
+from rampdraft.app.variant import Variant
 from rampdraft.evaluation.evaluate import Evaluation
 
 JUDGING_NOTE: Final = "The ramp before the last change. The one in hand is being worked out."
@@ -142,8 +143,19 @@ class DrawingView(FollowingView):
         self.canvas = Canvas(canvas) if isinstance(canvas, str) else canvas
         self.canvas.setParent(self)
         self.canvas.scaled.connect(self._rescale)
+        self._variant: Variant | None = None
         self._boxed_at: object = None
         """What the box was found for; None where it is to be found anew."""
+
+    def compare_with(self, variant: Variant) -> None:
+        """Show a kept ramp as a ghost on the drawing."""
+        self._variant = variant
+        variant.changed.connect(self._refit)
+
+    @property
+    def _kept(self) -> Evaluation | None:
+        """Return the kept ramp whose ghost is to be shown, or None."""
+        return self._variant.shown if self._variant is not None else None
 
     def _begin(self) -> None:
         self.canvas.fit()

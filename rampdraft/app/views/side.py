@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSignalBlocker, QSize
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app import theme
 from rampdraft.app.canvas.grip_canvas import GripCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
@@ -15,11 +16,13 @@ from rampdraft.app.furniture import across, chooser, column, fit_button, put_ite
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.hand import Hand
+from rampdraft.drawing.ghost import SIDE, ghosted
 from rampdraft.drawing.grips.grip import Grip
 from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
 from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.side import side_view, standing_view
+from rampdraft.drawing.insets import with_insets
+from rampdraft.drawing.side import side_places, side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Outline
@@ -70,7 +73,7 @@ class SidePanel(DrawingView):
         self.hand = Hand(document, self._grips, self)
         self._grips.setWhatsThis(HELP)
         self._blocked: Blocked | None = None
-        self._hands, self._swept = True, False
+        self._hands, self._swept, self._details = True, False, True
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
         self._stood: tuple[int, str, bool] | None = None
@@ -139,6 +142,11 @@ class SidePanel(DrawingView):
     def show_hands(self, shown: bool) -> None:
         """Draw hands where they hold, or not."""
         self._hands = shown
+        self._redraw()
+
+    def show_details(self, shown: bool) -> None:
+        """Enlarge deck edge, joint and toe where the sheet is empty, or not."""
+        self._details = shown
         self._redraw()
 
     def show_swept(self, shown: bool) -> None:
@@ -218,7 +226,7 @@ class SidePanel(DrawingView):
                 picture = self._picture(evaluation, self.fold_bar.share)
         else:
             picture = self._picture(evaluation, self.fold_bar.share)
-        self.canvas.show_picture(picture, note=self._note)
+        self.canvas.show_picture(self._with_details(evaluation, picture), note=self._note)
         self._grips.show_grips(self._pulled(evaluation))
 
     def _clear(self) -> None:
@@ -238,11 +246,28 @@ class SidePanel(DrawingView):
         return standing_grips(evaluation, replace(site, pose=pose))
 
     def _picture(self, evaluation: Evaluation, share: float) -> Picture:
+        """Return the ramp, with the ghost of one that is kept beside it."""
+        picture, kept = self._alone(evaluation, share), self._kept
+        if kept is None:
+            return picture
+        return ghosted(picture, self._alone(kept, share), kept.assembly, SIDE)
+
+    def _with_details(self, evaluation: Evaluation, picture: Picture) -> Picture:
+        """Return the ramp put down with deck edge, joint and toe enlarged, while the whole is shown."""
+        if not self._details or self.folding.isChecked() or not self.canvas.fitted:
+            return picture
+        site, pose = self._place(evaluation)
+        places = side_places(evaluation, replace(site, pose=pose))
+        sheet, per_mm = self.canvas.sheet, self.canvas.per_paper_mm
+        return with_insets(picture, places, sheet, per_mm, theme.text_scale())
+
+    def _alone(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
         if self.folding.isChecked():
             return self._folding(evaluation, share)
         site, pose = self._place(evaluation)
-        return standing_view(evaluation, replace(site, pose=pose), self.canvas.per_paper_mm)
+        flap = evaluation.design.toe.kind == "flap"
+        return standing_view(evaluation, replace(site, pose=pose), self.canvas.per_paper_mm, flap=flap)
 
     def _folding(self, evaluation: Evaluation, share: float) -> Picture:
         blocked = self._blocked
