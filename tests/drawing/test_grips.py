@@ -12,7 +12,8 @@ import pytest
 from any_design import designs
 from timber_ramp import timber_ramp
 
-from rampdraft.drawing.grips.grip import Grip, Slide, Turn, with_room
+from rampdraft.drawing.clip import Enlarged
+from rampdraft.drawing.grips.grip import Grip, Slide, Turn, enlarged, with_room, within_details
 from rampdraft.drawing.grips.measured import measured
 from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
 from rampdraft.drawing.grips.way_points import way_point_grips
@@ -269,6 +270,24 @@ def test_a_point_of_the_ground_stays_between_its_neighbours() -> None:
     assert grip.pulled((900.0, 7.4)) == (300.0, 7.0)
     after = grip.put(before.design, (250.0, 7.0))
     assert after.sites[0].ground_mm == (ground[0], (250.0, 7.0), *ground[2:])
+
+
+def test_in_a_detail_a_grip_goes_as_the_detail_shows_it() -> None:
+    evaluation = ramp()
+    grips = standing(evaluation)
+    (x, z), (left, low) = grips["deck_hinge"].at, (900.0, -700.0)
+    detail = Enlarged(
+        window=(x - 60.0, z - 40.0, x + 60.0, z + 40.0), frame=(left, low, left + 600.0, low + 400.0)
+    )
+    shown = {grip.key: grip for grip in within_details(tuple(grips.values()), (detail,))}
+    assert shown["deck_hinge"].at == pytest.approx((left + 300.0, low + 200.0))
+    assert shown["inner_leaf.length_mm"] is grips["inner_leaf.length_mm"]
+    for key in ("deck_hinge", "deck_hinge.height_mm"):
+        for values in tried(grips[key]):
+            assert shown[key].moved(values) == pytest.approx(detail.at(grips[key].moved(values)))
+    stowed = folding_grips(evaluation.design, closed_pose(evaluation.design), 1)
+    (angle,) = (grip for grip in stowed if grip.key == "fold.stowed_deg")
+    assert enlarged(angle, detail).moved((70.0,)) == pytest.approx(detail.at(angle.moved((70.0,))))
 
 
 def test_of_grips_without_room_beside_one_another_the_lesser_rank_is_shown() -> None:

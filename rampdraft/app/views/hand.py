@@ -57,6 +57,11 @@ class Hand(QObject):
 
     # Dragging
 
+    @property
+    def held(self) -> Grip | None:
+        """Return the grip in hand, as it was when it was taken."""
+        return self._grip
+
     def _take(self, grip: Grip) -> None:
         """Take a grip in hand, unless the drawing is of an earlier ramp."""
         self._end_run()

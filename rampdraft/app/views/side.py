@@ -17,11 +17,11 @@ from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.hand import Hand
 from rampdraft.drawing.ghost import SIDE, ghosted
-from rampdraft.drawing.grips.grip import Grip
+from rampdraft.drawing.grips.grip import IN_PLACE, Grip, within_details
 from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
 from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.insets import with_insets
+from rampdraft.drawing.insets import Inset, insets, with_these
 from rampdraft.drawing.side import side_places, side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.linkage import Pose
@@ -76,6 +76,7 @@ class SidePanel(DrawingView):
         self._hands, self._swept, self._details = True, False, True
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
+        self._insets: tuple[Inset, ...] = ()
         self._stood: tuple[int, str, bool] | None = None
         """Where it stood before it was folded; None while it stands."""
         self.fold_bar = fold_bar
@@ -243,7 +244,8 @@ class SidePanel(DrawingView):
             pose = evaluation.path.pose(self.fold_bar.share)
             return folding_grips(evaluation.design, pose, FOLD_SITE)
         site, pose = self._place(evaluation)
-        return standing_grips(evaluation, replace(site, pose=pose))
+        grips = standing_grips(evaluation, replace(site, pose=pose))
+        return within_details(grips, tuple(inset.detail for inset in self._insets))
 
     def _picture(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp, with the ghost of one that is kept beside it."""
@@ -253,13 +255,29 @@ class SidePanel(DrawingView):
         return ghosted(picture, self._alone(kept, share), kept.assembly, SIDE)
 
     def _with_details(self, evaluation: Evaluation, picture: Picture) -> Picture:
-        """Return the ramp put down with deck edge, joint and toe enlarged, while the whole is shown."""
+        """Return the ramp put down with deck edge, joint and toe enlarged, while the whole is shown. Their
+        frames stay while something is dragged; so does what they show, where it is dragged in one of them.
+        """
         if not self._details or self.folding.isChecked() or not self.canvas.fitted:
+            self._insets = ()
             return picture
         site, pose = self._place(evaluation)
-        places = side_places(evaluation, replace(site, pose=pose))
-        sheet, per_mm = self.canvas.sheet, self.canvas.per_paper_mm
-        return with_insets(picture, places, sheet, per_mm, theme.text_scale())
+        per_mm, letters = self.canvas.per_paper_mm, theme.text_scale()
+        if not self._document.previewing or not self._insets:
+            places = side_places(evaluation, replace(site, pose=pose))
+            self._insets = insets(picture, places, self.canvas.sheet, per_mm, letters)
+        elif not self._held_in_detail:
+            places = side_places(evaluation, replace(site, pose=pose))
+            self._insets = tuple(
+                replace(inset, place=place) for inset, place in zip(self._insets, places, strict=True)
+            )
+        return with_these(picture, self._insets, per_mm, letters)
+
+    @property
+    def _held_in_detail(self) -> bool:
+        """Return whether what is in hand is pulled in a detail."""
+        held = self.hand.held
+        return held is not None and held.rank > IN_PLACE
 
     def _alone(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""

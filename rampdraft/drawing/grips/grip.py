@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
+from rampdraft.drawing.clip import Enlarged
 from rampdraft.geometry.outline import Point
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at, with_value
@@ -20,6 +21,8 @@ from rampdraft.units import MM
 WHOLE: Final = 1.0
 FINE: Final = 0.1
 """What a hand sets values to: whole millimetres or degrees, or tenths."""
+IN_PLACE: Final = 1
+"""Grips of this rank and less stay where they are on the whole drawing; the others need a closer look."""
 _ALONG: Final = 0.3
 """An arrow moves what lies more in its direction than this cosine."""
 _NOISE: Final = 9
@@ -192,6 +195,25 @@ def _section(design: Design, now: Section, depth_mm: MM) -> Section:
         sold,
         key=lambda one: (abs(one.width_mm - now.width_mm), abs(one.wall_mm - now.wall_mm)),
         default=replace(now, depth_mm=depth_mm, width_mm=width_mm),
+    )
+
+
+def enlarged(grip: Grip, detail: Enlarged) -> Grip:
+    """Return a grip where a detail shows it, larger: there it is pulled as much further."""
+    ways = tuple(
+        replace(way, centre=detail.at(way.centre))
+        if isinstance(way, Turn)
+        else replace(way, toward=(way.toward[0] * detail.times, way.toward[1] * detail.times))
+        for way in grip.ways
+    )
+    return replace(grip, at=detail.at(grip.at), ways=ways)
+
+
+def within_details(grips: tuple[Grip, ...], details: tuple[Enlarged, ...]) -> tuple[Grip, ...]:
+    """Return grips with those of a rank above `IN_PLACE` shown in the first detail that shows their place."""
+    return tuple(
+        next((enlarged(grip, one) for one in details if grip.rank > IN_PLACE and one.shows(grip.at)), grip)
+        for grip in grips
     )
 
 

@@ -24,11 +24,11 @@ _AXES: Final = ("x", "z")
 def measured(grip: Grip, path: str, per_mm: MM) -> tuple[Ink, ...]:
     """Return the dimensions of the value at a path that a grip pulls; `per_mm`: see `dimension`."""
     found: list[Ink] = []
-    for way, side in zip(grip.ways, (1, -1), strict=False):  # on both sides, so that two do not meet
-        if way.path == path:
-            found.extend(
-                _arc(grip, way, per_mm) if isinstance(way, Turn) else _straight(grip, way, side, per_mm)
-            )
+    for number, way in enumerate(grip.ways):
+        if way.path == path and isinstance(way, Turn):
+            found.extend(_arc(grip, way, per_mm))
+        elif way.path == path and isinstance(way, Slide):
+            found.extend(_straight(grip, way, per_mm, aside=number > 0))
     return tuple(found)
 
 
@@ -39,8 +39,12 @@ def letter_of(way: Slide | Turn) -> str:
     return _AXES[way.item] if way.item is not None else letter
 
 
-def _straight(grip: Grip, way: Slide, side: int, per_mm: MM) -> tuple[Ink, ...]:
+def _straight(grip: Grip, way: Slide, per_mm: MM, *, aside: bool) -> tuple[Ink, ...]:
+    """Return the dimension to the left of its way; the second of a point `aside`, away from the deck, where
+    the first is not.
+    """
     start = way.moved(grip.at, 0.0)
+    side = -1 if aside and grip.at[1] > start[1] else 1
     if math.dist(start, grip.at) < 1e-9:
         return ()
     text = f"{letter_of(way)} {mm_text(way.value)}".strip()
