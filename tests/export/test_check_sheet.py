@@ -1,6 +1,4 @@
-"""The check sheet: summary first, the working of every check, upright pages, and no more than twelve of
-them.
-"""
+"""The check sheet: summary first, the working of every check, upright pages, and no more than twelve of them."""
 
 from dataclasses import replace
 from functools import cache
@@ -112,9 +110,7 @@ def test_what_does_not_plainly_pass_is_listed_under_the_number_of_its_working() 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_the_working_of_every_check_stands_in_full(path: Path) -> None:
-    """Or names the check whose working is the same to the letter, or stands in part at the head of a
-    group.
-    """
+    """Or names the check whose working is the same to the letter, or stands in part at the head of a group."""
     contents = (
         text[: text.rindex("Check sheet")] for text in texts(sample_pdf(path))
     )  # head and foot come last
