@@ -42,8 +42,6 @@ class Path:
     """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
     none.
     """
-    number: int | None = None
-    """Of the way-point that it shows, so that hands can take it; counted from 0 at the deployed pose."""
     tone: float = 1.0
     """Share of its colour that the area shows: of a face turned from the light, less."""
 

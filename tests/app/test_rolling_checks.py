@@ -76,7 +76,8 @@ def test_the_newest_edit_wins_and_a_drag_waits(barn: Desk, qtbot: QtBot) -> None
     document = barn.document
     document.edit(FOOTREST, 50.0, "Footrest height")
     assert document.design is not None
-    document.preview(with_value(document.design, FOOTREST, 70.0))
+    with qtbot.waitSignal(document.changed):  # the hand rests
+        document.preview(with_value(document.design, FOOTREST, 70.0))
     assert checks.WAITING in words(barn)
     document.replace(with_value(document.design, FOOTREST, 95.0), "Footrest height")
     rolled(barn, qtbot)

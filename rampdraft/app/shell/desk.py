@@ -1,8 +1,9 @@
 """What is in the window: three areas side by side, and how they speak with one another."""
 
+from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.answers import Answers
@@ -33,6 +34,7 @@ from rampdraft.app.views.compare import ComparePanel
 from rampdraft.app.views.end import EndPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
+from rampdraft.app.views.hand import type_over
 from rampdraft.app.views.notice import Notice
 from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
@@ -43,6 +45,7 @@ from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
+from rampdraft.drawing.grips.grip import field_of
 from rampdraft.drawing.lit import lit_by
 
 AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
@@ -138,6 +141,8 @@ class Desk(QObject):
         self.checks.mend.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
+        self.form.entered.connect(self.side.show_field)
+        self.form.pointed.connect(self._hint)
         self.strength.chose.connect(self._light)
         self.checks.judged.connect(self._compare)
         self.compare.chose.connect(self.step_work.go_to)
@@ -146,6 +151,7 @@ class Desk(QObject):
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
+            canvas.typed_over.connect(partial(self._type_over, canvas))
 
     # What the actions need
 
@@ -267,6 +273,19 @@ class Desk(QObject):
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(words_of(key, self.document))
+
+        self.form.light(field_of(key))
+
+    def _hint(self, path: str) -> None:
+        for canvas in self._lit_canvases:
+            canvas.hint(path)
+
+    def _type_over(self, canvas: Canvas, key: str, at: QPointF) -> None:
+        """Have a dimension typed over where it stands; a member has none, and shows the whole again."""
+        if is_field(key):
+            type_over(self.document, canvas, key, at)
+        else:
+            canvas.fit()
 
     def _pick(self, key: str) -> None:
         if key and is_field(key):
