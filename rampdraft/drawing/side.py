@@ -66,6 +66,7 @@ def standing_view(
         evaluation,
         pose=site.pose,
         drop_mm=site.drop_mm,
+        nod_rad=site.nod_rad,
         site_number=site.site_number,
         flap_rad=site.flap_rad if flap else None,
         frame="pose",
@@ -84,6 +85,7 @@ def side_view(
     *,
     pose: Pose,
     drop_mm: MM,
+    nod_rad: RAD = 0.0,
     site_number: int = 1,
     nearest: PairClearance | ClashingPair | None = None,
     clashing: tuple[ClashingPair, ...] = (),
@@ -109,7 +111,7 @@ def side_view(
     site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
     still = (
         *surroundings.ground_marks(ground_line(site), box[0], box[2], per_mm),
-        *surroundings.carrier_marks(evaluation.design, top, per_mm),
+        *surroundings.carrier_marks(evaluation.design, top, per_mm, nod_rad=nod_rad),
     )
     fine = per_mm > FINE_FROM
     moving = ramp_marks(

@@ -43,6 +43,7 @@ from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.solid import SolidPanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.grips.grip import field_of
@@ -314,8 +315,10 @@ class Desk(QObject):
         if check.share is not None:
             self.side.show_share(check.share)
         elif check.site_number:
-            state = check.about.state or "empty"
-            self.side.show_site(check.site_number, "loaded" if state == "sinking" else state)
+            if check.about.state == "sinking" and isinstance(check.found, Rolled):
+                self.side.show_sunk(check.site_number, check.found.drop_mm, check.found.nod_rad)
+            else:
+                self.side.show_site(check.site_number, check.about.state or "empty")
 
     def _retitle(self) -> None:
         self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")
