@@ -123,4 +123,5 @@ class StepWork(QObject):
         self.need = need_of(self.step, design, problems, checks)
         title = BY_KEY[self.step].title if self.step else EVERYTHING
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
-        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=known)
+        goes = known and (self._document.whole or bool(problems))
+        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=goes)

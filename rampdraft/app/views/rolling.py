@@ -235,7 +235,7 @@ def _roll_of(
         found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
         if found is None:
             return None
-        placed = [sunk.at(site.site_number, one.pose.drop_mm) for one in found.stretches]
+        placed = [sunk.at(site.site_number, one.pose.drop_mm, one.pose.nod_rad) for one in found.stretches]
     else:
         placed = [(site, Surfaces(design, assembly, site))]
         found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)

@@ -218,8 +218,15 @@ class _Bench:
     def _onward(self, value: Value, sign: int, info: FieldInfo, said: Check) -> Value | None:
         """Return the next value with which a check passes that fails at one."""
         assert isinstance(value, int | float)
-        judge, builds = partial(self._judge, said), lambda one: self.trial(one) is not None
-        return least_change(value, sign, info, said, judge, builds, bends=said.id in self._rolled)
+        return least_change(
+            value,
+            sign,
+            info,
+            said,
+            partial(self._judge, said),
+            lambda one: self.trial(one) is not None,
+            bends=said.id in self._rolled,
+        )
 
     def broken(self, value: Value) -> list[Check]:
         """Return the checks that fail with a value and do not fail without, the worst first."""
