@@ -137,7 +137,7 @@ class Desk(QObject):
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)
-        self.checks.judged.connect(self._compare)
+        self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
         for panel in (self.side, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
@@ -173,7 +173,7 @@ class Desk(QObject):
 
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
-        self.variant.keep(self.checks.known)
+        self.variant.keep()
         if self.variant.evaluation is not None:
             self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
@@ -237,9 +237,6 @@ class Desk(QObject):
         self.views.setTabVisible(self.views.currentIndex(), True)
         folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
         self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
-
-    def _compare(self) -> None:
-        self.compare.show_known(self.checks.known)
 
     def _show_rolling(self) -> None:
         """Show who rolls beside the solid, where that is wanted."""

@@ -69,7 +69,7 @@ class Solid:
         on_it: Rider | None = None,
         room: tuple[Stand, ...] = (),
         box: Box | None = None,
-        edges: Pen = "thin",
+        edges: Pen = "edge",
     ) -> Picture:
         """Return the ramp as it stands; `on_it` is whoever rolls over it, `room` are the stands that ground
         and box have room for, `box` is what is worth showing where that is known.
