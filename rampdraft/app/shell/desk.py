@@ -12,6 +12,7 @@ from rampdraft.app.checklist.checks import ChecksPanel
 from rampdraft.app.document import Document
 from rampdraft.app.form.dimensions import DimensionsPanel
 from rampdraft.app.furniture import column, make, splitter
+from rampdraft.app.judging import Judging
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
@@ -44,8 +45,8 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.lit import lit_by
 
-AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
-"""Width at first, least width and share of a wider window, of each area."""
+AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
+"""Width at first, least width (0: its own) and share of a wider window, of each area."""
 
 SAY_MS: Final = 8000
 
@@ -60,6 +61,7 @@ class Desk(QObject):
         self.dialogs = Dialogs(window)
         self.document = Document(self)
         self.answers = Answers(self)
+        self.judging = Judging(self.document, self.answers, self)
         self.filing = Filing(self)
         self.journal = Journal(self)
         self.recovery = Recovery(self)
@@ -223,6 +225,7 @@ class Desk(QObject):
         self.propose_work.close()
         self.notice.dismiss()
         self.checks.ways_out.stop()
+        self.judging.stop()
         self.answers.close()
         self.recovery.end()
         self.watch.end()

@@ -129,11 +129,11 @@ class RollingPanel(DrawingView):
         site, number = self._site(evaluation), self.user.currentData()
         rolling = self._worked_out(evaluation, site, number)
         mass_kg = evaluation.design.use.users[number - 1].mass_kg if number else 0.0
-        told = (self._rolled, self._way, self._document.stale)
+        told = (self._rolled, self._way, self._greyed)
         if told != self._told:
             self._told = told
             shown = rolling[0] if isinstance(rolling, tuple) else None
-            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._document.stale)
+            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._greyed)
             self.table.follow()
         if not isinstance(rolling, tuple):
             self.here = None
@@ -235,7 +235,7 @@ def _roll_of(
         found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
         if found is None:
             return None
-        placed = [sunk.at(site.site_number, one.pose.drop_mm) for one in found.stretches]
+        placed = [sunk.at(site.site_number, one.pose.drop_mm, one.pose.nod_rad) for one in found.stretches]
     else:
         placed = [(site, Surfaces(design, assembly, site))]
         found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)

@@ -57,6 +57,11 @@ class SidePanel(DrawingView):
         top = across((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
         column(self, (top, 0), (self.canvas, 1))
 
+    @property
+    def waits(self) -> bool:
+        """Return whether the fold is shown, which all is judged of first."""
+        return self.folding.isChecked()
+
     def sizeHint(self) -> QSize:
         """Return a roomy sheet."""
         return QSize(640, 560)

@@ -80,7 +80,7 @@ def _flap_rad(evaluation: Evaluation, site: SitePose) -> RAD | None:
 
 def cautions(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the cautions in full, with the load that is marked."""
-    yield from heading("Cautions")
+    yield from heading("Cautions", room_mm=45.0)
     half = (len(CAUTIONS) + 1) // 2
     told = [paragraph(f"{number}  {words}") for number, words in enumerate(CAUTIONS, start=1)]
     yield beside(told[:half], told[half:])
