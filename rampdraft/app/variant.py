@@ -30,11 +30,11 @@ class Variant(QObject):
         return kept
 
     def keep(self) -> None:
-        """Keep the ramp in hand."""
+        """Keep the ramp in hand, once all is worked out."""
         document = self._document
-        if document.evaluation is None or document.stale:
+        if not document.whole:
             return
-        self.evaluation = document.evaluation
+        self.evaluation = document.judged
         last = document.undo_stack.undoText()
         self.name = f"as after “{last}”" if last else "as opened"
         self.changed.emit()

@@ -175,9 +175,11 @@ class Desk(QObject):
 
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
+        if not self.document.whole:
+            self.say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            return
         self.variant.keep()
-        if self.variant.evaluation is not None:
-            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
+        self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""

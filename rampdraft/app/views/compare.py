@@ -12,7 +12,7 @@ from rampdraft.app.differences import Differing, differing
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, put_row, splitter, table
 from rampdraft.app.variant import Variant
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.checks.compared import Changed, Turn, changed_checks
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
@@ -65,6 +65,15 @@ class ComparePanel(FollowingView):
         column(self, (top, 0), (parts, 1))
         variant.changed.connect(self.refresh)
 
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
+
+    def _say_broken(self) -> None:
+        self._told.setText(FAULT_NOTE)
+        self.table.setEnabled(False)
+
     def _begin(self) -> None:
         self.table.scrollToTop()
 
@@ -78,7 +87,8 @@ class ComparePanel(FollowingView):
         kept = self._variant.evaluation
         for one in (self.take, self.forget, self.ghost):
             one.setEnabled(kept is not None)
-        self.keep.setEnabled(not self._document.stale)
+        self.keep.setEnabled(self._document.whole)
+        self.table.setEnabled(not self._greyed)
         values = differing(kept.design, evaluation.design) if kept is not None else ()
         checks, rolled = _checks(kept, evaluation) if kept is not None else ((), True)
         self.table.setVisible(bool(values or checks))
