@@ -1,5 +1,5 @@
-"""Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg and
-docs/window.png.
+"""Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg,
+docs/solid.svg and docs/window.png.
 """
 
 import os
@@ -12,11 +12,17 @@ sys.path.insert(0, str(ROOT))
 
 from rampdraft.drawing.ink import Picture  # noqa: E402
 from rampdraft.drawing.side import side_view  # noqa: E402
+from rampdraft.drawing.solid.camera import Camera  # noqa: E402
+from rampdraft.drawing.solid.riders import rider  # noqa: E402
+from rampdraft.drawing.solid.scene import Solid, Stand  # noqa: E402
 from rampdraft.evaluation.evaluate import Evaluation, evaluate  # noqa: E402
 from rampdraft.export.svg import picture_svg  # noqa: E402
 from rampdraft.files.design_file import load_design  # noqa: E402
 from rampdraft.files.samples import sample_paths, samples_folder  # noqa: E402
 from rampdraft.mechanics.folding.clearance import clashing_at  # noqa: E402
+from rampdraft.mechanics.rolled import AlongSite  # noqa: E402
+from rampdraft.mechanics.rolling.surfaces import Surfaces  # noqa: E402
+from rampdraft.model.rolling_shape import shape_of  # noqa: E402
 
 
 def sample_picture(evaluation: Evaluation) -> Picture:
@@ -28,6 +34,15 @@ def sample_picture(evaluation: Evaluation) -> Picture:
             evaluation, pose=tightest.pose, drop_mm=0.0, nearest=tightest, clashing=clashing, frame="pose"
         )
     return side_view(evaluation, pose=site.pose, drop_mm=0.0, flap_rad=site.flap_rad, frame="pose")
+
+
+def solid_picture(evaluation: Evaluation) -> Picture:
+    """Return the ramp as a solid with its first user on it, half way up."""
+    design, site = evaluation.design, evaluation.sites[0]
+    along = AlongSite(design, 1, site, Surfaces(design, evaluation.assembly, site), "deck")
+    on_it = rider(shape_of(design.use.users[0]), "use.users[1]", along.at(0.4 * site.whole.going_mm))
+    stand = Stand(pose=site.pose, drop_mm=site.drop_mm)
+    return Solid(evaluation).picture(stand, Camera(), on_it=on_it)
 
 
 def window_picture(sample: Path, target: Path) -> None:
@@ -64,7 +79,10 @@ def main() -> None:
     for path in sample_paths():
         evaluation = evaluate(load_design(path), path.parent)
         path.with_suffix(".svg").write_text(picture_svg(sample_picture(evaluation)), encoding="utf-8")
-    window_picture(samples_folder() / "library-trailer.toml", ROOT / "docs" / "window.png")
+    trailer = samples_folder() / "library-trailer.toml"
+    solid = picture_svg(solid_picture(evaluate(load_design(trailer), trailer.parent)), width_mm=160.0)
+    (ROOT / "docs" / "solid.svg").write_text(solid, encoding="utf-8")
+    window_picture(trailer, ROOT / "docs" / "window.png")
 
 
 if __name__ == "__main__":
