@@ -55,24 +55,35 @@ def window_picture(sample: Path, target: Path) -> None:
             "XDG_DATA_HOME": home,
         }
         from PySide6.QtCore import QTimer
-        from PySide6.QtWidgets import QApplication, QMainWindow
+        from PySide6.QtWidgets import QApplication
 
         from rampdraft.app.shell.main import application, run
+        from rampdraft.app.shell.window import Window
 
-        def window() -> QMainWindow:
-            return next(
-                widget for widget in QApplication.topLevelWidgets() if isinstance(widget, QMainWindow)
-            )
+        def window() -> Window:
+            return next(one for one in QApplication.topLevelWidgets() if isinstance(one, Window))
+
+        def look() -> None:
+            """Save it once all is worked out, rolling too."""
+            desk = window().desk
+            judged = desk.document.judged if desk is not None and desk.document.whole else None
+            if judged is None or not judged.stands(Evaluation.rolled):
+                return
+            watch.stop()
+            window().resize(1440, 900)
+            QTimer.singleShot(500, save)
 
         def save() -> None:
             window().statusBar().clearMessage()  # it names the folder that the sample was opened from
             target.parent.mkdir(exist_ok=True)
             window().grab().save(str(target))
+            window().close_unasked()
 
         application()
-        QTimer.singleShot(500, lambda: window().resize(1440, 900))
-        QTimer.singleShot(3000, save)
-        run(sample, show_for_ms=3500)
+        watch = QTimer(interval=200)
+        watch.timeout.connect(look)
+        watch.start()
+        run(sample)
 
 
 def main() -> None:
