@@ -264,11 +264,12 @@ def side_places(evaluation: Evaluation, site: SitePose) -> tuple[Place, ...]:
     wide = max(_DETAIL_MM, _DETAIL * deep)
     middle = -inner.rail_section.depth_mm / 2
     edge = ((bars.edge[0] + bars.hinge[0]) / 2, bars.edge[1] - inner.rail_section.depth_mm / 2)
-    end_x, end_z = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm)
+    flap = design.toe.kind == "flap"
+    end = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm) if flap else site.contact
     return (
         Place(name="deck edge", at=edge, wide_mm=wide),
         Place(name="joint", at=where["inner"].point(inner.length_mm, middle), wide_mm=wide),
-        Place(name="toe", at=(end_x - 0.25 * wide, end_z + 0.2 * wide), wide_mm=wide),
+        Place(name="toe", at=(end[0] - 0.25 * wide, end[1] + 0.2 * wide), wide_mm=wide),
     )
 
 

@@ -145,7 +145,7 @@ class Desk(QObject):
         self.form.entered.connect(self.side.show_field)
         self.form.pointed.connect(self._hint)
         self.strength.chose.connect(self._light)
-        self.checks.judged.connect(self._compare)
+        self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
         for panel in (self.side, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
@@ -182,9 +182,11 @@ class Desk(QObject):
 
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
-        self.variant.keep(self.checks.known)
-        if self.variant.evaluation is not None:
-            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
+        if not self.document.whole:
+            self.say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            return
+        self.variant.keep()
+        self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -247,9 +249,6 @@ class Desk(QObject):
         self.views.setTabVisible(self.views.currentIndex(), True)
         folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
         self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
-
-    def _compare(self) -> None:
-        self.compare.show_known(self.checks.known)
 
     def _show_rolling(self) -> None:
         """Show who rolls beside the solid, where that is wanted."""

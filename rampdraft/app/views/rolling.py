@@ -52,8 +52,8 @@ Rolling = tuple[Roll, tuple[AlongSite, ...]]
 class Here:
     """A user at the place where the scrubber stands, for other views."""
 
-    made: int
-    """Number of the evaluation that it is of."""
+    evaluation: Evaluation
+    """What it is of."""
     site: SitePose
     rider: Rider
 
@@ -148,7 +148,7 @@ class RollingPanel(DrawingView):
         here = rolling[1][rolling[0].stretches.index(stretch.stretches[0])].at(front)
         self.bar.show_here(here)
         on_it = rider(sheet.shape, sheet.path, here)
-        self.here = Here(made=self._made, site=stretch.pose, rider=on_it)
+        self.here = Here(evaluation=evaluation, site=stretch.pose, rider=on_it)
         self.rolled.emit()
         picture = sheet.picture(here)
         self.canvas.set_box(picture.box)
