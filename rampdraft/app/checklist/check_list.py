@@ -97,7 +97,7 @@ class CheckDelegate(QStyledItemDelegate):
         colours = theme.current()
         rect, state, font = option.rect, option.state, option.font  # type: ignore[attr-defined]
         painter.save()
-        if not state & QStyle.StateFlag.State_Enabled:
+        if is_greyed(option):
             painter.setOpacity(0.4)
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, QColor(colours.wash))
@@ -166,6 +166,19 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawText(
             left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
         )
+
+
+def grey(view: QListView, greyed: bool) -> None:
+    """Grey a list, or show it as it is, without closing it to the cursor, which would leave it."""
+    if view.property("greyed") != greyed:
+        view.setProperty("greyed", greyed)
+        view.viewport().update()
+
+
+def is_greyed(option: QStyleOptionViewItem) -> bool:
+    """Return whether an item is painted grey."""
+    enabled, view = option.state & QStyle.StateFlag.State_Enabled, option.widget  # type: ignore[attr-defined]
+    return not enabled or bool(view is not None and view.property("greyed"))
 
 
 def source(check: Check) -> str:

@@ -84,7 +84,7 @@ class HelpPanel(QWidget):
         """Return the checks that the value is tried for, or else the steps that it matters for."""
         from rampdraft.explore.ways_out.moved import moved_by
 
-        evaluation = self._document.evaluation
+        evaluation = self._document.judged
         checks = moved_by(self._path, evaluation.design, evaluation.checks) if evaluation is not None else ()
         titles = [f"{check.title[0].lower()}{check.title[1:]}" for check in checks]
         if titles:

@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from rampdraft.app.differences import in_short
 from rampdraft.app.furniture import column, label, make
 from rampdraft.app.shell import settings
-from rampdraft.app.shell.differences import in_short
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets

@@ -19,7 +19,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.checklist.check_list import MARK_PX, paint_mark
+from rampdraft.app.checklist.check_list import MARK_PX, is_greyed, paint_mark
 from rampdraft.checks.result import Result
 from rampdraft.checks.steps import BY_KEY, STEPS, Standing
 
@@ -114,7 +114,7 @@ class StepDelegate(QStyledItemDelegate):
         if not row.step:
             painter.setPen(QColor(colours.rule))
             painter.drawLine(rect.left(), rect.top(), rect.right(), rect.top())
-        if not state & QStyle.StateFlag.State_Enabled:
+        if is_greyed(option):
             painter.setOpacity(0.4)
         metrics, below = QFontMetrics(font), QFontMetrics(_small(font))
         high = metrics.lineSpacing() + len(row.lines) * below.lineSpacing()
