@@ -11,8 +11,6 @@ import pypdf
 import pypdfium2
 import pytest
 from PIL import Image
-from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
-from rampdraft.export.pdf.flow import BOTTOM_MM
 from ramps import standing_in
 from timber_ramp import timber_ramp
 
@@ -22,6 +20,8 @@ from rampdraft.drawing.charts import clearance_curve
 from rampdraft.drawing.sheet import BLOCK_WIDTH_MM, LANDSCAPE_MM, check_line, frame_box
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf import tables
+from rampdraft.export.pdf.document import CHECK_LINE_X_MM, SHORT_CAUTION, workshop_pdf
+from rampdraft.export.pdf.flow import BOTTOM_MM
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.handling.words import hands_words, people_words
