@@ -2,7 +2,9 @@
 its answer arrives on it with what was asked.
 
 The newest question of a kind wins: the one before is called off, and its answer is never told. Two of a kind
-never run at once, so what does not notice that it is called off holds up its own kind only.
+never run at once, so what does not notice that it is called off holds up its own kind only. Sums are done in
+a process of their own (`crew`): a thread would hold the interpreter's lock while the window wants it, and
+cannot be ended.
 """
 
 from collections.abc import Callable
@@ -13,6 +15,7 @@ from typing import Any
 from PySide6.QtCore import QObject, QThreadPool, Signal
 
 from rampdraft.errors import RampdraftError
+from rampdraft.explore.apart import Crew
 from rampdraft.progress import Cancelled
 
 
@@ -39,7 +42,7 @@ class Line(QObject):
     _told = Signal(object, float, str)
     _ended = Signal(object, object, object)
 
-    def __init__(self, pool: QThreadPool, parent: QObject) -> None:
+    def __init__(self, pool: QThreadPool, parent: QObject, crew: Crew | None) -> None:
         super().__init__(parent)
         self.asked: Any = None
         """What the question under way is about; None for none."""
@@ -47,14 +50,18 @@ class Line(QObject):
         """What the last answer is about."""
         self.broken: Any = None
         """What the last question is about that could not be answered."""
-        self._pool, self._busy, self._serial = pool, False, 0
+        self.raises = True
+        """Whether a fault of the program is raised; else whoever listens tells of it."""
+        self._pool, self.crew, self._busy, self._serial = pool, crew, False, 0
         self._next: _Question | None = None
         # The signals are told on this object's thread, whichever thread emits them.
         self._told.connect(self._tell)
         self._ended.connect(self._deliver)
 
     def ask(self, about: Any, work: Callable[..., Any], *given: Any) -> None:
-        """Have `work(*given, progress)` worked out: a function of a module, with plain data."""
+        """Have `work(*given, progress)` worked out: a function of a module, with plain data, which nobody
+        changes in place.
+        """
         self.call_off()
         self.asked, self.broken = about, None
         self._next = _Question(serial=self._serial, about=about, work=work, given=given)
@@ -80,16 +87,23 @@ class Line(QObject):
             self._pool.start(partial(self._work_out, question))
 
     def _work_out(self, question: _Question) -> None:
-        """Answer a question; called on a pool thread."""
+        """Answer a question, or have it answered by a process; called on a pool thread."""
+
+        def wanted() -> bool:
+            return question.serial == self._serial
 
         def progress(share: float, words: str) -> None:
-            if question.serial != self._serial:
+            if not wanted():
                 raise Cancelled
             self._told.emit(question.serial, share, words)
 
         answer = fault = None
         try:
-            answer = question.work(*question.given, progress)
+            if self.crew is None:
+                answer = question.work(*question.given, progress)
+            elif wanted():
+                with self.crew.one() as process:
+                    answer = process.answer(question.work, question.given, progress, wanted)
         except Cancelled:
             pass
         except Exception as wrong:  # an exception on a pool thread would only be printed
@@ -112,7 +126,7 @@ class Line(QObject):
             return
         self.broken = question.about
         self.failed.emit(question.about, fault)
-        if not isinstance(fault, RampdraftError):
+        if self.raises and not isinstance(fault, RampdraftError):
             raise fault
 
 
@@ -124,15 +138,21 @@ class Answers(QObject):
         self._pool = QThreadPool(self)
         self._lines: dict[str, Line] = {}
 
-    def line(self, kind: str) -> Line:
-        """Return the line of a kind of questions: `map`, `ways out`."""
+    def line(self, kind: str, crew: Crew | None = None) -> Line:
+        """Return the line of a kind of questions: `map`, `ways out`. They are answered by a process of a
+        crew, or without one by a thread: for what only waits, for a disk or for processes of its own.
+        """
         if kind not in self._lines:
-            self._lines[kind] = Line(self._pool, self)
+            self._lines[kind] = Line(self._pool, self, crew)
             self._pool.setMaxThreadCount(len(self._lines))
         return self._lines[kind]
 
     def close(self) -> None:
-        """Call everything off and wait for it: no thread outlives the window."""
+        """Call everything off and wait for it, 0.1 s for what a process is at: no thread outlives the
+        window.
+        """
         for line in self._lines.values():
             line.call_off()
         self._pool.waitForDone()
+        for crew in {line.crew for line in self._lines.values() if line.crew is not None}:
+            crew.end_lingering()

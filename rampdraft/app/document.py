@@ -19,11 +19,16 @@ class Document(QObject):
     """A design with its last good evaluation.
 
     `design` is what the form shows, good or bad. `evaluation` is the last one that could be made: while
-    `stale` is true it belongs to an earlier design and is shown greyed. Every change passes the undo stack.
+    `stale` is true it belongs to an earlier design and is shown greyed. Its stages are made when asked for:
+    on the UI thread none are asked for but those that a frame has time for. `judged` is the last one whose
+    stages all stand, `whole` whether that is the one in hand: what shows checks, or else waits for all, is
+    greyed until then. Every change passes the undo stack.
     """
 
     changed = Signal()
     """The design, its problems or its evaluation are other than before."""
+    completed = Signal()
+    """Another evaluation is complete: `judged`."""
     opened = Signal()
     """Another design altogether: views fit, the form begins at the top."""
     renamed = Signal()
@@ -33,6 +38,7 @@ class Document(QObject):
         super().__init__(parent)
         self.design: Design | None = None
         self.evaluation: Evaluation | None = None
+        self.judged: Evaluation | None = None
         self.made = 0
         """Counts the evaluations made: with another number there is another one."""
         self.path: Path | None = None
@@ -54,6 +60,11 @@ class Document(QObject):
     def stale(self) -> bool:
         """Return whether the evaluation belongs to something other than what the form shows."""
         return bool(self.problems) or self.evaluation is None or self.evaluation.design != self.design
+
+    @property
+    def whole(self) -> bool:
+        """Return whether all that follows from what the form shows is worked out."""
+        return not self.stale and self.judged is self.evaluation
 
     @property
     def modified(self) -> bool:
@@ -79,7 +90,7 @@ class Document(QObject):
         names; `text` is what it was read from.
         """
         self.undo_stack.clear()
-        self.evaluation = None
+        self.evaluation = self.judged = None
         self.path, self.folder, self.text = path, folder, text
         self.unread.clear()
         self._put(design, again=True)
@@ -94,6 +105,18 @@ class Document(QObject):
         self.renamed.emit()
         if moved and self.design is not None:
             self._put(self.design, again=True)  # own rule files are named relative to the design's folder
+
+    def judge(self, evaluation: Evaluation) -> None:
+        """Take in that an evaluation is complete: the one in hand, or one that came before it."""
+        self.judged = evaluation
+        self.completed.emit()
+
+    def fail(self, fault: Exception) -> None:
+        """Take in that the evaluation in hand cannot be completed: the last good one stays, greyed."""
+        self._problems = _problems_of(fault)
+        self.evaluation = self.judged
+        self.made += 1
+        self.changed.emit()
 
     def give_up(self) -> None:
         """Let nothing count as unsaved any more."""
@@ -190,15 +213,21 @@ class Document(QObject):
         self._problems = ()
         try:
             before = None if afresh else self.evaluation
-            self.evaluation = evaluate(design, self.folder, before).complete()
+            if before is not None:
+                before.part()
+            self.evaluation = evaluate(design, self.folder, before)
             self.made += 1
-        except RampdraftError as wrong:
-            self._problems = wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
-        except Exception as fault:
-            # A fault of the program: the last good drawing stays, greyed, and the undo stack stays whole.
-            logging.getLogger(__name__).exception("evaluate() failed")
-            rule = f"could not be worked out: a fault in the program ({type(fault).__name__}: {fault})"
-            self._problems = (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
+        except Exception as wrong:
+            self._problems = _problems_of(wrong)
+
+
+def _problems_of(wrong: Exception) -> tuple[Problem, ...]:
+    """Return what is wrong, for the form; a fault of the program is logged too."""
+    if isinstance(wrong, RampdraftError):
+        return wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
+    logging.getLogger(__name__).error("the design could not be worked out", exc_info=wrong)
+    rule = f"could not be worked out: a fault in the program ({type(wrong).__name__}: {wrong})"
+    return (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
 
 
 def _same(path: str, before: Design | None, after: Design) -> bool:

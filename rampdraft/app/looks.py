@@ -11,6 +11,7 @@ from rampdraft.app.shell import settings
 Look = Literal["system", "light", "dark"]
 
 LOOKS: Final[tuple[Look, ...]] = get_args(Look)
+_NAMED: Final[dict[str, Look]] = {one: one for one in LOOKS}
 TEXT_SIZES: Final = (80, 100, 125, 150, 200)
 """In per cent of what the system has."""
 
@@ -41,8 +42,7 @@ _OWN_FONT: Final = "rampdraft_own_font"
 
 def look() -> Look:
     """Return which table of colours is chosen; as the system has it where nothing is."""
-    kept = settings.look()
-    return next((one for one in LOOKS if one == kept), "system")
+    return _NAMED.get(settings.look(), "system")
 
 
 def text_size() -> int:

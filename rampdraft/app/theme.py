@@ -150,7 +150,7 @@ def style_sheet(theme: Theme) -> str:
     QPushButton:hover, QPushButton:focus {{ border-color: {theme.accent}; }}
     QPushButton:checked {{ background: {theme.wash}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
-    QTabBar::tab {{ padding: 6px 14px; border: none; border-bottom: 2px solid transparent;
+    QTabBar::tab {{ padding: 6px 10px; border: none; border-bottom: 2px solid transparent;
         background: transparent; }}
     QTabBar::tab:selected {{ border-bottom: 2px solid {theme.accent}; font-weight: bold; }}
     QTabBar::tab:focus {{ color: {theme.accent}; }}

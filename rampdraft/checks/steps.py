@@ -17,7 +17,9 @@ from rampdraft.errors import Problem
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
 
-ViewKey = Literal["side", "fold_map", "rolling", "plan", "strength", "carrier", "pieces", "users"]
+ViewKey = Literal[
+    "side", "fold_map", "rolling", "plan", "end", "solid", "strength", "carrier", "pieces", "users", "compare"
+]
 
 _LEAVES: Final = ("inner_leaf", "outer_leaf")
 
@@ -80,7 +82,7 @@ STEPS: Final = (
             "carrier.opening_width_mm", "carrier.stow_height_mm", "carrier.stow_out_mm",
             "carrier.stow_in_mm", "wishes.gentler_than",
         ),
-        views=("side", "plan"),
+        views=("side", "plan", "end", "solid"),
         kinds=(
             "gradient", "leaf_gradient", "flap_gradient", "rise", "going", "clear_width", "surface_width",
             "own/opening", "own/stowed", "own/ends-stowed", "own/toe", "own/prop", "own/user-width",
@@ -97,7 +99,7 @@ STEPS: Final = (
             "bridge.turned_back", "fold_stages", "obstacles", "carrier.end_depth_mm",
             "carrier.end_setback_mm", "carrier.head_room_mm",
         ),
-        views=("side", "fold_map"),
+        views=("side", "fold_map", "solid"),
         kinds=("own/clearance", "own/bridge-room", "own/bridge"),
     ),
     Step(
@@ -111,7 +113,7 @@ STEPS: Final = (
             *_both("upstand_start_mm", "upstand_end_gap_mm"), "deck_hinge.out_mm", "deck_hinge.below_mm",
             "bridge", "toe", "use.wet_grip", "use.users",
         ),
-        views=("rolling", "side", "users"),
+        views=("rolling", "side", "solid", "users"),
         kinds=(
             "grade_change", "step", "deck_step", "joint_step", "toe_step", "opening", "vehicle_gap",
             "edge_height", "edge_gap", "edge_end", "side_stop", "tracks", "own/bump", "own/aside/*",
@@ -158,25 +160,24 @@ STEPS: Final = (
         title="Handle",
         about="who lifts it, what helps, and what holds it stowed",
         fields=("hands", "handles", "assist", "hold_down", "road", "fold.stowed_deg", "fold_stages"),
-        views=("side",),
+        views=("side", "solid"),
         kinds=(
             "deploying_force", "own/hands", "own/hands-guideline", "own/fall", "own/stays-down",
             "own/falls-back", "own/rebound", "own/stow-latch", "own/stow-leans", "own/second-lock",
             "own/latch-line",
         ),
-        wants=("handles",),
     ),
     Step(
         key="build",
         title="Build",
         about="every piece, the fewest stock lengths, how it is joined",
         fields=(
-            "about", "stock", "workshop", "made_of", "materials", "joining", "wishes", "rails",
+            "about", "stock", "prices", "workshop", "made_of", "materials", "joining", "wishes", "rails",
             *_both("rail_lanes_mm", "knuckle_shift_mm", "cross_fitting", "half_lap_mm"),
             "deck_hinge.running_clearance_mm", "deck_hinge.side_gap_mm", "joint.running_clearance_mm",
             "joint.side_gap_mm",
         ),
-        views=("pieces", "plan", "side"),
+        views=("pieces", "plan", "side", "end", "solid"),
         kinds=("own/through",),
     ),
     Step(
@@ -187,7 +188,7 @@ STEPS: Final = (
             "about", "use.rated_load_kg", "use.rule_sets", "use.overall_factor", "use.crossings",
             "use.wet_grip",
         ),
-        views=("side", "strength"),
+        views=("side", "strength", "compare"),
         kinds=("marking", "edge_stripe", "landing", "slip_resistance"),
     ),
 )  # fmt: skip

@@ -24,8 +24,8 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.mending import mend
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.export.json_report import report
-from rampdraft.export.json_shop import plan_report
 from rampdraft.export.json_rolling import rolling_report
+from rampdraft.export.json_shop import plan_report
 from rampdraft.files.cut_list import load_cut_list
 from rampdraft.files.design_file import load_design, load_survey, save_design
 from rampdraft.files.samples import samples_folder

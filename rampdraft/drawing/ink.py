@@ -20,7 +20,9 @@ Pen = Literal[
 kept beside what is shown; `own` has the colour of the area that it goes round, which so shows no edge.
 """
 
-Fill = Literal["none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash"]
+Fill = Literal[
+    "none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash", "tyre"
+]
 """What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is
 moved through.
 """

@@ -11,6 +11,7 @@ from typing import Final, Literal
 from rampdraft.drawing import dimension, surroundings
 from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
+from rampdraft.drawing.insets import Place
 from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -49,6 +50,10 @@ PAPER_WIDTH_MM: Final = 240.0
 
 FINE_FROM: Final = 25.0
 """At 1 : 25 and smaller, wide outlines would run into each other."""
+
+_DETAIL_MM: Final = 180.0
+_DETAIL: Final = 2.6
+"""An enlarged detail shows so much across, or so many times the depth of the leaves."""
 
 Frame = Literal["fold", "pose"]
 
@@ -246,6 +251,23 @@ def _corners(members: tuple[Member, ...]) -> tuple[Point, ...]:
     us = [vertex[0] for member in members for vertex in member.silhouette.vertices]
     ws = [vertex[1] for member in members for vertex in member.silhouette.vertices]
     return tuple((u, w) for u in (min(us), max(us)) for w in (min(ws), max(ws)))
+
+
+def side_places(evaluation: Evaluation, site: SitePose) -> tuple[Place, ...]:
+    """Return what is worth enlarging of a ramp put down: deck edge, joint and toe."""
+    design = evaluation.design
+    where, bars = placings(design, site.pose, site.drop_mm), linkage(design, site.drop_mm)
+    inner, outer = design.inner_leaf, design.outer_leaf
+    deep = max(leaf.rail_section.depth_mm + leaf.slat_thickness_mm for leaf in (inner, outer))
+    wide = max(_DETAIL_MM, _DETAIL * deep)
+    middle = -inner.rail_section.depth_mm / 2
+    edge = ((bars.edge[0] + bars.hinge[0]) / 2, bars.edge[1] - inner.rail_section.depth_mm / 2)
+    end_x, end_z = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm)
+    return (
+        Place(name="deck edge", at=edge, wide_mm=wide),
+        Place(name="joint", at=where["inner"].point(inner.length_mm, middle), wide_mm=wide),
+        Place(name="toe", at=(end_x - 0.25 * wide, end_z + 0.2 * wide), wide_mm=wide),
+    )
 
 
 def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose | None:

@@ -89,6 +89,7 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "tight": Wash(colour="#f7e9df"),
     "swept": Wash(colour=SWEPT),
     "clash": Wash(colour="#f3d9ce", hatched=True),
+    "tyre": Wash(colour="#b9bdbe"),
 }
 
 

@@ -6,6 +6,7 @@ from typing import Any, ClassVar, Self, TypeVar, cast
 from rampdraft.evaluation.stage import Stage
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
+from rampdraft.progress import Progress, nobody
 
 T = TypeVar("T")
 
@@ -59,13 +60,39 @@ class Graph:
         """Return whether a stage stands already, or can be shared with the design before."""
         return self.stands(stage) or self._shared(stage) is not None
 
-    def complete(self) -> Self:
-        """Make all that is not made yet, but for what stands aside, and let go of the design before."""
-        for stage in self.stages:
+    def complete(self, progress: Progress = nobody) -> Self:
+        """Make all that is not made yet, but for what stands aside, and let go of the design before. Raises
+        what `progress` raises, which is told between two stages.
+        """
+        for number, stage in enumerate(self.stages):
+            progress(number / len(self.stages), "")
             if not stage.aside:
                 self.made(stage)
             elif not self.stands(stage) and (shared := self._shared(stage)):
                 self._made[stage.name] = shared[0]
+        self._before = None
+        return self
+
+    def part(self) -> None:
+        """Share what can be shared as far as things stand, and let go of the design before: so that of many
+        that follow one another, none complete, only the last two are kept.
+        """
+        for stage in self.stages:
+            if not self.stands(stage) and all(self.stands(need) for need in stage.needs):
+                shared = self._shared(stage)
+                if shared:
+                    self._made[stage.name] = shared[0]
+        self._before = None
+
+    def take(self, whole: Self) -> Self:
+        """Take what is not made yet from an equal one that was completed elsewhere, and let go of the design
+        before: as `complete`, without working anything out.
+        """
+        for stage in self.stages:  # what a stage needs comes before it
+            if self.shares(stage):
+                self.made(stage)
+            elif stage.name in whole._made:
+                self._made[stage.name] = self._settled(stage, whole._made[stage.name])
         self._before = None
         return self
 
@@ -84,6 +111,10 @@ class Graph:
     def _worked_out(self, stage: Stage[T]) -> T:
         found = stage.make(self.design, *(self.made(need) for need in stage.needs))
         self.worked.add(stage.name)
+        return self._settled(stage, found)
+
+    def _settled(self, stage: Stage[T], found: T) -> T:
+        """Return the old object of a stage that settles, while the new one is equal."""
         stood = self._before._made if self._before is not None and stage.settles else {}
         return stood[stage.name] if stage.name in stood and stood[stage.name] == found else found
 
@@ -106,7 +137,9 @@ class Graph:
 
     def __getstate__(self) -> bytes:
         # Only the fifth protocol keeps read-only arrays as they are; processes are sent an older one.
-        return pickle.dumps(self.__dict__ | {"_before": None, "_same": {}}, protocol=5)
+        # A copy of what stands, in one step: another thread may send it while more comes to stand.
+        own = {"_before": None, "_same": {}, "_made": dict(self._made), "worked": set(self.worked)}
+        return pickle.dumps(self.__dict__ | own, protocol=5)
 
     def __setstate__(self, kept: bytes) -> None:
         self.__dict__.update(pickle.loads(kept))

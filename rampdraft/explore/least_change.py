@@ -76,6 +76,26 @@ def on_grid(value: float, info: FieldInfo) -> int | float:
     return int(found) if info.value_type is int else found
 
 
+def first_true(passes: Callable[[int], bool | None], doubled: int) -> int | None:
+    """Return the least number of steps, from 1, for which something is true that is not before it, found by
+    doubling and halving; None where it is not within so many doublings, or cannot be told there.
+    """
+    low, high = 0, 1
+    for _ in range(doubled):
+        found = passes(high)
+        if found is None:
+            return None
+        if found:
+            break
+        low, high = high, 2 * high
+    else:
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if passes(middle) else (middle, high)
+    return high
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
     """The values on one side of the present one, counted in steps of their grid.

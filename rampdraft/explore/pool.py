@@ -21,12 +21,12 @@ _AT_ONCE: Final = 16
 """Designs sent to a process together: fewer wait on one another, more take less sending."""
 
 
-_AFRESH: Final = multiprocessing.get_context("spawn")
+AFRESH: Final = multiprocessing.get_context("spawn")
 
 
 def stop_sign() -> Event:
     """Return what ends the processes of a pool within a moment, whatever they are at, once it is set."""
-    return _AFRESH.Event()
+    return AFRESH.Event()
 
 
 @contextmanager
@@ -36,9 +36,9 @@ def pool(processes: int, stop: Event | None = None) -> Generator[ProcessPoolExec
     Once `stop` is set they end, and what they were asked raises BrokenProcessPool.
     """
     if stop is None:
-        executor = ProcessPoolExecutor(processes, mp_context=_AFRESH)
+        executor = ProcessPoolExecutor(processes, mp_context=AFRESH)
     else:
-        executor = ProcessPoolExecutor(processes, mp_context=_AFRESH, initializer=_end_at, initargs=(stop,))
+        executor = ProcessPoolExecutor(processes, mp_context=AFRESH, initializer=_end_at, initargs=(stop,))
     try:
         yield executor
     finally:

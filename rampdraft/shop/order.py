@@ -54,9 +54,9 @@ _TAKEN: Final = (
         (),
         "Put all knuckles of the joint with their washers on one straight setting bar of the pins' diameter,"
         " through"
-        "both leaves, which lie straight and top down. Clamp the bar at the hinge centre's height, tack every"
+        " both leaves, which lie straight and top down. Clamp the bar at the hinge centre's height, tack every"
         " knuckle"
-        "on two sides, draw the bar, try the pins. Then weld in the order of the list, a run on each knuckle"
+        " on two sides, draw the bar, try the pins. Then weld in the order of the list, a run on each knuckle"
         " in turn,"
         " and let it cool between.",
         "the setting bar still turns by hand in all of them when they are cold",

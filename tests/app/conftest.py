@@ -11,6 +11,8 @@ from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
 from stand_in import StandIn
 
+from rampdraft.app.answers import Answers
+from rampdraft.app.judging import Judging
 from rampdraft.app.shell.desk import Desk
 from rampdraft.app.shell.main import application
 from rampdraft.app.shell.window import Window
@@ -45,7 +47,27 @@ def alone(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
 
 
 @pytest.fixture
-def desk(alone: None, qapp: QApplication) -> Iterator[Desk]:
+def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the checks stand as soon as the design has changed, and all else be answered by threads, which
+    stand ready: for tests of what is done with the answers. Processes are tested in `test_judging.py`.
+    """
+    line = Answers.line
+    monkeypatch.setattr(Answers, "line", lambda answers, kind, crew=None: line(answers, kind))
+
+    def complete(judging: Judging) -> None:
+        evaluation = judging._document.evaluation
+        if evaluation is None or evaluation is judging._document.judged:
+            return
+        try:
+            judging._document.judge(evaluation.complete())
+        except Exception as fault:  # told as one that happened elsewhere is
+            judging._document.fail(fault)
+
+    monkeypatch.setattr(Judging, "_follow", complete)
+
+
+@pytest.fixture
+def desk(alone: None, qapp: QApplication, at_once: None) -> Iterator[Desk]:
     window = Window()
     window.resize(1200, 800)
     window.show()

@@ -4,7 +4,7 @@ import math
 
 import pytest
 from PySide6.QtGui import QAction, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMenu, QMenuBar
 
 from rampdraft.app import looks, theme
 from rampdraft.app.shell.desk import Desk
@@ -20,10 +20,12 @@ def as_before(alone: None):
 
 def action(desk: Desk, *path: str) -> QAction:
     """Return an action by the words of its menus."""
-    menu = desk.window.menuBar()
+    menu: QMenuBar | QMenu = desk.window.menuBar()
     for words in path[:-1]:
-        menu = next(one.menu() for one in menu.actions() if one.text().replace("&", "") == words)
-        menu.aboutToShow.emit()
+        found = next(one.menu() for one in menu.actions() if one.text().replace("&", "") == words)
+        assert isinstance(found, QMenu)
+        found.aboutToShow.emit()
+        menu = found
     return next(one for one in menu.actions() if one.text().replace("&", "") == path[-1])
 
 

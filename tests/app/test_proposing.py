@@ -117,6 +117,42 @@ def test_places_and_users_come_and_go(opened: ProposeDialog) -> None:
     assert not opened.look.isEnabled()
 
 
+def test_what_lies_in_the_shop_comes_and_goes(opened: ProposeDialog) -> None:
+    page = opened.survey
+    before = page.survey.stock
+    assert not page.stock.entries
+    page.stock.add(0)
+    section, material, length, pieces = page.stock.entries
+    type_into(section, "box 60x40x3")
+    type_into(length, "2400")
+    type_into(pieces, "2")
+    material.editor.given.emit("steel S235")
+    row = page.survey.stock[-1]
+    assert (row.section.text, row.material, row.length_mm, row.in_hand) == (
+        "box 60x40x3",
+        "steel S235",
+        2400,
+        2,
+    )
+    type_into(section, "sixty by forty")
+    assert section.reason.text()
+    assert not opened.look.isEnabled()
+    type_into(section, "box 50x50x3")
+    assert opened.look.isEnabled()
+    page.stock.entries[-1].off.click()
+    assert page.survey.stock == before
+
+
+def test_a_board_of_steel_is_told_at_once(opened: ProposeDialog) -> None:
+    page = opened.survey
+    page.stock.add(3)
+    assert page.survey.stock[-1].section.kind == "timber"
+    assert not page.told.text()
+    page.stock.entries[1].editor.given.emit("steel S235")
+    assert "timber" in page.told.text()
+    assert not opened.look.isEnabled()
+
+
 def test_a_shop_that_welds_aluminium_has_rails_of_it(opened: ProposeDialog) -> None:
     opened.survey.give("wishes.welds", "aluminium")
     assert "aluminium" in opened.survey.survey.made_of.rails

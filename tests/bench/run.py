@@ -470,6 +470,46 @@ def rolling_dragged() -> Iterator[str]:
             yield f"rolling view dragged, {path.stem}: {middle:.1f} ms CPU, least {least:.1f} (40 runs)"
 
 
+def solid_scrubbed() -> Iterator[str]:
+    """What a place of the fold's scrubber takes of the processor with the solid in front: order, faces,
+    painting, and the scrubber with its charts.
+    """
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QSettings
+
+    from rampdraft.app.shell.main import application
+    from rampdraft.app.shell.window import Window
+
+    path, _ = largest_sample()
+    with tempfile.TemporaryDirectory() as home:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, home)
+        app = application()
+        window = Window()
+        window.resize(1280, 800)
+        window.show()
+        desk = window.furnish()
+        desk.document.open(load_design(path), None, path.parent)
+        desk.step_work.take("")
+        for panel in (desk.side, desk.solid):
+            desk.views.setCurrentWidget(panel)
+            desk.fold_bar.go(0.0)
+            app.processEvents()
+            took: list[float] = []
+            for number in range(121):
+                start = time.thread_time()
+                desk.fold_bar._move(number / 120)
+                for part in (panel.canvas, desk.fold_bar):
+                    part.repaint()
+                took.append(time.thread_time() - start)
+            name = panel.canvas.accessibleName()
+            middle, late = median(took[1:]) * 1e3, sorted(took[1:])[-2] * 1e3
+            yield (
+                f"{name} at each place of the fold, {path.stem}: {middle:.1f} ms CPU, 99th percentile"
+                f" {late:.1f} (120 places)"
+            )
+        window.close_unasked()
+
+
 def cutting() -> Iterator[str]:
     """Return figures of the cutting plan: random lists, each in one and in three stock lengths."""
     saw, runs = Saw(kerf_mm=3, trim_mm=0), 6
@@ -520,6 +560,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "proposals": proposing,
     "rolling": rolling,
     "dragged": rolling_dragged,
+    "solid": solid_scrubbed,
 }
 
 

@@ -142,3 +142,29 @@ def test_whoever_fails_besides_is_taken_up(monkeypatch: pytest.MonkeyPatch) -> N
     assert not any(taken_up)
     assert ways_out(both, id)[id] == ()
     assert any(one is not None and one.about.part == "edge" for one in taken_up)
+
+
+@pytest.mark.parametrize(("sample", "kind"), [("barn-stage", "flap"), ("reed-ferry", "taper")])
+def test_a_wheel_stopped_at_a_plain_toe_gets_one_of_another_kind_as_long_as_it_must_be(
+    sample: str, kind: str
+) -> None:
+    """A wheel of 40 mm before rails of 60 mm and more, and a toe length of 60 mm that nothing had: another
+    kind of toe alone is too short to work, a length alone does nothing.
+    """
+    whole = broken(sample, "toe.length_mm", 60.0).design
+    user = replace(whole.use.users[0], front_radius_mm=40.0)
+    plain = replace(
+        whole,
+        toe=replace(whole.toe, kind="plain"),
+        use=replace(whole.use, users=(user,)),
+        sites=whole.sites[:1],
+    )
+    base = evaluate(plain, broken(sample, "toe.length_mm", 60.0).folder)
+    assert check_of(base, "own/roll-climbs").fails
+    way = ways_out(base, "own/roll-climbs")["own/roll-climbs"][0]
+    assert {one.path: one.after for one in way.changes}.keys() == {"toe.length_mm", "toe.kind"}
+    cured = base.following(way.taken(plain))
+    assert (cured.design.toe.kind, way.breaks) == (kind, False)
+    assert not check_of(cured, "own/roll-climbs").fails
+    failing = {check.id for check in base.all_checks if check.fails}
+    assert {check.id for check in cured.all_checks if check.fails} <= failing

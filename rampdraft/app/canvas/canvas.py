@@ -134,6 +134,13 @@ class Canvas(QWidget):
         return self.logicalDpiX() / 25.4 / self._scale
 
     @property
+    def sheet(self) -> tuple[float, float, float, float]:
+        """Return what of the drawing is seen inside the margin, (x0, y0, x1, y1) in its mm."""
+        across, up = ((side / 2 - MARGIN_PX / 2) / self._scale for side in (self.width(), self.height()))
+        x, y = self._centre.x(), self._centre.y()
+        return x - across, y - up, x + across, y + up
+
+    @property
     def room_mm(self) -> tuple[float, float]:
         """Return width and height of the sheet inside its margin, in mm of the screen."""
         per_px = 25.4 / self.logicalDpiX()

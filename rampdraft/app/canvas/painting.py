@@ -70,6 +70,7 @@ _DARK: Final = Inks(
         "tight": "#3f3129",
         "swept": "#2c3133",
         "clash": "#5a3526",
+        "tyre": "#565b5d",
     },
 )
 
@@ -180,6 +181,9 @@ class Brush:
         self._inks = _DARK if theme.is_dark() else _LIGHT
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
+        self._looks: dict[tuple[Pen, Fill, float, int], tuple[QPen, QBrush, bool]] = {}
+        self._in_view = False
+        """Whether the painter's transform is the view's."""
 
     def strokes(
         self, strokes: tuple[Stroke, ...], lit: frozenset[str] = frozenset(), hovered: str = ""
@@ -195,19 +199,33 @@ class Brush:
 
     def shape(self, shape: Shape, strength: int) -> None:
         """Paint lines and areas; strength 1 is pointed at, 2 is picked."""
-        mark, table = shape.mark, self._inks
+        mark, painter = shape.mark, self._painter
+        look = mark.pen, mark.fill, mark.tone, strength
+        found = self._looks.get(look)
+        if found is None:
+            found = self._looks[look] = self._look(mark, strength)
+        pen, brush, hatched = found
+        if not self._in_view:
+            painter.setTransform(self._view)
+            self._in_view = True
+        painter.setPen(pen)
+        painter.setBrush(brush)
+        if hatched:
+            painter.fillPath(shape.path, brush)
+            hatch = QBrush(QColor(self._inks.pens["clash"]), Qt.BrushStyle.BDiagPattern)
+            hatch.setTransform(self._back)  # so that its pitch stays the same at any zoom
+            painter.setBrush(hatch)
+        painter.drawPath(shape.path)
+
+    def _look(self, mark: Path, strength: int) -> tuple[QPen, QBrush, bool]:
+        """Return pen and brush of a mark, and whether it is hatched."""
+        table, wash = self._inks, WASHES[mark.fill]
         filled = in_tone(table.fills[mark.fill], mark.tone) if mark.fill != "none" else ""
-        inked = filled if mark.pen == "own" else self._colours.accent if strength else table.pens[mark.pen]
-        pen = _pen(inked, mark.pen, strength if mark.pen != "own" else 0, self._per_mm)
-        self._painter.setTransform(self._view)
-        if filled:
-            self._painter.fillPath(shape.path, QColor(filled))
-            wash = WASHES[mark.fill]
-            if wash is not None and wash.hatched:
-                hatch = QBrush(QColor(table.pens["clash"]), Qt.BrushStyle.BDiagPattern)
-                hatch.setTransform(self._back)  # so that its pitch stays the same at any zoom
-                self._painter.fillPath(shape.path, hatch)
-        self._painter.strokePath(shape.path, pen)
+        own = mark.pen == "own" and filled
+        colour = filled if own else self._colours.accent if strength else table.pens[mark.pen]
+        pen = _pen(colour, mark.pen, 0 if own else strength, self._per_mm)
+        brush = QBrush(QColor(filled)) if filled else QBrush(Qt.BrushStyle.NoBrush)
+        return pen, brush, wash is not None and wash.hatched
 
     def label(self, label: Label, strength: int) -> None:
         """Paint a label upright to its own angle."""
@@ -216,7 +234,7 @@ class Brush:
         metrics = QFontMetricsF(font, self._widget)
         width = metrics.horizontalAdvance(label.text)
         left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]
-        painter = self._painter
+        painter, self._in_view = self._painter, False
         painter.resetTransform()
         painter.translate(self._view.map(QPointF(*label.at)))
         painter.rotate(-label.angle_deg)
@@ -230,7 +248,8 @@ class Brush:
 
     def note(self, words: str) -> None:
         """Paint a note over the whole, at the top."""
-        painter = self._painter
+        painter, self._in_view = self._painter, False
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setFont(self._widget.font())
         room = self._widget.rect().adjusted(30, 14, -30, 0)
         flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap

@@ -6,6 +6,7 @@ from html import escape
 from typing import Final
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
 
 from rampdraft.app.furniture import column, hairline, make, page
@@ -21,7 +22,7 @@ class CautionsPanel(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._told = ""
+        self._told = self._notes = ""
         self.line = make(
             QToolButton,
             self,
@@ -52,8 +53,19 @@ class CautionsPanel(QWidget):
         if html != self._told:
             self._told = html
             self.page.setHtml(html)
-            counted = f", {len(notes)} note{'' if len(notes) == 1 else 's'}" if notes else ""
-            self.line.setText(f"{LINE}{counted}: {AID}")
+            self._notes = f", {len(notes)} note{'' if len(notes) == 1 else 's'}" if notes else ""
+            self._say()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Say as much in the line as there is room for."""
+        super().resizeEvent(event)
+        self._say()
+
+    def _say(self) -> None:
+        said = (f"{LINE}{self._notes}: {AID}", f"{LINE}{self._notes}", LINE)
+        room = self.width() - 3 * self.fontMetrics().horizontalAdvance("m")
+        fits = (words for words in said if self.fontMetrics().horizontalAdvance(words) <= room)
+        self.line.setText(next(fits, LINE))
 
     def _turn(self, is_open: bool) -> None:
         self.line.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)

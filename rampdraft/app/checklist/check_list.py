@@ -8,12 +8,13 @@ from PySide6.QtCore import (
     QObject,
     QPersistentModelIndex,
     QPointF,
+    QRect,
     QRectF,
     QSize,
     Qt,
 )
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rampdraft.app import theme
 from rampdraft.checks.result import Check, Result
@@ -21,6 +22,8 @@ from rampdraft.checks.result import Check, Result
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 8
 MARK_PX: Final = 14
+NARROW_EM: Final = 17
+"""A list that is less wide, in widths of the letter m, wraps its words."""
 _TOLD: Final = (Result.FAILS, Result.ADVICE, Result.CLOSE)
 
 Index = QModelIndex | QPersistentModelIndex
@@ -73,11 +76,20 @@ class CheckModel(QAbstractListModel):
 
 
 class CheckDelegate(QStyledItemDelegate):
-    """Paints a check in four lines."""
+    """Paints a check in four lines; in eight where the list is narrow for its letters."""
+
+    def __init__(self, shown: QListView) -> None:
+        super().__init__(shown)
+        self._list = shown
+
+    @property
+    def _is_narrow(self) -> bool:
+        return self._list.width() < NARROW_EM * self._list.fontMetrics().horizontalAdvance("m")
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """Return room for four lines."""
-        return QSize(100, 4 * QFontMetrics(option.font).lineSpacing() + 2 * PAD)  # type: ignore[attr-defined]
+        """Return room for its lines."""
+        lines = 8 if self._is_narrow else 4
+        return QSize(100, lines * QFontMetrics(option.font).lineSpacing() + 2 * PAD)  # type: ignore[attr-defined]
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint title and subject, value against limit, and the source."""
@@ -85,7 +97,7 @@ class CheckDelegate(QStyledItemDelegate):
         colours = theme.current()
         rect, state, font = option.rect, option.state, option.font  # type: ignore[attr-defined]
         painter.save()
-        if not state & QStyle.StateFlag.State_Enabled:
+        if is_greyed(option):
             painter.setOpacity(0.4)
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, QColor(colours.wash))
@@ -106,6 +118,10 @@ class CheckDelegate(QStyledItemDelegate):
         room = rect.right() - PAD - left
         bold = QFont(font)
         bold.setBold(True)
+        if self._is_narrow:
+            self._wrapped(painter, check, QRect(left, top, room, rect.bottom() - top), font, bold)
+            painter.restore()
+            return
         self._line(painter, bold, colours.ink, left, top, room, check.title)
         status = str(check.result)
         width = QFontMetrics(font).horizontalAdvance(status)
@@ -124,6 +140,23 @@ class CheckDelegate(QStyledItemDelegate):
         self._line(painter, font, colours.quiet, left, top + 3 * line, room, place(check))
         painter.restore()
 
+    def _wrapped(self, painter: QPainter, check: Check, room: QRect, font: QFont, bold: QFont) -> None:
+        """Write title, value, limit and place in two lines each at most, one below the other."""
+        colours = theme.current()
+        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        said = (
+            (bold, colours.ink, check.title),
+            (font, colours.accent if check.fails else colours.ink, f"{check.result}: {check.against}"),
+            (font, colours.quiet, place(check)),
+        )
+        top, line = room.top(), QFontMetrics(font).lineSpacing()
+        for (shown, colour, text), lines in zip(said, (2, 4, 2), strict=True):
+            painter.setFont(shown)
+            painter.setPen(QColor(colour))
+            box = QRect(room.left(), top, room.width(), lines * line)
+            used = painter.drawText(box, flags, text)
+            top += min(used.height(), lines * line)
+
     def _line(
         self, painter: QPainter, font: QFont, colour: str, left: int, top: int, room: int, text: str
     ) -> None:
@@ -133,6 +166,19 @@ class CheckDelegate(QStyledItemDelegate):
         painter.drawText(
             left, top + metrics.ascent(), metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
         )
+
+
+def grey(view: QListView, greyed: bool) -> None:
+    """Grey a list, or show it as it is, without closing it to the cursor, which would leave it."""
+    if view.property("greyed") != greyed:
+        view.setProperty("greyed", greyed)
+        view.viewport().update()
+
+
+def is_greyed(option: QStyleOptionViewItem) -> bool:
+    """Return whether an item is painted grey."""
+    enabled, view = option.state & QStyle.StateFlag.State_Enabled, option.widget  # type: ignore[attr-defined]
+    return not enabled or bool(view is not None and view.property("greyed"))
 
 
 def source(check: Check) -> str:

@@ -14,6 +14,7 @@ from rampdraft.app.checklist.cautions import CautionsPanel
 from rampdraft.app.checklist.check_list import (
     CheckDelegate,
     CheckModel,
+    grey,
     source,
 )
 from rampdraft.app.checklist.mend import MendPanel
@@ -25,6 +26,7 @@ from rampdraft.checks.result import Check, tally_words
 from rampdraft.checks.steps import checks_of
 from rampdraft.evaluation.evaluate import Evaluation
 
+JUDGING: Final = "The checks are being worked out."
 WORKING: Final = "Rolling is being worked out."
 WAITING: Final = "Rolling is worked out when you let go."
 BROKEN: Final = "Rolling could not be worked out: a fault in the program."
@@ -39,8 +41,9 @@ class CheckView(QListView):
     """A list that keeps its current row in sight when the working opens below it."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Scroll to the current row."""
+        """Lay rows out for the width, and scroll to the current one."""
         super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 
@@ -97,11 +100,12 @@ class ChecksPanel(QWidget):
         self._rolling.line.came.connect(self._rolled)
         self._rolling.line.failed.connect(self._rolled)
         document.changed.connect(self.refresh)
+        document.completed.connect(self.refresh)
         document.opened.connect(self._close_working)
 
     def refresh(self) -> None:
         """Show the checks as they are now, and keep the chosen one open."""
-        evaluation = self._document.evaluation
+        evaluation, whole = self._document.judged, self._document.whole
         self.known = self._checks_of(evaluation) if evaluation is not None else ()
         checks = checks_of(self._step, self.known)
         self.model.set_checks(checks)
@@ -110,14 +114,17 @@ class ChecksPanel(QWidget):
         if self._document.stale and checks:
             words = f"Of the last good ramp:\n{words}"
         if not self.known and self._document.design is not None:
-            words = "Nothing can be judged yet."
+            words = "Nothing can be judged yet." if self._document.stale else JUDGING
         elif not checks:
             words = "No check judges this step yet."
         self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
         self.mend.offer(any(check.fails for check in self.known))
         self.cautions.tell(evaluation.notes if evaluation is not None else ())
-        for part in (self.list, self.working, self.ways_out):
-            part.setEnabled(not self._document.stale)
+        for part in (self._count, self.working, self.ways_out):
+            part.setEnabled(whole)
+        # Only while something is to be corrected is the list closed to the cursor, which would leave it.
+        self.list.setEnabled(not self._document.stale)
+        grey(self.list, not whole)
         index, opened = self.model.row_of(self._chosen), not self._opened.isHidden() or self._awaited
         self._awaited = not index.isValid() and opened and bool(self._rolling_words())
         if self._awaited:  # it may be a check of rolling, and come back
@@ -157,7 +164,7 @@ class ChecksPanel(QWidget):
         if self._opened.isHidden() or room <= 0:
             return
         working = self.working.document()
-        working.setTextWidth(self.working.viewport().width())
+        working.setTextWidth(self.width() - 2)
         text = int(working.size().height()) + 4
         around = self._close.sizeHint().height() + SPARE_LINES * self.fontMetrics().lineSpacing()
         opened = min(text + self.ways_out.wanted_height + around, room - 2 * row)
@@ -187,8 +194,8 @@ class ChecksPanel(QWidget):
         if check.id == self._chosen and not self._opened.isHidden():
             return
         self._chosen = check.id
-        self._show(check)
         self._opened.show()
+        self._show(check)
         self.chose.emit(check)
 
     def _show(self, check: Check) -> None:

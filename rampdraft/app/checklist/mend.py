@@ -12,6 +12,7 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import across, button, column, label, page
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.mending import Mending
 from rampdraft.progress import Progress
 
@@ -32,7 +33,7 @@ class MendPanel(QWidget):
         self._made = -1
         """Counts the evaluation that the answer is true of."""
         self._found: Mending | None = None
-        self._line = answers.line("mending")
+        self._line = answers.line("mending", AT_LENGTH)
         self._line.came.connect(self._keep)
         self._line.failed.connect(self._fail)
         self._line.progressed.connect(self._progress)

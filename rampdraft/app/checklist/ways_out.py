@@ -18,6 +18,7 @@ from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.model.fields.paths import label_of
 from rampdraft.progress import Progress
@@ -69,13 +70,13 @@ class WaysOutPanel(QWidget):
         self._ways: dict[QPushButton, WayOut] = {}
         self._shows: dict[QPushButton, WayOut] = {}
         """Buttons that show a way's picture."""
-        self._drawings = answers.line("cure picture")
+        self._drawings = answers.line("cure picture", AT_LENGTH)
         self._drawings.came.connect(self._show_picture)
         self.picture = Canvas("Before and after", self)
         self.picture.setMinimumHeight(PICTURE_LINES * self.fontMetrics().lineSpacing())
         self.picture.scaled.connect(self._draw)
         self.picture.hide()
-        self._line = answers.line("ways out")
+        self._line = answers.line("ways out", AT_LENGTH)
         self._line.came.connect(self._keep)
         self._line.failed.connect(self._refresh)
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
@@ -120,7 +121,7 @@ class WaysOutPanel(QWidget):
             self.hide()
             return
         self.show()
-        if self._document.stale or check.id in self._found:
+        if not self._document.whole or check.id in self._found:
             self._quiet.stop()
         else:
             opened = before is None or before.id != check.id
@@ -132,7 +133,7 @@ class WaysOutPanel(QWidget):
         self._quiet.stop()
 
     def _ask(self) -> None:
-        if self._check is not None and not self._document.stale:
+        if self._check is not None and self._document.whole:
             evaluation, check_id = self._document.evaluation, self._check.id
             self._line.want((self._made, check_id), work_out, evaluation, check_id)
 
@@ -156,7 +157,7 @@ class WaysOutPanel(QWidget):
         vertical = QSizePolicy.Policy.Expanding if self._ways else QSizePolicy.Policy.Maximum
         self.setSizePolicy(QSizePolicy.Policy.Preferred, vertical)
         for one in self._ways:
-            one.setEnabled(found is not None and not self._document.stale)
+            one.setEnabled(found is not None and self._document.whole)
         if found is not None:
             ways = WAYS if found.ways else f"Ways out: {NONE}"
             why = f"Why not: {found.why_not}" if found.why_not else ""
@@ -210,7 +211,7 @@ class WaysOutPanel(QWidget):
         way = next((way for one, way in self._shows.items() if one.isChecked()), None)
         self.picture.setVisible(way is not None)
         check, evaluation = self._check, self._document.evaluation
-        if way is None or check is None or self._document.stale or evaluation is None:
+        if way is None or check is None or not self._document.whole or evaluation is None:
             self._drawings.call_off()
             return
         room_mm = self.picture.room_mm

@@ -7,7 +7,8 @@ from html import escape
 from itertools import pairwise
 from typing import Any, Final
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
@@ -65,6 +66,12 @@ design.
 """
 
 OPEN_AT_FIRST: Final = ("inner_leaf",)
+NARROW_EM: Final = 20
+"""A form that is less wide, in widths of the letter m, has values below their labels."""
+LEAST_EM: Final = 16
+LEAST_PX: Final = 285
+HELP_SHARE: Final = 0.36
+"""Of the form's height, the most that help takes."""
 OPEN_IN_STEP: Final = 16
 """In a step groups are open from the first on, until so many values are seen."""
 
@@ -92,9 +99,11 @@ class DimensionsPanel(QWidget):
         self.presets: list[SitePreset] = []
         """Over the rows of the sites, where those are seen."""
         self._step = ""
+        self._is_narrow = False
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._wrong = label(
             "", self, role="reason", margins=(10, 4, 10, 6), textFormat=Qt.TextFormat.RichText
         )
@@ -121,6 +130,7 @@ class DimensionsPanel(QWidget):
         if field is not None:
             self._column.activate()
             self._scroll.ensureWidgetVisible(field, 0, 60)
+            self._scroll.horizontalScrollBar().setValue(0)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_step(self, step: str) -> None:
@@ -139,6 +149,29 @@ class DimensionsPanel(QWidget):
         section = self._sections.get(_top(path))
         if section is not None:
             section.heading.setChecked(True)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put values below their labels where there is no room beside, and leave the form most of the
+        height.
+        """
+        super().resizeEvent(event)
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for other letters."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and self._sections:
+            self._fit()
+            self._arrange()
+
+    def _fit(self) -> None:
+        self.setMinimumWidth(max(LEAST_PX, LEAST_EM * self.fontMetrics().horizontalAdvance("m")))
+        self.help.keep_below(int(self.height() * HELP_SHARE))
+        narrow = self.width() < NARROW_EM * self.fontMetrics().horizontalAdvance("m")
+        if narrow != self._is_narrow:
+            self._is_narrow = narrow
+            if self._sections:
+                self._arrange()
 
     def refresh(self) -> None:
         """Show the design in hand, and what is wrong with it."""
@@ -264,7 +297,7 @@ class DimensionsPanel(QWidget):
                 continue
             if info.record is not None:
                 kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
-                field = kind(self._document, f"{prefix}{info.name}", info, body)
+                field = kind(self._document, f"{prefix}{info.name}", info, body, narrow=self._is_narrow)
                 field.entered.connect(self._say)
                 if isinstance(field, ClassField):
                     field.class_given.connect(self.class_given)
@@ -279,11 +312,11 @@ class DimensionsPanel(QWidget):
         self._row_counts[path] = len(rows)
         assert info.rows is not None
         for number in range(1, len(rows) + 1):
-            heading = RowHeading(self._document, path, number, len(rows), body)
+            heading = RowHeading(self._document, path, number, len(rows), body, narrow=self._is_narrow)
             heading.shown.connect(self.user_shown)
             column.addWidget(heading)
             if path == SITES:
-                self.presets.append(SitePreset(self._document, number, body))
+                self.presets.append(SitePreset(self._document, number, body, narrow=self._is_narrow))
                 column.addWidget(self.presets[-1])
             self._add_fields(f"{path}[{number}].", info.rows, column, body)
         add = AddRow(self._document, path, len(rows), body)
@@ -296,6 +329,7 @@ class DimensionsPanel(QWidget):
         if layout is not None:
             layout.activate()  # the help may have taken room that the field stood in
         self._scroll.ensureWidgetVisible(field, 0, 20)
+        self._scroll.horizontalScrollBar().setValue(0)
         self.entered.emit(field.path)
 
 

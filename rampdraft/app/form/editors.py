@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtGui import QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLabel, QLineEdit, QPlainTextEdit, QWidget
 
 from rampdraft.app.form import format
 from rampdraft.app.form.usual import Usual
-from rampdraft.app.furniture import button, column, make, put_items
+from rampdraft.app.furniture import across, button, column, make, put_items
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import FileError
 from rampdraft.files.rule_files import name_of
@@ -210,6 +210,20 @@ class SwitchEditor(Editor):
         self.given.emit(self._box.isChecked())
 
 
+class _Beside(QLabel):
+    """Words beside a box to tick, which wrap as its own do not; a click on them ticks it."""
+
+    def __init__(self, text: str, box: QCheckBox, parent: QWidget) -> None:
+        super().__init__(text, parent)
+        self._box = box
+        self.setWordWrap(True)
+        self.setToolTip(box.toolTip())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Tick the box."""
+        self._box.click()
+
+
 class RuleSetEditor(Editor):
     """A box to tick for each rule set; own files stand below, and go when their box is cleared."""
 
@@ -233,9 +247,13 @@ class RuleSetEditor(Editor):
             box.setChecked(name in value)
 
     def _add_box(self, name: str, title: str, help_text: str) -> None:
-        box = make(QCheckBox, title, self.widget, toolTip=help_text, accessibleDescription=help_text)
+        box = make(
+            QCheckBox, self.widget, toolTip=help_text, accessibleName=title, accessibleDescription=help_text
+        )
         box.clicked.connect(self._ticked)
-        self._column.insertWidget(len(self._boxes), box)
+        words = _Beside(title, box, self.widget)
+        row = across((box, 0), (words, 1), margins=(0, 0, 0, 0), spacing=4)
+        self._column.insertLayout(len(self._boxes), row)
         self._boxes[name] = box
 
     def _ticked(self) -> None:

@@ -29,7 +29,9 @@ class Field(QWidget):
     entered = Signal(object)
     """The cursor came here; carries this row."""
 
-    def __init__(self, document: Document, path: str, info: FieldInfo, parent: QWidget) -> None:
+    def __init__(
+        self, document: Document, path: str, info: FieldInfo, parent: QWidget, *, narrow: bool = False
+    ) -> None:
         super().__init__(parent)
         record = info.record
         assert record is not None
@@ -48,13 +50,14 @@ class Field(QWidget):
         self.reason = label("", self, role="reason")
         self.reason.hide()
         self.follows = self._follower() if spacing_of(path) is not None else None
-        self._lay_out(record.label, getattr(record, "letter", ""), unit)
+        self._lay_out(record.label, getattr(record, "letter", ""), unit, narrow=narrow)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
         self.editor.refused.connect(self._refuse)
         self.editor.restored.connect(self._restore)
 
-    def _lay_out(self, label_text: str, letter_text: str, unit_text: str) -> None:
+    def _lay_out(self, label_text: str, letter_text: str, unit_text: str, *, narrow: bool) -> None:
+        """Lay the row out, the value beside its label; below it where the form is narrow for its letters."""
         em = self.fontMetrics().horizontalAdvance("m")
         widget = self.editor.widget
         name = label(label_text, self)
@@ -66,7 +69,7 @@ class Field(QWidget):
         grid.setContentsMargins(0, 2, 0, 2)
         grid.addWidget(letter, 0, 0)
         single = isinstance(self.record, Dim) and not self._info.many
-        if single or isinstance(self.record, Switch):
+        if (single or isinstance(self.record, Switch)) and not narrow:
             grid.addWidget(name, 0, 1)
             grid.addWidget(widget, 0, 2)
             unit = make(QLabel, unit_text, self, role="quiet")

@@ -101,14 +101,25 @@ def value_words(path: str, value: Any) -> str:
     return text.replace("-", "−") if isinstance(info.record, Dim) else text
 
 
+def value_with_unit(path: str, value: Any) -> str:
+    """Return a value as it stands by itself: `800 mm`."""
+    return f"{value_words(path, value)}{_unit_of(path)}"
+
+
 def change_words(path: str, before: Any, after: Any) -> str:
     """Return a change of one value: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no → yes`."""
     info = info_of(path)
     record = info.record if info is not None else None
-    unit = unit_text(record.unit) if isinstance(record, Dim) else ""
     name = f"{record.label}:" if isinstance(record, Switch) else label_of(path)
-    space = "" if unit in ("", "°") else " "
-    return f"{name} {value_words(path, before)} → {value_words(path, after)}{space}{unit}"
+    return f"{name} {value_words(path, before)} → {value_words(path, after)}{_unit_of(path)}"
+
+
+def _unit_of(path: str) -> str:
+    """Return the unit of a value with the space before it."""
+    info = info_of(path)
+    record = info.record if info is not None else None
+    unit = unit_text(record.unit) if isinstance(record, Dim) else ""
+    return f"{'' if unit in ('', '°') else ' '}{unit}"
 
 
 def _holds_points(info: FieldInfo) -> bool:

@@ -21,6 +21,7 @@ FIRST: Final = (
     " 5 ft 6 in, 4 1/2 in. Up and Down change a number."
 )
 NAME: Final = "Help for this field"
+FIRST_LINES: Final = 4
 TEXT_LINES: Final = 7
 PICTURE_LINES: Final = 6
 MOVED_SHOWN: Final = 4
@@ -43,17 +44,31 @@ class HelpPanel(QWidget):
         self.picture.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.picture.hide()
         column(self, (self._text, 1), (self.picture, 0))
-        self.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 12)
+        self._most = 0
+        self._shown = False
+        self._set_height()
 
     def show_field(self, field: "Field") -> None:
         """Show the help for a field."""
-        line = self.fontMetrics().lineSpacing()
-        self._path = field.path
+        self._path, self._shown = field.path, True
         parts = (f"{field.what}. {field.help_text()}", self._typical(), self._moves())
         self.words.setText("\n".join(filter(None, parts)))
-        self.setFixedHeight((TEXT_LINES + PICTURE_LINES) * line + 12)
+        self._set_height()
         self._text.verticalScrollBar().setValue(0)
-        self._draw(PICTURE_LINES * line)
+        self._draw()
+
+    def keep_below(self, height: int) -> None:
+        """Take no more height than this."""
+        if height != self._most:
+            self._most = height
+            self._set_height()
+            self._draw()
+
+    def _set_height(self) -> None:
+        """Keep one height for all fields, so that the form above stands still."""
+        line = self.fontMetrics().lineSpacing()
+        wanted = ((TEXT_LINES + PICTURE_LINES) if self._shown else FIRST_LINES) * line + 12
+        self.setFixedHeight(min(wanted, self._most) if self._most else wanted)
 
     def _typical(self) -> str:
         from rampdraft.files.typical import typical
@@ -69,7 +84,7 @@ class HelpPanel(QWidget):
         """Return the checks that the value is tried for, or else the steps that it matters for."""
         from rampdraft.explore.ways_out.moved import moved_by
 
-        evaluation = self._document.evaluation
+        evaluation = self._document.judged
         checks = moved_by(self._path, evaluation.design, evaluation.checks) if evaluation is not None else ()
         titles = [f"{check.title[0].lower()}{check.title[1:]}" for check in checks]
         if titles:
@@ -78,7 +93,11 @@ class HelpPanel(QWidget):
         steps = ", ".join(BY_KEY[key].title.lower() for key in steps_of_field(self._path))
         return f"Matters when you {steps}." if steps else ""
 
-    def _draw(self, height: int) -> None:
+    def _draw(self) -> None:
+        """Show where the value stands, if half the height is left for the words."""
+        if not self._path:
+            return
+        height = min(PICTURE_LINES * self.fontMetrics().lineSpacing(), self.height() // 2)
         from rampdraft.drawing.lit import place_of
 
         evaluation = self._document.evaluation

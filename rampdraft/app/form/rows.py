@@ -7,7 +7,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, button, chooser, column, make, put_items
+from rampdraft.app.furniture import Part, across, button, chooser, column, make, put_items
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
@@ -69,7 +69,16 @@ class RowHeading(QWidget):
     shown = Signal(int)
     """The drawing of what to measure is asked for, of the row of this number."""
 
-    def __init__(self, document: Document, path: str, number: int, count: int, parent: QWidget) -> None:
+    def __init__(
+        self,
+        document: Document,
+        path: str,
+        number: int,
+        count: int,
+        parent: QWidget,
+        *,
+        narrow: bool = False,
+    ) -> None:
         super().__init__(parent)
         self._document, self._path, self._number = document, path, number
         name = f"{one_called(path)} {number}"
@@ -82,8 +91,10 @@ class RowHeading(QWidget):
             accessibleName=f"Remove {name}",
             enabled=count > LEAST.get(path, 0),
         )
-        top = across((heading, 1), (up, 0), (remove, 0), margins=(0, 0, 0, 0), spacing=-1)
-        inside = column(self, (top, 0), margins=(0, 8, 0, 2), spacing=4)
+        parts: tuple[tuple[QWidget, int], ...] = ((up, 0), (remove, 0))
+        top = across(*(parts if narrow else ((heading, 1), *parts)), margins=(0, 0, 0, 0), spacing=-1)
+        above: tuple[tuple[Part, int], ...] = ((heading, 0),) if narrow else ()
+        inside = column(self, *above, (top, 0), margins=(0, 8, 0, 2), spacing=4)
         if path == PICKED:
             tip = "A drawing that shows what each value is, by its letter"
             named = f"What to measure of {name}"
@@ -124,6 +135,7 @@ class AddRow(QWidget):
         if path == SITES:
             words = f"Add {article(one)} {one}…"
             self.kinds = chooser(words, self._add_place, self)
+            self.kinds.setMinimumContentsLength(8)
             put_items(self.kinds, [(words, ""), *((words, kind) for kind, words in NAMES.items())])
             column(self, (self.kinds, 0), margins=(0, 8, 0, 8))
             return

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form.entries import Entry, figure_entry
-from rampdraft.app.furniture import across, chooser, put_items
+from rampdraft.app.furniture import across, chooser, column, put_items
 from rampdraft.model.design import Site
 from rampdraft.model.presets import NAMES, Preset, PresetKind, preset_of, site_as, turned_into
 
@@ -17,12 +17,17 @@ OWN: Final = "Own points"
 class SitePreset(QWidget):
     """Says which ordinary place a site is, and makes it another one."""
 
-    def __init__(self, document: Document, number: int, parent: QWidget) -> None:
+    def __init__(self, document: Document, number: int, parent: QWidget, *, narrow: bool = False) -> None:
         super().__init__(parent)
         self._document, self._number = document, number
         self.kinds = chooser(f"Kind of place, site {number}", self._turn, self)
         self.kinds.setToolTip("An ordinary place, told by one figure; other ground by its points below")
-        self._row = across((self.kinds, 1), parent=self, margins=(0, 2, 0, 2), spacing=6)
+        self.kinds.setMinimumContentsLength(8)
+        self._row = (
+            column(self, (self.kinds, 0), margins=(0, 2, 0, 2), spacing=4)
+            if narrow
+            else across((self.kinds, 1), parent=self, margins=(0, 2, 0, 2), spacing=6)
+        )
         self.entry: Entry | None = None
         self._shown = ""
         self.refresh()
@@ -54,6 +59,7 @@ class SitePreset(QWidget):
             self.entry.given.connect(self._give)
             self._row.addWidget(self.entry)
             self.entry.show()
+            QWidget.setTabOrder(self.kinds, self.entry.editor.widget)
 
     @property
     def _site(self) -> Site | None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from rampdraft.app.form.entries import Entry, Tick, info_at
 from rampdraft.app.furniture import column, label, scrolled
 from rampdraft.app.proposing.rows import PlaceRow, Rows, SiteRows, UserRows
+from rampdraft.app.proposing.stock_rows import StockRows
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.errors import Problem, RampdraftError
 from rampdraft.explore.proposals.survey import require_proposable
@@ -60,14 +61,14 @@ class SurveyPage(QWidget):
         self._ticks: dict[str, Tick] = {}
         self._inside = inside = QWidget()
         self.place = PlaceRow(inside)
-        self.sites, self.users = SiteRows(inside), UserRows(kept, inside)
+        self.sites, self.users, self.stock = SiteRows(inside), UserRows(kept, inside), StockRows(inside)
         self.told = label("", self, role="reason", margins=(12, 6, 12, 6))
         self._lay_out(column(inside, margins=(12, 2, 12, 6), spacing=3), inside)
         self._area = scrolled(inside, self)
         column(self, (self._area, 1), (self.told, 0))
         self.place.several.connect(self.several)
         self.place.given.connect(self.give)
-        for rows in (self.sites, self.users):
+        for rows in (self.sites, self.users, self.stock):
             rows.given.connect(self.give)
             rows.turned.connect(self._look)
         self._look()
@@ -88,7 +89,7 @@ class SurveyPage(QWidget):
         for tick in ticks:
             self._ticks[tick.path] = tick
             tick.given.connect(self._taker(tick.path))
-        self._section(rows, inside, "The shop", self._entry(_WELDS, inside), *ticks)
+        self._section(rows, inside, "The shop", self._entry(_WELDS, inside), *ticks, self.stock)
         self._section(rows, inside, "Wishes", *(self._entry(path, inside) for path in _WISHES))
         rows.addStretch(1)
 
@@ -120,7 +121,7 @@ class SurveyPage(QWidget):
     @property
     def good(self) -> bool:
         """Return whether ramps can be looked for: all that is typed is a value, and nothing contradicts."""
-        lists: tuple[Rows, ...] = (self.sites, self.users)
+        lists: tuple[Rows, ...] = (self.sites, self.users, self.stock)
         bad = any(entry.bad for entry in self._entries.values()) or any(rows.bad for rows in lists)
         return not bad and not self.problems
 
@@ -144,6 +145,7 @@ class SurveyPage(QWidget):
         self.place.show_survey(survey)
         self.sites.show_survey(survey)
         self.users.show_survey(survey)
+        self.stock.show_survey(survey)
         named: set[str] = set()
         for path, entry in self._entries.items():
             wrong = tuple(problem for problem in self.problems if problem.key == path)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMenu
 
 from rampdraft.app import looks
 from rampdraft.app.shell import settings
+from rampdraft.checks.steps import STEPS
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -27,6 +28,7 @@ class Actions(QObject):
         bar = desk.window.menuBar()
         self._fill_file(bar.addMenu("&File"), desk)
         self._fill_edit(bar.addMenu("&Edit"), desk)
+        self._fill_steps(bar.addMenu("&Steps"), desk)
         self._fill_view(bar.addMenu("&View"), desk)
         self._fill_fold(bar.addMenu("F&old"), desk)
         self._add(bar.addMenu("&Help"), "&About and cautions", desk.about)
@@ -57,22 +59,36 @@ class Actions(QObject):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
+        self._add(edit, "&Keep this ramp to compare", desk.keep_ramp, "Ctrl+K")
+        self._add(
+            edit, "&Edits and differences", _Call(desk.views.setCurrentWidget, desk.compare), "Ctrl+Shift+K"
+        )
         self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
+        self._add(edit, "I&mprove…", desk.propose_work.improve, "Ctrl+Shift+I")
+        self._add(edit, "F&ind a value, check or part", desk.step_work.go_find, Keys.Find)
         self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
 
+    def _fill_steps(self, steps: QMenu, desk: "Desk") -> None:
+        work = desk.step_work
+        for number, step in enumerate(STEPS, start=1):
+            self._add(steps, f"&{number} {step.title}", _Call(work.take, step.key), f"Alt+{number}")
+        self._add(steps, "&Everything", _Call(work.take, ""), "Alt+0")
+        steps.addSeparator()
+        self._add(steps, "What is needed &next", work.go_on, "F9")
+
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
-        for number, name in enumerate(desk.view_names, start=1):
-            self._add(
-                view, f"&{number} {name}", _Call(desk.views.setCurrentIndex, number - 1), f"Ctrl+{number}"
-            )
+        for number, (panel, name) in enumerate(desk.views.named, start=1):
+            key = f"Ctrl+{number}" if number < 10 else None
+            self._add(view, f"&{number} {name}", _Call(desk.views.setCurrentWidget, panel), key)
         view.addSeparator()
         for number, (name, panel) in enumerate(desk.areas, start=1):
             go = _Call(panel.setFocus, Qt.FocusReason.ShortcutFocusReason)
             self._add(view, f"Go to {name}", go, f"F{number + 1}")
         view.addSeparator()
         self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
+        self._add_switch(view, "&Details enlarged", desk.side.show_details, "Ctrl+Shift+D", on=True)
         view.addSeparator()
         words = {"system": "As the &system", "light": "&Light", "dark": "&Dark"}
         self._add_choice(
@@ -93,7 +109,7 @@ class Actions(QObject):
         self._add(fold, "&Play or pause", desk.play_fold, "Ctrl+Space")
         self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
-        self._add(fold, "&Find a way to fold", work.find, "Ctrl+F")
+        self._add(fold, "&Find a way to fold", work.find, "Ctrl+Shift+F")
         self._add(fold, "Try the fold at &each site", work.find_at_sites)
         self._add(fold, "Use the &usual sequence", work.use_usual)
         self._add(fold, "Size the &spring…", work.size_spring)

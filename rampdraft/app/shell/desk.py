@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QLabel, QTabWidget, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
@@ -12,6 +12,7 @@ from rampdraft.app.checklist.checks import ChecksPanel
 from rampdraft.app.document import Document
 from rampdraft.app.form.dimensions import DimensionsPanel
 from rampdraft.app.furniture import column, make, splitter
+from rampdraft.app.judging import Judging
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
@@ -19,13 +20,17 @@ from rampdraft.app.shell.filing import Filing
 from rampdraft.app.shell.fold_work import FoldWork
 from rampdraft.app.shell.journal import Journal, Recovery
 from rampdraft.app.shell.naming import is_field, words_of
+from rampdraft.app.shell.panes import Views
 from rampdraft.app.shell.picture_work import PictureWork
 from rampdraft.app.shell.propose_work import ProposeWork
 from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
+from rampdraft.app.variant import Variant
 from rampdraft.app.views.carrier import CarrierPanel
+from rampdraft.app.views.compare import ComparePanel
+from rampdraft.app.views.end import EndPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
 from rampdraft.app.views.notice import Notice
@@ -33,14 +38,15 @@ from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
 from rampdraft.app.views.rolling import RollingPanel
 from rampdraft.app.views.side import SidePanel
+from rampdraft.app.views.solid import SolidPanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.lit import lit_by
 
-AREAS: Final = ((350, 285, 1), (700, 300, 2), (350, 255, 1))
-"""Width at first, least width and share of a wider window, of each area."""
+AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
+"""Width at first, least width (0: its own) and share of a wider window, of each area."""
 
 SAY_MS: Final = 8000
 
@@ -55,6 +61,7 @@ class Desk(QObject):
         self.dialogs = Dialogs(window)
         self.document = Document(self)
         self.answers = Answers(self)
+        self.judging = Judging(self.document, self.answers, self)
         self.filing = Filing(self)
         self.journal = Journal(self)
         self.recovery = Recovery(self)
@@ -65,24 +72,31 @@ class Desk(QObject):
         self.fold_map = FoldMapPanel(self.document, self.fold_bar, self.answers, window)
         self.rolling = RollingPanel(self.document, self.answers, window)
         self.plan = PlanPanel(self.document, window)
+        self.end = EndPanel(self.document, self.fold_bar, window)
+        self.solid = SolidPanel(self.document, self.fold_bar, self.rolling, window)
         self.strength = StrengthPanel(self.document, window)
         self.carrier = CarrierPanel(self.document, self.answers, window)
         self.pieces = PiecesPanel(self.document, self.answers, window)
         self.users = UsersPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
-        self.views = QTabWidget(window, documentMode=True)
+        self.variant = Variant(self.document)
+        self.compare = ComparePanel(self.document, self.variant, window)
+        self.views = Views(window)
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
             (self.rolling, "Rolling"),
             (self.plan, "Plan"),
+            (self.end, "End"),
+            (self.solid, "Solid"),
             (self.strength, "Strength"),
             (self.carrier, "Carrier"),
             (self.pieces, "Pieces"),
             (self.users, "Users"),
+            (self.compare, "Compare"),
         )
         for panel, name in named:
-            self.views.addTab(panel, name)
+            self.views.add(panel, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
@@ -96,7 +110,7 @@ class Desk(QObject):
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
-        column(drawing, (self.notice, 0), (self.views, 1), (self.fold_bar, 0))
+        column(drawing, (self.notice, 0), (self.views.pane, 1), (self.fold_bar, 0))
         shown = (_area("Dimensions", self.form), drawing, _area("Checks", self.checks))
         for area, (_, least, _) in zip(shown, AREAS, strict=True):
             area.setMinimumWidth(least)
@@ -109,9 +123,12 @@ class Desk(QObject):
         remembered = settings.state("areas")
         if remembered is not None:
             self._areas.restoreState(remembered)
+        self.views.arrange_as_remembered()
 
     def _wire(self) -> None:
         self.views.currentChanged.connect(self._changed_view)
+        self.views.arranged.connect(self._changed_view)
+        self.solid.ways_changed.connect(self._show_rolling)
         document = self.document
         document.renamed.connect(self._retitle)
         document.changed.connect(self._retitle)
@@ -122,16 +139,15 @@ class Desk(QObject):
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
         self.strength.chose.connect(self._light)
+        self.checks.judged.connect(self._compare)
+        self.compare.chose.connect(self.step_work.go_to)
+        for panel in (self.side, self.plan, self.end, self.solid):
+            panel.compare_with(self.variant)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
 
     # What the actions need
-
-    @property
-    def view_names(self) -> tuple[str, ...]:
-        """Return the names of the views."""
-        return tuple(self.views.tabText(at) for at in range(self.views.count()))
 
     @property
     def areas(self) -> tuple[tuple[str, QWidget], ...]:
@@ -156,6 +172,12 @@ class Desk(QObject):
     def _see_fold(self) -> None:
         if not self.fold_bar.isVisible():
             self.views.setCurrentWidget(self.side)
+
+    def keep_ramp(self) -> None:
+        """Keep the ramp in hand, to be compared with what comes of it."""
+        self.variant.keep(self.checks.known)
+        if self.variant.evaluation is not None:
+            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -203,23 +225,44 @@ class Desk(QObject):
         self.propose_work.close()
         self.notice.dismiss()
         self.checks.ways_out.stop()
+        self.judging.stop()
         self.answers.close()
         self.recovery.end()
         self.watch.end()
         self.journal.end()
         settings.remember_state("areas", self._areas.saveState())
+        self.views.remember()
         return True
 
     # How the areas speak with one another
 
     def _changed_view(self) -> None:
         self.views.setTabVisible(self.views.currentIndex(), True)
-        self.fold_bar.setVisible(self.views.currentWidget() in (self.side, self.fold_map))
+        folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
+        self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
+
+    def _compare(self) -> None:
+        self.compare.show_known(self.checks.known)
+
+    def _show_rolling(self) -> None:
+        """Show who rolls beside the solid, where that is wanted."""
+        if self.solid.rolls and not self.rolling.isVisible():
+            self.views.put_beside(self.rolling)
+        self._changed_view()
 
     @property
     def _lit_canvases(self) -> tuple[Canvas, ...]:
         """Return the canvases whose marks name members and dimensions."""
-        drawn = (self.side, self.rolling, self.plan, self.strength, self.carrier, self.users)
+        drawn = (
+            self.side,
+            self.rolling,
+            self.plan,
+            self.end,
+            self.solid,
+            self.strength,
+            self.carrier,
+            self.users,
+        )
         return tuple(panel.canvas for panel in drawn)
 
     def _point(self, key: str) -> None:

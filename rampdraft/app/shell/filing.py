@@ -10,6 +10,7 @@ from rampdraft.app.shell import settings
 from rampdraft.app.shell.dialogs import Answer, Conflict
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.export.file_names import safe_stem
 from rampdraft.files.design_file import read_design, save_design
 from rampdraft.files.rule_files import carry_rule_files
@@ -168,7 +169,7 @@ class PackExport(QObject):
         super().__init__(desk)
         self._desk = desk
         self._dialog: QProgressDialog | None = None
-        self._line = desk.answers.line("pack")
+        self._line = desk.answers.line("pack", AT_LENGTH)
         self._line.progressed.connect(self._progress)
         self._line.came.connect(self._done)
         self._line.failed.connect(self._failed)

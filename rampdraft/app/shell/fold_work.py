@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject
 from rampdraft.app.form import format
 from rampdraft.errors import RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.mechanics.folding.way_points import with_stages
 from rampdraft.mechanics.handling.words import hands_words
@@ -41,7 +42,7 @@ class FoldWork(QObject):
         self._desk, self._document, self._notice = desk, desk.document, desk.notice
         self._then: Callable[[Evaluation, Any], None] = self._found
         """Says how the question under way came out."""
-        self._line = desk.answers.line("fold")
+        self._line = desk.answers.line("fold", AT_LENGTH)
         self._line.progressed.connect(self._notice.progress)
         self._line.came.connect(self._answer)
         self._line.failed.connect(self._failed)

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QLockFile, QObject, QTimer
 
+from rampdraft.app.differences import difference_lines, in_short
 from rampdraft.app.document import Document
 from rampdraft.app.shell import settings
-from rampdraft.app.shell.differences import difference_lines, in_short
 from rampdraft.errors import FileError
 from rampdraft.files.journal import ENDING, Note, design_before, drop_note, keep_note, read_note
 from rampdraft.model.starter import starter_design

@@ -39,4 +39,6 @@ def _member(key: str, document: Document) -> str:
     length = f"{format.number(round(piece.length_mm, 1))} mm"
     parts = (part for part in evaluation.parts if key in part.members)
     said = (f"part {part.number}, {part.quantity} of them" for part in parts)
-    return "   ".join((key.capitalize(), spoken(member), *said, piece.section.text, piece.material, length))
+    return "   ".join(
+        (key.capitalize(), *said, f"called: {spoken(member)}", piece.section.text, piece.material, length)
+    )

@@ -5,7 +5,7 @@ registry.
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QByteArray, QSettings
+from PySide6.QtCore import QByteArray, QRect, QSettings
 
 RECENT_KEPT: Final = 8
 
@@ -63,6 +63,28 @@ def step() -> str:
 def remember_step(key: str) -> None:
     """Remember the step in hand; empty for everything."""
     store().setValue("step", key)
+
+
+def views() -> tuple[str, bool, dict[str, QRect]]:
+    """Return which view stands beside the others, whether below them, and the windows of those that stand
+    apart.
+    """
+    kept = store()
+    names = kept.value("views/apart", [])
+    names = names if isinstance(names, list) else [names]  # a list of one comes back as a bare string
+    places = {str(name): kept.value(f"views/place/{name}") for name in names if name}
+    apart = {name: place for name, place in places.items() if isinstance(place, QRect)}
+    return str(kept.value("views/beside", "")), str(kept.value("views/below", "false")) == "true", apart
+
+
+def remember_views(beside: str, below: bool, apart: dict[str, QRect]) -> None:
+    """Remember where views stand."""
+    kept = store()
+    kept.setValue("views/beside", beside)
+    kept.setValue("views/below", "true" if below else "false")
+    kept.setValue("views/apart", list(apart))
+    for name, place in apart.items():
+        kept.setValue(f"views/place/{name}", place)
 
 
 def look() -> str:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final, get_args
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QLabel, QWidget
 
+from rampdraft.app.checklist.check_list import grey
 from rampdraft.app.furniture import across, column, hairline, make
 from rampdraft.app.shell import settings
 from rampdraft.app.steps.find_field import FindField
@@ -117,8 +118,10 @@ class StepWork(QObject):
         keys = ("", *(step.key for step in STEPS))
         awaited = self._desk.checks.rolling_awaited
         waiting = frozenset(key for key in keys if awaited and key and BY_KEY[key].has_kind(_ROLLED))
+        grey(self.list, not self._document.whole)
         self.list.show_standing({key: standing(key, problems, checks) for key in keys}, waiting)
         self.need = need_of(self.step, design, problems, checks)
         title = BY_KEY[self.step].title if self.step else EVERYTHING
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
-        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=known)
+        goes = known and (self._document.whole or bool(problems))
+        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=goes)

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QFileSystemWatcher, QLockFile, QObject, QTimer
 
+from rampdraft.app.differences import difference_lines
 from rampdraft.app.shell import settings
-from rampdraft.app.shell.differences import difference_lines
 from rampdraft.errors import FileError
 from rampdraft.files.design_file import read_design
 from rampdraft.files.rule_files import is_own, refusal

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from rampdraft.app.steps.finding import Thing, found
@@ -39,8 +39,17 @@ class FindField(QLineEdit):
         self.textEdited.connect(self._look)
         self.returnPressed.connect(self._take_first)
         finder.activated[QModelIndex].connect(self._take)  # type: ignore[index]
-        em = self.fontMetrics().horizontalAdvance("m")
-        self.setFixedWidth(self.fontMetrics().horizontalAdvance(HINT) + 4 * em)
+        self._widen()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger letters."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._widen()
+
+    def _widen(self) -> None:
+        metrics = self.fontMetrics()
+        self.setFixedWidth(metrics.horizontalAdvance(HINT) + 4 * metrics.horizontalAdvance("m"))
 
     def _look(self, typed: str) -> None:
         self.found = found(typed, self._things())

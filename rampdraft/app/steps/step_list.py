@@ -19,10 +19,11 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.checklist.check_list import MARK_PX, paint_mark
+from rampdraft.app.checklist.check_list import MARK_PX, is_greyed, paint_mark
 from rampdraft.checks.result import Result
 from rampdraft.checks.steps import BY_KEY, STEPS, Standing
 
+WAITING: Final = "working…"
 EVERYTHING: Final = "Everything"
 ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 7
@@ -58,10 +59,17 @@ class StepModel(QAbstractListModel):
 
     def show(self, rows: tuple[Row, ...]) -> None:
         """Tell other things of the steps."""
-        before, self.rows = self.rows, rows
+        before, most, self.rows = self.rows, self.most_lines, rows
         for at, (old, new) in enumerate(zip(before, rows, strict=True)):
             if old != new:
                 self.dataChanged.emit(self.index(at), self.index(at))
+        if most != self.most_lines:
+            self.layoutChanged.emit()
+
+    @property
+    def most_lines(self) -> int:
+        """Return how many lines the step with most of them has."""
+        return max(len(row.lines) for row in self.rows)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008  Qt's own signature
         """Return the count of rows."""
@@ -84,11 +92,11 @@ class StepDelegate(QStyledItemDelegate):
     """Paints a step: its mark, its name, and below it what is to be told."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """Return room for the name and two lines, so that nothing moves when one comes or goes."""
+        """Return room for the name and as many lines as any step has."""
         font: QFont = option.font  # type: ignore[attr-defined]
-        return QSize(
-            100, QFontMetrics(font).lineSpacing() + 2 * QFontMetrics(_small(font)).lineSpacing() + PAD
-        )
+        rows = (index.model().index(at, 0).data(ROLE) for at in range(index.model().rowCount()))
+        below = max(len(row.lines) for row in rows) * QFontMetrics(_small(font)).lineSpacing()
+        return QSize(100, QFontMetrics(font).lineSpacing() + below + 2 * PAD)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint the row."""
@@ -106,7 +114,7 @@ class StepDelegate(QStyledItemDelegate):
         if not row.step:
             painter.setPen(QColor(colours.rule))
             painter.drawLine(rect.left(), rect.top(), rect.right(), rect.top())
-        if not state & QStyle.StateFlag.State_Enabled:
+        if is_greyed(option):
             painter.setOpacity(0.4)
         metrics, below = QFontMetrics(font), QFontMetrics(_small(font))
         high = metrics.lineSpacing() + len(row.lines) * below.lineSpacing()
@@ -168,7 +176,7 @@ class StepList(QListView):
         """Tell how each step stands, by its key; some wait for what is still worked out."""
         self._model.show(
             tuple(
-                _row(row.step, of[row.step], ("being worked out",) if row.step in waiting else ())
+                _row(row.step, of[row.step], (WAITING,) if row.step in waiting else ())
                 for row in self._model.rows
             )
         )
@@ -183,7 +191,7 @@ class StepList(QListView):
         bold = QFont(self.font())
         bold.setBold(True)
         titles = (QFontMetrics(bold).horizontalAdvance(row.title) for row in self._model.rows)
-        words = QFontMetrics(_small(self.font())).horizontalAdvance("being worked out")
+        words = QFontMetrics(_small(self.font())).horizontalAdvance("10 not judged")
         bar = self.verticalScrollBar().sizeHint().width()
         self.setFixedWidth(max(*titles, words) + 3 * PAD + MARK_PX + bar // 2)
 

@@ -26,6 +26,7 @@ from rampdraft.drawing.carrier_standing import carrier_end, carrier_side
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.sheet import stepped
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.mechanics.carrier.results import Cure, Cures
 from rampdraft.progress import Progress
 
@@ -56,6 +57,11 @@ class CarrierPanel(DrawingView):
     """Canvas, choosers of the user and of the side that it is seen from, and what fewer springs and ballast
     do.
     """
+
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(document, "Carrier", parent)
@@ -94,7 +100,7 @@ class CarrierPanel(DrawingView):
 
     def _draw(self, evaluation: Evaluation) -> None:
         self._set_out(described=evaluation.standing is not None)
-        self.cures.setEnabled(not self._document.stale)
+        self.cures.setEnabled(not self._greyed)
         standing = evaluation.standing
         if standing is None:
             return
@@ -117,7 +123,7 @@ class CuresTable(QWidget):
 
     def __init__(self, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._line = answers.line("cures")
+        self._line = answers.line("cures", AT_LENGTH)
         self._line.came.connect(self._show)
         self._line.failed.connect(self._tell_broken)
         self.words = label(NO_TWIST, self, role="quiet", margins=(10, 6, 10, 6))

@@ -11,6 +11,7 @@ from rampdraft.app.furniture import RIGHT, across, button, column, label
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
 from rampdraft.app.views.scrubber import Scrubber
 from rampdraft.drawing.charts import clearance_strip, force_strip
+from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.results import FoldResult
 
 PLAY_S: Final = 6.0
@@ -28,7 +29,7 @@ class FoldBar(Scrubber):
         super().__init__("Place on the fold, from deployed to stowed", (self.clearance, self.force), parent)
         self._document = document
         self._fold: FoldResult | None = None
-        self._shown: tuple[int, bool] | None = None
+        self._shown: tuple[Evaluation, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
         self._resting_s = 0.0
         self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
@@ -45,11 +46,12 @@ class FoldBar(Scrubber):
         below = ((part, 0) for part in (self._stage, self.slider, self.clearance, self.force))
         column(self, (top, 0), *below, margins=(10, 6, 10, 8), spacing=4)
         document.changed.connect(self.refresh)
+        document.completed.connect(self.refresh)
         document.opened.connect(self.reset)
 
     def refresh(self) -> None:
         """Follow the document, staying at the same share."""
-        evaluation, greyed = self._document.evaluation, self._document.stale
+        evaluation, greyed = self._document.judged, not self._document.whole
         self.setEnabled(evaluation is not None)
         if evaluation is None:
             self.reset()
@@ -58,8 +60,8 @@ class FoldBar(Scrubber):
             self._force.clear()
             for chart in self.charts:
                 chart.show_strip(None)
-        elif (self._document.made, greyed) != self._shown:
-            self._fold, self._shown = evaluation.fold, (self._document.made, greyed)
+        elif self._shown is None or self._shown[0] is not evaluation or self._shown[1] != greyed:
+            self._fold, self._shown = evaluation.fold, (evaluation, greyed)
             self.clearance.show_strip(clearance_strip(evaluation), clearance_told(evaluation), greyed=greyed)
             force = force_strip(evaluation)
             self.force.show_strip(force, force_told(evaluation, force), greyed=greyed)

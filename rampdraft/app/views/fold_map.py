@@ -84,6 +84,11 @@ class FoldMapPanel(FollowingView):
 
     # What is shown
 
+    @property
+    def waits(self) -> bool:
+        """Return whether all is worked out first; a way-point in hand is followed at once."""
+        return not self.canvas.dragging
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a low sheet to the map alone."""
         self.pose.setVisible(self.height() >= LOW_PX)
@@ -94,6 +99,11 @@ class FoldMapPanel(FollowingView):
         if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
             self.hand.choose(-1)
 
+    def _say_broken(self) -> None:
+        self._set_out(usable=False)
+        for canvas in (self.canvas, self.pose):
+            canvas.show_picture(canvas.picture, note=self._note)
+
     def _clear(self) -> None:
         self._set_out(usable=False)
         self.canvas.say(())
@@ -102,7 +112,7 @@ class FoldMapPanel(FollowingView):
         self.pose.show_picture(None, note=self._note)
 
     def _draw(self, evaluation: Evaluation) -> None:
-        self._set_out(usable=not self._document.stale)
+        self._set_out(usable=not self._greyed)
         if not self.canvas.dragging:  # else each move says it
             self._hover(self._pointed)
         self._draw_ground(evaluation)
@@ -138,9 +148,7 @@ class FoldMapPanel(FollowingView):
         evaluation = self._shown
         if evaluation is None or not self.isVisible():
             return
-        self._draw_path(
-            evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._document.stale
-        )
+        self._draw_path(evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._greyed)
         self._draw_pose()
         self._say_which()
 
@@ -175,7 +183,7 @@ class FoldMapPanel(FollowingView):
         if evaluation is None:
             return
         path, number = evaluation.fold.path, self.hand.chosen
-        self.remove.setEnabled(number > 0 and not self._document.stale)
+        self.remove.setEnabled(number > 0 and not self._greyed)
         if number < 0:
             kind = "own stages" if evaluation.design.fold_stages else "the usual sequence"
             tightest = evaluation.fold.clearance.tightest
@@ -196,7 +204,7 @@ class FoldMapPanel(FollowingView):
     def _hover(self, place: QPointF | None) -> None:
         """Say at the pointer what the pose under it leaves, or which bodies clash."""
         evaluation, surface, self._pointed = self._shown, self.map.surface, place
-        known = evaluation is not None and not self._document.stale and self.map.is_of(evaluation.design)
+        known = evaluation is not None and not self._greyed and self.map.is_of(evaluation.design)
         if place is None or evaluation is None or surface is None or not known:
             self.canvas.say(())
             return

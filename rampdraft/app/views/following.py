@@ -1,7 +1,8 @@
 """What every view does alike: it follows the document while anybody sees it, and says when what it shows is
-not the ramp in hand.
+not the ramp in hand, or cannot be shown.
 """
 
+import logging
 from typing import Final
 
 from PySide6.QtGui import QShowEvent
@@ -9,8 +10,11 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
+from rampdraft.app.variant import Variant
 from rampdraft.evaluation.evaluate import Evaluation
 
+JUDGING_NOTE: Final = "The ramp before the last change. The one in hand is being worked out."
+FAULT_NOTE: Final = "This cannot be drawn: a fault in the program, which is in its log."
 STALE_NOTE: Final = (
     "This is the last good ramp. Correct the values marked on the left, and the drawing follows."
 )
@@ -19,7 +23,8 @@ NOTHING_NOTE: Final = "Nothing can be drawn yet. Correct the values marked on th
 
 class FollowingView(QWidget):
     """A view of the document. Each says how it takes another evaluation (`_take`), draws the one that it has
-    (`_draw`), stands empty (`_clear`), and begins with another design (`_begin`).
+    (`_draw`), stands empty (`_clear`), and begins with another design (`_begin`). It greys what `_greyed`
+    says is not the ramp in hand.
     """
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
@@ -28,29 +33,54 @@ class FollowingView(QWidget):
         self._shown: Evaluation | None = None
         """What is shown: the last evaluation that could be made when somebody last saw the view."""
         self._made = 0
+        self._broken = False
+        """What is to be shown could not be drawn."""
         document.changed.connect(self.refresh)
+        document.completed.connect(self.refresh)
         document.opened.connect(self._begin)
+
+    @property
+    def waits(self) -> bool:
+        """Return whether it shows what may take longer than a frame, and so follows an edit once all is
+        worked out.
+        """
+        return False
+
+    @property
+    def _wanted(self) -> Evaluation | None:
+        """Return what is to be shown."""
+        return self._document.judged if self.waits else self._document.evaluation
+
+    @property
+    def _greyed(self) -> bool:
+        """Return whether what is shown is not the ramp in hand."""
+        current = self._document.whole if self.waits else not self._document.stale
+        return self._broken or not current or self._document.evaluation is not self._shown
 
     @property
     def _note(self) -> str:
         """Return why what is shown is not the ramp in hand, or why nothing is; empty where neither is so."""
+        if self._broken:
+            return FAULT_NOTE
         if self._document.evaluation is None:
             return NOTHING_NOTE if self._document.design is not None else ""
-        return STALE_NOTE if self._document.stale else ""
+        if self._document.stale:
+            return STALE_NOTE
+        return JUDGING_NOTE if self._greyed else ""
 
     def refresh(self) -> None:
         """Show the document as it is now, if anybody sees it."""
         if not self.isVisible():
             return
-        evaluation, made = self._document.evaluation, self._document.made
+        evaluation = self._wanted
         if evaluation is None:
-            self._shown, self._made = None, 0
+            self._shown, self._made, self._broken = None, 0, False
             self._clear()
             return
-        if made != self._made:
-            self._shown, self._made = evaluation, made
-            self._take(evaluation)
-        self._draw(evaluation)
+        other = evaluation is not self._shown
+        if other:
+            self._shown, self._made, self._broken = evaluation, self._document.made, False
+        self._show(evaluation, other=other)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what was missed while hidden."""
@@ -59,7 +89,24 @@ class FollowingView(QWidget):
     def _redraw(self) -> None:
         """Draw what is shown again: another choice, or another scale."""
         if self._shown is not None and self.isVisible():
-            self._draw(self._shown)
+            self._show(self._shown, other=False)
+
+    def _show(self, evaluation: Evaluation, *, other: bool) -> None:
+        """Draw what is to be shown; a fault in that greys this view, and says so, until there is another."""
+        if self._broken:
+            return
+        try:
+            if other:
+                self._take(evaluation)
+            self._draw(evaluation)
+        except Exception as fault:
+            logging.getLogger(__name__).error("%s could not be drawn", type(self).__name__, exc_info=fault)
+            self._broken = True
+            self._say_broken()
+
+    def _say_broken(self) -> None:
+        """Grey what stands here, and say why."""
+        raise NotImplementedError
 
     def _take(self, evaluation: Evaluation) -> None:
         raise NotImplementedError
@@ -79,18 +126,34 @@ class DrawingView(FollowingView):
     choice, so that the sheet lies still while one zooms or the fold moves.
     """
 
-    def __init__(self, document: Document, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, canvas: str | Canvas, parent: QWidget | None = None) -> None:
+        """`canvas` is one, or the name of an ordinary one."""
         super().__init__(document, parent)
-        self.canvas = Canvas(name, self)
+        self.canvas = Canvas(canvas) if isinstance(canvas, str) else canvas
+        self.canvas.setParent(self)
         self.canvas.scaled.connect(self._rescale)
+        self._variant: Variant | None = None
         self._boxed_at: object = None
         """What the box was found for; None where it is to be found anew."""
+
+    def compare_with(self, variant: Variant) -> None:
+        """Show a kept ramp as a ghost on the drawing."""
+        self._variant = variant
+        variant.changed.connect(self._refit)
+
+    @property
+    def _kept(self) -> Evaluation | None:
+        """Return the kept ramp whose ghost is to be shown, or None."""
+        return self._variant.shown if self._variant is not None else None
 
     def _begin(self) -> None:
         self.canvas.fit()
 
     def _clear(self) -> None:
         self.canvas.show_picture(None, note=self._note)
+
+    def _say_broken(self) -> None:
+        self.canvas.show_picture(self.canvas.picture, note=self._note)
 
     def _take(self, evaluation: Evaluation) -> None:
         self._boxed_at = None

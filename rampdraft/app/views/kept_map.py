@@ -8,6 +8,7 @@ from typing import Any
 from rampdraft.app.answers import Answers
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.evaluation.stage import Stage
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
@@ -18,7 +19,7 @@ class KeptMap:
     """Asks for maps, and holds the newest with the design that it was made of."""
 
     def __init__(self, answers: Answers) -> None:
-        self.line = answers.line("map")
+        self.line = answers.line("map", AT_LENGTH)
         self.line.came.connect(self._keep)
         self.surface: ClearanceMap | None = None
         self.design: Design | None = None

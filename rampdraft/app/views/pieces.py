@@ -10,8 +10,9 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import column, label, page, put_row, table
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.progress import Progress
 from rampdraft.shop.cutting.plan import least_plan_of
 from rampdraft.shop.cutting.results import CuttingPlan
@@ -19,6 +20,7 @@ from rampdraft.shop.parts import Part
 
 COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
+OF_LAST: Final = "Of the last good ramp."
 WORKING: Final = "A quick plan; the least one is being worked out…"
 BROKEN: Final = "A quick plan; the least one could not be worked out: a fault in the program."
 
@@ -26,15 +28,20 @@ BROKEN: Final = "A quick plan; the least one could not be worked out: a fault in
 class PiecesPanel(FollowingView):
     """Shows what is to be cut."""
 
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
+
     chose = Signal(object)
     """Keys of the members of the chosen part, a frozenset."""
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
-        self._line = answers.line("cutting plan")
+        self._line = answers.line("cutting plan", AT_LENGTH)
         self._line.came.connect(self._put_least)
         self._line.failed.connect(self._put_broken)
-        self._of_last = label("Of the last good ramp.", self, role="reason", margins=(10, 6, 10, 0))
+        self._of_last = label(OF_LAST, self, role="reason", margins=(10, 6, 10, 0))
         self.table = table("Part list", COLUMNS, self)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -53,10 +60,16 @@ class PiecesPanel(FollowingView):
         self.plan.clear()
 
     def _draw(self, evaluation: Evaluation) -> None:
-        stale = self._document.stale
-        self._of_last.setVisible(stale)
-        self.table.setEnabled(not stale)
-        self.plan.setEnabled(not stale)
+        self._grey()
+
+    def _say_broken(self) -> None:
+        self._grey()
+
+    def _grey(self) -> None:
+        self._of_last.setText(FAULT_NOTE if self._broken else OF_LAST)
+        self._of_last.setVisible(self._broken or self._document.stale)
+        self.table.setEnabled(not self._greyed)
+        self.plan.setEnabled(not self._greyed)
 
     def _take(self, evaluation: Evaluation) -> None:
         self.table.setRowCount(len(evaluation.parts))

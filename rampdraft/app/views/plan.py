@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import column
 from rampdraft.app.views.following import DrawingView
+from rampdraft.drawing.ghost import ABOVE, ghosted
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.plan import plan_view
 from rampdraft.evaluation.evaluate import Evaluation
@@ -31,4 +32,8 @@ class PlanPanel(DrawingView):
 
     def _picture(self, evaluation: Evaluation) -> Picture:
         roomy = self.canvas.width() >= ROOM_PX
-        return plan_view(evaluation, dimensions=roomy, per_mm=self.canvas.per_paper_mm)
+        per_mm, kept = self.canvas.per_paper_mm, self._kept
+        picture = plan_view(evaluation, dimensions=roomy, per_mm=per_mm)
+        if kept is None:
+            return picture
+        return ghosted(picture, plan_view(kept, dimensions=False, per_mm=per_mm), kept.assembly, ABOVE)

@@ -2,10 +2,11 @@
 charts, or the table of all users, sites and ways, below.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.answers import Answers
@@ -20,6 +21,7 @@ from rampdraft.app.views.side import site_words
 from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
 from rampdraft.drawing.rolling_charts import front_of
 from rampdraft.drawing.rolling_words import ALL_WAYS, Told, facing_of
+from rampdraft.drawing.solid.riders import Rider, rider
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.carrier.at_rest import AtRest
 from rampdraft.mechanics.results import SitePose
@@ -30,6 +32,7 @@ from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
 
+LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
 """The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
@@ -43,8 +46,21 @@ Rolling = tuple[Roll, tuple[AlongSite, ...]]
 """A roll, and the user along each of its stretches."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Here:
+    """A user at the place where the scrubber stands, for other views."""
+
+    made: int
+    """Number of the evaluation that it is of."""
+    site: SitePose
+    rider: Rider
+
+
 class RollingPanel(DrawingView):
     """Canvas, choosers of user, site and way, the scrubber with its charts, and the table."""
+
+    rolled = Signal()
+    """Another user, or another place of the same, is shown."""
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
         super().__init__(document, "Rolling", parent)
@@ -53,6 +69,8 @@ class RollingPanel(DrawingView):
         """What was worked out last: the evaluation's number, user, site and facing; None for nothing."""
         self._told: object = None
         """What the scrubber shows."""
+        self.here: Here | None = None
+        """Who is shown, and where; None for nobody."""
         self._sheet: tuple[object, RollingSheet] | None = None
         """What lies still, and what it was drawn for."""
         self.user = chooser("User", self._chose, self)
@@ -78,6 +96,10 @@ class RollingPanel(DrawingView):
         self.table.chose.connect(self._go)
         self.table.rolling.line.came.connect(self._rolled_all)
         self.table.rolling.line.failed.connect(self._rolled_all)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave a low panel to the scrubber and its charts: another view then shows who rolls."""
+        self.canvas.setVisible(self.height() >= LOW_PX)
 
     @property
     def _way(self) -> Way:
@@ -107,13 +129,15 @@ class RollingPanel(DrawingView):
         site, number = self._site(evaluation), self.user.currentData()
         rolling = self._worked_out(evaluation, site, number)
         mass_kg = evaluation.design.use.users[number - 1].mass_kg if number else 0.0
-        told = (self._rolled, self._way, self._document.stale)
+        told = (self._rolled, self._way, self._greyed)
         if told != self._told:
             self._told = told
             shown = rolling[0] if isinstance(rolling, tuple) else None
-            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._document.stale)
+            self.bar.show_roll(shown, site, self._way, mass_kg, greyed=self._greyed)
             self.table.follow()
         if not isinstance(rolling, tuple):
+            self.here = None
+            self.rolled.emit()
             self.canvas.show_picture(None, note=self._note or _why_not(rolling, number))
             return
         front = front_of(rolling[0], self.bar.share)
@@ -121,6 +145,9 @@ class RollingPanel(DrawingView):
         sheet = self._sheet_of(evaluation, stretch)
         here = rolling[1][rolling[0].stretches.index(stretch.stretches[0])].at(front)
         self.bar.show_here(here)
+        on_it = rider(sheet.shape, sheet.path, here)
+        self.here = Here(made=self._made, site=stretch.pose, rider=on_it)
+        self.rolled.emit()
         picture = sheet.picture(here)
         self.canvas.set_box(picture.box)
         self.canvas.show_picture(picture, note=self._note)
@@ -208,7 +235,7 @@ def _roll_of(
         found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
         if found is None:
             return None
-        placed = [sunk.at(site.site_number, one.pose.drop_mm) for one in found.stretches]
+        placed = [sunk.at(site.site_number, one.pose.drop_mm, one.pose.nod_rad) for one in found.stretches]
     else:
         placed = [(site, Surfaces(design, assembly, site))]
         found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)

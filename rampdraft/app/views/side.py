@@ -7,14 +7,17 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app import theme
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
+from rampdraft.drawing.ghost import SIDE, ghosted
 from rampdraft.drawing.handling import hands_at
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.side import side_view, standing_view
+from rampdraft.drawing.insets import with_insets
+from rampdraft.drawing.side import side_places, side_view, standing_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Outline
@@ -43,7 +46,7 @@ class SidePanel(DrawingView):
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
         super().__init__(document, "Side view", parent)
         self._blocked: Blocked | None = None
-        self._hands, self._swept = True, False
+        self._hands, self._swept, self._details = True, False, True
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
         self.fold_bar = fold_bar
@@ -53,6 +56,11 @@ class SidePanel(DrawingView):
         fit = fit_button(self.canvas, self)
         top = across((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
         column(self, (top, 0), (self.canvas, 1))
+
+    @property
+    def waits(self) -> bool:
+        """Return whether the fold is shown, which all is judged of first."""
+        return self.folding.isChecked()
 
     def sizeHint(self) -> QSize:
         """Return a roomy sheet."""
@@ -76,6 +84,11 @@ class SidePanel(DrawingView):
     def show_hands(self, shown: bool) -> None:
         """Draw hands where they hold, or not."""
         self._hands = shown
+        self._redraw()
+
+    def show_details(self, shown: bool) -> None:
+        """Enlarge deck edge, joint and toe where the sheet is empty, or not."""
+        self._details = shown
         self._redraw()
 
     def show_swept(self, shown: bool) -> None:
@@ -148,14 +161,31 @@ class SidePanel(DrawingView):
                 picture = self._picture(evaluation, self.fold_bar.share)
         else:
             picture = self._picture(evaluation, self.fold_bar.share)
-        self.canvas.show_picture(picture, note=self._note)
+        self.canvas.show_picture(self._with_details(evaluation, picture), note=self._note)
 
     def _picture(self, evaluation: Evaluation, share: float) -> Picture:
+        """Return the ramp, with the ghost of one that is kept beside it."""
+        picture, kept = self._alone(evaluation, share), self._kept
+        if kept is None:
+            return picture
+        return ghosted(picture, self._alone(kept, share), kept.assembly, SIDE)
+
+    def _with_details(self, evaluation: Evaluation, picture: Picture) -> Picture:
+        """Return the ramp put down with deck edge, joint and toe enlarged, while the whole is shown."""
+        if not self._details or self.folding.isChecked() or not self.canvas.fitted:
+            return picture
+        site, pose = self._place(evaluation)
+        places = side_places(evaluation, replace(site, pose=pose))
+        sheet, per_mm = self.canvas.sheet, self.canvas.per_paper_mm
+        return with_insets(picture, places, sheet, per_mm, theme.text_scale())
+
+    def _alone(self, evaluation: Evaluation, share: float) -> Picture:
         """Return the ramp standing, or at a share of the fold; stowed, at 1, it takes most room."""
         if self.folding.isChecked():
             return self._folding(evaluation, share)
         site, pose = self._place(evaluation)
-        return standing_view(evaluation, replace(site, pose=pose), self.canvas.per_paper_mm)
+        flap = evaluation.design.toe.kind == "flap"
+        return standing_view(evaluation, replace(site, pose=pose), self.canvas.per_paper_mm, flap=flap)
 
     def _folding(self, evaluation: Evaluation, share: float) -> Picture:
         blocked = self._blocked

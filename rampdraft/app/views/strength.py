@@ -31,6 +31,11 @@ WORST: Final = -1
 class StrengthPanel(DrawingView):
     """Canvas, chooser of the load, and the table of members."""
 
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
+
     chose = Signal(object)
     """Keys of the member of the chosen row, a frozenset."""
 
@@ -67,7 +72,7 @@ class StrengthPanel(DrawingView):
             self._redraw()
 
     def _draw(self, evaluation: Evaluation) -> None:
-        self.table.setEnabled(not self._document.stale)
+        self.table.setEnabled(not self._greyed)
         picture = self._picture(evaluation)
         self.canvas.set_box(picture.box)
         self.canvas.show_picture(picture, note=self._note)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Demand, Measured, Sense, Source, Unit
-from rampdraft.figures import fixed, mm
+from rampdraft.figures import degrees, fixed, mm
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM
@@ -93,9 +93,13 @@ def _sunk(roll: Roll, one: Worst) -> Lines:
     """Return how far the deck has sunk where it is worst, of one that sinks on the way."""
     if roll.state != "sinking":
         return ()
-    drop = roll.about(one.front_mm).pose.drop_mm
-    way = "higher" if drop < 0 else "lower"
-    return (f"the deck edge is {mm(abs(drop))} {way} than empty there, by the supports under this user",)
+    pose = roll.about(one.front_mm).pose
+    way = "higher" if pose.drop_mm < 0 else "lower"
+    down = "down" if pose.nod_rad >= 0 else "up"
+    return (
+        f"the deck edge is {mm(abs(pose.drop_mm))} {way} than empty there, by the supports under this user;"
+        f" the deck slopes {down} to it by {degrees(abs(math.degrees(pose.nod_rad)))}",
+    )
 
 
 def hardest(_: Roll, way: WayWorst) -> Worst:

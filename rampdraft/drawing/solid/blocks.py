@@ -17,7 +17,7 @@ from rampdraft.units import MM
 SAGITTA_MM: Final = 0.5
 """A chord of an arc stays this near to it, or within a share of its radius where it is large."""
 _SHARE: Final = 0.02
-_SMOOTH: Final = math.cos(math.radians(20))
+_SMOOTH: Final = math.cos(math.radians(40))
 """Sides that meet at a flatter angle show no edge between them."""
 _FLAT: Final = 1e-9
 
@@ -70,7 +70,7 @@ def shapes_of(outline: Outline) -> tuple[Shape, ...]:
     found: list[Shape] = []
     for ring in convex_rings(points):
         following = (*ring[1:], ring[0])
-        sides = tuple(_side(a, b, bent) for a, b in zip(ring, following, strict=True))
+        sides: tuple[Side, ...] = tuple(_side(a, b, bent) for a, b in zip(ring, following, strict=True))
         found.append(Shape(tuple(points[at] for at in ring), sides, tuple(corners[at] for at in ring)))
     return tuple(found)
 

@@ -7,10 +7,10 @@ all of them are shapes of one thickness, and disjoint convex shapes in a plane h
 whatever the direction (Guibas and Yao, On translating a set of rectangles, 1980; from memory).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +21,7 @@ from rampdraft.geometry.linkage import Placing
 from rampdraft.units import MM, Array
 
 Index = NDArray[np.intp]
+Flags = NDArray[np.bool_]
 
 _TOUCH_MM: Final = 0.6
 """Chords of two arcs in each other may overlap by so much."""
@@ -66,7 +67,7 @@ def stacked(blocks: Sequence[Block]) -> Stack:
         numbers.setdefault((block.frame, block.shape), len(numbers))
     counts = np.array([len(shape.points) for _, shape in numbers])
     starts = np.concatenate(([0], np.cumsum(counts)[:-1])).astype(np.intp)
-    following = np.arange(counts.sum()) + 1
+    following: Index = np.arange(int(counts.sum())) + 1
     following[starts + counts - 1] = starts
     frames = tuple(dict.fromkeys(frame for frame, _ in numbers))
     return Stack(
@@ -92,7 +93,7 @@ class Laid:
     """Of the side that leaves each point, outward, (v, 2)."""
 
 
-def laid(stack: Stack, where: dict[str, Placing]) -> Laid:
+def laid(stack: Stack, where: Mapping[Any, Placing]) -> Laid:
     """Return a stack with its frames where they lie."""
     places = [where[frame] for frame in stack.frames]
     angle = np.array([place.angle_rad for place in places])[stack.frame_of]
@@ -134,7 +135,7 @@ def _whole(stack: Stack, at: int) -> Layer:
     return Layer(at, block.y0_mm, block.y1_mm, (True, True))
 
 
-def _free(of: Laid, towards: Array) -> Array:
+def _free(of: Laid, towards: Array) -> Flags:
     """Return whether each shape may be painted before each other one: a side of either lies between them, and
     the other is on that side of it where who looks stands. (s, s).
     """
@@ -172,7 +173,7 @@ class _Seen:
         self._deep = np.add.reduceat(of.points @ towards[[0, 2]], stack.starts) / counts
         self._deep_across = towards[1]
 
-    def overlap(self, shapes: Index, y_mm: Array) -> Array:
+    def overlap(self, shapes: Index, y_mm: Array) -> Flags:
         """Return which blocks lie over each other on the picture, (b, b); none over itself."""
         ends = y_mm[:, :, None] * self._across
         low, high = self._low[shapes] + ends.min(axis=1), self._high[shapes] + ends.max(axis=1) - _SEEN_MM
@@ -186,7 +187,7 @@ class _Seen:
         return self._deep[shapes] + self._deep_across * y_mm.mean(axis=1)
 
 
-def _needed(free: Array, over: Array, depth: Array) -> Array:
+def _needed(free: Flags, over: Flags, depth: Array) -> Flags:
     """Return which block must be painted before which, (b, b); of two that reach into each other, the one
     whose middle is farther off.
     """
@@ -199,7 +200,7 @@ def _needed(free: Array, over: Array, depth: Array) -> Array:
     return first
 
 
-def _peeled(first: Array) -> tuple[list[int], list[int], list[int]]:
+def _peeled(first: Flags) -> tuple[list[int], list[int], list[int]]:
     """Return what comes before every ring, in order; what is in a ring or between two; what comes after."""
     waits, holds = first.sum(axis=0), first.sum(axis=1)
     left = np.ones(len(first), dtype=bool)
@@ -216,7 +217,7 @@ def _peeled(first: Array) -> tuple[list[int], list[int], list[int]]:
     return before, np.flatnonzero(left).tolist(), after[::-1]
 
 
-def _sliced(stack: Stack, ring: list[int], free: Array, seen: _Seen, across: float) -> list[Layer]:
+def _sliced(stack: Stack, ring: list[int], free: Flags, seen: _Seen, across: float) -> list[Layer]:
     """Return the blocks of a ring cut across at each other's ends, in order."""
     cuts = sorted({float(y) for at in ring for y in stack.y_mm[at]})
     found: list[Layer] = []
@@ -233,7 +234,7 @@ def _sliced(stack: Stack, ring: list[int], free: Array, seen: _Seen, across: flo
     return found
 
 
-def _in_order(first: Array, depth: Array) -> list[int]:
+def _in_order(first: Flags, depth: Array) -> list[int]:
     """Return an order; where shapes that reach into each other leave none, the farthest comes next."""
     order: list[int] = []
     left = np.ones(len(first), dtype=bool)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -13,15 +12,16 @@ from rampdraft.drawing.ink import Ink, Pen, Picture
 from rampdraft.drawing.side import fill_of, prop_outlines, side_box
 from rampdraft.drawing.solid.blocks import Block, blocks_of
 from rampdraft.drawing.solid.camera import Camera
-from rampdraft.drawing.solid.order import Laid, laid, layers, stacked
+from rampdraft.drawing.solid.order import Laid, Stack, laid, layers, stacked
 from rampdraft.drawing.solid.paint import Painter
+from rampdraft.drawing.solid.riders import FRAME, Rider
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.bridge import bridge_placing
+from rampdraft.geometry.bridge import bearers
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joined_mm
 from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage
 from rampdraft.geometry.members.hinges import flap_outline
-from rampdraft.geometry.members.member import Member
+from rampdraft.geometry.members.member import Body, Member
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
@@ -32,6 +32,10 @@ _BESIDE: Final = 1.15
 _THICK: Final = 0.006
 """How thick it is shown below its lowest place, as a share of what is shown along."""
 _CLEAR_MM: Final = 1e-6
+_KEPT: Final = 12
+"""So many sets of blocks are kept, as of several sites."""
+Box = tuple[MM, MM, MM, MM]
+"""(x0, y0, x1, y1)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,56 +49,129 @@ class Stand:
     """The toe flap's angle to the outer leaf, None where it is carried."""
 
 
-def solid_view(
-    evaluation: Evaluation,
-    stand: Stand,
-    camera: Camera,
-    *,
-    beside: tuple[Block, ...] = (),
-    room: tuple[Stand, ...] = (),
-    edges: Pen = "thin",
-) -> Picture:
-    """Return the ramp as a solid; `beside` are blocks of whoever is on it, in the frame `still`; the box has
-    room for the stands of `room` too.
-    """
-    scene = laid_scene(evaluation, stand, ground=camera.over_deg >= 0, beside=beside)
-    painter = Painter(scene, camera, edges)
-    marks: list[Ink] = []
-    for layer in layers(scene, camera):
-        marks.extend(painter.marks(layer))
-    box = seen_box(evaluation, (stand, *room), camera)
-    return Picture(marks=tuple(marks), box=box, title="The ramp as a solid")
+class Solid:
+    """A ramp as a solid, to be shown in many poses and from many sides: what stays the same is kept."""
+
+    def __init__(self, evaluation: Evaluation) -> None:
+        self._evaluation = evaluation
+        self._half_mm = _BESIDE * half_width_mm(evaluation)
+        self._members = members_blocks(evaluation.assembly.of("carrier", "inner", "outer"))
+        self._boxes = stacked([_box_of(evaluation, "inner"), _box_of(evaluation, "outer")])
+        self._bearers = bearers(evaluation.design, evaluation.assembly)
+        self._stacks: dict[object, tuple[object, Stack]] = {}
+        self._reaches: dict[Stand, Box] = {}
+
+    def picture(
+        self,
+        stand: Stand,
+        camera: Camera,
+        *,
+        on_it: Rider | None = None,
+        room: tuple[Stand, ...] = (),
+        box: Box | None = None,
+        edges: Pen = "thin",
+    ) -> Picture:
+        """Return the ramp as it stands; `on_it` is whoever rolls over it, `room` are the stands that ground
+        and box have room for, `box` is what is worth showing where that is known.
+        """
+        scene = self.laid(stand, ground=camera.over_deg >= 0, on_it=on_it, room=room)
+        painter = Painter(scene, camera, edges)
+        marks: list[Ink] = []
+        for layer in layers(scene, camera):
+            marks.extend(painter.marks(layer))
+        box = box or self.box(room or (stand,), camera, on_it.tall_mm if on_it is not None else 0.0)
+        return Picture(marks=tuple(marks), box=box, title="The ramp as a solid")
+
+    def outline(self, stand: Stand, camera: Camera, *, room: tuple[Stand, ...] = ()) -> Picture:
+        """Return each leaf as the box that holds it: the ghost of a ramp."""
+        design = self._evaluation.design
+        scene = laid(self._boxes, linkage(design, stand.drop_mm).placings(stand.pose))
+        painter = Painter(scene, camera)
+        marks = [mark for layer in layers(scene, camera) for mark in painter.marks(layer)]
+        return Picture(marks=tuple(marks), box=self.box(room or (stand,), camera))
+
+    def laid(
+        self, stand: Stand, *, ground: bool, on_it: Rider | None = None, room: tuple[Stand, ...] = ()
+    ) -> Laid:
+        """Return all blocks where they lie; the ground is left out where one looks up from below it."""
+        evaluation = self._evaluation
+        bodies = linkage(evaluation.design, stand.drop_mm).placings(stand.pose)
+        where: dict[str, Placing] = {str(body): place for body, place in bodies.items()}
+        where["still"] = _STILL
+        edge = (0.0, edge_height_mm(evaluation.design, stand.drop_mm))
+        bears = self._bearers
+        where["bridge"] = bears.lie(stand.pose.inner_rad).placing(edge) if bears else Placing(0.0, *edge)
+        if on_it is not None:
+            where[FRAME] = on_it.placing
+        return laid(self._stack(stand, ground, on_it.blocks if on_it is not None else (), room), where)
+
+    def _stack(self, stand: Stand, ground: bool, riding: tuple[Block, ...], room: tuple[Stand, ...]) -> Stack:
+        """Return the blocks, of which only the frames move from pose to pose."""
+        props = prop_outlines(self._evaluation, stand.pose, stand.site_number)
+        stands = room or (stand,)
+        about = (
+            stand.site_number, stand.drop_mm, stand.flap_rad, ground, stands, id(riding),
+            tuple(shape for _, shape in props),
+        )  # fmt: skip
+        kept = self._stacks.get(about)
+        if kept is None:
+            design = self._evaluation.design
+            blocks = [*self._ramp(stand.flap_rad), *riding, *_props(props)]
+            blocks.extend(_carrier(design, edge_height_mm(design, stand.drop_mm)))
+            if ground:
+                blocks.extend(self._ground(stand.site_number, stands))
+            if len(self._stacks) >= _KEPT:
+                self._stacks.clear()
+            kept = self._stacks[about] = riding, stacked(blocks)
+        return kept[1]
+
+    def box(self, stands: tuple[Stand, ...], camera: Camera, above_mm: MM = 0.0) -> Box:
+        """Return the part of the picture worth showing: the ramp in each stand, with the deck, the ground and
+        so much room above.
+        """
+        found: list[Array] = []
+        half = self._half_mm
+        for stand in stands:
+            x0, z0, x1, z1 = self._reach(stand)
+            ends = [(x, y, z) for x in (x0, x1) for y in (-half, half) for z in (z0, z1 + above_mm)]
+            found.append(np.array(ends) @ np.array((camera.right, camera.up)).T)
+        places = np.concatenate(found)
+        (a, b), (c, d) = places.min(axis=0).tolist(), places.max(axis=0).tolist()
+        margin = 0.02 * max(c - a, d - b)
+        return a - margin, b - margin, c + margin, d + margin
+
+    def _reach(self, stand: Stand) -> Box:
+        """Return the part of the side plane that is shown, down to the underside of the ground."""
+        kept = self._reaches.get(stand)
+        if kept is None:
+            if len(self._reaches) >= _KEPT:
+                self._reaches.clear()
+            kept = self._reaches[stand] = _reach(self._evaluation, stand)
+        return kept
+
+    def _ramp(self, flap_rad: RAD | None) -> tuple[Block, ...]:
+        flaps = [one for one in self._evaluation.assembly.of("outer") if one.role == "toe flap"]
+        if flap_rad is None or not flaps:
+            return self._members
+        shape, keys = flap_outline(self._evaluation.design, flap_rad), {flap.key for flap in flaps}
+        laid_down = (block for flap in flaps for block in _blocks(flap, shape))
+        return *(block for block in self._members if block.owner not in keys), *laid_down
+
+    def _ground(self, site_number: int, stands: tuple[Stand, ...]) -> Iterator[Block]:
+        """Yield the ground below what is shown, as slabs."""
+        reaches = [self._reach(stand) for stand in stands]
+        x0, x1 = min(reach[0] for reach in reaches), max(reach[2] for reach in reaches)
+        floor = min(reach[1] for reach in reaches)
+        points = ground_line(self._evaluation.design.sites[site_number - 1]).between(x0, x1)
+        for (a, low), (b, high) in pairwise(points):
+            if b > a:
+                slab = Outline(((a, floor, 0.0), (b, floor, 0.0), (b, high, 0.0), (a, low, 0.0)))
+                yield from blocks_of(slab, -self._half_mm, self._half_mm, frame="still", fill="ground")
 
 
-def laid_scene(evaluation: Evaluation, stand: Stand, *, ground: bool, beside: tuple[Block, ...] = ()) -> Laid:
-    """Return all blocks where they lie; the ground is left out where one looks up from below it."""
-    design = evaluation.design
-    edge = edge_height_mm(design, stand.drop_mm)
-    blocks = [
-        *_ramp(evaluation, stand.flap_rad),
-        *_carrier(design, edge),
-        *_props(evaluation, stand),
-        *beside,
-    ]
-    if ground:
-        blocks.extend(_ground(evaluation, stand))
-    where: dict[str, Placing] = {**linkage(design, stand.drop_mm).placings(stand.pose), "still": _STILL}
-    where["bridge"] = bridge_placing(design, evaluation.assembly, stand.pose, stand.drop_mm)
-    return laid(stacked(blocks), where)
-
-
-def seen_box(evaluation: Evaluation, stands: tuple[Stand, ...], camera: Camera) -> tuple[MM, MM, MM, MM]:
-    """Return the part of the picture worth showing: the ramp in each stand, with the deck and the ground."""
-    found: list[Array] = []
-    half = _BESIDE * half_width_mm(evaluation)
-    for stand in stands:
-        x0, z0, x1, z1 = _reach(evaluation, stand)
-        corners = np.array([(x, y, z) for x in (x0, x1) for y in (-half, half) for z in (z0, z1)])
-        found.append(corners @ np.array((camera.right, camera.up)).T)
-    places = np.concatenate(found)
-    (a, b), (c, d) = places.min(axis=0).tolist(), places.max(axis=0).tolist()
-    margin = 0.02 * max(c - a, d - b)
-    return a - margin, b - margin, c + margin, d + margin
+def solid_view(evaluation: Evaluation, stand: Stand, camera: Camera) -> Picture:
+    """Return the ramp as a solid, once."""
+    return Solid(evaluation).picture(stand, camera)
 
 
 def half_width_mm(evaluation: Evaluation) -> MM:
@@ -104,8 +181,9 @@ def half_width_mm(evaluation: Evaluation) -> MM:
     return max(design.carrier.opening_width_mm / 2, *ends)
 
 
-def _reach(evaluation: Evaluation, stand: Stand) -> tuple[MM, MM, MM, MM]:
-    return side_box(
+def _reach(evaluation: Evaluation, stand: Stand) -> Box:
+    """Return the part of the side plane that is shown, down to the underside of the ground."""
+    x0, _, x1, z1 = side_box(
         evaluation,
         pose=stand.pose,
         drop_mm=stand.drop_mm,
@@ -113,20 +191,25 @@ def _reach(evaluation: Evaluation, stand: Stand) -> tuple[MM, MM, MM, MM]:
         flap_rad=stand.flap_rad,
         frame="pose",
     )
+    ground = ground_line(evaluation.design.sites[stand.site_number - 1]).between(x0, x1)
+    return x0, min(z for _, z in ground) - _THICK * (x1 - x0), x1, z1
 
 
-def _ramp(evaluation: Evaluation, flap_rad: RAD | None) -> tuple[Block, ...]:
-    found = members_blocks(evaluation.assembly.of("carrier", "inner", "outer"))
-    if flap_rad is None:
-        return found
-    shape = flap_outline(evaluation.design, flap_rad)
-    flaps = [member for member in evaluation.assembly.of("outer") if member.role == "toe flap"]
-    keys = {flap.key for flap in flaps}
-    laid_down = (block for flap in flaps for block in _blocks(flap, shape))
-    return *(block for block in found if block.owner not in keys), *laid_down
+def _box_of(evaluation: Evaluation, leaf: Body) -> Block:
+    """Return the box of rails, slats and upstands of a leaf, as a block."""
+    members = [one for one in evaluation.assembly.of(leaf) if one.role in ("rail", "slat", "edge upstand")]
+    boxes = [one.silhouette.box for one in members]
+    shape = rectangle(
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+    y0, y1 = min(one.y0_mm for one in members), max(one.y1_mm for one in members)
+    (block,) = blocks_of(shape, y0, y1, frame=leaf, fill="none")
+    return block
 
 
-@lru_cache(maxsize=4)
 def members_blocks(members: tuple[Member, ...]) -> tuple[Block, ...]:
     """Return the members as blocks, none of them in another: a pin shows where it stands out of what is about
     it, a cross member let into rails has its notches, and a taper plate lies within its rail.
@@ -192,25 +275,14 @@ def _carrier(design: Design, edge_mm: MM) -> Iterator[Block]:
         )
 
 
-def _props(evaluation: Evaluation, stand: Stand) -> Iterator[Block]:
+def _props(found: tuple[tuple[Member, Outline], ...]) -> Iterator[Block]:
     """Yield the props, which stand on their feet."""
-    found = prop_outlines(evaluation, stand.pose, stand.site_number)
     feet = [outline.box[3] for member, outline in found if member.role == "prop foot"]
     for member, outline in found:
         x0, z0, x1, z1 = outline.box
         low = max((z0, *feet)) if member.role == "prop" else z0
-        shape = rectangle(x0, low, x1, max(z1, low + _CLEAR_MM))
-        yield from blocks_of(shape, member.y0_mm, member.y1_mm, frame="still", fill="inner", owner=member.key)
-
-
-def _ground(evaluation: Evaluation, stand: Stand) -> Iterator[Block]:
-    """Yield the ground below what is shown, as slabs."""
-    x0, _, x1, _ = _reach(evaluation, stand)
-    half = _BESIDE * half_width_mm(evaluation)
-    site = evaluation.design.sites[stand.site_number - 1]
-    points = ground_line(site).between(x0, x1)
-    floor = min(z for _, z in points) - _THICK * (x1 - x0)
-    for (a, low), (b, high) in pairwise(points):
-        if b > a:
-            corners = ((a, floor, 0.0), (b, floor, 0.0), (b, high, 0.0), (a, low, 0.0))
-            yield from blocks_of(Outline(corners), -half, half, frame="still", fill="ground")
+        if z1 - low > _CLEAR_MM:
+            shape = rectangle(x0, low, x1, z1)
+            yield from blocks_of(
+                shape, member.y0_mm, member.y1_mm, frame="still", fill="inner", owner=member.key
+            )

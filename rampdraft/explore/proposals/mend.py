@@ -78,6 +78,9 @@ DECK: Final[tuple[Cure, ...]] = (
 )
 
 
+HANDS: Final[tuple[Cure, ...]] = (folding.springs, folding.strapped, folding.shorter_inner)
+
+
 EDGE: Final[tuple[Cure, ...]] = (lying.bridge(10.0), lying.lower(3.0))
 
 
@@ -160,8 +163,8 @@ CURES: Final[dict[str, tuple[Cure, ...]]] = {
     "own/ground/prop": (joints.foot(1), joints.prop_everywhere),
     "own/ground/toe": (lying.toe(1.15), members.wider_rails, members.more_rails, lying.bit_longer),
     "own/attached": (joints.longer_stop,),
-    "own/hands": (folding.springs, folding.strapped, folding.springs),
-    "deploying_force": (folding.springs, folding.strapped, folding.springs),
+    "own/hands": HANDS,
+    "deploying_force": HANDS,
     "own/fall": (folding.stay,),
     "own/stays-down/joint": (folding.latch, folding.weaker),
     "own/stays-down/toe": (folding.weaker,),

@@ -9,7 +9,7 @@ from rampdraft.model.design import Assist, Design
 RATES: Final = tuple(float(rate) for rate in range(200, 8001, 200))
 """N mm/deg of one spring: as torsion springs of 5 to 12 mm wire have them; common practice."""
 COUNTS: Final = (2, 4)
-SLACKS_DEG: Final = (110.0, 100.0)
+SLACKS_DEG: Final = (120.0, 110.0, 100.0)
 
 
 def eased(evaluation: Evaluation) -> Design | None:

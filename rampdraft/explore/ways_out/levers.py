@@ -39,6 +39,13 @@ class Lever:
     signs: str = "+-"
     follow: tuple[Follow, ...] = ()
 
+    @property
+    def settles(self) -> bool:
+        """Return whether a search goes on until nothing else fails by it: what makes another thing of a part
+        is no cure before that part is one that works.
+        """
+        return (self.lead, self.follow) in _SETTLE
+
     def changes(self, design: Design, value: Value) -> tuple[Change, ...] | None:
         """Return what becomes of all values where the lead becomes one, the lead first; None where a
         follower has no value, or those that it stands for differ.
@@ -113,11 +120,15 @@ _DECK: Final = (
     _lever("-deck_hinge.out_mm", _PLATE),
 )
 _TAPER: Final = Follow(path="toe.kind", takes="taper")
+_FLAP: Final = Follow(path="toe.kind", takes="flap")
 _TOE: Final = (
     _lever("-outer_leaf.slat_thickness_mm", _TAPER),
     _lever("-toe.thickness_mm", _TAPER),
-    _lever("-toe.thickness_mm", Follow(path="toe.kind", takes="flap")),
+    _lever("-toe.thickness_mm", _FLAP),
 )
+_TOE_ANEW: Final = (_lever("toe.length_mm", _FLAP), _lever("toe.length_mm", _TAPER))
+"""A toe of another kind, as long as it has to be: one that has none has no length that was meant for it."""
+_SETTLE: Final = frozenset((one.lead, one.follow) for one in _TOE_ANEW)
 _BACKS: Final = Follow(path="fold.closing", takes="backs")
 _HELD: Final = tuple(
     _lever("-joint.height_mm", _BACKS, Follow(path="stop.kind", takes=kind)) for kind in ("lap", "butt")
@@ -175,7 +186,7 @@ _TABLE: Final[dict[str, tuple[Lever, ...]]] = {
         for place in ("deck", "edge")
     },
     **{
-        f"own/roll-{name}/{place}": (*_TOE, *_LONGER)
+        f"own/roll-{name}/{place}": (*_TOE_ANEW, *_TOE, *_LONGER)
         for name in ("clears", "climbs")
         for place in ("toe", "ground")
     },

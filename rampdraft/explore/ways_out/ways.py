@@ -12,7 +12,7 @@ from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.result import Check, Status
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.least_change import Outcome, least_change, outcome_of
+from rampdraft.explore.least_change import Outcome, first_true, grid_of, least_change, on_grid, outcome_of
 from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.levers import Follow, Lever, alone, levers_of
 from rampdraft.explore.ways_out.others import others
@@ -29,12 +29,18 @@ MOST_SIZES: Final = 6
 WORTH_TELLING: Final = 1.05
 """A check that fails already is told to get worse from this factor on its ratio."""
 
+MOST_DOUBLED: Final = 7
+"""So often the step is doubled with which something is sought that makes no other check fail."""
 MOST_TAKEN_UP: Final = 5
 """So often a search goes on for another one who fails the same check."""
 
 
 def ways_out(
-    evaluation: Evaluation, only: str | frozenset[str] = "", progress: Progress = nobody
+    evaluation: Evaluation,
+    only: str | frozenset[str] = "",
+    progress: Progress = nobody,
+    *,
+    rolling: bool = True,
 ) -> dict[str, tuple[WayOut, ...]]:
     """Return, by the id of each failing check, what change just cures it: the least change first, and last
     what makes another check fail.
@@ -43,7 +49,8 @@ def ways_out(
     none, several together (`levers`), which are told where they break nothing, or are less of a change.
     Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone, or of
     those. Every way is judged by all checks, so that it says what else it does; one that leaves a member held
-    by nothing, or in another's place, is none. Raises what `progress` raises.
+    by nothing, or in another's place, is none. Without `rolling` what it does to checks of rolling is left
+    out, which take longest. Raises what `progress` raises.
     """
     asked_for = frozenset((only,)) if isinstance(only, str) and only else only
     failing = [one for one in evaluation.all_checks if one.fails and (not asked_for or one.id in asked_for)]
@@ -64,7 +71,7 @@ def ways_out(
         for (lead, follow), asked in wanted.items():
             progress(done / count, "")
             done += 1
-            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled)
+            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled, rolling=rolling)
             for check, way in _found(bench, asked):
                 told = ways[check.id]
                 if not (follow and told and way.breaks and way.share >= min(one.share for one in told)):
@@ -76,9 +83,13 @@ def ways_out(
 
 
 def _found(bench: "_Bench", asked: list[tuple[Check, str]]) -> Iterator[tuple[Check, WayOut]]:
-    """Yield the least way out by what is tried on a bench, of each check that asks for it."""
+    """Yield the least way out by what is tried on a bench, of each check that asks for it; rather one that
+    makes no other check fail.
+    """
     for check, signs in asked:
-        found = min(bench.ways(check, signs), key=lambda one: one[1], default=None)
+        found = min(
+            bench.ways(check, signs), key=lambda one: (bool(bench.broken(one[0])), one[1]), default=None
+        )
         if found is not None:
             yield check, _told(bench, check, *found)
 
@@ -86,11 +97,18 @@ def _found(bench: "_Bench", asked: list[tuple[Check, str]]) -> Iterator[tuple[Ch
 class _Bench:
     """The trials of one lever, each made once for all checks."""
 
-    def __init__(self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain]) -> None:
-        self.lever, self.evaluation, self._rolled = lever, evaluation, rolled
+    def __init__(
+        self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain], *, rolling: bool
+    ) -> None:
+        self.lever, self.evaluation, self._rolled, self._rolling = lever, evaluation, rolled, rolling
         self.before: Value | None = value_of(evaluation.design, lever.lead)
         self._trials: dict[Value, Evaluation | None] = {}
         self._judged: dict[Value, dict[str, Check]] = {}
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """Return the checks of the design as it is that ways are judged by."""
+        return self.evaluation.all_checks if self._rolling else self.evaluation.checks
 
     def trial(self, value: Value) -> Evaluation | None:
         """Return the design with this value; None where it cannot be built."""
@@ -103,7 +121,7 @@ class _Bench:
         if value not in self._judged:
             trial = self.trial(value)
             assert trial is not None
-            self._judged[value] = all_again(trial)
+            self._judged[value] = all_again(trial, rolling=self._rolling)
         return self._judged[value]
 
     def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
@@ -121,8 +139,15 @@ class _Bench:
                 way = 1 if sign == "+" else -1
                 sold = self._sold(check, self.before, way, sizes) if sizes else None
                 found = sold if sizes else self._root(check, self.before, way, info)
+                if found is not None and self.lever.settles:
+                    found = self._settled(check, self.before, found[0], way, info)
                 if found is not None:
                     yield found
+                    further = (
+                        None if sizes or self.lever.settles else self._further(check, found[0], way, info)
+                    )
+                    if further is not None:
+                        yield further
             return
         for value, share in others(self.evaluation.design, info, self.before, check.ratio or 1.0):
             outcome = self._judge(check, value)
@@ -168,6 +193,79 @@ class _Bench:
                 return found, abs(found - start) / max(abs(found), abs(start))
             said = beyond
         return None
+
+    def _settled(
+        self, check: Check, start: float, value: Value, sign: int, info: FieldInfo
+    ) -> tuple[Value, float]:
+        """Return, from a value on with which a check passes, the one with which least fails that did not fail
+        before: for each of those the search goes on as long as one passes.
+        """
+        values, broken = [value], self.broken(value)
+        best = len(broken), value
+        while broken and len(values) < MOST_TAKEN_UP:
+            onward = (self._onward(values[-1], sign, info, one) for one in broken)
+            further = next((one for one in onward if one is not None), None)
+            if further is None:
+                break
+            values.append(further)
+            broken = self.broken(further)
+            if self._beyond(check, further) is None and len(broken) < best[0]:
+                best = len(broken), further
+        found = best[1]
+        assert isinstance(found, int | float)
+        return found, abs(found - start) / max(abs(found), abs(start))
+
+    def _onward(self, value: Value, sign: int, info: FieldInfo, said: Check) -> Value | None:
+        """Return the next value with which a check passes that fails at one."""
+        assert isinstance(value, int | float)
+        return least_change(
+            value,
+            sign,
+            info,
+            said,
+            partial(self._judge, said),
+            lambda one: self.trial(one) is not None,
+            bends=said.id in self._rolled,
+        )
+
+    def broken(self, value: Value) -> list[Check]:
+        """Return the checks that fail with a value and do not fail without, the worst first."""
+        before = {check.id for check in self.checks if check.fails}
+        found = [check for check in self.judged(value).values() if check.fails and check.id not in before]
+        return sorted(found, key=lambda one: -round(one.ratio or math.inf, 9))
+
+    def _further(self, check: Check, value: Value, sign: int, info: FieldInfo) -> tuple[Value, float] | None:
+        """Return a value beyond one that cures a check and makes another one fail, with which neither fails:
+        a stop bar that is just low enough to lie on its rail still stands in the way of the slats.
+        """
+        broken = self.broken(value)
+        if not broken or check.id in self._rolled or not self._known(broken[0]):
+            return None
+        assert isinstance(info.record, Dim)
+        assert isinstance(self.before, int | float)
+        assert isinstance(value, int | float)
+        grid, start = grid_of(info), value
+
+        def passes(steps: int) -> bool | None:
+            at = on_grid(start + sign * steps * grid, info)
+            if not info.record.low <= at <= info.record.high or self.trial(at) is None:
+                return None
+            outcome = self._judge(broken[0], at)
+            return outcome is not None and outcome.passes
+
+        steps = first_true(passes, MOST_DOUBLED)
+        if steps is None:
+            return None
+        found = on_grid(start + sign * steps * grid, info)
+        outcome = self._judge(check, found)
+        if outcome is None or not outcome.passes or self._beyond(check, found) or self.broken(found):
+            return None
+        return found, abs(found - self.before) / max(abs(found), abs(self.before))
+
+    def _known(self, check: Check) -> bool:
+        """Return whether a check is one of the design as it is, and none of rolling, which takes long."""
+        ids = {one.id for one in self.evaluation.all_checks}
+        return check.id in ids and not isinstance(check.found, Rolled)
 
     def _beyond(self, check: Check, value: Value) -> Check | None:
         """Return the check as it fails judged together with all others; None where it does not."""
@@ -217,7 +315,7 @@ class _Bench:
 def _told(bench: _Bench, check: Check, value: Value, share: float) -> WayOut:
     changes = bench.lever.changes(bench.evaluation.design, value)
     assert changes is not None
-    before, after = {check.id: check for check in bench.evaluation.all_checks}, bench.judged(value)
+    before, after = {check.id: check for check in bench.checks}, bench.judged(value)
     cures: list[Effect] = []
     worsens: list[Effect] = []
     for id in dict.fromkeys((*before, *after)):

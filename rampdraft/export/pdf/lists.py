@@ -16,6 +16,7 @@ from rampdraft.geometry.outline import rectangle
 from rampdraft.model.section import parse_section
 from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
+from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
 from rampdraft.units import MM
 
 _WIDE_MM: Final = FLOW_MM[0]
@@ -37,8 +38,8 @@ def part_list(evaluation: Evaluation) -> Iterator[Any]:
     number = evaluation.design.about.drawing_number
     yield from heading("Part list")
     yield paragraph(
-        "Lengths are from longest point to longest point, before any end is cut; general tolerances ISO"
-        " 2768-m, of weldments ISO 13920-B."
+        "Lengths are from longest point to longest point, before any end is cut; general tolerances"
+        f" {CUT_STANDARD}, of weldments {WELD_STANDARD}."
     )
     yield table(columns, (_part_row(part, number) for part in evaluation.parts), size_pt=7.0)
     pieces = sum(part.quantity for part in evaluation.parts)

@@ -21,6 +21,11 @@ CLEAR_MM: Final[MM] = 3.5
 STRAP_MM: Final[MM] = 450.0
 
 
+SHIFT_MM: Final = 40.0
+UNLIKE: Final = 0.85
+"""The inner leaf is not made shorter than so much of the outer one."""
+
+
 SHIFTS_MM: Final = tuple(float(sign * step) for step in range(2, 42, 3) for sign in (1, -1))
 
 
@@ -40,6 +45,17 @@ def strapped(evaluation: Evaluation, _: Check) -> Design | None:
         Handle(name="toe strap", leaf="outer", at_mm=outer, above_mm=STRAP_MM),
     )
     return replace(design, handles=handles)
+
+
+def shorter_inner(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with a little of the inner leaf's length given to the outer one: springs bear more of
+    the inner leaf's weight, and of the outer one that hangs from it.
+    """
+    design = evaluation.design
+    inner, outer = design.inner_leaf.length_mm - SHIFT_MM, design.outer_leaf.length_mm + SHIFT_MM
+    if inner < UNLIKE * outer or outer > alter.longest_outer_mm(design, inner):
+        return None
+    return alter.with_lengths(design, inner, outer)
 
 
 def latch(evaluation: Evaluation, _: Check) -> Design | None:

@@ -1,0 +1,123 @@
+"""Compare: what the kept ramp and the one in hand have otherwise, values and checks; and all edits by name,
+a click on one going there.
+"""
+
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QCheckBox, QHeaderView, QLabel, QUndoView, QWidget
+
+from rampdraft.app.choosers import ChooserRow
+from rampdraft.app.differences import Differing, differing
+from rampdraft.app.document import Document
+from rampdraft.app.furniture import button, column, label, make, put_row, splitter, table
+from rampdraft.app.variant import Variant
+from rampdraft.app.views.following import FollowingView
+from rampdraft.checks.compared import Changed, Turn, changed_checks
+from rampdraft.checks.result import Check
+from rampdraft.evaluation.evaluate import Evaluation
+
+NOTHING_KEPT: Final = (
+    "Keep the ramp as it is now, then go on changing it: what differs stands here, and the kept one on the"
+    " views as a thin line of dashes and dots."
+)
+ALIKE: Final = "The ramp in hand is as the one kept."
+COLUMNS: Final = ("", "Kept", "Now", "Change")
+TURNS: Final[dict[Turn, str]] = {
+    "worse": "▼ worse", "better": "▲ better", "new": "new", "gone": "gone", "other": "other",
+}  # fmt: skip
+
+
+class ComparePanel(FollowingView):
+    """Buttons, the table of differences, and the list of edits."""
+
+    chose = Signal(str, str)
+    """Kind and key of what was chosen: a value by its path, a check by its id."""
+
+    def __init__(self, document: Document, variant: Variant, parent: QWidget | None = None) -> None:
+        super().__init__(document, parent)
+        self._variant = variant
+        self.known: tuple[Check, ...] = ()
+        """All checks known of the ramp in hand."""
+        self._rows: list[tuple[str, str]] = []
+        self.keep = button("Keep this ramp", self._keep, self, "Keep it beside the one in hand")
+        self.take = button("Go back to it", variant.take, self, "An edit that can be undone")
+        self.forget = button("Forget it", variant.forget, self)
+        self.ghost = make(QCheckBox, "On the views", self, checked=True)
+        self.ghost.toggled.connect(variant.show_ghost)
+        self._told = label(NOTHING_KEPT, self, margins=(12, 8, 12, 8))
+        self.table = table("Differences", COLUMNS, self)
+        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        header = self.table.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(3, QHeaderView.ResizeMode.ResizeToContents)
+        self.table.itemActivated.connect(self._go)
+        self.table.itemClicked.connect(self._go)
+        self.edits = QUndoView(document.undo_stack, self)
+        self.edits.setSpacing(2)
+        self.edits.setEmptyLabel("As opened")
+        self.edits.setAccessibleName("Edits, the newest last; choose one to go there")
+        top = ChooserRow((self.keep, self.take, self.forget, self.ghost), self)
+        upper, lower = QWidget(self), QWidget(self)
+        column(upper, (self._told, 0), (self.table, 1))
+        column(lower, (make(QLabel, "Edits", lower, role="area"), 0), (self.edits, 1))
+        parts = splitter(Qt.Orientation.Vertical, self, (upper, 3), (lower, 1))
+        parts.setChildrenCollapsible(False)
+        column(self, (top, 0), (parts, 1))
+        variant.changed.connect(self.refresh)
+
+    def show_known(self, checks: tuple[Check, ...]) -> None:
+        """Compare with the checks known now."""
+        self.known = checks
+        self.refresh()
+
+    def _keep(self) -> None:
+        self._variant.keep(self.known)
+
+    def _begin(self) -> None:
+        self.table.scrollToTop()
+
+    def _take(self, evaluation: Evaluation) -> None:
+        """It is drawn anew whenever anything comes in."""
+
+    def _clear(self) -> None:
+        self.table.setRowCount(0)
+
+    def _draw(self, evaluation: Evaluation) -> None:
+        kept = self._variant.evaluation
+        for one in (self.take, self.forget, self.ghost):
+            one.setEnabled(kept is not None)
+        self.keep.setEnabled(not self._document.stale)
+        values = differing(kept.design, evaluation.design) if kept is not None else ()
+        checks = changed_checks(self._variant.checks, self.known) if kept is not None else ()
+        self.table.setVisible(bool(values or checks))
+        self._told.setText(self._words(kept is not None, bool(values or checks)))
+        self.table.setRowCount(len(values) + len(checks))
+        self._rows = [("value", one.path) for one in values] + [("check", one.check.id) for one in checks]
+        cells = [*map(_value_cells, values), *map(_check_cells, checks)]
+        for row, texts in enumerate(cells):
+            put_row(self.table, row, texts, right=(), tips=texts)
+
+    def _words(self, kept: bool, differs: bool) -> str:
+        if not kept:
+            return NOTHING_KEPT
+        return f"Kept: {self._variant.name}." if differs else ALIKE
+
+    def _go(self) -> None:
+        row = self.table.currentRow()
+        if 0 <= row < len(self._rows):
+            self.chose.emit(*self._rows[row])
+
+
+def _value_cells(one: Differing) -> tuple[str, ...]:
+    return one.name, one.before, one.after, one.step
+
+
+def _check_cells(one: Changed) -> tuple[str, ...]:
+    check = one.check
+    name = f"{check.title}, {check.subject}" if check.subject else check.title
+    return name, _told(one.before), _told(one.after), TURNS[one.turn]
+
+
+def _told(check: Check | None) -> str:
+    return f"{check.value_text or 'no figure'}: {check.result}" if check is not None else "—"

@@ -1,0 +1,44 @@
+"""The end view: the ramp as somebody sees it who stands at its toe."""
+
+from functools import partial
+from typing import Final
+
+from PySide6.QtWidgets import QWidget
+
+from rampdraft.app.document import Document
+from rampdraft.app.furniture import across, column, fit_button
+from rampdraft.app.views.fold_bar import FoldBar
+from rampdraft.app.views.placed import PlacedView
+from rampdraft.drawing.from_end import CAMERA, from_end
+from rampdraft.drawing.ghost import laid_over
+from rampdraft.drawing.ink import Picture
+from rampdraft.evaluation.evaluate import Evaluation
+
+ROOM_PX: Final = 420
+"""A narrower sheet shows no dimensions: they would run into one another."""
+
+
+class EndPanel(PlacedView):
+    """Canvas and choosers of what is shown."""
+
+    def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
+        super().__init__(document, "End view", fold_bar, parent)
+        fit = fit_button(self.canvas, self)
+        top = across(*((way, 0) for way in self.ways), (self.site, 1), (fit, 0))
+        column(self, (top, 0), (self.canvas, 1))
+
+    def _draw(self, evaluation: Evaluation) -> None:
+        make = partial(self._picture, evaluation)
+        picture = make() if self._boxed_at else self.canvas.fit_to(make)
+        self._boxed_at = True
+        self.canvas.show_picture(picture, note=self._note)
+
+    def _picture(self, evaluation: Evaluation) -> Picture:
+        stand, room = self._stood(evaluation)
+        per_mm = self.canvas.per_paper_mm
+        roomy = self.canvas.width() >= ROOM_PX and not self.folding.isChecked()
+        picture = from_end(evaluation.design, self.solid, stand, dimensions=roomy, room=room, per_mm=per_mm)
+        other = self._other(evaluation, stand)
+        if other is None:
+            return picture
+        return laid_over(picture, other[0].outline(other[1], CAMERA, room=room))
