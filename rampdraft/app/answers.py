@@ -52,7 +52,7 @@ class Line(QObject):
         """What the last question is about that could not be answered."""
         self.raises = True
         """Whether a fault of the program is raised; else whoever listens tells of it."""
-        self._pool, self._crew, self._busy, self._serial = pool, crew, False, 0
+        self._pool, self.crew, self._busy, self._serial = pool, crew, False, 0
         self._next: _Question | None = None
         # The signals are told on this object's thread, whichever thread emits them.
         self._told.connect(self._tell)
@@ -99,10 +99,10 @@ class Line(QObject):
 
         answer = fault = None
         try:
-            if self._crew is None:
+            if self.crew is None:
                 answer = question.work(*question.given, progress)
             elif wanted():
-                with self._crew.one() as process:
+                with self.crew.one() as process:
                     answer = process.answer(question.work, question.given, progress, wanted)
         except Cancelled:
             pass
@@ -154,3 +154,5 @@ class Answers(QObject):
         for line in self._lines.values():
             line.call_off()
         self._pool.waitForDone()
+        for crew in {line.crew for line in self._lines.values() if line.crew is not None}:
+            crew.end_lingering()

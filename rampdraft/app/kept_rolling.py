@@ -46,8 +46,9 @@ class KeptRolling:
     def _keep(self, about: object, found: Rolled) -> None:
         evaluation = self._document.evaluation
         if about == self._document.made and evaluation is not None:
-            for stage, made in zip((Evaluation.rolling, Evaluation.rolled), found, strict=True):
-                evaluation.keep(stage, made)
+            rolls, rolled = found
+            evaluation.keep(Evaluation.rolling, rolls)
+            evaluation.keep(Evaluation.rolled, rolled)
 
 
 def work_out(evaluation: Evaluation, progress: Progress) -> Rolled:

@@ -10,6 +10,7 @@ import time
 import traceback
 from collections.abc import Callable, Generator
 from contextlib import contextmanager, suppress
+from importlib import import_module
 from multiprocessing.connection import Connection
 from typing import Any, Final
 
@@ -20,7 +21,9 @@ from rampdraft.progress import Cancelled, Progress
 LOOK_S: Final = 0.02
 """So often it is looked whether the answer is still wanted."""
 LEAVE_S: Final = 0.07
-"""So long work has to call itself off before its process is ended."""
+"""So long whoever calls work off waits for it to end: the next question may find its process free."""
+LINGER_S: Final = 2.0
+"""So long it may go on behind their backs until its process is ended."""
 TELL_S: Final = 0.03
 """Progress is told no oftener."""
 
@@ -43,14 +46,26 @@ class Apart:
         self._here, there = AFRESH.Pipe()
         self._process = AFRESH.Process(target=_serve, args=(there, behind), daemon=True)
         self._process.start()
-        self._code: int | None = None
-        """What it ended with, if it ended by itself."""
+        self._called_off: float | None = None
+        """When the work that is still under way was called off; None for none."""
         there.close()
 
     @property
     def alive(self) -> bool:
-        """Return whether it can be asked."""
+        """Return whether it runs."""
         return self._process.is_alive()
+
+    @property
+    def free(self) -> bool:
+        """Return whether it can be asked: what was called off has ended."""
+        self._leave(0.0)
+        return self._called_off is None and self.alive
+
+    @property
+    def lost(self) -> bool:
+        """Return whether it is to be ended: it has ended, or what was called off goes on and on."""
+        since = self._called_off
+        return not self.alive or (since is not None and time.monotonic() > since + LINGER_S)
 
     def answer(
         self, work: Callable[..., Any], given: tuple[Any, ...], progress: Progress, wanted: Callable[[], bool]
@@ -58,19 +73,25 @@ class Apart:
         """Return `work(*given, progress)`: a function of a module, given plain data.
 
         Raises what it raises; GoneError where the process ended; Cancelled within 0.1 s once `wanted` says no
-        or `progress` raises it: work that does not look is ended with its process.
+        or `progress` raises it: work that does not look goes on until its process is `lost`.
         """
         question = pickle.dumps((work, given), protocol=5)
         try:
             self._here.send_bytes(question)
             kind, told = self._heard(progress, wanted)
         except Cancelled:
-            self._call_off()
+            self._called_off = time.monotonic()
+            with suppress(EOFError, ConnectionError):
+                self._here.send_bytes(b"")
+            self._leave(LEAVE_S)
             raise
-        except BaseException as fault:
+        except (EOFError, ConnectionError) as gone:
+            self._process.join(1.0)  # it is on its way out
+            code = self._process.exitcode
             self.end()
-            if isinstance(fault, EOFError | ConnectionError):
-                raise GoneError(f"the process that worked it out has ended ({self._code})") from fault
+            raise GoneError(f"the process that worked it out has ended ({code})") from gone
+        except BaseException:
+            self.end()
             raise
         if kind == _FAULT:
             raise told
@@ -86,20 +107,16 @@ class Apart:
                 progress(*told)
         raise Cancelled
 
-    def _call_off(self) -> None:
-        """Let the work under way stop, or end the process if it does not."""
-        until = time.monotonic() + LEAVE_S
+    def _leave(self, seconds: float) -> None:
+        """Hear whether what was called off has ended."""
+        until = time.monotonic() + seconds
         with suppress(EOFError, ConnectionError):
-            self._here.send_bytes(b"")
-            while self._here.poll(max(0.0, until - time.monotonic())):
+            while self._called_off is not None and self._here.poll(max(0.0, until - time.monotonic())):
                 if pickle.loads(self._here.recv_bytes())[0] != _PROGRESS:
-                    return
-        self.end()
+                    self._called_off = None
 
     def end(self) -> None:
         """End the process, whatever it is at."""
-        self._process.join(0)
-        self._code = self._process.exitcode
         self._process.kill()
         self._process.join()
         self._here.close()
@@ -116,35 +133,38 @@ class Crew:
         self._idle: list[Apart] = []
         self._lock = threading.Lock()
 
-    def warm(self) -> None:
-        """Have one ready."""
-        with self.one():
-            pass
-
     @contextmanager
     def one(self) -> Generator[Apart]:
         """Yield a process that nobody else asks meanwhile."""
         with self._lock:
-            found = self._idle.pop() if self._idle else None
-        if found is not None and not found.alive:
-            found.end()
-            found = None
+            found = next((one for one in self._idle if one.free), None)
+            self._idle = [one for one in self._idle if one is not found]
         apart = found or Apart(behind=self._behind)
         try:
             yield apart
         finally:
             with self._lock:
-                kept = apart.alive and len(self._idle) < self._ready
-                if kept:
-                    self._idle.append(apart)
-            if not kept:
-                apart.end()
+                self._idle.insert(0, apart)
+                surplus = [one for one in self._idle if one.lost]
+                kept = [one for one in self._idle if one not in surplus]
+                surplus += [one for one in kept if one.free][self._ready :]
+                self._idle = [one for one in kept if one not in surplus]
+            for one in surplus:
+                one.end()
 
     def end(self) -> None:
-        """End those that have nothing to do."""
+        """End those that nobody asks."""
         with self._lock:
             idle, self._idle = self._idle, []
         for one in idle:
+            one.end()
+
+    def end_lingering(self) -> None:
+        """End those that go on with what was called off."""
+        with self._lock:
+            lingering = [one for one in self._idle if not one.free]
+            self._idle = [one for one in self._idle if one not in lingering]
+        for one in lingering:
             one.end()
 
 
@@ -159,7 +179,7 @@ def _serve(there: Connection, behind: bool) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # it is told to whoever asks, who ends this
     if behind and hasattr(os, "nice"):
         os.nice(5)
-    import rampdraft.evaluation.evaluate  # noqa: F401  brought in before anybody waits for it
+    import_module("rampdraft.evaluation.evaluate")  # before anybody waits for it
 
     with suppress(EOFError, ConnectionError):
         while True:

@@ -2,7 +2,9 @@
 a fresh evaluation has it.
 """
 
+import gc
 import pickle
+import weakref
 from collections import Counter
 from dataclasses import replace
 from typing import Any
@@ -227,3 +229,29 @@ def test_read_only_and_alike_are_told_by_what_can_fail() -> None:
     assert not alike(array, np.ones(3))
     user = WheeledUser(name="Dinner trolley", kind="trolley", mass_kg=60, width_mm=500)
     assert not alike(user, replace(user, mass_kg=61))
+
+
+def test_what_is_completed_elsewhere_is_taken_and_what_stands_is_shared_first() -> None:
+    before = sample("library-trailer").complete()
+    after = before.changed("workshop.kerf_mm", before.design.workshop.kerf_mm + 1)
+    elsewhere = pickle.loads(pickle.dumps(after)).complete()
+    stood = after.assembly
+    after.take(elsewhere)
+    assert after.assembly is stood is before.assembly
+    assert after.carried is before.carried
+    assert after.plan is elsewhere.plan
+    assert not after.worked & {"plan", "checks"}, "nothing is worked out here"
+    assert all(after.stands(stage) for stage in after.stages if not stage.aside)
+
+
+def test_of_many_that_follow_one_another_only_the_last_is_kept() -> None:
+    first = sample("library-trailer").complete()
+    second = first.changed("workshop.kerf_mm", first.design.workshop.kerf_mm + 1)
+    second.part()
+    third = second.changed("workshop.kerf_mm", first.design.workshop.kerf_mm + 2)
+    gone = weakref.ref(first)
+    kept = first.carried
+    del first
+    gc.collect()
+    assert gone() is None
+    assert third.carried is kept, "what both left as it was is shared over the one between"

@@ -6,8 +6,8 @@ from typing import Any, Final
 
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.form.entries import Entry, info_at
 from rampdraft.app.furniture import across, column
-from rampdraft.app.proposing.entries import Entry, info_at
 from rampdraft.app.proposing.rows import Rows
 from rampdraft.model.design import Design, Stock
 from rampdraft.model.section import Section

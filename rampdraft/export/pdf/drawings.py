@@ -52,7 +52,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     fold in numbered pictures.
     """
     site = evaluation.sites[0]
-    name = shortened(site.site, 75.0, 9.0)
+    name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
     titles = (
         f"Side view, deployed: {name}, {site.deck}",
         "Plan, laid flat",
