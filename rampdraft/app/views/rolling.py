@@ -35,7 +35,9 @@ from rampdraft.units import MM
 LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
-"""The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
+"""The charts' places, fewer in the frame of an edit and while something is dragged; what is worst is found
+between them all the same.
+"""
 BELOW: Final = (
     ("Charts", "Clearance, pitch and force along the way"),
     ("All users", "Every user over every site, each way"),
@@ -166,7 +168,8 @@ class RollingPanel(DrawingView):
     ) -> Rolling | CannotRoll | None:
         """Return the chosen user's roll over the chosen site; None where there is none to be had."""
         facing = facing_of(self._way)[0]
-        step_mm = DRAGGED_STEP_MM if self._document.previewing else STEP_MM
+        settled = self._document.whole and not self._document.previewing
+        step_mm = STEP_MM if settled else DRAGGED_STEP_MM
         rolled = (self._made, number, site.site_number, site.state, facing, step_mm)
         if rolled != self._rolled:
             self._rolled, design, self._rolling = rolled, evaluation.design, None
