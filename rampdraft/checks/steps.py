@@ -166,14 +166,13 @@ STEPS: Final = (
             "own/falls-back", "own/rebound", "own/stow-latch", "own/stow-leans", "own/second-lock",
             "own/latch-line",
         ),
-        wants=("handles",),
     ),
     Step(
         key="build",
         title="Build",
         about="every piece, the fewest stock lengths, how it is joined",
         fields=(
-            "about", "stock", "workshop", "made_of", "materials", "joining", "wishes", "rails",
+            "about", "stock", "prices", "workshop", "made_of", "materials", "joining", "wishes", "rails",
             *_both("rail_lanes_mm", "knuckle_shift_mm", "cross_fitting", "half_lap_mm"),
             "deck_hinge.running_clearance_mm", "deck_hinge.side_gap_mm", "joint.running_clearance_mm",
             "joint.side_gap_mm",
@@ -189,7 +188,7 @@ STEPS: Final = (
             "about", "use.rated_load_kg", "use.rule_sets", "use.overall_factor", "use.crossings",
             "use.wet_grip",
         ),
-        views=("side", "strength"),
+        views=("side", "strength", "compare"),
         kinds=("marking", "edge_stripe", "landing", "slip_resistance"),
     ),
 )  # fmt: skip

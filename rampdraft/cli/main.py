@@ -23,8 +23,9 @@ from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.mending import mend
 from rampdraft.explore.ways_out.ways import ways_out
-from rampdraft.export.json_report import plan_report, report
+from rampdraft.export.json_report import report
 from rampdraft.export.json_rolling import rolling_report
+from rampdraft.export.json_shop import plan_report
 from rampdraft.files.cut_list import load_cut_list
 from rampdraft.files.design_file import load_design, load_survey, save_design
 from rampdraft.files.rule_files import add_folder
@@ -118,16 +119,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rampdraft {__version__}")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="", required=True)
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
-    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
-    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
-    check.add_argument(
-        "--ways", action="store_true", help="tell for each check that fails what change cures it"
-    )
-    check.add_argument(
-        "--mend",
-        action="store_true",
-        help="tell besides which edits, one after the other, cure all that fails",
-    )
+    _add_check(check)
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
@@ -147,14 +139,7 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
     for reads_design in (check, fold, roll, proposed, commands.choices["improve"], export):
-        reads_design.add_argument(
-            "--rules-from",
-            metavar="DIR",
-            type=Path,
-            action="append",
-            default=[],
-            help="take rule files from this folder too, from now on, as the window does under Use",
-        )
+        _add_rules_option(reads_design)
     _add_cut(commands.add_parser("cut", help="plan the saw cuts of any list", description=_cut.__doc__))
     demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
     demo.add_argument(
@@ -166,6 +151,30 @@ def _parser() -> argparse.ArgumentParser:
     )
     desktop.add_argument("--remove", action="store_true", help="take it out again")
     return parser
+
+
+def _add_check(check: argparse.ArgumentParser) -> None:
+    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    check.add_argument(
+        "--ways", action="store_true", help="tell for each check that fails what change cures it"
+    )
+    check.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell besides which edits, one after the other, cure all that fails",
+    )
+
+
+def _add_rules_option(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--rules-from",
+        metavar="DIR",
+        type=Path,
+        action="append",
+        default=[],
+        help="take rule files from this folder too, from now on, as the window does under Use",
+    )
 
 
 def _add_improve(improve: argparse.ArgumentParser) -> None:

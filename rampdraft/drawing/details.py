@@ -15,10 +15,11 @@ from rampdraft.drawing.side import prop_marks, ramp_marks
 from rampdraft.drawing.surroundings import carrier_marks, ground_marks
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.figures import shortest
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joint_pairs_mm
-from rampdraft.geometry.linkage import Pose, edge_height_mm, linkage
-from rampdraft.geometry.members.member import LATCHES, Body, Member, Role
+from rampdraft.geometry.linkage import Pose, edge_height_mm, linkage, moved
+from rampdraft.geometry.members.member import BRACKETS, LATCHES, Body, Member, Role
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import SitePose
@@ -88,14 +89,15 @@ def _drawn(
     evaluation: Evaluation, window: _Window, per_mm: MM, roles: Sequence[Role], notes: Iterable[Callout]
 ) -> Picture:
     """Return a window in its frame, and beside it part numbers and notes."""
-    beside, box = called_out((*_parts(evaluation, window, roles), *notes), window.box, per_mm)
+    callouts = (*_parts(evaluation, window, roles), *_welds(evaluation, window, roles), *notes)
+    beside, box = called_out(callouts, window.box, per_mm)
     frame = area(rectangle(*window.box), "thin", "none")
     return Picture(marks=(*window.ink, frame, *beside), box=box)
 
 
 def _parts(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> Iterator[Callout]:
     """Yield the part numbers of what is seen, each part once, in the order of the part list."""
-    members = {member.key: member for member in evaluation.assembly.members}
+    members = {member.key: member for member in _members(evaluation)}
     for part in evaluation.parts:
         seen = [
             box
@@ -106,6 +108,39 @@ def _parts(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> It
         if seen:
             box = max(seen, key=lambda one: (one[2] - one[0]) * (one[3] - one[1]))
             yield Callout(kind="part", text=part.number, tip=_tip(box, window.box))
+
+
+def _welds(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> Iterator[Callout]:
+    """Yield the welds between two members that are seen, each row of the weld list once."""
+    role = {member.key: member.role for member in _members(evaluation)}
+    for weld in evaluation.welds:
+        seen = next(
+            (
+                (on, to)
+                for on, to in weld.places
+                if on in window.at and to in window.at and role[on] in roles and role[to] in roles
+            ),
+            None,
+        )
+        if seen is not None:
+            yield Callout(
+                kind="weld",
+                text=f"a{shortest(weld.throat_mm)} {weld.number}",
+                tip=_edge(window.at[seen[0]][0], window.at[seen[1]][0]),
+                around=weld.around,
+                both_sides=weld.both_sides,
+            )
+
+
+def _edge(on: Box, to: Box) -> Point:
+    """Return a place on the edge of what is welded on, where it lies on what carries it."""
+    x0, y0 = max(on[0], to[0]), max(on[1], to[1])
+    x1, y1 = min(on[2], to[2]), min(on[3], to[3])
+    return (x0 + x1) / 2, y0 if abs(y0 - on[1]) < abs(y1 - on[3]) else y1
+
+
+def _members(evaluation: Evaluation) -> tuple[Member, ...]:
+    return (*evaluation.assembly.members, *evaluation.brackets)
 
 
 def _tip(box: Box, window: Box) -> Point:
@@ -125,7 +160,9 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
     pose, top = evaluation.sites[0].pose, edge_height_mm(design)
     reach = 0.6 * hinge.knuckle_diameter_mm + _BESIDE_MM / 2
     rail = bars.placings(pose)["inner"].point(1.2 * hinge.knuckle_diameter_mm, -leaf.rail_section.depth_mm)
-    box = _about((bars.edge, bars.hinge, rail), reach)
+    held = [moved(one.silhouette, bars.placings(pose)["carrier"]).box for one in evaluation.brackets]
+    corners = [corner for x0, y0, x1, y1 in held for corner in ((x0, y0), (x1, y1))]
+    box = _about((bars.edge, bars.hinge, rail, *corners), reach)
 
     def draw(per_mm: MM) -> Picture:
         still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
@@ -133,10 +170,15 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
             Callout(text=f"pin Ø {mm_text(hinge.pin_diameter_mm)}", tip=bars.hinge),
             Callout(text=f"{mm_text(hinge.out_mm)} out, {mm_text(hinge.below_mm)} below", tip=bars.edge),
         )
-        window = _side(evaluation, pose, box, still)
-        return _drawn(evaluation, window, per_mm, (*_AT_HINGE, "bridge plate", "bridge strip"), notes)
+        held = (
+            area(moved(member.silhouette, bars.placings(pose)["carrier"]), "outline", "carrier", member.key)
+            for member in evaluation.brackets
+        )
+        window = _side(evaluation, pose, box, (*still, *held))
+        roles: tuple[Role, ...] = (*_AT_HINGE, "bridge plate", "bridge strip", *BRACKETS)
+        return _drawn(evaluation, window, per_mm, roles, notes)
 
-    yield Detail(key="deck hinge", title="Deck hinge, deployed", draw=draw)
+    yield Detail(key="deck hinge", title="Deck hinge and bracket, deployed", draw=draw)
 
 
 _AT_HINGE: Final[tuple[Role, ...]] = ("rail", "knuckle", "stop bar", "slat")

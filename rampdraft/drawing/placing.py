@@ -20,6 +20,8 @@ Box = tuple[MM, MM, MM, MM]
 
 Interval = tuple[MM, MM]
 
+_SIDE: Final = 0.8
+"""Of all rows there is room for on each side: more than half, since words leave gaps."""
 _APART: Final = 5.0
 """The gap to the window is so many times that between two words."""
 _CROSSING: Final = 1e4
@@ -92,10 +94,10 @@ def _candidates(one: Wanted, rows: Interval, window: Box, gap: MM, blocked: Sequ
 
 
 def _rows(wanted: Sequence[Wanted], window: Box, gap: MM) -> Interval:
-    """Return from where to where words stand beside a window: along it, and beyond it where that is too short
-    for half of all words a side.
+    """Return from where to where words stand beside a window: along it, and beyond it where that is too
+    short.
     """
-    needed = sum(one.size[1] + gap / _APART for one in wanted) * 0.6
+    needed = sum(one.size[1] + gap / _APART for one in wanted) * _SIDE
     middle, half = (window[1] + window[3]) / 2, max(window[3] - window[1], needed) / 2
     return middle - half, middle + half
 

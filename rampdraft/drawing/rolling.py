@@ -201,7 +201,8 @@ def still_marks(evaluation: Evaluation, site: SitePose, box: Box, per_mm: MM) ->
     yield from surroundings.ground_marks(
         ground_line(design.sites[site.site_number - 1]), box[0], box[2], per_mm
     )
-    yield from surroundings.carrier_marks(design, top, per_mm, max(-box[0], surroundings.shown_mm(design)))
+    deck = max(-box[0], surroundings.shown_mm(design))
+    yield from surroundings.carrier_marks(design, top, per_mm, deck, site.nod_rad)
     yield from ramp_marks(
         evaluation,
         pose=site.pose,

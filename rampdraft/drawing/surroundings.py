@@ -2,15 +2,17 @@
 ground of a site: its line and the short strokes below it that say earth.
 """
 
+import math
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from rampdraft.drawing.ink import Ink, Path, area, line, polygon, polyline
 from rampdraft.geometry.ground_line import GroundLine
-from rampdraft.geometry.outline import Outline, rectangle
+from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.model.design import Design
-from rampdraft.units import MM
+from rampdraft.units import MM, RAD
 
 _GROUP_MM: Final = 9.0
 _STROKE_MM: Final = 2.6
@@ -45,9 +47,12 @@ def _obstacles(design: Design, top_mm: MM) -> dict[str, Outline]:
     }
 
 
-def carrier_marks(design: Design, top_mm: MM, per_mm: MM, deck_mm: MM | None = None) -> tuple[Ink, ...]:
+def carrier_marks(
+    design: Design, top_mm: MM, per_mm: MM, deck_mm: MM | None = None, nod_rad: RAD = 0.0
+) -> tuple[Ink, ...]:
     """Return the floor and the end below it, broken off with a zigzag where the floor runs on, and the
-    obstacles; `deck_mm` is how much of the deck to draw, where it is more than is usually shown.
+    obstacles; `deck_mm` is how much of the deck to draw, where it is more than is usually shown, `nod_rad` by
+    how much it slopes down towards its edge.
     """
     carrier = design.carrier
     back = -shown_mm(design) if deck_mm is None else -min(carrier.deck_length_mm, deck_mm)
@@ -69,7 +74,19 @@ def carrier_marks(design: Design, top_mm: MM, per_mm: MM, deck_mm: MM | None = N
     whole = polygon(reversed([*face, *(edge if broken else ())]), "thin", "carrier")
     lines = Path(vertices=tuple((x, z, 0.0) for x, z in face), closed=not broken, pen="outline")
     obstacles = (area(shape, "outline", "carrier", key) for key, shape in _obstacles(design, top_mm).items())
-    return whole, lines, *obstacles
+    edge_on = (0.0, top_mm)
+    return tuple(_turned(one, edge_on, -nod_rad) if nod_rad else one for one in (whole, lines, *obstacles))
+
+
+def _turned(path: Path, about: Point, angle: RAD) -> Path:
+    """Return a path turned about a point."""
+    cos, sin = math.cos(angle), math.sin(angle)
+    x0, z0 = about
+    vertices = tuple(
+        (x0 + cos * (x - x0) - sin * (z - z0), z0 + sin * (x - x0) + cos * (z - z0), bulge)
+        for x, z, bulge in path.vertices
+    )
+    return replace(path, vertices=vertices)
 
 
 def _bottom_mm(design: Design, top_mm: MM) -> MM:

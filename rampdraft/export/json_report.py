@@ -14,6 +14,7 @@ from rampdraft.checks.result import Check, Result, tally
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.wishes.why import barring, clashes
 from rampdraft.explore.wishes.words import why_not_words
+from rampdraft.export.json_shop import shop_data
 from rampdraft.export.json_strength import loads_data, strength_data
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.hands import StageHands
@@ -26,8 +27,6 @@ from rampdraft.mechanics.results import (
     StageForce,
     StageSpan,
 )
-from rampdraft.shop.cutting.results import CuttingPlan
-from rampdraft.shop.parts import Part
 
 FORMAT: Final = "rampdraft check"
 VERSION: Final = 1
@@ -65,8 +64,7 @@ def report(evaluation: Evaluation) -> dict[str, Json]:
             "strength": strength_data(evaluation),
             "checks": [_check(check) for check in evaluation.all_checks],
             "why_not": _why_not(evaluation),
-            "parts": [_part(part) for part in evaluation.parts],
-            "cutting_plan": plan_report(evaluation.least_plan),
+            **shop_data(evaluation),
             "notes": evaluation.notes,
             "not_judged": UNJUDGED,
             "cautions": CAUTIONS,
@@ -266,48 +264,6 @@ def _why_not(evaluation: Evaluation) -> list[dict[str, Json]]:
         for number, why in enumerate(found)
         if number in barred
     ]
-
-
-def _part(part: Part) -> dict[str, Json]:
-    piece = part.piece
-    return {
-        "number": part.number,
-        "name": part.name,
-        "role": part.role,
-        "quantity": part.quantity,
-        "hand": part.hand,
-        "section": piece.section.text,
-        "material": piece.material,
-        "length_mm": piece.length_mm,
-        "ends": [end.text for end in piece.ends],
-        "marks": [{"at_mm": mark.at_mm, "what": mark.what} for mark in piece.marks],
-        "mass_kg": part.mass_kg,
-        "members": part.members,
-    }
-
-
-def plan_report(plan: CuttingPlan) -> dict[str, Json]:
-    """Return a cutting plan: a stock length each in `bars`, with what is cut from it."""
-    return {
-        "bars": [
-            {
-                "section": bar.section,
-                "material": bar.material,
-                "stock_mm": bar.stock_mm,
-                "in_hand": bar.in_hand,
-                "cuts": [
-                    {"part": cut.part, "length_mm": cut.length_mm, "at_mm": cut.at_mm} for cut in bar.cuts
-                ],
-                "offcut_mm": bar.offcut_mm,
-            }
-            for bar in plan.bars
-        ],
-        "unplaced": [{"part": one.part, "quantity": one.quantity, "why": one.words} for one in plan.unplaced],
-        "least_bars": plan.least_bars,
-        "proven_least": plan.proven_least,
-        "cost": plan.cost,
-        "words": plan.words,
-    }
 
 
 def _plain(value: Json) -> Json:

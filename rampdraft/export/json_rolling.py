@@ -87,6 +87,7 @@ def _one(evaluation: Evaluation, roll: Roll, way: WayWorst) -> dict[str, Json]:
         "pitch_deg": _numbers(np.degrees(roll.pitch_rad[at])),
         "lean": _numbers(roll.lean[at]),
         "deck_drop_mm": _numbers(roll.drop_mm[at]),
+        "deck_nod_deg": _numbers(np.degrees(roll.nod_rad[at])),
         "clearance_mm": _numbers(roll.clearance_mm[at]),
         "force_n": _numbers(force[at]),
         "wheels": list(_wheels(roll)),
@@ -123,6 +124,7 @@ def _wheels(roll: Roll) -> Iterator[dict[str, Json]]:
                 "from_mm": round(stretch.from_mm, _DIGITS),
                 "to_mm": round(stretch.to_mm, _DIGITS),
                 "deck_drop_mm": round(stretch.pose.drop_mm, _DIGITS),
+                "deck_nod_deg": round(math.degrees(stretch.pose.nod_rad), _DIGITS),
                 "centre_mm": [_numbers(point) for point in centre],
                 "surface_mm": [_numbers(point) for point in wheel.surface.points_mm],
             }

@@ -18,10 +18,11 @@ from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.side import standing_view, stowed_view
 from rampdraft.errors import ExportError, FileError, Problem
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
+from rampdraft.export.csv_table import table_csv
 from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, unrolled_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
+from rampdraft.export.lists import lists
 from rampdraft.export.pdf.bench import bench_pack_pdf
 from rampdraft.export.pdf.check_sheet import check_sheet_pdf
 from rampdraft.export.pdf.hand_over import hand_over_pdf
@@ -29,6 +30,7 @@ from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
 from rampdraft.export.svg import picture_svg, profile_svg
 from rampdraft.export.swap import clear_up, first_locked, refusal, swap_in
+from rampdraft.export.xlsx import lists_xlsx
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import read_text
 from rampdraft.geometry.developed import worth_unrolling
@@ -41,7 +43,7 @@ PACK_LIST: Final = "pack.txt"
 _HEAD: Final = "rampdraft pack"
 _FILES: Final = "Files:"
 _NAME: Final = re.compile(
-    r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|json|svg|pdf)"
+    r"(?:(?:profiles|rules|views)/)?[^./\\:\x00-\x1f][^./\\:\x00-\x1f]*\.(?:toml|dxf|csv|xlsx|json|svg|pdf)"
 )
 """What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
@@ -133,9 +135,10 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
                 lambda part=part, sheet=sheet: unrolled_dxf(part, sheet, drawing, mark),
             )
     yield 0.3, "all-parts.dxf", lambda: sheet_dxf(cut, drawing, mark)
-    yield 0.33, "part-list.csv", lambda: part_list_csv(parts, drawing, mark)
-    yield 0.34, "cut-list.csv", lambda: cut_list_csv(parts, drawing, mark)
-    yield 0.35, "cutting-plan.csv", lambda: cutting_plan_csv(evaluation.least_plan, parts, drawing, mark)
+    tables = lists(evaluation)
+    for table in tables:
+        yield 0.33, f"{table.key}.csv", lambda table=table: table_csv(table, mark)
+    yield 0.35, "lists.xlsx", lambda: lists_xlsx(tables, design.about.name, mark)
     yield 0.36, "checks.json", lambda: _json(evaluation, mark)
     yield 0.38, "views/plan.svg", lambda: picture_svg(plan_view(evaluation)).encode()
     yield 0.4, "views/stowed.svg", lambda: picture_svg(stowed_view(evaluation)).encode()

@@ -116,19 +116,28 @@ def laid_straight(design: Design) -> Laid:
     )
 
 
-def laid_out(
-    design: Design, ground: GroundLine, pose: Pose, drop_mm: MM, *, flap_rad: RAD, bridge_rad: RAD
+def laid_out(  # many: how everything lies
+    design: Design,
+    ground: GroundLine,
+    pose: Pose,
+    drop_mm: MM,
+    *,
+    flap_rad: RAD,
+    bridge_rad: RAD,
+    nod_rad: RAD = 0.0,
 ) -> Laid:
-    """Return the ramp put down: in a pose on the ground, the deck sunk, toe flap and bridge plate turned as
-    they lie.
+    """Return the ramp put down: in a pose on the ground, the deck sunk and sloping down towards its edge by
+    its nod, toe flap and bridge plate turned as they lie.
     """
     bars = linkage(design, drop_mm)
     places, bridge = bars.placings(pose), Placing(bridge_rad, *bars.edge)
+    places["carrier"] = Placing(-nod_rad, *bars.edge)
     x, z = bars.edge
+    far, long = z + design.carrier.deck_length_mm * math.tan(nod_rad), design.carrier.deck_length_mm
     return Laid(
         places=lambda member: bridge if member.role == "bridge plate" else places[member.body],
         flap=flap_outline(design, flap_rad),
-        deck=Stretch(owner="deck", kind="deck", points=((-design.carrier.deck_length_mm, z), (x, z))),
+        deck=Stretch(owner="deck", kind="deck", points=((-long, far), (x, z))),
         ground=ground,
     )
 

@@ -52,6 +52,8 @@ class SitePose:
     state: DeckState
     drop_mm: MM
     """How far the deck edge has sunk; below 0 where it has risen."""
+    nod_rad: RAD
+    """By which the deck slopes down towards its edge, under somebody who rolls; else it lies level."""
     reaches: bool
     """False when no angle of the inner leaf brings the toe to the ground; the figures then are those of a
     level ramp.

@@ -246,12 +246,14 @@ def test_a_ramp_that_its_springs_lift_is_shown_where_it_rests(desk: Desk) -> Non
 
 def test_rows_are_added_moved_and_removed(desk: Desk) -> None:
     desk.form.field("sites[1].name")
-    _press(desk, "Add a site")
-    assert _names(desk) == ["Level yard", "Kerb", "Kerb 2"]
+    places = next(box for box in desk.form.findChildren(QComboBox) if box.currentText() == "Add a site…")
+    places.activated.emit(places.findData("platform"))
+    QApplication.processEvents()
+    assert _names(desk) == ["Level yard", "Kerb", "Platform"]
     _press(desk, "Move Site 3 up")
-    assert _names(desk) == ["Level yard", "Kerb 2", "Kerb"]
+    assert _names(desk) == ["Level yard", "Platform", "Kerb"]
     _press(desk, "Remove Site 1")
-    assert _names(desk) == ["Kerb 2", "Kerb"]
+    assert _names(desk) == ["Platform", "Kerb"]
     for _ in range(3):
         desk.document.undo_stack.undo()
     assert _names(desk) == ["Level yard", "Kerb"]
@@ -428,7 +430,7 @@ def test_the_cursor_goes_through_the_form_from_top_to_bottom(desk: Desk) -> None
     desk.form.reveal("carrier.stow_in_mm")
     QApplication.processEvents()
     stops = []
-    for _ in range(6):
+    for _ in range(9):
         QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
         stops.append(QApplication.focusWidget())
     assert name in stops

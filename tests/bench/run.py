@@ -28,6 +28,7 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
 
 import shapely_clearance  # noqa: E402
+from dragging import dragging  # noqa: E402
 from proposing import proposing  # noqa: E402
 from test_grillage_second_opinion import Frame  # noqa: E402
 
@@ -203,6 +204,14 @@ def beside(checkout: Path) -> Iterator[str]:
             f"beside: {here} here {calibrated(ours)}, {there} there {theirs * 1e3:.1f} ms: {ratio:.2f} x"
             f" ({runs} turns)"
         )
+
+
+def drag(checkout: Path | None = None) -> Iterator[str]:
+    """A drag on the drawing, beside the whole evaluation of another checkout in the same run."""
+    there = Turns(checkout, "full") if checkout is not None else None
+    yield from dragging(largest_sample(), calibrated, there.seconds if there is not None else None)
+    if there is not None:
+        there.close()
 
 
 def checks_found(evaluation: Evaluation) -> tuple[tuple[str, float | None], ...]:
@@ -459,6 +468,8 @@ def rolling_dragged() -> Iterator[str]:
             for number in range(41):
                 longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
                 desk.document.preview(replace(design, inner_leaf=longer))
+                assert desk.document.evaluation is not None
+                desk.document.evaluation.complete()
                 start = time.thread_time()
                 view.refresh()
                 for part in (view.canvas, *view.bar.charts):
@@ -468,6 +479,46 @@ def rolling_dragged() -> Iterator[str]:
             window.close_unasked()
             least, middle = min(took[1:]) * 1e3, median(took[1:]) * 1e3
             yield f"rolling view dragged, {path.stem}: {middle:.1f} ms CPU, least {least:.1f} (40 runs)"
+
+
+def solid_scrubbed() -> Iterator[str]:
+    """What a place of the fold's scrubber takes of the processor with the solid in front: order, faces,
+    painting, and the scrubber with its charts.
+    """
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QSettings
+
+    from rampdraft.app.shell.main import application
+    from rampdraft.app.shell.window import Window
+
+    path, _ = largest_sample()
+    with tempfile.TemporaryDirectory() as home:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, home)
+        app = application()
+        window = Window()
+        window.resize(1280, 800)
+        window.show()
+        desk = window.furnish()
+        desk.document.open(load_design(path), None, path.parent)
+        desk.step_work.take("")
+        for panel in (desk.side, desk.solid):
+            desk.views.setCurrentWidget(panel)
+            desk.fold_bar.go(0.0)
+            app.processEvents()
+            took: list[float] = []
+            for number in range(121):
+                start = time.thread_time()
+                desk.fold_bar._move(number / 120)
+                for part in (panel.canvas, desk.fold_bar):
+                    part.repaint()
+                took.append(time.thread_time() - start)
+            name = panel.canvas.accessibleName()
+            middle, late = median(took[1:]) * 1e3, sorted(took[1:])[-2] * 1e3
+            yield (
+                f"{name} at each place of the fold, {path.stem}: {middle:.1f} ms CPU, 99th percentile"
+                f" {late:.1f} (120 places)"
+            )
+        window.close_unasked()
 
 
 def cutting() -> Iterator[str]:
@@ -520,6 +571,8 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "proposals": proposing,
     "rolling": rolling,
     "dragged": rolling_dragged,
+    "drag": drag,
+    "solid": solid_scrubbed,
 }
 
 
@@ -529,7 +582,9 @@ def main(names: list[str]) -> int:
         place = names.index("--beside")
         checkout = Path(names[place + 1])
         del names[place : place + 2]
-    figures = FIGURES | ({"beside": lambda: beside(checkout)} if checkout is not None else {})
+    figures = dict(FIGURES)
+    if checkout is not None:
+        figures |= {"beside": lambda: beside(checkout), "drag": lambda: drag(checkout)}
     unknown = [name for name in names if name not in figures]
     if unknown:
         print(f"no figure {', '.join(unknown)}; there are: {', '.join(figures)}", file=sys.stderr)

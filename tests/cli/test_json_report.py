@@ -18,6 +18,7 @@ from rampdraft.model.fields.paths import with_value
 from rampdraft.prose import stated
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
+TEXT_OR_NULL = "text or null"
 POINT = (NUMBER, NUMBER)
 POSE = {"inner_deg": NUMBER, "fold_deg": NUMBER}
 PULL = {"handle": TEXT, "peak_n": NUMBER_OR_NULL, "at": NUMBER, "pose": POSE}
@@ -34,6 +35,7 @@ GRADIENT = {
     "percent": NUMBER,
     "degrees": NUMBER,
 }
+COUNT = {"number": TEXT, "quantity": NUMBER}
 LEAF_MASS = {"mass_kg": NUMBER, "centre_uyw_mm": (NUMBER, NUMBER, NUMBER)}
 
 SHAPE = {
@@ -193,6 +195,7 @@ SHAPE = {
     "parts": [
         {
             "number": TEXT,
+            "code": TEXT,
             "name": TEXT,
             "role": TEXT,
             "quantity": WHOLE,
@@ -200,8 +203,20 @@ SHAPE = {
             "section": TEXT,
             "material": TEXT,
             "length_mm": NUMBER,
+            "off_by_mm": NUMBER,
             "ends": (TEXT, TEXT),
             "marks": [{"at_mm": NUMBER, "what": TEXT}],
+            "holes": [
+                {
+                    "at_mm": NUMBER,
+                    "across_mm": NUMBER,
+                    "face": TEXT,
+                    "diameter_mm": NUMBER,
+                    "use": TEXT,
+                    "deep_mm": NUMBER_OR_NULL,
+                    "takes": TEXT,
+                }
+            ],
             "mass_kg": NUMBER,
             "members": [TEXT],
         }
@@ -223,6 +238,79 @@ SHAPE = {
         "cost": NUMBER_OR_NULL,
         "words": TEXT,
     },
+    "welds": [
+        {
+            "number": TEXT,
+            "kind": TEXT,
+            "shape": TEXT,
+            "designation": TEXT,
+            "throat_mm": NUMBER,
+            "runs_mm": [NUMBER],
+            "length_mm": NUMBER,
+            "around": YES_NO,
+            "both_sides": YES_NO,
+            "parts": (TEXT, TEXT),
+            "places": [(TEXT, TEXT)],
+            "quantity": WHOLE,
+            "judged": TEXT_OR_NULL,
+        }
+    ],
+    "bought": [
+        {
+            "number": TEXT,
+            "kind": TEXT,
+            "name": TEXT,
+            "standard": TEXT,
+            "quantity": NUMBER,
+            "unit": TEXT,
+            "diameter_mm": NUMBER_OR_NULL,
+            "length_mm": NUMBER_OR_NULL,
+            "where": TEXT,
+            "members": [TEXT],
+        }
+    ],
+    "purchases": {
+        "rows": [
+            {
+                "kind": TEXT,
+                "number": TEXT,
+                "name": TEXT,
+                "material": TEXT,
+                "standard": TEXT,
+                "length_mm": NUMBER_OR_NULL,
+                "quantity": NUMBER,
+                "unit": TEXT,
+                "each": NUMBER_OR_NULL,
+                "cost": NUMBER_OR_NULL,
+            }
+        ],
+        "untold": [{"row": WHOLE, "column": TEXT, "item": TEXT, "why": TEXT}],
+        "known": NUMBER,
+        "total": NUMBER_OR_NULL,
+    },
+    "assembly": [
+        {
+            "step": WHOLE,
+            "kind": TEXT,
+            "do": TEXT,
+            "look": TEXT,
+            "parts": [COUNT],
+            "bought": [COUNT],
+            "welds": [TEXT],
+            "members": [TEXT],
+        }
+    ],
+    "key_dimensions": [
+        {
+            "path": TEXT,
+            "what": TEXT,
+            "size_mm": NUMBER,
+            "over_mm": NUMBER,
+            "under_mm": NUMBER,
+            "why": TEXT,
+            "parts": [TEXT],
+        }
+    ],
     "notes": [TEXT],
     "not_judged": [TEXT],
     "cautions": [TEXT],
@@ -254,6 +342,7 @@ def faults(found: Any, shape: Any, where: str = "report") -> list[str]:
         NUMBER: number,
         NUMBER_OR_NULL: number or found is None,
         TEXT: isinstance(found, str),
+        TEXT_OR_NULL: isinstance(found, str) or found is None,
         WHOLE: whole,
         YES_NO: isinstance(found, bool),
     }[shape]

@@ -24,9 +24,10 @@ def evaluation(request: pytest.FixtureRequest) -> Evaluation:
 def fitted(evaluation: Evaluation) -> tuple[Picture, tuple[float, float, float, float], float]:
     """Return the side view with a sheet about it and its scale."""
     site, per_mm = evaluation.sites[0], 20.0
-    for _ in range(4):
-        picture = standing_view(evaluation, site, per_mm, flap=False)
+    picture = standing_view(evaluation, site, per_mm, flap=False)
+    for _ in range(3):
         per_mm = (picture.box[2] - picture.box[0]) / PAPER[0]
+        picture = standing_view(evaluation, site, per_mm, flap=False)
     x0, y0, x1, y1 = picture.box
     middle = (x0 + x1) / 2, (y0 + y1) / 2
     wide, tall = (side * per_mm / 2 for side in PAPER)
@@ -42,7 +43,7 @@ def frames(added: tuple[Ink, ...]) -> list[shapely.Polygon]:
     ]
 
 
-def inked(mark: Ink, per_mm: float) -> shapely.Geometry:
+def inked(mark: Ink, per_mm: float) -> shapely.Point | shapely.Polygon | shapely.LineString:
     if isinstance(mark, Label):
         return shapely.Point(mark.at)
     points = [(x, y) for x, y, _ in mark.vertices]

@@ -11,14 +11,27 @@ from hypothesis import given
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
-from rampdraft.export.csv_table import cut_list_csv, cutting_plan_csv, part_list_csv
+from rampdraft.export.csv_table import table_csv
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.shop.cutting.plan import least_plan_of
 from rampdraft.shop.parts import BOUGHT, part_list
+from rampdraft.shop.tables import cut_table, part_table, plan_table
 
 DESIGN = timber_ramp()
 PARTS = part_list(assemble(DESIGN).members)
 PLAN = least_plan_of(PARTS, DESIGN)
+
+
+def part_list_csv(parts, drawing_number=""):
+    return table_csv(part_table(parts, drawing_number))
+
+
+def cut_list_csv(parts, drawing_number=""):
+    return table_csv(cut_table(parts, drawing_number))
+
+
+def cutting_plan_csv(plan, parts, drawing_number=""):
+    return table_csv(plan_table(plan, parts, drawing_number))
 
 
 def rows(data):

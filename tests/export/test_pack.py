@@ -52,11 +52,10 @@ def quick(monkeypatch):
     """Leave the sheets out of tests that are about the folder: they have tests of their own and take most of
     the time.
     """
-    monkeypatch.setattr(
-        pack,
-        "workshop_pdf",
-        lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
-    )
+    for name in ("bench_pack_pdf", "check_sheet_pdf", "hand_over_pdf"):
+        monkeypatch.setattr(
+            pack, name, lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode()
+        )
 
 
 def names(folder):
@@ -78,12 +77,20 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
     } == {name for name in found if "profiles/" in name}
     assert found - {name for name in found if "profiles/" in name} == {
         "New-ramp.toml",
-        "New-ramp.pdf",
+        "bench-pack.pdf",
+        "check-sheet.pdf",
+        "hand-over.pdf",
         "templates.pdf",
         "all-parts.dxf",
         "part-list.csv",
         "cut-list.csv",
         "cutting-plan.csv",
+        "hole-list.csv",
+        "weld-list.csv",
+        "purchase-list.csv",
+        "assembly.csv",
+        "key-dimensions.csv",
+        "lists.xlsx",
         "checks.json",
         "pack.txt",
         "views/plan.svg",
@@ -96,7 +103,7 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
 def test_each_file_is_what_its_ending_says(written):
     folder, _ = written
     assert load_design(folder / "New-ramp.toml") == DESIGN
-    assert (folder / "New-ramp.pdf").read_bytes().startswith(b"%PDF-")
+    assert all(path.read_bytes().startswith(b"%PDF-") for path in folder.glob("*.pdf"))
     assert json.loads((folder / "checks.json").read_text(encoding="utf-8"))["cautions"] == list(CAUTIONS)
     assert (
         tomllib.loads((folder / "New-ramp.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"]

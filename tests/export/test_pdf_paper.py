@@ -3,39 +3,29 @@
 import io
 import math
 
+import paper_text
 import pypdf
-import pypdfium2
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from paper_text import ink_box, parts_of
 from PIL import Image
 
 from rampdraft.drawing.ink import Label, Path, Picture, area
 from rampdraft.drawing.sheet import Placed
-from rampdraft.export.pdf.paper import Paper, fitted_text, printable, shortened, width_mm, wrapped
+from rampdraft.export.pdf.book import Plain
+from rampdraft.export.pdf.paper import fitted_text, printable, shortened, width_mm, wrapped
 from rampdraft.geometry.outline import disc, rectangle
 
 SIZE = (100.0, 80.0)
 
 
 def pdf(*draw):
-    paper = Paper(title="Test", author="")
-    paper.sheet(SIZE)
-    for each in draw:
-        each(paper)
-    paper.sheet_done()
-    return paper.finished()
+    return parts_of(Plain(size_mm=SIZE, ops=list(draw)))
 
 
 def rendered(data: bytes, dpi: int) -> Image.Image:
-    return pypdfium2.PdfDocument(data)[0].render(scale=dpi / 72).to_pil().convert("L")
-
-
-def ink_box(image: Image.Image, dpi: int) -> tuple[float, float, float, float]:
-    """Return the box of all that is not white, in mm from the lower left corner."""
-    left, top, right, bottom = image.point(lambda grey: 255 if grey < 250 else 0).getbbox()
-    mm = 25.4 / dpi
-    return left * mm, (image.height - bottom) * mm, right * mm, (image.height - top) * mm
+    return paper_text.rendered(data, 0, dpi)
 
 
 def words(data: bytes) -> str:

@@ -31,8 +31,12 @@ def told_of(sample: Path, folder: Path) -> dict[str, Any]:
         for name in names
         if ".csv" in name
     }
-    (sheets,) = folder.glob("*.pdf")
-    pages = [sorted(page.extract_text().replace(mark, MARK).split("\n")) for page in PdfReader(sheets).pages]
+    pages = {
+        path.name: [
+            sorted(page.extract_text().replace(mark, MARK).split("\n")) for page in PdfReader(path).pages
+        ]
+        for path in sorted(folder.glob("*.pdf"))
+    }
     found = {"report": report(evaluation), "files": names, "tables": tables, "pages": pages}
     return json.loads(json.dumps(found))
 

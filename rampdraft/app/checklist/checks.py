@@ -164,7 +164,7 @@ class ChecksPanel(QWidget):
         if self._opened.isHidden() or room <= 0:
             return
         working = self.working.document()
-        working.setTextWidth(self.working.viewport().width())
+        working.setTextWidth(self.width() - 2)
         text = int(working.size().height()) + 4
         around = self._close.sizeHint().height() + SPARE_LINES * self.fontMetrics().lineSpacing()
         opened = min(text + self.ways_out.wanted_height + around, room - 2 * row)
@@ -194,8 +194,8 @@ class ChecksPanel(QWidget):
         if check.id == self._chosen and not self._opened.isHidden():
             return
         self._chosen = check.id
-        self._show(check)
         self._opened.show()
+        self._show(check)
         self.chose.emit(check)
 
     def _show(self, check: Check) -> None:

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from rampdraft.app.differences import in_short
 from rampdraft.app.furniture import column, label, make
 from rampdraft.app.shell import settings
+from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import Problem
@@ -174,10 +175,9 @@ class Dialogs:
         )
 
     def pack_done(self, folder: Path, words: str) -> None:
-        """Tell where the pack lies; it can be opened from here."""
-        if self._report(
-            "Workshop pack written", words, str(folder), accept="Open the folder", reject="Close"
-        ):
+        """Tell where the pack lies, with the cautions; it can be opened from here."""
+        details = "\n".join((str(folder), "", *CAUTIONS))
+        if self._report("Workshop pack written", words, details, accept="Open the folder", reject="Close"):
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
 
     def number(self, title: str, words: str, first: float, low: float, high: float) -> float | None:

@@ -1,8 +1,9 @@
 """Starts the window. What is imported here stands between the user and the window, so it is little."""
 
+import gc
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtGui import QIcon
@@ -11,6 +12,11 @@ from PySide6.QtWidgets import QApplication
 from rampdraft.app import looks
 from rampdraft.app.shell.window import Window
 from rampdraft.drawing.style import icon_path
+
+CYCLES_LOOKED_FOR: Final = (20_000, 20, 20)
+"""Objects more than at the last look for dead cycles. A picture is made of some thousand that are in none: at
+Python's own 700 the fold would stand still every second, to find nothing.
+"""
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.failures import Failures
@@ -38,6 +44,7 @@ def application() -> QApplication:
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(sys.argv[:1])
+    gc.set_threshold(*CYCLES_LOOKED_FOR)
     app.setApplicationName("rampdraft")
     app.setApplicationDisplayName("Rampdraft")
     app.setDesktopFileName("rampdraft")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Demand, Measured, Sense, Source, Unit
-from rampdraft.figures import fixed, mm
+from rampdraft.figures import degrees, fixed, mm
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM
@@ -15,6 +15,7 @@ from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
+from rampdraft.units import MM, RAD
 
 PRACTICE: Final = Source(
     rule_set="own",
@@ -49,6 +50,9 @@ class Rolled(Measured):
     way: Way | None
     """None where it is the same both ways."""
     worst: Worst
+    drop_mm: MM
+    nod_rad: RAD
+    """How far the deck has sunk and how it slopes then."""
 
 
 _Row = tuple[str, str, DeckState, str, float]
@@ -70,11 +74,14 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
     users: dict[int, list[Case]] = {}
     for case in cases:
         users.setdefault(case.roll.user, []).append(case)
+    pose = roll.about(one.front_mm).pose
     rows = tuple(row_of(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
     return Rolled(
         facing=roll.facing,
         way=worst.way,
         worst=one,
+        drop_mm=pose.drop_mm,
+        nod_rad=pose.nod_rad,
         key="",
         subject=_where(design, worst),
         part=one.place,
@@ -93,9 +100,13 @@ def _sunk(roll: Roll, one: Worst) -> Lines:
     """Return how far the deck has sunk where it is worst, of one that sinks on the way."""
     if roll.state != "sinking":
         return ()
-    drop = roll.about(one.front_mm).pose.drop_mm
-    way = "higher" if drop < 0 else "lower"
-    return (f"the deck edge is {mm(abs(drop))} {way} than empty there, by the supports under this user",)
+    pose = roll.about(one.front_mm).pose
+    way = "higher" if pose.drop_mm < 0 else "lower"
+    down = "down" if pose.nod_rad >= 0 else "up"
+    return (
+        f"the deck edge is {mm(abs(pose.drop_mm))} {way} than empty there, by the supports under this user;"
+        f" the deck slopes {down} to it by {degrees(abs(math.degrees(pose.nod_rad)))}",
+    )
 
 
 def hardest(_: Roll, way: WayWorst) -> Worst:

@@ -5,8 +5,9 @@ pages.
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import Flowed, bound
 from rampdraft.export.pdf.check_sheet import cautions
-from rampdraft.export.pdf.drawings import arrangement_sheets, detail_sheets, imprint_of, part_sheets
+from rampdraft.export.pdf.drawings import arrangement_sheets, detail_sheets, imprint_of
 from rampdraft.export.pdf.lists import cutting_plan, part_list
+from rampdraft.export.pdf.making import assembly_order, bought_list, key_dimensions, weld_list
 from rampdraft.export.pdf.room import room_on
 
 
@@ -16,10 +17,17 @@ def bench_pack_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> 
     parts = (
         *arrangement_sheets(evaluation, room),
         *detail_sheets(evaluation, room),
-        *part_sheets(evaluation, room),
         Flowed(
             kind="Lists",
-            story=[*part_list(evaluation), *cutting_plan(evaluation), *cautions(evaluation)],
+            story=[
+                *part_list(evaluation),
+                *bought_list(evaluation),
+                *key_dimensions(evaluation),
+                *cutting_plan(evaluation),
+                *weld_list(evaluation),
+                *assembly_order(evaluation),
+                *cautions(evaluation),
+            ],
         ),
     )
     return bound(parts, imprint_of(evaluation, date, revision))

@@ -9,6 +9,8 @@ from typing import Any, Final
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, tally_words
 from rampdraft.drawing.sheet import filling
+from rampdraft.drawing.solid.camera import Camera
+from rampdraft.drawing.solid.scene import Stand, solid_view
 from rampdraft.drawing.style import ACCENT, INK, QUIET
 from rampdraft.drawing.text import gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -22,7 +24,9 @@ from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import persons
+from rampdraft.mechanics.results import SitePose
 from rampdraft.rounding import greatest
+from rampdraft.units import RAD
 
 _WIDE_MM: Final = FLOW_MM[0]
 _LOOKED_AT: Final = (Result.FAILS, Result.CLOSE, Result.ADVICE, Result.UNJUDGED)
@@ -31,6 +35,10 @@ _HOW: Final = (
     ' value over limit, or limit over value where it is to be at least so much. "As 12": the working is word for'
     " word that of number 12."
 )
+_SOLID: Final = 0.42
+"""Share of the page's width that the ramp as a solid has, its side view the rest."""
+_VIEW_MM: Final = 46.0
+_GAP_MM: Final = 3.0
 
 
 def check_sheet_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
@@ -53,7 +61,11 @@ def _summary(evaluation: Evaluation) -> Iterator[Any]:
     if about.note:
         yield paragraph(about.note[:600])
     yield gap(1.0)
-    yield picture(filling(partial(deployed, evaluation, site), _WIDE_MM, 42.0))
+    stand = Stand(pose=site.pose, drop_mm=site.drop_mm, flap_rad=_flap_rad(evaluation, site))
+    seen = solid_view(evaluation, stand, Camera())
+    solid = filling(lambda _: seen, _SOLID * _WIDE_MM - _GAP_MM, _VIEW_MM)
+    side = filling(partial(deployed, evaluation, site), (1 - _SOLID) * _WIDE_MM - _GAP_MM, _VIEW_MM)
+    yield beside([picture(solid)], [picture(side)], shares=(_SOLID, 1 - _SOLID))
     yield gap(2.0)
     yield paragraph(f"Checks  {tally_words(evaluation.all_checks)}", size_pt=10.0, bold=True, after_mm=2.0)
     yield pairs(_key_figures(evaluation), _WIDE_MM, 30.0)
@@ -61,9 +73,14 @@ def _summary(evaluation: Evaluation) -> Iterator[Any]:
     yield from _to_look_at(evaluation)
 
 
+def _flap_rad(evaluation: Evaluation, site: SitePose) -> RAD | None:
+    """Return how a toe flap lies, where there is one."""
+    return site.flap_rad if evaluation.design.toe.kind == "flap" else None
+
+
 def cautions(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the cautions in full, with the load that is marked."""
-    yield from heading("Cautions")
+    yield from heading("Cautions", room_mm=45.0)
     half = (len(CAUTIONS) + 1) // 2
     told = [paragraph(f"{number}  {words}") for number, words in enumerate(CAUTIONS, start=1)]
     yield beside(told[:half], told[half:])

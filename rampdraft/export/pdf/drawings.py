@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.drawing.details import Detail, details
+from rampdraft.drawing.from_end import from_end
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
 from rampdraft.drawing.side import standing_view, stowed_view
+from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -26,7 +28,7 @@ _PART_MM: Final = (86.0, 40.0)
 """Room for the profile of a part."""
 _END_MM: Final = (52.0, 46.0)
 """Room for an end of it, enlarged."""
-_DETAIL_MM: Final = (124.0, 84.0)
+_DETAIL_MM: Final = (138.0, 88.0)
 """Room for a detail with what stands beside it."""
 _FOLD_MM: Final = (80.0, 50.0)
 """Room for a picture of the fold."""
@@ -50,29 +52,42 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     fold in numbered pictures.
     """
     site = evaluation.sites[0]
-    name = shortened(site.site, 75.0, 9.0)
-    titles = (f"Side view, deployed: {name}, {site.deck}", "Plan, laid flat", "Side view, stowed")
+    name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
+    titles = (
+        f"Side view, deployed: {name}, {site.deck}",
+        "Plan, laid flat",
+        "Side view, stowed",
+        "End view, from the toe",
+    )
 
     def draw(scale: float) -> list[Placed]:
         views = (
             deployed(evaluation, site, scale),
             plan_view(evaluation, per_mm=scale),
             stowed_view(evaluation, scale),
+            from_end(evaluation.design, solid, _stand(site), per_mm=scale),
         )
         return [Placed(picture=view, scale=scale) for view in views]
 
-    def cells(scale: float) -> tuple[Cell, Cell]:
-        side, plan, stowed = (
+    def cells(scale: float) -> tuple[Cell, Cell, Cell]:
+        side, plan, stowed, end = (
             titled_cell(view, f"{words}, {scale_text(view.scale)}")
             for view, words in zip(draw(scale), titles, strict=True)
         )
-        return stacked(side, plan), stowed
+        return stacked(side, plan), stowed, end
 
     shown = next(
-        (found for found in map(cells, SCALES) if _one_sheet(*found, room)),
+        (found for found in map(cells, SCALES) if _one_sheet(found[0], found[1], room)),
         cells(SCALES[-1]),
     )
+    both = stacked(*shown[1:])
+    if _one_sheet(shown[0], both, room):
+        shown = (shown[0], both)
     return in_order((*shown, *_fold_cells(evaluation)), "General arrangement and fold", room)
+
+
+def _stand(site: SitePose) -> Stand:
+    return Stand(pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad)
 
 
 def _one_sheet(standing: Cell, stowed: Cell, room: Room) -> bool:
@@ -103,22 +118,20 @@ def _fold_cell(say: str, view: Placed, under: str) -> Cell:
 
 
 def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
-    """Return the details of the ramp, enlarged."""
-    cells = [_detail_cell(detail) for detail in details(evaluation)]
-    return packed(cells, "Details", room)
+    """Return the details of the ramp, enlarged, and the drawings of the parts, as many to a sheet as fit; what
+    of a part is coped or tapered has its ends enlarged.
+    """
+    number = evaluation.design.about.drawing_number
+    groups = (
+        [_detail_cell(detail) for detail in details(evaluation)],
+        [_part_cell(part, number) for part in evaluation.parts],
+    )
+    return packed(groups, "Details and parts", room)
 
 
 def _detail_cell(detail: Detail) -> Cell:
     view = fitted(detail.draw, *_DETAIL_MM)
     return titled_cell(view, f"{detail.title}, {scale_text(view.scale)}")
-
-
-def part_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
-    """Return the drawings of the parts, as many to a sheet as fit; what is coped or tapered has its ends
-    enlarged.
-    """
-    number = evaluation.design.about.drawing_number
-    return packed([_part_cell(part, number) for part in evaluation.parts], "Part drawings", room)
 
 
 def _part_cell(part: Part, drawing_number: str) -> Cell:

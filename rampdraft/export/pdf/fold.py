@@ -10,6 +10,7 @@ from typing import Any, Final
 from rampdraft.drawing.charts import clearance_chart, clearance_curve, force_chart
 from rampdraft.drawing.fold_map import fold_map
 from rampdraft.drawing.ink import Picture
+from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
 from rampdraft.drawing.side import side_view
@@ -29,8 +30,8 @@ _MAP_MM: Final = 62.0
 _CHART_MM: Final = 28.0
 _CLEAR_MM: Final = 18.0
 """Room for the words at the tightest place, beyond the ramp."""
-_NAME_MM: Final = 6.0
-"""Room for the name of a handle beside the stowed ramp."""
+_NAME_PT: Final = 8.0
+"""Of the name of a handle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,8 +71,9 @@ def fold_pictures(
             clashing=_clashing(step.nearest), hands=step.held, dimensions=False, per_mm=per_mm,
         )  # fmt: skip
         x0, y0, x1, y1 = view.box
-        beside = _CLEAR_MM if step.nearest is not None else 0.0
-        return replace(view, box=(x0 - _NAME_MM * per_mm, y0, x1 + beside * per_mm, y1))
+        beside = max((words_mm(name, _NAME_PT) + 2.0 for name in step.held), default=0.0)
+        right = _CLEAR_MM if step.nearest is not None else 0.7 * beside
+        return replace(view, box=(x0 - beside * per_mm, y0, x1 + right * per_mm, y1))
 
     scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
     return tuple(

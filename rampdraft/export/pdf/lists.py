@@ -16,6 +16,7 @@ from rampdraft.geometry.outline import rectangle
 from rampdraft.model.section import parse_section
 from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
+from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
 from rampdraft.units import MM
 
 _WIDE_MM: Final = FLOW_MM[0]
@@ -25,20 +26,20 @@ _BAR_MM: Final = 5.0
 def part_list(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the part list: sizes, quantities, lengths, ends, marks, masses."""
     columns = (
-        Column(head="Part", width_mm=20, bold=True),
+        Column(head="Part", width_mm=22, bold=True),
         Column(head="Name", width_mm=28),
         Column(head="Off", width_mm=8, anchor="right"),
         Column(head="Section, material", width_mm=31),
         Column(head="Length mm", width_mm=14, anchor="right"),
         Column(head="Ends: datum / other", width_mm=28),
-        Column(head="Marks at, mm from the datum end", width_mm=38),
+        Column(head="Marks at, mm from the datum end", width_mm=36),
         Column(head="kg each", width_mm=13, anchor="right"),
     )
     number = evaluation.design.about.drawing_number
     yield from heading("Part list")
     yield paragraph(
-        "Lengths are from longest point to longest point, before any end is cut; general tolerances ISO"
-        " 2768-m, of weldments ISO 13920-B."
+        "Lengths are from longest point to longest point, before any end is cut; general tolerances"
+        f" {CUT_STANDARD}, of weldments {WELD_STANDARD}."
     )
     yield table(columns, (_part_row(part, number) for part in evaluation.parts), size_pt=7.0)
     pieces = sum(part.quantity for part in evaluation.parts)
@@ -103,7 +104,7 @@ def _cuts_words(bar: Bar) -> str:
         (part, length, len(list(same)))
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
-    words = ", ".join(f"{count} × {part} {mm_text(length)}" for part, length, count in runs)
+    words = ", ".join(f"{count} × {part} {mm_text(length, 2)}" for part, length, count in runs)
     return f"{words}; offcut {mm_text(bar.offcut_mm)}"
 
 

@@ -67,13 +67,13 @@ def in_order(cells: Iterable[Cell], kind: str, room: Room) -> list[Sheet]:
     return sheets
 
 
-def packed(cells: Iterable[Cell], kind: str, room: Room) -> list[Sheet]:
-    """Return sheets with all cells, the tallest first, each as high up on the first sheet that has room for
-    it below what is there already.
+def packed(groups: Iterable[Iterable[Cell]], kind: str, room: Room) -> list[Sheet]:
+    """Return sheets with all cells, those of the first group first, in each the tallest first, each as high up
+    on the first sheet that has room for it below what is there already.
     """
     sheets: list[Sheet] = []
     lines: list[list[_Step]] = []
-    for cell in sorted(cells, key=lambda cell: -cell.tall):
+    for cell in (cell for group in groups for cell in sorted(group, key=lambda cell: -cell.tall)):
         found = next(
             ((k, spot) for k, line in enumerate(lines) if (spot := _spot(line, cell, room)) is not None), None
         )

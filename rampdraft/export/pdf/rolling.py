@@ -233,11 +233,11 @@ def _users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[Any]:
     rows = rows_of(evaluation.rolling, len(users), sites)
     columns = (
         Column(head="User", width_mm=25, bold=True),
-        Column(head="Site", width_mm=31),
+        Column(head="Site", width_mm=30),
         Column(head="Result", width_mm=22, bold=True),
-        Column(head="Clearance", width_mm=28),
-        Column(head="Tips back", width_mm=10, anchor="right"),
-        Column(head="forw.", width_mm=11, anchor="right"),
+        Column(head="Clearance", width_mm=26),
+        Column(head="Tips back", width_mm=12, anchor="right"),
+        Column(head="forw.", width_mm=12, anchor="right"),
         Column(head="Push", width_mm=11, anchor="right"),
         Column(head="Hold back", width_mm=11, anchor="right"),
         Column(head="Bump: edge", width_mm=11, anchor="right"),

@@ -12,7 +12,7 @@ from rampdraft.mechanics.rolling.about import Rolling
 from rampdraft.mechanics.rolling.resting import Resting
 from rampdraft.mechanics.rolling.results import Worst
 from rampdraft.rounding import greatest_at
-from rampdraft.units import MM
+from rampdraft.units import MM, RAD
 
 HEAD_HALF_MM: Final = 150.0
 """How far a head with its hair reaches before and behind the mass centre's place; common practice."""
@@ -20,9 +20,11 @@ ATTENDANT_MM: Final = 1900.0
 """Height of whoever pushes, with shoes: taller than 19 of 20 men; common practice."""
 
 
-def head_room(rolling: Rolling, resting: Resting, deck_mm: MM, room_mm: MM) -> Worst | None:
-    """Return the least room above heads on the way, that hangs at `room_mm` above the deck, 0 for nothing;
-    None where nothing does, or nobody comes under it.
+def head_room(  # many: who rolls, under what
+    rolling: Rolling, resting: Resting, deck_mm: MM, nod_rad: RAD, room_mm: MM
+) -> Worst | None:
+    """Return the least room above heads on the way; None where nothing hangs there, or nobody comes under
+    it. What hangs at `room_mm` above the deck, 0 for nothing, nods with it.
     """
     shape, sign = rolling.shape, rolling.sign
     if not room_mm:
@@ -30,7 +32,8 @@ def head_room(rolling: Rolling, resting: Resting, deck_mm: MM, room_mm: MM) -> W
     found: list[Worst] = []
     if shape.head_height_mm:
         x, z = resting.point(rolling.body, shape.centre_behind_mm, shape.head_height_mm)
-        above = np.where(sign * x <= HEAD_HALF_MM, deck_mm + room_mm - z, np.inf)
+        hangs = deck_mm + room_mm - sign * x * np.tan(nod_rad)
+        above = np.where(sign * x <= HEAD_HALF_MM, hangs - z, np.inf)
         (at,) = greatest_at(-above)
         if np.isfinite(above[at]):
             found.append(_worst(rolling, resting, at, float(above[at]), float(x[at]) * sign, "head"))

@@ -214,12 +214,12 @@ def _lowest(body: Body, facets: _Facets, height: Array, pitch: Array) -> tuple[N
     """Return the facet on which it lies, and its plane: the one below no wheel that is least left by the
     mass centre.
     """
-    levels = facets.inverse @ height[facets.sets]
+    levels: Array = facets.inverse @ height[facets.sets]
     if len(facets.sets) == 1:
-        return np.zeros(height.shape[1], dtype=np.intp), levels[0]
-    below = (height - facets.plan @ levels).max(axis=1)
-    least = _shares(body, facets, pitch).min(axis=1)
-    holds = np.where(below <= _TOUCH_MM, least, -1e6 * (1 + below))
+        return np.zeros(len(pitch), dtype=np.intp), levels[0]
+    below: Array = (height - facets.plan @ levels).max(axis=1)
+    least: Array = _shares(body, facets, pitch).min(axis=1)
+    holds: Array = np.where(below <= _TOUCH_MM, least, -1e6 * (1 + below))
     facet = holds.argmax(axis=0)
     return facet, np.take_along_axis(levels, facet[None, None], axis=0)[0]
 

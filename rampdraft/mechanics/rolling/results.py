@@ -170,9 +170,17 @@ class Roll(ArrayRecord):
     @property
     def drop_mm(self) -> Array:
         """Return how far the deck edge has sunk at each place, (N,)."""
+        return self._each([one.pose.drop_mm for one in self.stretches])
+
+    @property
+    def nod_rad(self) -> Array:
+        """Return by how much the deck slopes down towards its edge at each place, (N,)."""
+        return self._each([one.pose.nod_rad for one in self.stretches])
+
+    def _each(self, values: list[float]) -> Array:
+        """Return at each place what is of its stretch."""
         ends = np.array([one.to_mm for one in self.stretches[:-1]])
-        drops = np.array([one.pose.drop_mm for one in self.stretches])
-        return drops[np.searchsorted(ends, self.front_mm)]
+        return np.array(values)[np.searchsorted(ends, self.front_mm)]
 
     def about(self, front_mm: MM) -> "Roll":
         """Return it with the one stretch in which the front axle is at a place."""

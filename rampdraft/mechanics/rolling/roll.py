@@ -174,7 +174,13 @@ def rolled(  # many: who, where, how
         climbed_mm=resting.centre(rolling.body)[1][at],
         middle_mm=resting.middle_mm[at] * rolling.sign,
         hangs=figures.hangs[at],
-        head=head_room(rolling, resting, edge_height_mm(design, pose.drop_mm), design.carrier.head_room_mm),
+        head=head_room(
+            rolling,
+            resting,
+            edge_height_mm(design, pose.drop_mm),
+            pose.nod_rad,
+            design.carrier.head_room_mm,
+        ),
         stretches=(
             Stretch(from_mm=float(front[0]), to_mm=float(front[-1]), pose=pose, wheels=rolling.wheels),
         ),

@@ -1,8 +1,9 @@
-"""One user over one site while the deck sinks under it: in stretches, in each of which the ramp lies as the
-deck has sunk in its middle.
+"""One user over one site while the deck sinks and nods under it: in stretches, in each of which ramp and deck
+lie as they do in its middle.
 
-A stretch is out by half a step of the drop, 2.5 mm or 1/24 of the whole where that is more, and by what the
-deck sinks over 20 mm of the way. The deck goes on level, however it nods.
+A stretch is out by half a step, of the deck edge's drop and of how much further or less the deck drops a
+metre behind it: 2.5 mm, or 1/24 of the whole where that is more; and by what they sink over 20 mm of the way.
+Beyond its far end the deck is taken to go on level.
 """
 
 from collections.abc import Iterator
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import AtRest
-from rampdraft.mechanics.carrier.sinking import drops_along_mm
+from rampdraft.mechanics.carrier.sinking import sunk_along
 from rampdraft.mechanics.carrier.standing import sinks_at_most_mm
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import about_to_roll, ends_mm
@@ -27,15 +28,18 @@ from rampdraft.mechanics.rolling.worst import lacking
 from rampdraft.mechanics.standing.standing import Straightened, stand_sinking
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import shape_of
-from rampdraft.units import MM, Array
+from rampdraft.units import MM, RAD, Array
 
 DROP_STEP_MM: Final = 5.0
-"""The deck is taken to lie still while it sinks by so much: tyres give as much."""
+"""The deck is taken to lie still while it sinks by so much, or a metre of it nods by so much: tyres give as
+much.
+"""
 MOST_STEPS: Final = 12
 _FINE_MM: Final = 0.5
 """A deck that sinks by less than a step on the whole way has sunk a multiple of this, so that users share
 outlines.
 """
+_METRE_MM: Final = 1000.0
 _EVERY: Final = 10
 """How far it has sunk is looked at every so many of the even places."""
 _HAIR: Final = 1e-6
@@ -51,24 +55,25 @@ class Sunk:
     def __init__(self, design: Design, assembly: Assembly, ramp: Straightened, rest: AtRest) -> None:
         self.design, self.rest = design, rest
         self._assembly, self._ramp = assembly, ramp
-        self._found: dict[tuple[int, MM], tuple[SitePose, Surfaces]] = {}
+        self._found: dict[tuple[int, MM, RAD], tuple[SitePose, Surfaces]] = {}
 
-    def at(self, site_number: int, drop_mm: MM) -> tuple[SitePose, Surfaces]:
+    def at(self, site_number: int, drop_mm: MM, nod_rad: RAD = 0.0) -> tuple[SitePose, Surfaces]:
         """Return the ramp at a site, and what wheels meet there."""
-        key = site_number, drop_mm
+        key = site_number, drop_mm, nod_rad
         if key not in self._found:
-            pose = stand_sinking(self.design, self._ramp, site_number, drop_mm)
+            pose = stand_sinking(self.design, self._ramp, site_number, drop_mm, nod_rad)
             self._found[key] = pose, Surfaces(self.design, self._assembly, pose)
         return self._found[key]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Level:
-    """From which to which even place the deck is taken to have sunk so far."""
+    """From which to which even place the deck is taken to have sunk and to nod so far."""
 
     first: int
     last: int
     drop_mm: MM
+    nod_rad: RAD
 
 
 def roll_sinking(  # many: who, where, how
@@ -95,15 +100,16 @@ def roll_sinking(  # many: who, where, how
         last = max(min(int(-((start - high) // step_mm)), count), first + 1)
     at = np.append(np.arange(0, count, _EVERY), count)
     front = sign * (start + step_mm * at)
-    drops = drops_along_mm(sunk.design, sunk.rest, number, empty, front, forwards=facing == "deck")
-    if drops is None:
+    found = sunk_along(sunk.design, sunk.rest, number, empty, front, forwards=facing == "deck")
+    if found is None:
         return None
+    drops = np.minimum(found[0], sinks_at_most_mm(sunk.design))
     levels = [
         replace(one, first=max(one.first, first), last=min(one.last, last))
-        for one in _levels(at, np.minimum(drops, sinks_at_most_mm(sunk.design)))
+        for one in _levels(at, drops, found[1])
         if one.first < last and one.last > first
     ]
-    placed = [sunk.at(empty.site_number, one.drop_mm) for one in levels]
+    placed = [sunk.at(empty.site_number, one.drop_mm, one.nod_rad) for one in levels]
     if not all(pose.reaches for pose, _ in placed):
         return None
     parts: list[Part] = []
@@ -118,20 +124,23 @@ def roll_sinking(  # many: who, where, how
     return _joined(parts, [one.last - one.first for one in levels], sunk.design.use.wet_grip)
 
 
-def _levels(at: NDArray[np.intp], drops_mm: Array) -> Iterator[_Level]:
-    """Yield the stretches of a way from the drops at some of its even places."""
-    span = float(drops_mm.max() - drops_mm.min())
-    if span <= DROP_STEP_MM:
-        middle = float(drops_mm.max() + drops_mm.min()) / 2
-        drop = _FINE_MM * float(np.floor(middle / _FINE_MM + 0.5 + _HAIR))
-        yield _Level(first=int(at[0]), last=int(at[-1]), drop_mm=drop)
+def _levels(at: NDArray[np.intp], drops_mm: Array, nods_rad: Array) -> Iterator[_Level]:
+    """Yield the stretches of a way from drops and nods at some of its even places."""
+    both = np.stack((drops_mm, nods_rad * _METRE_MM))
+    most, least = both.max(axis=1), both.min(axis=1)
+    spans = most - least
+    if spans.max() <= DROP_STEP_MM:
+        drop, turn = _FINE_MM * np.floor((most + least) / 2 / _FINE_MM + 0.5 + _HAIR)
+        yield _Level(first=int(at[0]), last=int(at[-1]), drop_mm=float(drop), nod_rad=float(turn) / _METRE_MM)
         return
-    step = max(DROP_STEP_MM, span / MOST_STEPS)
-    levels = np.floor(drops_mm / step + 0.5 + _HAIR)
-    seams = [0, *(np.flatnonzero(np.diff(levels)) + 1).tolist(), len(at) - 1]
+    steps = np.maximum(DROP_STEP_MM, spans / MOST_STEPS)
+    levels = np.floor(both / steps[:, None] + 0.5 + _HAIR)
+    changes = (np.diff(levels, axis=1) != 0).any(axis=0)
+    seams = [0, *(np.flatnonzero(changes) + 1).tolist(), len(at) - 1]
     for begin, end in pairwise(seams):
         if begin < end:
-            yield _Level(first=int(at[begin]), last=int(at[end]), drop_mm=step * float(levels[begin]))
+            drop, turn = (steps * levels[:, begin]).tolist()
+            yield _Level(first=int(at[begin]), last=int(at[end]), drop_mm=drop, nod_rad=turn / _METRE_MM)
 
 
 def _climbed_mm(heights_mm: list[Array], counts: list[int]) -> Array:

@@ -112,7 +112,9 @@ class Surfaces:
             pose.drop_mm,
             flap_rad=pose.flap_rad,
             bridge_rad=lie.angle_rad if lie else 0.0,
+            nod_rad=pose.nod_rad,
         )
+        self._nods = pose.nod_rad != 0
         self._fall = site.cross_slope_percent / 100
         self._half = design.outer_leaf.width_mm / 2  # the toe's corner
         self._found: dict[tuple[MM, tuple[str, ...]], Surface] = {}
@@ -228,6 +230,8 @@ class Surfaces:
         )
         kept = np.append(True, (np.diff(points, axis=0) != 0).any(axis=1))
         points, owner = points[kept], owner[kept]
+        if self._nods:  # beyond its far end it is level
+            points, owner = np.concatenate((points[:1], points)), np.concatenate((owner[:1], owner))
         points[0, 0] -= BEYOND_MM
         points[-1, 0] = min(points[-1, 0], self._end + BEYOND_MM)
         return Surface(points_mm=points, owner=owner, owners=owners)

@@ -123,12 +123,14 @@ def stand_starting(design: Design, ramp: Straightened, drop_mm: MM) -> tuple[Sit
     return tuple(replace(pose, state="starting") for pose in _at_each_site(design, ramp, drop_mm))
 
 
-def stand_sinking(design: Design, ramp: Straightened, site_number: int, drop_mm: MM) -> SitePose:
-    """Return the ramp put down at a site of the design, counted from 1, with the deck sunk so far under
-    somebody who rolls.
+def stand_sinking(
+    design: Design, ramp: Straightened, site_number: int, drop_mm: MM, nod_rad: RAD
+) -> SitePose:
+    """Return the ramp put down at a site of the design, counted from 1, with the deck edge sunk so far under
+    somebody who rolls, and the deck sloping so much towards it.
     """
     pose = stand_at(design, ramp, design.sites[site_number - 1], site_number, drop_mm)
-    return replace(pose, state="sinking")
+    return replace(pose, state="sinking", nod_rad=nod_rad)
 
 
 def _at_each_site(design: Design, ramp: Straightened, drop_mm: MM | None) -> tuple[SitePose, ...]:
@@ -185,6 +187,7 @@ def _put_down(
         site_number=site_number,
         state="empty" if drop_mm is None else "loaded",
         drop_mm=drop,
+        nod_rad=0.0,
         reaches=touch is not None,
         pose=pose,
         contact=touch.point if touch else placed["outer"].point(length_b, 0),

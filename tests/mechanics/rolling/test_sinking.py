@@ -10,7 +10,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_rolling import rolling_report
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
-from rampdraft.mechanics.carrier.sinking import drops_along_mm
+from rampdraft.mechanics.carrier.sinking import sunk_along
 from rampdraft.mechanics.loading.loads import mass_centre_mm
 from rampdraft.mechanics.rolled import AlongSite
 from rampdraft.mechanics.rolling import sinking as module
@@ -44,13 +44,15 @@ def soft() -> Evaluation:
     return evaluate(with_value(design, "use.users", (chair,)), path.parent)
 
 
-def edge_sinks_mm(*weights: tuple[float, float]) -> float:
-    """Return how far the edge sinks under forces, N, so many mm back: a rigid bar on two springs,
-    [sum k, sum k b; sum k b, sum k b2] of (sinking at the edge, turn).
+def edge_sinks(*weights: tuple[float, float]) -> tuple[float, float]:
+    """Return how far the edge sinks, mm, and by how much the deck slopes down towards it, rad, under forces,
+    N, so many mm back: a rigid bar on two springs, [sum k, sum k b; sum k b, sum k b2] of (sinking at the
+    edge, more of it a mm back).
     """
     stiff = np.array([[RATES.sum(), RATES @ BACKS], [RATES @ BACKS, RATES @ BACKS**2]])
     force = np.array([sum(n for n, _ in weights), sum(n * back for n, back in weights)])
-    return float(np.linalg.solve(stiff, force)[0])
+    sinks, more = np.linalg.solve(stiff, force).tolist()
+    return sinks, -more
 
 
 def sinking(evaluation: Evaluation, facing: str) -> Roll:
@@ -62,9 +64,10 @@ def sinking(evaluation: Evaluation, facing: str) -> Roll:
     return found
 
 
-def by_hand_mm(evaluation: Evaluation, front_mm: float, *, forwards: bool) -> float:
-    """Return how far the edge sinks with the front axle at a place: level force on each axle, moved to the
-    lower one by W h grade / b as far as both are on the slope; the lever rule between hinge and toe.
+def by_hand(evaluation: Evaluation, front_mm: float, *, forwards: bool) -> tuple[float, float]:
+    """Return how far the edge sinks and the deck nods with the front axle at a place: level force on each
+    axle, moved to the lower one by W h grade / b as far as both are on the slope; the lever rule between
+    hinge and toe.
     """
     design, empty = evaluation.design, evaluation.empty[0]
     (user,) = design.use.users
@@ -82,7 +85,7 @@ def by_hand_mm(evaluation: Evaluation, front_mm: float, *, forwards: bool) -> fl
         (weight * share * (min(max(1 - at / length, 0.0), 1.0) if at > 0 else 1.0), -min(at, 0.0) - hinge)
         for at, share in ((upper, shares[0] - moved), (lower, shares[1] + moved))
     ]
-    return edge_sinks_mm(*weights)
+    return edge_sinks(*weights)
 
 
 @pytest.mark.parametrize("facing", ["deck", "away"])
@@ -90,10 +93,13 @@ def test_the_edge_sinks_as_the_weight_comes_onto_the_deck(soft: Evaluation, faci
     forwards, (empty,) = facing == "deck", soft.empty
     behind = 0.0 if forwards else soft.design.use.users[0].wheelbase_mm
     front = np.array((-100.0, 40.0, 600.0, 1200.0, 1700.0)) + behind
-    found = drops_along_mm(soft.design, soft.at_rest, 1, empty, front, forwards=forwards)
-    expected = [by_hand_mm(soft, x, forwards=forwards) for x in front.tolist()]
-    assert found == pytest.approx(expected, abs=1e-6)
+    found = sunk_along(soft.design, soft.at_rest, 1, empty, front, forwards=forwards)
+    assert found is not None
+    expected, nods = zip(*[by_hand(soft, x, forwards=forwards) for x in front.tolist()], strict=True)
+    assert found[0] == pytest.approx(expected, abs=1e-6)
+    assert found[1] == pytest.approx(nods, abs=1e-9)
     assert max(expected) > 80 > 3 * expected[-1] > 0
+    assert max(nods) > 0.02
 
 
 @pytest.mark.parametrize("facing", ["deck", "away"])
@@ -109,7 +115,7 @@ def test_each_place_is_told_of_the_ramp_as_it_lies_then(soft: Evaluation, facing
     step = max(DROP_STEP_MM, float(np.ptp(found.drop_mm)) / (MOST_STEPS - 1))
     for wanted in (300.0, 800.0, 1300.0):
         at = int(np.abs(found.front_mm - wanted - behind).argmin())
-        drop = by_hand_mm(soft, float(found.front_mm[at]), forwards=forwards)
+        drop, _ = by_hand(soft, float(found.front_mm[at]), forwards=forwards)
         assert found.drop_mm[at] == pytest.approx(drop, abs=step / 2 + 2.0)
         pose = stand_at(design, soft.straight, design.sites[0], 1, drop)
         along = AlongSite(design, 1, pose, Surfaces(design, soft.assembly, pose), found.facing)
@@ -138,8 +144,8 @@ def test_what_is_worst_is_told_of_its_stretch(soft: Evaluation) -> None:
 
 @pytest.mark.parametrize("facing", ["deck", "away"])
 def test_what_the_deck_sinks_is_not_climbed(soft: Evaluation, facing) -> None:
-    """Work over weight is the height climbed: more than what is between both ends, by half of what the deck
-    sinks and springs hold.
+    """Work over weight is the height climbed: more than what is between both ends, by what the springs hold,
+    which is half of weight times what the deck sinks below the mass centre.
     """
     found, (user,) = sinking(soft, facing), soft.design.use.users
     lift = (found.forwards_n - found.backwards_n) / 2 * (1 if facing == "away" else -1)
@@ -148,10 +154,26 @@ def test_what_the_deck_sinks_is_not_climbed(soft: Evaluation, facing) -> None:
     assert -work / (G_M_S2 * user.mass_kg) == pytest.approx(climbed, abs=2)
     sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest)
     ends = [
-        roll(soft.design, 1, *sunk.at(1, found.stretches[at].pose.drop_mm), found.facing).climbed_mm[at]
-        for at in (0, -1)
+        roll(soft.design, 1, *sunk.at(1, pose.drop_mm, pose.nod_rad), found.facing).climbed_mm[at]
+        for at, pose in ((0, found.stretches[0].pose), (-1, found.stretches[-1].pose))
     ]
-    assert climbed > ends[0] - ends[1] + 10
+    x = float(found.front_mm[0])
+    drop, nod = by_hand(soft, x, forwards=facing == "deck")
+    behind = 300.0 * (1 if facing == "deck" else -1)
+    assert climbed == pytest.approx(ends[0] - ends[1] + (drop + nod * (x + behind)) / 2, abs=4)
+
+
+@pytest.mark.parametrize(("facing", "sign"), [("deck", 1.0), ("away", -1.0)])
+def test_on_the_deck_a_user_leans_as_the_deck_nods(soft: Evaluation, facing, sign: float) -> None:
+    found = sinking(soft, facing)
+    for front in (-930.0, -850.0) if facing == "deck" else (-490.0, -430.0):
+        at = int(np.abs(found.front_mm - front).argmin())
+        _, nod = by_hand(soft, float(found.front_mm[at]), forwards=facing == "deck")
+        assert nod > 0.02
+        assert found.pitch_rad[at] == pytest.approx(sign * nod, abs=0.003)
+        (wheel, *_) = found.about(float(found.front_mm[at])).wheels
+        (x0, z0), (x1, z1) = wheel.surface.points_mm[1:3].tolist()
+        assert (z0 - z1) / (x1 - x0) == pytest.approx(nod, abs=0.003)
 
 
 @pytest.mark.parametrize("facing", ["deck", "away"])
@@ -160,9 +182,9 @@ def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypa
     carried from one stretch to the next.
     """
 
-    def alike(at, _):
+    def alike(at, *_):
         for first, last in pairwise([int(at[0]), *at[7:-5:23].tolist(), int(at[-1])]):
-            yield module._Level(first=first, last=last, drop_mm=0.0)
+            yield module._Level(first=first, last=last, drop_mm=0.0, nod_rad=0.0)
 
     monkeypatch.setattr(module, "_levels", alike)
     slippery = soft.following(with_value(soft.design, "use.wet_grip", 8.0))
@@ -205,6 +227,7 @@ def test_the_report_tells_how_far_it_has_sunk_at_each_place(soft: Evaluation) ->
     row = rows[4]
     assert len(row["deck_drop_mm"]) == len(row["front_mm"])
     assert len({wheel["deck_drop_mm"] for wheel in row["wheels"]}) > 5
+    assert max(row["deck_nod_deg"]) == max(wheel["deck_nod_deg"] for wheel in row["wheels"]) > 1.0
     assert set(row["deck_drop_mm"]) <= {wheel["deck_drop_mm"] for wheel in row["wheels"]}
     assert set(rows[0]["deck_drop_mm"]) == {0.0}
 

@@ -1,0 +1,167 @@
+"""How the ramp is put together, on paper: what is bought, the dimensions that matter, the weld list, the order
+of assembly with pictures.
+"""
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+from rampdraft.drawing.assembling import step_view
+from rampdraft.drawing.sheet import SCALES, Placed
+from rampdraft.drawing.text import mm_text
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.export.pdf.flowing import (
+    Column,
+    Row,
+    beside,
+    gap,
+    heading,
+    in_bold,
+    in_quiet,
+    marked,
+    of_markup,
+    picture,
+    table,
+)
+from rampdraft.shop.order import Count, Step
+from rampdraft.shop.welds import Weld
+
+_PICTURE_MM: Final = (104.0, 44.0)
+_SHARES: Final = (106.0, 74.0)
+
+
+def bought_list(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield what is bought besides the parts."""
+    if not evaluation.bought:
+        return
+    columns = (
+        Column(head="No.", width_mm=12, bold=True),
+        Column(head="What", width_mm=72),
+        Column(head="How much", width_mm=18, anchor="right"),
+        Column(head="Standard", width_mm=26),
+        Column(head="Where", width_mm=52),
+    )
+    yield from heading("Bought besides")
+    yield table(
+        columns,
+        (
+            Row(
+                cells=(
+                    one.number,
+                    one.name,
+                    f"{one.quantity:g}{' m' if one.unit == 'm' else ''}",
+                    one.standard,
+                    one.where,
+                )
+            )
+            for one in evaluation.bought
+        ),
+        size_pt=7.0,
+    )
+
+
+def key_dimensions(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the dimensions that matter more than the general tolerances hold them to."""
+    columns = (
+        Column(head="Dimension that matters", width_mm=60),
+        Column(head="mm", width_mm=16, anchor="right"),
+        Column(head="May be", width_mm=20),
+        Column(head="Why", width_mm=60),
+        Column(head="Parts", width_mm=24),
+    )
+    yield from heading("Dimensions that matter")
+    yield table(
+        columns,
+        (
+            Row(
+                cells=(
+                    one.what,
+                    mm_text(one.size_mm, 2),
+                    f"+{mm_text(one.over_mm, 2)} −{mm_text(one.under_mm, 2)}",
+                    one.why,
+                    ", ".join(one.parts),
+                )
+            )
+            for one in evaluation.key_dimensions
+        ),
+        size_pt=7.0,
+    )
+
+
+def weld_list(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the weld list, in the order in which they are laid."""
+    if not evaluation.welds:
+        return
+    columns = (
+        Column(head="Weld", width_mm=12, bold=True),
+        Column(head="Off", width_mm=10, anchor="right"),
+        Column(head="Throat, runs, length mm (ISO 2553)", width_mm=52),
+        Column(head="Of what", width_mm=30),
+        Column(head="Joins", width_mm=34),
+        Column(head="Each mm", width_mm=16, anchor="right"),
+        Column(head="All mm", width_mm=18, anchor="right"),
+    )
+    yield from heading("Weld list, in the order in which they are laid")
+    yield of_markup(in_quiet(_HOW), after_mm=1.0)
+    yield table(columns, (_weld_row(weld) for weld in evaluation.welds), size_pt=7.0)
+
+
+_HOW: Final = (
+    "Fillets, from the middle outward, left and right in turn; ○ all round. Before each: parts clamped and"
+    " tacked. Let knuckles cool on their setting bar, a run on each in turn. Quality level C of ISO 5817,"
+    " common practice."
+)
+
+
+def _weld_row(weld: Weld) -> Row:
+    return Row(
+        cells=(
+            weld.number,
+            str(weld.quantity),
+            weld.designation,
+            weld.kind,
+            " to ".join(weld.parts),
+            mm_text(weld.length_mm, 1),
+            mm_text(weld.quantity * weld.length_mm, 0),
+        )
+    )
+
+
+def assembly_order(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield the steps of the assembly, each with its picture where something comes on."""
+    yield from heading("Order of assembly")
+    done: frozenset[str] = frozenset()
+    for step in evaluation.assembly_steps:
+        view = _step_picture(evaluation, step, done)
+        words = of_markup(_step_words(step), size_pt=7.5)
+        if view is None:
+            yield words
+        else:
+            yield beside([picture(view)], [words], shares=_SHARES)
+        yield gap(2.0)
+        done |= frozenset(step.members)
+
+
+def _step_picture(evaluation: Evaluation, step: Step, done: frozenset[str]) -> Placed | None:
+    for scale in SCALES:
+        view = step_view(evaluation, step, done, scale)
+        if view is None:
+            return None
+        placed = Placed(picture=view, scale=scale)
+        if placed.size_mm[0] <= _PICTURE_MM[0] and placed.size_mm[1] <= _PICTURE_MM[1]:
+            return placed
+    return None
+
+
+def _step_words(step: Step) -> str:
+    lines = [f"{in_bold(f'{step.number}  {step.kind.capitalize()}')}  {marked(step.do)}"]
+    takes = ", ".join(map(_count, (*step.parts, *step.bought)))
+    if takes:
+        lines.append(marked(f"Takes {takes}."))
+    if step.welds:
+        lines.append(marked(f"Welds {', '.join(step.welds)}."))
+    lines.append(in_quiet(f"Before going on: {step.look}."))
+    return "<br/>".join(lines)
+
+
+def _count(one: Count) -> str:
+    return f"{one.quantity:g} × {one.number}"

@@ -1,0 +1,288 @@
+"""The lists of the workshop as tables: the one place that says what stands in which column, for every format
+that they are written in.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rampdraft.figures import shortest
+from rampdraft.model.design import Design
+from rampdraft.shop.bought import Bought
+from rampdraft.shop.costs import Costs
+from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.holes import holes_of
+from rampdraft.shop.order import Count, Step
+from rampdraft.shop.parts import BOUGHT, Part, full_number
+from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
+from rampdraft.shop.welds import Weld
+
+Cell = str | float
+"""Text as it is, or a number."""
+
+TableKey = Literal[
+    "part-list", "cut-list", "cutting-plan", "hole-list", "weld-list", "purchase-list", "assembly",
+    "key-dimensions",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A list: a row of heads, which carry the units, and rows of as many cells."""
+
+    key: TableKey
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def part_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
+    """Return the part list: a row a part."""
+    return Table(
+        key="part-list",
+        title="Part list",
+        head=(
+            "Part", "Name", "Hand", "Quantity", "Section", "Material", "Length (mm)", "Mass each (kg)",
+            "Mass (kg)", "Members", "Code",
+        ),
+        rows=tuple(
+            (
+                full_number(part, drawing_number),
+                part.name,
+                part.hand,
+                part.quantity,
+                part.piece.section.text,
+                part.piece.material,
+                rounded(part.piece.length_mm, 2),
+                rounded(part.mass_kg, 3),
+                rounded(part.mass_kg * part.quantity, 3),
+                ", ".join(part.members),
+                part.code,
+            )
+            for part in parts
+        ),
+    )  # fmt: skip
+
+
+def cut_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
+    """Return the cut list: a row a part that is sawn, a section after the other, the longest first.
+
+    Lengths run from longest point to longest point, marks from the left end.
+    """
+    sawn = [part for part in parts if part.role not in BOUGHT]
+    groups = list(dict.fromkeys((part.piece.section, part.piece.material) for part in sawn))
+    sawn.sort(
+        key=lambda part: (groups.index((part.piece.section, part.piece.material)), -part.piece.length_mm)
+    )
+    return Table(
+        key="cut-list",
+        title="Cut list",
+        head=(
+            "Section", "Material", "Part", "Quantity", "Length (mm)", "Left end (mm)", "Right end (mm)",
+            "Marks from left end (mm)", "Off by at most (mm)",
+        ),
+        rows=tuple(
+            (
+                part.piece.section.text,
+                part.piece.material,
+                full_number(part, drawing_number),
+                part.quantity,
+                rounded(part.piece.length_mm, 2),
+                part.piece.ends[0].text,
+                part.piece.ends[1].text,
+                "; ".join(
+                    f"{shortest(rounded(mark.at_mm, 2))}: {mark.what}" for mark in part.piece.marks
+                ),
+                cut_tolerance_mm(part.piece.length_mm),
+            )
+            for part in sawn
+        ),
+    )  # fmt: skip
+
+
+def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "") -> Table:
+    """Return the cutting plan: a row a cut in the order of sawing, then the parts that are not placed, and
+    what is known.
+    """
+    numbers = {part.number: full_number(part, drawing_number) for part in parts}
+    rows: list[tuple[Cell, ...]] = []
+    for number, bar in enumerate(plan.bars, start=1):
+        for index, cut in enumerate(bar.cuts, start=1):
+            rows.append(
+                (
+                    number,
+                    bar.section,
+                    bar.material,
+                    bar.stock_mm,
+                    index,
+                    numbers[cut.part],
+                    rounded(cut.length_mm, 2),
+                    rounded(cut.at_mm, 2),
+                    rounded(cut.at_mm + cut.length_mm, 2),
+                    rounded(bar.offcut_mm, 1) if index == len(bar.cuts) else "",
+                    "in hand" if bar.in_hand and index == 1 else "",
+                )
+            )
+    rows += [
+        (*[""] * 5, numbers[one.part], *[""] * 4, f"{one.quantity} not placed: {one.words}")
+        for one in plan.unplaced
+    ]
+    rows.append((*[""] * 10, plan.words))
+    return Table(
+        key="cutting-plan",
+        title="Cutting plan",
+        head=(
+            "Bar", "Section", "Material", "Stock length (mm)", "Cut", "Part", "Length (mm)", "From (mm)",
+            "To (mm)", "Offcut (mm)", "Note",
+        ),
+        rows=tuple(rows),
+    )  # fmt: skip
+
+
+def hole_table(
+    design: Design, parts: Sequence[Part], things: Sequence[Bought], drawing_number: str = ""
+) -> Table:
+    """Return the holes of every part, a row each, as running dimensions from its datum end and face."""
+    return Table(
+        key="hole-list",
+        title="Holes",
+        head=(
+            "Part", "Quantity", "Hole", "From datum end (mm)", "Across (mm)", "Face", "Diameter (mm)", "For",
+            "Deep (mm)", "Takes",
+        ),
+        rows=tuple(
+            (
+                full_number(part, drawing_number),
+                part.quantity,
+                place,
+                rounded(hole.at_mm, 2),
+                rounded(hole.across_mm, 2),
+                hole.face,
+                hole.diameter_mm,
+                hole.use,
+                hole.deep_mm or "through",
+                hole.takes,
+            )
+            for part in parts
+            if part.role not in BOUGHT
+            for place, hole in enumerate(holes_of(design, part, things), start=1)
+        ),
+    )  # fmt: skip
+
+
+def weld_table(welds: Sequence[Weld], parts: Sequence[Part], drawing_number: str = "") -> Table:
+    """Return the weld list: a row of alike welds, in the order in which they are laid."""
+    numbers = {part.number: full_number(part, drawing_number) for part in parts}
+    return Table(
+        key="weld-list",
+        title="Welds",
+        head=(
+            "Weld", "Where", "Shape", "Throat (mm)", "Length of one (mm)", "Quantity", "Length of all (mm)",
+            "Part", "On part", "ISO 2553", "All round", "In this order",
+        ),
+        rows=tuple(
+            (
+                weld.number,
+                weld.kind,
+                weld.shape,
+                weld.throat_mm,
+                rounded(weld.length_mm, 1),
+                weld.quantity,
+                rounded(weld.length_mm * weld.quantity, 1),
+                *(numbers[part] for part in weld.parts),
+                weld.designation,
+                "yes" if weld.around else "no",
+                "; ".join(f"{one} on {other}" for one, other in weld.places),
+            )
+            for weld in welds
+        ),
+    )  # fmt: skip
+
+
+def purchase_table(costs: Costs, drawing_number: str = "") -> Table:
+    """Return what is to be bought, with its cost; the last row is the sum of what is known."""
+    rows: list[tuple[Cell, ...]] = [
+        (
+            place,
+            f"{drawing_number}-{row.number}" if drawing_number and row.number else row.number,
+            row.name,
+            row.material,
+            row.standard,
+            rounded(row.length_mm, 2) if row.length_mm else "",
+            row.quantity,
+            row.unit,
+            "" if row.each is None else row.each,
+            "" if row.cost is None else rounded(row.cost, 2),
+            "no price" if row.each is None else "",
+        )
+        for place, row in enumerate(costs.rows, start=1)
+    ]
+    missing = sum(row.each is None for row in costs.rows)
+    told = f"{missing} prices missing" if missing else "all prices known"
+    rows.append((*[""] * 9, rounded(costs.known, 2), told))
+    rows += [
+        (*[""] * 10, f"price {one.row} of the design, {one.item!r}: {one.why}")
+        for one in costs.untold
+        if one.column == "item"
+    ]
+    return Table(
+        key="purchase-list",
+        title="To buy",
+        head=(
+            "Row", "Number", "What", "Material", "Standard", "Length (mm)", "Quantity", "Unit", "Price each",
+            "Price", "Note",
+        ),
+        rows=tuple(rows),
+    )  # fmt: skip
+
+
+def assembly_table(steps: Sequence[Step], drawing_number: str = "") -> Table:
+    """Return the order of assembly: a row a step."""
+    return Table(
+        key="assembly",
+        title="Order of assembly",
+        head=("Step", "Kind", "What to do", "Parts", "Fixings", "Welds", "Before the next"),
+        rows=tuple(
+            (
+                step.number,
+                step.kind,
+                step.do,
+                _counts(step.parts, drawing_number),
+                _counts(step.bought, drawing_number),
+                ", ".join(step.welds),
+                step.look,
+            )
+            for step in steps
+        ),
+    )
+
+
+def _counts(counts: Iterable[Count], drawing_number: str) -> str:
+    front = f"{drawing_number}-" if drawing_number else ""
+    return ", ".join(f"{shortest(one.quantity)} × {front}{one.number}" for one in counts)
+
+
+def key_table(keys: Sequence[KeyDimension], parts: Sequence[Part], drawing_number: str = "") -> Table:
+    """Return the dimensions that matter: a row each."""
+    numbers = {part.number: full_number(part, drawing_number) for part in parts}
+    return Table(
+        key="key-dimensions",
+        title="What matters",
+        head=("Dimension", "Size (mm)", "More by at most (mm)", "Less by at most (mm)", "Parts", "Why"),
+        rows=tuple(
+            (
+                key.what,
+                rounded(key.size_mm, 2),
+                key.over_mm,
+                key.under_mm,
+                ", ".join(numbers[part] for part in key.parts),
+                key.why,
+            )
+            for key in keys
+        ),
+    )
+
+
+def rounded(value: float, decimals: int) -> float:
+    """Return the value rounded; -0 becomes 0."""
+    return round(value, decimals) + 0.0
