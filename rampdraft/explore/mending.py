@@ -1,7 +1,8 @@
 """From a design that fails to one that does not: a sequence of ways out, shown before any is taken.
 
 The ways out of all that fails are asked for, those of rolling once nothing else can be mended, and what
-breaks nothing is taken, one after the other: first what leaves least failing. Where none is left, ways that
+breaks nothing (but perhaps of rolling, which is looked at before it is taken, since it takes longest) is
+taken, one after the other: first what leaves least failing. Where none is left, ways that
 break something are weighed by what going on from there leaves (one look ahead), and the best is taken if less
 fails then. At the end, edits that later ones have made idle are left out.
 
@@ -80,7 +81,7 @@ def mend(evaluation: Evaluation, progress: Progress = nobody) -> Mending:
         if not some:
             break
         now, taken = after, taken + some
-    kept = _needed(evaluation, taken, failing(now))
+    kept = _needed(evaluation, taken, failing(now), asking)
     edits, now = _replayed(evaluation, kept)
     return Mending(edits=edits, design=now.design, left=_left(now, asking.found) if failing(now) else ())
 
@@ -90,6 +91,7 @@ class _Asking:
 
     def __init__(self, evaluation: Evaluation, progress: Progress) -> None:
         self._begun, self._progress, self._asked = max(len(failing(evaluation)), 1), progress, 0
+        self._last = (0.0, f"0 of {self._begun} mended")
         self.found: Ways = {}
         """What was found of each check when it was asked for last."""
 
@@ -97,6 +99,10 @@ class _Asking:
     def spent(self) -> bool:
         """Return whether no more is asked."""
         return self._asked >= MOST_ASKED
+
+    def still(self) -> None:
+        """Tell that it goes on. Raises what the progress raises."""
+        self._progress(*self._last)
 
     def ways(self, now: Evaluation, ids: frozenset[str]) -> Ways:
         """Return the ways out of some failing checks."""
@@ -106,9 +112,10 @@ class _Asking:
         words = f"{mended} of {self._begun} corrected"
 
         def told(share: float, _words: str) -> None:
-            self._progress((self._asked + share) / MOST_ASKED, words)
+            self._last = (self._asked + share) / MOST_ASKED, words
+            self._progress(*self._last)
 
-        found = ways_out(now, ids, told)
+        found = ways_out(now, ids, told, rolling=bool(ids & _ids(now.rolled)))
         self._asked += 1
         self.found |= found
         return found
@@ -116,7 +123,16 @@ class _Asking:
 
 def failing(evaluation: Evaluation) -> frozenset[str]:
     """Return the ids of the checks that fail."""
-    return frozenset(check.id for check in evaluation.all_checks if check.fails)
+    return _ids(check for check in evaluation.all_checks if check.fails)
+
+
+def _ids(checks: Iterable[Check]) -> frozenset[str]:
+    return frozenset(check.id for check in checks)
+
+
+def _within(evaluation: Evaluation, least: frozenset[str]) -> bool:
+    """Return whether nothing fails but what may: rolling, which takes longest, is looked at last."""
+    return _ids(check for check in evaluation.checks if check.fails) <= least and failing(evaluation) <= least
 
 
 def _through(now: Evaluation, asking: _Asking) -> tuple[Evaluation, list[WayOut], Ways]:
@@ -125,15 +141,16 @@ def _through(now: Evaluation, asking: _Asking) -> tuple[Evaluation, list[WayOut]
     """
     taken: list[WayOut] = []
     found: Ways = {}
-    rolled = frozenset(check.id for check in now.rolled)
+    rolled = _ids(now.rolled)
     for ids in (failing(now) - rolled, failing(now) & rolled):
         if taken or not ids:
             continue
         some = asking.ways(now, ids)
         found |= some
         for way in _ordered(one for ways in some.values() for one in ways if not one.breaks):
+            asking.still()
             after = _after(now, way)
-            if after is not None and failing(after) < failing(now):
+            if after is not None and _within(after, failing(now)) and failing(after) != failing(now):
                 now = after
                 taken.append(way)
     return now, taken, found
@@ -145,6 +162,7 @@ def _ahead(now: Evaluation, found: Ways, asking: _Asking) -> tuple[Evaluation, l
     """
     best, at, some = _amount(now), now, list[WayOut]()
     for way in _ordered(chain.from_iterable(found.values()))[:MOST_AHEAD]:
+        asking.still()
         after = _after(now, way)
         if after is None:
             continue
@@ -188,16 +206,17 @@ def _with(design: Design, changes: Iterable[Change]) -> Design:
     return design
 
 
-def _needed(base: Evaluation, taken: list[WayOut], least: frozenset[str]) -> list[WayOut]:
+def _needed(base: Evaluation, taken: list[WayOut], least: frozenset[str], asking: _Asking) -> list[WayOut]:
     """Return the ways without which more would fail: one after the other is left out, the first first."""
     kept = list(taken)
     for way in taken:
+        asking.still()
         others = [one for one in kept if one is not way]
         try:
             design = base.design
             for one in others:
                 design = _with(design, one.changes)
-            if failing(base.following(design)) <= least:
+            if _within(base.following(design), least):
                 kept = others
         except DesignError:
             continue

@@ -59,6 +59,7 @@ _DARK: Final = Inks(
         "swept": "#2c3133",
         "other": theme.DARK.accent,
         "own": "#dcdad3",
+        "edge": "#8b9698",
     },
     fills={
         "paper": theme.DARK.paper,

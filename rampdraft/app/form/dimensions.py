@@ -122,6 +122,15 @@ class DimensionsPanel(QWidget):
         """Return the paths of all fields that are there, as far as groups are open."""
         return set(self._fields)
 
+    @property
+    def cut_off_px(self) -> int:
+        """Return how much of the form has no room across, and is scrolled to sideways."""
+        return self._scroll.horizontalScrollBar().maximum()
+
+    def has(self, path: str) -> bool:
+        """Return whether the step in hand has a value, or something of a group."""
+        return self._in_step(path)
+
     def field(self, path: str) -> Field:
         """Return the row of the form for a path, opening its section."""
         self.go_to_section(path)

@@ -66,6 +66,7 @@ class Actions(QObject):
         self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
         edit.addSeparator()
         self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
+        self._add(edit, "I&mprove…", desk.propose_work.improve, "Ctrl+Shift+I")
         self._add(edit, "F&ind a value, check or part", desk.step_work.go_find, Keys.Find)
         self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
 

@@ -43,6 +43,7 @@ from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.solid import SolidPanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.grips.grip import field_of
@@ -144,7 +145,7 @@ class Desk(QObject):
         self.form.entered.connect(self.side.show_field)
         self.form.pointed.connect(self._hint)
         self.strength.chose.connect(self._light)
-        self.checks.judged.connect(self._compare)
+        self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
         for panel in (self.side, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
@@ -181,9 +182,11 @@ class Desk(QObject):
 
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
-        self.variant.keep(self.checks.known)
-        if self.variant.evaluation is not None:
-            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
+        if not self.document.whole:
+            self.say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            return
+        self.variant.keep()
+        self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -246,9 +249,6 @@ class Desk(QObject):
         self.views.setTabVisible(self.views.currentIndex(), True)
         folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
         self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
-
-    def _compare(self) -> None:
-        self.compare.show_known(self.checks.known)
 
     def _show_rolling(self) -> None:
         """Show who rolls beside the solid, where that is wanted."""
@@ -314,8 +314,10 @@ class Desk(QObject):
         if check.share is not None:
             self.side.show_share(check.share)
         elif check.site_number:
-            state = check.about.state or "empty"
-            self.side.show_site(check.site_number, "loaded" if state == "sinking" else state)
+            if check.about.state == "sinking" and isinstance(check.found, Rolled):
+                self.side.show_sunk(check.site_number, check.found.drop_mm, check.found.nod_rad)
+            else:
+                self.side.show_site(check.site_number, check.about.state or "empty")
 
     def _retitle(self) -> None:
         self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from rampdraft.app.proposing.dialog import ProposeDialog
+from rampdraft.app.proposing.improve_dialog import ImproveDialog
 from rampdraft.errors import FileError
 from rampdraft.files.user_list import load_users
 from rampdraft.model.design import Design, WheeledUser
@@ -22,6 +23,8 @@ class ProposeWork(QObject):
         self._desk, self._document = desk, desk.document
         self.dialog: ProposeDialog | None = None
         """While it is open."""
+        self.improving: ImproveDialog | None = None
+        """While it is open."""
 
     def begin(self) -> None:
         """Ask for the survey of a new document; whoever goes back has the starter."""
@@ -33,8 +36,28 @@ class ProposeWork(QObject):
         if self._document.design is not None:
             self._open(self._document.design, new=False)
 
+    def improve(self) -> None:
+        """Ask for a better design than the one in hand."""
+        self._desk.settle()
+        if self._document.design is None:
+            return
+        dialog = ImproveDialog(
+            self._document.design, self._document.folder, self._desk.answers, self._desk.window
+        )
+        dialog.taken.connect(self._take)
+        dialog.finished.connect(self._end_improving)
+        self.improving = dialog
+        dialog.open()
+
+    def _end_improving(self) -> None:
+        if self.improving is not None:
+            self.improving.deleteLater()
+            self.improving = None
+
     def close(self) -> None:
-        """Put the survey away."""
+        """Put away what is open."""
+        if self.improving is not None:
+            self.improving.reject()
         if self.dialog is not None:
             self.dialog.blockSignals(True)
             self._end()

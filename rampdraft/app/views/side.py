@@ -29,6 +29,8 @@ from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.folding.clearance import clashing_at
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair, SitePose
+from rampdraft.mechanics.standing.standing import stand_sinking
+from rampdraft.units import MM, RAD
 
 if TYPE_CHECKING:
     from rampdraft.mechanics.folding.search import Blocked
@@ -74,6 +76,8 @@ class SidePanel(DrawingView):
         self._grips.setWhatsThis(HELP)
         self._blocked: Blocked | None = None
         self._hands, self._swept, self._details = True, False, True
+        self._sunk: tuple[int, MM, RAD] | None = None
+        """Site, drop and nod of the deck as a check tells of it."""
         self._sweep: tuple[Outline, ...] | None = None
         """The room that the fold of the ramp shown goes through, once it is found."""
         self._insets: tuple[Inset, ...] = ()
@@ -135,6 +139,14 @@ class SidePanel(DrawingView):
         """Return the number of the site named."""
         return (self._stood or self.site.currentData() or (1,))[0]
 
+    def show_sunk(self, site_number: int, drop_mm: MM, nod_rad: RAD) -> None:
+        """Stand the ramp at a site with the deck sunk so far under somebody who rolls."""
+        self._sunk = site_number, drop_mm, nod_rad
+        self._boxed_at = None
+        if self._shown is not None:
+            self._put_sites(self._shown)
+        self.show_site(site_number, "sinking")
+
     def show_share(self, share: float) -> None:
         """Go to a place on the fold."""
         self.folding.setChecked(True)
@@ -175,8 +187,10 @@ class SidePanel(DrawingView):
     def _take(self, evaluation: Evaluation) -> None:
         super()._take(evaluation)
         self._blocked = self._sweep = None
-        if self._document.previewing:  # the sites are those that they were
-            return
+        if not self._document.previewing:  # while something is dragged the sites are those that they were
+            self._put_sites(evaluation)
+
+    def _put_sites(self, evaluation: Evaluation) -> None:
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
         places = [(site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
         risen = [
@@ -184,11 +198,24 @@ class SidePanel(DrawingView):
             for one in evaluation.staying
             if one.rest is not None
         ]
-        put_items(self.site, [*places, *risen])
+        sunk = self._sunk_pose(evaluation)
+        sinking = [] if sunk is None else [(site_words(sunk), (sunk.site_number, sunk.state, False))]
+        put_items(self.site, [*places, *risen, *sinking])
+
+    def _sunk_pose(self, evaluation: Evaluation) -> SitePose | None:
+        """Return the ramp on a deck that has sunk under somebody who rolls; None where none was asked for, or
+        its site is gone.
+        """
+        if self._sunk is None or self._sunk[0] > len(evaluation.design.sites):
+            return None
+        return stand_sinking(evaluation.design, evaluation.straight, *self._sunk)
 
     def _place(self, evaluation: Evaluation) -> tuple[SitePose, Pose]:
         """Return the site chosen, and the pose there: put down, or where springs let the empty ramp rest."""
         number, state, risen = self.site.currentData() or (0, "", False)
+        sunk = self._sunk_pose(evaluation) if state == "sinking" else None
+        if sunk is not None:
+            return sunk, sunk.pose
         found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == (number, state))
         site = next(found, evaluation.sites[0])
         if not risen:

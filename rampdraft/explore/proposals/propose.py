@@ -32,6 +32,10 @@ from rampdraft.units import MM
 MOST: Final = 400
 """Designs looked at for one task at most."""
 CHOSEN: Final = 3
+HEAVIER: Final = 1.15
+"""A ramp that is gentler, cheaper or simpler than was wished for weighs no more than so many times the
+lightest, where there is one.
+"""
 NOTICED: Final = 0.02
 """A share of a figure that somebody who carries, climbs or pays for a ramp may notice."""
 AIMS: Final[tuple[Towards, ...]] = ("light", "gentle", "cheap", "quick")
@@ -243,7 +247,8 @@ def _proposed(survey: Design, done: Sequence[Done]) -> Proposals:
 
 def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     """Return the best by each aim, what is wished first before the others; where one ramp is the best in
-    several, or hardly differs from a chosen one, the next best that differs stands in.
+    several, or hardly differs from a chosen one, the next best that differs stands in. By aims that were not
+    wished for none is chosen that is much heavier than it need be.
     """
     keys: dict[Towards, Callable[[Proposal], float]] = {
         "light": lambda one: round(one.figures.mass_kg, 3),
@@ -257,8 +262,9 @@ def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     chosen: list[Proposal] = []
     for aim in order:
         left = [one for one in found if all(differ(one, other) for other in chosen)]
+        light = [one for one in left if one.figures.mass_kg <= HEAVIER * best["light"].figures.mass_kg]
         if left and len(chosen) < CHOSEN:
-            chosen.append(min(left, key=keys[aim]))
+            chosen.append(min(left if aim == first else light or left, key=keys[aim]))
     return tuple(
         replace(one, best=tuple(aim for aim in AIMS if best[aim].design == one.design)) for one in chosen
     )

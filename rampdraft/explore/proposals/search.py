@@ -19,7 +19,7 @@ from rampdraft.units import MM
 
 ROUNDS: Final = 40
 """So often a design is mended at most."""
-LONGER: Final = (1.025, 1.05, 1.08, 1.12, 1.2, 1.35)
+LONGER: Final = (1.025, 1.05, 1.1, 1.2)
 """So many times as long as a ramp others are tried: as many times as gentle, and heavier."""
 STEP: Final = 1.02
 """Lengths are tried in such steps."""

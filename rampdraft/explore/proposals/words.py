@@ -67,6 +67,16 @@ def closest_words(one: Proposal) -> str:
     return f"closest: {closest.title}{subject}: {closest.against}"
 
 
+def better_words(before: Proposal, after: Proposal) -> str:
+    """Return what a design was and what it has become: `137.1 → 129.4 kg, steepest 1:6 → 1:6.2, ...`."""
+    a, b = before.figures, after.figures
+    return (
+        f"{fixed(a.mass_kg, 1)} → {fixed(b.mass_kg, 1, 'kg')}, steepest {one_in(a.gradient)} →"
+        f" {one_in(b.gradient)}, stock {fixed(a.cost, 0)} → {fixed(b.cost, 0)},"
+        f" {a.pieces} → {b.pieces} pieces"
+    )
+
+
 def reason_of(found: Proposals, survey: Design, folder: Path | None) -> str:
     """Return why nothing is proposed, in one line; empty where something is."""
     if found.chosen:

@@ -37,9 +37,9 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     return next((check for check in found if check.id == like.id), None)
 
 
-def all_again(trial: Evaluation) -> dict[str, Check]:
-    """Return every check of a trial by its id, in the order of an evaluation; of a pair of the fold it is
-    told whether it clashes, not how deep.
+def all_again(trial: Evaluation, *, rolling: bool = True) -> dict[str, Check]:
+    """Return every check of a trial by its id, in the order of an evaluation, those of rolling if wanted;
+    of a pair of the fold it is told whether it clashes, not how deep.
     """
     own = (
         clearance_checks(Subjects(trial.design, {"clearance": _clearance(trial)}))
@@ -48,7 +48,7 @@ def all_again(trial: Evaluation) -> dict[str, Check]:
         for stage in Evaluation.by_itself
     )
     ruled = in_order(trial.rule_sets, map(trial.made, Evaluation.by_rules))
-    every = (*(one for checks in own for one in checks), *ruled, *trial.rolled)
+    every = (*(one for checks in own for one in checks), *ruled, *(trial.rolled if rolling else ()))
     return {check.id: check for check in worst_first(every)}
 
 

@@ -36,7 +36,11 @@ MOST_TAKEN_UP: Final = 5
 
 
 def ways_out(
-    evaluation: Evaluation, only: str | frozenset[str] = "", progress: Progress = nobody
+    evaluation: Evaluation,
+    only: str | frozenset[str] = "",
+    progress: Progress = nobody,
+    *,
+    rolling: bool = True,
 ) -> dict[str, tuple[WayOut, ...]]:
     """Return, by the id of each failing check, what change just cures it: the least change first, and last
     what makes another check fail.
@@ -45,7 +49,8 @@ def ways_out(
     none, several together (`levers`), which are told where they break nothing, or are less of a change.
     Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone, or of
     those. Every way is judged by all checks, so that it says what else it does; one that leaves a member held
-    by nothing, or in another's place, is none. Raises what `progress` raises.
+    by nothing, or in another's place, is none. Without `rolling` what it does to checks of rolling is left
+    out, which take longest. Raises what `progress` raises.
     """
     asked_for = frozenset((only,)) if isinstance(only, str) and only else only
     failing = [one for one in evaluation.all_checks if one.fails and (not asked_for or one.id in asked_for)]
@@ -66,7 +71,7 @@ def ways_out(
         for (lead, follow), asked in wanted.items():
             progress(done / count, "")
             done += 1
-            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled)
+            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled, rolling=rolling)
             for check, way in _found(bench, asked):
                 told = ways[check.id]
                 if not (follow and told and way.breaks and way.share >= min(one.share for one in told)):
@@ -92,11 +97,18 @@ def _found(bench: "_Bench", asked: list[tuple[Check, str]]) -> Iterator[tuple[Ch
 class _Bench:
     """The trials of one lever, each made once for all checks."""
 
-    def __init__(self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain]) -> None:
-        self.lever, self.evaluation, self._rolled = lever, evaluation, rolled
+    def __init__(
+        self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain], *, rolling: bool
+    ) -> None:
+        self.lever, self.evaluation, self._rolled, self._rolling = lever, evaluation, rolled, rolling
         self.before: Value | None = value_of(evaluation.design, lever.lead)
         self._trials: dict[Value, Evaluation | None] = {}
         self._judged: dict[Value, dict[str, Check]] = {}
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """Return the checks of the design as it is that ways are judged by."""
+        return self.evaluation.all_checks if self._rolling else self.evaluation.checks
 
     def trial(self, value: Value) -> Evaluation | None:
         """Return the design with this value; None where it cannot be built."""
@@ -109,7 +121,7 @@ class _Bench:
         if value not in self._judged:
             trial = self.trial(value)
             assert trial is not None
-            self._judged[value] = all_again(trial)
+            self._judged[value] = all_again(trial, rolling=self._rolling)
         return self._judged[value]
 
     def ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
@@ -218,7 +230,7 @@ class _Bench:
 
     def broken(self, value: Value) -> list[Check]:
         """Return the checks that fail with a value and do not fail without, the worst first."""
-        before = {check.id for check in self.evaluation.all_checks if check.fails}
+        before = {check.id for check in self.checks if check.fails}
         found = [check for check in self.judged(value).values() if check.fails and check.id not in before]
         return sorted(found, key=lambda one: -round(one.ratio or math.inf, 9))
 
@@ -229,14 +241,15 @@ class _Bench:
         broken = self.broken(value)
         if not broken or check.id in self._rolled or not self._known(broken[0]):
             return None
-        assert isinstance(info.record, Dim)
+        record = info.record
+        assert isinstance(record, Dim)
         assert isinstance(self.before, int | float)
         assert isinstance(value, int | float)
         grid, start = grid_of(info), value
 
         def passes(steps: int) -> bool | None:
             at = on_grid(start + sign * steps * grid, info)
-            if not info.record.low <= at <= info.record.high or self.trial(at) is None:
+            if not record.low <= at <= record.high or self.trial(at) is None:
                 return None
             outcome = self._judge(broken[0], at)
             return outcome is not None and outcome.passes
@@ -303,7 +316,7 @@ class _Bench:
 def _told(bench: _Bench, check: Check, value: Value, share: float) -> WayOut:
     changes = bench.lever.changes(bench.evaluation.design, value)
     assert changes is not None
-    before, after = {check.id: check for check in bench.evaluation.all_checks}, bench.judged(value)
+    before, after = {check.id: check for check in bench.checks}, bench.judged(value)
     cures: list[Effect] = []
     worsens: list[Effect] = []
     for id in dict.fromkeys((*before, *after)):

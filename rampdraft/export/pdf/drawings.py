@@ -10,7 +10,7 @@ from rampdraft.drawing.part import end_view, part_view
 from rampdraft.drawing.plan import plan_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
 from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.solid.scene import Stand
+from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -52,7 +52,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     fold in numbered pictures.
     """
     site = evaluation.sites[0]
-    name = shortened(site.site, 75.0, 9.0)
+    name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
     titles = (
         f"Side view, deployed: {name}, {site.deck}",
         "Plan, laid flat",
@@ -87,9 +87,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
 
 
 def _stand(site: SitePose) -> Stand:
-    return Stand(
-        pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad
-    )
+    return Stand(pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad)
 
 
 def _one_sheet(standing: Cell, stowed: Cell, room: Room) -> bool:
