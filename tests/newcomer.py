@@ -1,9 +1,8 @@
 """Walks two invented jobs through the window as somebody would who has never used it, from New to a ramp in
-which nothing fails, and counts actions: `python tests/newcomer.py [NAME]`. A click is one, a value that is typed is
-one; choosing from a list is two, for it is opened first.
+which nothing fails, and counts actions: `python tests/newcomer.py [NAME]`. A click is one, a value that is
+typed is one; choosing from a list is two, for it is opened first.
 
-The search takes as long as it does, so this is a script; `tests/app/test_newcomer.py` walks what comes before
-and after it.
+The search takes as long as it does, so this is a script; `tests/app/test_newcomer.py` walks the survey.
 """
 
 import os
