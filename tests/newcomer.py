@@ -80,8 +80,8 @@ people cannot fold what is found then, nor push 180 kg over its toe: three can, 
 
 POTTER = Job(
     name="Potter's stall",
-    kind="A car or van of one's own",
-    rules="France, adapted cars and vans",
+    kind="Elsewhere: no published rules",
+    rules="what is asked of every ramp",
     values=(
         ("carrier.deck_height_mm", "380"),
         ("carrier.deck_drop_mm", "360"),
