@@ -32,10 +32,12 @@ Run = Callable[..., tuple[int, str, str]]
 WORST = {"value", "x_mm", "front_mm", "part", "met", "place", "across_mm"}
 ENTRY = {
     "user", "user_number", "site", "site_number", "deck", "way", "across_mm", "side_margin_mm", "remarks",
-    "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "deck_drop_mm", "force_n", "wheels",
+    "worst", "front_mm", "pitch_deg", "lean", "clearance_mm", "deck_drop_mm", "deck_nod_deg", "force_n",
+    "wheels",
 }  # fmt: skip
 WHEEL = {
-    "name", "across_mm", "radius_mm", "from_mm", "to_mm", "deck_drop_mm", "centre_mm", "surface_mm",
+    "name", "across_mm", "radius_mm", "from_mm", "to_mm", "deck_drop_mm", "deck_nod_deg", "centre_mm",
+    "surface_mm",
 }  # fmt: skip
 FIGURES = {
     "clearance_mm", "tip_back_deg", "tip_forward_deg", "hanging_mm", "drop_mm", "push_n", "brake_n", "bump",
@@ -112,7 +114,8 @@ def test_the_keys_are_those_of_the_readme(told: dict[str, Any], trailer: Evaluat
             assert worst is None or worst["place"] in PLACE_WORDS
         count = len(one["front_mm"])
         assert {
-            len(one[key]) for key in ("pitch_deg", "lean", "clearance_mm", "force_n", "deck_drop_mm")
+            len(one[key])
+            for key in ("pitch_deg", "lean", "clearance_mm", "force_n", "deck_drop_mm", "deck_nod_deg")
         } == {count}
         assert all(b - a == pytest.approx(10) for a, b in pairwise(one["front_mm"]))
         assert all(set(wheel) == WHEEL for wheel in one["wheels"])
