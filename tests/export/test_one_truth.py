@@ -1,5 +1,5 @@
 """One figure, however many papers it stands on: the pack of a design is read back from PDF, DXF, CSV, XLSX
-and JSON, each by another reader than wrote it, and what they say of parts, holes, fixings and welds is compared.
+and JSON, each by another reader than wrote it; what they say of parts, holes, fixings and welds is compared.
 """
 
 import csv
