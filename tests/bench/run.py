@@ -28,6 +28,7 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
 
 import shapely_clearance  # noqa: E402
+from dragging import dragging  # noqa: E402
 from proposing import proposing  # noqa: E402
 from test_grillage_second_opinion import Frame  # noqa: E402
 
@@ -203,6 +204,14 @@ def beside(checkout: Path) -> Iterator[str]:
             f"beside: {here} here {calibrated(ours)}, {there} there {theirs * 1e3:.1f} ms: {ratio:.2f} x"
             f" ({runs} turns)"
         )
+
+
+def drag(checkout: Path | None = None) -> Iterator[str]:
+    """A drag on the drawing, beside the whole evaluation of another checkout in the same run."""
+    there = Turns(checkout, "full") if checkout is not None else None
+    yield from dragging(largest_sample(), calibrated, there.seconds if there is not None else None)
+    if there is not None:
+        there.close()
 
 
 def checks_found(evaluation: Evaluation) -> tuple[tuple[str, float | None], ...]:
@@ -459,6 +468,8 @@ def rolling_dragged() -> Iterator[str]:
             for number in range(41):
                 longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
                 desk.document.preview(replace(design, inner_leaf=longer))
+                assert desk.document.evaluation is not None
+                desk.document.evaluation.complete()
                 start = time.thread_time()
                 view.refresh()
                 for part in (view.canvas, *view.bar.charts):
@@ -560,6 +571,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "proposals": proposing,
     "rolling": rolling,
     "dragged": rolling_dragged,
+    "drag": drag,
     "solid": solid_scrubbed,
 }
 
@@ -570,7 +582,9 @@ def main(names: list[str]) -> int:
         place = names.index("--beside")
         checkout = Path(names[place + 1])
         del names[place : place + 2]
-    figures = FIGURES | ({"beside": lambda: beside(checkout)} if checkout is not None else {})
+    figures = dict(FIGURES)
+    if checkout is not None:
+        figures |= {"beside": lambda: beside(checkout), "drag": lambda: drag(checkout)}
     unknown = [name for name in names if name not in figures]
     if unknown:
         print(f"no figure {', '.join(unknown)}; there are: {', '.join(figures)}", file=sys.stderr)

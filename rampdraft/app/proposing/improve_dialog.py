@@ -13,6 +13,7 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.differences import difference_lines
 from rampdraft.app.furniture import across, button, chooser, column, label, make, page, put_items
 from rampdraft.errors import RampdraftError
+from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.proposals.results import Proposal
 from rampdraft.model.design import Design, Towards
 from rampdraft.model.fields.paths import label_of
@@ -61,7 +62,7 @@ class ImproveDialog(QDialog):
         self.setWindowTitle("Improve the design")
         self._design, self._folder = design, folder
         self._found: Better | None = None
-        self._line = answers.line("improving")
+        self._line = answers.line("improving", AT_LENGTH)
         self._line.came.connect(self._came)
         self._line.failed.connect(self._failed)
         self._line.progressed.connect(self._progress)

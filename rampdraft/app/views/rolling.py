@@ -35,7 +35,9 @@ from rampdraft.units import MM
 LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
-"""The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
+"""The charts' places, fewer while something is dragged. What is worst lies at kinks, which are looked at all
+the same; that no worse place hides between them is made sure of once it is let go.
+"""
 BELOW: Final = (
     ("Charts", "Clearance, pitch and force along the way"),
     ("All users", "Every user over every site, each way"),
@@ -50,8 +52,8 @@ Rolling = tuple[Roll, tuple[AlongSite, ...]]
 class Here:
     """A user at the place where the scrubber stands, for other views."""
 
-    made: int
-    """Number of the evaluation that it is of."""
+    evaluation: Evaluation
+    """What it is of."""
     site: SitePose
     rider: Rider
 
@@ -146,7 +148,7 @@ class RollingPanel(DrawingView):
         here = rolling[1][rolling[0].stretches.index(stretch.stretches[0])].at(front)
         self.bar.show_here(here)
         on_it = rider(sheet.shape, sheet.path, here)
-        self.here = Here(made=self._made, site=stretch.pose, rider=on_it)
+        self.here = Here(evaluation=evaluation, site=stretch.pose, rider=on_it)
         self.rolled.emit()
         picture = sheet.picture(here)
         self.canvas.set_box(picture.box)
@@ -229,16 +231,16 @@ def _roll_of(
     evaluation: Evaluation, number: int, site: SitePose, facing: Facing, step_mm: MM
 ) -> Rolling | None:
     """Return a user's roll over a site; None where its weight tips the carrier."""
-    design, assembly = evaluation.design, evaluation.assembly
+    design, assembly, sure = evaluation.design, evaluation.assembly, step_mm < DRAGGED_STEP_MM
     if site.state == "sinking" and isinstance(evaluation.at_rest, AtRest):
         sunk = Sunk(design, assembly, evaluation.straight, evaluation.at_rest)
-        found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
+        found = roll_sinking(sunk, number, site, facing, step_mm=step_mm, sure=sure)
         if found is None:
             return None
         placed = [sunk.at(site.site_number, one.pose.drop_mm, one.pose.nod_rad) for one in found.stretches]
     else:
         placed = [(site, Surfaces(design, assembly, site))]
-        found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)
+        found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm, sure=sure)
     return found, tuple(AlongSite(design, number, pose, surfaces, facing) for pose, surfaces in placed)
 
 

@@ -241,14 +241,15 @@ class _Bench:
         broken = self.broken(value)
         if not broken or check.id in self._rolled or not self._known(broken[0]):
             return None
-        assert isinstance(info.record, Dim)
+        record = info.record
+        assert isinstance(record, Dim)
         assert isinstance(self.before, int | float)
         assert isinstance(value, int | float)
         grid, start = grid_of(info), value
 
         def passes(steps: int) -> bool | None:
             at = on_grid(start + sign * steps * grid, info)
-            if not info.record.low <= at <= info.record.high or self.trial(at) is None:
+            if not record.low <= at <= record.high or self.trial(at) is None:
                 return None
             outcome = self._judge(broken[0], at)
             return outcome is not None and outcome.passes
