@@ -86,6 +86,19 @@ class Desk(QObject):
         self.variant = Variant(self.document)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
+        self._name_views()
+        self.notice = Notice(window)
+        self.fold_work = FoldWork(self)
+        self.user_work = UserWork(self)
+        self.propose_work = ProposeWork(self)
+        self.step_work = StepWork(self)
+        self.picture_work = PictureWork(self)
+        self._lay_out()
+        self._actions = Actions(self)
+        self._wire()
+        self._retitle()
+
+    def _name_views(self) -> None:
         named = (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
@@ -101,16 +114,6 @@ class Desk(QObject):
         )
         for panel, name in named:
             self.views.add(panel, name)
-        self.notice = Notice(window)
-        self.fold_work = FoldWork(self)
-        self.user_work = UserWork(self)
-        self.propose_work = ProposeWork(self)
-        self.step_work = StepWork(self)
-        self.picture_work = PictureWork(self)
-        self._lay_out()
-        self._actions = Actions(self)
-        self._wire()
-        self._retitle()
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
