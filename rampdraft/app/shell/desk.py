@@ -100,20 +100,20 @@ class Desk(QObject):
 
     def _name_views(self) -> None:
         named = (
-            (self.side, "Side"),
-            (self.fold_map, "Fold map"),
-            (self.rolling, "Rolling"),
-            (self.plan, "Plan"),
-            (self.end, "End"),
-            (self.solid, "Solid"),
-            (self.strength, "Strength"),
-            (self.carrier, "Carrier"),
-            (self.pieces, "Pieces"),
-            (self.users, "Users"),
-            (self.compare, "Compare"),
+            (self.side, "side", "Side"),
+            (self.fold_map, "fold_map", "Fold map"),
+            (self.rolling, "rolling", "Rolling"),
+            (self.plan, "plan", "Plan"),
+            (self.end, "end", "End"),
+            (self.solid, "solid", "Solid"),
+            (self.strength, "strength", "Strength"),
+            (self.carrier, "carrier", "Carrier"),
+            (self.pieces, "pieces", "Pieces"),
+            (self.users, "users", "Users"),
+            (self.compare, "compare", "Compare"),
         )
-        for panel, name in named:
-            self.views.add(panel, name)
+        for panel, key, name in named:
+            self.views.add(panel, key, name)
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
