@@ -150,7 +150,7 @@ class Desk(QObject):
         self.strength.chose.connect(self._light)
         self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
-        for panel in (self.side, self.plan, self.end, self.solid):
+        for panel in (self.side, self.fold_map, self.rolling, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
