@@ -188,6 +188,11 @@ class Document(QObject):
             self._put(self.design, kept=self._kept)
 
     @property
+    def moving(self) -> bool:
+        """Return whether something is being dragged, and the hand does not rest."""
+        return self._drawn.isActive() or self._rest.isActive()
+
+    @property
     def previewing(self) -> bool:
         """Return whether the design in hand is not decided on yet."""
         return self._kept is not None
@@ -234,7 +239,7 @@ class Document(QObject):
         for timer in (self._drawn, self._rest):
             timer.stop()
         design = settled(design)
-        if design == self.design:
+        if self.design is not None and design == self.design:
             design = self.design  # what was tried may be decided on: it is worked out already
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept

@@ -48,6 +48,16 @@ class Path:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """What a dimension measures: two features, and the ends of its line that belong to them."""
+
+    features: tuple[Point, Point]
+    ends: tuple[Point, Point]
+    lines: int
+    """So many marks before its value are its lines and arrows."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
     """Text. Its size is that of the paper or the screen (`size_pt`), whatever the scale of the view."""
 
@@ -61,6 +71,8 @@ class Label:
     boxed: bool = False
     """With paper behind it, so that lines do not cross the letters."""
     owner: str = ""
+    measures: "Measures | None" = None
+    """What it is the value of, where it is that of a dimension."""
 
 
 Ink = Path | Label

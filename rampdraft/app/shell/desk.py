@@ -86,7 +86,8 @@ class Desk(QObject):
         self.variant = Variant(self.document)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
-        self._name_views()
+        for panel, key, name in self._panels:
+            self.views.add(panel, key, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
@@ -98,8 +99,10 @@ class Desk(QObject):
         self._wire()
         self._retitle()
 
-    def _name_views(self) -> None:
-        named = (
+    @property
+    def _panels(self) -> tuple[tuple[QWidget, str, str], ...]:
+        """Return the views, each with its key and its name."""
+        return (
             (self.side, "side", "Side"),
             (self.fold_map, "fold_map", "Fold map"),
             (self.rolling, "rolling", "Rolling"),
@@ -112,8 +115,6 @@ class Desk(QObject):
             (self.users, "users", "Users"),
             (self.compare, "compare", "Compare"),
         )
-        for panel, key, name in named:
-            self.views.add(panel, key, name)
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)

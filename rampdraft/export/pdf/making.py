@@ -1,5 +1,5 @@
-"""How the ramp is put together, on paper: what is bought, the dimensions that matter, the weld list, the order
-of assembly with pictures.
+"""How the ramp is put together, on paper: what is bought, the dimensions that matter, the weld list, the
+order of assembly with pictures.
 """
 
 from collections.abc import Iterator
