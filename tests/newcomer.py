@@ -1,9 +1,8 @@
 """Walks two invented jobs through the window as somebody would who has never used it, from New to a ramp in
-which nothing fails, and counts actions: `python tests/newcomer.py [NAME]`. A click is one, a value that is typed is
-one; choosing from a list is two, for it is opened first.
+which nothing fails, and counts actions: `python tests/newcomer.py [NAME]`. A click is one, a value that is
+typed is one; choosing from a list is two, for it is opened first.
 
-The search takes as long as it does, so this is a script; `tests/app/test_newcomer.py` walks what comes before
-and after it.
+The search takes as long as it does, so this is a script; `tests/app/test_newcomer.py` walks the survey.
 """
 
 import os
@@ -81,8 +80,8 @@ people cannot fold what is found then, nor push 180 kg over its toe: three can, 
 
 POTTER = Job(
     name="Potter's stall",
-    kind="A car or van of one's own",
-    rules="France, adapted cars and vans",
+    kind="Elsewhere: no published rules",
+    rules="what is asked of every ramp",
     values=(
         ("carrier.deck_height_mm", "380"),
         ("carrier.deck_drop_mm", "360"),

@@ -188,6 +188,11 @@ class Document(QObject):
             self._put(self.design, kept=self._kept)
 
     @property
+    def moving(self) -> bool:
+        """Return whether something is being dragged, and the hand does not rest."""
+        return self._drawn.isActive() or self._rest.isActive()
+
+    @property
     def previewing(self) -> bool:
         """Return whether the design in hand is not decided on yet."""
         return self._kept is not None

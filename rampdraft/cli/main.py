@@ -119,16 +119,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rampdraft {__version__}")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="", required=True)
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
-    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
-    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
-    check.add_argument(
-        "--ways", action="store_true", help="tell for each check that fails what change cures it"
-    )
-    check.add_argument(
-        "--mend",
-        action="store_true",
-        help="tell besides which edits, one after the other, cure all that fails",
-    )
+    _add_check(check)
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
@@ -148,14 +139,7 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
     for reads_design in (check, fold, roll, proposed, commands.choices["improve"], export):
-        reads_design.add_argument(
-            "--rules-from",
-            metavar="DIR",
-            type=Path,
-            action="append",
-            default=[],
-            help="take rule files from this folder too, from now on, as the window does under Use",
-        )
+        _add_rules_option(reads_design)
     _add_cut(commands.add_parser("cut", help="plan the saw cuts of any list", description=_cut.__doc__))
     demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
     demo.add_argument(
@@ -167,6 +151,30 @@ def _parser() -> argparse.ArgumentParser:
     )
     desktop.add_argument("--remove", action="store_true", help="take it out again")
     return parser
+
+
+def _add_check(check: argparse.ArgumentParser) -> None:
+    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    check.add_argument(
+        "--ways", action="store_true", help="tell for each check that fails what change cures it"
+    )
+    check.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell besides which edits, one after the other, cure all that fails",
+    )
+
+
+def _add_rules_option(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--rules-from",
+        metavar="DIR",
+        type=Path,
+        action="append",
+        default=[],
+        help="take rule files from this folder too, from now on, as the window does under Use",
+    )
 
 
 def _add_improve(improve: argparse.ArgumentParser) -> None:

@@ -75,6 +75,8 @@ def cut(mark: Path, box: Box, sagitta_mm: MM) -> Iterator[Path]:
 
 
 def _points(mark: Path, sagitta_mm: MM) -> tuple[Point, ...]:
+    if not any(bulge for _, _, bulge in mark.vertices):
+        return tuple([(x, y) for x, y, _ in mark.vertices])
     if mark.closed:
         return Outline(mark.vertices).points(sagitta_mm)
     *most, (x, y, _) = mark.vertices

@@ -8,6 +8,7 @@ compares the two.
 """
 
 import itertools
+import math
 import os
 import subprocess
 import sys
@@ -428,16 +429,25 @@ def rolling() -> Iterator[str]:
     radii = (62.5, 100.0, 165.0, 305.0)
     outlines = [surfaces.under(y).points_mm for y in (250.0, 280.0, 0.0)]
     rolled = [(outline, radius) for outline in outlines for radius in radii]
-    lines = [(shapely.LineString(outline), radius) for outline, radius in rolled]
-    ours, theirs = taking_turns(
-        (
-            lambda: wheel_paths(rolled),
-            lambda: [line.buffer(radius, quad_segs=128) for line, radius in lines],
-        ),
-        21,
-    )
-    reference = f"shapely's buffer alone, {theirs / len(lines) * 1e3:.2f} ms each"
-    yield f"ways of wheels' centres, {len(rolled)} at once: {theirs / ours:.0f} x (reference: {reference})"
+    for few, what in ((rolled, f"{len(rolled)} at once"), *((rolled[at : at + 1], "one") for at in range(4))):
+        lines = [(shapely.LineString(outline), radius, chords(radius)) for outline, radius in few]
+        ours, theirs = taking_turns(
+            (
+                partial(wheel_paths, few),
+                lambda lines=lines: [line.buffer(radius, quad_segs=count) for line, radius, count in lines],
+            ),
+            21,
+        )
+        sizes = "to".join(f" {radius:g} " for radius in sorted({few[0][1], few[-1][1]}))
+        yield (
+            f"ways of wheels' centres,{sizes}mm, {what}: {theirs / ours:.0f} x (reference: shapely's buffer"
+            f" alone to 0.01 mm, {theirs / len(lines) * 1e3:.2f} ms each)"
+        )
+
+
+def chords(radius_mm: float) -> int:
+    """Return by how many chords shapely must follow a quarter of a circle to be within 0.01 mm of it."""
+    return math.ceil(math.pi / 2 / math.sqrt(8 * 0.01 / radius_mm))
 
 
 def rolling_dragged() -> Iterator[str]:

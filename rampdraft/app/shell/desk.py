@@ -86,7 +86,23 @@ class Desk(QObject):
         self.variant = Variant(self.document)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
-        named = (
+        for panel, name in self._panels:
+            self.views.add(panel, name)
+        self.notice = Notice(window)
+        self.fold_work = FoldWork(self)
+        self.user_work = UserWork(self)
+        self.propose_work = ProposeWork(self)
+        self.step_work = StepWork(self)
+        self.picture_work = PictureWork(self)
+        self._lay_out()
+        self._actions = Actions(self)
+        self._wire()
+        self._retitle()
+
+    @property
+    def _panels(self) -> tuple[tuple[QWidget, str], ...]:
+        """Return the views, each with its name."""
+        return (
             (self.side, "Side"),
             (self.fold_map, "Fold map"),
             (self.rolling, "Rolling"),
@@ -99,18 +115,6 @@ class Desk(QObject):
             (self.users, "Users"),
             (self.compare, "Compare"),
         )
-        for panel, name in named:
-            self.views.add(panel, name)
-        self.notice = Notice(window)
-        self.fold_work = FoldWork(self)
-        self.user_work = UserWork(self)
-        self.propose_work = ProposeWork(self)
-        self.step_work = StepWork(self)
-        self.picture_work = PictureWork(self)
-        self._lay_out()
-        self._actions = Actions(self)
-        self._wire()
-        self._retitle()
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)

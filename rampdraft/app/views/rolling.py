@@ -35,8 +35,8 @@ from rampdraft.units import MM
 LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
-"""The charts' places, fewer while something is dragged. What is worst lies at kinks, which are looked at all
-the same; that no worse place hides between them is made sure of once it is let go.
+"""The charts' places, fewer in the frame of an edit and while something is dragged. What is worst lies at
+kinks, which are looked at all the same; that no worse place hides between them is made sure of after it.
 """
 BELOW: Final = (
     ("Charts", "Clearance, pitch and force along the way"),
@@ -168,7 +168,8 @@ class RollingPanel(DrawingView):
     ) -> Rolling | CannotRoll | None:
         """Return the chosen user's roll over the chosen site; None where there is none to be had."""
         facing = facing_of(self._way)[0]
-        step_mm = DRAGGED_STEP_MM if self._document.previewing else STEP_MM
+        settled = self._document.whole and not self._document.previewing
+        step_mm = STEP_MM if settled else DRAGGED_STEP_MM
         rolled = (self._made, number, site.site_number, site.state, facing, step_mm)
         if rolled != self._rolled:
             self._rolled, design, self._rolling = rolled, evaluation.design, None

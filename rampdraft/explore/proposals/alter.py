@@ -9,7 +9,7 @@ from typing import Any, Final, Literal
 from rampdraft.explore.proposals.draft import CLEAR_MM
 from rampdraft.explore.proposals.supply import guards
 from rampdraft.geometry.spacing.settled import settled
-from rampdraft.model.design import Design, Leaf
+from rampdraft.model.design import Design, Handle, Leaf
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section
 from rampdraft.units import MM
@@ -49,10 +49,7 @@ def with_lengths(design: Design, inner_mm: MM, outer_mm: MM) -> Design:
     if toe.kind == "taper":
         length = min(round(toe.length_mm * outer_mm / before / 10) * 10, math.floor(outer_mm - 200))
         toe = replace(toe, length_mm=float(max(50, length)))
-    handles = tuple(
-        replace(one, at_mm=min(one.at_mm, inner_mm if one.leaf == "inner" else outer_mm))
-        for one in design.handles
-    )
+    handles = tuple(_at_the_end(design, one, inner_mm, outer_mm) for one in design.handles)
     return settled(
         replace(
             design,
@@ -62,6 +59,14 @@ def with_lengths(design: Design, inner_mm: MM, outer_mm: MM) -> Design:
             handles=handles,
         )
     )
+
+
+def _at_the_end(design: Design, handle: Handle, inner_mm: MM, outer_mm: MM) -> Handle:
+    """Return a handle at the end of its leaf as the leaf gets another length; further in it stays."""
+    inner = handle.leaf == "inner"
+    before = (design.inner_leaf if inner else design.outer_leaf).length_mm
+    length = inner_mm if inner else outer_mm
+    return replace(handle, at_mm=length if handle.at_mm >= before else min(handle.at_mm, length))
 
 
 def of_length(design: Design, whole_mm: MM) -> Design | None:

@@ -7,7 +7,7 @@ tasks, each the same wherever and whenever it runs: so many designs, no clock. R
 of the list, however many processes work on it.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass, replace
 from itertools import product
@@ -234,7 +234,7 @@ def _proposed(survey: Design, done: Sequence[Done]) -> Proposals:
     wish = survey.wishes.gentler_than
     passing = (one.proposal for one in _lightest_first(done) if one.proposal is not None)
     gentle = [one for one in passing if one.figures.gradient * wish <= 1 + 1e-9]
-    found = tuple({one.design: one for one in gentle}.values())
+    found = _with_bests({one.design: one for one in gentle}.values())
     near = [one.nearest for one in done if one.nearest is not None]
     return Proposals(
         chosen=_three(survey, found),
@@ -245,29 +245,38 @@ def _proposed(survey: Design, done: Sequence[Done]) -> Proposals:
     )
 
 
+_BY: Final[dict[Towards, Callable[[Proposal], float]]] = {
+    "light": lambda one: round(one.figures.mass_kg, 3),
+    "gentle": lambda one: round(one.figures.gradient, 6),
+    "cheap": lambda one: round(one.figures.cost, 2),
+    "quick": lambda one: one.figures.pieces,
+}
+
+
+def _with_bests(found: Iterable[Proposal]) -> tuple[Proposal, ...]:
+    """Return ramps that say in what each is the best of all."""
+    every = tuple(found)
+    best = {aim: min(every, key=_BY[aim]) for aim in AIMS if every}
+    return tuple(
+        replace(one, best=tuple(aim for aim in AIMS if best[aim].design == one.design)) for one in every
+    )
+
+
 def _three(survey: Design, found: Sequence[Proposal]) -> tuple[Proposal, ...]:
     """Return the best by each aim, what is wished first before the others; where one ramp is the best in
     several, or hardly differs from a chosen one, the next best that differs stands in. By aims that were not
     wished for none is chosen that is much heavier than it need be.
     """
-    keys: dict[Towards, Callable[[Proposal], float]] = {
-        "light": lambda one: round(one.figures.mass_kg, 3),
-        "gentle": lambda one: round(one.figures.gradient, 6),
-        "cheap": lambda one: round(one.figures.cost, 2),
-        "quick": lambda one: one.figures.pieces,
-    }
     first = survey.wishes.first
-    best: dict[Towards, Proposal] = {aim: min(found, key=keys[aim]) for aim in AIMS if found}
     order: list[Towards] = [first, *(aim for aim in AIMS if aim != first)]
+    lightest = min((one.figures.mass_kg for one in found), default=0.0)
     chosen: list[Proposal] = []
     for aim in order:
         left = [one for one in found if all(differ(one, other) for other in chosen)]
-        light = [one for one in left if one.figures.mass_kg <= HEAVIER * best["light"].figures.mass_kg]
+        light = [one for one in left if one.figures.mass_kg <= HEAVIER * lightest]
         if left and len(chosen) < CHOSEN:
-            chosen.append(min(left if aim == first else light or left, key=keys[aim]))
-    return tuple(
-        replace(one, best=tuple(aim for aim in AIMS if best[aim].design == one.design)) for one in chosen
-    )
+            chosen.append(min(left if aim == first else light or left, key=_BY[aim]))
+    return tuple(chosen)
 
 
 def differ(one: Proposal, other: Proposal) -> bool:
