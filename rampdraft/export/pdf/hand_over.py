@@ -238,6 +238,7 @@ def label_picture(evaluation: Evaluation) -> Picture:
             marks.append(Label(text=row, at=(6.0, y), pen="outline", size_pt=9.0))
             y -= 9.0 * MM_PER_PT * 1.3
         y -= 0.8
-    words, size = fitted_text(f"{design.about.drawing_number}  proved on:            by:", wide - 12.0, 8.0)
-    marks.append(Label(text=words, at=(6.0, 3.0), size_pt=size))
+    number, size = fitted_text(design.about.drawing_number, 40.0, 8.0)
+    foot = ((6.0, number, size), (50.0, "proved on", 8.0), (95.0, "by", 8.0))
+    marks.extend(Label(text=words, at=(x, 3.0), size_pt=size_pt) for x, words, size_pt in foot if words)
     return Picture(marks=tuple(marks), box=(-0.5, -0.5, wide + 0.5, tall + 0.5), title="Label")
