@@ -2,9 +2,9 @@
 
 import logging
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from rampdraft.errors import DesignError, Problem, RampdraftError
@@ -13,6 +13,11 @@ from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, value_at, with_value
 from rampdraft.model.spacing import fixed, follows
+
+REST_MS: Final = 40
+"""A hand that has not moved for so long since the last picture rests: then all is worked out, not only what
+is drawn.
+"""
 
 
 class Document(QObject):
@@ -27,6 +32,10 @@ class Document(QObject):
 
     changed = Signal()
     """The design, its problems or its evaluation are other than before."""
+    tried = Signal()
+    """A design that is not decided on is to be drawn: something is being dragged. What else follows from it
+    comes with `changed`, once the hand rests.
+    """
     completed = Signal()
     """Another evaluation is complete: `judged`."""
     opened = Signal()
@@ -47,6 +56,10 @@ class Document(QObject):
         """Of the file, as it was read or saved last: what a person wrote into it outlives a save."""
         self.undo_stack = QUndoStack(self)
         self._kept: Design | None = None
+        self._rest = QTimer(self, singleShot=True, interval=REST_MS)
+        self._rest.timeout.connect(self._catch_up)
+        self._drawn = QTimer(self, singleShot=True, interval=0)
+        self._drawn.timeout.connect(self._rest.start)
         self._problems: tuple[Problem, ...] = ()
         self.unread: dict[str, Problem] = {}
         """Texts in the form that are no values, by the path of their field."""
@@ -150,11 +163,34 @@ class Document(QObject):
         elif before is not None:
             self._put(before)
 
-    def preview(self, design: Design) -> None:
+    def preview(self, design: Design) -> tuple[Problem, ...]:
         """Show a design that is not decided on yet, while something is dragged: `replace` or `give_back` ends
-        it.
+        it. Return why it can't be; then all stays as it is.
+
+        Only what is asked for is worked out while it moves, from what stood before all of it.
         """
-        self._put(design, kept=self._kept or self.design)
+        design = settled(design)
+        try:
+            evaluation = evaluate(design, self.folder, self.judged or self.evaluation)
+        except RampdraftError as wrong:
+            return _problems_of(wrong)
+        self._kept = self._kept or self.design
+        self.design, self.evaluation = design, evaluation
+        self.made += 1
+        self._rest.stop()
+        self._drawn.start()  # once what has been tried is painted, however long that takes
+        self.tried.emit()
+        return ()
+
+    def _catch_up(self) -> None:
+        """Have all worked out of what is being tried: the hand rests."""
+        if self.design is not None:
+            self._put(self.design, kept=self._kept)
+
+    @property
+    def moving(self) -> bool:
+        """Return whether something is being dragged, and the hand does not rest."""
+        return self._drawn.isActive() or self._rest.isActive()
 
     @property
     def previewing(self) -> bool:
@@ -200,7 +236,11 @@ class Document(QObject):
         self.unread = {
             path: problem for path, problem in self.unread.items() if _same(path, self.design, design)
         }
+        for timer in (self._drawn, self._rest):
+            timer.stop()
         design = settled(design)
+        if self.design is not None and design == self.design:
+            design = self.design  # what was tried may be decided on: it is worked out already
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept
         try:

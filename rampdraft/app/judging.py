@@ -1,7 +1,7 @@
 """Has all that follows from the document's design worked out off the UI thread, after each edit.
 
-The newest edit wins, but an evaluation that is nearly there is let come: while something is dragged the
-checks follow, greyed, a moment behind.
+The newest edit wins, but an evaluation that is nearly there is let come: while somebody types or steps the
+checks follow, greyed, a moment behind; while something is dragged, as soon as the hand rests.
 """
 
 from typing import Final
@@ -49,6 +49,8 @@ class Judging(QObject):
     def _ask(self) -> None:
         self._grace.stop()
         evaluation = self._document.evaluation
+        if self._document.moving:  # it is asked once the hand rests
+            return
         if evaluation is not None and evaluation is not self._document.judged:
             self._asked = evaluation
             self.line.ask(evaluation, judge, evaluation.design, evaluation.rule_sets)

@@ -131,6 +131,9 @@ def style_sheet(theme: Theme) -> str:
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
     QLabel[role="reason"] {{ color: {theme.accent}; }}
     QLabel[role="letter"] {{ color: {theme.quiet}; font-style: italic; }}
+    Field[lit="true"] {{ background: {theme.wash}; border-left: 3px solid {theme.accent}; }}
+    QLabel[role="told"] {{ background: {theme.paper}; color: {theme.ink}; border: 1px solid {theme.quiet};
+        padding: 3px 5px; }}
     QFrame#notice {{ background: {theme.wash}; border: none; border-bottom: 1px solid {theme.rule}; }}
     QFrame#notice QScrollArea, QFrame#notice QScrollArea > QWidget > QWidget {{ background: transparent; }}
     QProgressBar {{ border: 1px solid {theme.rule}; border-radius: 2px; background: {theme.paper}; }}

@@ -3,7 +3,6 @@
 from PySide6.QtCore import QObject, Signal
 
 from rampdraft.app.document import Document
-from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
 
 
@@ -17,7 +16,6 @@ class Variant(QObject):
         super().__init__(document)
         self._document = document
         self.evaluation: Evaluation | None = None
-        self.checks: tuple[Check, ...] = ()
         self.name = ""
         self.ghost = True
         """Whether it stands on the views."""
@@ -31,12 +29,12 @@ class Variant(QObject):
             return None
         return kept
 
-    def keep(self, checks: tuple[Check, ...]) -> None:
-        """Keep the ramp in hand, with what is known of its checks."""
+    def keep(self) -> None:
+        """Keep the ramp in hand, once all is worked out."""
         document = self._document
-        if document.evaluation is None or document.stale:
+        if not document.whole:
             return
-        self.evaluation, self.checks = document.evaluation, checks
+        self.evaluation = document.judged
         last = document.undo_stack.undoText()
         self.name = f"as after “{last}”" if last else "as opened"
         self.changed.emit()
@@ -44,7 +42,7 @@ class Variant(QObject):
     def forget(self) -> None:
         """Keep none any more."""
         if self.evaluation is not None:
-            self.evaluation, self.checks, self.name = None, (), ""
+            self.evaluation, self.name = None, ""
             self.changed.emit()
 
     def show_ghost(self, shown: bool) -> None:

@@ -318,6 +318,13 @@ class Check:
     member = _Said(lambda check: check.found.member if isinstance(check.found, Measured) else "")
     """Key of the member it speaks of, for the drawing; empty for none."""
 
+    result = _Said(lambda check: result_of(check.status, advice=bool(check.demand.warning)))
+    """The verdict in one word."""
+    fails = _Said(lambda check: check.result is Result.FAILS)
+    """Whether it is beyond a limit, and that is no mere advice."""
+    limit_words = _Said(lambda check: sided(check.sense, check.limit_text))
+    """On which side of what the value is to lie: `at least 51 mm`; `asked for: toe first`."""
+
     @property
     def about(self) -> CheckTopic:
         """Return what logic reads of it."""
@@ -368,21 +375,6 @@ class Check:
         return f"{quotient} = {100 * self.ratio:.1f} %"
 
     @property
-    def fails(self) -> bool:
-        """Return whether it is beyond a limit, and that is no mere advice."""
-        return self.result is Result.FAILS
-
-    @property
-    def result(self) -> Result:
-        """Return the verdict in one word."""
-        return result_of(self.status, advice=bool(self.demand.warning))
-
-    @property
-    def limit_words(self) -> str:
-        """Return on which side of what the value is to lie: `at least 51 mm`; `asked for: toe first`."""
-        return sided(self.sense, self.limit_text)
-
-    @property
     def against(self) -> str:
         """Return the value and its limit: `54 mm, at least 51 mm`."""
         return ", ".join(part for part in (self.value_text or "no figure", self.limit_words) if part)
@@ -415,14 +407,10 @@ def tally_words(checks: Iterable[Check]) -> str:
 
 
 CLOSE_FROM: Final = 0.95
-"""From 95 % to 100 % of a limit a value is called close: saw, weld and ground are never exact. The program's
-own choice.
-"""
+"""From so much of a limit on a value is called close: saw, weld and ground are never exact. Our choice."""
 
 TOLERANCE: Final = 1e-9
-"""A value that misses its limit by less than this share of it is at the limit, and so within: only rounding
-parts them.
-"""
+"""A value that misses its limit by less than this share of it is within: only rounding parts them."""
 
 MOST_RATIO: Final = 1000.0
 """Ratio told where the limit is nothing, or the value is: a finite number, so that it sorts and prints."""

@@ -28,6 +28,7 @@ from rampdraft.export.json_rolling import rolling_report
 from rampdraft.export.json_shop import plan_report
 from rampdraft.files.cut_list import load_cut_list
 from rampdraft.files.design_file import load_design, load_survey, save_design
+from rampdraft.files.rule_files import add_folder
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.design import Towards
 from rampdraft.model.fields.values import nearest
@@ -82,6 +83,8 @@ def run(arguments: Sequence[str], window: Window) -> int:
     try:
         if first in commands or first.startswith("-"):
             options = _parser().parse_args(arguments)
+            for folder in getattr(options, "rules_from", ()):
+                _add_rules_from(folder)
             return commands[options.command](options, window)
         meant = nearest(first, commands)
         if meant and not Path(first).suffix and not Path(first).exists():
@@ -116,16 +119,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rampdraft {__version__}")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="", required=True)
     check = commands.add_parser("check", help="print the check sheet of a design", description=_check.__doc__)
-    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
-    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
-    check.add_argument(
-        "--ways", action="store_true", help="tell for each check that fails what change cures it"
-    )
-    check.add_argument(
-        "--mend",
-        action="store_true",
-        help="tell besides which edits, one after the other, cure all that fails",
-    )
+    _add_check(check)
     fold = commands.add_parser("fold", help="find the way to fold at each site", description=_fold.__doc__)
     fold.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     roll = commands.add_parser("roll", help="roll the users over it at each site", description=_roll.__doc__)
@@ -144,6 +138,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     export.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
     export.add_argument("--to", metavar="DIR", type=Path, required=True, help="the folder to write to")
+    for reads_design in (check, fold, roll, proposed, commands.choices["improve"], export):
+        _add_rules_option(reads_design)
     _add_cut(commands.add_parser("cut", help="plan the saw cuts of any list", description=_cut.__doc__))
     demo = commands.add_parser("demo", help="do the whole job on a sample", description=_demo.__doc__)
     demo.add_argument(
@@ -155,6 +151,30 @@ def _parser() -> argparse.ArgumentParser:
     )
     desktop.add_argument("--remove", action="store_true", help="take it out again")
     return parser
+
+
+def _add_check(check: argparse.ArgumentParser) -> None:
+    check.add_argument("file", metavar="FILE", type=Path, help="a design (.toml)")
+    check.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    check.add_argument(
+        "--ways", action="store_true", help="tell for each check that fails what change cures it"
+    )
+    check.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell besides which edits, one after the other, cure all that fails",
+    )
+
+
+def _add_rules_option(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--rules-from",
+        metavar="DIR",
+        type=Path,
+        action="append",
+        default=[],
+        help="take rule files from this folder too, from now on, as the window does under Use",
+    )
 
 
 def _add_improve(improve: argparse.ArgumentParser) -> None:
@@ -358,6 +378,12 @@ def _window(options: argparse.Namespace, window: Window) -> int:
         )
         return BAD_INPUT
     return window(options.file)
+
+
+def _add_rules_from(folder: Path) -> None:
+    if not folder.is_dir():
+        raise FileError(f"--rules-from = {str(folder)!r}: must be a folder")
+    add_folder(folder)
 
 
 def _evaluated(file: Path) -> Evaluation:

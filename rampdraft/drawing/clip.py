@@ -23,6 +23,11 @@ class Enlarged:
         """Return how many times as large the frame shows what is in the window."""
         return (self.frame[2] - self.frame[0]) / (self.window[2] - self.window[0])
 
+    def shows(self, point: Point) -> bool:
+        """Return whether a point lies in the window."""
+        (x, y), (x0, y0, x1, y1) = point, self.window
+        return x0 <= x <= x1 and y0 <= y <= y1
+
     def at(self, point: Point) -> Point:
         """Return where the frame shows a point."""
         (x, y), times = point, self.times
@@ -70,6 +75,8 @@ def cut(mark: Path, box: Box, sagitta_mm: MM) -> Iterator[Path]:
 
 
 def _points(mark: Path, sagitta_mm: MM) -> tuple[Point, ...]:
+    if not any(bulge for _, _, bulge in mark.vertices):
+        return tuple([(x, y) for x, y, _ in mark.vertices])
     if mark.closed:
         return Outline(mark.vertices).points(sagitta_mm)
     *most, (x, y, _) = mark.vertices

@@ -191,13 +191,14 @@ def _joint_box(evaluation: Evaluation, pose: Pose) -> Box:
     bars = max(stop.fixed_length_mm, stop.lap_mm) if stop.kind != "none" else 0.0
     long = max(joint.knuckle_diameter_mm, min(bars, _ALONG_MM))
     half = joint.knuckle_diameter_mm / 2
+    inner, outer = design.inner_leaf, design.outer_leaf
+    sides: tuple[tuple[Body, Leaf, MM], ...] = (
+        ("inner", inner, inner.length_mm - long), ("inner", inner, inner.length_mm),
+        ("outer", outer, 0.0), ("outer", outer, long),
+    )  # fmt: skip
     corners = [
         where[body].point(at, w)
-        for body, leaf, ends in (
-            ("inner", design.inner_leaf, (design.inner_leaf.length_mm - long, design.inner_leaf.length_mm)),
-            ("outer", design.outer_leaf, (0.0, long)),
-        )
-        for at in ends
+        for body, leaf, at in sides
         for w in (
             min(-leaf.rail_section.depth_mm, joint.height_mm - half),
             max(leaf.slat_thickness_mm, joint.height_mm + half),

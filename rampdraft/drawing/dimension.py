@@ -8,7 +8,7 @@ marked by a circle. `per_mm` is how much of the view one millimetre of paper sho
 import math
 from typing import Final, Literal
 
-from rampdraft.drawing.ink import Anchor, Ink, Label, Path, line, polyline, ring
+from rampdraft.drawing.ink import Anchor, Ink, Label, Measures, Path, line, polyline, ring
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -168,14 +168,18 @@ def _drawn(
         middle = (beyond[0] + dx * reach, beyond[1] + dz * reach)
         anchor = "left" if outside == "after" else "right"
     at = (middle[0] - dz * LIFT_MM * per_mm, middle[1] + dx * LIFT_MM * per_mm)
-    return (
+    lines = (
         *_extension(*start, per_mm, owner),
         *_extension(*end, per_mm, owner),
         line(*ends, "dimension", owner),
         _arrow(p, (-ux * turned, -uz * turned), per_mm, owner),
         _arrow(q, (ux * turned, uz * turned), per_mm, owner),
-        Label(text=text, at=at, anchor=anchor, size_pt=SIZE_PT, angle_deg=angle, owner=owner),
     )
+    measures = Measures(features=(start[0], end[0]), ends=(p, q), lines=len(lines))
+    value = Label(
+        text=text, at=at, anchor=anchor, size_pt=SIZE_PT, angle_deg=angle, owner=owner, measures=measures
+    )
+    return (*lines, value)
 
 
 def _extension(feature: Point, end: Point, per_mm: MM, owner: str) -> tuple[Ink, ...]:

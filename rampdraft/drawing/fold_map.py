@@ -93,16 +93,13 @@ def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> 
 def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: MM = 1.0) -> tuple[Ink, ...]:
     """Return the path with its way-points and the stages' numbers, both of its ends named, and a cross at the
     cursor.
-
-    Way-points carry their number.
     """
     places = [map_point(design, pose) for pose in path.poses]
     marks: list[Ink] = [polyline(places, "accent")]
     ends = {0.0, *(stage.end for stage in path.stages)}
     for number, (place, share) in enumerate(zip(places, path.at, strict=True)):
         radius = (1.1 if share in ends else 0.6) * per_mm
-        mark = ring(place, radius, pen="accent", owner=f"way-point {number}")
-        marks.append(replace(mark, number=number))
+        marks.append(ring(place, radius, pen="accent", owner=f"way-point {number}"))
     for number, stage in enumerate(path.stages, start=1):
         middle = map_point(design, path.pose((stage.start + stage.end) / 2))
         beside = (middle[0] - 3.0 * per_mm, middle[1] + 3.0 * per_mm)
@@ -116,6 +113,11 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     if cursor is not None:
         marks.extend(_cross(map_point(design, cursor), 5.0 * per_mm))
     return tuple(marks)
+
+
+def kept_path(design: Design, path: FoldPath) -> tuple[Ink, ...]:
+    """Return the path of a ramp that is kept beside the one shown."""
+    return (polyline((map_point(design, pose) for pose in path.poses), "other"),)
 
 
 def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:

@@ -29,9 +29,7 @@ def ghosted(picture: Picture, other: Picture, assembly: Assembly, roles: frozens
 def laid_over(picture: Picture, other: Picture) -> Picture:
     """Return a picture with the lines of another one over it, as a ghost; the box has room for both."""
     lines = [
-        replace(mark, pen="other", fill="none", owner="", number=None)
-        for mark in other.marks
-        if isinstance(mark, Path)
+        replace(mark, pen="other", fill="none", owner="") for mark in other.marks if isinstance(mark, Path)
     ]
     if not lines:
         return picture

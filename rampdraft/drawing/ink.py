@@ -14,10 +14,11 @@ from rampdraft.units import DEG, MM
 
 Pen = Literal[
     "outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept",
-    "other", "own",
+    "other", "own", "edge",
 ]  # fmt: skip
 """What a line means; each format has its own width and colour for it, from one table each. `other` is what is
-kept beside what is shown; `own` has the colour of the area that it goes round, which so shows no edge.
+kept beside what is shown; `own` has the colour of the area that it goes round, which so shows no edge, and
+`edge` is what is seen between two faces of a solid.
 """
 
 Fill = Literal[
@@ -42,10 +43,18 @@ class Path:
     """Key of the member it shows, or path of the field it dimensions, so that it can be pointed at; empty for
     none.
     """
-    number: int | None = None
-    """Of the way-point that it shows, so that hands can take it; counted from 0 at the deployed pose."""
     tone: float = 1.0
     """Share of its colour that the area shows: of a face turned from the light, less."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """What a dimension measures: two features, and the ends of its line that belong to them."""
+
+    features: tuple[Point, Point]
+    ends: tuple[Point, Point]
+    lines: int
+    """So many marks before its value are its lines and arrows."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +71,8 @@ class Label:
     boxed: bool = False
     """With paper behind it, so that lines do not cross the letters."""
     owner: str = ""
+    measures: "Measures | None" = None
+    """What it is the value of, where it is that of a dimension."""
 
 
 Ink = Path | Label

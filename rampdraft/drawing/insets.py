@@ -44,12 +44,35 @@ class Place:
     """How much of it is shown across."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inset:
+    """A place enlarged in a frame of its own."""
+
+    place: Place
+    frame: Box
+    letter: str
+    beside: Point
+    """From the place to the letter beside it."""
+
+    @property
+    def detail(self) -> Enlarged:
+        """Return what of the picture is seen in the frame."""
+        return Enlarged(window=_window(self.place), frame=self.frame)
+
+
 def with_insets(
     picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM, letters: float = 1.0
 ) -> Picture:
     """Return a picture with places enlarged, all at one size, on the part of it that a sheet shows; as it is
     where there is no room. `per_mm`: see `dimension`; `letters` is how many times their usual size they have.
     """
+    return with_these(picture, insets(picture, places, sheet, per_mm, letters), per_mm, letters)
+
+
+def insets(
+    picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM, letters: float = 1.0
+) -> tuple[Inset, ...]:
+    """Return where places are enlarged; nothing where there is no room. Arguments as of `with_insets`."""
     lattice = _Lattice(sheet, per_mm, letters)
     taken = lattice.taken(picture.marks)
     for width in SIZES_MM:
@@ -61,13 +84,29 @@ def with_insets(
         if frames is None:
             continue
         full = lattice.with_areas(taken, frames)
-        marks: list[Ink] = []
+        found: list[Inset] = []
         for letter, place, window, frame in zip("ABCDEF", places, windows, frames, strict=False):
-            marks.append(lattice.beside(full, letter, window))
-            room = (frame[2] - frame[0] - 3 * per_mm) / (LETTER_MM * per_mm * letters)
-            marks.extend(_inset(picture, f"{letter}  {place.name}", window, frame, room, per_mm))
-        return replace(picture, marks=(*picture.marks, *marks))
-    return picture
+            x, y = lattice.beside(full, letter, window).at
+            beside = (x - place.at[0], y - place.at[1])
+            found.append(Inset(place=place, frame=frame, letter=letter, beside=beside))
+        return tuple(found)
+    return ()
+
+
+def with_these(picture: Picture, found: tuple[Inset, ...], per_mm: MM, letters: float = 1.0) -> Picture:
+    """Return a picture with what of it lies in the windows of insets, enlarged in their frames."""
+    marks: list[Ink] = []
+    for inset in found:
+        (x, y), (dx, dy), frame = inset.place.at, inset.beside, inset.frame
+        marks.append(_letter(inset.letter, (x + dx, y + dy)))
+        room = (frame[2] - frame[0] - 3 * per_mm) / (LETTER_MM * per_mm * letters)
+        words = f"{inset.letter}  {inset.place.name}"
+        marks.extend(_inset(picture, words, _window(inset.place), frame, room, per_mm))
+    return replace(picture, marks=(*picture.marks, *marks))
+
+
+def _letter(letter: str, at: Point) -> Label:
+    return Label(text=letter, at=at, size_pt=9.0, pen="outline")
 
 
 def _window(place: Place) -> Box:
@@ -155,10 +194,7 @@ class _Lattice:
         x0, y0, x1, y1 = window
         out, tall, wide = 0.8 * self._per_mm, 3.2 * self._letter, 2.4 * self._letter
         corners = ((x1 + out, y1 + out), (x0 - out - wide, y1 + out), (x1 + out, y0 - out - tall))
-        marks = [
-            Label(text=letter, at=at, size_pt=9.0, pen="outline")
-            for at in (*corners, (x0 - out - wide, y0 - out - tall))
-        ]
+        marks = [_letter(letter, at) for at in (*corners, (x0 - out - wide, y0 - out - tall))]
         return next((mark for mark in marks if not (self.taken((mark,)) & taken).any()), marks[0])
 
     def frames(self, taken: Cells, places: tuple[Place, ...], size: tuple[MM, MM]) -> list[Box] | None:

@@ -107,7 +107,7 @@ _ADVANCES: Final = (
 """Of the characters from the space to the tilde, in thousandths of the letter size: DejaVu Sans, as shipped
 (its table of horizontal metrics).
 """
-_OTHER: Final = 840
+_OTHER: Final = 1000
 """Of any other character: wider than nearly all that are used."""
 
 

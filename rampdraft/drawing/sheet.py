@@ -22,6 +22,7 @@ FILING_MM: Final = 20.0
 MARGIN_MM: Final = 10.0
 BLOCK_WIDTH_MM: Final = 180.0
 BLOCK_HEIGHT_MM: Final = 25.0
+REVISIONS_WIDTH_MM: Final = 84.0
 SCALES: Final = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 """Reductions of ISO 5455, and full size: 10 stands for 1 : 10."""
 CHECK_LINE_MM: Final = 100.0
@@ -124,7 +125,11 @@ def frame_marks(size_mm: tuple[MM, MM], block: TitleBlock, fit: Fit) -> tuple[In
     """Return the frame of a sheet with the title block in its lower right corner."""
     x0, y0, x1, y1 = frame_box(size_mm)
     frame = area(rectangle(x0, y0, x1, y1), "outline", "none")
-    return (frame, *_block(block, x1 - BLOCK_WIDTH_MM, y0, fit))
+    return (
+        frame,
+        *_block(block, x1 - BLOCK_WIDTH_MM, y0, fit),
+        *_revisions(block, x1 - BLOCK_WIDTH_MM - REVISIONS_WIDTH_MM, y0, fit),
+    )
 
 
 def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
@@ -143,6 +148,27 @@ def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
             angle_deg=90.0,
         ),
     )
+
+
+def _revisions(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:
+    """Yield the table of revisions beside the title block: the one that is printed, and room for changes made
+    by hand.
+    """
+    widths = (("Revision", 20.0), ("Change", 30.0), ("Date", 20.0), ("By", 14.0))
+    rows = 4
+    tall = BLOCK_HEIGHT_MM / rows
+    right, top = x + REVISIONS_WIDTH_MM, y + BLOCK_HEIGHT_MM
+    yield area(rectangle(x, y, right, top), "outline", "paper")
+    yield from (line((x, y + row * tall), (right, y + row * tall), "thin") for row in range(1, rows))
+    said = {"Revision": block.revision, "Change": "issued" if block.revision else "", "Date": block.date}
+    at = x
+    for name, wide in widths:
+        if at > x:
+            yield line((at, y), (at, top), "thin")
+        yield Label(text=name, at=(at + 1.2, top - 4.4), pen="hidden", size_pt=7.0)
+        words, size_pt = fit(said.get(name, ""), wide - 2.0, 7.5)
+        yield Label(text=words, at=(at + 1.2, top - tall - 4.4), pen="outline", size_pt=size_pt)
+        at += wide
 
 
 def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:

@@ -66,6 +66,7 @@ def standing_view(
         evaluation,
         pose=site.pose,
         drop_mm=site.drop_mm,
+        nod_rad=site.nod_rad,
         site_number=site.site_number,
         flap_rad=site.flap_rad if flap else None,
         frame="pose",
@@ -84,6 +85,7 @@ def side_view(
     *,
     pose: Pose,
     drop_mm: MM,
+    nod_rad: RAD = 0.0,
     site_number: int = 1,
     nearest: PairClearance | ClashingPair | None = None,
     clashing: tuple[ClashingPair, ...] = (),
@@ -109,7 +111,7 @@ def side_view(
     site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
     still = (
         *surroundings.ground_marks(ground_line(site), box[0], box[2], per_mm),
-        *surroundings.carrier_marks(evaluation.design, top, per_mm),
+        *surroundings.carrier_marks(evaluation.design, top, per_mm, nod_rad=nod_rad),
     )
     fine = per_mm > FINE_FROM
     moving = ramp_marks(
@@ -262,11 +264,12 @@ def side_places(evaluation: Evaluation, site: SitePose) -> tuple[Place, ...]:
     wide = max(_DETAIL_MM, _DETAIL * deep)
     middle = -inner.rail_section.depth_mm / 2
     edge = ((bars.edge[0] + bars.hinge[0]) / 2, bars.edge[1] - inner.rail_section.depth_mm / 2)
-    end_x, end_z = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm)
+    flap = design.toe.kind == "flap"
+    end = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm) if flap else site.contact
     return (
         Place(name="deck edge", at=edge, wide_mm=wide),
         Place(name="joint", at=where["inner"].point(inner.length_mm, middle), wide_mm=wide),
-        Place(name="toe", at=(end_x - 0.25 * wide, end_z + 0.2 * wide), wide_mm=wide),
+        Place(name="toe", at=(end[0] - 0.25 * wide, end[1] + 0.2 * wide), wide_mm=wide),
     )
 
 

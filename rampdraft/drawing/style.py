@@ -76,6 +76,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
     "swept": Stroke(width_mm=NARROW_MM, colour=SWEPT),
     "other": Stroke(width_mm=NARROW_MM, colour=ACCENT, dash_mm=_double_chain(NARROW_MM)),
     "own": Stroke(width_mm=NARROW_MM, colour=INK),
+    "edge": Stroke(width_mm=NARROW_MM, colour=QUIET),
 }
 
 WASHES: Final[dict[Fill, Wash | None]] = {

@@ -53,7 +53,7 @@ _SHEET_MM: Final = 3000.0
 
 
 @contextmanager
-def _same_bytes_each_time() -> Generator[None]:
+def same_bytes_each_time() -> Generator[None]:
     """Have ezdxf write a fixed date and fixed identifiers, so that a profile that did not change is the same
     file.
     """
@@ -65,22 +65,22 @@ def _same_bytes_each_time() -> Generator[None]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
-@_same_bytes_each_time()
+@same_bytes_each_time()
 def part_dxf(part: Part, drawing_number: str = "", revision: str = "") -> bytes:
     """Return one piece of `part` as a DXF document, its profile where it lies in its own frame. Equal parts,
     equal bytes.
 
     Raises ExportError where a cutter could not follow it.
     """
-    doc = _document(revision)
+    doc = new_document(revision)
     _draw(doc.modelspace(), part, drawing_number, 0.0, 0.0)
     x0, y0, x1, y1 = part.piece.profile.outline.box
     _audited(doc.modelspace(), part, (x1 - x0, y1 - y0))
     left, low, right, high = place_mm(part, drawing_number)
     if revision:
         low -= _LINE_MM
-        _text(doc.modelspace(), _marked(revision), (left + TEXT_MM, low))
-    return _written(doc, (left, low, right, high))
+        _text(doc.modelspace(), marked(revision), (left + TEXT_MM, low))
+    return written(doc, (left, low, right, high))
 
 
 def is_worth_cutting(part: Part) -> bool:
@@ -94,13 +94,13 @@ def is_worth_cutting(part: Part) -> bool:
     )
 
 
-@_same_bytes_each_time()
+@same_bytes_each_time()
 def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revision: str = "") -> bytes:
     """Return the outside of a part, unrolled, as a DXF document; bends and marks are lines to scribe.
 
     Raises ExportError where a cutter could not follow it.
     """
-    doc = _document(revision)
+    doc = new_document(revision)
     space = doc.modelspace()
     space.add_lwpolyline(sheet.outline.vertices, format="xyb", close=True, dxfattribs={"layer": OUTLINE})
     for opening in sheet.openings:
@@ -115,11 +115,11 @@ def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revisio
     notes = (
         *_head(part, drawing_number),
         f"outside unrolled, girth {girth} mm, seam in the middle of the {seam}",
-        *((_marked(revision),) if revision else ()),
+        *((marked(revision),) if revision else ()),
     )
     _lines(space, notes, x0, y1 + _GAP_MM + (len(notes) - 1) * _LINE_MM)
     top = y1 + _GAP_MM + len(notes) * _LINE_MM
-    return _written(doc, (x0 - TEXT_MM, y0 - TEXT_MM, x1 + TEXT_MM, top))
+    return written(doc, (x0 - TEXT_MM, y0 - TEXT_MM, x1 + TEXT_MM, top))
 
 
 def _audited(space: Modelspace, part: Part, box_mm: tuple[MM, MM]) -> None:
@@ -134,12 +134,12 @@ def _audited(space: Modelspace, part: Part, box_mm: tuple[MM, MM]) -> None:
         raise ExportError(f"The profile of {part.number}, {part.name}, cannot be cut.", (problem,))
 
 
-@_same_bytes_each_time()
+@same_bytes_each_time()
 def sheet_dxf(parts: Sequence[Part], drawing_number: str = "", revision: str = "") -> bytes:
     """Return one DXF document with a piece of every part, in rows that do not overlap, and the cautions
     below.
     """
-    doc = _document(revision)
+    doc = new_document(revision)
     space = doc.modelspace()
     x = top = row_height = 0.0
     for part in parts:
@@ -150,12 +150,13 @@ def sheet_dxf(parts: Sequence[Part], drawing_number: str = "", revision: str = "
         _draw(space, part, drawing_number, x - left, top - high)
         x, row_height = x + width + _GAP_MM, max(row_height, height)
     low = top - row_height - 2 * _GAP_MM
-    below = (*CAUTIONS, _marked(revision)) if revision else CAUTIONS
+    below = (*CAUTIONS, marked(revision)) if revision else CAUTIONS
     _lines(space, below, 0.0, low)
-    return _written(doc, (0.0, low - len(below) * _LINE_MM, _SHEET_MM, 0.0))
+    return written(doc, (0.0, low - len(below) * _LINE_MM, _SHEET_MM, 0.0))
 
 
-def _marked(revision: str) -> str:
+def marked(revision: str) -> str:
+    """Return the mark of a pack as it is written on its sheets."""
     return f"revision {revision}"
 
 
@@ -268,11 +269,11 @@ def _text(
     angle_deg: float = 0.0,
     align: TextEntityAlignment = TextEntityAlignment.LEFT,
 ) -> None:
-    made = space.add_text(_plain(text), height=TEXT_MM, rotation=angle_deg, dxfattribs={"layer": NOTES})
+    made = space.add_text(plain(text), height=TEXT_MM, rotation=angle_deg, dxfattribs={"layer": NOTES})
     made.set_placement(at, align=align)
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
     """Return text without what a DXF reader takes for a command: `%%` and `^` codes, line ends, control
     characters.
 
@@ -282,7 +283,8 @@ def _plain(text: str) -> str:
     return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", "dia ").replace("−", "-").rstrip()
 
 
-def _document(revision: str) -> Drawing:
+def new_document(revision: str) -> Drawing:
+    """Return an empty document in mm with the cautions in its header."""
     doc = ezdxf.new("R2010", units=4)
     for number, caution in enumerate(CAUTIONS, start=1):
         doc.header.custom_vars.append(f"Caution {number}", caution)
@@ -291,10 +293,14 @@ def _document(revision: str) -> Drawing:
     return doc
 
 
-def _written(doc: Drawing, shown_mm: tuple[MM, MM, MM, MM]) -> bytes:
-    """Return the document as bytes; opened, it shows the box `shown_mm` = (x0, y0, x1, y1)."""
+def written(
+    doc: Drawing, shown_mm: tuple[MM, MM, MM, MM], layers: Sequence[tuple[str, int, int]] = _LAYERS
+) -> bytes:
+    """Return the document as bytes; opened, it shows the box `shown_mm` = (x0, y0, x1, y1). `layers` are
+    name, colour index, line weight in 0.01 mm; those that nothing lies on are left out.
+    """
     used = {entity.dxf.layer for entity in doc.modelspace()}
-    for name, colour, weight in _LAYERS:
+    for name, colour, weight in layers:
         if name in used:
             doc.layers.add(name, color=colour, lineweight=weight)
     x0, y0, x1, y1 = shown_mm

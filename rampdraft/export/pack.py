@@ -20,6 +20,7 @@ from rampdraft.errors import ExportError, FileError, Problem
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.csv_table import table_csv
 from rampdraft.export.dxf import is_worth_cutting, part_dxf, sheet_dxf, unrolled_dxf
+from rampdraft.export.dxf_drawings import drawings_dxf
 from rampdraft.export.file_names import safe_stem
 from rampdraft.export.json_report import report
 from rampdraft.export.lists import lists
@@ -147,6 +148,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
     yield 0.48, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
+    yield 0.46, "drawings.dxf", lambda: drawings_dxf(evaluation, mark)
     yield 0.5, "bench-pack.pdf", lambda: bench_pack_pdf(evaluation, date=date, revision=mark)
     yield 0.6, "check-sheet.pdf", lambda: check_sheet_pdf(evaluation, date=date, revision=mark)
     yield 0.95, "hand-over.pdf", lambda: hand_over_pdf(evaluation, date=date, revision=mark)

@@ -68,7 +68,7 @@ def refusal(name: str, folder: Path | None) -> tuple[str, str]:
     if any(path.is_relative_to(place.resolve()) for place in places):
         return "", ""
     rule = "lies outside the folder of the design, where nobody has looked for rules yet"
-    return rule, "copy it beside the design, or add it in the window, under Use"
+    return rule, "copy it beside the design, or add it in the window, under Use, or with --rules-from"
 
 
 def carry_rule_files(names: Iterable[str], source: Path | None, target: Path) -> tuple[str, ...]:

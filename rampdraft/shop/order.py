@@ -31,9 +31,8 @@ _TAKEN: Final = (
         "inner frame",
         (("rail", "inner", ""), ("cross member", "inner", "")),
         (),
-        "Lay the rails of the inner leaf top down on a flat table, their datum ends against a stop, the cross"
-        " members"
-        " at their marks. Clamp, tack every corner, then weld.",
+        "Lay the rails of the inner leaf top down on a flat table, their datum ends against a stop, the"
+        " cross members at their marks. Clamp, tack every corner, then weld.",
         "both diagonals alike within 2 mm before the last weld; no rail rocks on the table",
     ),
     _Taken(
@@ -41,8 +40,7 @@ _TAKEN: Final = (
         (("rail", "outer", ""), ("cross member", "outer", ""), ("taper plate", "outer", "")),
         (),
         "The outer leaf in the same way, on the inner one as a pattern. Plates into tapered rails last, in"
-        " short runs"
-        " that change sides.",
+        " short runs that change sides.",
         "both diagonals alike within 2 mm; its rails lie in their lanes beside those of the inner leaf",
     ),
     _Taken(
@@ -52,13 +50,10 @@ _TAKEN: Final = (
             ("washer", "inner", "joint"),
         ),
         (),
-        "Put all knuckles of the joint with their washers on one straight setting bar of the pins' diameter,"
-        " through"
-        " both leaves, which lie straight and top down. Clamp the bar at the hinge centre's height, tack every"
-        " knuckle"
-        " on two sides, draw the bar, try the pins. Then weld in the order of the list, a run on each knuckle"
-        " in turn,"
-        " and let it cool between.",
+        "Put all knuckles of the joint with their washers on one straight setting bar of the pins'"
+        " diameter, through both leaves, which lie straight and top down. Clamp the bar at the hinge"
+        " centre's height, tack every knuckle on two sides, draw the bar, try the pins. Then weld in the"
+        " order of the list, a run on each knuckle in turn, and let it cool between.",
         "the setting bar still turns by hand in all of them when they are cold",
     ),
     _Taken(
@@ -66,26 +61,24 @@ _TAKEN: Final = (
         (("knuckle", "inner", "deck"), ("knuckle", "carrier", "deck")),
         (),
         "The knuckles of the deck hinge in the same way, those of the carrier between them on the same bar,"
-        " not yet"
-        " welded to their stubs.",
+        " not yet welded to their stubs.",
         "the bar of the deck hinge is as far from that of the joint at both sides, within 0.5 mm",
     ),
     _Taken(
         "brackets",
         (("bracket stub", "carrier", ""), ("bracket plate", "carrier", "")),
         (),
-        "With the knuckles of the carrier on the bar, set the stubs to them and the plates behind, all plates"
-        " in one"
-        " plane. Tack, take off, weld.",
+        "With the knuckles of the carrier on the bar, set the stubs to them and the plates behind, all"
+        " plates in one plane. Tack, take off, weld.",
         "a straight edge touches all plates when they hang on the bar again",
     ),
     _Taken(
         "stops",
         (("stop bar", "inner", ""), ("stop bar", "outer", "")),
         (),
-        "Lay both leaves straight on their joint pins, push a feeler of the gap between what bears, press the"
-        " stop bars"
-        " against it and tack all of them. Take the feeler out, load the joint by hand, and weld.",
+        "Lay both leaves straight on their joint pins, push a feeler of the gap between what bears, press"
+        " the stop bars against it and tack all of them. Take the feeler out, load the joint by hand, and"
+        " weld.",
         "all stop bars bear together, and the joint drops no more than is told",
     ),
     _Taken(
@@ -128,8 +121,7 @@ _TAKEN: Final = (
         (("slat", "inner", ""), ("slat", "outer", "")),
         ("slat screw",),
         "Slats on the rails, the first one at its mark, the others by a spacer as wide as the gap; the last"
-        " one at its"
-        " mark again, so that no error adds up.",
+        " one at its mark again, so that no error adds up.",
         "no gap wider than is told, no head above the surface",
     ),
     _Taken(
@@ -150,9 +142,8 @@ _TAKEN: Final = (
         "hang",
         (("pin", "inner", "deck"), ("washer", "inner", "deck")),
         ("bracket bolt", "bracket washer", "bracket nut", "split pin", "bridge screw", "carrier hook"),
-        "Hang the brackets on the ramp by the pins of the deck hinge, bolt them to the carrier, secure every"
-        " pin at"
-        " both ends, screw the bridge plate's strip and the hooks on.",
+        "Hang the brackets on the ramp by the pins of the deck hinge, bolt them to the carrier, secure"
+        " every pin at both ends, screw the bridge plate's strip and the hooks on.",
         "the ramp turns through its whole fold by hand, and nothing touches",
     ),
     _Taken(

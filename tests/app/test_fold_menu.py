@@ -1,11 +1,12 @@
 """The fold in the window: its map, its way-points, and what the Fold menu answers."""
 
+import math
 import threading
-from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QAction, QMouseEvent
+from pulling import Mouse
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -13,7 +14,7 @@ from stand_in import answers
 
 from rampdraft.app.shell.desk import Desk
 from rampdraft.drawing.fold_map import map_point
-from rampdraft.drawing.ink import Label, Path, ring
+from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.linkage import Pose
@@ -43,17 +44,8 @@ def place(desk: Desk, pose: Pose) -> QPointF:
     return canvas._view().map(QPointF(*map_point(evaluation(desk).design, pose)))
 
 
-def mouse(desk: Desk, kind: QEvent.Type, at: QPointF) -> None:
-    canvas, none, left = desk.fold_map.canvas, Qt.MouseButton.NoButton, Qt.MouseButton.LeftButton
-    held = left if kind != QEvent.Type.MouseButtonRelease else none
-    changed = left if kind != QEvent.Type.MouseMove else none
-    QApplication.sendEvent(
-        canvas, QMouseEvent(kind, at, QPointF(canvas.mapToGlobal(at)), changed, held, Qt.KeyboardModifier(0))
-    )
-
-
-def press(desk: Desk, at: QPointF) -> None:
-    mouse(desk, QEvent.Type.MouseButtonPress, at)
+def mouse(desk: Desk) -> Mouse:
+    return Mouse(desk.fold_map.canvas)
 
 
 def corners(stages: tuple[FoldStage, ...]) -> list[list[tuple[float, float]]]:
@@ -64,27 +56,19 @@ def test_undo_in_the_middle_of_a_drag_is_not_undone_by_letting_go(map_desk: Desk
     desk = map_desk
     desk.document.edit("inner_leaf.length_mm", 1341.0, "Length")
     start = place(desk, evaluation(desk).fold.path.poses[8])
-    press(desk, start)
-    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -30))
+    hand = mouse(desk)
+    hand.press(start)
+    hand.move(start + QPointF(0, -30))
     desk.document.undo_stack.undo()
-    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    hand.release(start)
     assert evaluation(desk).design == starter_design()
-
-
-def test_a_way_point_is_known_by_its_number_not_by_a_name(map_desk: Desk) -> None:
-    canvas = map_desk.fold_map.canvas
-    lift = ring((10.0, 20.0), 1.0, owner="way-point of the goods lift")
-    corner = replace(ring((40.0, 20.0), 1.0, owner="a corner"), number=4)
-    canvas.show_live((lift, corner), greyed=False)
-    assert canvas.way_point_at(canvas._view().map(QPointF(10.0, 20.0))) is None
-    assert canvas.way_point_at(canvas._view().map(QPointF(40.0, 20.0))) == corner
 
 
 def test_pressing_the_map_moves_the_scrubber_and_the_scrubber_the_cross(map_desk: Desk) -> None:
     desk = map_desk
-    path = evaluation(desk).fold.path
-    press(desk, place(desk, path.pose(0.87)) + QPointF(2, 2))
-    mouse(desk, QEvent.Type.MouseButtonRelease, QPointF())
+    path, hand = evaluation(desk).fold.path, mouse(desk)
+    hand.press(place(desk, path.pose(0.87)) + QPointF(2, 2))
+    hand.release(QPointF())
     assert desk.fold_bar.share == pytest.approx(0.87, abs=0.03)
     before = desk.fold_map.canvas._live
     desk.fold_bar.go(0.3)
@@ -96,13 +80,14 @@ def test_a_way_point_is_dragged_in_whole_degrees_as_one_edit(map_desk: Desk) -> 
     desk = map_desk
     before = evaluation(desk)
     start = place(desk, before.fold.path.poses[10])
-    press(desk, start)
+    hand = mouse(desk)
+    hand.press(start)
     for step in (3, 9, 15):
-        mouse(desk, QEvent.Type.MouseMove, start + QPointF(-step, -step))
+        hand.move(start + QPointF(-step, -step))
         assert evaluation(desk) is not before
     assert desk.document.undo_stack.count() == 0
-    mouse(desk, QEvent.Type.MouseButtonRelease, start)
-    assert desk.document.undo_stack.undoText() == "Move way-point 10"
+    hand.release(start)
+    assert desk.document.undo_stack.undoText().startswith("Way-point 10 ")
     stages = evaluation(desk).design.fold_stages
     assert [stage.say for stage in stages] == [stage.say for stage in before.fold.path.stages]
     moved_to = corners(stages)[0][9]
@@ -121,42 +106,43 @@ def test_esc_gives_a_dragged_way_point_back(map_desk: Desk) -> None:
     desk = map_desk
     design = evaluation(desk).design
     start = place(desk, evaluation(desk).fold.path.poses[8])
-    press(desk, start)
-    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -30))
+    hand = mouse(desk)
+    hand.press(start)
+    hand.move(start + QPointF(0, -30))
     assert evaluation(desk).design != design
-    QTest.keyClick(desk.fold_map.canvas, Qt.Key.Key_Escape)
-    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    QTest.keyClick(desk.fold_map.canvas.knobs["way-point 8"], Qt.Key.Key_Escape)
+    hand.release(start)
     assert evaluation(desk).design is design
     assert desk.document.undo_stack.count() == 0
 
 
-def test_a_slow_ramp_is_worked_out_when_the_way_point_is_let_go(
-    map_desk: Desk, monkeypatch: pytest.MonkeyPatch
+def test_what_a_dragged_way_point_leaves_is_worked_out_once_the_hand_rests(
+    map_desk: Desk, qtbot: QtBot
 ) -> None:
     desk = map_desk
-    monkeypatch.setattr("rampdraft.app.views.way_point_hand.QUICK_S", 0.0)
-    start = place(desk, evaluation(desk).fold.path.poses[8])
-    press(desk, start)
-    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -10))
-    seen = evaluation(desk)
-    mouse(desk, QEvent.Type.MouseMove, start + QPointF(0, -40))
-    assert desk.document.evaluation is seen
-    assert desk.fold_map.canvas._live_greyed
-    mouse(desk, QEvent.Type.MouseButtonRelease, start)
-    assert evaluation(desk) is not seen
-    assert not desk.fold_map.canvas._live_greyed
+    start, hand = place(desk, evaluation(desk).fold.path.poses[8]), mouse(desk)
+    hand.press(start)
+    for step in (10, 40):
+        hand.move(start + QPointF(0, -step))
+        assert not evaluation(desk).stands(Evaluation.clearance)
+    with qtbot.waitSignal(desk.document.changed):
+        pass
+    assert desk.document.previewing
+    assert evaluation(desk).stands(Evaluation.clearance)
+    hand.release(start)
+    assert desk.document.undo_stack.undoText().startswith("Way-point 8 ")
 
 
 def test_way_points_are_chosen_moved_added_and_removed_by_keys_and_buttons(map_desk: Desk) -> None:
     desk, canvas = map_desk, map_desk.fold_map.canvas
     canvas.setFocus()
     QTest.keyClick(canvas, Qt.Key.Key_PageUp)
-    QTest.keyClick(canvas, Qt.Key.Key_PageUp)
+    QTest.keyClick(canvas.knobs["way-point 1"], Qt.Key.Key_PageUp)
     before = corners(own_stages(evaluation(desk).design, evaluation(desk).fold.path))[0][1]
-    QTest.keyClick(canvas, Qt.Key.Key_Up)
-    QTest.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    QTest.keyClick(canvas.knobs["way-point 2"], Qt.Key.Key_Up)
+    QTest.keyClick(canvas.knobs["way-point 2"], Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
     after = corners(evaluation(desk).design.fold_stages)[0][1]
-    assert after == pytest.approx((before[0] + 1.1, before[1]))
+    assert after == pytest.approx((math.floor(before[0]) + 1.1, before[1]))
     assert desk.document.undo_stack.count() == 1
     count = len(evaluation(desk).fold.path.poses)
     desk.fold_bar.go(0.9)
@@ -169,17 +155,18 @@ def test_way_points_are_chosen_moved_added_and_removed_by_keys_and_buttons(map_d
 def test_the_ends_of_the_path_are_not_dragged(map_desk: Desk) -> None:
     desk = map_desk
     start = place(desk, evaluation(desk).fold.path.poses[-1])
-    press(desk, start)
-    mouse(desk, QEvent.Type.MouseMove, start + QPointF(-30, 30))
-    mouse(desk, QEvent.Type.MouseButtonRelease, start)
+    hand = mouse(desk)
+    hand.press(start)
+    hand.move(start + QPointF(-30, 30))
+    hand.release(start)
     assert desk.document.undo_stack.count() == 0
 
 
 def test_what_clashes_is_said_at_the_pointer(map_desk: Desk) -> None:
-    desk = map_desk
-    mouse(desk, QEvent.Type.MouseMove, place(desk, Pose(0.0, -2.0)))
+    desk, hand = map_desk, mouse(map_desk)
+    hand.move(place(desk, Pose(0.0, -2.0)))
     assert desk.fold_map.canvas._words[1].startswith("clash, ")
-    mouse(desk, QEvent.Type.MouseMove, place(desk, Pose(1.2, -1.5)))
+    hand.move(place(desk, Pose(1.2, -1.5)))
     assert desk.fold_map.canvas._words[1].startswith("clearance ")
     desk.filing.load(sample_paths()[0])
     assert desk.fold_map.canvas._words == ()

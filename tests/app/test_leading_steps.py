@@ -5,6 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
+from rampdraft.app import looks
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.desk import Desk
 from rampdraft.app.steps.finding import Thing, found, things
@@ -171,3 +172,20 @@ def test_cautions_stand_in_a_line_that_opens(desk: Desk) -> None:
     cautions.line.click()
     assert cautions.page.isVisibleTo(desk.checks)
     assert "not approval" in cautions.page.toPlainText()
+
+
+@pytest.mark.parametrize("per_cent", [100, 200])
+def test_no_step_is_cut_off_at_the_side_of_a_small_screen(desk: Desk, per_cent: int) -> None:
+    desk.window.resize(1280, 800)
+    looks.choose_text_size(per_cent)
+    try:
+        for step in STEPS:
+            desk.step_work.take(step.key)
+            for name in ("use", "sites", "inner_leaf", "carrier_body", "wishes"):
+                if desk.form.has(name):
+                    desk.form.go_to_section(name)
+            QApplication.processEvents()
+            assert desk.window.width() == 1280
+            assert desk.form.cut_off_px == 0, step.key
+    finally:
+        looks.choose_text_size(100)

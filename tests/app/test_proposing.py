@@ -112,6 +112,9 @@ def test_places_and_users_come_and_go(opened: ProposeDialog) -> None:
     boxes = page.sites.findChildren(QPushButton)
     next(one for one in boxes if one.toolTip() == "Leave out Kerb").click()
     assert [site.name for site in page.survey.sites] == ["Level yard", "Falling ground"]
+    kinds = page.sites.kinds_of(1)
+    kinds.activated.emit(kinds.findData("platform"))
+    assert page.survey.sites[1].kind == "platform"
     page.users.entries[0].off.click()
     assert "use.users" in page.told.text()
     assert not opened.look.isEnabled()

@@ -2,16 +2,22 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from rampdraft.app import kept_rolling
 from rampdraft.app.checklist import checks
 from rampdraft.app.checklist.check_list import CHECK_ROLE
 from rampdraft.app.shell.desk import Desk
-from rampdraft.checks.result import Check
+from rampdraft.checks.demands.rolling import rolling_checks
+from rampdraft.checks.demands.rolling_cases import Rolled
+from rampdraft.checks.result import Check, Subjects
+from rampdraft.drawing.ink import Path
+from rampdraft.drawing.side import ramp_marks
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.model.fields.paths import with_value
 
 LOW = "own/roll-clears"
@@ -76,7 +82,8 @@ def test_the_newest_edit_wins_and_a_drag_waits(barn: Desk, qtbot: QtBot) -> None
     document = barn.document
     document.edit(FOOTREST, 50.0, "Footrest height")
     assert document.design is not None
-    document.preview(with_value(document.design, FOOTREST, 70.0))
+    with qtbot.waitSignal(document.changed):  # the hand rests
+        document.preview(with_value(document.design, FOOTREST, 70.0))
     assert checks.WAITING in words(barn)
     document.replace(with_value(document.design, FOOTREST, 95.0), "Footrest height")
     rolled(barn, qtbot)
@@ -100,3 +107,32 @@ def test_a_fault_is_told_where_the_checks_would_stand(
     rolled(barn, qtbot)
     assert checks.BROKEN in words(barn)
     assert LOW not in listed(barn)
+
+
+def test_a_check_of_a_deck_that_sinks_shows_the_deck_as_it_lies_then(desk: Desk) -> None:
+    """The trolley under whoever rolls: neither the empty deck nor the loaded one is where it is worst."""
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    desk.document.open(load_design(path), path, path.parent)
+    evaluation = desk.document.evaluation
+    assert evaluation is not None
+    sinking = tuple(one for one in evaluation.rolling if isinstance(one, Roll) and one.state == "sinking")
+    checks_then = rolling_checks(Subjects(evaluation.design, {"rolling": sinking}))
+    check = next(one for one in checks_then if one.id == LOW)
+    assert isinstance(check.found, Rolled)
+    side = desk.side
+    desk._show_check(check)
+    QApplication.processEvents()
+    assert side.site.currentData() == (check.site_number, "sinking", False)
+    site, pose = side._place(evaluation)
+    (roll,) = (one for one in sinking if (one.user, one.site_number) == (check.about.user, check.site_number)
+               and one.facing == check.found.facing)  # fmt: skip
+    then = roll.about(check.found.worst.front_mm).pose
+    assert (site.drop_mm, site.nod_rad, pose) == (then.drop_mm, then.nod_rad, then.pose)
+    assert pose not in [one.pose for one in evaluation.sites]
+    drawn = side.canvas.picture
+    assert drawn is not None
+    outlines = {mark.vertices for mark in drawn.marks if isinstance(mark, Path)}
+    ramp = ramp_marks(evaluation, pose=then.pose, drop_mm=then.drop_mm, flap_rad=then.flap_rad)
+    assert {mark.vertices for mark in ramp if isinstance(mark, Path) and mark.owner} <= outlines
+    desk.document.edit("inner_leaf.length_mm", evaluation.design.inner_leaf.length_mm + 20, "Length")
+    assert side.site.currentData() == (check.site_number, "sinking", False)

@@ -203,7 +203,8 @@ def test_a_drag_shows_the_worst_place_of_the_ramp_in_hand_and_the_table_waits(
     qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
     before = shown(rolling)
     longer = with_value(design, "inner_leaf.length_mm", design.inner_leaf.length_mm + 40)
-    document.preview(longer)
+    with qtbot.waitSignal(document.changed):  # the hand rests
+        document.preview(longer)
     found = shown(rolling)
     assert found.front_mm[-1] > before.front_mm[-1] + 20
     assert found.step_mm > before.step_mm
@@ -345,4 +346,4 @@ def test_everything_is_named_for_those_who_cannot_see_it(rolling: Desk) -> None:
     named = (view.user, view.site, view.way, view.bar.slider, view.bar.places, view.table.table, view.canvas)
     assert all(widget.accessibleName() for widget in named)
     assert all(chart.accessibleName() and chart.accessibleDescription() for chart in view.bar.charts)
-    assert "Rolling" in rolling.view_names
+    assert "Rolling" in [name for _, name in rolling.views.named]

@@ -8,6 +8,7 @@ compares the two.
 """
 
 import itertools
+import math
 import os
 import subprocess
 import sys
@@ -28,6 +29,7 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "validation")]
 
 import shapely_clearance  # noqa: E402
+from dragging import dragging  # noqa: E402
 from proposing import proposing  # noqa: E402
 from test_grillage_second_opinion import Frame  # noqa: E402
 
@@ -203,6 +205,14 @@ def beside(checkout: Path) -> Iterator[str]:
             f"beside: {here} here {calibrated(ours)}, {there} there {theirs * 1e3:.1f} ms: {ratio:.2f} x"
             f" ({runs} turns)"
         )
+
+
+def drag(checkout: Path | None = None) -> Iterator[str]:
+    """A drag on the drawing, beside the whole evaluation of another checkout in the same run."""
+    there = Turns(checkout, "full") if checkout is not None else None
+    yield from dragging(largest_sample(), calibrated, there.seconds if there is not None else None)
+    if there is not None:
+        there.close()
 
 
 def checks_found(evaluation: Evaluation) -> tuple[tuple[str, float | None], ...]:
@@ -419,16 +429,25 @@ def rolling() -> Iterator[str]:
     radii = (62.5, 100.0, 165.0, 305.0)
     outlines = [surfaces.under(y).points_mm for y in (250.0, 280.0, 0.0)]
     rolled = [(outline, radius) for outline in outlines for radius in radii]
-    lines = [(shapely.LineString(outline), radius) for outline, radius in rolled]
-    ours, theirs = taking_turns(
-        (
-            lambda: wheel_paths(rolled),
-            lambda: [line.buffer(radius, quad_segs=128) for line, radius in lines],
-        ),
-        21,
-    )
-    reference = f"shapely's buffer alone, {theirs / len(lines) * 1e3:.2f} ms each"
-    yield f"ways of wheels' centres, {len(rolled)} at once: {theirs / ours:.0f} x (reference: {reference})"
+    for few, what in ((rolled, f"{len(rolled)} at once"), *((rolled[at : at + 1], "one") for at in range(4))):
+        lines = [(shapely.LineString(outline), radius, chords(radius)) for outline, radius in few]
+        ours, theirs = taking_turns(
+            (
+                partial(wheel_paths, few),
+                lambda lines=lines: [line.buffer(radius, quad_segs=count) for line, radius, count in lines],
+            ),
+            21,
+        )
+        sizes = "to".join(f" {radius:g} " for radius in sorted({few[0][1], few[-1][1]}))
+        yield (
+            f"ways of wheels' centres,{sizes}mm, {what}: {theirs / ours:.0f} x (reference: shapely's buffer"
+            f" alone to 0.01 mm, {theirs / len(lines) * 1e3:.2f} ms each)"
+        )
+
+
+def chords(radius_mm: float) -> int:
+    """Return by how many chords shapely must follow a quarter of a circle to be within 0.01 mm of it."""
+    return math.ceil(math.pi / 2 / math.sqrt(8 * 0.01 / radius_mm))
 
 
 def rolling_dragged() -> Iterator[str]:
@@ -459,6 +478,8 @@ def rolling_dragged() -> Iterator[str]:
             for number in range(41):
                 longer = replace(design.inner_leaf, length_mm=design.inner_leaf.length_mm + number % 7)
                 desk.document.preview(replace(design, inner_leaf=longer))
+                assert desk.document.evaluation is not None
+                desk.document.evaluation.complete()
                 start = time.thread_time()
                 view.refresh()
                 for part in (view.canvas, *view.bar.charts):
@@ -560,6 +581,7 @@ FIGURES: dict[str, Callable[[], Iterator[str]]] = {
     "proposals": proposing,
     "rolling": rolling,
     "dragged": rolling_dragged,
+    "drag": drag,
     "solid": solid_scrubbed,
 }
 
@@ -570,7 +592,9 @@ def main(names: list[str]) -> int:
         place = names.index("--beside")
         checkout = Path(names[place + 1])
         del names[place : place + 2]
-    figures = FIGURES | ({"beside": lambda: beside(checkout)} if checkout is not None else {})
+    figures = dict(FIGURES)
+    if checkout is not None:
+        figures |= {"beside": lambda: beside(checkout), "drag": lambda: drag(checkout)}
     unknown = [name for name in names if name not in figures]
     if unknown:
         print(f"no figure {', '.join(unknown)}; there are: {', '.join(figures)}", file=sys.stderr)

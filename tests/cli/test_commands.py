@@ -445,3 +445,20 @@ def test_mend_tells_the_edits_after_which_nothing_fails(run: Run, tmp_path: Path
     save_design(starter_design(), file)
     _, out, _ = run("check", file, "--mend")
     assert "Correct all: nothing fails" in out
+
+
+def test_rule_files_are_taken_from_a_folder_that_is_named(run: Run, tmp_path: Path) -> None:
+    elsewhere, file = tmp_path / "rules of ours", tmp_path / "design" / "ramp.toml"
+    elsewhere.mkdir()
+    file.parent.mkdir()
+    rules = elsewhere / "barn.toml"
+    rules.write_bytes((samples_folder() / "rules" / "barn-assisted.toml").read_bytes())
+    save_design(with_value(starter_design(), "use.rule_sets", (str(rules),)), file)
+    code, _, err = run("check", file)
+    assert (code, "--rules-from" in err) == (2, True)
+    code, _, err = run("check", file, "--rules-from", elsewhere / "nowhere")
+    assert (code, "must be a folder" in err) == (2, True)
+    code, out, err = run("check", file, "--rules-from", elsewhere)
+    assert (code in (0, 1, 3), err) == (True, "")
+    assert "Barn stage, assisted" in out
+    assert run("check", file)[0] == code, "as in the window, it stays a place of rule files"

@@ -1,4 +1,4 @@
-"""The check sheet: summary first, the working of every check, upright pages, and no more than twelve of them."""
+"""The check sheet: summary first, the working of every check, on twelve upright pages at most."""
 
 from dataclasses import replace
 from functools import cache
@@ -110,10 +110,9 @@ def test_what_does_not_plainly_pass_is_listed_under_the_number_of_its_working() 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_the_working_of_every_check_stands_in_full(path: Path) -> None:
-    """Or names the check whose working is the same to the letter, or stands in part at the head of a group."""
-    contents = (
-        text[: text.rindex("Check sheet")] for text in texts(sample_pdf(path))
-    )  # head and foot come last
+    """Or names the check whose working is the same word for word; a part is at the head of a group."""
+    # head and foot come last
+    contents = (text[: text.rindex("Check sheet")] for text in texts(sample_pdf(path)))
     whole = "".join(" ".join(contents).split())
     first: dict[tuple[str, ...], int] = {}
     number = numbers(sample(path).all_checks)
@@ -161,6 +160,7 @@ def test_map_charts_and_room_are_there() -> None:
     room = starter().fold.envelope
     for words in (
         "Clearance map",
+        "Tightest place",
         f"in front {room.in_front_mm:.0f}",
         f"above deck {room.above_deck_mm:.0f}",
         "clearance, mm",

@@ -1,5 +1,5 @@
-"""Rolling over it, on paper: every user and site is there with the worst of each figure, the worst of all with
-whose it is, and poses that show what their titles say.
+"""Rolling over it, on paper: every user and site with the worst of each figure, the worst of all with whose
+it is, and poses that show what their titles say.
 """
 
 import math

@@ -21,8 +21,8 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
-from rampdraft.app.canvas.painting import Brush, Shape, Stroke, strokes_of
-from rampdraft.drawing.ink import Picture
+from rampdraft.app.canvas.painting import Brush, Stroke, label_box, strokes_of
+from rampdraft.drawing.ink import Label, Picture
 
 MARGIN_PX: Final = 24
 REACH_PX: Final = 4
@@ -38,6 +38,8 @@ class Canvas(QWidget):
     """Key of the mark under the pointer, empty for none."""
     picked = Signal(str)
     """Key of the mark that was clicked, empty for none."""
+    typed_over = Signal(str, QPointF)
+    """Key of the mark that was clicked twice, and where, in pixels: its value is to be typed."""
     scaled = Signal()
     """The user, or the window's size, changed the scale: arrows drawn in mm have another size now."""
 
@@ -53,6 +55,8 @@ class Canvas(QWidget):
         self.picture: Picture | None = None
         self._strokes: tuple[Stroke, ...] = ()
         self._box: tuple[float, float, float, float] | None = None
+        self._dimensioned: frozenset[str] = frozenset()
+        """Keys of all that the picture shows."""
         self._lit: frozenset[str] = frozenset()
         self.note = ""
         """What stands on the picture while it is greyed: it is not of the design in hand."""
@@ -69,6 +73,7 @@ class Canvas(QWidget):
         """Show a picture; with a `note` it is greyed and the note stands on it."""
         self.picture, self.note = picture, note
         self._strokes = strokes_of(picture.marks) if picture is not None else ()
+        self._dimensioned = frozenset(mark.owner for mark in picture.marks) if picture else frozenset()
         if picture is not None:
             self.setAccessibleDescription(f"{picture.title}. {note}" if note else picture.title)
             if self._box is None:
@@ -101,6 +106,14 @@ class Canvas(QWidget):
             self._lit = owners
             self.update()
 
+    def hint(self, owner: str) -> None:
+        """Draw the marks of an owner as if the pointer were at them: it is at what stands for them
+        elsewhere.
+        """
+        if owner != self._hovered:
+            self._hovered = owner
+            self.update()
+
     # The view
 
     def fit(self) -> None:
@@ -116,7 +129,7 @@ class Canvas(QWidget):
             room = QSize(max(self.width() - 2 * MARGIN_PX, 10), max(self.height() - 2 * MARGIN_PX, 10))
             self._scale = min(room.width() / across, room.height() / up)
             self._centre = QPointF((x0 + x1) / 2, (y0 + y1) / 2)
-        self.update()
+        self._view_changed()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Zoom by a factor, keeping the point of the drawing at `at` (pixels) where it is."""
@@ -125,8 +138,12 @@ class Canvas(QWidget):
         self._scale = min(max(self._scale * factor, FURTHEST), NEAREST)
         self._centre += held - self.place_of(at)
         self.fitted = False
-        self.update()
+        self._view_changed()
         self.scaled.emit()
+
+    def _view_changed(self) -> None:
+        """Paint again: another part of the drawing is seen, or at another scale."""
+        self.update()
 
     @property
     def per_paper_mm(self) -> float:
@@ -163,12 +180,22 @@ class Canvas(QWidget):
         reach, place = REACH_PX / self._scale, self.place_of(at)
         near = QRectF(place.x() - reach, place.y() - reach, 2 * reach, 2 * reach)
         for shape in reversed(self._strokes):
-            if not isinstance(shape, Shape) or not shape.mark.owner:
+            if isinstance(shape, Label):
+                if shape.owner and self._covers(shape, at):
+                    return shape.owner
+                continue
+            if not shape.mark.owner:
                 continue
             solid = shape.mark.closed and shape.mark.fill != "none"
             if shape.path.contains(place) if solid else shape.path.intersects(near):
                 return shape.mark.owner
         return ""
+
+    def _covers(self, label: Label, at: QPointF) -> bool:
+        """Return whether a label is at a place in pixels."""
+        turn = QTransform()
+        turn.rotate(label.angle_deg)
+        return label_box(label, self).contains(turn.map(at - self._view().map(QPointF(*label.at))))
 
     # Painting
 
@@ -200,6 +227,8 @@ class Canvas(QWidget):
         """Keep a fitted view fitted."""
         if self.fitted:
             self.fit()
+        else:
+            self._view_changed()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom at the pointer."""
@@ -220,7 +249,7 @@ class Canvas(QWidget):
             self._moved, self.fitted, self._grabbed = True, False, event.position()
             self._centre -= QPointF(step.x() / self._scale, -step.y() / self._scale)
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
-            self.update()
+            self._view_changed()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go; a click that did not pan picks what is there."""
@@ -230,8 +259,12 @@ class Canvas(QWidget):
         self._grabbed = None
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Show the whole again."""
-        self.fit()
+        """Have what is there typed over; where nothing is, show the whole again."""
+        owner = self.owner_at(event.position())
+        if owner:
+            self.typed_over.emit(owner, event.position())
+        else:
+            self.fit()
 
     def leaveEvent(self, event: QEvent) -> None:
         """Nothing is pointed at any more."""
@@ -248,7 +281,7 @@ class Canvas(QWidget):
         if key in moves:
             self._centre += QPointF(*moves[key])
             self.fitted = False
-            self.update()
+            self._view_changed()
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom(1.25)
         elif key == Qt.Key.Key_Minus:

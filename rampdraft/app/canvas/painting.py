@@ -59,6 +59,7 @@ _DARK: Final = Inks(
         "swept": "#2c3133",
         "other": theme.DARK.accent,
         "own": "#dcdad3",
+        "edge": "#8b9698",
     },
     fills={
         "paper": theme.DARK.paper,
@@ -173,6 +174,25 @@ def _pen(colour: str, kind: Pen, strength: int, per_mm: float) -> QPen:
     return pen
 
 
+def label_box(label: Label, widget: QWidget) -> QRectF:
+    """Return the rectangle of a label's letters in pixels, before it is turned: from its place, y down."""
+    metrics = QFontMetricsF(_font(label.size_pt), widget)
+    width = metrics.horizontalAdvance(label.text)
+    left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]
+    return QRectF(left, _baseline(label, metrics) - metrics.ascent(), width, metrics.height())
+
+
+def _font(size_pt: float) -> QFont:
+    font = QFont(family())
+    font.setPointSizeF(size_pt * theme.text_scale())
+    return font
+
+
+def _baseline(label: Label, metrics: QFontMetricsF) -> float:
+    """Return how far below a label's place its letters stand: a boxed one has its middle there."""
+    return metrics.capHeight() / 2 if label.boxed else 0.0
+
+
 class Brush:
     """Paints marks on a widget through a view."""
 
@@ -229,22 +249,17 @@ class Brush:
 
     def label(self, label: Label, strength: int) -> None:
         """Paint a label upright to its own angle."""
-        font = QFont(family())
-        font.setPointSizeF(label.size_pt * theme.text_scale())
-        metrics = QFontMetricsF(font, self._widget)
-        width = metrics.horizontalAdvance(label.text)
-        left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]
+        font, box = _font(label.size_pt), label_box(label, self._widget)
         painter, self._in_view = self._painter, False
         painter.resetTransform()
         painter.translate(self._view.map(QPointF(*label.at)))
         painter.rotate(-label.angle_deg)
-        baseline = metrics.capHeight() / 2 if label.boxed else 0.0
         if label.boxed:
-            box = QRectF(left, baseline - metrics.ascent(), width, metrics.height()).adjusted(-3, -1, 3, 1)
-            painter.fillRect(box, QColor(self._colours.paper))
+            painter.fillRect(box.adjusted(-3, -1, 3, 1), QColor(self._colours.paper))
         painter.setFont(font)
         painter.setPen(QColor(self._colours.accent if strength else self._inks.pens[label.pen]))
-        painter.drawText(QPointF(left, baseline), label.text)
+        metrics = QFontMetricsF(font, self._widget)
+        painter.drawText(QPointF(box.left(), _baseline(label, metrics)), label.text)
 
     def note(self, words: str) -> None:
         """Paint a note over the whole, at the top."""

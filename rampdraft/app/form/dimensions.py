@@ -12,7 +12,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.form.field import ClassField, Field, reason
+from rampdraft.app.form.field import ClassField, Field
+from rampdraft.app.form.giving import reason
 from rampdraft.app.form.help import HelpPanel
 from rampdraft.app.form.rows import SITES, AddRow, RowHeading
 from rampdraft.app.form.site_preset import SitePreset
@@ -81,6 +82,8 @@ class DimensionsPanel(QWidget):
 
     entered = Signal(str)
     """Path of the field with the cursor."""
+    pointed = Signal(str)
+    """Path of the field under the pointer, empty for none."""
     user_wanted = Signal()
     """Another wheeled user is to be added."""
     user_shown = Signal(int)
@@ -96,6 +99,7 @@ class DimensionsPanel(QWidget):
         self._fields: dict[str, Field] = {}
         self._sections: dict[str, Section] = {}
         self._row_counts: dict[str, int] = {}
+        self._lit = ""
         self.presets: list[SitePreset] = []
         """Over the rows of the sites, where those are seen."""
         self._step = ""
@@ -118,6 +122,15 @@ class DimensionsPanel(QWidget):
         """Return the paths of all fields that are there, as far as groups are open."""
         return set(self._fields)
 
+    @property
+    def cut_off_px(self) -> int:
+        """Return how much of the form has no room across, and is scrolled to sideways."""
+        return self._scroll.horizontalScrollBar().maximum()
+
+    def has(self, path: str) -> bool:
+        """Return whether the step in hand has a value, or something of a group."""
+        return self._in_step(path)
+
     def field(self, path: str) -> Field:
         """Return the row of the form for a path, opening its section."""
         self.go_to_section(path)
@@ -132,6 +145,14 @@ class DimensionsPanel(QWidget):
             self._scroll.ensureWidgetVisible(field, 0, 60)
             self._scroll.horizontalScrollBar().setValue(0)
             field.editor.widget.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def light(self, path: str) -> None:
+        """Let the row of a path stand out, where it is open; with no path, none."""
+        for one, lit in ((self._lit, False), (path, True)):
+            field = self._fields.get(one)
+            if field is not None:
+                field.light(lit=lit)
+        self._lit = path
 
     def show_step(self, step: str) -> None:
         """Show the values of a step of the job, those that matter most first; all of them for none."""
@@ -299,6 +320,7 @@ class DimensionsPanel(QWidget):
                 kind = ClassField if (cls, info.name) == (WheeledUser, "kind") else Field
                 field = kind(self._document, f"{prefix}{info.name}", info, body, narrow=self._is_narrow)
                 field.entered.connect(self._say)
+                field.pointed.connect(self.pointed)
                 if isinstance(field, ClassField):
                     field.class_given.connect(self.class_given)
                 field.refresh(_of(field.path, self._document.problems))

@@ -235,7 +235,7 @@ class RuleSetEditor(Editor):
         self._column = column(self.widget, spacing=2)
         for rules in builtin_rule_sets():
             self._add_box(rules.key, rules.title, rules.publication)
-        self._column.addWidget(button("Add a rule file of your own…", self._add_file, self.widget))
+        self._column.addWidget(button("Add your own rules…", self._add_file, self.widget))
 
     def show_value(self, value: Any, design: Design) -> None:
         """Tick the rule sets in use."""

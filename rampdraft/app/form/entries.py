@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QWidget
 
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import ChoiceEditor, editor_for
-from rampdraft.app.form.field import reason
+from rampdraft.app.form.giving import reason
 from rampdraft.app.furniture import across, button, column, label, make
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design

@@ -3,17 +3,18 @@
 from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QEnterEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.editors import editor_for
+from rampdraft.app.form.giving import give, reason
 from rampdraft.app.form.usual import usual_of
 from rampdraft.app.furniture import label, make
 from rampdraft.errors import Problem
 from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
-from rampdraft.model.fields.values import value_problems
 from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import ASKED, fixed, follows, freed, idle, spacing_of
 
@@ -28,6 +29,8 @@ class Field(QWidget):
 
     entered = Signal(object)
     """The cursor came here; carries this row."""
+    pointed = Signal(str)
+    """The pointer is here: the path; empty once it has left."""
 
     def __init__(
         self, document: Document, path: str, info: FieldInfo, parent: QWidget, *, narrow: bool = False
@@ -47,6 +50,7 @@ class Field(QWidget):
         widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.reason = label("", self, role="reason")
         self.reason.hide()
         self.follows = self._follower() if spacing_of(path) is not None else None
@@ -155,6 +159,21 @@ class Field(QWidget):
             self.entered.emit(self)
         return False
 
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Tell that the pointer is here."""
+        self.pointed.emit(self.path)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Tell that it is no more."""
+        self.pointed.emit("")
+
+    def light(self, *, lit: bool) -> None:
+        """Stand out, while the pointer is at the dimension on the drawing."""
+        if self.property("lit") != lit:
+            self.setProperty("lit", lit)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
     def _step(self, value: object) -> None:
         self._edit(value, f"{self.path}#{self._runs}")
 
@@ -162,19 +181,9 @@ class Field(QWidget):
         """Edit the design, unless the value alone is not allowed: then the text stays here, with the
         reason.
         """
-        design = self._document.design
-        assert design is not None
-        wrong = value_problems(self.path, self._info, value)
+        wrong = give(self._document, self.path, value, run=run)
         if wrong:
             self._document.refuse(self.path, format.text_of(self._info, value), "; ".join(map(reason, wrong)))
-            return
-        old, new = (self._words(one) for one in (value_at(design, self.path), value))
-        self._document.edit(self.path, value, self.what, old=old, new=new, run=run)
-
-    def _words(self, value: object) -> str:
-        """Return a value as the name of an edit has it."""
-        usual = self.editor.usual
-        return usual.left if usual is not None and not value else _short(format.text_of(self._info, value))
 
     def _refuse(self, text: str, rule: str) -> None:
         self._document.refuse(self.path, text, rule)
@@ -193,13 +202,3 @@ class ClassField(Field):
         self.class_given.emit(self.path.rpartition(".")[0], value)
         if self._document.design is not None:  # while nothing is decided, the class is what it was
             self.editor.show_value(value_at(self._document.design, self.path), self._document.design)
-
-
-def reason(problem: Problem) -> str:
-    """Return why a value can't be, with the way out."""
-    return f"{problem.rule} ({problem.way_out})" if problem.way_out else problem.rule
-
-
-def _short(text: str) -> str:
-    line = " ".join(text.split())
-    return line if len(line) <= 40 else line[:39] + "…"

@@ -4,6 +4,7 @@ Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign),
 120)`.
 """
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
 from typing import Any, get_origin
@@ -78,6 +79,19 @@ def value_from(info: FieldInfo, text: str) -> Any:
             return text.strip()
         case _:
             raise ValueError("is not typed as text")
+
+
+def numbers_text(values: Iterable[float]) -> str:
+    """Return numbers as one text."""
+    return _joined(map(number, values))
+
+
+def numbers_from(text: str, unit: str, count: int) -> tuple[float, ...]:
+    """Return so many numbers of one text. Raises ValueError as `value_from`."""
+    values = tuple(_value(part, unit) for part in _parts(text))
+    if len(values) != count:
+        raise SumError(f"needs {count} numbers: {numbers_text((0.0,) * count)}")
+    return values
 
 
 def range_text(record: Dim) -> str:

@@ -133,9 +133,8 @@ class SiteRows(Rows):
         return list(self._survey.sites)
 
     def _kind(self, number: int, at: int) -> None:
-        sites, kinds = self._sites(), self.sender()
-        assert isinstance(kinds, Chooser)
-        kind: PresetKind = kinds.itemData(at)
+        sites = self._sites()
+        kind: PresetKind = self._kinds[number].itemData(at)
         before = sites[number]
         sites[number] = turned_into(before, kind, {site.name for site in sites} - {before.name})
         if sites[number] != before:

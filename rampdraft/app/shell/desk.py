@@ -1,8 +1,9 @@
 """What is in the window: three areas side by side, and how they speak with one another."""
 
+from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.answers import Answers
@@ -33,6 +34,7 @@ from rampdraft.app.views.compare import ComparePanel
 from rampdraft.app.views.end import EndPanel
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.fold_map import FoldMapPanel
+from rampdraft.app.views.hand import type_over
 from rampdraft.app.views.notice import Notice
 from rampdraft.app.views.pieces import PiecesPanel
 from rampdraft.app.views.plan import PlanPanel
@@ -41,8 +43,10 @@ from rampdraft.app.views.side import SidePanel
 from rampdraft.app.views.solid import SolidPanel
 from rampdraft.app.views.strength import StrengthPanel
 from rampdraft.app.views.users import UsersPanel
+from rampdraft.checks.demands.rolling_cases import Rolled
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
+from rampdraft.drawing.grips.grip import field_of
 from rampdraft.drawing.lit import lit_by
 
 AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
@@ -82,21 +86,8 @@ class Desk(QObject):
         self.variant = Variant(self.document)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
-        named = (
-            (self.side, "Side"),
-            (self.fold_map, "Fold map"),
-            (self.rolling, "Rolling"),
-            (self.plan, "Plan"),
-            (self.end, "End"),
-            (self.solid, "Solid"),
-            (self.strength, "Strength"),
-            (self.carrier, "Carrier"),
-            (self.pieces, "Pieces"),
-            (self.users, "Users"),
-            (self.compare, "Compare"),
-        )
-        for panel, name in named:
-            self.views.add(panel, name)
+        for panel, key, name in self._panels:
+            self.views.add(panel, key, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
@@ -107,6 +98,23 @@ class Desk(QObject):
         self._actions = Actions(self)
         self._wire()
         self._retitle()
+
+    @property
+    def _panels(self) -> tuple[tuple[QWidget, str, str], ...]:
+        """Return the views, each with its key and its name."""
+        return (
+            (self.side, "side", "Side"),
+            (self.fold_map, "fold_map", "Fold map"),
+            (self.rolling, "rolling", "Rolling"),
+            (self.plan, "plan", "Plan"),
+            (self.end, "end", "End"),
+            (self.solid, "solid", "Solid"),
+            (self.strength, "strength", "Strength"),
+            (self.carrier, "carrier", "Carrier"),
+            (self.pieces, "pieces", "Pieces"),
+            (self.users, "users", "Users"),
+            (self.compare, "compare", "Compare"),
+        )
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
@@ -138,14 +146,17 @@ class Desk(QObject):
         self.checks.mend.told.connect(self.say)
         self.pieces.chose.connect(self._light)
         self.form.entered.connect(self._light_field)
+        self.form.entered.connect(self.side.show_field)
+        self.form.pointed.connect(self._hint)
         self.strength.chose.connect(self._light)
-        self.checks.judged.connect(self._compare)
+        self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
-        for panel in (self.side, self.plan, self.end, self.solid):
+        for panel in (self.side, self.fold_map, self.rolling, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
+            canvas.typed_over.connect(partial(self._type_over, canvas))
 
     # What the actions need
 
@@ -175,9 +186,11 @@ class Desk(QObject):
 
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
-        self.variant.keep(self.checks.known)
-        if self.variant.evaluation is not None:
-            self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
+        if not self.document.whole:
+            self.say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            return
+        self.variant.keep()
+        self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -241,9 +254,6 @@ class Desk(QObject):
         folds = {self.side, self.fold_map, self.end, *(() if self.solid.rolls else (self.solid,))}
         self.fold_bar.setVisible(not folds.isdisjoint(self.views.seen))
 
-    def _compare(self) -> None:
-        self.compare.show_known(self.checks.known)
-
     def _show_rolling(self) -> None:
         """Show who rolls beside the solid, where that is wanted."""
         if self.solid.rolls and not self.rolling.isVisible():
@@ -267,6 +277,19 @@ class Desk(QObject):
 
     def _point(self, key: str) -> None:
         self.window.statusBar().showMessage(words_of(key, self.document))
+
+        self.form.light(field_of(key))
+
+    def _hint(self, path: str) -> None:
+        for canvas in self._lit_canvases:
+            canvas.hint(path)
+
+    def _type_over(self, canvas: Canvas, key: str, at: QPointF) -> None:
+        """Have a dimension typed over where it stands; a member has none, and shows the whole again."""
+        if is_field(key):
+            type_over(self.document, canvas, key, at)
+        else:
+            canvas.fit()
 
     def _pick(self, key: str) -> None:
         if key and is_field(key):
@@ -295,8 +318,10 @@ class Desk(QObject):
         if check.share is not None:
             self.side.show_share(check.share)
         elif check.site_number:
-            state = check.about.state or "empty"
-            self.side.show_site(check.site_number, "loaded" if state == "sinking" else state)
+            if check.about.state == "sinking" and isinstance(check.found, Rolled):
+                self.side.show_sunk(check.site_number, check.found.drop_mm, check.found.nod_rad)
+            else:
+                self.side.show_site(check.site_number, check.about.state or "empty")
 
     def _retitle(self) -> None:
         self.window.setWindowTitle(f"{self.document.title or 'Rampdraft'}[*]")

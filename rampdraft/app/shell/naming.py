@@ -5,27 +5,30 @@ value.
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.form.usual import usual_of
+from rampdraft.drawing.grips.grip import field_of
 from rampdraft.model.fields.paths import info_of, label_of, value_at
-from rampdraft.model.fields.record import Dim
+from rampdraft.model.fields.record import Dim, SectionChoice
 from rampdraft.shop.spoken import spoken
 
 
 def is_field(key: str) -> bool:
-    """Return whether a key is the path of a dimension of the design."""
+    """Return whether a key is the path of a dimension or a section of the design."""
     info = info_of(key)
-    return info is not None and isinstance(info.record, Dim)
+    return info is not None and isinstance(info.record, Dim | SectionChoice)
 
 
 def words_of(key: str, document: Document) -> str:
     """Return the name of a member or a dimension that a drawing carries; empty for neither."""
+    key = field_of(key)
     info = info_of(key)
-    if info is None or not isinstance(info.record, Dim) or document.design is None:
+    if info is None or not is_field(key) or document.design is None:
         return _member(key, document)
     value, usual = value_at(document.design, key), usual_of(document.design, key)
     if usual is not None and not value:
         return f"{label_of(key)}: {usual.words}.   Click to change it."
     value = format.text_of(info, value)
-    size = f"{value} {format.unit_text(info.record.unit)}".rstrip()
+    unit = format.unit_text(info.record.unit) if isinstance(info.record, Dim) else ""
+    size = f"{value} {unit}".rstrip()
     return f"{label_of(key)}: {size}.   Click to change it."
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
 
 _OF_SITE: Final = re.compile(r"sites\[(\d+)\]")
+JUDGING: Final = "The checks are being worked out."
 WAIT: Final = "Nothing fails so far; rolling is being worked out."
 _ROLLED: Final = "own/roll-width"
 """A kind of check that is there once rolling is worked out."""
@@ -123,5 +124,6 @@ class StepWork(QObject):
         self.need = need_of(self.step, design, problems, checks)
         title = BY_KEY[self.step].title if self.step else EVERYTHING
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
-        goes = known and (self._document.whole or bool(problems))
-        self.strip.show_need(title, need_words(self.need) if known else WAIT, goes=goes)
+        told = self._document.whole or bool(problems)
+        words = JUDGING if not told else need_words(self.need) if known else WAIT
+        self.strip.show_need(title, words, goes=known and told)

@@ -203,6 +203,7 @@ def _row(step: str, found: Standing, waits: tuple[str, ...]) -> Row:
     lines = found.words
     if waits and not (found.wrong or found.fails):
         lines = waits
+    lines = lines if step else lines[:1]  # what is not judged is told of its step
     result = Result.UNJUDGED if waits and found.result is Result.PASSES else found.result
     return Row(step=step, title=BY_KEY[step].title if step else EVERYTHING, result=result, lines=lines)
 

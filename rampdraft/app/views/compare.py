@@ -12,7 +12,7 @@ from rampdraft.app.differences import Differing, differing
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import button, column, label, make, put_row, splitter, table
 from rampdraft.app.variant import Variant
-from rampdraft.app.views.following import FollowingView
+from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.checks.compared import Changed, Turn, changed_checks
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
@@ -22,6 +22,7 @@ NOTHING_KEPT: Final = (
     " views as a thin line of dashes and dots."
 )
 ALIKE: Final = "The ramp in hand is as the one kept."
+NOT_ROLLED: Final = " The checks of rolling are left out: they are not there of both."
 COLUMNS: Final = ("", "Kept", "Now", "Change")
 TURNS: Final[dict[Turn, str]] = {
     "worse": "▼ worse", "better": "▲ better", "new": "new", "gone": "gone", "other": "other",
@@ -37,10 +38,8 @@ class ComparePanel(FollowingView):
     def __init__(self, document: Document, variant: Variant, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
         self._variant = variant
-        self.known: tuple[Check, ...] = ()
-        """All checks known of the ramp in hand."""
         self._rows: list[tuple[str, str]] = []
-        self.keep = button("Keep this ramp", self._keep, self, "Keep it beside the one in hand")
+        self.keep = button("Keep this ramp", variant.keep, self, "Keep it beside the one in hand")
         self.take = button("Go back to it", variant.take, self, "An edit that can be undone")
         self.forget = button("Forget it", variant.forget, self)
         self.ghost = make(QCheckBox, "On the views", self, checked=True)
@@ -66,19 +65,21 @@ class ComparePanel(FollowingView):
         column(self, (top, 0), (parts, 1))
         variant.changed.connect(self.refresh)
 
-    def show_known(self, checks: tuple[Check, ...]) -> None:
-        """Compare with the checks known now."""
-        self.known = checks
-        self.refresh()
+    @property
+    def waits(self) -> bool:
+        """Return that all is worked out first."""
+        return True
 
-    def _keep(self) -> None:
-        self._variant.keep(self.known)
+    def _say_broken(self) -> None:
+        self._told.setText(FAULT_NOTE)
+        self.table.setEnabled(False)
 
     def _begin(self) -> None:
         self.table.scrollToTop()
 
     def _take(self, evaluation: Evaluation) -> None:
-        """It is drawn anew whenever anything comes in."""
+        """Choose nothing: what was chosen was of another ramp."""
+        self.table.clearSelection()
 
     def _clear(self) -> None:
         self.table.setRowCount(0)
@@ -87,26 +88,39 @@ class ComparePanel(FollowingView):
         kept = self._variant.evaluation
         for one in (self.take, self.forget, self.ghost):
             one.setEnabled(kept is not None)
-        self.keep.setEnabled(not self._document.stale)
+        self.keep.setEnabled(self._document.whole)
+        self.table.setEnabled(not self._greyed)
         values = differing(kept.design, evaluation.design) if kept is not None else ()
-        checks = changed_checks(self._variant.checks, self.known) if kept is not None else ()
+        checks, rolled = _checks(kept, evaluation) if kept is not None else ((), True)
         self.table.setVisible(bool(values or checks))
-        self._told.setText(self._words(kept is not None, bool(values or checks)))
+        self._told.setText(self._words(kept is not None, bool(values or checks), rolled))
         self.table.setRowCount(len(values) + len(checks))
         self._rows = [("value", one.path) for one in values] + [("check", one.check.id) for one in checks]
         cells = [*map(_value_cells, values), *map(_check_cells, checks)]
         for row, texts in enumerate(cells):
             put_row(self.table, row, texts, right=(), tips=texts)
 
-    def _words(self, kept: bool, differs: bool) -> str:
+    def _words(self, kept: bool, differs: bool, rolled: bool) -> str:
         if not kept:
             return NOTHING_KEPT
-        return f"Kept: {self._variant.name}." if differs else ALIKE
+        if not differs:
+            return ALIKE
+        return f"Kept: {self._variant.name}.{'' if rolled else NOT_ROLLED}"
 
     def _go(self) -> None:
         row = self.table.currentRow()
         if 0 <= row < len(self._rows):
             self.chose.emit(*self._rows[row])
+
+
+def _checks(kept: Evaluation, now: Evaluation) -> tuple[tuple[Changed, ...], bool]:
+    """Return the checks that came out otherwise; those of rolling, and whether they are among them, where
+    both ramps have them.
+    """
+    rolled = all(one.stands(Evaluation.rolled) for one in (kept, now))
+    if rolled:
+        return changed_checks(kept.all_checks, now.all_checks), True
+    return changed_checks(kept.checks, now.checks), False
 
 
 def _value_cells(one: Differing) -> tuple[str, ...]:

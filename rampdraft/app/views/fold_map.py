@@ -15,52 +15,59 @@ from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import across, button, column, label, splitter
+from rampdraft.app.variant import Variant
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import FollowingView
 from rampdraft.app.views.kept_map import KeptMap
-from rampdraft.app.views.side import FOLD_SITE, clashing_on_path
-from rampdraft.app.views.way_point_hand import FINE_DEG, WayPointHand
-from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, map_pose
-from rampdraft.drawing.handling import hands_at
+from rampdraft.app.views.side import FOLD_SITE, clashing_on_path, held_at
+from rampdraft.app.views.way_points import WayPoints
+from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, kept_path, map_pose
+from rampdraft.drawing.grips.grip import FINE
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.way_points import corner_of, nearest_share
-from rampdraft.mechanics.results import FoldPath
 
 SEEN_MM: Final = 20.0
 """How much further than the map says the pointed pose is searched for what is nearest."""
 LOW_PX: Final = 440
+ENDS: Final = {
+    0.0: "This end is set where the ground holds it.",
+    1.0: "This end is set by the stowed and the closed angle, in Fold.",
+}
+"""Of the path, where it cannot be pulled."""
 HELP: Final = (
     "Drag a way-point of the path, by whole degrees (Shift: tenths; Esc gives it back). Page Up and Page Down"
-    " choose one, the arrow keys move it. Anywhere else: go to the nearest place of the fold. The wheel"
-    " zooms, the middle button moves the sheet."
+    " choose one, the arrow keys move it, Enter or a double click has its angles typed. Anywhere else: go to"
+    " the nearest place of the fold. The wheel zooms, the middle button moves the sheet."
 )
 
 
 class FoldMapPanel(FollowingView):
     """Map and pose side by side; both follow the scrubber, and the map moves it."""
 
+    goes_along = True
+
     def __init__(
         self, document: Document, fold_bar: FoldBar, answers: Answers, parent: QWidget | None = None
     ) -> None:
         super().__init__(document, parent)
         self._bar = fold_bar
+        self._variant: Variant | None = None
         self._pointed: QPointF | None = None
         self._ground_of: object = None
         """What the map painted is about, and for which scale and with which note it was."""
         self.map = KeptMap(answers)
         self.canvas = MapCanvas("Fold map", self)
         self.canvas.setWhatsThis(HELP)
-        self.hand = WayPointHand(document, fold_bar, self.canvas, self)
+        self.way_points = WayPoints(document, fold_bar, self.canvas, self)
         self.pose = Canvas("The ramp at the cursor", self)
         self._which = label("", self, role="quiet", toolTip=HELP)
         put = "Put a way-point on the path where the cursor stands"
         take = "Take the chosen way-point out of the path"
-        self.add = button("Add a way-point", self.hand.add, self, put)
-        self.remove = button("Remove it", self.hand.remove, self, take)
+        self.add = button("Add a way-point", self.way_points.add, self, put)
+        self.remove = button("Remove it", self.way_points.remove, self, take)
         parts = ((self._which, 1), (self.add, 0), (self.remove, 0))
         row = across(*parts, margins=(10, 6, 10, 6), spacing=-1)
         for canvas in (self.canvas, self.pose):
@@ -75,8 +82,7 @@ class FoldMapPanel(FollowingView):
         canvas.scaled.connect(self._rescale)
         canvas.hovered.connect(self._hover)
         canvas.went.connect(self._go)
-        self.hand.chose.connect(self._say_which)
-        self.hand.waits.connect(self._draw_waiting)
+        self.way_points.chose.connect(self._say_which)
         self.pose.scaled.connect(self._draw_pose)
         self.map.line.came.connect(self.refresh)
         self.map.line.failed.connect(self.refresh)
@@ -84,20 +90,14 @@ class FoldMapPanel(FollowingView):
 
     # What is shown
 
-    @property
-    def waits(self) -> bool:
-        """Return whether all is worked out first; a way-point in hand is followed at once."""
-        return not self.canvas.dragging
-
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a low sheet to the map alone."""
         self.pose.setVisible(self.height() >= LOW_PX)
 
     def _take(self, evaluation: Evaluation) -> None:
         """Have the map made that is not of the ramp in hand."""
-        self.map.want(evaluation)
-        if self.hand.chosen >= len(evaluation.fold.path.poses) - 1:
-            self.hand.choose(-1)
+        if not self._document.previewing:
+            self.map.want(evaluation)
 
     def _say_broken(self) -> None:
         self._set_out(usable=False)
@@ -109,6 +109,7 @@ class FoldMapPanel(FollowingView):
         self.canvas.say(())
         self.canvas.show_picture(None, note=self._note)
         self.canvas.show_live((), greyed=True)
+        self.way_points.show(None)
         self.pose.show_picture(None, note=self._note)
 
     def _draw(self, evaluation: Evaluation) -> None:
@@ -116,6 +117,7 @@ class FoldMapPanel(FollowingView):
         if not self.canvas.dragging:  # else each move says it
             self._hover(self._pointed)
         self._draw_ground(evaluation)
+        self.way_points.show(None if self._greyed else evaluation)
         self._follow()
 
     def _set_out(self, *, usable: bool) -> None:
@@ -138,6 +140,11 @@ class FoldMapPanel(FollowingView):
         assert self.map.design is not None
         return fold_map_ground(self.map.surface, self.map.design, self.canvas.per_paper_mm)
 
+    def compare_with(self, variant: Variant) -> None:
+        """Show the path of a kept ramp as a ghost on the map."""
+        self._variant = variant
+        variant.changed.connect(self._follow)
+
     def _rescale(self) -> None:
         if self._shown is not None and self.isVisible():
             self._draw_ground(self._shown)
@@ -148,51 +155,50 @@ class FoldMapPanel(FollowingView):
         evaluation = self._shown
         if evaluation is None or not self.isVisible():
             return
-        self._draw_path(evaluation.fold.path, evaluation.fold.path.pose(self._bar.share), greyed=self._greyed)
+        path, per_mm = evaluation.path, self.canvas.per_paper_mm
+        kept = self._variant.shown if self._variant is not None else None
+        ghost = kept_path(kept.design, kept.path) if kept is not None else ()
+        marks = (*ghost, *fold_map_path(evaluation.design, path, path.pose(self._bar.share), per_mm))
+        self.canvas.show_live(marks, greyed=self._greyed)
         self._draw_pose()
         self._say_which()
-
-    def _draw_path(self, path: FoldPath, cursor: Pose | None, *, greyed: bool) -> None:
-        assert self._shown is not None
-        marks = fold_map_path(self._shown.design, path, cursor, self.canvas.per_paper_mm)
-        self.canvas.show_live(marks, greyed=greyed)
 
     def _draw_pose(self) -> None:
         evaluation = self._shown
         if evaluation is None or not self.pose.isVisible():
             return
-        pose = evaluation.fold.path.pose(self._bar.share)
+        pose = evaluation.path.pose(self._bar.share)
         picture = side_view(
             evaluation,
             pose=pose,
             drop_mm=0.0,
             site_number=FOLD_SITE,
             dimensions=False,
-            hands=hands_at(evaluation, self._bar.share),
+            hands=held_at(evaluation, self._bar.share),
             clashing=clashing_on_path(evaluation, pose),
             per_mm=self.pose.per_paper_mm,
         )
         self.pose.set_box(picture.box)
         self.pose.show_picture(picture, note=self._note)
 
-    def _draw_waiting(self, path: FoldPath) -> None:
-        self._draw_path(path, None, greyed=True)
-
     def _say_which(self) -> None:
         evaluation = self._shown
         if evaluation is None:
             return
-        path, number = evaluation.fold.path, self.hand.chosen
+        path, number = evaluation.path, self.way_points.chosen
         self.remove.setEnabled(number > 0 and not self._greyed)
         if number < 0:
             kind = "own stages" if evaluation.design.fold_stages else "the usual sequence"
-            tightest = evaluation.fold.clearance.tightest
-            proved = f"clearance {format.number(tightest.certified_mm, 1)} mm or more all the way"
-            if tightest.certified_mm < 0:
-                proved = f"clash, {format.number(-tightest.clearance_mm, 1)} mm deep"
-            self._which.setText(f"The path is {kind}: {proved}. Choose a way-point to move it.")
+            proved = "its clearance is being worked out"
+            if evaluation.shares(Evaluation.clearance):
+                tightest = evaluation.clearance.tightest
+                proved = f"clearance {format.number(tightest.certified_mm, 1)} mm or more all the way"
+                if tightest.certified_mm < 0:
+                    proved = f"clash, {format.number(-tightest.clearance_mm, 1)} mm deep"
+            way_out = ENDS.get(self._bar.share, "Choose a way-point to move it.")
+            self._which.setText(f"The path is {kind}: {proved}. {way_out}")
             return
-        inner, fold = corner_of(path.poses[number], FINE_DEG)
+        inner, fold = corner_of(path.poses[number], FINE)
         words = (
             f"Way-point {number} of {len(path.poses) - 2}: inner leaf {_degrees(inner)}, joint"
             f" {_degrees(fold)}"
@@ -211,8 +217,8 @@ class FoldMapPanel(FollowingView):
         design = evaluation.design
         pose = map_pose(design, (place.x(), place.y()))
         if self.canvas.dragging:
-            pose = evaluation.fold.path.poses[self.hand.chosen]
-        inner, fold = corner_of(pose, FINE_DEG)
+            pose = evaluation.path.poses[self.way_points.chosen]
+        inner, fold = corner_of(pose, FINE)
         about_mm = surface.near(pose)
         if about_mm is None:
             self.canvas.say(())
@@ -235,14 +241,14 @@ class FoldMapPanel(FollowingView):
     def _go(self, place: QPointF) -> None:
         """Go to the place of the path that is nearest to a place of the map."""
         if self._shown is not None:
-            self.hand.choose(-1)
+            self.way_points.choose(-1)
             target = map_pose(self._shown.design, (place.x(), place.y()))
-            self._bar.go(nearest_share(self._shown.fold.path, target))
+            self._bar.go(nearest_share(self._shown.path, target))
 
     # Way-points
 
     def _begin(self) -> None:
-        self.hand.choose(-1)
+        self.way_points.choose(-1)
         self._ground_of = self._pointed = None
         self.canvas.fit()
         self.pose.fit()

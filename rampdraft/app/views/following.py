@@ -27,6 +27,11 @@ class FollowingView(QWidget):
     says is not the ramp in hand.
     """
 
+    goes_along = False
+    """Whether it follows what is dragged at each move: it asks for little then. Others wait until the hand
+    rests.
+    """
+
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
@@ -35,8 +40,12 @@ class FollowingView(QWidget):
         self._made = 0
         self._broken = False
         """What is to be shown could not be drawn."""
+        self._tried = False
+        """What is shown was only tried: something was being dragged."""
         document.changed.connect(self.refresh)
         document.completed.connect(self.refresh)
+        if self.goes_along:
+            document.tried.connect(self.refresh)
         document.opened.connect(self._begin)
 
     @property
@@ -77,7 +86,9 @@ class FollowingView(QWidget):
             self._shown, self._made, self._broken = None, 0, False
             self._clear()
             return
-        other = evaluation is not self._shown
+        previewing = self._document.previewing
+        other = evaluation is not self._shown or (self._tried and not previewing)  # it is decided on
+        self._tried = previewing
         if other:
             self._shown, self._made, self._broken = evaluation, self._document.made, False
         self._show(evaluation, other=other)
@@ -123,7 +134,7 @@ class FollowingView(QWidget):
 
 class DrawingView(FollowingView):
     """A view with one drawing on a canvas. The box that it is fitted to is found once for each ramp and
-    choice, so that the sheet lies still while one zooms or the fold moves.
+    choice, so that the sheet lies still while one zooms, the fold moves or something is dragged.
     """
 
     def __init__(self, document: Document, canvas: str | Canvas, parent: QWidget | None = None) -> None:
@@ -156,7 +167,8 @@ class DrawingView(FollowingView):
         self.canvas.show_picture(self.canvas.picture, note=self._note)
 
     def _take(self, evaluation: Evaluation) -> None:
-        self._boxed_at = None
+        if not self._document.previewing:
+            self._boxed_at = None
 
     def _refit(self) -> None:
         """Draw another choice, in a box of its own."""

@@ -35,6 +35,11 @@ class PlacedView(DrawingView):
         self.site = chooser("Site and deck", self._stand, self)
         fold_bar.moved.connect(self._follow_fold)
 
+    @property
+    def waits(self) -> bool:
+        """Return whether it is seen folding, or rolled over, which all is judged of first."""
+        return not self.standing.isChecked()
+
     def _begin(self) -> None:
         self.standing.setChecked(True)
         self.site.setCurrentIndex(0)

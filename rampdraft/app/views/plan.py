@@ -20,6 +20,8 @@ ROOM_PX: Final = 520
 class PlanPanel(DrawingView):
     """A canvas with the plan."""
 
+    goes_along = True
+
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, "Plan view", parent)
         column(self, (self.canvas, 1))

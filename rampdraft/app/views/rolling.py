@@ -18,9 +18,12 @@ from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.roll_bar import RollBar
 from rampdraft.app.views.rolling_table import RollingTable
 from rampdraft.app.views.side import site_words
+from rampdraft.drawing.ghost import SIDE, ghosted
+from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
 from rampdraft.drawing.rolling_charts import front_of
 from rampdraft.drawing.rolling_words import ALL_WAYS, Told, facing_of
+from rampdraft.drawing.side import ramp_marks
 from rampdraft.drawing.solid.riders import Rider, rider
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.carrier.at_rest import AtRest
@@ -35,7 +38,9 @@ from rampdraft.units import MM
 LOW_PX: Final = 420
 STEP_MM: Final = 5.0
 DRAGGED_STEP_MM: Final = 20.0
-"""The charts' places, fewer while something is dragged; what is worst is found between them all the same."""
+"""The charts' places, fewer in the frame of an edit and while something is dragged. What is worst lies at
+kinks, which are looked at all the same; that no worse place hides between them is made sure of after it.
+"""
 BELOW: Final = (
     ("Charts", "Clearance, pitch and force along the way"),
     ("All users", "Every user over every site, each way"),
@@ -50,8 +55,8 @@ Rolling = tuple[Roll, tuple[AlongSite, ...]]
 class Here:
     """A user at the place where the scrubber stands, for other views."""
 
-    made: int
-    """Number of the evaluation that it is of."""
+    evaluation: Evaluation
+    """What it is of."""
     site: SitePose
     rider: Rider
 
@@ -146,7 +151,7 @@ class RollingPanel(DrawingView):
         here = rolling[1][rolling[0].stretches.index(stretch.stretches[0])].at(front)
         self.bar.show_here(here)
         on_it = rider(sheet.shape, sheet.path, here)
-        self.here = Here(made=self._made, site=stretch.pose, rider=on_it)
+        self.here = Here(evaluation=evaluation, site=stretch.pose, rider=on_it)
         self.rolled.emit()
         picture = sheet.picture(here)
         self.canvas.set_box(picture.box)
@@ -166,7 +171,8 @@ class RollingPanel(DrawingView):
     ) -> Rolling | CannotRoll | None:
         """Return the chosen user's roll over the chosen site; None where there is none to be had."""
         facing = facing_of(self._way)[0]
-        step_mm = DRAGGED_STEP_MM if self._document.previewing else STEP_MM
+        settled = self._document.whole and not self._document.previewing
+        step_mm = STEP_MM if settled else DRAGGED_STEP_MM
         rolled = (self._made, number, site.site_number, site.state, facing, step_mm)
         if rolled != self._rolled:
             self._rolled, design, self._rolling = rolled, evaluation.design, None
@@ -180,10 +186,11 @@ class RollingPanel(DrawingView):
         """Return what lies still, drawn again for another roll, worst place or size."""
         worst = self.bar.worst
         assert worst is not None
-        drawn_for = (self._rolled, self._way, worst.key, self.canvas.room_mm, found.stretches[0].from_mm)
+        kept, room_mm = self._kept, self.canvas.room_mm
+        drawn_for = (self._rolled, self._way, worst.key, room_mm, found.stretches[0].from_mm, id(kept))
         if self._sheet is None or self._sheet[0] != drawn_for:
-            sheet = rolling_sheet(evaluation, found.pose, found, self._way, worst.worst, self.canvas.room_mm)
-            self._sheet = drawn_for, sheet
+            sheet = rolling_sheet(evaluation, found.pose, found, self._way, worst.worst, room_mm)
+            self._sheet = drawn_for, sheet if kept is None else _with_ghost(sheet, kept, found.pose)
         return self._sheet[1]
 
     def _rolled_all(self) -> None:
@@ -211,6 +218,19 @@ class RollingPanel(DrawingView):
         self._chose()
 
 
+def _with_ghost(sheet: RollingSheet, kept: Evaluation, at: SitePose) -> RollingSheet:
+    """Return a sheet with a kept ramp as it lies at the same site."""
+    places = ((one.site_number, one.state) for one in kept.sites)
+    site = dict(zip(places, kept.sites, strict=True)).get((at.site_number, at.state))
+    if site is None:
+        return sheet
+    flap_rad = site.flap_rad if site.flap is not None else None
+    marks = ramp_marks(kept, pose=site.pose, drop_mm=site.drop_mm, flap_rad=flap_rad)
+    still = Picture(marks=sheet.still, box=sheet.box)
+    over = ghosted(still, Picture(marks=marks, box=sheet.box), kept.assembly, SIDE)
+    return replace(sheet, still=over.marks)
+
+
 def _poses(evaluation: Evaluation) -> tuple[SitePose, ...]:
     """Return each site in the states of the deck that users roll in; where it sinks on the way, as that
     begins.
@@ -229,16 +249,16 @@ def _roll_of(
     evaluation: Evaluation, number: int, site: SitePose, facing: Facing, step_mm: MM
 ) -> Rolling | None:
     """Return a user's roll over a site; None where its weight tips the carrier."""
-    design, assembly = evaluation.design, evaluation.assembly
+    design, assembly, sure = evaluation.design, evaluation.assembly, step_mm < DRAGGED_STEP_MM
     if site.state == "sinking" and isinstance(evaluation.at_rest, AtRest):
         sunk = Sunk(design, assembly, evaluation.straight, evaluation.at_rest)
-        found = roll_sinking(sunk, number, site, facing, step_mm=step_mm)
+        found = roll_sinking(sunk, number, site, facing, step_mm=step_mm, sure=sure)
         if found is None:
             return None
         placed = [sunk.at(site.site_number, one.pose.drop_mm, one.pose.nod_rad) for one in found.stretches]
     else:
         placed = [(site, Surfaces(design, assembly, site))]
-        found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm)
+        found = roll(design, number, site, placed[0][1], facing, step_mm=step_mm, sure=sure)
     return found, tuple(AlongSite(design, number, pose, surfaces, facing) for pose, surfaces in placed)
 
 

@@ -88,7 +88,7 @@ class SolidPanel(PlacedView):
     def _draw(self, evaluation: Evaluation) -> None:
         here = self._rolling.here
         stand, room, on_it = *self._stood(evaluation), None
-        if self.rolls and here is not None and here.made == self._made:
+        if self.rolls and here is not None and here.evaluation is evaluation:
             stand, room, on_it = stand_at(here.site), (), here.rider
         if self._boxed_at is None or self._box is None:
             tall_mm = on_it.tall_mm if on_it is not None else 0.0

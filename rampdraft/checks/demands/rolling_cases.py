@@ -15,6 +15,7 @@ from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
 from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
+from rampdraft.units import MM, RAD
 
 PRACTICE: Final = Source(
     rule_set="own",
@@ -49,6 +50,9 @@ class Rolled(Measured):
     way: Way | None
     """None where it is the same both ways."""
     worst: Worst
+    drop_mm: MM
+    nod_rad: RAD
+    """How far the deck has sunk and how it slopes then."""
 
 
 _Row = tuple[str, str, DeckState, str, float]
@@ -70,11 +74,14 @@ def finding_of(design: Design, worst: Case, cases: Sequence[Case], name: str, mo
     users: dict[int, list[Case]] = {}
     for case in cases:
         users.setdefault(case.roll.user, []).append(case)
+    pose = roll.about(one.front_mm).pose
     rows = tuple(row_of(design, greatest(own, lambda case: sign * case.value)) for own in users.values())
     return Rolled(
         facing=roll.facing,
         way=worst.way,
         worst=one,
+        drop_mm=pose.drop_mm,
+        nod_rad=pose.nod_rad,
         key="",
         subject=_where(design, worst),
         part=one.place,

@@ -59,7 +59,7 @@ class _Front:
 class Painter:
     """Paints layers of blocks that lie somewhere, seen through a camera."""
 
-    def __init__(self, of: Laid, camera: Camera, edges: Pen = "thin") -> None:
+    def __init__(self, of: Laid, camera: Camera, edges: Pen = "edge") -> None:
         right, up, towards = (np.array(one) for one in (camera.right, camera.up, camera.towards))
         light = LIGHT[0] * right + LIGHT[1] * up + LIGHT[2] * towards
         light /= float(np.linalg.norm(light))

@@ -69,7 +69,7 @@ class Solid:
         on_it: Rider | None = None,
         room: tuple[Stand, ...] = (),
         box: Box | None = None,
-        edges: Pen = "thin",
+        edges: Pen = "edge",
     ) -> Picture:
         """Return the ramp as it stands; `on_it` is whoever rolls over it, `room` are the stands that ground
         and box have room for, `box` is what is worth showing where that is known.
@@ -79,7 +79,7 @@ class Solid:
         marks: list[Ink] = []
         for layer in layers(scene, camera):
             marks.extend(painter.marks(layer))
-        box = box or self.box(room or (stand,), camera, on_it.tall_mm if on_it is not None else 0.0)
+        box = box or _with(self.box(room or (stand,), camera), on_it, camera)
         return Picture(marks=tuple(marks), box=box, title="The ramp as a solid")
 
     def outline(self, stand: Stand, camera: Camera, *, room: tuple[Stand, ...] = ()) -> Picture:
@@ -172,6 +172,21 @@ class Solid:
 def solid_view(evaluation: Evaluation, stand: Stand, camera: Camera) -> Picture:
     """Return the ramp as a solid, once."""
     return Solid(evaluation).picture(stand, camera)
+
+
+def _with(box: Box, on_it: Rider | None, camera: Camera) -> Box:
+    """Return a box with room for whoever rolls, where that is."""
+    if on_it is None:
+        return box
+    found: list[tuple[MM, MM]] = [(box[0], box[1]), (box[2], box[3])]
+    (rx, ry, rz), (ux, uy, uz) = camera.right, camera.up
+    for block in on_it.blocks:
+        for point in block.shape.points:
+            x, z = on_it.placing.point(*point)
+            for y in (block.y0_mm, block.y1_mm):
+                found.append((rx * x + ry * y + rz * z, ux * x + uy * y + uz * z))
+    xs, ys = zip(*found, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def half_width_mm(evaluation: Evaluation) -> MM:

@@ -32,8 +32,8 @@ _WIDE_MM: Final = FLOW_MM[0]
 _LOOKED_AT: Final = (Result.FAILS, Result.CLOSE, Result.ADVICE, Result.UNJUDGED)
 _HOW: Final = (
     "By what is asked, the worst first; ✓ passes, △ close or advice, ✗ fails, ? not judged. In brackets:"
-    ' value over limit, or limit over value where it is to be at least so much. "As 12": the working is word for'
-    " word that of number 12."
+    ' value over limit, or limit over value where it is to be at least so much. "As 12": the working is word'
+    " for word that of number 12."
 )
 _SOLID: Final = 0.42
 """Share of the page's width that the ramp as a solid has, its side view the rest."""

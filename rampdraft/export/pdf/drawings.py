@@ -60,6 +60,8 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
         "End view, from the toe",
     )
 
+    solid = Solid(evaluation)
+
     def draw(scale: float) -> list[Placed]:
         views = (
             deployed(evaluation, site, scale),
@@ -118,8 +120,8 @@ def _fold_cell(say: str, view: Placed, under: str) -> Cell:
 
 
 def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
-    """Return the details of the ramp, enlarged, and the drawings of the parts, as many to a sheet as fit; what
-    of a part is coped or tapered has its ends enlarged.
+    """Return the details of the ramp, enlarged, and the drawings of the parts, as many to a sheet as fit;
+    what of a part is coped or tapered has its ends enlarged.
     """
     number = evaluation.design.about.drawing_number
     groups = (

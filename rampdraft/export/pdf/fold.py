@@ -27,6 +27,8 @@ from rampdraft.units import MM
 
 _MAP_MM: Final = 62.0
 """Height of the clearance map and of the room, on paper."""
+_ROOM_MM: Final = 40.0
+_TIGHT_MM: Final = 16.0
 _CHART_MM: Final = 28.0
 _CLEAR_MM: Final = 18.0
 """Room for the words at the tightest place, beyond the ramp."""
@@ -43,7 +45,6 @@ class _Step:
     held: tuple[str, ...] = ()
     under: str = ""
     """Figures of the stage that ends here."""
-    nearest: PairClearance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,25 +56,22 @@ class Pictured:
     under: str
 
 
-def fold_pictures(
-    evaluation: Evaluation, wide_mm: MM, tall_mm: MM, *, tightest: bool = True
-) -> tuple[Pictured, ...]:
-    """Return the fold in pictures, all of one size: deployed, the stages, and if wanted the tightest place.
+def fold_pictures(evaluation: Evaluation, wide_mm: MM, tall_mm: MM) -> tuple[Pictured, ...]:
+    """Return the fold in pictures, all of one size: deployed, and the stages.
 
     A fold of few stages is shown half way through each as well. With the end of each stage stand its
     greatest hand force and its least clearance.
     """
-    steps = _steps(evaluation, tightest=tightest)
+    steps = _steps(evaluation)
 
     def draw(step: _Step, per_mm: MM) -> Picture:
         view = side_view(
-            evaluation, pose=step.pose, drop_mm=evaluation.sites[0].drop_mm, nearest=step.nearest,
-            clashing=_clashing(step.nearest), hands=step.held, dimensions=False, per_mm=per_mm,
+            evaluation, pose=step.pose, drop_mm=evaluation.sites[0].drop_mm, hands=step.held,
+            dimensions=False, per_mm=per_mm,
         )  # fmt: skip
         x0, y0, x1, y1 = view.box
         beside = max((words_mm(name, _NAME_PT) + 2.0 for name in step.held), default=0.0)
-        right = _CLEAR_MM if step.nearest is not None else 0.7 * beside
-        return replace(view, box=(x0 - beside * per_mm, y0, x1 + right * per_mm, y1))
+        return replace(view, box=(x0 - beside * per_mm, y0, x1 + 0.7 * beside * per_mm, y1))
 
     scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
     return tuple(
@@ -89,7 +87,9 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     surface = clearance_map(design, evaluation.assembly, design.sites[0], path.poses[0].inner_rad)
     swept = swept_room(evaluation)
     fold = filling(lambda per_mm: fold_map(surface, design, path, per_mm), half, _MAP_MM)
-    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _MAP_MM - 14.0)
+    room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _ROOM_MM)
+    pair = evaluation.fold.clearance.tightest
+    tight = filling(partial(_tightest_view, evaluation, pair), half, _TIGHT_MM)
     words = (
         f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
         f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
@@ -98,7 +98,13 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     yield from heading("The fold", room_mm=_MAP_MM + 20.0)
     yield beside(
         [_title("Clearance map: where the fold may go, and the way it goes"), picture(fold)],
-        [_title("Room that the fold needs, deck empty"), picture(room), paragraph(words)],
+        [
+            _title("Room that the fold needs, deck empty"),
+            picture(room),
+            paragraph(words),
+            _title(_tightest_words(pair)),
+            picture(tight),
+        ],
     )
     yield gap(2.0)
     size = half - 20.0, _CHART_MM  # its figures stand beside it
@@ -111,7 +117,7 @@ def _title(words: str) -> Any:
     return paragraph(words, bold=True)
 
 
-def _steps(evaluation: Evaluation, *, tightest: bool) -> list[_Step]:
+def _steps(evaluation: Evaluation) -> list[_Step]:
     fold = evaluation.fold
     path = fold.path
     curve = clearance_curve(fold.clearance)
@@ -132,19 +138,27 @@ def _steps(evaluation: Evaluation, *, tightest: bool) -> list[_Step]:
                 under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
             )
         )
-    return [*steps, _tightest(fold.clearance.tightest)] if tightest else steps
+    return steps
 
 
-def _tightest(pair: PairClearance) -> _Step:
+def _tightest_words(pair: PairClearance) -> str:
     verdict = "least clearance" if pair.clearance_mm >= 0 else "clash, deepest"
     place = f"Tightest place, {fixed(100 * pair.at, 0, '%')} of the way: {pair.what}"
-    closest = f"{place}, {verdict} {mm_text(abs(pair.clearance_mm))} mm"
-    return _Step(say=closest, pose=pair.pose, nearest=pair)
+    return f"{place}, {verdict} {mm_text(abs(pair.clearance_mm))} mm"
 
 
-def _clashing(pair: PairClearance | None) -> tuple[ClashingPair, ...]:
+def _tightest_view(evaluation: Evaluation, pair: PairClearance, per_mm: MM) -> Picture:
+    view = side_view(
+        evaluation, pose=pair.pose, drop_mm=evaluation.sites[0].drop_mm, nearest=pair,
+        clashing=_clashing(pair), dimensions=False, per_mm=per_mm,
+    )  # fmt: skip
+    x0, y0, x1, y1 = view.box
+    return replace(view, box=(x0, y0, x1 + _CLEAR_MM * per_mm, y1))
+
+
+def _clashing(pair: PairClearance) -> tuple[ClashingPair, ...]:
     """Return the pair as one to be hatched, where it clashes."""
-    if pair is None or pair.clearance_mm >= 0:
+    if pair.clearance_mm >= 0:
         return ()
     return (
         ClashingPair(

@@ -69,7 +69,7 @@ def _folding(evaluation: Evaluation) -> Iterator[Any]:
         PINCH,
     ]
     yield paragraph(" ".join(words for words in told if words), size_pt=9.0, after_mm=2.0)
-    steps = fold_pictures(evaluation, *_CELL_MM, tightest=False)
+    steps = fold_pictures(evaluation, *_CELL_MM)
     for start in range(0, len(steps), 2):
         pair = enumerate(steps[start : start + 2], start=start + 1)
         yield beside(*(_step(number, step) for number, step in pair), count=2)
@@ -137,8 +137,8 @@ def _proof_steps(proof: Proof) -> Iterator[str]:
     )
     yield (
         "Read the height of the underside of both outer rails over the ground, under the load, to 0.5 mm:"
-        " before, with each load, and after it is off. The first time beds the joint: unload, read again, then load"
-        " again and judge that."
+        " before, with each load, and after it is off. The first time beds the joint: unload, read again,"
+        " then load again and judge that."
     )
     expected = (
         f" Expected to sink at most {fixed(proof.sag_mm, 1)} mm under {exact(proof.load_kg, 'kg')}, play left"
@@ -238,6 +238,7 @@ def label_picture(evaluation: Evaluation) -> Picture:
             marks.append(Label(text=row, at=(6.0, y), pen="outline", size_pt=9.0))
             y -= 9.0 * MM_PER_PT * 1.3
         y -= 0.8
-    words, size = fitted_text(f"{design.about.drawing_number}  proved on:            by:", wide - 12.0, 8.0)
-    marks.append(Label(text=words, at=(6.0, 3.0), size_pt=size))
+    number, size = fitted_text(design.about.drawing_number, 40.0, 8.0)
+    foot = ((6.0, number, size), (50.0, "proved on", 8.0), (95.0, "by", 8.0))
+    marks.extend(Label(text=words, at=(x, 3.0), size_pt=size_pt) for x, words, size_pt in foot if words)
     return Picture(marks=tuple(marks), box=(-0.5, -0.5, wide + 0.5, tall + 0.5), title="Label")

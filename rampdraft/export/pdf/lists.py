@@ -26,13 +26,13 @@ _BAR_MM: Final = 5.0
 def part_list(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the part list: sizes, quantities, lengths, ends, marks, masses."""
     columns = (
-        Column(head="Part", width_mm=20, bold=True),
+        Column(head="Part", width_mm=22, bold=True),
         Column(head="Name", width_mm=28),
         Column(head="Off", width_mm=8, anchor="right"),
         Column(head="Section, material", width_mm=31),
         Column(head="Length mm", width_mm=14, anchor="right"),
         Column(head="Ends: datum / other", width_mm=28),
-        Column(head="Marks at, mm from the datum end", width_mm=38),
+        Column(head="Marks at, mm from the datum end", width_mm=36),
         Column(head="kg each", width_mm=13, anchor="right"),
     )
     number = evaluation.design.about.drawing_number
@@ -104,7 +104,7 @@ def _cuts_words(bar: Bar) -> str:
         (part, length, len(list(same)))
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
-    words = ", ".join(f"{count} × {part} {mm_text(length)}" for part, length, count in runs)
+    words = ", ".join(f"{count} × {part} {mm_text(length, 2)}" for part, length, count in runs)
     return f"{words}; offcut {mm_text(bar.offcut_mm)}"
 
 

@@ -1,5 +1,5 @@
-"""How the ramp is put together, on paper: what is bought, the dimensions that matter, the weld list, the order
-of assembly with pictures.
+"""How the ramp is put together, on paper: what is bought, the dimensions that matter, the weld list, the
+order of assembly with pictures.
 """
 
 from collections.abc import Iterator
@@ -25,7 +25,7 @@ from rampdraft.export.pdf.flowing import (
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.welds import Weld
 
-_PICTURE_MM: Final = (104.0, 44.0)
+_PICTURE_MM: Final = (104.0, 36.0)
 _SHARES: Final = (106.0, 74.0)
 
 

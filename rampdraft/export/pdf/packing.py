@@ -68,8 +68,8 @@ def in_order(cells: Iterable[Cell], kind: str, room: Room) -> list[Sheet]:
 
 
 def packed(groups: Iterable[Iterable[Cell]], kind: str, room: Room) -> list[Sheet]:
-    """Return sheets with all cells, those of the first group first, in each the tallest first, each as high up
-    on the first sheet that has room for it below what is there already.
+    """Return sheets with all cells, those of the first group first, in each the tallest first, each as high
+    up on the first sheet that has room for it below what is there already.
     """
     sheets: list[Sheet] = []
     lines: list[list[_Step]] = []

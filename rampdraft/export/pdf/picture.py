@@ -6,7 +6,8 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.sheet import LANDSCAPE_MM, Placed
 from rampdraft.drawing.style import QUIET
-from rampdraft.export.pdf.paper import LOCK, Paper, shortened
+from rampdraft.export.pdf.book import Imprint, Plain, bound
+from rampdraft.export.pdf.paper import Paper, shortened
 
 _MARGIN_MM: Final = 12.0
 _FOOT_MM: Final = 8.0
@@ -20,12 +21,13 @@ def picture_pdf(picture: Picture, name: str) -> bytes:
     x0, y0, x1, y1 = picture.box
     placed = Placed(picture=picture, scale=max((x1 - x0) / wide, (y1 - y0) / tall))
     across, up = placed.size_mm
-    with LOCK:
-        paper = Paper(title=f"{name}: {picture.title}", author="")
-        paper.sheet(LANDSCAPE_MM)
-        at = (_MARGIN_MM + (wide - across) / 2, _MARGIN_MM + _FOOT_MM + (tall - up) / 2)
+    at = (_MARGIN_MM + (wide - across) / 2, _MARGIN_MM + _FOOT_MM + (tall - up) / 2)
+    foot = f"{name}, {picture.title}. Not to scale. {CAUTIONS[0]}"
+
+    def printed(paper: Paper) -> None:
         paper.placed(placed, *at)
-        foot = f"{name}, {picture.title}. Not to scale. {CAUTIONS[0]}"
         paper.text((_MARGIN_MM, _MARGIN_MM), shortened(foot, wide, 8.0), 8.0, colour=QUIET)
-        paper.sheet_done()
-        return paper.finished()
+
+    title = f"{name}: {picture.title}"
+    imprint = Imprint(title=title, number="", author="", date="", revision="")
+    return bound([Plain(size_mm=LANDSCAPE_MM, ops=[printed])], imprint)

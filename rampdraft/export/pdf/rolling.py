@@ -54,10 +54,10 @@ _POSE_MM: Final = (FLOW_MM[0] / 2 - 3.0, 50.0)
 """Room for the picture of a pose."""
 _WORST: Final = (
     "The worst over the states of the deck and the ways of going. Clearance is upright, under what hangs"
-    " low; below 0 it is aground. Tips: the angle left before it falls back over its last axle, forward over its first. Push and"
-    " hold back: the greatest level force that keeps it moving, or keeps it back, on the handles or at the"
-    " rims of its wheels. Bump: the level force on its axle that takes a wheel over what it meets, over the"
-    " load on it."
+    " low; below 0 it is aground. Tips: the angle left before it falls back over its last axle, forward over"
+    " its first. Push and hold back: the greatest level force that keeps it moving, or keeps it back, on the"
+    " handles or at the rims of its wheels. Bump: the level force on its axle that takes a wheel over what"
+    " it meets, over the load on it."
 )
 _THROUGH: Final = (
     "Nothing: at every site each way nothing is aground, nobody tips, no wheel is stopped, off the surface,"

@@ -28,7 +28,7 @@ EFFECTS_SHOWN: Final = 3
 _HELD: Final = (Result.PASSES, Result.CLOSE)
 """Of these the working says all."""
 _SIZE_PT: Final = 7.0
-_CURE_TALL_MM: Final = 40.0
+_CURE_TALL_MM: Final = 30.0
 """Room for a picture of a way out."""
 
 

@@ -32,12 +32,6 @@ def reachable(design: Design, corner: Corner) -> Corner:
     return min(max(inner, -90.0), 180.0), sense * min(max(sense * fold, 0.0), 180.0)
 
 
-def stepped(design: Design, corner: Corner, *, up_deg: DEG, closing_deg: DEG) -> Corner:
-    """Return a corner with the inner leaf further up and the joint further closed."""
-    inner, fold = corner
-    return round(inner + up_deg, 6), round(fold + closing_sense(design) * closing_deg, 6)
-
-
 def corner_of(pose: Pose, step_deg: DEG) -> Corner:
     """Return a pose in degrees, to the nearest step."""
     inner, fold = (

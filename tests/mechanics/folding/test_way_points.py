@@ -6,7 +6,7 @@ import pytest
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.linkage import Pose
-from rampdraft.mechanics.folding.way_points import added, moved, nearest_share, reachable, removed, stepped
+from rampdraft.mechanics.folding.way_points import added, moved, nearest_share, reachable, removed
 from rampdraft.model.design import FoldStage
 from rampdraft.model.starter import starter_design
 
@@ -49,4 +49,3 @@ def test_the_joint_turns_only_the_way_it_closes(closing: str, sense: float) -> N
     assert reachable(design, (-100.0, sense * 200.0)) == (-90.0, sense * 180.0)
     assert reachable(design, (181.0, -sense * 5.0)) == (180.0, 0.0)
     assert reachable(design, (3.5, sense * 90.0)) == (3.5, sense * 90.0)
-    assert stepped(design, (1.0, sense * 2.0), up_deg=0.1, closing_deg=1.0) == (1.1, sense * 3.0)

@@ -1,0 +1,1 @@
+"""What can be taken hold of on a drawing."""
