@@ -14,6 +14,7 @@ from rampdraft.explore.proposals.mend import CURES
 from rampdraft.explore.proposals.propose import Done, Task, done_of
 from rampdraft.files.design_file import load_design, load_survey
 from rampdraft.files.samples import samples_folder
+from rampdraft.model.survey import survey_of
 
 SURVEY = Path(__file__).parents[2] / "surveys" / "bread-trailer.toml"
 PROP = Family(closing="backs", held="prop", ends="taper")
@@ -42,3 +43,13 @@ def test_an_eighth_of_the_crossings_is_twice_the_stress() -> None:
     path = samples_folder() / "orchard-trolley.toml"
     check = evaluate(load_design(path), path.parent).tiring[0]
     assert ratio_of(replace(check, ratio=8.0)) == pytest.approx(2.0)
+
+
+def test_slats_that_bear_all_but_little_have_a_gentler_ramp() -> None:
+    """The thickest boards to be had bear 99.5 % of a wheel as steep as the rules let it be."""
+    folder = samples_folder()
+    survey = survey_of(load_design(folder / "barn-stage.toml"))
+    flap = Family(closing="backs", held="prop", ends="flap")
+    found = done_of(Task(start=survey, folder=folder, family=flap))
+    assert found.design is not None
+    assert not [check.title for check in evaluate(found.design, folder).all_checks if check.fails]

@@ -13,6 +13,8 @@ from rampdraft.model.design import Design
 
 OUTER_RAILS: Final = "own/strength/outer-rails"
 
+NEARLY: Final = 1.02
+
 TAPERS: Final = (0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 """Shares of its length at which a shorter taper is tried."""
 
@@ -49,6 +51,13 @@ def gritted(evaluation: Evaluation, _: Check) -> Design | None:
 def bit_longer(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design a little longer."""
     return lengthened(evaluation.design, 1.03)
+
+
+def gentler_for_slats(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design a little longer where slats bear all but little: on a gentler slope less moves to the
+    lower axle.
+    """
+    return bit_longer(evaluation, check) if ratio_of(check) <= NEARLY else None
 
 
 def toe(factor: float) -> Cure:
