@@ -33,7 +33,10 @@ class HelpPanel(QWidget):
     def __init__(self, document: Document, parent: QWidget) -> None:
         super().__init__(parent)
         self._document = document
-        self._path = ""
+        self._path = self._what = ""
+        self._awaited = False
+        """The checks that the value moves are not known yet."""
+        document.changed.connect(self._follow)
         self.setAccessibleName(NAME)
         self.words = label(
             FIRST, self, margins=(10, 6, 10, 6), alignment=Qt.AlignmentFlag.AlignTop, role="quiet"
@@ -51,11 +54,21 @@ class HelpPanel(QWidget):
     def show_field(self, field: "Field") -> None:
         """Show the help for a field."""
         self._path, self._shown = field.path, True
-        parts = (f"{field.what}. {field.help_text()}", self._typical(), self._moves())
-        self.words.setText("\n".join(filter(None, parts)))
+        self._what = f"{field.what}. {field.help_text()}"
+        self._say()
         self._set_height()
         self._text.verticalScrollBar().setValue(0)
         self._draw()
+
+    def _say(self) -> None:
+        """Say what the value is, a typical figure, and what it moves."""
+        self._awaited = self._document.judged is None
+        self.words.setText("\n".join(filter(None, (self._what, self._typical(), self._moves()))))
+
+    def _follow(self) -> None:
+        """Say what the value moves, once the checks are there."""
+        if self._awaited and self._document.judged is not None:
+            self._say()
 
     def keep_below(self, height: int) -> None:
         """Take no more height than this."""
