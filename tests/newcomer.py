@@ -33,6 +33,7 @@ from rampdraft.app.form.entries import Entry
 from rampdraft.app.proposing.dialog import ProposeDialog
 from rampdraft.app.shell.desk import Desk
 from rampdraft.checks.result import Result, tally
+from rampdraft.checks.steps import STEPS
 
 MOST = 40
 LONGEST_S = 900.0
@@ -221,9 +222,13 @@ def give_way(hand: Hand, dialog: ProposeDialog, what: str, text: str) -> None:
 def onward(hand: Hand, desk: Desk) -> None:
     """Go through the steps by what each says is next, until the pack is offered."""
     with hand.step("through the steps to the pack"):
-        desk.step_work.take("survey")
-        while desk.step_work.need.kind == "step":
-            hand.press(desk.step_work.strip.need)
+        for step in ("survey", *(step.key for step in STEPS[1:])):
+            if desk.step_work.step != step:  # something in the step before is left unjudged: by the list
+                hand.count += 1
+                desk.step_work.take(step)
+            assert desk.step_work.need.kind in ("step", "judge", "pack"), desk.step_work.strip.need.words
+            if desk.step_work.need.kind == "step":
+                hand.press(desk.step_work.strip.need)
         assert desk.step_work.need.kind == "pack", desk.step_work.strip.need.words
 
 

@@ -239,7 +239,7 @@ class Document(QObject):
         for timer in (self._drawn, self._rest):
             timer.stop()
         design = settled(design)
-        if design == self.design:
+        if self.design is not None and design == self.design:
             design = self.design  # what was tried may be decided on: it is worked out already
         same = design is self.design and not self.stale
         self.design, self._kept = design, kept

@@ -100,8 +100,8 @@ def _latches(design: Design) -> Iterator[str]:
     if needed:
         yield (
             f"Buy latches marked with these working loads, each with its hook: {'; '.join(needed)}. Sizes are"
-            " common practice: take those of the ones you buy. The hooks on the carrier, and what they are"
-            " fixed to, are in no list of parts."
+            " common practice: take those of the ones you buy. What the hooks on the carrier are fixed to is"
+            " in no list."
         )
 
 

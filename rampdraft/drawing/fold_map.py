@@ -115,6 +115,11 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
     return tuple(marks)
 
 
+def kept_path(design: Design, path: FoldPath) -> tuple[Ink, ...]:
+    """Return the path of a ramp that is kept beside the one shown."""
+    return (polyline((map_point(design, pose) for pose in path.poses), "other"),)
+
+
 def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
     """Return angles across and up in degrees, rising, and the clearance, shape (up, across), of what is worth
     showing.

@@ -28,9 +28,10 @@ from rampdraft.shop.bought import Bought, bought
 from rampdraft.shop.costs import Costs, costs
 from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
 from rampdraft.shop.cutting.results import CuttingPlan
-from rampdraft.shop.joints import welded_joints
+from rampdraft.shop.joints import Joint
 from rampdraft.shop.order import Step, assembly_order
 from rampdraft.shop.parts import Part, part_list
+from rampdraft.shop.remarks import Remark, remarks
 from rampdraft.shop.tolerances import KeyDimension, key_dimensions
 from rampdraft.shop.welds import Weld, weld_list
 from rampdraft.strength.members import Members, Verdict, verdicts
@@ -140,14 +141,20 @@ def parts_of(_: Design, assembly: Assembly, brackets: tuple[Member, ...]) -> tup
 
 
 def welds_of(
+    _: Design, joints: tuple[tuple[Joint, ...], tuple[Joint, ...]], parts: tuple[Part, ...]
+) -> tuple[Weld, ...]:
+    """Return the weld list."""
+    return weld_list(joints[0], parts)
+
+
+def remarks_of(
     design: Design,
     assembly: Assembly,
     brackets: tuple[Member, ...],
-    held: Attached,
-    parts: tuple[Part, ...],
-) -> tuple[Weld, ...]:
-    """Return the weld list."""
-    return weld_list(welded_joints(design, assembly, brackets, held), parts)
+    joints: tuple[tuple[Joint, ...], tuple[Joint, ...]],
+) -> tuple[Remark, ...]:
+    """Return what the lists cannot hold."""
+    return remarks(design, assembly, brackets, joints[1])
 
 
 def bought_of(design: Design, assembly: Assembly, brackets: tuple[Member, ...]) -> tuple[Bought, ...]:

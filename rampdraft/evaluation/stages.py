@@ -48,6 +48,7 @@ from rampdraft.evaluation.makers import (
     loaded_of,
     parts_of,
     plan_for,
+    remarks_of,
     starting_of,
     steps_of,
     verdicts_of,
@@ -114,6 +115,7 @@ from rampdraft.mechanics.standing.standing import (
 )
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed
+from rampdraft.shop.joints import joints_of
 from rampdraft.strength.members import fixed_on, members_of
 from rampdraft.strength.patches import wheels_of
 
@@ -338,8 +340,12 @@ class Evaluation(Graph):
     brackets = Stage(brackets_of, reads=BRACKETS)
     """What holds the carrier's knuckles: made with the ramp, and no part of what folds."""
     parts = Stage(parts_of, needs=(assembly, brackets))
-    welds = Stage(welds_of, reads=WELDED, needs=(assembly, brackets, attached, parts))
+    joints = Stage(joints_of, reads=WELDED, needs=(assembly, brackets, attached))
+    """What is welded to what, and what would be and cannot."""
+    welds = Stage(welds_of, needs=(joints, parts))
     """The weld list."""
+    remarks = Stage(remarks_of, reads=FIXED, needs=(assembly, brackets, joints))
+    """What the lists cannot hold."""
     bought = Stage(bought_of, reads=FIXED, needs=(assembly, brackets))
     """What is bought by the piece or the metre besides the parts."""
     assembly_steps = Stage(steps_of, needs=(assembly, brackets, parts, welds, bought))

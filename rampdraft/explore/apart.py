@@ -46,6 +46,8 @@ class Apart:
         self._here, there = AFRESH.Pipe()
         self._process = AFRESH.Process(target=_serve, args=(there, behind), daemon=True)
         self._process.start()
+        self._begun = False
+        """Whether it has said that it listens: what is sent before waits until it is read."""
         self._called_off: float | None = None
         """When the work that is still under way was called off; None for none."""
         there.close()
@@ -76,10 +78,15 @@ class Apart:
         or `progress` raises it: work that does not look goes on until its process is `lost`.
         """
         question = pickle.dumps((work, given), protocol=5)
+        asked = False
         try:
+            self._wait_until_begun(wanted)
             self._here.send_bytes(question)
+            asked = True
             kind, told = self._heard(progress, wanted)
         except Cancelled:
+            if not asked:
+                raise
             self._called_off = time.monotonic()
             with suppress(EOFError, ConnectionError):
                 self._here.send_bytes(b"")
@@ -96,6 +103,15 @@ class Apart:
         if kind == _FAULT:
             raise told
         return told
+
+    def _wait_until_begun(self, wanted: Callable[[], bool]) -> None:
+        while wanted():
+            if self._begun:
+                return
+            if self._here.poll(LOOK_S):
+                self._here.recv_bytes()
+                self._begun = True
+        raise Cancelled
 
     def _heard(self, progress: Progress, wanted: Callable[[], bool]) -> tuple[str, Any]:
         """Return what comes last of a question: its answer, or a fault."""
@@ -182,6 +198,7 @@ def _serve(there: Connection, behind: bool) -> None:
     import_module("rampdraft.evaluation.evaluate")  # before anybody waits for it
 
     with suppress(EOFError, ConnectionError):
+        there.send_bytes(b"")
         while True:
             question = there.recv_bytes()
             if question:  # else a call that came too late to call anything off

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.shop.bought import Bought
 from rampdraft.shop.costs import Costs
 from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.holes import holes_of
-from rampdraft.shop.order import Count
+from rampdraft.shop.order import Count, Step
 from rampdraft.shop.parts import Part
 from rampdraft.shop.tolerances import cut_tolerance_mm
 from rampdraft.shop.welds import Weld
@@ -21,35 +22,9 @@ def shop_data(evaluation: Evaluation) -> dict[str, Json]:
         "parts": [_part(evaluation, part) for part in evaluation.parts],
         "cutting_plan": plan_report(evaluation.least_plan),
         "welds": [_weld(weld) for weld in evaluation.welds],
-        "bought": [
-            {
-                "number": one.number,
-                "kind": one.kind,
-                "name": one.name,
-                "standard": one.standard,
-                "quantity": one.quantity,
-                "unit": one.unit,
-                "diameter_mm": one.diameter_mm or None,
-                "length_mm": one.length_mm or None,
-                "where": one.where,
-                "members": one.members,
-            }
-            for one in evaluation.bought
-        ],
+        "bought": [_bought(one) for one in evaluation.bought],
         "purchases": _costs(evaluation.costs),
-        "assembly": [
-            {
-                "step": step.number,
-                "kind": step.kind,
-                "do": step.do,
-                "look": step.look,
-                "parts": _counts(step.parts),
-                "bought": _counts(step.bought),
-                "welds": step.welds,
-                "members": step.members,
-            }
-            for step in evaluation.assembly_steps
-        ],
+        "assembly": [_step(step) for step in evaluation.assembly_steps],
         "key_dimensions": [
             {
                 "path": key.path,
@@ -62,6 +37,37 @@ def shop_data(evaluation: Evaluation) -> dict[str, Json]:
             }
             for key in evaluation.key_dimensions
         ],
+        "remarks": [
+            {"kind": one.kind, "words": one.words, "members": one.members} for one in evaluation.remarks
+        ],
+    }
+
+
+def _bought(one: Bought) -> dict[str, Json]:
+    return {
+        "number": one.number,
+        "kind": one.kind,
+        "name": one.name,
+        "standard": one.standard,
+        "quantity": one.quantity,
+        "unit": one.unit,
+        "diameter_mm": one.diameter_mm or None,
+        "length_mm": one.length_mm or None,
+        "where": one.where,
+        "members": one.members,
+    }
+
+
+def _step(step: Step) -> dict[str, Json]:
+    return {
+        "step": step.number,
+        "kind": step.kind,
+        "do": step.do,
+        "look": step.look,
+        "parts": _counts(step.parts),
+        "bought": _counts(step.bought),
+        "welds": step.welds,
+        "members": step.members,
     }
 
 

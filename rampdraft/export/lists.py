@@ -10,6 +10,7 @@ from rampdraft.shop.tables import (
     part_table,
     plan_table,
     purchase_table,
+    remark_table,
     weld_table,
 )
 
@@ -26,4 +27,5 @@ def lists(evaluation: Evaluation) -> tuple[Table, ...]:
         purchase_table(evaluation.costs, number),
         assembly_table(evaluation.assembly_steps, number),
         key_table(evaluation.key_dimensions, parts, number),
+        remark_table(evaluation.remarks),
     )

@@ -3,6 +3,9 @@
 Equal lists make equal bytes: the workbook's date is fixed, and what it is packed with carries none.
 """
 
+# The library comes without types of its own.
+# pyright: reportMissingTypeStubs=false, reportUnknownMemberType=false
+
 import datetime
 import io
 from collections.abc import Sequence

@@ -1,6 +1,6 @@
 """Which members are welded to each other, and how: the joints that the weld list is made of.
 
-A joint of materials that cannot be welded, or whose members do not meet, is none: the checks tell of it.
+A joint whose members do not meet is none: the checks tell of it.
 """
 
 from collections.abc import Iterable, Iterator
@@ -44,10 +44,10 @@ class Joint:
     """Key of the family in the check of its strength."""
 
 
-def welded_joints(
+def joints_of(
     design: Design, assembly: Assembly, brackets: tuple[Member, ...], held: Attached
-) -> tuple[Joint, ...]:
-    """Return every weld of ramp and brackets."""
+) -> tuple[tuple[Joint, ...], tuple[Joint, ...]]:
+    """Return every weld of ramp and brackets, and the joints whose materials no weld joins."""
     found: list[Joint] = []
     for body, leaf in zip(_BOTH, (design.inner_leaf, design.outer_leaf), strict=True):
         of = _by_role(assembly.of(body))
@@ -62,7 +62,11 @@ def welded_joints(
     found += _brackets(design, carrier)
     found += _plate_hinges(design, carrier, _by_role(assembly.of("outer")))
     found += _feet(design, _by_role(assembly.of("loose")))
-    return tuple(joint for joint in found if not _unweldable(design, joint))
+    refused = [bool(_unweldable(design, joint)) for joint in found]
+    return (
+        tuple(joint for joint, no in zip(found, refused, strict=True) if not no),
+        tuple(joint for joint, no in zip(found, refused, strict=True) if no),
+    )
 
 
 def _unweldable(design: Design, joint: Joint) -> str:

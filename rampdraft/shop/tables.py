@@ -14,6 +14,7 @@ from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.holes import holes_of
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.parts import BOUGHT, Part, full_number
+from rampdraft.shop.remarks import Remark
 from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
 from rampdraft.shop.welds import Weld
 
@@ -22,7 +23,7 @@ Cell = str | float
 
 TableKey = Literal[
     "part-list", "cut-list", "cutting-plan", "hole-list", "weld-list", "purchase-list", "assembly",
-    "key-dimensions",
+    "key-dimensions", "remarks",
 ]  # fmt: skip
 
 
@@ -280,6 +281,16 @@ def key_table(keys: Sequence[KeyDimension], parts: Sequence[Part], drawing_numbe
             )
             for key in keys
         ),
+    )
+
+
+def remark_table(found: Sequence[Remark]) -> Table:
+    """Return what the lists cannot hold: a row each."""
+    return Table(
+        key="remarks",
+        title="Not in the lists",
+        head=("About", "What", "Members"),
+        rows=tuple((one.kind, one.words, ", ".join(one.members)) for one in found),
     )
 
 

@@ -56,7 +56,7 @@ def test_where_views_stand_is_remembered(trailer: Desk):
     views.put_apart(trailer.plan)
     views.remember()
     beside, below, apart = settings.views()
-    assert (beside, below, list(apart)) == ("Solid", True, ["Plan"])
+    assert (beside, below, list(apart)) == ("solid", True, ["plan"])
     views.arrange_as_remembered()
     assert trailer.plan.window() is not trailer.window
     assert views.pane.below

@@ -12,6 +12,18 @@ def ghosts(desk: Desk) -> int:
     return sum(isinstance(mark, Path) and mark.pen == "other" for mark in picture.marks)
 
 
+def test_the_ghost_stands_on_the_views_of_the_ramp(desk: Desk, qapp: QApplication):
+    desk.step_work.take("")
+    desk.variant.keep()
+    desk.document.edit("outer_leaf.length_mm", 900.0, "Outer leaf length")
+    for panel in (desk.plan, desk.end, desk.solid, desk.rolling):
+        desk.views.setCurrentWidget(panel)
+        qapp.processEvents()
+        assert panel.canvas.picture is not None
+        marks = panel.canvas.picture.marks
+        assert any(isinstance(mark, Path) and mark.pen == "other" for mark in marks), panel
+
+
 def told(desk: Desk) -> dict[str, tuple[str, ...]]:
     table = desk.compare.table
     rows = [[table.item(row, at) for at in range(4)] for row in range(table.rowCount())]

@@ -52,7 +52,7 @@ def typed(desk: Desk) -> TypeOver:
 
 
 def test_a_leaf_is_dragged_live_in_whole_mm_as_one_edit(desk: Desk, qtbot: QtBot) -> None:
-    canvas, before = canvas_of(desk), value(desk, LENGTH)
+    canvas, before = canvas_of(desk), starter_design().inner_leaf.length_mm
     start, hand = grip_at(canvas, LENGTH), Mouse(canvas)
     hand.press(start)
     for step in (2, 8, 20):

@@ -346,4 +346,4 @@ def test_everything_is_named_for_those_who_cannot_see_it(rolling: Desk) -> None:
     named = (view.user, view.site, view.way, view.bar.slider, view.bar.places, view.table.table, view.canvas)
     assert all(widget.accessibleName() for widget in named)
     assert all(chart.accessibleName() and chart.accessibleDescription() for chart in view.bar.charts)
-    assert "Rolling" in rolling.view_names
+    assert "Rolling" in [name for _, name in rolling.views.named]

@@ -343,7 +343,7 @@ def test_a_sample_opens_as_a_copy_that_saving_asks_a_file_for(desk: Desk, path: 
     desk.filing.open_sample(path)
     assert not desk.document.stale
     assert desk.document.path is None
-    for number in range(len(desk.view_names)):
+    for number in range(desk.views.count()):
         desk.views.setCurrentIndex(number)
     desk.side.show_share(0.5)
     assert not desk.window.isWindowModified()
@@ -397,7 +397,7 @@ def test_a_file_whose_values_contradict_opens_with_the_reasons(desk: Desk, tmp_p
     desk.filing.begin()
     desk.filing.open_path(tmp_path / "ramp.toml")
     assert "overlap" in desk.form.field("inner_leaf.slat_pitch_mm").reason.text()
-    for number in range(len(desk.view_names)):
+    for number in range(desk.views.count()):
         desk.views.setCurrentIndex(number)
     assert desk.side.canvas.picture is None
     assert desk.checks.model.rowCount() == 0

@@ -16,7 +16,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "app")]
 
-from PySide6.QtCore import QSettings, QStandardPaths  # noqa: E402
+from PySide6.QtCore import QEvent, QSettings, QStandardPaths  # noqa: E402
 from stand_in import StandIn, answers  # noqa: E402
 from test_monkey import ACTIONS, shown_is_of_the_design  # noqa: E402
 
@@ -54,6 +54,7 @@ def main(count: int, seed: int) -> None:
             answers(desk).over = chance.choice(tuple(Conflict))
             chance.choice(ACTIONS)(desk, chance)
             app.processEvents()
+            app.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)  # as the event loop itself would
             shown_is_of_the_design(desk)
             if number % EACH == 0:
                 curve[number] = held_mb()
@@ -67,4 +68,4 @@ def main(count: int, seed: int) -> None:
 
 
 if __name__ == "__main__":
-    main(*(int(given) for given in (sys.argv[1:] + ["10000", "8"][len(sys.argv) - 1 :])))
+    main(*map(int, (sys.argv[1:] + ["10000", "8"][len(sys.argv) - 1 :])))

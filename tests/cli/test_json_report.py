@@ -311,6 +311,7 @@ SHAPE = {
             "parts": [TEXT],
         }
     ],
+    "remarks": [{"kind": TEXT, "words": TEXT, "members": [TEXT]}],
     "notes": [TEXT],
     "not_judged": [TEXT],
     "cautions": [TEXT],

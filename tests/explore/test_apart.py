@@ -115,6 +115,15 @@ def test_what_nobody_wants_any_more_is_called_off_at_once(
         made.end()
 
 
+def test_what_is_called_off_before_the_process_has_begun_is_never_sent() -> None:
+    made = Apart(behind=False)
+    with pytest.raises(Cancelled):
+        made.answer(dies, (bytes(10_000_000),), nobody, lambda: False)
+    assert made.free
+    assert asked(made, doubled, 3) == 6
+    made.end()
+
+
 def test_an_end_of_the_process_is_told() -> None:
     made = Apart(behind=False)
     with pytest.raises(GoneError, match="7"):
@@ -139,8 +148,11 @@ def test_a_crew_keeps_one_that_has_nothing_to_do_and_takes_no_dead_one() -> None
 def test_a_crew_goes_on_with_another_where_work_does_not_end(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(apart_module, "LINGER_S", 600.0)
     crew = Crew(ready=1)
-    with crew.one() as busy, pytest.raises(Cancelled):
-        busy.answer(never_looks, (), nobody, lambda: False)
+    with crew.one() as busy:
+        assert asked(busy, doubled, 1) == 2
+        looks_left = iter((True, True, True))
+        with pytest.raises(Cancelled):
+            busy.answer(never_looks, (), nobody, lambda: next(looks_left, False))
     with crew.one() as other:
         assert other is not busy
         assert asked(other, doubled, 2) == 4

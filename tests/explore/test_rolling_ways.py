@@ -168,3 +168,21 @@ def test_a_wheel_stopped_at_a_plain_toe_gets_one_of_another_kind_as_long_as_it_m
     assert not check_of(cured, "own/roll-climbs").fails
     failing = {check.id for check in base.all_checks if check.fails}
     assert {check.id for check in cured.all_checks if check.fails} <= failing
+
+
+def test_what_only_the_other_toe_brings_is_told_where_it_fails() -> None:
+    """A flap of 2 mm is as long as it must be, and too weak: a check that the plain toe has not."""
+    whole = broken("barn-stage", "toe.length_mm", 60.0)
+    user = replace(whole.design.use.users[0], front_radius_mm=40.0)
+    design = replace(
+        whole.design,
+        toe=replace(whole.design.toe, kind="plain", thickness_mm=2.0),
+        use=replace(whole.design.use, users=(user,)),
+        sites=whole.design.sites[:1],
+    )
+    base = evaluate(design, whole.folder)
+    found = ways_out(base, "own/roll-climbs")["own/roll-climbs"]
+    flap = next(
+        one for one in found if ("toe.kind", "flap") in {(each.path, each.after) for each in one.changes}
+    )
+    assert [one.after.id for one in flap.worsens if one.breaks and one.after] == ["own/strength/flap"]

@@ -90,6 +90,7 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
         "purchase-list.csv",
         "assembly.csv",
         "key-dimensions.csv",
+        "remarks.csv",
         "lists.xlsx",
         "checks.json",
         "pack.txt",

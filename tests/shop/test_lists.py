@@ -248,3 +248,24 @@ def test_missing_and_idle_prices_are_told_by_row():
     assert whole.total == pytest.approx(
         10 * bars + sum(row.quantity for row in whole.rows if row.kind != "stock")
     )
+
+
+def kinds_of(evaluation):
+    return {one.kind for one in evaluation.remarks}
+
+
+def test_what_the_lists_cannot_hold_is_told():
+    trailer, stage = evaluated("library-trailer"), evaluated("barn-stage")
+    assert kinds_of(trailer) == set()
+    assert kinds_of(stage) == {"prop stands short", "not weldable"}, "a flap of steel on a slat of timber"
+    exact = stage.changed("prop.slack_mm", 15.0)
+    assert "prop stands short" not in kinds_of(exact)
+    assert "prop of one tube" in kinds_of(stage.changed("prop.shortest_mm", 180.0))
+    wood = trailer.changed("made_of.slats", "timber C24")
+    assert "upstands not fixed" not in kinds_of(wood), "5.5 mm in boards of 8 mm"
+    wood = wood.changed("workshop.slat_screw_mm", 6.5)
+    assert "upstands not fixed" in kinds_of(wood), "6.5 mm is more than 0.8 of 8 mm"
+    assert "screw too thick" in kinds_of(trailer.changed("workshop.slat_screw_mm", 3.0))
+    bare = trailer.changed("workshop.slat_screw_mm", 0.0)
+    assert kinds_of(bare) == {"not weldable"}, "aluminium on steel"
+    assert not any(one.kind == "slat screw" for one in bare.bought)

@@ -86,8 +86,8 @@ class Desk(QObject):
         self.variant = Variant(self.document)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
-        for panel, name in self._panels:
-            self.views.add(panel, name)
+        for panel, key, name in self._panels:
+            self.views.add(panel, key, name)
         self.notice = Notice(window)
         self.fold_work = FoldWork(self)
         self.user_work = UserWork(self)
@@ -100,20 +100,20 @@ class Desk(QObject):
         self._retitle()
 
     @property
-    def _panels(self) -> tuple[tuple[QWidget, str], ...]:
-        """Return the views, each with its name."""
+    def _panels(self) -> tuple[tuple[QWidget, str, str], ...]:
+        """Return the views, each with its key and its name."""
         return (
-            (self.side, "Side"),
-            (self.fold_map, "Fold map"),
-            (self.rolling, "Rolling"),
-            (self.plan, "Plan"),
-            (self.end, "End"),
-            (self.solid, "Solid"),
-            (self.strength, "Strength"),
-            (self.carrier, "Carrier"),
-            (self.pieces, "Pieces"),
-            (self.users, "Users"),
-            (self.compare, "Compare"),
+            (self.side, "side", "Side"),
+            (self.fold_map, "fold_map", "Fold map"),
+            (self.rolling, "rolling", "Rolling"),
+            (self.plan, "plan", "Plan"),
+            (self.end, "end", "End"),
+            (self.solid, "solid", "Solid"),
+            (self.strength, "strength", "Strength"),
+            (self.carrier, "carrier", "Carrier"),
+            (self.pieces, "pieces", "Pieces"),
+            (self.users, "users", "Users"),
+            (self.compare, "compare", "Compare"),
         )
 
     def _lay_out(self) -> None:
@@ -151,7 +151,7 @@ class Desk(QObject):
         self.strength.chose.connect(self._light)
         self.checks.judged.connect(self.compare.refresh)
         self.compare.chose.connect(self.step_work.go_to)
-        for panel in (self.side, self.plan, self.end, self.solid):
+        for panel in (self.side, self.fold_map, self.rolling, self.plan, self.end, self.solid):
             panel.compare_with(self.variant)
         for canvas in self._lit_canvases:
             canvas.pointed.connect(self._point)

@@ -26,6 +26,7 @@ class Views(QTabWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent, documentMode=True)
         self._names: dict[QWidget, str] = {}
+        self._keys: dict[QWidget, str] = {}
         self._apart: dict[QWidget, Apart] = {}
         self.pane = Pane(self)
         self.more = make(QPushButton, "Arrange", self, accessibleName="Arrange the views")
@@ -35,9 +36,9 @@ class Views(QTabWidget):
         self.more.setMenu(self._menu)
         self.setCornerWidget(self.more)
 
-    def add(self, panel: QWidget, name: str) -> None:
-        """Add a view as the last one."""
-        self._names[panel] = name
+    def add(self, panel: QWidget, key: str, name: str) -> None:
+        """Add a view as the last one; by its key it is remembered where it stands."""
+        self._names[panel], self._keys[panel] = name, key
         self.addTab(panel, name)
 
     @property
@@ -128,12 +129,9 @@ class Views(QTabWidget):
 
     def remember(self) -> None:
         """Remember where views stand, and close their windows."""
-        beside = self._names[self.pane.panel] if self.pane.panel is not None else ""
-        settings.remember_views(
-            beside,
-            self.pane.below,
-            {self._names[panel]: one.geometry() for panel, one in self._apart.items()},
-        )
+        beside = self._keys[self.pane.panel] if self.pane.panel is not None else ""
+        apart = {self._keys[panel]: one.geometry() for panel, one in self._apart.items()}
+        settings.remember_views(beside, self.pane.below, apart)
         settings.remember_state("views", self.pane.sizes())
         for panel in tuple(self._apart):
             self.put_back(panel)
@@ -141,13 +139,13 @@ class Views(QTabWidget):
     def arrange_as_remembered(self) -> None:
         """Let views stand where they stood."""
         beside, below, apart = settings.views()
-        panels = {name: panel for panel, name in self._names.items()}
+        panels = {key: panel for panel, key in self._keys.items()}
         self.pane.turn(below=below)
         if beside in panels:
             self.put_beside(panels[beside])
-        for name, place in apart.items():
-            if name in panels:
-                self.put_apart(panels[name], place)
+        for key, place in apart.items():
+            if key in panels:
+                self.put_apart(panels[key], place)
         self.pane.restore(settings.state("views"))
 
 

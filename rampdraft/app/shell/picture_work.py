@@ -57,6 +57,9 @@ class PictureWork(QObject):
         if self._desk.document.stale or self._desk.document.evaluation is None:
             self._desk.dialogs.told("The view", _STALE)
             return False
+        if not self._desk.document.whole:
+            self._desk.say("The ramp in hand is being worked out: ask again in a moment.")
+            return False
         return True
 
     @property

@@ -78,7 +78,8 @@ class ComparePanel(FollowingView):
         self.table.scrollToTop()
 
     def _take(self, evaluation: Evaluation) -> None:
-        """It is drawn anew whenever anything comes in."""
+        """Choose nothing: what was chosen was of another ramp."""
+        self.table.clearSelection()
 
     def _clear(self) -> None:
         self.table.setRowCount(0)

@@ -15,12 +15,13 @@ from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.form import format
 from rampdraft.app.furniture import across, button, column, label, splitter
+from rampdraft.app.variant import Variant
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import FollowingView
 from rampdraft.app.views.kept_map import KeptMap
 from rampdraft.app.views.side import FOLD_SITE, clashing_on_path, held_at
 from rampdraft.app.views.way_points import WayPoints
-from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, map_pose
+from rampdraft.drawing.fold_map import fold_map_ground, fold_map_path, kept_path, map_pose
 from rampdraft.drawing.grips.grip import FINE
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.side import side_view
@@ -53,6 +54,7 @@ class FoldMapPanel(FollowingView):
     ) -> None:
         super().__init__(document, parent)
         self._bar = fold_bar
+        self._variant: Variant | None = None
         self._pointed: QPointF | None = None
         self._ground_of: object = None
         """What the map painted is about, and for which scale and with which note it was."""
@@ -138,6 +140,11 @@ class FoldMapPanel(FollowingView):
         assert self.map.design is not None
         return fold_map_ground(self.map.surface, self.map.design, self.canvas.per_paper_mm)
 
+    def compare_with(self, variant: Variant) -> None:
+        """Show the path of a kept ramp as a ghost on the map."""
+        self._variant = variant
+        variant.changed.connect(self._follow)
+
     def _rescale(self) -> None:
         if self._shown is not None and self.isVisible():
             self._draw_ground(self._shown)
@@ -149,7 +156,9 @@ class FoldMapPanel(FollowingView):
         if evaluation is None or not self.isVisible():
             return
         path, per_mm = evaluation.path, self.canvas.per_paper_mm
-        marks = fold_map_path(evaluation.design, path, path.pose(self._bar.share), per_mm)
+        kept = self._variant.shown if self._variant is not None else None
+        ghost = kept_path(kept.design, kept.path) if kept is not None else ()
+        marks = (*ghost, *fold_map_path(evaluation.design, path, path.pose(self._bar.share), per_mm))
         self.canvas.show_live(marks, greyed=self._greyed)
         self._draw_pose()
         self._say_which()

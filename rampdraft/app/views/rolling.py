@@ -18,9 +18,12 @@ from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.roll_bar import RollBar
 from rampdraft.app.views.rolling_table import RollingTable
 from rampdraft.app.views.side import site_words
+from rampdraft.drawing.ghost import SIDE, ghosted
+from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.rolling import RollingSheet, rolling_sheet
 from rampdraft.drawing.rolling_charts import front_of
 from rampdraft.drawing.rolling_words import ALL_WAYS, Told, facing_of
+from rampdraft.drawing.side import ramp_marks
 from rampdraft.drawing.solid.riders import Rider, rider
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.carrier.at_rest import AtRest
@@ -183,10 +186,11 @@ class RollingPanel(DrawingView):
         """Return what lies still, drawn again for another roll, worst place or size."""
         worst = self.bar.worst
         assert worst is not None
-        drawn_for = (self._rolled, self._way, worst.key, self.canvas.room_mm, found.stretches[0].from_mm)
+        kept, room_mm = self._kept, self.canvas.room_mm
+        drawn_for = (self._rolled, self._way, worst.key, room_mm, found.stretches[0].from_mm, id(kept))
         if self._sheet is None or self._sheet[0] != drawn_for:
-            sheet = rolling_sheet(evaluation, found.pose, found, self._way, worst.worst, self.canvas.room_mm)
-            self._sheet = drawn_for, sheet
+            sheet = rolling_sheet(evaluation, found.pose, found, self._way, worst.worst, room_mm)
+            self._sheet = drawn_for, sheet if kept is None else _with_ghost(sheet, kept, found.pose)
         return self._sheet[1]
 
     def _rolled_all(self) -> None:
@@ -212,6 +216,19 @@ class RollingPanel(DrawingView):
             rows = [row for row in range(box.count()) if box.itemData(row) == datum]
             box.setCurrentIndex(rows[0] if rows else box.currentIndex())
         self._chose()
+
+
+def _with_ghost(sheet: RollingSheet, kept: Evaluation, at: SitePose) -> RollingSheet:
+    """Return a sheet with a kept ramp as it lies at the same site."""
+    places = ((one.site_number, one.state) for one in kept.sites)
+    site = dict(zip(places, kept.sites, strict=True)).get((at.site_number, at.state))
+    if site is None:
+        return sheet
+    flap_rad = site.flap_rad if site.flap is not None else None
+    marks = ramp_marks(kept, pose=site.pose, drop_mm=site.drop_mm, flap_rad=flap_rad)
+    still = Picture(marks=sheet.still, box=sheet.box)
+    over = ghosted(still, Picture(marks=marks, box=sheet.box), kept.assembly, SIDE)
+    return replace(sheet, still=over.marks)
 
 
 def _poses(evaluation: Evaluation) -> tuple[SitePose, ...]:

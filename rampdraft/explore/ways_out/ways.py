@@ -203,7 +203,8 @@ class _Bench:
         values, broken = [value], self.broken(value)
         best = len(broken), value
         while broken and len(values) < MOST_TAKEN_UP:
-            onward = (self._onward(values[-1], sign, info, one) for one in broken)
+            known = (one for one in broken if self._known(one))
+            onward = (self._onward(values[-1], sign, info, one) for one in known)
             further = next((one for one in onward if one is not None), None)
             if further is None:
                 break

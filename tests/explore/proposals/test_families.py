@@ -14,6 +14,7 @@ from rampdraft.explore.proposals.improve import improved
 from rampdraft.explore.proposals.mirror import faces_left, mirrored
 from rampdraft.explore.proposals.propose import NOTICED, Done, Task, differ, done_of, propose
 from rampdraft.explore.proposals.results import Proposal, Proposals
+from rampdraft.explore.proposals.search import whole_mm
 from rampdraft.explore.proposals.worth import cost, mass_kg, pieces, steepest
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
@@ -81,7 +82,31 @@ def few() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(searching, "FAMILIES", (PROP,))
         patch.setattr(searching, "_lengths_mm", lambda *_: ())
+        patch.setattr(searching, "_from_best", lambda *_: ())
         yield
+
+
+def test_what_passes_is_made_lighter_longer_cheaper_and_simpler(plain: Done) -> None:
+    start = plain.design
+    assert start is not None
+    tasks = list(searching._from_first([plain], FOLDER))
+    *longer, lighter = tasks
+    assert all(task.start == start for task in tasks)
+    assert (lighter.whole_mm, lighter.towards) == (0, "light")
+    lengths = [task.whole_mm for task in longer]
+    assert lengths == sorted(set(lengths))
+    assert whole_mm(start) < lengths[0] <= lengths[-1] <= plain.longest_mm
+    aims = [task.towards for task in searching._from_best([plain], FOLDER)]
+    assert aims == ["cheap", "quick"]
+
+
+def test_a_longer_ramp_is_gentler_and_passes(plain: Done) -> None:
+    assert plain.design is not None
+    assert plain.proposal is not None
+    longer = done_of(Task(start=plain.design, folder=FOLDER, whole_mm=round(1.05 * whole_mm(plain.design))))
+    assert longer.proposal is not None
+    assert passes(longer.design)
+    assert longer.proposal.figures.gradient < plain.proposal.figures.gradient
 
 
 SEED = 3

@@ -1,0 +1,125 @@
+"""What the lists cannot hold, and why: joints that no weld makes, screws that find no hold, props that are no
+two tubes. Whoever builds it has to find a way, or change the design.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rampdraft.figures import mm, shortest
+from rampdraft.geometry.members.leaves import upstand_screw
+from rampdraft.geometry.members.member import Assembly, Member
+from rampdraft.geometry.members.props import prop_tubes
+from rampdraft.model.catalogue import screws
+from rampdraft.model.design import Design
+from rampdraft.shop.joints import Joint
+
+RemarkKind = Literal[
+    "not weldable", "prop of one tube", "prop stands short", "no stub", "strip not screwed",
+    "slat hole without rail", "screw too thick", "upstands not fixed",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark:
+    """Something that the lists do not hold."""
+
+    kind: RemarkKind
+    words: str
+    members: tuple[str, ...] = ()
+    """Keys of the members that it is about."""
+
+
+def remarks(
+    design: Design, assembly: Assembly, brackets: Sequence[Member], unwelded: Sequence[Joint]
+) -> tuple[Remark, ...]:
+    """Return the remarks on the lists; `unwelded` are the joints of materials that no weld joins."""
+    return (
+        *_unwelded(unwelded),
+        *_props(design, assembly),
+        *_brackets(design, assembly, brackets),
+        *_screws(design, assembly),
+    )
+
+
+def _unwelded(joints: Sequence[Joint]) -> Iterator[Remark]:
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for one in joints:
+        key = one.kind, one.on.piece.material, one.to.piece.material
+        found.setdefault(key, []).append(one.on.key)
+    for (kind, on, to), members in found.items():
+        yield Remark(
+            kind="not weldable",
+            words=f"{kind}: {on} and {to} cannot be welded together, and no other way to join them is listed",
+            members=tuple(dict.fromkeys(members)),
+        )
+
+
+def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
+    prop, legs = design.prop, tuple(one.key for one in assembly.members if one.role == "prop")
+    if not legs or prop.shortest_mm >= prop.longest_mm:
+        return
+    tubes = prop_tubes(prop)
+    if tubes is None:
+        yield Remark(
+            kind="prop of one tube",
+            words=f"from {mm(prop.shortest_mm)} to {mm(prop.longest_mm)} no two tubes reach that hold each"
+            " other, or no section that is sold goes into the other: the prop is listed as one tube",
+            members=legs,
+        )
+    elif tubes.pitch_mm > 2 * prop.slack_mm:
+        yield Remark(
+            kind="prop stands short",
+            words=f"the holes of the props stand {mm(tubes.pitch_mm)} apart, so that one may stand"
+            f" {mm(tubes.pitch_mm / 2)} short: drill the hole that each site needs, or give that in the"
+            " design",
+            members=legs,
+        )
+
+
+def _brackets(design: Design, assembly: Assembly, brackets: Sequence[Member]) -> Iterator[Remark]:
+    plates = tuple(one.key for one in brackets if one.role == "bracket plate")
+    if plates and not any(one.role == "bracket stub" for one in brackets):
+        yield Remark(
+            kind="no stub",
+            words="the deck hinge lies so near to the plates of the brackets that no stub goes between",
+            members=plates,
+        )
+    strip = next((one for one in assembly.members if one.role == "bridge strip"), None)
+    if strip is not None and not strip.piece.profile.holes:
+        count, size = design.bridge.screws, design.bridge.screw_size
+        yield Remark(
+            kind="strip not screwed",
+            words=f"the bridge plate's strip has no room for {count} screws {size}",
+            members=(strip.key,),
+        )
+
+
+def _screws(design: Design, assembly: Assembly) -> Iterator[Remark]:
+    hole = design.workshop.slat_screw_mm
+    if not hole:
+        return
+    slats = [one for one in assembly.members if one.role == "slat"]
+    rails = [one for one in assembly.members if one.role == "rail"]
+    idle = sum(len(one.piece.profile.holes) for one in slats) - sum(len(one.piece.drilled) for one in rails)
+    if idle > 0:
+        yield Remark(
+            kind="slat hole without rail",
+            words=f"{idle} holes in slats meet no rail under them",
+            members=tuple(one.key for one in slats),
+        )
+    least = screws("metal")[0].clearance_mm
+    if hole < least:
+        yield Remark(
+            kind="screw too thick",
+            words=f"no screw that is listed goes through a hole of {shortest(hole)} mm: the least needs"
+            f" {shortest(least)}",
+        )
+    upstands = [one for one in assembly.members if one.role == "edge upstand"]
+    bare = tuple(one.key for one in upstands if not one.piece.profile.holes)
+    if upstand_screw(design) is not None and bare:
+        yield Remark(
+            kind="upstands not fixed",
+            words="the slats are too thin for screws of that size in their ends: nothing holds the upstands",
+            members=bare,
+        )
