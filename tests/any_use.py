@@ -422,7 +422,7 @@ def _materials(lots: Lots) -> tuple[Material, ...]:
 
 def _prices(lots: Lots) -> tuple[Price, ...]:
     """Return prices of some things that are bought, the same twice, and of what nobody buys."""
-    items = ("F1", "F3", "F4", "DW1", "IL2", "nothing", "")
+    items = ("F1", "F3", "F4", "DW1", "IL2", "nothing", "F99")
     return tuple(
         Price(item=lots.one(*items), each=lots.number(0, 20, 1.5)) for _ in range(lots.one(0, 1, 2, 4))
     )

@@ -147,7 +147,7 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
         if site.site_number and site.state == "empty":
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
-    yield 0.48, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
+    yield 0.44, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
     yield 0.46, "drawings.dxf", lambda: drawings_dxf(evaluation, mark)
     yield 0.5, "bench-pack.pdf", lambda: bench_pack_pdf(evaluation, date=date, revision=mark)
     yield 0.6, "check-sheet.pdf", lambda: check_sheet_pdf(evaluation, date=date, revision=mark)

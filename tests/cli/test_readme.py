@@ -13,7 +13,7 @@ from rampdraft.checks.quantities.table import QUANTITIES
 from rampdraft.checks.rules.reading import parse_rule_set
 from rampdraft.files.design_file import design_text
 from rampdraft.files.samples import sample_paths
-from rampdraft.model.design import Support
+from rampdraft.model.design import Price, Support
 from rampdraft.model.starter import starter_design
 
 ROOT = Path(__file__).parent.parent.parent
@@ -36,7 +36,9 @@ def paths(table: Any, at: str = "") -> set[str]:
 
 def test_the_design_example_has_keys_that_exist() -> None:
     held = replace(
-        starter_design(), supports=(Support(name="wheel", kind="spring", back_mm=1000, across_mm=500),)
+        starter_design(),
+        supports=(Support(name="wheel", kind="spring", back_mm=1000, across_mm=500),),
+        prices=(Price(item="F1", each=0.12),),
     )
     shown, known = paths(tomllib.loads(example("The file"))), paths(tomllib.loads(design_text(held)))
     assert len(shown) > 30

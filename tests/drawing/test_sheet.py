@@ -50,7 +50,7 @@ def test_sheets_are_a4():
 def test_the_title_block_is_180_wide_in_the_lower_right_corner():
     """ISO 7200, clause on dimensions: 180 mm."""
     marks = frame_marks(LANDSCAPE_MM, BLOCK, lambda text, _room, size: (text, size))
-    frame, block = [mark for mark in marks if isinstance(mark, Path) and mark.closed]
+    frame, block, *_ = [mark for mark in marks if isinstance(mark, Path) and mark.closed]
     assert (frame.vertices[0][:2], frame.vertices[2][:2]) == ((20, 10), (287, 200))
     assert (block.vertices[1][0], block.vertices[1][1]) == (287, 10)
     assert block.vertices[1][0] - block.vertices[0][0] == 180

@@ -81,6 +81,7 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
         "check-sheet.pdf",
         "hand-over.pdf",
         "templates.pdf",
+        "drawings.dxf",
         "all-parts.dxf",
         "part-list.csv",
         "cut-list.csv",

@@ -214,7 +214,25 @@ class _Bench:
                 best = len(broken), further
         found = best[1]
         assert isinstance(found, int | float)
+        if best[0]:
+            found = self._with_less(check, found, sign, info, best[0])
         return found, abs(found - start) / max(abs(found), abs(start))
+
+    def _with_less(self, check: Check, start: float, sign: int, info: FieldInfo, most: int) -> float:
+        """Return the next value with which a check passes and fewer than so many others fail; the first where
+        there is none: what only a lever brings cannot be judged without it.
+        """
+        record, grid = info.record, grid_of(info)
+        assert isinstance(record, Dim)
+
+        def passes(steps: int) -> bool | None:
+            at = on_grid(start + sign * steps * grid, info)
+            if not record.low <= at <= record.high or self.trial(at) is None:
+                return None
+            return len(self.broken(at)) < most and self._beyond(check, at) is None
+
+        steps = first_true(passes, MOST_DOUBLED)
+        return start if steps is None else on_grid(start + sign * steps * grid, info)
 
     def _onward(self, value: Value, sign: int, info: FieldInfo, said: Check) -> Value | None:
         """Return the next value with which a check passes that fails at one."""
