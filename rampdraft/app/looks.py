@@ -53,12 +53,16 @@ def text_size() -> int:
 
 def choose_look(wanted: Look) -> None:
     """Choose a table of colours."""
+    if wanted == look():
+        return
     settings.remember_look(wanted)
     dress()
 
 
 def choose_text_size(per_cent: int) -> None:
     """Choose how large letters are."""
+    if per_cent == text_size():
+        return
     settings.remember_text_size(per_cent)
     dress()
 

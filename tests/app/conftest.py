@@ -7,7 +7,7 @@ from pathlib import Path
 from types import TracebackType
 
 import pytest
-from PySide6.QtCore import QLocale, QSettings, QStandardPaths, QTimer
+from PySide6.QtCore import QEvent, QLocale, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
 from stand_in import StandIn
 
@@ -80,5 +80,5 @@ def desk(alone: None, qapp: QApplication, at_once: None) -> Iterator[Desk]:
     window.close_unasked()
     assert not desk.side.fold_bar.playing
     window.deleteLater()
-    qapp.sendPostedEvents(None, 0)
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)  # as the event loop would
     qapp.processEvents()

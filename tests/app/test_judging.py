@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from stand_in import StandIn
@@ -41,7 +42,7 @@ def apart(alone: None, qapp: QApplication, qtbot: QtBot) -> Iterator[Desk]:
     yield desk
     window.close_unasked()
     window.deleteLater()
-    qapp.sendPostedEvents(None, 0)
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)  # as the event loop would
     qapp.processEvents()
 
 

@@ -49,12 +49,11 @@ def test_letters_are_as_large_as_chosen(desk: Desk, per_cent: int) -> None:
 
 
 def test_letters_grow_and_shrink_by_steps_to_the_ends(desk: Desk) -> None:
-    for _ in range(9):
-        looks.step_text_size(1)
-    assert looks.text_size() == 200
-    for _ in range(9):
-        looks.step_text_size(-1)
-    assert looks.text_size() == 80
+    for first, steps, last in ((150, 1, 200), (100, -1, 80)):
+        looks.choose_text_size(first)
+        for _ in range(2):
+            looks.step_text_size(steps)
+            assert looks.text_size() == last
 
 
 def contrast(a: str, b: str) -> float:
