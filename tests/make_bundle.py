@@ -67,10 +67,14 @@ def bundle(folder: Path) -> None:
             textwrap.dedent(
                 """
                 import sys
+                from multiprocessing.spawn import freeze_support
 
-                from rampdraft.__main__ import main
+                if __name__ == "__main__":
+                    freeze_support()  # a process of the program's own begins here too
 
-                sys.exit(main())
+                    from rampdraft.__main__ import main
+
+                    sys.exit(main())
                 """
             )
         )

@@ -28,5 +28,8 @@ def test_the_bundle_runs_without_an_installation(tmp_path: Path) -> None:
     assert said("--version").strip() == f"rampdraft {__version__}"
     told = json.loads(said("check", str(sample_paths()[0]), "--json"))
     assert told["checks"]
+    orchard = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    said("propose", str(orchard), "--to", str(tmp_path / "ramps"))
+    assert (tmp_path / "ramps" / "proposal-1.toml").is_file()
     assert "files" in said("demo", "--no-window", "--to", str(tmp_path / "pack"))
     assert next((tmp_path / "pack").glob("*.pdf")).read_bytes().startswith(b"%PDF-")
