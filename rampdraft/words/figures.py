@@ -171,18 +171,18 @@ def quotient(name: str, above: tuple[str, MM], below: tuple[str, MM]) -> tuple[s
 
 def least(name: str, terms: tuple[tuple[str, MM], ...]) -> tuple[str, ...]:
     """Return the working of a least length of several."""
-    return _chosen(name, "least", terms, min(value for _, value in terms))
+    return _chosen(name, say("least of"), terms, min(value for _, value in terms))
 
 
 def greatest(name: str, terms: tuple[tuple[str, MM], ...]) -> tuple[str, ...]:
     """Return the working of a greatest length of several."""
-    return _chosen(name, "greatest", terms, max(value for _, value in terms))
+    return _chosen(name, say("greatest of"), terms, max(value for _, value in terms))
 
 
 def _chosen(name: str, which: str, terms: tuple[tuple[str, MM], ...], value: MM) -> tuple[str, ...]:
     return (
-        f"{name} = {which} of ({', '.join(term for term, _ in terms)})",
-        f"= {which} of ({', '.join(mm(one) for _, one in terms)})",
+        f"{name} = {which} ({', '.join(term for term, _ in terms)})",
+        f"= {which} ({', '.join(mm(one) for _, one in terms)})",
         f"= {mm(value)}",
     )
 

@@ -29,13 +29,35 @@ def counted(count: int, one: str, many: str) -> str:
     return say(one if count == 1 else many, count=count)
 
 
+def named(key: str) -> str:
+    """Return the name of a member, of one without its number, or of a pair of them, for people to read:
+    `inner rail 3`, `inner rail - outer slat`.
+    """
+    if manner().language == "en":
+        return key
+    return " - ".join(_named(one) for one in key.split(" - "))
+
+
+def _named(key: str) -> str:
+    words, _, last = key.rpartition(" ")
+    if last.isdigit():
+        return f"{_named(words)} {last}"
+    words, between, of = key.partition(" bay")
+    return f"{_named(words)}, {say('bay')}{of}" if between else say(key)
+
+
+def within(text: str) -> str:
+    """Return a heading as it stands within a sentence: `Joint held` is `joint held`, but not in German."""
+    return text[:1].lower() + text[1:] if manner().language == "en" else text
+
+
 @cache
 def sentences(language: Language) -> Mapping[str, str]:
     """Return all that is translated, by its English; nothing for English itself."""
     found: dict[str, str] = {}
     if language in _FOLDERS:
         for file in sorted(
-            files(__package__).joinpath(_FOLDERS[language]).iterdir(), key=lambda one: one.name
+            files("rampdraft.words").joinpath(_FOLDERS[language]).iterdir(), key=lambda one: one.name
         ):
             if file.name.endswith(".json"):
                 found.update(json.loads(file.read_text(encoding="utf-8")))
