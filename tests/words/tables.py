@@ -2,9 +2,15 @@
 
 from collections.abc import Callable, Iterator
 
+from rampdraft.cli.roll_sheet import HEAD
+
 
 def _checks() -> Iterator[str]:
     yield from ()
+
+
+def _cli() -> Iterator[str]:
+    yield from (one for one in HEAD if one)
 
 
 def _model() -> Iterator[str]:
@@ -26,6 +32,7 @@ def _strength() -> Iterator[str]:
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": _checks,
+    "cli": _cli,
     "model": _model,
     "shop": _shop,
     "strength": _strength,
