@@ -89,14 +89,13 @@ class Grillage(ArrayRecord):
     def closed(self, loads: Array) -> Array:
         """Return the effects of loads (N, loads) as if no contact could let go, (N, effects).
 
-        Neighbours are done together, with only what comes of the stretch that they stand on.
+        Neighbours are done together, with only what comes of the stations that they stand on.
         """
-        found = np.empty((len(loads), len(self.effects)))
+        found, of_each = np.empty((len(loads), len(self.effects))), self.effects.T.copy()
         for start in range(0, len(loads), _TOGETHER):
-            these = slice(start, start + _TOGETHER)
-            loaded = np.flatnonzero(loads[these].any(axis=0))
-            stretch = slice(loaded[0], loaded[-1] + 1) if loaded.size else slice(0)
-            np.matmul(loads[these, stretch], self.effects[:, stretch].T, out=found[these])
+            some = loads[start : start + _TOGETHER]
+            loaded = np.flatnonzero(some.any(axis=0))
+            np.matmul(some[:, loaded], of_each[loaded], out=found[start : start + _TOGETHER])
         return found
 
     def opened(self, closed: Array, gaps_mm: Array) -> Array:
