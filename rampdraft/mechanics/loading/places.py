@@ -78,11 +78,10 @@ class Over:
         found = [self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
         self.places = Places(*map(_joined, zip(*found, strict=True)))
-        closed = frame.closed(self.places.rows)
-        opened = frame.opened(closed, self._gaps(across))
+        opened = frame.opened(self.places.rows, self._gaps(across))
         ends = np.cumsum(np.bincount(self.places.group)).tolist()
         reached = [
-            self._reached(start, self._states(closed[start:end], opened[:, start:end]))
+            self._reached(start, self._states(self.places.rows[start:end], opened[:, start:end]))
             for start, end in pairwise((0, *ends))
         ]
         most, least, self._worst = zip(*reached, strict=True)
@@ -211,10 +210,9 @@ class Over:
             way=np.zeros(count, dtype=np.intp),
         )
 
-    def _states(self, closed: Array, opened: Array) -> tuple[Array, ...]:
-        """Return the effects (rows, effects) in each state, of those with all contacts closed, which become
-        those of the first state.
-        """
+    def _states(self, rows: Array, opened: Array) -> tuple[Array, ...]:
+        """Return the effects of loads in each state, (rows, effects) each."""
+        closed = self.frame.closed(rows)
         uneven = [self.frame.with_opened(closed, one) for one in opened[1:]]
         # On even ground hardly any load opens a contact.
         some = np.flatnonzero(opened[0].any(axis=1))
