@@ -30,7 +30,7 @@ from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
 from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm
 from rampdraft.model.design import Design
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import MM, Array, ArrayRecord, of_each_row
 
 _HAIR: Final = 1e-9
 """A pull of so little of what else is carried is rounding."""
@@ -107,7 +107,7 @@ class Grillage(ArrayRecord):
         changes = self.opening[:, contacts]
         carried = loads @ self.effects[np.r_[contacts, hinge]].T
         forces = carried[:, : len(changes)] - gaps_mm @ changes
-        hair = np.broadcast_to(_HAIR * np.abs(carried).max(axis=1), forces.shape[:-1])
+        hair = np.broadcast_to(_HAIR * of_each_row(np.maximum, np.abs(carried)), forces.shape[:-1])
         found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
         return found.reshape(forces.shape) - gaps_mm
 

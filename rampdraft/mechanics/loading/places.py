@@ -27,7 +27,7 @@ from rampdraft.mechanics.loading.loads import (
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.rounding import as_great, greatest_along, greatest_at
-from rampdraft.units import MM, Array
+from rampdraft.units import MM, Array, of_each_row
 
 _HAIR_MM: Final = 1e-6
 BODIES: Final[tuple[Literal["inner"], Literal["outer"]]] = ("inner", "outer")
@@ -215,7 +215,7 @@ class Over:
         closed = self.frame.closed(rows)
         uneven = [self.frame.with_opened(closed, one) for one in opened[1:]]
         # On even ground hardly any load opens a contact.
-        some = np.flatnonzero(opened[0].any(axis=1))
+        some = np.flatnonzero(of_each_row(np.logical_or, opened[0] != 0))
         closed[some] = self.frame.with_opened(closed[some], opened[0, some])
         return closed, *uneven
 
