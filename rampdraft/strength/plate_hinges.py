@@ -20,6 +20,7 @@ from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
+    Seam,
     BOLT,
     bolt_shear_n,
     bolt_tension_n,
@@ -95,25 +96,28 @@ class PlateHinge(ArrayRecord):
         line = seam(self.throat_mm, basis, (self.material, _BAR))
         weld = KNUCKLE_WELD.of(force.value, self.knuckle_mm)
         joined = weld.value / line.n_mm
-        told = f"weld of a knuckle: {weld.line} on {line.words} = {percent(joined)}"
-        worst = (
-            (used, (f"M = {bends.line}", f"{both.line}, root {percent(used)}")),
-            (bears.value, (f"bearing: {bears.line}",)),
-            (joined, (told,)),
-        )
         return Outcome(
             ratio=max(used, bears.value, joined),
-            worked=prose(_hinge_lines, combination.words[load], force, worst),
+            worked=prose(_hinge_lines, combination.words[load], force, (bends, both), bears, (weld, line)),
             clause="EN 1993-1-8, 3.13.2, table 3.10, 4.5.3.3",
             load=load,
         )
 
 
-def _hinge_lines(words: str, force: Worked, worst: tuple[tuple[float, Lines], ...]) -> Lines:
+def _hinge_lines(
+    words: str, force: Worked, pin: tuple[Worked, Worked], bears: Worked, welded: tuple[Worked, Seam]
+) -> Lines:
+    (bends, both), (weld, line) = pin, welded
+    used, joined = both.value**0.5, weld.value / line.n_mm
+    told = f"weld of a knuckle: {weld.line} on {line.words} = {percent(joined)}"
     return (
         f"{words}: a wheel on the hinge, which pushes with {percent(BRAKES)} of its weight besides",
         f"R = {force.numbers} = {force.result} on one knuckle",
-        *worst_last(*worst),
+        *worst_last(
+            (used, (f"M = {bends.line}", f"{both.line}, root {percent(used)}")),
+            (bears.value, (f"bearing: {bears.line}",)),
+            (joined, (told,)),
+        ),
     )
 
 

@@ -302,8 +302,9 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     )
     mass = mass_kg(design, plain, length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width)
     made: dict[tuple[Drilled, ...], Piece] = {(): plain}
+    screw = upstand_screw(design)
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
-        ends = _end_holes(design, leaf, start)
+        ends = _end_holes(screw, leaf, start)
         piece = made.get(ends) or made.setdefault(ends, replace(plain, drilled=ends))
         shape = rectangle(start, 0, start + width, thick)
         yield member(Tag(body=body, number=number), piece, mass, shape, y0, -y0)
@@ -316,9 +317,8 @@ def upstand_screw(design: Design) -> ScrewRow | None:
     return screw_through(hole, "timber") if timber and hole else None
 
 
-def _end_screws_mm(design: Design, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]:
+def _end_screws_mm(screw: ScrewRow | None, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]:
     """Return how far from the near edge of a slat the screws stand that hold the upstands on its ends."""
-    screw = upstand_screw(design)
     if (
         screw is None
         or leaf.upstand_height_mm <= 0
@@ -330,9 +330,8 @@ def _end_screws_mm(design: Design, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]
     return tuple(row for row in screw_rows_mm(leaf) if first <= slat_start + row <= last)
 
 
-def _end_holes(design: Design, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...]:
+def _end_holes(screw: ScrewRow | None, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...]:
     """Return the holes in both ends of a slat for the screws of the upstands."""
-    screw = upstand_screw(design)
     return tuple(
         Drilled(
             at_mm=0.0,
@@ -341,7 +340,7 @@ def _end_holes(design: Design, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...
             diameter_mm=screw.pilot_mm,
             use="pilot",
         )
-        for row in _end_screws_mm(design, leaf, slat_start)
+        for row in _end_screws_mm(screw, leaf, slat_start)
         if screw is not None
     )
 
@@ -360,7 +359,7 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     holes = tuple(
         Hole(start + row - u0, leaf.slat_thickness_mm / 2, screw.clearance_mm)
         for start in slat_starts_mm(leaf)
-        for row in _end_screws_mm(design, leaf, start)
+        for row in _end_screws_mm(screw, leaf, start)
         if screw is not None
     )
     piece = Piece(

@@ -225,7 +225,7 @@ class Member(BodyMass):
     @property
     def kin(self) -> Kin:
         """Return the family that it is judged in; the knuckles of the two hinge lines are two families."""
-        return Kin(self.body, self.role, self.tag.hinge)
+        return Kin(self.tag.body, self.piece.role, self.tag.hinge)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
