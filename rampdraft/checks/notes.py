@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
-from rampdraft.figures import exact
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, MaterialKind
 from rampdraft.model.section import Section
+from rampdraft.words.figures import exact
 
 UNJUDGED: Final[tuple[str, ...]] = (
     "The carrier behind the plates of its brackets.",

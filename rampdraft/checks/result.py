@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final, Generic, Literal, Self, TypeVar, get_args
 
-from rampdraft import figures
 from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
@@ -30,9 +29,10 @@ from rampdraft.mechanics.results import (
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.mechanics.standing.props import PropsSet
 from rampdraft.model.design import Design, SiteKind
-from rampdraft.prose import Lines, Prose
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM, NMM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, Prose
 
 T = TypeVar("T")
 

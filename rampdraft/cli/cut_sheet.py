@@ -6,10 +6,10 @@ from itertools import groupby
 from typing import Final
 
 from rampdraft.errors import FileError, Problem
-from rampdraft.figures import exact, fixed, shortest
 from rampdraft.files.cut_list import LONGEST_MM, ListedPiece
 from rampdraft.shop.cutting.plan import least_plan
 from rampdraft.shop.cutting.results import Bar, CuttingPlan, Length, Saw, Wanted
+from rampdraft.words.figures import exact, fixed, shortest
 
 _OPTIONS: Final = {"stock": "--stock", "in_hand": "--in-hand"}
 

@@ -7,11 +7,11 @@ from typing import Final
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.folds import Freed, SiteFold
-from rampdraft.figures import exact, fixed
 from rampdraft.mechanics.folding.search import Blocked, FoundPath
 from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.model.fields.paths import GROUP_LABELS, walk
+from rampdraft.words.figures import exact, fixed
 
 _WIDTH: Final = 100
 

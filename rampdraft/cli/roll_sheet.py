@@ -9,10 +9,10 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.cli.sheet import table
 from rampdraft.drawing.rolling_words import ENDS, speed_text, told_of
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import fixed
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
 from rampdraft.mechanics.rolling.summary import PLACES, Summed, summed, worst_bump
 from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
+from rampdraft.words.figures import fixed
 
 _WIDTH: Final = 100
 _STOPS: Final = "stops it"

@@ -14,7 +14,6 @@ from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.explore.wishes.why import barring, clashes
 from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.export.json_report import gradient
-from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import is_of_use, persons
@@ -22,6 +21,7 @@ from rampdraft.mechanics.results import LeafGradient
 from rampdraft.model.design import Assist
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words.figures import exact, fixed, persons_words
 
 _WIDTH: Final = 100
 _WIDEST: Final = 120

@@ -10,9 +10,9 @@ from typing import Final
 import numpy as np
 
 from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen, area, line, polygon, polyline, ring
-from rampdraft.figures import PRINTED, fixed
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.units import MM, Array
+from rampdraft.words.figures import fixed
 
 TICK_MM: Final = 1.4
 SIZE_PT: Final = 7.5
@@ -108,9 +108,7 @@ def stepped_ticks(low: float, high: float, step: float) -> tuple[tuple[float, st
     """Return the multiples of `step` from low to high with their figures."""
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
-    return tuple(
-        (number * step, fixed(number * step, decimals, style=PRINTED)) for number in range(first, last + 1)
-    )
+    return tuple((number * step, fixed(number * step, decimals)) for number in range(first, last + 1))
 
 
 def curve(graph: Graph, x: Array, values: Array, pen: Pen = "outline", owner: str = "") -> Path:

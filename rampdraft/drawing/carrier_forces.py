@@ -8,7 +8,6 @@ from typing import Final
 from rampdraft.drawing.carrier_scene import Scene, box_of, ramp_run_mm, reach_mm
 from rampdraft.drawing.dimension import centre_mark
 from rampdraft.drawing.ink import Ink, Label, line, polygon, polyline, ring
-from rampdraft.figures import fixed
 from rampdraft.geometry.outline import Point
 from rampdraft.mechanics.carrier.results import (
     Climb,
@@ -18,6 +17,7 @@ from rampdraft.mechanics.carrier.results import (
 from rampdraft.mechanics.carrier.standing import axles_at, climbers
 from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 ARROW_MM: Final = 9.0
 _HEAD_MM: Final = 2.0

@@ -35,7 +35,6 @@ from rampdraft.drawing.carrier_scene import (
 from rampdraft.drawing.ink import Ink, Label, Picture
 from rampdraft.drawing.surroundings import ground_marks
 from rampdraft.drawing.text import mm_text
-from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -48,6 +47,7 @@ from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 _MEAN_MM: Final = 1.55
 """Mean width of a letter in a sentence; that of a name is taken as wider, so that names never meet."""

@@ -13,10 +13,10 @@ from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
 from rampdraft.drawing.ink import Anchor, Ink, Label, Picture, area, line, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.results import Clearance, HandForce
 from rampdraft.units import MM, N
+from rampdraft.words.figures import exact, fixed
 
 CHART_MM: Final = (150.0, 42.0)
 """Frame of a chart on paper."""
@@ -99,7 +99,7 @@ def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Pi
     marks = [*_charted(evaluation, strip, graph, handles)]
     share, force = strip.marked
     marks.append(ring(graph.at(share, force), SPOT_MM))
-    marks.append(_beside(graph, share, force, fixed(force, 0, "N", PRINTED)))
+    marks.append(_beside(graph, share, force, fixed(force, 0, "N")))
     return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
 
 

@@ -15,7 +15,6 @@ from rampdraft.drawing.side import prop_marks, ramp_marks
 from rampdraft.drawing.surroundings import carrier_marks, ground_marks
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import shortest
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.geometry.linkage import Pose, edge_height_mm, linkage, moved
@@ -25,6 +24,7 @@ from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Leaf
 from rampdraft.units import MM
+from rampdraft.words.figures import shortest
 
 _SAGITTA_MM: Final = 0.05
 _BESIDE_MM: Final = 25.0

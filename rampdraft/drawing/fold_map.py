@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from rampdraft.drawing.axes import Axis, Graph, axes, grid, stepped_ticks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polygon, polyline, ring
 from rampdraft.drawing.text import mm_text
-from rampdraft.figures import PRINTED, fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.folding.clearance_map import BEYOND_RAD, ClearanceMap
@@ -26,6 +25,7 @@ from rampdraft.mechanics.folding.folding import closed_pose, closing_sense
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
 from rampdraft.units import DEG, MM
+from rampdraft.words.figures import fixed
 
 ROUND_MM: Final = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
 """Clearances that get a contour line, where they are more than demanded."""
@@ -161,7 +161,7 @@ def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
 
 
 def _joint_text(angle_deg: DEG) -> str:
-    return fixed(angle_deg, 0, "°", PRINTED)
+    return fixed(angle_deg, 0, "°")
 
 
 def _legend(graph: Graph, demanded: MM) -> Iterator[Ink]:

@@ -8,12 +8,12 @@ from rampdraft.drawing.axes import SIZE_PT, Graph
 from rampdraft.drawing.ink import Ink, Label, area, line, polygon, polyline, ring
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N
+from rampdraft.words.figures import fixed
 
 HEIGHT_MM: Final = 27.0
 """On paper, from the names of the supports up to the forces."""

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rampdraft.drawing.text import degrees_text, mm_text
-from rampdraft.figures import fixed, newton
 from rampdraft.mechanics.results import DeckState
 from rampdraft.mechanics.rolled import UserAt
 from rampdraft.mechanics.rolling.results import WAYS, CannotRoll, Facing, Roll, Way, Worst
 from rampdraft.mechanics.rolling.summary import Summed, summed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
+from rampdraft.words.figures import fixed, newton
 
 Outcome = Literal[
     "not reached", "too wide", "grounds", "tips", "stopped", "spins", "bump", "wheel off", "rolls"

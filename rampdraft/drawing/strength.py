@@ -29,13 +29,13 @@ from rampdraft.drawing.ink import Ink, Label, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import fixed
 from rampdraft.mechanics.loading.loads import Rolling, is_of_use
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import RailLine, rail_lines
 from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 SIZE_MM: Final = (170.0, 150.0)
 """On paper."""

@@ -2,19 +2,19 @@
 
 import math
 
-from rampdraft.figures import PRINTED, fixed, number
 from rampdraft.mechanics.results import LeafGradient
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import fixed, number
 
 
 def mm_text(value_mm: MM, decimals: int = 1) -> str:
     """Return a length in mm without its unit and without idle zeros: `1350`, `37.5`."""
-    return number(value_mm, decimals, PRINTED)
+    return number(value_mm, decimals)
 
 
 def degrees_text(angle_rad: RAD) -> str:
     """Return an angle in degrees with one decimal: `8.6°`."""
-    return fixed(math.degrees(angle_rad), 1, "°", PRINTED)
+    return fixed(math.degrees(angle_rad), 1, "°")
 
 
 def one_in(leaf: LeafGradient) -> str:
@@ -25,7 +25,7 @@ def one_in(leaf: LeafGradient) -> str:
 
 def percent_text(leaf: LeafGradient) -> str:
     """Return a gradient in per cent, positive when it climbs towards the deck: `15.2 %`."""
-    return fixed(100 * leaf.ratio, 1, "%", PRINTED)
+    return fixed(100 * leaf.ratio, 1, "%")
 
 
 def gradient_text(leaf: LeafGradient) -> str:

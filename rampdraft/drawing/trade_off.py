@@ -6,8 +6,8 @@ from typing import Final
 from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks
 from rampdraft.drawing.ink import Ink, Label, Picture, ring
 from rampdraft.explore.proposals.results import Proposal
-from rampdraft.figures import PRINTED, fixed
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 CHART_MM: Final = (150.0, 80.0)
 _SPOT_MM: Final = 1.0
@@ -37,7 +37,7 @@ def trade_off_chart(
         marks.append(ring(at, size, fill="paper", pen="outline", owner=str(number)))
         if place:
             beside = (at[0] + 2.4, at[1] + 1.6)
-            words = f"{place}: {fixed(point[1], 0, 'kg', PRINTED)}"
+            words = f"{place}: {fixed(point[1], 0, 'kg')}"
             marks.append(Label(text=words, at=beside, anchor="left", size_pt=SIZE_PT))
     return Picture(marks=tuple(marks), box=graph.box, title="Mass against gradient")
 

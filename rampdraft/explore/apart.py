@@ -17,6 +17,7 @@ from typing import Any, Final
 from rampdraft.errors import RampdraftError
 from rampdraft.explore.pool import AFRESH
 from rampdraft.progress import Cancelled, Progress
+from rampdraft.words.manner import manner, speak
 
 LOOK_S: Final = 0.02
 """So often it is looked whether the answer is still wanted."""
@@ -77,7 +78,7 @@ class Apart:
         Raises what it raises; GoneError where the process ended; Cancelled within 0.1 s once `wanted` says no
         or `progress` raises it: work that does not look goes on until its process is `lost`.
         """
-        question = pickle.dumps((work, given), protocol=5)
+        question = pickle.dumps((manner(), work, given), protocol=5)
         asked = False
         try:
             self._wait_until_begun(wanted)
@@ -218,7 +219,8 @@ def _answer(there: Connection, question: bytes) -> None:
             there.send_bytes(pickle.dumps((_PROGRESS, (share, words)), protocol=5))
 
     try:
-        work, given = pickle.loads(question)
+        spoken, work, given = pickle.loads(question)
+        speak(spoken)
         told = pickle.dumps((_ANSWER, work(*given, progress)), protocol=5)
     except (EOFError, ConnectionError):
         raise  # nobody is there any more

@@ -9,13 +9,13 @@ from typing import Final, cast
 
 from scipy.optimize import brentq  # pyright: ignore[reportMissingTypeStubs, reportUnknownVariableType]
 
-from rampdraft.figures import fixed
 from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.results import Cure, Cures, Standing
 from rampdraft.mechanics.carrier.standing import carrier_standing, twist_share
 from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.model.design import Design
 from rampdraft.units import KG
+from rampdraft.words.figures import fixed
 
 HALF: Final = 0.5
 """Fewer leaves in a spring, or fewer springs to a wheel, make half the rate; common practice of the trade."""

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.least_change import Line, Outcome, least_step
-from rampdraft.figures import exact
 from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.folding.folding import closed_pose
@@ -19,6 +18,7 @@ from rampdraft.model.spacing import fixed, follows
 from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM, N
+from rampdraft.words.figures import exact
 
 SLAM_N = 60.0
 """What a spring may push against the hand: more, and the ramp flies up or slams; common practice."""

@@ -14,6 +14,7 @@ from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.model.design import Design
 from rampdraft.progress import Progress, nobody
+from rampdraft.words.manner import Manner, manner, speak
 
 Answer = TypeVar("Answer")
 
@@ -35,14 +36,20 @@ def pool(processes: int, stop: Event | None = None) -> Generator[ProcessPoolExec
 
     Once `stop` is set they end, and what they were asked raises BrokenProcessPool.
     """
-    if stop is None:
-        executor = ProcessPoolExecutor(processes, mp_context=AFRESH)
-    else:
-        executor = ProcessPoolExecutor(processes, mp_context=AFRESH, initializer=_end_at, initargs=(stop,))
+    executor = ProcessPoolExecutor(
+        processes, mp_context=AFRESH, initializer=_begin, initargs=(manner(), stop)
+    )
     try:
         yield executor
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
+
+
+def _begin(spoken: Manner, stop: Event | None) -> None:
+    """Let this process speak as the one that began it does, and end with it."""
+    speak(spoken)
+    if stop is not None:
+        _end_at(stop)
 
 
 def _end_at(stop: Event) -> None:

@@ -9,8 +9,8 @@ import io
 import re
 from typing import Final
 
-from rampdraft.figures import shortest
 from rampdraft.shop.tables import Cell, Table
+from rampdraft.words.figures import shortest
 
 _INNER_FORMULA: Final = re.compile(r"""(?<=[;\t\r\n"'|,])(\s*)(?=[=+\-@＝＋－＠])""")
 """Where a formula would begin if the table were read with another separator or quote than it is written with:

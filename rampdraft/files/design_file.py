@@ -18,7 +18,6 @@ from collections.abc import Set as AbstractSet
 from typing import Any, Final, cast
 
 from rampdraft.errors import FileError
-from rampdraft.figures import shortest
 from rampdraft.files.design_names import file_name, unit_text
 from rampdraft.files.design_reader import read_groups, read_surveyed
 from rampdraft.files.text_file import keep_previous, read_text, write_whole
@@ -29,6 +28,7 @@ from rampdraft.model.fields.record import Choice
 from rampdraft.model.fields.values import shown, value_problems
 from rampdraft.model.section import Section
 from rampdraft.model.spacing import following, idle
+from rampdraft.words.figures import shortest
 
 KIND: Final = "design"
 VERSION: Final = 1

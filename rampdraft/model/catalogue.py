@@ -9,11 +9,11 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.figures import shortest
 from rampdraft.model.design import BoltSize, Design, Material, MaterialKind
 from rampdraft.model.fields.values import did_you_mean
 from rampdraft.model.section import Section, parse_section
 from rampdraft.units import MM, MM2
+from rampdraft.words.figures import shortest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,8 +8,8 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.figures import shortest
 from rampdraft.units import MM
+from rampdraft.words.figures import shortest
 
 SectionKind = Literal["box", "flat", "round", "tube", "timber"]
 

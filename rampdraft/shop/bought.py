@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rampdraft.figures import newton, number, shortest
 from rampdraft.geometry.members.leaves import slat_starts_mm, upstand_screw
 from rampdraft.geometry.members.member import Assembly, Body, Member, Role
 from rampdraft.geometry.members.props import prop_tubes
@@ -15,6 +14,7 @@ from rampdraft.model.catalogue import material_named, screw_through, split_pin
 from rampdraft.model.design import Design, Leaf, MaterialKind
 from rampdraft.shop.joints import hinge_knuckles
 from rampdraft.units import MM, N
+from rampdraft.words.figures import newton, number, shortest
 
 BoughtKind = Literal[
     "slat screw", "upstand screw", "split pin", "bracket bolt", "bracket washer", "bracket nut",

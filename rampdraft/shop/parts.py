@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.figures import newton, shortest
 from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
+from rampdraft.words.figures import newton, shortest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

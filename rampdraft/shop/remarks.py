@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rampdraft.figures import mm, shortest
 from rampdraft.geometry.members.leaves import upstand_screw
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.catalogue import screws
 from rampdraft.model.design import Design
 from rampdraft.shop.joints import Joint
+from rampdraft.words.figures import mm, shortest
 
 RemarkKind = Literal[
     "not weldable", "prop of one tube", "no stub", "strip not screwed",

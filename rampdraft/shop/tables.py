@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rampdraft.figures import shortest
 from rampdraft.model.design import Design
 from rampdraft.shop.bought import Bought
 from rampdraft.shop.costs import Costs
@@ -17,6 +16,7 @@ from rampdraft.shop.parts import BOUGHT, Part, full_number
 from rampdraft.shop.remarks import Remark
 from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
 from rampdraft.shop.welds import Weld
+from rampdraft.words.figures import shortest
 
 Cell = str | float
 """Text as it is, or a number."""

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rampdraft.figures import shortest
 from rampdraft.geometry.members.member import Member
 from rampdraft.shop.joints import Joint, WeldKind
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
+from rampdraft.words.figures import shortest
 
 WeldShape = Literal["fillet"]
 """What ISO 2553 calls it; all that the program judges are fillets."""

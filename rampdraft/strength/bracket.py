@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.geometry.members.brackets import bracket_back_mm, stub_top_mm
 from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.geometry.sections import properties
@@ -15,7 +14,6 @@ from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import bolt_hole_mm, material_named
 from rampdraft.model.design import Design, Joining, Material
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
     BOLT,
@@ -31,6 +29,8 @@ from rampdraft.strength.knuckles import KnuckleWelds
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, N
+from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.prose import Lines, prose
 
 _COUNT, _OUT = Symbol("n", number), Symbol("out", mm)
 AT_PLATE: Final = Formula(F * _OUT + Symbol("gG", factor) * Symbol("T", newton_metre), newton_metre)

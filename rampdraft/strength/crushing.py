@@ -4,17 +4,17 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.figures import mpa, newton, number, percent
 from rampdraft.geometry.lanes import rail_intervals_mm, stop_intervals_mm
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, THICKNESS, F, Formula, Symbol, Worked, factor
 from rampdraft.strength.joint import PairForces, PinForce
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM
+from rampdraft.words.figures import mpa, newton, number, percent
+from rampdraft.words.prose import Lines, prose
 
 CLAUSE: Final = "EN 1993-1-8, tables 7.3 and 7.13"
 _KN, _SHAPE = Symbol("kn", factor), Symbol("s", factor)

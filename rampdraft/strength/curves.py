@@ -10,9 +10,9 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.figures import mpa
 from rampdraft.strength.formula import Formula, Symbol, factor
 from rampdraft.units import MM, MPA, Array
+from rampdraft.words.figures import mpa
 
 CLAUSE: Final = "EN 1993-1-9, 7.1, tables 8.4, 8.5"
 ALUMINIUM_CLAUSE: Final = "EN 1999-1-3, 6.2, annex J"

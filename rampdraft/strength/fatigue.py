@@ -12,14 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rampdraft.figures import mpa, number
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.loads import Load, Rolling, is_of_use
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
-from rampdraft.prose import Lines
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.curves import NO_END, Detail, Metal, crossings, root, toe
 from rampdraft.strength.fixings import Fixings
@@ -32,6 +30,8 @@ from rampdraft.strength.surface import Boards
 from rampdraft.strength.tiring_surface import Stressed, at_fixing, at_guard, at_slat
 from rampdraft.strength.utilisation import Family, Judged, Unknown
 from rampdraft.units import Array, ArrayRecord
+from rampdraft.words.figures import mpa, number
+from rampdraft.words.prose import Lines
 
 _UNKNOWN = "Only welds of steel, and those of aluminium, are judged for crossings."
 

@@ -6,12 +6,10 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import STRENGTH, THICKNESS, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import seam, unweldable
@@ -20,6 +18,8 @@ from rampdraft.strength.resistance import timber_design_value
 from rampdraft.strength.surface import overhang_mm
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, Array, ArrayRecord, N
+from rampdraft.words.figures import figure, mm, newton, newton_metre, number, percent
+from rampdraft.words.prose import Lines, prose
 
 
 def _density(value: float) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from rampdraft.figures import mm, mpa, newton, newton_metre, number, percent
+from rampdraft.words.figures import mm, mpa, newton, newton_metre, number, percent
 
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""

@@ -5,14 +5,12 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import whole_steps
 from rampdraft.strength.fixings import DENSITY_PART, OUT_OF_TIMBER
 from rampdraft.strength.formula import BENT, PLATE, F, Formula, Symbol, Worked, factor
@@ -20,6 +18,8 @@ from rampdraft.strength.joining import seam, unweldable
 from rampdraft.strength.resistance import metal_strength_mpa, timber_design_value
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.prose import Lines, prose
 
 SIDE: Final = 0.3
 """Part of a wheel's weight with which it pushes an upstand sideways, at its top: common practice. A wheel

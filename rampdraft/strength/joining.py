@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, mpa, newton, percent
 from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
@@ -13,6 +12,7 @@ from rampdraft.strength.formula import Formula, Symbol
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MM3, MPA, N
+from rampdraft.words.figures import mm, mpa, newton, percent
 
 CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {
     "4.6": (240, 400, 0.6), "5.6": (300, 500, 0.6), "8.8": (640, 800, 0.6), "10.9": (900, 1000, 0.5),

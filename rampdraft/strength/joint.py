@@ -6,14 +6,12 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, newton, newton_metre, number, percent
 from rampdraft.geometry.lanes import joint_pairs_mm
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design, Hinge, Material
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import STRENGTH, F, Formula, Symbol, Worked
 from rampdraft.strength.joining import (
     pin_bearing_n,
@@ -24,6 +22,8 @@ from rampdraft.strength.joining import (
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
+from rampdraft.words.figures import mm, newton, newton_metre, number, percent
+from rampdraft.words.prose import Lines, prose
 
 _SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
 PRESSED: Final = Formula(MOMENT.term / Symbol("e", mm), newton)

@@ -6,18 +6,18 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, newton, newton_mm, percent
 from rampdraft.geometry.members.hinges import KnuckleWeld, knuckle_weld
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Hinge, Leaf, Material
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.joint import DeckForces, PairForces, PinForce, round_bar
 from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM, Array
+from rampdraft.words.figures import mm, newton, newton_mm, percent
+from rampdraft.words.prose import Lines, prose
 
 WELD: Final = Formula(
     Symbol("Fa", newton) / Symbol("la", mm) + Symbol("Fs", newton) / Symbol("ls", mm),

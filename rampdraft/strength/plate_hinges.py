@@ -13,12 +13,10 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import mm, newton, newton_metre, newton_mm, number, percent
 from rampdraft.geometry.bridge import bridge_reach_mm
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import BoltClass, BoltSize, Design, Material
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
@@ -34,6 +32,8 @@ from rampdraft.strength.patches import Patches
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, ArrayRecord
+from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.prose import Lines, prose
 
 BRAKES: Final = 0.5
 """Part of its weight with which a wheel that brakes or drives pushes along the ramp: common practice, rubber

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, mpa, newton, newton_metre, percent
 from rampdraft.geometry.sections import NetSection, cut_from_below, holed
 from rampdraft.mechanics.joint import bearing_arm_mm
 from rampdraft.mechanics.loading.beam import Spans
@@ -18,7 +17,6 @@ from rampdraft.mechanics.loading.results import Carried, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass, Toe
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, Worked, mm3
 from rampdraft.strength.resistance import (
     SHEAR,
@@ -30,6 +28,8 @@ from rampdraft.strength.resistance import (
 )
 from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
+from rampdraft.words.figures import mm, mpa, newton, newton_metre, percent
+from rampdraft.words.prose import Lines, prose
 
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",

@@ -8,13 +8,13 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, mpa, newton
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Material, MaterialKind, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.strength.formula import WIDTH, Formula, Symbol
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MPA, Array, N
+from rampdraft.words.figures import mm, mpa, newton
 
 IMPERFECTION: Final = (0.49, 0.2)
 """Buckling curve c of cold-formed hollow sections and solid bars, and its plateau (EN 1993-1-1, 6.3.1.2,

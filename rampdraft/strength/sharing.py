@@ -5,19 +5,19 @@ welds.
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.figures import mm, newton_metre, newton_mm, percent
 from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.results import CrossForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, WIDTH, Formula, M, Symbol, Worked, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.resistance import bending_mpa, wall_class
 from rampdraft.strength.utilisation import MOMENT, Combination, Family, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.words.figures import mm, newton_metre, newton_mm, percent
+from rampdraft.words.prose import Lines, prose
 
 _DEPTH: Final = Symbol("h", mm)
 AROUND: Final = Formula(M / (WIDTH * _DEPTH + _DEPTH**2 / 3), newton_mm)

@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.geometry.members.props import PROP_FOOT_THICKNESS_MM, prop_tubes
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm, bearing_height_mm
@@ -16,12 +15,13 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Material, Prop
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import BENT, PLATE, STRENGTH, F, Formula, M, Symbol, Worked
 from rampdraft.strength.joining import Seam, pin_bearing_n, pin_shear_n, seam, unweldable
 from rampdraft.strength.resistance import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord, N
+from rampdraft.words.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.words.prose import Lines, prose
 
 _LENGTH: Final = Symbol("l", mm)
 LEVER: Final = Formula(M / Symbol("e", mm), newton)

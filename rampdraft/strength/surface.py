@@ -12,7 +12,6 @@ from typing import Final, Literal
 
 import numpy as np
 
-from rampdraft.figures import mm, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.geometry.bridge import bridge_reach_mm
 from rampdraft.geometry.lanes import bays_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
@@ -20,7 +19,6 @@ from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
 from rampdraft.strength.joining import Seam, seam, unweldable
@@ -36,6 +34,8 @@ from rampdraft.strength.utilisation import (
     worst_last,
 )
 from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.words.prose import Lines, prose
 
 _CROSS: Final = {
     "timber": "EN 1995-1-1, 6.1.6",

@@ -10,7 +10,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.figures import percent
 from rampdraft.mechanics.loading.loads import Load, Rolling
 from rampdraft.model.design import Leaf
 from rampdraft.strength.curves import Detail, Metal, drilled, plain, root, toe
@@ -20,6 +19,7 @@ from rampdraft.strength.guards import FOOT, PUSH, WELD, Guards
 from rampdraft.strength.patches import Patches
 from rampdraft.strength.surface import Boards, overhang_mm
 from rampdraft.units import Array, ArrayRecord
+from rampdraft.words.figures import percent
 
 _METALS: Final[dict[str, Metal]] = {"steel": "steel", "aluminium": "aluminium"}
 PUSHED: Final = 0.1

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any, Final, Literal, Protocol, TypeVar
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.figures import newton, newton_metre
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.loading.loads import Load, Rolling
-from rampdraft.prose import Prose
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import Formula, Symbol, Worked, factor
 from rampdraft.units import Array
+from rampdraft.words.figures import newton, newton_metre
+from rampdraft.words.prose import Prose
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from rampdraft.checks.compared import changed_checks
 from rampdraft.checks.result import Check, Demand, Measured, compose
-from rampdraft.prose import Prose
+from rampdraft.words.prose import Prose
 
 
 def check(id: str, value: float, limit: float = 100.0) -> Check:

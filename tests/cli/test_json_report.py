@@ -15,7 +15,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.json_report import gradient, report, verdict
 from rampdraft.mechanics.results import LeafGradient
 from rampdraft.model.fields.paths import with_value
-from rampdraft.prose import stated
+from rampdraft.words.prose import stated
 
 NUMBER, NUMBER_OR_NULL, TEXT, WHOLE, YES_NO = "number", "number or null", "text", "whole number", "yes or no"
 TEXT_OR_NULL = "text or null"

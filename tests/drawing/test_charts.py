@@ -22,7 +22,7 @@ from rampdraft.drawing.charts import (
 from rampdraft.drawing.ink import Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.mechanics.results import PairClearance
-from rampdraft.prose import stated
+from rampdraft.words.prose import stated
 
 WIDE_MM = CHART_MM[0]
 

@@ -32,7 +32,7 @@ from rampdraft.model.section import Section, parse_section
 from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import freed
 from rampdraft.progress import Cancelled
-from rampdraft.prose import stated
+from rampdraft.words.prose import stated
 
 SLOPE = "us-vehicle-2016/slope-ground/site-1-empty"
 TOO_STEEP = next(path for path in sample_paths() if path.stem == "too-steep")

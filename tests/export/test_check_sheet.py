@@ -21,7 +21,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.model.fields.paths import with_value
-from rampdraft.prose import stated
+from rampdraft.words.prose import stated
 
 DATE = "2026-03-01"
 SAMPLES = sample_paths()

@@ -16,13 +16,13 @@ from rampdraft.drawing.rolling_words import PLACES as SPOTS
 from rampdraft.drawing.rolling_words import SIGNS, told_of
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export.pdf.rolling import rolling_story
-from rampdraft.figures import newton
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.rolling.results import Roll, Worst
 from rampdraft.mechanics.rolling.summary import PLACES, Extreme, extremes, summed
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.rolling_shape import of_class
+from rampdraft.words.figures import newton
 
 TITLE = (
     "Least clearance|Least left before tipping (?:back|forward)|Greatest push by hand"

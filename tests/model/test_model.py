@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
-from rampdraft.figures import shortest
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import GROUP_LABELS, fields_of, value_at, walk, with_value
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.values import did_you_mean, nearest
 from rampdraft.model.section import Section, parse_section
+from rampdraft.words.figures import shortest
 
 START = timber_ramp()
 

@@ -5,8 +5,8 @@ import pickle
 import numpy as np
 import pytest
 
-from rampdraft.figures import mm, newton, newton_metre, newton_mm, percent
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol
+from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, percent
 
 FORCE, LENGTH, OFF = Symbol("F", newton), Symbol("l", mm), Symbol("off", mm)
 SHEAR, PRESSED = Symbol("V", newton), Symbol("M / e", newton)

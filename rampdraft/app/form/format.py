@@ -5,7 +5,6 @@ Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign),
 """
 
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import cache
 from typing import Any, get_origin
 
@@ -13,10 +12,11 @@ from PySide6.QtCore import QLocale
 
 from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
-from rampdraft.figures import PRINTED, Style, exact, fixed
 from rampdraft.model.fields.paths import FieldInfo, info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.section import parse_section
+from rampdraft.words.figures import exact, fixed
+from rampdraft.words.manner import Style
 
 UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
 """Units as the screen writes them, where that differs from the record."""
@@ -32,7 +32,7 @@ def number(value: float, decimals: int | None = None) -> str:
     """Return a number as text: exactly (to ten digits), or with a count of decimals."""
     if decimals is None:
         return exact(value, style=Style(decimal=decimal_sign()))
-    return fixed(value, decimals, style=replace(PRINTED, decimal=decimal_sign()))
+    return fixed(value, decimals, style=Style(decimal=decimal_sign(), minus="−"))
 
 
 def text_of(info: FieldInfo, value: Any) -> str:

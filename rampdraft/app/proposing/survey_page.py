@@ -17,12 +17,12 @@ from rampdraft.errors import Problem, RampdraftError
 from rampdraft.explore.proposals.survey import require_proposable
 from rampdraft.explore.wishes.why import why_not
 from rampdraft.explore.wishes.words import why_not_words
-from rampdraft.figures import fixed
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.values import value_problems
 from rampdraft.model.survey import usual_materials
+from rampdraft.words.figures import fixed
 
 _LOADED: Final = "carrier.deck_drop_mm"
 _CARRIER: Final = (

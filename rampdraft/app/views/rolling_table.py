@@ -13,7 +13,7 @@ from rampdraft.app.furniture import column, label, put_row, table
 from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.drawing.rolling_words import ALL_WAYS, SIGNS, Row, Told, rows_of
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.figures import fixed
+from rampdraft.words.figures import fixed
 
 COLUMNS: Final = ("User and site", *(way.capitalize() for way in ALL_WAYS))
 WORKING: Final = "The table is being worked out for this ramp"

@@ -8,14 +8,14 @@ from typing import Final
 from rampdraft.checks.demands.rolling_cases import PRACTICE
 from rampdraft.checks.demands.rolling_grip import GRIPS, surface_lines
 from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
-from rampdraft.figures import degrees, mm, one_in
 from rampdraft.mechanics.carrier.results import CarrierStanding, Standing
 from rampdraft.mechanics.rolling.grip import ROAD_VALUE, friction
 from rampdraft.mechanics.rolling.sideways import side_tip_rad
 from rampdraft.model.rolling_shape import RollingShape, shape_of
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import degrees, mm, one_in
+from rampdraft.words.prose import Lines, prose
 
 RESERVE_DEG: Final = 5.0
 """To be left before a user tips to a side: so far whoever sits in it brings the mass centre by leaning out;

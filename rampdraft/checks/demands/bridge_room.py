@@ -4,9 +4,9 @@ import math
 from collections.abc import Iterator
 
 from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
-from rampdraft.figures import degrees, mm
 from rampdraft.mechanics.folding.bridge_room import BridgeRoom
-from rampdraft.prose import Lines, prose
+from rampdraft.words.figures import degrees, mm
+from rampdraft.words.prose import Lines, prose
 
 
 def bridge_room_checks(subjects: Subjects) -> Iterator[Check]:

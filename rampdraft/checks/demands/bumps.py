@@ -9,12 +9,12 @@ from typing import Final
 from rampdraft.checks.demands.rolling_cases import PRACTICE
 from rampdraft.checks.quantities.steps import step
 from rampdraft.checks.result import MOST_RATIO, Check, Demand, Measured, Subjects, compose
-from rampdraft.figures import mm, number
 from rampdraft.mechanics.rolling.bumps import climb_share
 from rampdraft.model.rolling_shape import shape_of
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words.figures import mm, number
+from rampdraft.words.prose import Lines, prose
 
 ITS_LOAD: Final = 1.0
 """A wheel that must be pushed on by more than its load is hard to get over a step; common practice."""

@@ -12,9 +12,9 @@ from rampdraft.checks.result import (
     Unjudged,
     compose,
 )
-from rampdraft.prose import prose
 from rampdraft.strength.curves import ALUMINIUM_CLAUSE, CLAUSE, crossings
 from rampdraft.strength.fatigue import Wear, wear
+from rampdraft.words.prose import prose
 
 _SOURCE = Source(
     rule_set="own",

@@ -6,13 +6,13 @@ from typing import Final
 
 from rampdraft.checks.demands.road import PRACTICE
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
-from rampdraft.figures import figure, kg, mm, number, one_in, persons_words
 from rampdraft.mechanics.handling.thrust import WET
 from rampdraft.mechanics.loading.loads import CROWD_N_M2, WALKER_KG, crowd_kg, persons
 from rampdraft.mechanics.rolling.grip import friction
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import G_M_S2, KG, MM
+from rampdraft.words.figures import figure, kg, mm, number, one_in, persons_words
+from rampdraft.words.prose import Lines, prose
 
 GRIP: Final = Source(
     rule_set="own",

@@ -6,14 +6,14 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.result import MOST_RATIO, Check, Demand, Measured, Source, Subjects, compose
-from rampdraft.figures import figure, fixed, kg, mm, newton, number, percent
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.handling.fall import CAUGHT_MM, Fall, caught_j
 from rampdraft.mechanics.handling.hands import TWICE, Held, StageHands
 from rampdraft.mechanics.handling.words import hands_words
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, M, Symbol
+from rampdraft.words.figures import figure, fixed, kg, mm, newton, number, percent
+from rampdraft.words.prose import Lines, prose
 
 HSE: Final = Source(
     rule_set="own",

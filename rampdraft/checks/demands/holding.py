@@ -5,17 +5,17 @@ from typing import Final, Literal, get_args
 
 from rampdraft.checks.demands.road import PRACTICE
 from rampdraft.checks.result import Check, Demand, Measured, Source, Subjects, compose
-from rampdraft.figures import mm
 from rampdraft.geometry.attached import Through, Touch
 from rampdraft.geometry.members.latches import latch_line_mm
 from rampdraft.geometry.members.leaves import TWO_SCREWS_FROM_MM
 from rampdraft.geometry.members.member import OnLeaf, Role
 from rampdraft.model.catalogue import material_named, screw_through
 from rampdraft.model.design import Design, Leaf
-from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.units import MM
+from rampdraft.words.figures import mm
+from rampdraft.words.prose import Lines, Prose, prose
 
 WELDED: Final = Source(
     rule_set="own",

@@ -5,13 +5,13 @@ from typing import Final
 
 from rampdraft.checks.demands.road import PRACTICE
 from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
-from rampdraft.figures import figure, kg, mm, newton, newton_metre
 from rampdraft.mechanics.handling.lifted import LOOKED_TO, Lifted
 from rampdraft.model.design import HoldDown
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, Symbol
 from rampdraft.units import MM
+from rampdraft.words.figures import figure, kg, mm, newton, newton_metre
+from rampdraft.words.prose import Lines, prose
 
 
 def _joule(value: float) -> str:

@@ -5,14 +5,14 @@ plate lies on the inner leaf.
 import math
 from collections.abc import Iterator
 
-from rampdraft import figures
 from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
 from rampdraft.geometry.bridge import BridgeLie
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.standing.standing import TIP_ROCKS_MM
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, prose
 
 
 def lying_checks(subjects: Subjects) -> Iterator[Check]:

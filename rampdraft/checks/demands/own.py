@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from rampdraft import figures
 from rampdraft.checks.quantities import load, surface
 from rampdraft.checks.result import (
     Check,
@@ -26,9 +25,10 @@ from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, ridden
 from rampdraft.mechanics.results import PairClearance
 from rampdraft.model.catalogue import survey_classes
 from rampdraft.model.design import WheeledUser
-from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import DEG, KG, MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, Prose, prose
 
 _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from rampdraft import figures
 from rampdraft.checks.result import (
     Check,
     Demand,
@@ -23,9 +22,10 @@ from rampdraft.geometry.members.props import PropTubes, prop_tubes
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.mechanics.standing.props import PropSet
 from rampdraft.model.design import Prop
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, prose
 
 PLAY_MM: Final = 2 * PIN_ROOM_MM
 """So much a pin has in the holes of both tubes together: no prop stands more exactly. Common practice."""

@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.result import Check, Demand, Measured, Source, Subjects, compose
-from rampdraft.figures import figure, kg, mm, newton, newton_metre
 from rampdraft.mechanics.handling.stowed import BOARD, Shaken, StowedPart
 from rampdraft.mechanics.handling.thrust import DRY, STOPS_M_S2, Thrust
 from rampdraft.model.design import Road
-from rampdraft.prose import Lines, prose
 from rampdraft.strength.formula import Formula, M, Symbol, factor
 from rampdraft.units import G_M_S2
+from rampdraft.words.figures import figure, kg, mm, newton, newton_metre
+from rampdraft.words.prose import Lines, prose
 
 ROAD: Final = Source(
     rule_set="own",

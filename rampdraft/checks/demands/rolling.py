@@ -21,15 +21,15 @@ from rampdraft.checks.result import (
     compose,
     value_words,
 )
-from rampdraft.figures import degrees, figure, mm, newton, number
 from rampdraft.mechanics.rolling.lasting import lasting
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.mechanics.rolling.roll import room_mm
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import BY_HAND, shape_of
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words.figures import degrees, figure, mm, newton, number
+from rampdraft.words.prose import Lines, prose
 
 PUSHING: Final = Source(
     rule_set="own",

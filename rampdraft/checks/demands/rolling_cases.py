@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.result import Demand, Measured, Sense, Source, Unit
-from rampdraft.figures import degrees, fixed, mm
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM
 from rampdraft.mechanics.rolling.results import Facing, Roll, Way, WayWorst, Worst
 from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import degrees, fixed, mm
+from rampdraft.words.prose import Lines, prose
 
 PRACTICE: Final = Source(
     rule_set="own",

@@ -6,15 +6,15 @@ from typing import Final
 
 from rampdraft.checks.demands.rolling_cases import Case, demand_of, finding_of, hardest, row_of
 from rampdraft.checks.result import MOST_RATIO, Check, Source, Unjudged, compose
-from rampdraft.figures import figure, newton, number
 from rampdraft.mechanics.results import DECK_WORDS
 from rampdraft.mechanics.rolling.grip import MOST, ROAD_VALUE, RUN_UP_M_S, friction
 from rampdraft.mechanics.rolling.lasting import lasting
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import shape_of
-from rampdraft.prose import Lines
 from rampdraft.rounding import greatest
+from rampdraft.words.figures import figure, newton, number
+from rampdraft.words.prose import Lines
 
 GRIPS: Final = Source(
     rule_set="own",

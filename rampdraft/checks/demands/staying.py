@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from typing import Final, get_args
 
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Subjects, Unjudged, compose
-from rampdraft.figures import degrees, mm, newton, newton_metre
 from rampdraft.geometry.linkage import linkage
 from rampdraft.mechanics.handling.staying import LiftedAt, Staying
 from rampdraft.model.design import Design
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, M, Symbol
+from rampdraft.words.figures import degrees, mm, newton, newton_metre
+from rampdraft.words.prose import Lines, prose
 
 _X, _Y = Symbol("X", mm), Symbol("Y", mm)
 TOE: Final = Formula((Symbol("G", newton_metre) - Symbol("T", newton_metre)) / _X, newton)

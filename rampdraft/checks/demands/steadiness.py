@@ -10,7 +10,6 @@ from typing import Final, Literal
 import numpy as np
 
 from rampdraft.checks.result import Check, Demand, Finding, Measured, Source, Subjects, Unjudged, compose
-from rampdraft.figures import degrees, figure, kg, mm, newton, number, one_in, percent
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -22,9 +21,10 @@ from rampdraft.mechanics.carrier.results import (
 )
 from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.model.design import Design, Support
-from rampdraft.prose import Lines, prose, stated
 from rampdraft.rounding import greatest_at
 from rampdraft.units import KG, MM, NMM, RAD, Array, N
+from rampdraft.words.figures import degrees, figure, kg, mm, newton, number, one_in, percent
+from rampdraft.words.prose import Lines, prose, stated
 
 
 def steadiness_checks(subjects: Subjects) -> Iterator[Check]:

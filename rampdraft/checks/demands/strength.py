@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from rampdraft import figures
 from rampdraft.checks.result import (
     Check,
     Demand,
@@ -20,13 +19,14 @@ from rampdraft.checks.result import (
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
 from rampdraft.model.design import Joining
-from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.bracket import least_edge_mm
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation, loose_words
 from rampdraft.units import MM, MM2, N
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, Prose, prose
 
 DEMANDED: Final = Source(
     rule_set="own", title="As given in the design", clause="", publication="as given under Use and Sites"

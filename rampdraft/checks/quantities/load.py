@@ -2,14 +2,14 @@
 
 import math
 
-from rampdraft import figures
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import is_of
-from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.strength.utilisation import Basis, UnknownUtilisation, Utilisation
 from rampdraft.units import KG, N
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, Prose, prose
 
 
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:

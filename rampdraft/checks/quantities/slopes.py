@@ -7,13 +7,13 @@ air.
 
 from itertools import pairwise
 
-from rampdraft import figures
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.mechanics.results import LeafGradient, SitePose
-from rampdraft.prose import Lines, Prose, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, Prose, prose
 
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""

@@ -7,16 +7,16 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from rampdraft import figures
 from rampdraft.checks.quantities.surface import spans_width
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import linkage
 from rampdraft.geometry.running_surface import laid_out, laid_straight, tread
 from rampdraft.mechanics.results import SitePose
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, prose
 
 _NOWHERE = "The ramp reaches the ground at no site, so it is nowhere deployed."
 

@@ -4,7 +4,6 @@ taken as lying straight on.
 
 from itertools import accumulate
 
-from rampdraft import figures
 from rampdraft.checks.result import Finding, Measured, Subjects, Unjudged, on_whole
 from rampdraft.checks.rules.rule import flap_length_mm
 from rampdraft.geometry.members.member import Body, Member, OnLeaf
@@ -18,9 +17,10 @@ from rampdraft.geometry.running_surface import (
     treads_at,
 )
 from rampdraft.model.design import Leaf
-from rampdraft.prose import Lines, prose
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, prose
 
 _LEAVES: tuple[Body, Body] = ("inner", "outer")
 

@@ -3,7 +3,6 @@
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import replace
 
-from rampdraft import figures
 from rampdraft.checks.quantities.load import under_load
 from rampdraft.checks.quantities.table import (
     QUANTITIES,
@@ -29,6 +28,7 @@ from rampdraft.checks.rules.sets import with_floor
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest
+from rampdraft.words import figures
 
 Place = tuple[str, str]
 """Where a limit stands: the keys of its rule set and of the limit."""

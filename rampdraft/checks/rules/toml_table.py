@@ -9,11 +9,11 @@ from typing import Any, Final
 
 from rampdraft.checks.result import Unit
 from rampdraft.errors import Problem
-from rampdraft.figures import number
 from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
 from rampdraft.model.fields.values import did_you_mean, shown
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
+from rampdraft.words.figures import number
 
 FACTORS: Final[dict[Unit, dict[str, float]]] = {
     "mm": {"mm": 1.0, "m": 1000.0, "in": MM_PER_INCH},

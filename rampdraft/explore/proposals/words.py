@@ -6,8 +6,8 @@ from typing import Final
 from rampdraft.checks.rules.sets import rule_sets_for
 from rampdraft.explore.proposals.results import Proposal, Proposals
 from rampdraft.explore.wishes.words import why_not_words
-from rampdraft.figures import fixed, one_in
 from rampdraft.model.design import Design, Towards
+from rampdraft.words.figures import fixed, one_in
 
 BEST: Final[dict[Towards, str]] = {
     "light": "lightest",

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
-from rampdraft.figures import exact
 from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Record, Switch
 from rampdraft.model.section import Section
+from rampdraft.words.figures import exact
 
 
 def way_words(way: WayOut) -> str:

@@ -6,12 +6,12 @@ from rampdraft.checks.rules.rule import RuleSet, load_key
 from rampdraft.checks.rules.sets import with_floor
 from rampdraft.explore.wishes.results import WhyNot, Wish
 from rampdraft.explore.wishes.room import USUAL
-from rampdraft.figures import fixed, kg, mm, number, percent
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.rounding import steps_over, whole_steps
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed, kg, mm, number, percent
 
 _MOST_WAYS: Final = 3
 """So many wishes are told what they would have to be, those that have to change least."""

@@ -20,13 +20,13 @@ from rampdraft.export.pdf.drawings import deployed, imprint_of
 from rampdraft.export.pdf.flowing import Column, Row, beside, gap, heading, pairs, paragraph, picture, table
 from rampdraft.export.pdf.gradients import gradients, surfaces
 from rampdraft.export.pdf.workings import RESULT_SHAPES, numbers, workings
-from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import persons
 from rampdraft.mechanics.results import SitePose
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
+from rampdraft.words.figures import exact, fixed, persons_words
 
 _WIDE_MM: Final = FLOW_MM[0]
 _LOOKED_AT: Final = (Result.FAILS, Result.CLOSE, Result.ADVICE, Result.UNJUDGED)

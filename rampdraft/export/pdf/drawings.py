@@ -19,10 +19,10 @@ from rampdraft.export.pdf.fold import fold_pictures
 from rampdraft.export.pdf.packing import GAP_MM, Cell, in_order, packed, stacked, titled_cell
 from rampdraft.export.pdf.paper import shortened
 from rampdraft.export.pdf.room import Room, block, put, text
-from rampdraft.figures import fixed
 from rampdraft.mechanics.results import SitePose
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 _PART_MM: Final = (86.0, 40.0)
 """Room for the profile of a part."""

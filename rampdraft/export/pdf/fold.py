@@ -18,12 +18,12 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
-from rampdraft.figures import fixed
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 _MAP_MM: Final = 62.0
 """Height of the clearance map and of the room, on paper."""

@@ -8,9 +8,9 @@ from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import degrees_text, gradient_text, mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.flowing import Column, Row, heading, paragraph, table
-from rampdraft.figures import PRINTED, exact, fixed
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.units import MM
+from rampdraft.words.figures import exact, fixed
 
 _COLUMNS: Final = (
     Column(head="Site", width_mm=30, bold=True),
@@ -43,7 +43,7 @@ def _site_row(evaluation: Evaluation, site: SitePose) -> Row:
     if site.whole.ratio < 0:
         remarks.append("falls to the deck")
     if cross:
-        remarks.append(f"cross slope {exact(cross, '%', PRINTED)}")
+        remarks.append(f"cross slope {exact(cross, '%')}")
     parts = (site.bridge, site.inner, site.outer, site.flap, site.whole)
     return Row(
         cells=(
@@ -72,4 +72,4 @@ def surfaces(site: SitePose) -> Iterator[tuple[str, LeafGradient]]:
 
 def _tenths(value_mm: MM) -> str:
     """Return a length with its tenths, so that a column of them lines up."""
-    return fixed(value_mm, 1, style=PRINTED)
+    return fixed(value_mm, 1)

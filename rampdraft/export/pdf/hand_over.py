@@ -25,11 +25,11 @@ from rampdraft.export.pdf.flowing import (
 )
 from rampdraft.export.pdf.fold import Pictured, fold_pictures
 from rampdraft.export.pdf.paper import MM_PER_PT, fitted_text, wrapped
-from rampdraft.figures import exact, fixed, persons_words
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import persons
 from rampdraft.shop.inspection import inspection_of
 from rampdraft.shop.proof import HELD_MIN, PROOF_FACTOR, SET_MM, SET_SHARE, Proof, ProofPlace, proof_of
+from rampdraft.words.figures import exact, fixed, persons_words
 
 _CELL_MM: Final = (FLOW_MM[0] / 2 - 4.0, 48.0)
 LABEL_MM: Final = (140.0, 90.0)

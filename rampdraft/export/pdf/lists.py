@@ -11,13 +11,13 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Drawn, Row, heading, paragraph, table
 from rampdraft.export.pdf.paper import Paper, width_mm
-from rampdraft.figures import fixed
 from rampdraft.geometry.outline import rectangle
 from rampdraft.model.section import parse_section
 from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 _WIDE_MM: Final = FLOW_MM[0]
 _BAR_MM: Final = 5.0

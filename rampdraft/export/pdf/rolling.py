@@ -31,7 +31,6 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, beside, gap, heading, paragraph, picture, table
 from rampdraft.export.pdf.flowing import Row as Line
-from rampdraft.figures import digits_that_part, fixed, newton
 from rampdraft.mechanics.rolled import AlongSite
 from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
 from rampdraft.mechanics.rolling.results import WAYS, Roll, Way, Worst
@@ -49,6 +48,7 @@ from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 from rampdraft.model.rolling_shape import shape_of
 from rampdraft.rounding import greatest
+from rampdraft.words.figures import digits_that_part, fixed, newton
 
 _POSE_MM: Final = (FLOW_MM[0] / 2 - 3.0, 50.0)
 """Room for the picture of a pose."""

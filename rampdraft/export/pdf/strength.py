@@ -24,10 +24,10 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Row, beside, heading, paragraph, picture, table
 from rampdraft.export.pdf.workings import RESULT_SHAPES
-from rampdraft.figures import fixed, one_in
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.utilisation import LIMIT_STATES
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed, one_in
 
 _TALL_MM: Final = 110.0  # smaller, and its words run into each other
 _WORDS_MM: Final = 54.0

@@ -16,7 +16,7 @@ from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.pdf.book import column_mm
 from rampdraft.export.pdf.flowing import gap, in_bold, in_quiet, marked, of_markup, picture
-from rampdraft.prose import Lines
+from rampdraft.words.prose import Lines
 
 RESULT_SHAPES: Final = {
     Result.FAILS: "✗", Result.ADVICE: "△", Result.CLOSE: "△", Result.UNJUDGED: "?", Result.PASSES: "✓",

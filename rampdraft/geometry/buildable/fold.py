@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.errors import Problem
-from rampdraft.figures import exact, mm
 from rampdraft.geometry.attached import WELD_GAP_MM
 from rampdraft.geometry.lanes import TOUCH_MM, rail_intervals_mm, stop_intervals_mm
 from rampdraft.geometry.linkage import linkage
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import wrong
 from rampdraft.units import DEG, MM
+from rampdraft.words.figures import exact, mm
 
 
 def _stowed_points(design: Design) -> Iterator[tuple[str, MM]]:

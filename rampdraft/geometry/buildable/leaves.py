@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rampdraft.errors import Problem
-from rampdraft.figures import mm
 from rampdraft.geometry.lanes import (
     PIN_TAIL_MM,
     TOUCH_MM,
@@ -21,6 +20,7 @@ from rampdraft.model.fields.paths import value_at
 from rampdraft.model.fields.values import wrong
 from rampdraft.model.spacing import follows
 from rampdraft.units import MM
+from rampdraft.words.figures import mm
 
 
 def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:

@@ -12,7 +12,6 @@ from itertools import pairwise
 from typing import Final
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.figures import mm
 from rampdraft.geometry.buildable.bounds import WORK
 from rampdraft.geometry.buildable.fold import assist, handles, obstacles, stop_bars, stop_bears, stows
 from rampdraft.geometry.buildable.leaves import (
@@ -36,6 +35,7 @@ from rampdraft.model.fields.paths import fields_of, value_at, walk
 from rampdraft.model.fields.values import did_you_mean, value_problems, wrong
 from rampdraft.model.rolling_shape import LEAST_RADIUS_MM
 from rampdraft.units import MM
+from rampdraft.words.figures import mm
 
 Rule = Callable[[Design], Iterable[Problem]]
 

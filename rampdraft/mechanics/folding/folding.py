@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 
-from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import GroundLine, ground_line
 from rampdraft.geometry.linkage import Linkage, Placing, Pose, linkage, placings
 from rampdraft.geometry.members.hinges import flap_outline
@@ -19,6 +18,7 @@ from rampdraft.mechanics.joint import joint_verdict
 from rampdraft.mechanics.results import FoldPath, FoldResult, SitePose, StageSpan, Stowed
 from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import fixed
 
 TOE_LIFT_MM = 10.0
 """How far the toe is held off the ground while it is drawn in."""

@@ -15,7 +15,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.figures import exact, fixed
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.member import Assembly
@@ -38,6 +37,7 @@ from rampdraft.mechanics.handling.lifting import (
 from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath
 from rampdraft.model.design import Design, Handle, Site
 from rampdraft.units import MM
+from rampdraft.words.figures import exact, fixed
 
 MARGINS_MM = (0.2, 0.6, 1.2, 2.5, 0.0)
 """The search keeps this much more than demanded, since a way between two poses of the map may dip a little;

@@ -3,11 +3,11 @@
 import math
 from typing import Literal
 
-from rampdraft.figures import fixed
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
 
 Movement = Literal["slide", "hang", "together", "swing", "both"]
 

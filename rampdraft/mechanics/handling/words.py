@@ -1,7 +1,7 @@
 """What hands give, in words."""
 
-from rampdraft.figures import newton
 from rampdraft.mechanics.handling.hands import StageHands
+from rampdraft.words.figures import newton
 
 
 def hands_words(stage: StageHands) -> str:

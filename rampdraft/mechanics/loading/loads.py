@@ -6,11 +6,11 @@ from typing import Final
 
 import numpy as np
 
-from rampdraft.figures import exact
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.rolling_shape import mass_centre_height_mm
 from rampdraft.rounding import whole_steps
 from rampdraft.units import G_M_S2, KG, MM, Array, N
+from rampdraft.words.figures import exact
 
 FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""

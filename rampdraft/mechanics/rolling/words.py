@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rampdraft.figures import exact
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.model.design import Design
+from rampdraft.words.figures import exact
 
 PLACE_WORDS: Final = {
     "deck": "on the deck",

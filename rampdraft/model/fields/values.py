@@ -8,11 +8,11 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import Final, cast, get_origin
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.figures import shortest
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo, value_at
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.section import Section, parse_section
+from rampdraft.words.figures import shortest
 
 MOST_ROWS: Final = 200
 """No ramp has more rails, slats' supports, sites or stock lengths than this; a file that says so is

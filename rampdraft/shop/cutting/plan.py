@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-from rampdraft.figures import exact, fixed
 from rampdraft.model.design import Design
 from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import steps_over
@@ -15,6 +14,7 @@ from rampdraft.shop.cutting.patterns import best_fillings
 from rampdraft.shop.cutting.results import Bar, Cut, CuttingPlan, Length, Saw, Unplaced, Wanted
 from rampdraft.shop.parts import BOUGHT, Part
 from rampdraft.units import MM
+from rampdraft.words.figures import exact, fixed
 
 _FIT_MM: Final = 1e-6
 """Rounding of the computer, so that a piece as long as the room left for it fits."""

@@ -1,10 +1,12 @@
 """The working is what an inspector writes: formula, numbers, result with unit."""
 
+import pytest
 from ramps import all_sloping, base_design, checks, rule_set, with_leaves
 
-from rampdraft import figures
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.sets import builtin_rule_sets
+from rampdraft.words import figures
+from rampdraft.words.manner import INCHES, PLAIN, PRINTED, Shown, Style
 
 
 def test_gradient_is_written_three_ways() -> None:
@@ -96,15 +98,38 @@ def test_cautions_say_all_that_must_be_said() -> None:
 
 def test_another_style_has_another_decimal_sign_and_other_units() -> None:
     """1 in is 25.4 mm exactly, so that 398.46 mm is 15.687 in."""
-    inches = figures.Style(decimal=",", units=(("mm", figures.Shown("in", 1 / 25.4, 2)),))
+    inches = Style(decimal=",", units=(("mm", Shown("in", 1 / 25.4, 2)),))
     assert figures.mm(398.46, inches) == "15,687 in"
     assert figures.fixed(25.4, 1, "mm", inches) == "1,000 in"
     assert figures.gradient(0.25, inches) == "1 : 4 = 25 % = 14,04°"
-    assert figures.newton(-24100, figures.PRINTED) == "−24.1 kN"
+    assert figures.newton(-24100, PRINTED) == "−24.1 kN"
 
 
 def test_nothing_has_no_sign() -> None:
     assert figures.fixed(-0.04, 1, "kg") == "0.0 kg"
     assert figures.exact(-0.0) == figures.number(-0.04) == "0"
     assert figures.fixed(-0.06, 1) == "−0.1"
-    assert figures.fixed(-0.06, 1, style=figures.PLAIN) == "-0.1"
+    assert figures.fixed(-0.06, 1, style=PLAIN) == "-0.1"
+
+
+@pytest.mark.parametrize(
+    ("value_mm", "text"),
+    [
+        (400.05, "15 3/4 in"),
+        (19.05, "3/4 in"),
+        (-12.7, "−1/2 in"),
+        (304.8, "12 in"),
+        (0.0, "0 in"),
+        (0.1, "0.004 in"),
+    ],
+)
+def test_a_length_is_read_off_a_rule_in_inches(value_mm: float, text: str) -> None:
+    """One inch is 25.4 mm exactly (international inch, 1959)."""
+    style = Style(minus="−", units=INCHES)
+    assert figures.mm(value_mm, style) == text
+
+
+def test_what_asks_for_more_digits_gets_decimals_of_an_inch() -> None:
+    style = Style(minus="−", units=INCHES)
+    assert figures.figure(12.7, "mm", 2, style) == "0.5 in"
+    assert figures.exact(25.4, "mm", style) == "1 in"

@@ -1,0 +1,1 @@
+"""Figures and sentences: how numbers with their units are written, and in which language people are told."""

@@ -1,0 +1,41 @@
+"""What the program says: every English sentence that stands in a call of `say` or `counted`, by room."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2] / "rampdraft"
+ROOMS = sorted(path.name for path in ROOT.iterdir() if path.is_dir() and (path / "__init__.py").exists())
+_SAID_BY = {"say": slice(0, 1), "counted": slice(1, 3)}
+
+
+def said_in(room: str) -> dict[str, str]:
+    """Return each sentence of a room with the module that says it, in the order of modules and lines."""
+    found: dict[str, str] = {}
+    for path in sorted((ROOT / room).rglob("*.py")):
+        for text in _said_by(ast.parse(path.read_text(encoding="utf-8"))):
+            found.setdefault(text, str(path.relative_to(ROOT)))
+    return found
+
+
+def _said_by(module: ast.Module) -> Iterator[str]:
+    constants = {
+        target.id: node.value.value
+        for node in module.body
+        if isinstance(node, ast.Assign | ast.AnnAssign) and isinstance(node.value, ast.Constant)
+        for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
+        if isinstance(target, ast.Name) and isinstance(node.value.value, str)
+    }
+    for node in ast.walk(module):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            for argument in node.args[_SAID_BY.get(node.func.id, slice(0, 0))]:
+                for one in (
+                    (argument.body, argument.orelse) if isinstance(argument, ast.IfExp) else (argument,)
+                ):
+                    match one:
+                        case ast.Constant(value=str() as text):
+                            yield text
+                        case ast.Name(id=constant) if constant in constants:
+                            yield constants[constant]
+                        case _:
+                            pass
