@@ -60,8 +60,8 @@ class TitleBlock:
 
 
 def scale_text(scale: float) -> str:
-    """Return a scale as it is written: `1 : 10`."""
-    return f"1 : {scale:g}"
+    """Return a scale as it is written: `1 : 10`, on one line."""
+    return f"1\u00a0:\u00a0{scale:g}"
 
 
 def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:

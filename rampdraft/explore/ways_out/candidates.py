@@ -277,6 +277,7 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/ends-stowed": ("fold.stowed_deg",),
     "own/toe": (*_LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
+    "own/prop-short": ("-prop.pin_diameter_mm", "+prop.slack_mm"),
     "own/bridge": _BRIDGE,
     "own/bridge-room": (
         "-bridge.length_mm",
