@@ -17,7 +17,7 @@ from rampdraft.explore.ways_out.candidates import candidates_of
 from rampdraft.explore.ways_out.levers import Follow, Lever, alone, levers_of
 from rampdraft.explore.ways_out.others import others
 from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
-from rampdraft.explore.ways_out.rolled import RolledAgain
+from rampdraft.explore.ways_out.rolled import AllRolled, RolledAgain
 from rampdraft.explore.ways_out.trial import again, all_again
 from rampdraft.model.fields.paths import FieldInfo, changed, info_of, value_of
 from rampdraft.model.fields.record import Dim
@@ -57,6 +57,7 @@ def ways_out(
     rolled = {
         check.id: RolledAgain(evaluation, check) for check in failing if isinstance(check.found, Rolled)
     }
+    all_rolled = AllRolled(evaluation) if rolling else None
     several = {check.id: levers_of(check, evaluation.design) for check in failing}
     single = {check.id: tuple(map(alone, candidates_of(check, evaluation.design))) for check in failing}
     count = sum(len(set(chain.from_iterable(some.values()))) for some in (single, several))
@@ -70,7 +71,7 @@ def ways_out(
         for (lead, follow), asked in wanted.items():
             progress(done / count, "")
             done += 1
-            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled, rolling=rolling)
+            bench = _Bench(evaluation, Lever(lead=lead, follow=follow), rolled, all_rolled)
             for check, signs in asked:
                 found = bench.least(check, signs)
                 least = min((one.share for one in ways[check.id]), default=math.inf) if follow else math.inf
@@ -86,9 +87,13 @@ class _Bench:
     """The trials of one lever, each made once for all checks."""
 
     def __init__(
-        self, evaluation: Evaluation, lever: Lever, rolled: Mapping[str, RolledAgain], *, rolling: bool
+        self,
+        evaluation: Evaluation,
+        lever: Lever,
+        rolled: Mapping[str, RolledAgain],
+        all_rolled: AllRolled | None,
     ) -> None:
-        self.lever, self.evaluation, self._rolled, self._rolling = lever, evaluation, rolled, rolling
+        self.lever, self.evaluation, self._rolled, self._rolling = lever, evaluation, rolled, all_rolled
         self.before: Value | None = value_of(evaluation.design, lever.lead)
         self._known = {check.id for check in evaluation.checks}
         self._failing = {check.id for check in self._checks if check.fails}
@@ -165,8 +170,8 @@ class _Bench:
 
     def _rolled_over(self, value: Value) -> tuple[Check, ...]:
         """Return the checks of rolling, where they are wanted."""
-        trial = self._trial(value) if self._rolling else None
-        return trial.rolled if trial is not None else ()
+        trial = self._trial(value)
+        return self._rolling.checks(trial) if self._rolling is not None and trial is not None else ()
 
     def _ways(self, check: Check, signs: str) -> Iterator[tuple[Value, float]]:
         """Yield the values that cure a check, with the share by which each changes; of a dimension one a

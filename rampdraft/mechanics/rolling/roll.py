@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.alike import Alike, besides
 from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
@@ -82,13 +83,25 @@ def roll_anywhere(  # many: who, where, how
     between_mm: tuple[MM, MM] | None = None,
     *,
     sure: bool = True,
+    alike: Alike | None = None,
 ) -> Roll:
     """Return one user over one site in the middle, with the worst figures of that and of every other track
-    that the guards allow.
+    that the guards allow; what is kept of whoever rolls `alike` is taken from there.
     """
+
+    def once(rolling: Rolling) -> Roll:
+        if alike is None:
+            return rolled(design, number, pose, rolling, STEP_MM, sure=sure).roll
+        about = besides(design, number, pose, rolling, STEP_MM)
+        kept = alike.find(about, rolling)
+        if kept is None:
+            kept = rolled(design, number, pose, rolling, STEP_MM, sure=sure).roll
+            alike.keep(about, rolling, kept)
+        return kept
+
     shape, site = shape_of(design.use.users[number - 1]), design.sites[pose.site_number - 1]
     at = about_to_roll(shape, surfaces, facing, 0.0)
-    middle = rolled(design, number, pose, _part(at, between_mm), STEP_MM, sure=sure).roll
+    middle = once(_part(at, between_mm))
     out = (room_mm(design) - shape.widest_mm) / 2
     if out < LEAST_MM:
         return middle
@@ -101,7 +114,7 @@ def roll_anywhere(  # many: who, where, how
             continue
         low, high = differs if between_mm is None else _both(differs, between_mm)
         if low < high:
-            found = rolled(design, number, pose, side.between(low, high, STEP_MM), STEP_MM, sure=sure).roll
+            found = once(side.between(low, high, STEP_MM))
             rolls.append(at_its_track(found, shape, surfaces, track))
     return worst_of_all(rolls)
 
