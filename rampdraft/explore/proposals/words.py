@@ -8,6 +8,7 @@ from rampdraft.explore.proposals.results import Proposal, Proposals
 from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.model.design import Design, Towards
 from rampdraft.words.figures import fixed, one_in
+from rampdraft.words.say import say
 
 BEST: Final[dict[Towards, str]] = {
     "light": "lightest",
@@ -48,9 +49,18 @@ def figures_row(one: Proposal) -> tuple[str, ...]:
 def kind_words(one: Proposal) -> str:
     """Return what kind of ramp is proposed: `backs together, butting stop bars, a plain toe`."""
     design = one.design
-    held = {"none": "props under the joint", "butt": "butting stop bars", "lap": "lapping stop bars"}
-    toes = {"plain": "a plain toe", "taper": "tapered rails", "flap": "a toe flap"}
-    return f"{design.fold.closing} together, {held[design.stop.kind]}, {toes[design.toe.kind]}"
+    held = {
+        "none": say("props under the joint"),
+        "butt": say("butting stop bars"),
+        "lap": say("lapping stop bars"),
+    }
+    toes = {"plain": say("a plain toe"), "taper": say("tapered rails"), "flap": say("a toe flap")}
+    return say(
+        "{closing} together, {held}, {toes}",
+        closing=design.fold.closing,
+        held=held[design.stop.kind],
+        toes=toes[design.toe.kind],
+    )
 
 
 def best_words(one: Proposal) -> str:
@@ -64,16 +74,25 @@ def closest_words(one: Proposal) -> str:
     if closest is None:
         return ""
     subject = f", {closest.subject}" if closest.subject else ""
-    return f"closest: {closest.title}{subject}: {closest.against}"
+    return say(
+        "closest: {title}{subject}: {against}", title=closest.title, subject=subject, against=closest.against
+    )
 
 
 def better_words(before: Proposal, after: Proposal) -> str:
     """Return what a design was and what it has become: `137.1 → 129.4 kg, steepest 1:6 → 1:6.2, ...`."""
     a, b = before.figures, after.figures
-    return (
-        f"{fixed(a.mass_kg, 1)} → {fixed(b.mass_kg, 1, 'kg')}, steepest {one_in(a.gradient)} →"
-        f" {one_in(b.gradient)}, stock {fixed(a.cost, 0)} → {fixed(b.cost, 0)},"
-        f" {a.pieces} → {b.pieces} pieces"
+    return say(
+        "{mass} → {mass_2}, steepest {gradient} → {gradient_2}, stock {cost} → {cost_2},"
+        " {pieces} → {pieces_2} pieces",
+        mass=fixed(a.mass_kg, 1),
+        mass_2=fixed(b.mass_kg, 1, "kg"),
+        gradient=one_in(a.gradient),
+        gradient_2=one_in(b.gradient),
+        cost=fixed(a.cost, 0),
+        cost_2=fixed(b.cost, 0),
+        pieces=a.pieces,
+        pieces_2=b.pieces,
     )
 
 
@@ -84,6 +103,10 @@ def reason_of(found: Proposals, survey: Design, folder: Path | None) -> str:
     if found.why is not None:
         return why_not_words(found.why, survey, rule_sets_for(survey, folder))
     if found.nearest is None:
-        return "No ramp is proposed: none that reaches the ground can be stowed in the room given."
+        return say("No ramp is proposed: none that reaches the ground can be stowed in the room given.")
     near = found.nearest
-    return f"No ramp was found that passes; the nearest one fails: {near.title} ({near.against})."
+    return say(
+        "No ramp was found that passes; the nearest one fails: {title} ({against}).",
+        title=near.title,
+        against=near.against,
+    )

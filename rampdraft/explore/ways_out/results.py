@@ -6,6 +6,7 @@ from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed
 from rampdraft.model.section import Section
+from rampdraft.words.say import say
 
 Value = float | int | str | bool | Section
 
@@ -37,10 +38,16 @@ class Effect:
         """Return it in a few words: `stowed height above the deck: 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
-            return f"{self.name}: not judged" if unjudged else f"{self.name}: passes"
+            return (
+                say("{name}: not judged", name=self.name)
+                if unjudged
+                else say("{name}: passes", name=self.name)
+            )
         ratio = self.after.ratio or 0.0
         return (
-            f"{self.name}: {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name}: fails"
+            say("{name}: {ratio:.3g} times its limit", name=self.name, ratio=ratio)
+            if 1 < ratio < MOST_RATIO
+            else say("{name}: fails", name=self.name)
         )
 
 

@@ -7,6 +7,7 @@ from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, Record, Switch
 from rampdraft.model.section import Section
 from rampdraft.words.figures import exact
+from rampdraft.words.say import say
 
 
 def way_words(way: WayOut) -> str:
@@ -50,7 +51,7 @@ def _small(words: str) -> str:
 
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
     """Return what else a way out does, in sentences; of each kind the `most` first ones."""
-    told = (("But:", way.worsens), ("Cures too:", way.cures))
+    told = (("But:", way.worsens), (say("Cures too:"), way.cures))
     return [
         f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects
     ]
@@ -60,8 +61,10 @@ def ways_lines(ways: tuple[WayOut, ...], most: int) -> Iterator[str]:
     """Yield the ways out of one check, a line each, as they are given; a sentence where there is none."""
     if not ways:
         yield (
-            "Ways out: none found; no dimension, section or material that was tried cures this, by itself or"
-            " with others."
+            say(
+                "Ways out: none found; no dimension, section or material that was tried cures"
+                " this, by itself or with others."
+            )
         )
     for way in ways:
         yield " ".join((f"Way out: {way_words(way)}.", *effect_words(way, most)))

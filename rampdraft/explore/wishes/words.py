@@ -12,6 +12,7 @@ from rampdraft.model.fields.record import Dim
 from rampdraft.rounding import steps_over, whole_steps
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed, kg, mm, number, percent
+from rampdraft.words.say import say
 
 _MOST_WAYS: Final = 3
 """So many wishes are told what they would have to be, those that have to change least."""
@@ -28,23 +29,34 @@ def _slope(why: WhyNot, survey: Design, rule_sets: tuple[RuleSet, ...]) -> str:
     slope = next(wish for wish in why.wishes if wish.rule)
     carrier = survey.carrier
     rooms = (
-        ("carrier.stow_height_mm", f"{_whole(carrier.stow_height_mm)} above the deck"),
+        ("carrier.stow_height_mm", say("{whole} above the deck", whole=_whole(carrier.stow_height_mm))),
         ("carrier.stow_out_mm", f"{_whole(carrier.stow_out_mm)} outside"),
-        ("carrier.stow_in_mm", f"{_whole(carrier.stow_in_mm)} over it"),
+        ("carrier.stow_in_mm", say("{whole} over it", whole=_whole(carrier.stow_in_mm))),
     )
     room = _listed(tuple(words for key, words in rooms if key in wishes), "and")
     where = (
-        "on the rule's kerb" if why.kerb_mm is not None else f"at {survey.sites[why.site_number - 1].name}"
+        say("on the rule's kerb")
+        if why.kerb_mm is not None
+        else f"at {survey.sites[why.site_number - 1].name}"
     )
-    deck = f", deck {why.state}" if why.state not in (None, "empty") else ""
-    kind = "" if why.of_any else f" as ramps are usually made ({_usual()})"
+    deck = say(", deck {state}", state=why.state) if why.state not in (None, "empty") else ""
+    kind = "" if why.of_any else say(" as ramps are usually made ({usual})", usual=_usual())
     needs = (
-        f"needs a going of {_whole(why.needed)} at least" if why.needed < _FAR_MM else "comes down nowhere"
+        say("needs a going of {whole} at least", whole=_whole(why.needed))
+        if why.needed < _FAR_MM
+        else say("comes down nowhere")
     )
-    folded = f"folded once into {room}" if room else "with two leaves"
-    return (
-        f"Slope {_one_in(slope.value)} ({_title(slope.rule, rule_sets)}) {where}{deck} {needs};"
-        f" {folded} no ramp reaches farther than {_whole(why.possible)}{kind}"
+    folded = say("folded once into {room}", room=room) if room else say("with two leaves")
+    return say(
+        "Slope {one_in} ({title}) {where}{deck} {needs}; {folded} no ramp reaches farther than {whole}{kind}",
+        one_in=_one_in(slope.value),
+        title=_title(slope.rule, rule_sets),
+        where=where,
+        deck=deck,
+        needs=needs,
+        folded=folded,
+        whole=_whole(why.possible),
+        kind=kind,
     )
 
 
@@ -53,9 +65,11 @@ _FAR_MM: Final = 50000.0
 
 
 def _usual() -> str:
-    return (
-        f"hinge within {_whole(USUAL.below_mm)} of the deck surface, toe flap up to {_whole(USUAL.flap_mm)},"
-        " stowed no lower than the carrier's end"
+    return say(
+        "hinge within {whole} of the deck surface, toe flap up to {whole_2}, stowed no lower"
+        " than the carrier's end",
+        whole=_whole(USUAL.below_mm),
+        whole_2=_whole(USUAL.flap_mm),
     )
 
 
@@ -64,11 +78,15 @@ def _plain(why: WhyNot, survey: Design, rule_sets: tuple[RuleSet, ...]) -> str:
     what = _title(asking.rule, rule_sets) if asking.rule else _subject(asking, survey)
     if why.clash == "cross slope":
         site = survey.sites[why.site_number - 1].name
-        falls = f"the ground at {site} falls {percent(why.possible)} across"
-        return f"{what}: at most {percent(why.needed)}, but {falls}"
+        falls = say("the ground at {site} falls {possible} across", site=site, possible=percent(why.possible))
+        return say(
+            "{what}: at most {needed}, but {falls}", what=what, needed=percent(why.needed), falls=falls
+        )
     show = mm if why.clash == "width" else kg
     there_is = f"{_small(label_of(given.key))} is {show(why.possible)}"
-    return f"{what}: {show(why.needed)} asked for, but {there_is}"
+    return say(
+        "{what}: {show} asked for, but {there_is}", what=what, show=show(why.needed), there_is=there_is
+    )
 
 
 def _subject(wish: Wish, survey: Design) -> str:
@@ -80,7 +98,11 @@ def _would_do(why: WhyNot) -> str:
     """Return what would do, each alone: the least changes first."""
     ways = [wish for wish in why.wishes if wish.would_do is not None]
     ways.sort(key=lambda wish: round(abs(_share(wish)), 9))
-    return f"; what would do: {_listed(tuple(map(_way, ways[:_MOST_WAYS])), 'or')}" if ways else ""
+    return (
+        say("; what would do: {listed}", listed=_listed(tuple(map(_way, ways[:_MOST_WAYS])), "or"))
+        if ways
+        else ""
+    )
 
 
 def _share(wish: Wish) -> float:
@@ -93,9 +115,9 @@ def _way(wish: Wish) -> str:
     value, before = wish.would_do, wish.value
     assert value is not None
     if wish.rule and value < 1.5:
-        return f"a limit of {_one_in(value)}"
+        return say("a limit of {one_in}", one_in=_one_in(value))
     if wish.rule:
-        return f"a limit of {number(value, 1)}"
+        return say("a limit of {value}", value=number(value, 1))
     info = info_of(wish.key)
     record = info.record if info is not None else None
     unit = record.unit if isinstance(record, Dim) else ""

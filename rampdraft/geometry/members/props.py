@@ -13,6 +13,8 @@ from rampdraft.model.design import Design, Prop
 from rampdraft.model.section import Section
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 PROP_FOOT_THICKNESS_MM: Final = 6.0
 """Plate under a prop, common practice."""
@@ -143,6 +145,7 @@ def _tube(
         ),
         ends=(SQUARE, SQUARE),
         marks=tuple(
-            Mark(at_mm=at, work=f"hole Ø{hole_mm:g} through both walls", face="side") for at in holes_mm
+            Mark(at_mm=at, work=say("hole Ø{hole} through both walls", hole=size(hole_mm)), face="side")
+            for at in holes_mm
         ),
     )
