@@ -7,7 +7,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.mending import Edit, Left, Mending
 from rampdraft.explore.ways_out.words import changes_words
 from rampdraft.explore.wishes.words import why_not_words
-from rampdraft.words.say import say
+from rampdraft.words.say import counted, say, within
 
 _MOST: Final = 4
 """So many checks are named that an edit cures or breaks."""
@@ -18,20 +18,19 @@ def head_words(mending: Mending) -> str:
     count = len(mending.edits)
     if not count:
         return say("nothing that was tried corrects it") if mending.left else say("nothing fails")
-    so_many = f"{count} edit{'' if count == 1 else 's'}"
-    return say(
-        "{so_many}, after which {which}",
-        so_many=so_many,
-        which=say("{count} still fail", count=len(mending.left)) if mending.left else say("nothing fails"),
-    )
+    edits = counted(count, "{count} edit", "{count} edits")
+    if not mending.left:
+        return say("{edits}, after which nothing fails", edits=edits)
+    return say("{edits}, after which {count} still fail", edits=edits, count=len(mending.left))
 
 
 def edit_words(edit: Edit) -> str:
     """Return an edit and what it does: `Joint pin diameter 5 → 16 mm: cures joint pins.`"""
-    parts = (("cures", edit.cures), (say("breaks for now"), edit.breaks))
-    told = "; ".join(f"{verb} {_listed(checks)}" for verb, checks in parts if checks) or say(
-        "needed by the next"
+    does = (
+        *((say("cures {checks}", checks=_listed(edit.cures)),) if edit.cures else ()),
+        *((say("breaks for now {checks}", checks=_listed(edit.breaks)),) if edit.breaks else ()),
     )
+    told = "; ".join(does) or say("needed by the next")
     return f"{changes_words(edit.changes)}: {told}."
 
 
@@ -48,9 +47,11 @@ def left_words(evaluation: Evaluation, left: Left) -> str:
 
 def _listed(checks: tuple[Check, ...]) -> str:
     more = len(checks) - _MOST
-    return "; ".join((*map(_named, checks[:_MOST]), *((f"and {more} more",) if more > 0 else ())))
+    return "; ".join(
+        (*map(_named, checks[:_MOST]), *((say("and {count} more", count=more),) if more > 0 else ()))
+    )
 
 
 def _named(check: Check) -> str:
-    title = f"{check.title[0].lower()}{check.title[1:]}"
+    title = within(check.title)
     return f"{title} ({check.subject})" if check.subject else title

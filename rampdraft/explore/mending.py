@@ -92,7 +92,7 @@ class _Asking:
 
     def __init__(self, evaluation: Evaluation, progress: Progress) -> None:
         self._begun, self._progress, self._asked = max(len(failing(evaluation)), 1), progress, 0
-        self._last = (0.0, say("0 of {begun} mended", begun=self._begun))
+        self._last = (0.0, say("{count} of {all} mended", count=0, all=self._begun))
         self.found: Ways = {}
         """What was found of each check when it was asked for last."""
 
@@ -110,7 +110,7 @@ class _Asking:
         if self.spent:
             return {}
         mended = max(self._begun - len(failing(now)), 0)
-        words = say("{mended} of {begun} corrected", mended=mended, begun=self._begun)
+        words = say("{count} of {all} corrected", count=mended, all=self._begun)
 
         def told(share: float, _words: str) -> None:
             self._last = (self._asked + share) / MOST_ASKED, words

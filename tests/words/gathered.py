@@ -5,14 +5,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2] / "rampdraft"
-ROOMS = sorted(path.name for path in ROOT.iterdir() if path.is_dir() and (path / "__init__.py").exists())
+ROOMS = sorted(
+    "errors" if path.name == "errors.py" else path.name
+    for path in ROOT.iterdir()
+    if path.name == "errors.py" or (path.is_dir() and (path / "__init__.py").exists())
+)
+"""The packages, and the one module beside them that says something."""
 _SAID_BY = {"say": slice(0, 1), "counted": slice(1, 3)}
 
 
 def said_in(room: str) -> dict[str, str]:
     """Return each sentence of a room with the module that says it, in the order of modules and lines."""
     found: dict[str, str] = {}
-    for path in sorted((ROOT / room).rglob("*.py")):
+    alone = ROOT / f"{room}.py"
+    for path in [alone] if alone.exists() else sorted((ROOT / room).rglob("*.py")):
         for text in _said_by(ast.parse(path.read_text(encoding="utf-8"))):
             found.setdefault(text, str(path.relative_to(ROOT)))
     return found

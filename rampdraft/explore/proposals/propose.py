@@ -28,7 +28,7 @@ from rampdraft.explore.wishes.why import why_not
 from rampdraft.model.design import Design, Towards
 from rampdraft.progress import Progress, nobody
 from rampdraft.units import MM
-from rampdraft.words.say import say
+from rampdraft.words.say import counted
 
 MOST: Final = 400
 """Designs looked at for one task at most."""
@@ -164,11 +164,7 @@ class _Heard:
             self._count += 1
             if self._told is not None:
                 self._told(done.proposal)
-        words = (
-            say("{count} ramps that pass", count=self._count)
-            if self._count != 1
-            else say("1 ramp that passes")
-        )
+        words = counted(self._count, "{count} ramp that passes", "{count} ramps that pass")
         self._progress(self._from + share * (self._upto - self._from), words)
 
 

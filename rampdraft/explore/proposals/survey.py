@@ -42,10 +42,9 @@ def _stock(survey: Design) -> Iterator[Problem]:
     for number, row in enumerate(survey.stock, start=1):
         timber = material_named(survey, row.material).kind == "timber"
         if timber != (row.section.kind == "timber") and row.section.kind != "round":
-            rule = say("is a board, but of no timber") if not timber else say("is no board, but of timber")
-            yield wrong(
-                survey, f"stock[{number}].material", rule, say("give the material that it is made of")
-            )
+            rule = say("is no board, but of timber" if timber else "is a board, but of no timber")
+            way_out = say("give the material that it is made of")
+            yield wrong(survey, f"stock[{number}].material", rule, way_out)
 
 
 def _sections(survey: Design) -> Iterator[Problem]:
@@ -56,14 +55,17 @@ def _sections(survey: Design) -> Iterator[Problem]:
         yield wrong(
             survey,
             "made_of.rails",
-            say("cannot be welded in this shop, which welds {list}", list=" and ".join(metals)),
+            say(
+                "cannot be welded in this shop, which welds {metals}",
+                metals=say(" and ").join(map(say, metals)),
+            ),
             say("name a metal that is welded there, or say under wishes what the shop welds"),
         )
         return
     for key, material, found, what in (
-        ("rails", made.rails, [one for one in boxes(survey, made.rails) if one.width_mm >= 25], "rails"),
+        ("rails", made.rails, [one for one in boxes(survey, made.rails) if one.width_mm >= 25], say("rails")),
         ("cross_members", made.cross_members, boxes(survey, made.cross_members), say("cross members")),
-        ("slats", made.slats, slats(survey), "slats"),
+        ("slats", made.slats, slats(survey), say("slats")),
         ("upstands", made.upstands, guards(survey) or not guarded(survey), say("edge upstands")),
         ("fittings", made.fittings, rounds(survey, made.fittings), say("knuckles and pins")),
     ):
@@ -71,7 +73,10 @@ def _sections(survey: Design) -> Iterator[Problem]:
             yield wrong(
                 survey,
                 f"made_of.{key}",
-                say("is not among the stock in any section for {what}, and nothing may be bought", what=what),
+                say(
+                    "is not among the stock in any section for {parts}, and nothing may be bought",
+                    parts=what,
+                ),
                 say(
                     "add a row of stock in {material}, or allow that sections are bought (wishes.buys)",
                     material=material,

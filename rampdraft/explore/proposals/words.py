@@ -28,6 +28,9 @@ HEADS: Final = (
     "pieces",
 )
 """Of the columns of `figures_row`."""
+HELD: Final = {"none": "props under the joint", "butt": "butting stop bars", "lap": "lapping stop bars"}
+TOES: Final = {"plain": "a plain toe", "taper": "tapered rails", "flap": "a toe flap"}
+"""What holds the joint, and how a proposal comes down, by what the design calls it."""
 
 
 def figures_row(one: Proposal) -> tuple[str, ...]:
@@ -49,23 +52,13 @@ def figures_row(one: Proposal) -> tuple[str, ...]:
 def kind_words(one: Proposal) -> str:
     """Return what kind of ramp is proposed: `backs together, butting stop bars, a plain toe`."""
     design = one.design
-    held = {
-        "none": say("props under the joint"),
-        "butt": say("butting stop bars"),
-        "lap": say("lapping stop bars"),
-    }
-    toes = {"plain": say("a plain toe"), "taper": say("tapered rails"), "flap": say("a toe flap")}
-    return say(
-        "{closing} together, {held}, {toes}",
-        closing=design.fold.closing,
-        held=held[design.stop.kind],
-        toes=toes[design.toe.kind],
-    )
+    closes = say("backs together" if design.fold.closing == "backs" else "faces together")
+    return ", ".join((closes, say(HELD[design.stop.kind]), say(TOES[design.toe.kind])))
 
 
 def best_words(one: Proposal) -> str:
     """Return in what a proposal is the best of all that were found; empty for nothing."""
-    return ", ".join(BEST[aim] for aim in one.best)
+    return ", ".join(say(BEST[aim]) for aim in one.best)
 
 
 def closest_words(one: Proposal) -> str:
@@ -83,16 +76,16 @@ def better_words(before: Proposal, after: Proposal) -> str:
     """Return what a design was and what it has become: `137.1 → 129.4 kg, steepest 1:6 → 1:6.2, ...`."""
     a, b = before.figures, after.figures
     return say(
-        "{mass} → {mass_2}, steepest {gradient} → {gradient_2}, stock {cost} → {cost_2},"
-        " {pieces} → {pieces_2} pieces",
-        mass=fixed(a.mass_kg, 1),
-        mass_2=fixed(b.mass_kg, 1, "kg"),
-        gradient=one_in(a.gradient),
-        gradient_2=one_in(b.gradient),
-        cost=fixed(a.cost, 0),
-        cost_2=fixed(b.cost, 0),
-        pieces=a.pieces,
-        pieces_2=b.pieces,
+        "{mass_before} → {mass_after}, steepest {slope_before} → {slope_after}, stock {cost_before} →"
+        " {cost_after}, {pieces_before} → {pieces_after} pieces",
+        mass_before=fixed(a.mass_kg, 1),
+        mass_after=fixed(b.mass_kg, 1, "kg"),
+        slope_before=one_in(a.gradient),
+        slope_after=one_in(b.gradient),
+        cost_before=fixed(a.cost, 0),
+        cost_after=fixed(b.cost, 0),
+        pieces_before=a.pieces,
+        pieces_after=b.pieces,
     )
 
 

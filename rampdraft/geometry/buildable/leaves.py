@@ -118,13 +118,11 @@ def cross_depth(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
             say("fit them under the rails instead"),
         )
     elif notch >= min(rail, cross) - TOUCH_MM:
-        cut = "rail" if rail <= cross else "cross member"
+        cut = say("rail" if rail <= cross else "cross member")
         yield wrong(
             design,
             key,
-            say(
-                "cuts the {part} through, which is {depth} deep", part=named(cut), depth=mm(min(rail, cross))
-            ),
+            say("cuts the {part} through, which is {depth} deep", part=cut, depth=mm(min(rail, cross))),
             say("make the notch shallower"),
         )
     elif cross_top_mm(leaf) > TOUCH_MM:
@@ -306,7 +304,8 @@ def pins_clear(design: Design) -> Iterator[Problem]:
                     design,
                     "joint.knuckle_length_mm" if follows(design, key) else key,
                     say(
-                        "let a joint pin, {length} long with its tails, run into a rail of the {leaf} at {place}",
+                        "let a joint pin, {length} long with its tails, run into a rail of the {leaf} at"
+                        " {place}",
                         length=mm(y1 - y0),
                         leaf=named(f"{words} leaf"),
                         place=mm(met[0]),
@@ -337,9 +336,9 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
     """A cross member must leave the knuckle and the coped rail ends alone."""
     length = design.inner_leaf.length_mm
     for name, hinge, hinge_u, words in (
-        ("inner_leaf", design.deck_hinge, 0.0, "deck hinge"),
-        ("inner_leaf", design.joint, length, "joint"),
-        ("outer_leaf", design.joint, 0.0, "joint"),
+        ("inner_leaf", design.deck_hinge, 0.0, say("deck hinge")),
+        ("inner_leaf", design.joint, length, say("joint")),
+        ("outer_leaf", design.joint, 0.0, say("joint")),
     ):
         leaf: Leaf = value_at(design, name)
         clear = cope_reach_mm(hinge, leaf) + leaf.cross_section.width_mm / 2
@@ -350,7 +349,7 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
                     f"{name}.cross_positions_mm[{number}]",
                     say(
                         "runs the cross member into the knuckle and the coped rail end at the {hinge}",
-                        hinge=say(words),
+                        hinge=words,
                     ),
                     say("move it away from {place}", place=mm(hinge_u)),
                 )

@@ -90,10 +90,10 @@ def shown(value: object) -> str:
 
 def kind_of(value: object) -> str:
     """Return what sort of thing a value is, in words."""
-    return say(next((words for kind, words in _KINDS if isinstance(value, kind)), "something else"))
+    return say(next(words for kind, words in KINDS if isinstance(value, kind)))
 
 
-_KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
+KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
     (bool, "true or false"),
     ((int, float), "a number"),
     (str, "text"),
@@ -102,6 +102,7 @@ _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
     ((datetime.date, datetime.time), "a date or time"),
     (Section, "a section"),
     (type(None), "nothing"),
+    (object, "something else"),
 )
 
 

@@ -42,7 +42,7 @@ def strapped(evaluation: Evaluation, _: Check) -> Design | None:
         return None
     inner, outer = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     handles = (
-        Handle(name="joint", leaf="inner", at_mm=inner, above_mm=0),
+        Handle(name=say("joint"), leaf="inner", at_mm=inner, above_mm=0),
         Handle(name=say("toe strap"), leaf="outer", at_mm=outer, above_mm=STRAP_MM),
     )
     return replace(design, handles=handles)
@@ -130,7 +130,7 @@ def clears_pair(evaluation: Evaluation, check: Check) -> Design | None:
         return None
     bodies, roles = {one.body for one in pair}, {one.role for one in pair}
     short = min(max(math.ceil(((check.limit or 3.0) - (check.value or 0.0)) * 2) / 2, 1.0), 15.0)
-    if "carrier" in bodies or roles & {"deck", "carrier end", "bridge plate", say("bridge strip")}:
+    if "carrier" in bodies or roles & {"deck", "carrier end", "bridge plate", "bridge strip"}:
         return _off_carrier(design, pair, short)
     if "ground" in roles:
         return _off_ground(evaluation)
