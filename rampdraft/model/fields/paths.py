@@ -275,8 +275,9 @@ def label_of(path: str) -> str:
         first, _, rest = small.partition(" ")
         return f"{group} {rest if rest and group.endswith(first) else small}"  # nor a hinge a second hinge
     words, _, number = group.rpartition(" ")
-    of = f"{say(words)} {number}" if number.isdigit() else say(group)
-    return f"{say(label)} ({of})"
+    if number.isdigit():
+        return f"{say(label)} ({say(words)} {number})"
+    return say(label) if say(group) in say(label) else f"{say(label)} ({say(group)})"
 
 
 def _group_of(path: str) -> str:
