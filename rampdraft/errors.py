@@ -30,7 +30,7 @@ class Problem:
 
     def text(self) -> str:
         """Return the problem as one line for people."""
-        where = say("line {line}: ", line=self.line) if self.line is not None else ""
+        where = say("line {number}: ", number=self.line) if self.line is not None else ""
         shown = f" = {self.value}" if self.value else ""
         after = f" ({self.way_out})" if self.way_out else ""
         return f"{where}{self.key}{shown}: {self.rule}{after}"
@@ -55,10 +55,10 @@ class StrengthUnknownError(RampdraftError, ValueError):
     def __init__(self, material: str, what: str) -> None:
         super().__init__(
             say(
-                "The material '{material}' has no {what} given: add it under Own materials, or"
-                " choose another.",
+                "The material '{material}' has no {strength} given: add it under Own materials, or choose"
+                " another.",
                 material=material,
-                what=what,
+                strength=what,
             )
         )
 

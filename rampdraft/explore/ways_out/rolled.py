@@ -16,6 +16,7 @@ from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
 from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 NEAR_MM: Final = 400.0
 """So far to both sides of the place that a check of rolling tells of its front axle rolls in a trial."""
@@ -44,7 +45,7 @@ class RolledAgain:
             between = front - NEAR_MM, front + NEAR_MM
         rolled = roll_of(trial, said.found, between, sure=said.demand.unit in _SURE)
         if rolled is None:
-            why = "It does not roll there."
+            why = say("It does not roll there.")
             return compose(said.demand, Unjudged(key="", subject=said.subject, why=why))
         return check_of(trial, rolled, said)
 

@@ -13,6 +13,8 @@ from rampdraft.model.catalogue import section_rows
 from rampdraft.model.design import Design, Prop
 from rampdraft.model.section import Section
 from rampdraft.units import MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 PROP_FOOT_THICKNESS_MM: Final = 6.0
 """Plate under a prop, common practice."""
@@ -185,7 +187,7 @@ def _tube(
         ),
         ends=(SQUARE, SQUARE),
         marks=tuple(
-            Mark(at_mm=at, work=f"hole Ø{hole_mm:g} through both walls", face=_FACES[face])
+            Mark(at_mm=at, work=say("hole Ø{hole} through both walls", hole=size(hole_mm)), face=_FACES[face])
             for at, face in holes
         ),
         drilled=tuple(

@@ -219,9 +219,7 @@ class Over:
         closed[some] = self.frame.with_opened(closed[some], opened[0, some])
         return closed, *uneven
 
-    def _reached(
-        self, first: int, states: tuple[Array, ...]
-    ) -> tuple[Array, Array, tuple[int, float, int]]:
+    def _reached(self, first: int, states: tuple[Array, ...]) -> tuple[Array, Array, tuple[int, float, int]]:
         """Return the most and the least effects of a group, (effects,), from those at its places, the first
         of which is `first`, in all states; then where a rail bends most: the place, of several as bad the
         first of the first way round; how much, and the number of the effect.
