@@ -34,6 +34,7 @@ from rampdraft.strength.utilisation import Combination, Outcome, Unknown, worst_
 from rampdraft.units import MM, ArrayRecord
 from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 BRAKES: Final = 0.5
 """Part of its weight with which a wheel that brakes or drives pushes along the ramp: common practice, rubber
@@ -95,10 +96,18 @@ class PlateHinge(ArrayRecord):
         line = seam(self.throat_mm, basis, (self.material, _BAR))
         weld = KNUCKLE_WELD.of(force.value, self.knuckle_mm)
         joined = weld.value / line.n_mm
-        told = f"weld of a knuckle: {weld.line} on {line.words} = {percent(joined)}"
+        told = say(
+            "weld of a knuckle: {formula} on {seam} = {used}",
+            formula=weld.line,
+            seam=line.words,
+            used=percent(joined),
+        )
         worst = (
-            (used, (f"M = {bends.line}", f"{both.line}, root {percent(used)}")),
-            (bears.value, (f"bearing: {bears.line}",)),
+            (
+                used,
+                (f"M = {bends.line}", say("{formula}, root {used}", formula=both.line, used=percent(used))),
+            ),
+            (bears.value, (say("bearing: {formula}", formula=bears.line),)),
             (joined, (told,)),
         )
         return Outcome(
@@ -111,8 +120,12 @@ class PlateHinge(ArrayRecord):
 
 def _hinge_lines(words: str, force: Worked, worst: tuple[tuple[float, Lines], ...]) -> Lines:
     return (
-        f"{words}: a wheel on the hinge, which pushes with {percent(BRAKES)} of its weight besides",
-        f"R = {force.numbers} = {force.result} on one knuckle",
+        say(
+            "{load}: a wheel on the hinge, which pushes with {part} of its weight besides",
+            load=words,
+            part=percent(BRAKES),
+        ),
+        say("R = {numbers} = {result} on one knuckle", numbers=force.numbers, result=force.result),
         *worst_last(*worst),
     )
 
@@ -155,12 +168,22 @@ class StripScrews(ArrayRecord):
 
 def _screw_lines(words: str, slid: Worked, pried: Worked, used: Worked) -> Lines:
     lifted = (
-        f"a wheel on the plate's end lifts it by U: Ft = {pried.numbers} = {pried.result}"
+        say(
+            "a wheel on the plate's end lifts it by U: Ft = {numbers} = {result}",
+            numbers=pried.numbers,
+            result=pried.result,
+        )
         if pried.value
-        else "nothing lifts it"
+        else say("nothing lifts it")
     )
     return (
-        f"{words}: an axle pushes with {percent(BRAKES)} of its weight: Fv = {slid.numbers} = {slid.result}",
+        say(
+            "{load}: an axle pushes with {part} of its weight: Fv = {numbers} = {result}",
+            load=words,
+            part=percent(BRAKES),
+            numbers=slid.numbers,
+            result=slid.result,
+        ),
         lifted,
         used.line,
     )
@@ -179,7 +202,7 @@ def bridge_hinge(design: Design, wheels: Patches) -> PlateHinge | Unknown:
 def _hinge(design: Design, wheels: Patches, pin: MM, knuckle: MM) -> PlateHinge | Unknown:
     material = material_named(design, design.made_of.fittings)
     if material.kind not in ("steel", "aluminium"):
-        return Unknown(why="Only hinges of metal are judged: give the fittings a metal.")
+        return Unknown(why=say("Only hinges of metal are judged: give the fittings a metal."))
     return PlateHinge(
         patches=wheels,
         pin_mm=pin,
@@ -195,7 +218,9 @@ def strip_screws(design: Design, wheels: Patches, nearest_mm: MM) -> StripScrews
     """
     bridge = design.bridge
     if not bridge.over_deck_mm:
-        return Unknown(why="It has no strip on the deck that screws could hold: let it reach over the deck.")
+        return Unknown(
+            why=say("It has no strip on the deck that screws could hold: let it reach over the deck.")
+        )
     out = max(0.0, bridge_reach_mm(design) - nearest_mm)
     return StripScrews(
         patches=wheels,

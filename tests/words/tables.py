@@ -1,6 +1,14 @@
 """What tables of data hold for people to read, by room: it is said where it is shown, `say(record.label)`."""
 
 from collections.abc import Callable, Iterator
+from typing import get_args
+
+from rampdraft.mechanics.folding.bodies import CONTACTS
+from rampdraft.mechanics.results import DECK_WORDS, DeckState
+from rampdraft.mechanics.rolling.results import Remark, Way
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
+from rampdraft.model.materials import MaterialKind
+from rampdraft.strength.utilisation import FOLDS
 
 
 def _checks() -> Iterator[str]:
@@ -20,12 +28,20 @@ def _shop() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from ()
+    yield from (FOLDS, *get_args(MaterialKind))
+
+
+def _mechanics() -> Iterator[str]:
+    yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
+    yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
 
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": _checks,
+    "mechanics": _mechanics,
     "model": _model,
     "shop": _shop,
     "strength": _strength,
