@@ -20,22 +20,22 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
-from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, Worst, bent
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol
+from rampdraft.strength.joining import seam, unweldable
+from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, bent
 from rampdraft.strength.plate_hinges import bridge_hinge, flap_hinge, strip_screws
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
+from rampdraft.strength.surface_words import cross_lines, plate_lines, slat_lines
 from rampdraft.strength.utilisation import (
     Combination,
     Family,
     Judged,
     Outcome,
     Unknown,
-    worst_last,
 )
 from rampdraft.units import MM, Array, ArrayRecord
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, percent
-from rampdraft.words.prose import Lines, prose
+from rampdraft.words.figures import mm, newton, newton_mm
+from rampdraft.words.prose import prose
 from rampdraft.words.say import named, say
 
 _CROSS: Final = {
@@ -163,7 +163,7 @@ class Boards(ArrayRecord):
             )
             return Outcome(
                 ratio=bent.value,
-                worked=prose(_plate_lines, *told) if self.plate else prose(_slat_lines, *told, of),
+                worked=prose(plate_lines, *told) if self.plate else prose(slat_lines, *told, of),
                 clause=say("elastic bending"),
                 load=worst.load,
             )
@@ -175,7 +175,7 @@ class Boards(ArrayRecord):
         shear = combination.words[sheared_load], stress, used
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(_slat_lines, *told, say("strength of {material}", material=material.name), shear),
+            worked=prose(slat_lines, *told, say("strength of {material}", material=material.name), shear),
             clause="EN 1995-1-1, 6.1.6, 6.1.7",
             load=worst.load if bent.value >= used else sheared_load,
         )
@@ -225,123 +225,10 @@ class CrossMembers(ArrayRecord):
             end, clause = (pull, weld, used), f"{clause}; EN 1993-1-8, 4.5.3.3"
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(_cross_lines, words, worst, basis.gamma_q, section, bent, end),
+            worked=prose(cross_lines, words, worst, basis.gamma_q, section, bent, end),
             clause=clause,
             load=worst.load,
         )
-
-
-def _slat_lines(
-    words: str,
-    worst: Worst,
-    gamma_q: float,
-    modulus: Worked,
-    bent: Worked,
-    of: str,
-    sheared: tuple[str, Worked, float] | None = None,
-) -> Lines:
-    lines = (
-        say(
-            "{load}: {force} on a slat over {across}, {place}",
-            load=words,
-            force=newton(worst.force_n),
-            across=mm(worst.across_mm),
-            place=worst.place.format(length=mm(worst.place_mm)),
-        ),
-        say(
-            "M = {moment} with {factor} x {force}",
-            moment=newton_metre(bent.of[0]),
-            factor=factor(gamma_q),
-            force=newton(worst.force_n),
-        ),
-        say(
-            "W = {numbers} = {result}, what of its width bears; {of} = {strength}",
-            numbers=modulus.numbers,
-            result=modulus.result,
-            of=of,
-            strength=mpa(bent.of[2]),
-        ),
-        bent.short,
-    )
-    if sheared is None:
-        return lines
-    load, stress, used = sheared
-    shear = say(
-        "shear beside a rail, {load}: {symbols} = {used} of the strength",
-        load=load,
-        symbols=stress.symbols,
-        used=percent(used),
-    )
-    return worst_last((bent.value, lines), (used, (shear,)))
-
-
-def _plate_lines(words: str, worst: Worst, gamma_q: float, modulus: Worked, bent: Worked) -> Lines:
-    force = newton(worst.force_n)
-    return (
-        say(
-            "{load}: {force} {place}, at the side",
-            load=words,
-            force=force,
-            place=worst.place.format(length=mm(worst.place_mm)),
-        ),
-        say(
-            "M = {moment} with {factor} x {force}, over {wide}",
-            moment=newton_metre(bent.of[0]),
-            factor=factor(gamma_q),
-            force=force,
-            wide=mm(worst.wide_mm),
-        ),
-        say(
-            "W = {numbers} = {result}; strength = {strength}",
-            numbers=modulus.numbers,
-            result=modulus.result,
-            strength=mpa(bent.of[2]),
-        ),
-        bent.short,
-    )
-
-
-def _cross_lines(
-    words: str,
-    worst: Worst,
-    gamma_q: float,
-    section: Section,
-    bent: Worked,
-    end: tuple[Worked, Seam, float] | None,
-) -> Lines:
-    force = newton(worst.force_n)
-    lines = (
-        say(
-            "{load}: {force} over {across}, in a bay of {bay}",
-            load=words,
-            force=force,
-            across=mm(worst.across_mm),
-            bay=mm(worst.place_mm),
-        ),
-        say(
-            "M = {moment} with {factor} x {force}",
-            moment=newton_metre(bent.of[0]),
-            factor=factor(gamma_q),
-            force=force,
-        ),
-        say(
-            "W = {modulus}, {section}; strength = {strength}",
-            modulus=mm3(bent.of[1]),
-            section=section.text,
-            strength=mpa(bent.of[2]),
-        ),
-        bent.short,
-    )
-    if end is None:
-        return lines
-    pull, weld, used = end
-    joined = say(
-        "weld at its end: {numbers} on {seam} = {used}",
-        numbers=pull.numbers,
-        seam=weld.words,
-        used=percent(used),
-    )
-    return worst_last((bent.value, lines), (used, (joined,)))
 
 
 def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:

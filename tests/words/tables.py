@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from typing import get_args
 
+from rampdraft.drawing.rolling_words import PLACES, Outcome
 from rampdraft.mechanics.folding.bodies import CONTACTS
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.results import Remark, Way
@@ -38,9 +39,14 @@ def _mechanics() -> Iterator[str]:
     yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
 
 
+def _drawing() -> Iterator[str]:
+    yield from (*get_args(Outcome), *PLACES.values(), *PLACES)
+
+
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": _checks,
+    "drawing": _drawing,
     "mechanics": _mechanics,
     "model": _model,
     "shop": _shop,
