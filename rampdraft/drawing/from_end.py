@@ -14,6 +14,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.design import Design
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 CAMERA = Camera(0.0, 0.0)
 
@@ -40,7 +41,7 @@ def from_end(
         marks.extend(_opening(design, stand, z1, per_mm))
         marks.extend(_heights(design, stand, per_mm))
         box = (x0 - 16 * per_mm, z0 - 20 * per_mm, x1 + 4 * per_mm, z1 + 12 * per_mm)
-    return Picture(marks=tuple(marks), box=box, title="End view")
+    return Picture(marks=tuple(marks), box=box, title=say("End view"))
 
 
 def _widths(design: Design, low: MM, per_mm: MM) -> Iterator[Ink]:

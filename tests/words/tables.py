@@ -5,15 +5,22 @@ from collections.abc import Callable, Iterator
 from typing import get_args
 
 from rampdraft.cli.roll_sheet import HEAD
+from rampdraft.drawing.rolling_words import PLACES, Outcome
 from rampdraft.explore.proposals.words import BEST, HEADS, HELD, TOES
 from rampdraft.geometry.buildable.bounds import BOUNDS
 from rampdraft.geometry.members.member import Face
+from rampdraft.mechanics.folding.bodies import CONTACTS
+from rampdraft.mechanics.results import DECK_WORDS, DeckState
+from rampdraft.mechanics.rolling.results import Remark, Way
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import GROUP_LABELS, ONE, fields_of
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.values import KINDS
-from rampdraft.model.presets import NAMES as PLACES
+from rampdraft.model.materials import MaterialKind
+from rampdraft.model.presets import NAMES
 from rampdraft.model.rolling_shape import COMMON
+from rampdraft.strength.utilisation import FOLDS
 
 
 def _checks() -> Iterator[str]:
@@ -30,7 +37,7 @@ def _model() -> Iterator[str]:
     yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
     yield from (words for _, words in KINDS)
     yield from _records(Design)
-    yield from PLACES.values()
+    yield from NAMES.values()
     yield COMMON
 
 
@@ -65,7 +72,18 @@ def _shop() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from ()
+    yield from (FOLDS, *get_args(MaterialKind))
+
+
+def _mechanics() -> Iterator[str]:
+    yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
+    yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
+
+
+def _drawing() -> Iterator[str]:
+    yield from (*get_args(Outcome), *PLACES.values(), *PLACES)
 
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
@@ -74,6 +92,8 @@ _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "cli": _cli,
     "explore": _explore,
     "geometry": _geometry,
+    "drawing": _drawing,
+    "mechanics": _mechanics,
     "model": _model,
     "shop": _shop,
     "strength": _strength,
