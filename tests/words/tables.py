@@ -2,9 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-
-def _checks() -> Iterator[str]:
-    yield from ()
+from checks_tables import said_by_checks, said_by_rules
 
 
 def _model() -> Iterator[str]:
@@ -25,8 +23,9 @@ def _strength() -> Iterator[str]:
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
-    "checks": _checks,
+    "checks": said_by_checks,
     "model": _model,
+    "rules": said_by_rules,
     "shop": _shop,
     "strength": _strength,
 }
