@@ -4,6 +4,8 @@ import re
 from collections.abc import Callable, Iterator
 from typing import get_args
 
+from checks_tables import said_by_checks, said_by_rules
+
 from rampdraft.cli.roll_sheet import HEAD
 from rampdraft.drawing.rolling_words import PLACES, Outcome
 from rampdraft.explore.proposals.words import BEST, HEADS, HELD, TOES
@@ -21,10 +23,6 @@ from rampdraft.model.materials import MaterialKind
 from rampdraft.model.presets import NAMES
 from rampdraft.model.rolling_shape import COMMON
 from rampdraft.strength.utilisation import FOLDS
-
-
-def _checks() -> Iterator[str]:
-    yield from ()
 
 
 def _cli() -> Iterator[str]:
@@ -88,13 +86,14 @@ def _drawing() -> Iterator[str]:
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
-    "checks": _checks,
+    "checks": said_by_checks,
     "cli": _cli,
     "explore": _explore,
     "geometry": _geometry,
     "drawing": _drawing,
     "mechanics": _mechanics,
     "model": _model,
+    "rules": said_by_rules,
     "shop": _shop,
     "strength": _strength,
 }
