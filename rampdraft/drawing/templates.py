@@ -66,7 +66,7 @@ def _wraps(part: Part) -> Iterator[Template]:
         marks.extend(_side_names(sheet, behind))
         which = "datum end" if number == 0 else "other end"
         yield Template(
-            title=f"{part.number} {part.name}, {which}: {cut.text}",
+            title=f"{part.number} {part.words}, {which}: {cut.text}",
             use=f"{part.quantity} off. Wrap round the {part.piece.section.text}, print outside; "
             f"the edges meet in the middle of the {sheet.sides[0][0]}.",
             picture=Picture(marks=tuple(marks), box=(left, y0 - 3, right, y1 + 3), title=part.number),
@@ -99,7 +99,7 @@ def _drill_strips(part: Part) -> Iterator[Template]:
     )
     sizes = " and ".join(f"Ø{mm_text(size)}" for size in sorted({hole.diameter_mm for hole in holes}))
     yield Template(
-        title=f"{part.number} {part.name}: {len(holes)} holes {sizes}",
+        title=f"{part.number} {part.words}: {len(holes)} holes {sizes}",
         use=f"{part.quantity} off. Lay on with the left edge on the datum end, prick the centres.",
         picture=Picture(marks=tuple(marks), box=(x0 - 3, y0 - 3, x1 + 3, y1 + 3), title=part.number),
     )
