@@ -103,7 +103,7 @@ def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
 def _cells(part: Part) -> tuple[str, ...]:
     ends = " | ".join(dict.fromkeys(end.text for end in part.piece.ends))
     return (
-        part.number, part.name, str(part.quantity), part.hand, part.piece.section.text, part.piece.material,
+        part.number, part.words, str(part.quantity), part.hand, part.piece.section.text, part.piece.material,
         format.number(part.piece.length_mm, 1), format.number(part.mass_kg, 2), ends,
     )  # fmt: skip
 

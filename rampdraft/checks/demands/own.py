@@ -34,8 +34,6 @@ from rampdraft.words.say import named, say, within
 _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
 )
-_LEAST: Final[Sense] = "at least"
-_MOST: Final[Sense] = "at most"
 _OTHERS: Final = "Advice: the ramp may be meant for other users."
 
 USUAL_WIDTH_MM: Final = 800.0
