@@ -4,12 +4,14 @@ from collections.abc import Callable, Iterator
 from typing import get_args
 
 from rampdraft.drawing.rolling_words import PLACES, Outcome
+from rampdraft.geometry.members.member import Face
 from rampdraft.mechanics.folding.bodies import CONTACTS
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.results import Remark, Way
 from rampdraft.mechanics.rolling.words import PLACE_WORDS
+from rampdraft.model.design import UserClass
 from rampdraft.model.materials import MaterialKind
-from rampdraft.strength.utilisation import FOLDS
+from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES, ULTIMATE, YIELD
 
 
 def _checks() -> Iterator[str]:
@@ -29,18 +31,19 @@ def _shop() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from (FOLDS, *get_args(MaterialKind))
+    yield from (FOLDS, *get_args(MaterialKind), *(basis.name for basis in (LIMIT_STATES, ULTIMATE, YIELD)))
 
 
 def _mechanics() -> Iterator[str]:
     yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
-    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way), "wider than the ramp")
     yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
     yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
 
 
 def _drawing() -> Iterator[str]:
     yield from (*get_args(Outcome), *PLACES.values(), *PLACES)
+    yield from (*get_args(UserClass), *filter(None, get_args(Face)))
 
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
