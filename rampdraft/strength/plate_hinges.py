@@ -21,6 +21,7 @@ from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
     BOLT,
+    Seam,
     bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
@@ -96,29 +97,25 @@ class PlateHinge(ArrayRecord):
         line = seam(self.throat_mm, basis, (self.material, _BAR))
         weld = KNUCKLE_WELD.of(force.value, self.knuckle_mm)
         joined = weld.value / line.n_mm
-        told = say(
-            "weld of a knuckle: {formula} on {seam} = {used}",
-            formula=weld.line,
-            seam=line.words,
-            used=percent(joined),
-        )
-        worst = (
-            (
-                used,
-                (f"M = {bends.line}", say("{formula}, root {used}", formula=both.line, used=percent(used))),
-            ),
-            (bears.value, (say("bearing: {formula}", formula=bears.line),)),
-            (joined, (told,)),
-        )
         return Outcome(
             ratio=max(used, bears.value, joined),
-            worked=prose(_hinge_lines, combination.words[load], force, worst),
+            worked=prose(_hinge_lines, combination.words[load], force, (bends, both), bears, (weld, line)),
             clause="EN 1993-1-8, 3.13.2, table 3.10, 4.5.3.3",
             load=load,
         )
 
 
-def _hinge_lines(words: str, force: Worked, worst: tuple[tuple[float, Lines], ...]) -> Lines:
+def _hinge_lines(
+    words: str, force: Worked, pin: tuple[Worked, Worked], bears: Worked, welded: tuple[Worked, Seam]
+) -> Lines:
+    (bends, both), (weld, line) = pin, welded
+    used, joined = both.value**0.5, weld.value / line.n_mm
+    told = say(
+        "weld of a knuckle: {formula} on {seam} = {used}",
+        formula=weld.line,
+        seam=line.words,
+        used=percent(joined),
+    )
     return (
         say(
             "{load}: a wheel on the hinge, which pushes with {part} of its weight besides",
@@ -126,7 +123,14 @@ def _hinge_lines(words: str, force: Worked, worst: tuple[tuple[float, Lines], ..
             part=percent(BRAKES),
         ),
         say("R = {numbers} = {result} on one knuckle", numbers=force.numbers, result=force.result),
-        *worst_last(*worst),
+        *worst_last(
+            (
+                used,
+                (f"M = {bends.line}", say("{formula}, root {used}", formula=both.line, used=percent(used))),
+            ),
+            (bears.value, (say("bearing: {formula}", formula=bears.line),)),
+            (joined, (told,)),
+        ),
     )
 
 

@@ -50,7 +50,7 @@ from rampdraft.mechanics.carrier.ways import Way, onto_deck, stood, way_up
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_at, least_along
-from rampdraft.units import G_M_S2, MM, Array
+from rampdraft.units import G_M_S2, MM, Array, of_each_row
 from rampdraft.words.say import say
 
 POSITIONS: Final = 10
@@ -291,9 +291,9 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
         first_mm=fixed(whole[:, 0].copy()),
         forwards=fixed(whole[:, 1] > 0),
         grade=fixed(whole[:, 2].copy()),
-        loads=(force[:, :, None] * places_of(x, y)).sum(axis=1),
-        over_nmm=np.maximum(-moments, 0.0).sum(axis=1),
-        holds_nmm=np.maximum(moments, 0.0).sum(axis=1),
+        loads=np.einsum("pa,pak->pk", force, places_of(x, y)),
+        over_nmm=np.einsum("pae->pe", np.maximum(-moments, 0.0)),
+        holds_nmm=np.einsum("pae->pe", np.maximum(moments, 0.0)),
     )
 
 
@@ -330,7 +330,7 @@ def _climbs(design: Design, rest: AtRest, grades: Grades) -> Iterator[Climb]:
     loads, over, holds = (
         np.concatenate([move + stays[kind] for stays in still]) for kind, move in enumerate(moves)
     )
-    overturning = fixed(_quotient(over, holds).max(axis=1))
+    overturning = fixed(of_each_row(np.maximum, _quotient(over, holds)))
     upright = fixed((overturning < 1 - _HAIR) & rest.area.hold(loads))
     freedoms, wheels = solve(rest, rest.laws, loads[upright])
     share, least = _shares(rest, wheels)
@@ -375,7 +375,7 @@ def _still(rest: AtRest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Arr
 def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = least_along(share.T, share.min(axis=1))
+    least = least_along(share.T, of_each_row(np.minimum, share))
     return share[np.arange(len(share)), least], least
 
 
