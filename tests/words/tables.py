@@ -22,7 +22,6 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import GROUP_LABELS, ONE, fields_of
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.values import KINDS
-from rampdraft.model.materials import MaterialKind
 from rampdraft.model.presets import NAMES
 from rampdraft.model.rolling_shape import COMMON
 from rampdraft.model.section import SectionKind
@@ -31,7 +30,7 @@ from rampdraft.shop.order import TAKEN
 from rampdraft.shop.remarks import RemarkKind
 from rampdraft.shop.tables import HEADS
 from rampdraft.shop.welds import WeldKind, WeldShape
-from rampdraft.strength.utilisation import FOLDS
+from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES, ULTIMATE, YIELD
 
 
 def _cli() -> Iterator[str]:
@@ -106,12 +105,12 @@ def _export() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from (FOLDS, *get_args(MaterialKind))
+    yield from (FOLDS, *(basis.name for basis in (LIMIT_STATES, ULTIMATE, YIELD)))
 
 
 def _mechanics() -> Iterator[str]:
     yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
-    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way), "wider than the ramp")
     yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
     yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
 
