@@ -20,8 +20,8 @@ from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
-    Seam,
     BOLT,
+    Seam,
     bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
