@@ -24,6 +24,8 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 from rampdraft.rounding import whole_steps
 from rampdraft.units import KG, MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 SQUARE = EndCut(kind="square")
 
@@ -189,17 +191,17 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
         return tuple(
             Mark(
                 at_mm=notch.centre_mm - datum,
-                work=f"notch {notch.width_mm:g} wide {notch.depth_mm:g} deep",
+                work=say(
+                    "notch {width} wide {depth} deep", width=size(notch.width_mm), depth=size(notch.depth_mm)
+                ),
                 face="underside",
                 centred=True,
             )
             for notch in notches
         )
+    work = say("cross member {width} wide", width=size(width))
     face: Face = "side" if leaf.cross_fitting == "between" else "underside"
-    return tuple(
-        Mark(at_mm=at - datum, work=f"cross member {width:g} wide", face=face, centred=True)
-        for at in leaf.cross_positions_mm
-    )
+    return tuple(Mark(at_mm=at - datum, work=work, face=face, centred=True) for at in leaf.cross_positions_mm)
 
 
 def screw_rows_mm(leaf: Leaf) -> tuple[MM, ...]:
@@ -268,7 +270,9 @@ def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) ->
         marks = tuple(
             Mark(
                 at_mm=(left + right) / 2 - y0,
-                work=f"notch {right - left:g} wide {leaf.half_lap_mm:g} deep",
+                work=say(
+                    "notch {width} wide {depth} deep", width=size(right - left), depth=size(leaf.half_lap_mm)
+                ),
                 face="top",
                 centred=True,
             )
@@ -287,7 +291,11 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     hole, y0 = design.workshop.slat_screw_mm, -length / 2
     rows = screw_rows_mm(leaf)
     lanes = leaf.rail_lanes_mm if hole > 0 else ()
-    drilled = f"{len(rows)} hole{'s' if len(rows) > 1 else ''} Ø{hole:g} through"
+    drilled = say(
+        "{count} holes Ø{hole} through" if len(rows) > 1 else "{count} hole Ø{hole} through",
+        count=len(rows),
+        hole=size(hole),
+    )
     plain = Piece(
         role="slat",
         section=section,

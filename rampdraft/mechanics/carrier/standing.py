@@ -51,6 +51,7 @@ from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, edge_mm,
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_at, least_along
 from rampdraft.units import G_M_S2, MM, Array, of_each_row
+from rampdraft.words.say import say
 
 POSITIONS: Final = 10
 """A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle
@@ -137,7 +138,9 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
     them.
     """
     use = design.use
-    rated = WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700)
+    rated = WheeledUser(
+        name=say("rated load"), kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700
+    )
     if any(user.mass_kg + user.attendant_kg >= use.rated_load_kg for user in use.users):
         return use.users
     riders = [user for user in use.users if user.kind not in NOT_RIDDEN]
@@ -153,7 +156,7 @@ def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...
     return tuple(
         Weight(
             kind="user",
-            words=f"{climb.user}, axle {number}",
+            words=say("{user}, axle {number}", user=climb.user, number=number),
             force_n=float(f),
             x_mm=float(at),
             y_mm=climb.across_mm,
@@ -385,7 +388,7 @@ def edge_drops_mm(design: Design, rest: AtRest | CannotStand | None) -> tuple[MM
     if not isinstance(rest, AtRest):
         return None, None
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
-    user = Weight(kind="user", words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
+    user = Weight(kind="user", words=say("heaviest user"), force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     aboard = (*rest.weights, *((rest.cargo,) if rest.cargo else ()))
     loads = np.array((load_of((*aboard, user)), load_of(aboard)))
     stands = rest.area.hold(loads) & (True, rest.cargo is not None)

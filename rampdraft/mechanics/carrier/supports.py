@@ -30,6 +30,7 @@ from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
 from rampdraft.units import MM, Array, ArrayRecord, Kind, of_each_row
+from rampdraft.words.say import say
 
 RIGID_N_MM: Final = 1.0e5
 """Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the
@@ -148,8 +149,10 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     DesignError where one of the loads has no balance, or not one alone.
     """
     if not laws.hold(loads).all():
-        why = "for their resultant does not lie inside the outline of those that push"
-        raise _no_balance(why, "move a support out, or what weighs in")
+        rule = say(
+            "have no balance of forces for their resultant does not lie inside the outline of those that push"
+        )
+        raise _no_balance(rule, say("move a support out, or what weighs in"))
     enough = _CLOSE * of_each_row(np.add, np.abs(loads)) + _rounding_n(laws)
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
     slack = _SLACK * float(laws.rate.min())
@@ -177,7 +180,10 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
             # A small step is added as it is: from far freedoms its digits would be lost.
             small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk[rows]).max(axis=1)
             sunk[rows[small]] = here[small] + change[small]
-    raise _no_balance(f"that {_MOST_STEPS} steps find", "bring their rates, gaps and travels nearer together")
+    raise _no_balance(
+        say("have no balance of forces that {count} steps find", count=_MOST_STEPS),
+        say("bring their rates, gaps and travels nearer together"),
+    )
 
 
 def _rounding_n(laws: Laws) -> float:
@@ -187,9 +193,9 @@ def _rounding_n(laws: Laws) -> float:
     return _ROUNDING * float(np.abs(forces[np.isfinite(forces)]).sum()) + 1e-12
 
 
-def _no_balance(why: str, way_out: str) -> DesignError:
-    problem = Problem(key="supports", value="", rule=f"have no balance of forces {why}", way_out=way_out)
-    return DesignError("The carrier cannot be judged.", [problem])
+def _no_balance(rule: str, way_out: str) -> DesignError:
+    problem = Problem(key="supports", value="", rule=rule, way_out=way_out)
+    return DesignError(say("The carrier cannot be judged."), [problem])
 
 
 def _solved(matrix: Array, right: Array, slack: float) -> Array:
