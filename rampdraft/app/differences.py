@@ -6,6 +6,7 @@ from typing import Any, Final
 from rampdraft.app.form.format import change_words, value_with_unit, value_words
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, walk
+from rampdraft.model.spacing import follows
 from rampdraft.words.say import say
 
 MOST_SHOWN: Final = 3
@@ -65,6 +66,17 @@ def difference_lines(before: Design, after: Design) -> tuple[str, ...]:
         elif old[path] != new[path]:
             lines.append(change_words(path, old[path], new[path]))
     return tuple(lines)
+
+
+def edit_words(before: Design, after: Design) -> str:
+    """Return what an edit changed, in short: the values that were given, unless all of them follow."""
+    kept = {path: value for path, _, value in walk(before)}
+    given = [
+        change_words(path, kept[path], value)
+        for path, _, value in walk(after)
+        if path in kept and kept[path] != value and not follows(after, path)
+    ]
+    return in_short(tuple(given) or difference_lines(before, after))
 
 
 def in_short(lines: tuple[str, ...]) -> str:

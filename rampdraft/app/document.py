@@ -9,7 +9,7 @@ from typing import Any, Final
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from rampdraft.app.differences import difference_lines, in_short
+from rampdraft.app.differences import edit_words
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.spacing.settled import settled
@@ -328,7 +328,7 @@ class _Edit(QUndoCommand):
 
     def tell_anew(self, _: Callable[[str, str], str]) -> None:
         """Name it as is spoken now, by what it changes."""
-        self._what, self._old, self._new = in_short(difference_lines(self._before, self._after)), "", ""
+        self._what, self._old, self._new = edit_words(self._before, self._after), "", ""
         self._run = ""  # no later one is put to it, which would be told otherwise
         self.setText(self._what)
 

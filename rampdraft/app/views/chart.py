@@ -84,14 +84,14 @@ def clearance_told(evaluation: Evaluation) -> Told:
 def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
     peak, worst = evaluation.fold.hand.peak, greatest(evaluation.hands, lambda stage: stage.share)
-    size = say("peak {force} at the {handle}", force=fixed(peak.peak_n, 0, "N"), handle=peak.handle)
+    size = say("peak {force} at the {handle}", force=fixed(peak.peak_n, 0, "N"), handle=say(peak.handle))
     return Told(
         name=say("Hand force"),
         said=(
             say(
                 "Peak {force} at the {handle}, at {share} of the way; {hands}",
                 force=fixed(peak.peak_n, 0, "N"),
-                handle=peak.handle,
+                handle=say(peak.handle),
                 share=fixed(100 * peak.at, 0, "%"),
                 hands=hands_words(worst),
             )
