@@ -70,7 +70,39 @@ def _explore() -> Iterator[str]:
 
 
 def _app() -> Iterator[str]:
-    yield from ()
+    from rampdraft.app import speech
+    from rampdraft.app.checklist import checks
+    from rampdraft.app.form import entries, help
+    from rampdraft.app.proposing import improve_dialog, stock_rows
+    from rampdraft.app.views import (
+        carrier,
+        compare,
+        fold_map,
+        pieces,
+        rolling,
+        rolling_table,
+        side,
+        solid,
+        strength,
+    )
+    from rampdraft.mechanics.rolling.results import WAYS
+    from rampdraft.model.rolling_shape import user_classes
+
+    yield from filter(None, checks._ROLLING.values())
+    yield from (one["help"] for one in (entries._RISE, entries._FALL))
+    yield from (help.FIRST, "value", "check", "part", "given", "follows")
+    yield from (words for words, _ in improve_dialog.AIMS)
+    yield from (words for words, *_ in stock_rows._USUAL)
+    yield from (*speech.NAMES.values(), *speech.UNITS.values())
+    for columns in (carrier.COLUMNS, carrier.HINTS, compare.COLUMNS, pieces.COLUMNS, strength.COLUMNS):
+        yield from filter(None, columns)
+    yield from filter(None, (*strength.HINTS, *compare.TURNS.values(), *fold_map.ENDS.values()))
+    for ways in (carrier.WAYS, rolling.BELOW, side.WAYS):
+        yield from (words for way in ways for words in way)
+    yield from (carrier.WORST, rolling_table.COLUMNS[0], *rolling_table._WORDS.values(), solid.ROLLS)
+    yield from (words for words, _ in solid.FROM)
+    yield from (way.capitalize() for ways in WAYS.values() for way in ways)
+    yield from (kind.capitalize() for kind in user_classes())
 
 
 def _shop() -> Iterator[str]:
