@@ -17,7 +17,8 @@ def say(english: str, meaning: str = "", /, **values: object) -> str:
     """Return a sentence in the language that holds, with its values put in: `say("{gap} clear", gap=mm(9))`.
 
     What has no translation stays English, and so does what is said already. Without values, braces are
-    braces. `meaning` tells apart what is one word in English only: `Handle [step]` is looked for before `Handle`.
+    braces. `meaning` tells apart what is one word in English only: `Handle [step]` is looked for before
+    `Handle`.
     """
     text = english
     if (language := manner().language) != "en":
