@@ -197,8 +197,9 @@ def assembly_order(
     steps: list[Step] = []
     done: set[str] = set()
     left = list(welds)
+    kinds = [(one.role, one.body, one.tag.hinge) for one in members]
     for taken in _TAKEN:
-        here = [one for one in members if (one.role, one.body, one.tag.hinge) in taken.members]
+        here = [one for one, kind in zip(members, kinds, strict=True) if kind in taken.members]
         fixings = [one for one in things if one.kind in taken.bought]
         done.update(one.key for one in here)
         laid = [weld for weld in left if all(key in done for pair in weld.places for key in pair)]

@@ -15,7 +15,7 @@ from rampdraft.shop.joints import Joint
 from rampdraft.words.figures import mm, shortest
 
 RemarkKind = Literal[
-    "not weldable", "prop of one tube", "prop stands short", "no stub", "strip not screwed",
+    "not weldable", "prop of one tube", "no stub", "strip not screwed",
     "slat hole without rail", "screw too thick", "upstands not fixed",
 ]  # fmt: skip
 
@@ -59,20 +59,11 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
     prop, legs = design.prop, tuple(one.key for one in assembly.members if one.role == "prop")
     if not legs or prop.shortest_mm >= prop.longest_mm:
         return
-    tubes = prop_tubes(prop)
-    if tubes is None:
+    if prop_tubes(prop) is None:
         yield Remark(
             kind="prop of one tube",
             words=f"from {mm(prop.shortest_mm)} to {mm(prop.longest_mm)} no two tubes reach that hold each"
             " other, or no section that is sold goes into the other: the prop is listed as one tube",
-            members=legs,
-        )
-    elif tubes.pitch_mm > 2 * prop.slack_mm:
-        yield Remark(
-            kind="prop stands short",
-            words=f"the holes of the props stand {mm(tubes.pitch_mm)} apart, so that one may stand"
-            f" {mm(tubes.pitch_mm / 2)} short: drill the hole that each site needs, or give that in the"
-            " design",
             members=legs,
         )
 

@@ -1,12 +1,64 @@
 """What tables of data hold for people to read, by room: it is said where it is shown, `say(record.label)`."""
 
+import re
 from collections.abc import Callable, Iterator
+from typing import get_args
 
 from checks_tables import said_by_checks, said_by_rules
 
+from rampdraft.cli.roll_sheet import HEAD
+from rampdraft.drawing.rolling_words import PLACES, Outcome
+from rampdraft.explore.proposals.words import BEST, HEADS, HELD, TOES
+from rampdraft.geometry.buildable.bounds import BOUNDS
+from rampdraft.geometry.members.member import Face
+from rampdraft.mechanics.folding.bodies import CONTACTS
+from rampdraft.mechanics.results import DECK_WORDS, DeckState
+from rampdraft.mechanics.rolling.results import Remark, Way
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import GROUP_LABELS, ONE, fields_of
+from rampdraft.model.fields.record import Choice, Dim
+from rampdraft.model.fields.values import KINDS
+from rampdraft.model.materials import MaterialKind
+from rampdraft.model.presets import NAMES
+from rampdraft.model.rolling_shape import COMMON
+from rampdraft.strength.utilisation import FOLDS
+
+
+def _cli() -> Iterator[str]:
+    yield from (one for one in HEAD if one)
+
 
 def _model() -> Iterator[str]:
-    yield from ()
+    yield from GROUP_LABELS.values()
+    yield from ONE.values()
+    yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
+    yield from (words for _, words in KINDS)
+    yield from _records(Design)
+    yield from NAMES.values()
+    yield COMMON
+
+
+def _records(group: type) -> Iterator[str]:
+    """Yield what the records of a group of values say, and those of groups within it."""
+    for info in fields_of(group):
+        if info.record is None:
+            yield from _records(info.item_type)
+            continue
+        yield from (info.record.label, info.record.help)
+        if isinstance(info.record, Dim) and info.record.unit:
+            yield info.record.unit
+        if isinstance(info.record, Choice):
+            yield from (words for word, words in info.record.options if re.search("[a-z]{2}", words))
+
+
+def _geometry() -> Iterator[str]:
+    yield from filter(None, get_args(Face))
+    yield from (words for bound in BOUNDS for words in (bound.what, bound.way_out))
+
+
+def _explore() -> Iterator[str]:
+    yield from (*BEST.values(), *HEADS, *HELD.values(), *TOES.values())
 
 
 def _app() -> Iterator[str]:
@@ -18,12 +70,28 @@ def _shop() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from ()
+    yield from (FOLDS, *get_args(MaterialKind))
+
+
+def _mechanics() -> Iterator[str]:
+    yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
+    yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
+
+
+def _drawing() -> Iterator[str]:
+    yield from (*get_args(Outcome), *PLACES.values(), *PLACES)
 
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": said_by_checks,
+    "cli": _cli,
+    "drawing": _drawing,
+    "explore": _explore,
+    "geometry": _geometry,
+    "mechanics": _mechanics,
     "model": _model,
     "rules": said_by_rules,
     "shop": _shop,

@@ -13,7 +13,6 @@ from rampdraft.checks.result import (
     Demand,
     Finding,
     Measured,
-    Sense,
     Source,
     Status,
     Subjects,
@@ -23,9 +22,9 @@ from rampdraft.checks.result import (
 )
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, ridden, tips_at
-from rampdraft.mechanics.results import PairClearance, SitePose
+from rampdraft.mechanics.results import PairClearance
 from rampdraft.model.catalogue import survey_classes
-from rampdraft.model.design import Prop, WheeledUser
+from rampdraft.model.design import WheeledUser
 from rampdraft.rounding import greatest
 from rampdraft.units import DEG, KG, MM
 from rampdraft.words import figures
@@ -35,8 +34,6 @@ from rampdraft.words.say import named, say, within
 _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
 )
-_LEAST: Final[Sense] = "at least"
-_MOST: Final[Sense] = "at most"
 _OTHERS: Final = "Advice: the ramp may be meant for other users."
 
 USUAL_WIDTH_MM: Final = 800.0
@@ -48,9 +45,6 @@ def own_checks(subjects: Subjects) -> Iterator[Check]:
     yield from ends_stowed(subjects)
     yield from _joint(subjects)
     yield from _stowed(subjects)
-    for pose in subjects.poses():
-        if subjects.design.prop.fitted and pose.reaches:
-            yield _prop(subjects, pose)
     yield _fits_opening(subjects)
     yield from _users(subjects)
 
@@ -125,46 +119,6 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
 
 def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
     return f"{within(title)} = {figures.mm(value)}", say("room given = {room}", room=figures.mm(room))
-
-
-def _prop(subjects: Subjects, pose: SitePose) -> Check:
-    prop, room = subjects.design.prop, pose.joint_room_mm
-    short = room < prop.shortest_mm
-    limit, sense = (prop.shortest_mm, _LEAST) if short else (prop.longest_mm, _MOST)
-    fits = prop.shortest_mm <= room <= prop.longest_mm
-    return compose(
-        Demand.own(
-            "prop",
-            say("Prop reaches from ground to joint"),
-            sense,
-            "mm",
-            limit,
-            say(
-                "{length}, the prop's shortest" if short else "{length}, the prop's longest",
-                length=figures.mm(limit),
-            ),
-        ),
-        Measured(
-            key=subjects.key(pose),
-            subject=subjects.words(pose),
-            state=pose.state,
-            value=room,
-            working=prose(_prop_lines, room, prop),
-            why="" if fits else say("The prop cannot be set to this height."),
-            site_number=pose.site_number,
-        ),
-    )
-
-
-def _prop_lines(room: MM, prop: Prop) -> Lines:
-    return (
-        say("room under the joint = {room}", room=figures.mm(room)),
-        say(
-            "prop reaches from {shortest} to {longest}",
-            shortest=figures.mm(prop.shortest_mm),
-            longest=figures.mm(prop.longest_mm),
-        ),
-    )
 
 
 def _fits_opening(subjects: Subjects) -> Check:

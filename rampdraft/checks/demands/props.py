@@ -1,0 +1,189 @@
+"""What the program itself demands of the props' length: that they reach from the ground to the joint at each
+site, and that holes set them so that the joint need not drop until they bear.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from rampdraft.checks.result import (
+    Check,
+    Demand,
+    Finding,
+    Measured,
+    Sense,
+    Source,
+    Subjects,
+    Unjudged,
+    compose,
+)
+from rampdraft.geometry.members.prop_holes import APART, PIN_ROOM_MM
+from rampdraft.geometry.members.props import PropTubes, prop_tubes
+from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.mechanics.standing.props import PropSet
+from rampdraft.model.design import Prop
+from rampdraft.rounding import greatest
+from rampdraft.units import MM
+from rampdraft.words import figures
+from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import named, say
+
+_LEAST: Final[Sense] = "at least"
+_MOST: Final[Sense] = "at most"
+PLAY_MM: Final = 2 * PIN_ROOM_MM
+"""So much a pin has in the holes of both tubes together: no prop stands more exactly. Common practice."""
+_HOLES: Final = Source(
+    rule_set="own", title="Holes of the props", clause="table 3.3", publication="EN 1993-1-8; common practice"
+)
+
+
+def prop_checks(subjects: Subjects) -> Iterator[Check]:
+    """Yield, at each site that the ramp reaches, whether its props reach, and how far they stand short."""
+    if not subjects.design.prop.fitted:
+        return
+    for pose in subjects.poses():
+        if pose.reaches:
+            props = subjects.props_set.at(pose)
+            yield _reaches(subjects, pose, props)
+            if all(_within(one.room_mm, subjects.design.prop) for one in props):
+                yield _short(subjects, pose, props)
+
+
+def _within(room: MM, prop: Prop) -> bool:
+    return prop.shortest_mm <= room <= prop.longest_mm
+
+
+def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
+    prop = subjects.design.prop
+    room = greatest(props, lambda one: max(prop.shortest_mm - one.room_mm, one.room_mm - prop.longest_mm))
+    short = room.room_mm < prop.shortest_mm
+    limit, sense = (prop.shortest_mm, _LEAST) if short else (prop.longest_mm, _MOST)
+    return compose(
+        Demand.own(
+            "prop",
+            say("Prop reaches from ground to joint"),
+            sense,
+            "mm",
+            limit,
+            say(
+                "{length}, the prop's shortest" if short else "{length}, the prop's longest",
+                length=figures.mm(limit),
+            ),
+        ),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
+            state=pose.state,
+            value=room.room_mm,
+            working=prose(_reach_lines, room.room_mm, prop),
+            why="" if _within(room.room_mm, prop) else say("The prop cannot be set to this height."),
+            site_number=pose.site_number,
+        ),
+    )
+
+
+def _reach_lines(room: MM, prop: Prop) -> Lines:
+    return (
+        say("room under the joint = {room}", room=figures.mm(room)),
+        say(
+            "prop reaches from {shortest} to {longest}",
+            shortest=figures.mm(prop.shortest_mm),
+            longest=figures.mm(prop.longest_mm),
+        ),
+    )
+
+
+_ONE_TUBE: Final = (
+    "No two tubes reach from the prop's shortest to its longest, so that nothing says at which lengths it is"
+    " held."
+)
+
+
+def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
+    """Return how far the joint drops until all props bear, against what strength and sag are worked out
+    with.
+    """
+    prop, tubes = subjects.design.prop, prop_tubes(subjects.design.prop)
+    key, subject = subjects.key(pose), subjects.words(pose)
+    finding: Finding = Unjudged(
+        key=key,
+        subject=subject,
+        part="prop",
+        state=pose.state,
+        why=say(_ONE_TUBE),
+        site_number=pose.site_number,
+    )
+    limit = prop.slack_mm + PLAY_MM
+    if all(one.set_mm is not None for one in props):
+        worst = greatest(props, lambda one: one.short_mm)
+        finding = Measured(
+            key=key,
+            subject=subject,
+            part="prop",
+            state=pose.state,
+            value=worst.short_mm,
+            working=prose(_short_lines, props, tubes, pose, subjects.props_set.lowered(pose), prop.slack_mm),
+            why="" if tubes is None or worst.short_mm <= limit else _why(worst, tubes),
+            site_number=pose.site_number,
+        )
+    title = say("Joint drops until the props bear")
+    text = say("{limit}, with the play of the pins", limit=figures.mm(limit))
+    return compose(
+        replace(Demand.own("prop-short", title, "at most", "mm", limit, text), source=_HOLES), finding
+    )
+
+
+def _why(worst: PropSet, tubes: PropTubes) -> str:
+    return say(
+        "Its holes have to stand {apart} apart, and other heights are nearer than that: the prop stands"
+        " {short} short here.",
+        apart=figures.mm(tubes.apart_mm),
+        short=figures.mm(worst.short_mm),
+    )
+
+
+def _short_lines(
+    props: tuple[PropSet, ...], tubes: PropTubes | None, pose: SitePose, down: SitePose, slack: MM
+) -> Lines:
+    drilled = ()
+    if tubes is not None:
+        diameter, apart = figures.mm(tubes.hole_mm), figures.mm(tubes.apart_mm)
+        drilled = (
+            say(
+                "holes d0 = {diameter}, at least {times} d0 = {apart} apart through either pair of walls"
+                if tubes.faces > 1
+                else "holes d0 = {diameter}, at least {times} d0 = {apart} apart",
+                diameter=diameter,
+                times=figures.number(APART),
+                apart=apart,
+            ),
+        )
+    return (
+        *drilled,
+        *(_set_line(one) for one in props),
+        _leaf_line("inner leaf", pose.inner, down.inner),
+        _leaf_line("outer leaf", pose.outer, down.outer),
+        say(
+            "strength and sag are worked out with one prop {slack} shorter than the others",
+            slack=figures.mm(slack),
+        ),
+    )
+
+
+def _leaf_line(name: str, straight: LeafGradient, down: LeafGradient) -> str:
+    before, after = figures.one_in(straight.ratio), figures.one_in(down.ratio)
+    return say("{leaf} {before}, down on the props {after}", leaf=named(name), before=before, after=after)
+
+
+def _set_line(one: PropSet) -> str:
+    room, height, short = (figures.mm(size) for size in (one.room_mm, one.set_mm or 0.0, one.short_mm))
+    return say(
+        "rail {rail}: room {room}, set to {height} by hole {hole} from the upper end, short by {short}"
+        if one.hole
+        else "rail {rail}: room {room}, set to {height}, short by {short}",
+        rail=one.rail + 1,
+        room=room,
+        height=height,
+        hole=one.hole,
+        short=short,
+    )
