@@ -16,7 +16,7 @@ def values_in(text: str) -> set[str]:
     return {name for _, name, _, _ in string.Formatter().parse(text) if name}
 
 
-@pytest.mark.parametrize("room", (*ROOMS, "rules"))
+@pytest.mark.parametrize("room", [*ROOMS, "rules"])
 def test_everything_said_has_its_german(room: str) -> None:
     german = sentences("de")
     said = said_in(room) if room in ROOMS else ()
