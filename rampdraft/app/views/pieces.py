@@ -107,7 +107,7 @@ def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
 def _cells(part: Part) -> tuple[str, ...]:
     ends, piece = " | ".join(dict.fromkeys(end.text for end in part.piece.ends)), part.piece
     return (
-        part.number, part.name, str(part.quantity), say(part.hand), piece.section.text, say(piece.material),
+        part.number, part.words, str(part.quantity), say(part.hand), piece.section.text, say(piece.material),
         format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
     )  # fmt: skip
 
