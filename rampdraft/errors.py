@@ -10,6 +10,8 @@ RampdraftError
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rampdraft.words.say import say
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
@@ -28,7 +30,7 @@ class Problem:
 
     def text(self) -> str:
         """Return the problem as one line for people."""
-        where = f"line {self.line}: " if self.line is not None else ""
+        where = say("line {number}: ", number=self.line) if self.line is not None else ""
         shown = f" = {self.value}" if self.value else ""
         after = f" ({self.way_out})" if self.way_out else ""
         return f"{where}{self.key}{shown}: {self.rule}{after}"
@@ -52,7 +54,12 @@ class StrengthUnknownError(RampdraftError, ValueError):
 
     def __init__(self, material: str, what: str) -> None:
         super().__init__(
-            f"The material '{material}' has no {what} given: add it under Own materials, or choose another."
+            say(
+                "The material '{material}' has no {strength} given: add it under Own materials, or choose"
+                " another.",
+                material=material,
+                strength=what,
+            )
         )
 
 

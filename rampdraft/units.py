@@ -35,6 +35,15 @@ KG_PER_POUND = 0.45359237
 """Exact (international pound, 1959)."""
 
 
+def of_each_row(reach: np.ufunc, values: NDArray[Any]) -> NDArray[Any]:
+    """Return what `reach` (`np.maximum`, `np.add`) makes of each row of few values, (..., n): (...).
+
+    As `reach.reduce` along the last axis does, but that sets out anew for each row: laid out the other way
+    numpy runs along the rows, some ten times as fast over a thousand of them.
+    """
+    return reach.reduce(values.T.copy()).T
+
+
 class ArrayRecord:
     """Base of frozen dataclasses (`eq=False`) that hold arrays: read-only, equal by value, in another
     process too.

@@ -27,6 +27,7 @@ from rampdraft.mechanics.results import (
     Stowed,
 )
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll
+from rampdraft.mechanics.standing.props import PropsSet
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM, NMM
@@ -114,6 +115,7 @@ class Subjects:
     attached: Attached
     sites: tuple[SitePose, ...]
     """Each with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    props_set: PropsSet
     kerbs: Mapping[MM, tuple[SitePose, ...]]
     """The ramp put down on each reference kerb of the rules, by its height."""
     drop_mm: MM
@@ -139,9 +141,7 @@ class Subjects:
     fixed_on: Members
     """As they are judged under whichever load; upstands and what holds the slats under wheels."""
     verdicts: tuple[Verdict, ...]
-    """Under the users and the rated load."""
     fixed: tuple[Verdict, ...]
-    """Of edge upstands and of what holds the slats."""
     unladen: CarrierStanding | None
     standing: CarrierStanding | None
     _kept: dict[object, Any]

@@ -10,6 +10,7 @@ from rampdraft.files.cut_list import LONGEST_MM, ListedPiece
 from rampdraft.shop.cutting.plan import least_plan
 from rampdraft.shop.cutting.results import Bar, CuttingPlan, Length, Saw, Wanted
 from rampdraft.words.figures import exact, fixed, shortest
+from rampdraft.words.say import say
 
 _OPTIONS: Final = {"stock": "--stock", "in_hand": "--in-hand"}
 
@@ -26,14 +27,17 @@ def plan_of_list(pieces: Sequence[ListedPiece], stock: str, in_hand: str, saw: S
     problems += wrong
     if not bought and not problems:
         problems.append(
-            Problem(key="--stock", value=stock, rule="must name at least one length, as 6000,7500")
+            Problem(key="--stock", value=stock, rule=say("must name at least one length, as 6000,7500"))
         )
     if any(one.price for one in bought) and not all(one.price for one in bought):
         lacking = ", ".join(shortest(one.length_mm) for one in bought if not one.price)
-        rule, way_out = f"has no price for {lacking}", "give a price to each length, or to none"
+        rule, way_out = (
+            say("has no price for {lacking}", lacking=lacking),
+            say("give a price to each length, or to none"),
+        )
         problems.append(Problem(key="--stock", value=stock, rule=rule, way_out=way_out))
     if problems:
-        raise FileError("The stock lengths cannot be taken:", problems)
+        raise FileError(say("The stock lengths cannot be taken:"), problems)
     groups = dict.fromkeys((piece.section, piece.material) for piece in pieces)
     plan = least_plan(
         [
@@ -61,7 +65,7 @@ def plan_of_list(pieces: Sequence[ListedPiece], stock: str, in_hand: str, saw: S
     )
     if plan.unplaced:
         problems = [Problem(key=one.part, value=f"{one.quantity}", rule=one.words) for one in plan.unplaced]
-        raise FileError("Some pieces fit no stock length:", problems)
+        raise FileError(say("Some pieces fit no stock length:"), problems)
     return plan
 
 
@@ -69,9 +73,11 @@ def cut_sheet(plan: CuttingPlan) -> str:
     """Return everything that `rampdraft cut` prints: like ones together, with where each cut ends."""
     saw = plan.saw
     lines = [plan.words]
-    lines.append(f"Saw cut {exact(saw.kerf_mm, 'mm')}, end trim {exact(saw.trim_mm, 'mm')}.")
+    lines.append(
+        say("Saw cut {kerf}, end trim {trim}.", kerf=exact(saw.kerf_mm, "mm"), trim=exact(saw.trim_mm, "mm"))
+    )
     if plan.cost is not None:
-        lines.append(f"To pay: {fixed(plan.cost, 2)}.")
+        lines.append(say("To pay: {cost}.", cost=fixed(plan.cost, 2)))
     for (section, material), bars in groupby(plan.bars, lambda bar: (bar.section, bar.material)):
         lines += ["", f"{section}{', ' if material else ''}{material}"]
         for bar, same in groupby(bars, lambda bar: bar):
@@ -80,12 +86,28 @@ def cut_sheet(plan: CuttingPlan) -> str:
 
 
 def _bar_lines(bar: Bar, count: int) -> list[str]:
-    hand = " in hand" if bar.in_hand else ""
-    lines = [f"  {count} × {exact(bar.stock_mm, 'mm')}{hand}, offcut {fixed(bar.offcut_mm, 1, 'mm')}"]
+    hand = say(" in hand") if bar.in_hand else ""
+    lines = [
+        say(
+            "  {count} × {stock}{hand}, offcut {offcut}",
+            count=count,
+            stock=exact(bar.stock_mm, "mm"),
+            hand=hand,
+            offcut=fixed(bar.offcut_mm, 1, "mm"),
+        )
+    ]
     for (part, length), same in groupby(bar.cuts, lambda cut: (cut.part, cut.length_mm)):
         cuts = list(same)
         ends = ", ".join(fixed(cut.at_mm + cut.length_mm, 1) for cut in cuts)
-        lines.append(f"      {len(cuts)} × {exact(length, 'mm')}  {part}  ends at {ends}")
+        lines.append(
+            say(
+                "      {count} × {length}  {part}  ends at {ends}",
+                count=len(cuts),
+                length=exact(length, "mm"),
+                part=part,
+                ends=ends,
+            )
+        )
     return lines
 
 
@@ -97,11 +119,13 @@ def _lengths(text: str, option: str) -> tuple[list[Length], list[Problem]]:
         length, mark, more = item.partition("=" if option == "stock" else "x")
         length_mm, number = _number(length), _number(more) if mark else 0.0
         if not 0 < length_mm <= LONGEST_MM:
-            rule = f"must be a length of more than 0 and at most {LONGEST_MM:g} mm"
+            rule = say("must be a length of more than 0 and at most {longest:g} mm", longest=LONGEST_MM)
             problems.append(Problem(key=_OPTIONS[option], value=item, rule=rule))
         elif mark and not (0 < number < 1e6 and (option == "stock" or number == int(number))):
             rule = (
-                "must have a price behind the =" if option == "stock" else "must have a number behind the x"
+                say("must have a price behind the =")
+                if option == "stock"
+                else say("must have a number behind the x")
             )
             problems.append(Problem(key=_OPTIONS[option], value=item, rule=rule))
         elif option == "stock":

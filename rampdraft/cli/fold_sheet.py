@@ -12,6 +12,7 @@ from rampdraft.mechanics.handling.hands import hands
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.model.fields.paths import GROUP_LABELS, walk
 from rampdraft.words.figures import exact, fixed
+from rampdraft.words.say import named, say
 
 _WIDTH: Final = 100
 
@@ -22,8 +23,11 @@ def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequenc
     """
     design = evaluation.design
     lines = [
-        f"{design.about.name}: ways to fold, deck empty, at least"
-        f" {exact(design.fold.clearance_mm, 'mm')} clear",
+        say(
+            "{name}: ways to fold, deck empty, at least {clearance} clear",
+            name=design.about.name,
+            clearance=exact(design.fold.clearance_mm, "mm"),
+        ),
         "",
     ]
     for fold in folds:
@@ -33,14 +37,14 @@ def fold_sheet(evaluation: Evaluation, folds: Sequence[SiteFold], freed: Sequenc
         )
         lines.append("")
     if any(isinstance(fold.found, Blocked) for fold in folds):
-        lines.append("What alone would free it at the first site")
+        lines.append(say("What alone would free it at the first site"))
         labels = {path: info.record.label for path, info, _ in walk(design) if info.record is not None}
         lines.extend(
-            f"  {_group(one.path)}, {labels[one.path]}: {one.before:g} → {one.after:g}" for one in freed
+            f"  {_group(one.path)}, {say(labels[one.path])}: {one.before:g} → {one.after:g}" for one in freed
         )
-        lines.extend([] if freed else ["  no single dimension that was tried"])
+        lines.extend([] if freed else [say("  no single dimension that was tried")])
         lines.append("")
-    lines.extend(["Cautions", *(line for caution in CAUTIONS for line in _wrapped(f"- {caution}"))])
+    lines.extend([say("Cautions"), *(line for caution in CAUTIONS for line in _wrapped(f"- {say(caution)}"))])
     return "\n".join(lines) + "\n"
 
 
@@ -51,8 +55,12 @@ def _stages(evaluation: Evaluation, found: FoundPath) -> Iterator[str]:
         yield from _wrapped(f"{held.number}. {stage.say} ({told})")
     tightest = found.clearance.tightest
     yield from _wrapped(
-        f"tightest: {tightest.member_a} and {tightest.member_b}; no pose has less than"
-        f" {fixed(tightest.certified_mm, 2, 'mm')}"
+        say(
+            "tightest: {member_a} and {member_b}; no pose has less than {certified}",
+            member_a=named(tightest.member_a),
+            member_b=named(tightest.member_b),
+            certified=fixed(tightest.certified_mm, 2, "mm"),
+        )
     )
 
 

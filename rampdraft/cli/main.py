@@ -33,6 +33,8 @@ from rampdraft.files.samples import samples_folder
 from rampdraft.model.design import Towards
 from rampdraft.model.fields.values import nearest
 from rampdraft.shop.cutting.results import Saw
+from rampdraft.words.manner import LANGUAGES, manner_of, speak
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from _typeshed import SupportsWrite
@@ -85,10 +87,13 @@ def run(arguments: Sequence[str], window: Window) -> int:
             options = _parser().parse_args(arguments)
             for folder in getattr(options, "rules_from", ()):
                 _add_rules_from(folder)
+            speak(manner_of(options.language))
             return commands[options.command](options, window)
         meant = nearest(first, commands)
         if meant and not Path(first).suffix and not Path(first).exists():
-            complain(f"'{first}' is no command and no file (did you mean '{meant}'?)")
+            complain(
+                say("'{first}' is no command and no file (did you mean '{meant}'?)", first=first, meant=meant)
+            )
             return BAD_INPUT
         return _window(_file_parser().parse_args(arguments), window)
     except BrokenPipeError:
@@ -150,6 +155,10 @@ def _parser() -> argparse.ArgumentParser:
         "desktop", help="put the program into a Linux desktop's menu", description=_desktop.__doc__
     )
     desktop.add_argument("--remove", action="store_true", help="take it out again")
+    for command in commands.choices.values():
+        command.add_argument(
+            "--language", choices=LANGUAGES, default="en", help="English (en) or German (de)"
+        )
     return parser
 
 
@@ -206,7 +215,10 @@ def _add_cut(cut: argparse.ArgumentParser) -> None:
         help="what can be bought, in mm, as 6000,7500, or with prices as 6000=21.50,7500=26",
     )
     cut.add_argument(
-        "--in-hand", metavar="LENGTHS", default="", help="what lies in the shop, used first, as 1250,2400x3"
+        "--in-hand",
+        metavar="LENGTHS",
+        default="",
+        help="what lies in the shop, used first, as 1250,2400x3",
     )
     cut.add_argument("--kerf", metavar="MM", type=float, default=0.0, help="width of the saw cut")
     cut.add_argument("--trim", metavar="MM", type=float, default=0.0, help="cut off a stock length first")
@@ -288,7 +300,7 @@ def _propose(options: argparse.Namespace, _: Window) -> int:
     else:
         _say(reason or propose_sheet(survey, found))
         if written:
-            _say(f"{len(written)} files written to {options.to}")
+            _say(say("{count} files written to {to}", count=len(written), to=options.to))
     return FAILS if reason else WITHIN
 
 
@@ -306,7 +318,7 @@ def _improve(options: argparse.Namespace, _: Window) -> int:
         return FAILS
     save_design(found.after.design, options.to)
     _say(improve_sheet(found))
-    _say(f"Written to {options.to}")
+    _say(say("Written to {to}", to=options.to))
     return WITHIN
 
 
@@ -329,7 +341,14 @@ def _cut(options: argparse.Namespace, _: Window) -> int:
     for name, most in (("kerf", 10.0), ("trim", 200.0), ("least_offcut", 20000.0)):
         if not 0 <= getattr(options, name) <= most:
             option = f"--{name.replace('_', '-')}"
-            raise FileError(f"{option} = {getattr(options, name):g}: must be from 0 to {most:g} mm")
+            raise FileError(
+                say(
+                    "{option} = {value:g}: must be from 0 to {most:g} mm",
+                    option=option,
+                    value=getattr(options, name),
+                    most=most,
+                )
+            )
     saw = Saw(kerf_mm=options.kerf, trim_mm=options.trim, least_offcut_mm=options.least_offcut)
     plan = plan_of_list(load_cut_list(options.file), options.stock, options.in_hand, saw)
     if options.json:
@@ -343,17 +362,21 @@ def _demo(options: argparse.Namespace, window: Window) -> int:
     """Check a sample, write its workshop pack, and open it in the window where there is a screen."""
     sample = samples_folder() / _DEMO
     _say(
-        f"Demo: the sample {sample}\nis checked, its workshop pack written to {options.to}, and shown where"
-        " there is a screen.\n"
+        say(
+            "Demo: the sample {sample}\nis checked, its workshop pack written to {to}, and shown"
+            " where there is a screen.\n",
+            sample=sample,
+            to=options.to,
+        )
     )
     evaluation = _evaluated(sample)
     _say(check_sheet(evaluation))
     _write(evaluation, options.to)
-    problem = "--no-window was asked" if options.no_window else screen_problem() or shows_nothing()
+    problem = say("--no-window was asked") if options.no_window else screen_problem() or shows_nothing()
     if problem:
-        _say(f"No window: {problem}.")
+        _say(say("No window: {problem}.", problem=problem))
         return WITHIN
-    _say("The window opens now; close it to end the demo.")
+    _say(say("The window opens now; close it to end the demo."))
     return window(sample)
 
 
@@ -364,8 +387,8 @@ def _desktop(options: argparse.Namespace, _: Window) -> int:
     from rampdraft.cli.menu_entry import put_in, shared_data, take_out
 
     paths = (take_out if options.remove else put_in)(shared_data())
-    done = "Removed" if options.remove else "Written"
-    _say("\n".join(f"{done}: {path}" for path in paths) or "There was nothing to remove.")
+    done = say("Removed") if options.remove else say("Written")
+    _say("\n".join(f"{done}: {path}" for path in paths) or say("There was nothing to remove."))
     return WITHIN
 
 
@@ -373,8 +396,11 @@ def _window(options: argparse.Namespace, window: Window) -> int:
     problem = screen_problem()
     if problem:
         complain(
-            f"cannot open the window: {problem}\nWithout a window: rampdraft check FILE, rampdraft export"
-            " FILE --to DIR, rampdraft demo, rampdraft --help"
+            say(
+                "cannot open the window: {problem}\nWithout a window: rampdraft check FILE,"
+                " rampdraft export FILE --to DIR, rampdraft demo, rampdraft --help",
+                problem=problem,
+            )
         )
         return BAD_INPUT
     return window(options.file)
@@ -382,7 +408,7 @@ def _window(options: argparse.Namespace, window: Window) -> int:
 
 def _add_rules_from(folder: Path) -> None:
     if not folder.is_dir():
-        raise FileError(f"--rules-from = {str(folder)!r}: must be a folder")
+        raise FileError(say("--rules-from = {folder!r}: must be a folder", folder=str(folder)))
     add_folder(folder)
 
 
@@ -395,10 +421,10 @@ def _write(evaluation: Evaluation, folder: Path) -> None:
     from rampdraft.export.pack import write_pack
 
     written = write_pack(evaluation, folder)
-    _say(f"{len(written)} files written to {folder}:")
+    _say(say("{count} files written to {folder}:", count=len(written), folder=folder))
     for path in written:
         _say(f"  {path}")
-    _say(f"Checks: {tally_words(evaluation.all_checks)}.")
+    _say(say("Checks: {tally}.", tally=tally_words(evaluation.all_checks)))
 
 
 def _say(text: str) -> None:

@@ -7,6 +7,7 @@ from typing import Final
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.mend_words import edit_words, head_words, left_words
 from rampdraft.explore.mending import Mending
+from rampdraft.words.say import say
 
 _WIDTH: Final = 100
 
@@ -17,11 +18,11 @@ def mend_sheet(evaluation: Evaluation, mending: Mending) -> str:
 
 
 def _lines(evaluation: Evaluation, mending: Mending) -> Iterator[str]:
-    yield f"Correct all: {head_words(mending)}"
+    yield say("Correct all: {head}", head=head_words(mending))
     for number, edit in enumerate(mending.edits, start=1):
         yield from _wrapped(f"{number}. {edit_words(edit)}")
     if mending.left:
-        yield "Still failing"
+        yield say("Still failing")
     for left in mending.left:
         yield from _wrapped(f"- {left_words(evaluation, left)}")
 

@@ -9,6 +9,7 @@ from rampdraft.explore.proposals.results import Proposal, Proposals
 from rampdraft.explore.proposals.words import HEADS, best_words, closest_words, figures_row, kind_words
 from rampdraft.export.proposals import named
 from rampdraft.model.design import Design
+from rampdraft.words.say import say
 
 
 def propose_sheet(survey: Design, found: Proposals) -> str:
@@ -17,7 +18,15 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
     """
     names = named(found)
     chosen = names[: len(found.chosen)]
-    lines = [f"{survey.about.name}: {_count(len(found.found))}, {found.tried} designs looked at", ""]
+    lines = [
+        say(
+            "{name}: {count}, {tried} designs looked at",
+            name=survey.about.name,
+            count=_count(len(found.found)),
+            tried=found.tried,
+        ),
+        "",
+    ]
     lines += table([("", *HEADS), *((name, *figures_row(one)) for name, one in chosen)])
     lines.append("")
     for name, one in chosen:
@@ -25,7 +34,7 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
     if len(names) > len(chosen):
         lines += [
             "",
-            "Other ramps that pass",
+            say("Other ramps that pass"),
             *table([(name, *figures_row(one)) for name, one in names[len(chosen) :]]),
         ]
     return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
@@ -39,7 +48,7 @@ def improve_sheet(found: Improved) -> str:
 
 
 def _count(number: int) -> str:
-    return "1 ramp that passes" if number == 1 else f"{number} ramps that pass"
+    return say("1 ramp that passes") if number == 1 else say("{number} ramps that pass", number=number)
 
 
 def _words(name: str, one: Proposal) -> Iterator[str]:

@@ -13,9 +13,13 @@ from rampdraft.mechanics.rolling.results import CannotRoll, Roll, Worst
 from rampdraft.mechanics.rolling.summary import PLACES, Summed, summed, worst_bump
 from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import named, say
 
 _WIDTH: Final = 100
 _STOPS: Final = "stops it"
+HEAD: Final = (
+    "way", "", "clearance", "tips back", "forward", "push", "brake", "bump", "speed left", "grip", "run-up",
+)  # fmt: skip
 _MOST_SHARE: Final = 10.0
 """No more is told: it does not come over."""
 
@@ -26,11 +30,11 @@ def roll_sheet(evaluation: Evaluation) -> str:
     """
     design, odd = evaluation.design, list(_odd(evaluation))
     blocks = (
-        [f"{design.about.name}: users rolling over it, the worst over the states of the deck"],
+        [say("{name}: users rolling over it, the worst over the states of the deck", name=design.about.name)],
         *_users(evaluation),
-        ["Bumps: level force on the axle over its load, worst user", *_places(evaluation)],
-        ["What is odd", *odd] if odd else [],
-        ["Cautions", *(line for caution in CAUTIONS for line in _wrapped(f"- {caution}"))],
+        [say("Bumps: level force on the axle over its load, worst user"), *_places(evaluation)],
+        [say("What is odd"), *odd] if odd else [],
+        [say("Cautions"), *(line for caution in CAUTIONS for line in _wrapped(f"- {say(caution)}"))],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
 
@@ -50,19 +54,7 @@ def rolls_through(evaluation: Evaluation) -> bool:
 def _users(evaluation: Evaluation) -> Iterator[list[str]]:
     design = evaluation.design
     found = summed(evaluation.rolling)
-    head = (
-        "way",
-        "",
-        "clearance",
-        "tips back",
-        "forward",
-        "push",
-        "brake",
-        "bump",
-        "speed left",
-        "grip",
-        "run-up",
-    )
+    head = tuple(map(say, HEAD))
     for number, user in enumerate(design.use.users, start=1):
         for place, site in enumerate(design.sites, start=1):
             rows = [one for one in found if (one.user, one.site_number) == (number, place)]
@@ -73,14 +65,14 @@ def _users(evaluation: Evaluation) -> Iterator[list[str]]:
 def _row(one: Summed) -> tuple[str, ...]:
     low = one.clearance[1]
     return (
-        one.way,
-        told_of(one).outcome,
-        f"{fixed(low.value, 1, 'mm')} {low.part} {PLACE_WORDS[low.place]}",
+        say(one.way),
+        say(told_of(one).outcome),
+        f"{fixed(low.value, 1, 'mm')} {named(low.part)} {say(PLACE_WORDS[low.place])}",
         _angle(one.tip_back),
         _angle(one.tip_forward),
         fixed(one.push[1].value, 0, "N"),
         fixed(one.brake[1].value, 0, "N"),
-        "-" if one.bump is None else f"{_bump(one.bump[1])} {PLACE_WORDS[one.bump[1].place]}",
+        "-" if one.bump is None else f"{_bump(one.bump[1])} {say(PLACE_WORDS[one.bump[1].place])}",
         "-" if one.slowed is None else fixed(100 * one.slowed[1].value, 0, "%"),
         "-" if one.grip is None else fixed(100 * min(one.grip[1].value, _MOST_SHARE), 0, "%"),
         "-" if one.run_up is None else speed_text(one.run_up[1].value),
@@ -88,11 +80,11 @@ def _row(one: Summed) -> tuple[str, ...]:
 
 
 def _angle(found: tuple[Roll, Worst] | None) -> str:
-    return "held" if found is None else fixed(math.degrees(found[1].value), 1, "°")
+    return say("held") if found is None else fixed(math.degrees(found[1].value), 1, "°")
 
 
 def _bump(worst: Worst) -> str:
-    return fixed(worst.value, 2) if math.isfinite(worst.value) else _STOPS
+    return fixed(worst.value, 2) if math.isfinite(worst.value) else say(_STOPS)
 
 
 def _places(evaluation: Evaluation) -> Iterator[str]:
@@ -100,13 +92,22 @@ def _places(evaluation: Evaluation) -> Iterator[str]:
     for place in PLACES:
         found = worst_bump(evaluation.rolling, place)
         if found is None:
-            yield f"  {PLACE_WORDS[place]}: none"
+            yield say("  {place}: none", place=say(PLACE_WORDS[place]))
             continue
         one, worst = found
         user, site = design.use.users[one.roll.user - 1].name, design.sites[one.roll.site_number - 1].name
         yield from _wrapped(
-            f"{PLACE_WORDS[place]}: {_bump(worst)}, {user}, {site}, deck {one.roll.state}, {one.worst.way}:"
-            f" {worst.part} on {worst.met}"
+            say(
+                "{place}: {bump}, {user}, {site}, deck {state}, {way}: {part} on {met}",
+                place=say(PLACE_WORDS[place]),
+                bump=_bump(worst),
+                user=user,
+                site=site,
+                state=say(one.roll.state),
+                way=say(one.worst.way),
+                part=named(worst.part),
+                met=named(worst.met),
+            )
         )
 
 

@@ -9,6 +9,8 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
+from rampdraft.words.say import say
+
 DEBIAN_PACKAGES: Final = (
     "libgl1 libegl1 libglib2.0-0 libxkbcommon0 libfontconfig1 libdbus-1-3 "
     "libxkbcommon-x11-0 libxcb-cursor0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0 libwayland-cursor0"
@@ -82,7 +84,7 @@ def _problem_of(name: str) -> str:
 
 
 def _silent(screen: str) -> str:
-    return f"the screen named by {screen} does not answer"
+    return say("the screen named by {screen} does not answer", screen=screen)
 
 
 def _qt_folders() -> tuple[Path, ...]:
@@ -98,7 +100,7 @@ def _lacking_library(plugin: str) -> str:
     """Return in words what Qt's widgets or the platform plugin miss to be loaded, or nothing."""
     folders = _qt_folders()
     if not folders:
-        return "the Python package PySide6-Essentials is not installed"
+        return say("the Python package PySide6-Essentials is not installed")
     qt = folders[0]
     wanted = [qt / "lib" / "libQt6Widgets.so.6", *([qt / "plugins" / "platforms" / plugin] if plugin else [])]
     for library in wanted:
@@ -107,9 +109,12 @@ def _lacking_library(plugin: str) -> str:
             try:
                 ctypes.CDLL(str(library))
             except OSError as error:
-                return (
-                    f"Qt lacks a system library: {error}. On Debian or Ubuntu this brings all that it"
-                    f" needs:\n  apt-get install --no-install-recommends {DEBIAN_PACKAGES}"
+                return say(
+                    "Qt lacks a system library: {error}. On Debian or Ubuntu this brings all"
+                    " that it needs:\n  apt-get install --no-install-recommends"
+                    " {debian_packages}",
+                    error=error,
+                    debian_packages=DEBIAN_PACKAGES,
                 )
     return ""
 

@@ -21,7 +21,8 @@ from rampdraft.mechanics.results import LeafGradient
 from rampdraft.model.design import Assist
 from rampdraft.rounding import greatest
 from rampdraft.units import MM
-from rampdraft.words.figures import exact, fixed, persons_words
+from rampdraft.words.figures import exact, fixed, percent, persons_words
+from rampdraft.words.say import named, say
 
 _WIDTH: Final = 100
 _WIDEST: Final = 120
@@ -41,32 +42,39 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
     title = design.about.name + (f" ({design.about.drawing_number})" if design.about.drawing_number else "")
     blocks = (
         [
-            (
-                f"{title}, rated load {exact(design.use.rated_load_kg, 'kg')}, at most"
-                f" {persons_words(persons(design))} at once"
+            say(
+                "{title}, rated load {rated_load}, at most {persons} at once",
+                title=title,
+                rated_load=exact(design.use.rated_load_kg, "kg"),
+                persons=persons_words(persons(design)),
             ),
-            f"Rule sets: {', '.join(design.use.rule_sets) or 'none'}",
+            say("Rule sets: {sets}", sets=", ".join(design.use.rule_sets) or say("none")),
         ],
-        ["Gradients", *_gradients(evaluation)],
-        ["Fold", *_fold(evaluation)],
-        ["Masses", *_masses(evaluation)],
-        ["Strength", *_strength(evaluation)],
-        [f"Checks: {tally_words(evaluation.all_checks)}", *_checks(evaluation, ways or {})],
-        ["Notes", *_wrapped(f"- {note}" for note in evaluation.notes)],
-        ["Not judged", *_wrapped(f"- {one}" for one in UNJUDGED)],
-        ["Cautions", *_wrapped(f"- {caution}" for caution in CAUTIONS)],
+        [say("Gradients"), *_gradients(evaluation)],
+        [say("Fold"), *_fold(evaluation)],
+        [say("Masses"), *_masses(evaluation)],
+        [say("Strength"), *_strength(evaluation)],
+        [say("Checks: {tally}", tally=tally_words(evaluation.all_checks)), *_checks(evaluation, ways or {})],
+        [say("Notes"), *_wrapped(f"- {note}" for note in evaluation.notes)],
+        [say("Not judged"), *_wrapped(f"- {say(one)}" for one in UNJUDGED)],
+        [say("Cautions"), *_wrapped(f"- {say(caution)}" for caution in CAUTIONS)],
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
 
 
 def _gradients(evaluation: Evaluation) -> list[str]:
-    rows = [("site", "deck", "inner leaf", "outer leaf", "whole ramp", "")]
+    rows = [(say("site"), say("deck"), say("inner leaf"), say("outer leaf"), say("whole ramp"), "")]
     for site in evaluation.sites:
-        note = "" if site.reaches else "does not reach the ground"
+        note = "" if site.reaches else say("does not reach the ground")
         if site.reaches and not site.grounds_at_toe:
-            note = f"grounds at {site.touches_with}"
+            note = say("grounds at {part}", part=site.touches_with)
         rows.append(
-            (site.site, site.state, _gradient(site.inner), _gradient(site.outer), _gradient(site.whole), note)
+            (
+                site.site,
+                say(site.state),
+                *map(_gradient, (site.inner, site.outer, site.whole)),
+                note,
+            )
         )
     return table(rows)
 
@@ -74,8 +82,8 @@ def _gradients(evaluation: Evaluation) -> list[str]:
 def _gradient(leaf: LeafGradient) -> str:
     one_in = gradient(leaf)["one_in"]
     if one_in is None or abs(one_in) > 9999:
-        return "level"
-    falls = " down to the deck" if one_in < 0 else ""
+        return say("level")
+    falls = say(" down to the deck") if one_in < 0 else ""
     return (
         f"1:{abs(one_in):.1f}{falls} {fixed(abs(100 * leaf.ratio), 1, '%')}"
         f" {fixed(abs(math.degrees(math.atan(leaf.ratio))), 1, '°')}"
@@ -90,22 +98,36 @@ def _fold(evaluation: Evaluation) -> list[str]:
     )
     return _wrapped(
         (
-            (
-                f"tightest: {fixed(tightest.clearance_mm, 2, 'mm')}, {tightest.what} ({tightest.member_a},"
-                f" {tightest.member_b}) at {tightest.at:.0%} of the fold ({_pose(tightest.pose)});"
-                f" {_proved(tightest.certified_mm)}; at least"
-                f" {exact(design.fold.clearance_mm, 'mm')} asked for{clashing}"
+            say(
+                "tightest: {clearance}, {what} ({member_a}, {member_b}) at {share} of the"
+                " fold ({pose}); {proved}; at least {asked} asked for{clashing}",
+                clearance=fixed(tightest.clearance_mm, 2, "mm"),
+                what=named(tightest.what),
+                member_a=named(tightest.member_a),
+                member_b=named(tightest.member_b),
+                share=percent(tightest.at),
+                pose=_pose(tightest.pose),
+                proved=_proved(tightest.certified_mm),
+                asked=exact(design.fold.clearance_mm, "mm"),
+                clashing=clashing,
             ),
-            f"joint: {fold.joint.words}",
+            say("joint: {words}", words=fold.joint.words),
             _hand(evaluation),
-            (
-                f"room: {_mm(room.in_front_mm)} in front of the deck edge, {_mm(room.above_deck_mm)} above"
-                f" the deck, {_mm(room.over_deck_mm)} in over it"
+            say(
+                "room: {front} in front of the deck edge, {above} above the deck, {over} in over it",
+                front=_mm(room.in_front_mm),
+                above=_mm(room.above_deck_mm),
+                over=_mm(room.over_deck_mm),
             ),
-            (
-                f"stowed: {_pose(stowed.pose)}; {_mm(stowed.above_deck_mm)} above and"
-                f" {_mm(stowed.below_deck_mm)} below the deck surface, {_mm(stowed.thickness_mm)} thick,"
-                f" {_mm(stowed.over_deck_mm)} in over the deck, {_mm(stowed.out_mm)} out past its edge"
+            say(
+                "stowed: {pose}; {above} above and {below} below the deck surface, {thick} thick,"
+                " {over} in over the deck, {out} out past its edge",
+                pose=_pose(stowed.pose),
+                above=_mm(stowed.above_deck_mm),
+                below=_mm(stowed.below_deck_mm),
+                thick=_mm(stowed.thickness_mm),
+                over=_mm(stowed.over_deck_mm),
+                out=_mm(stowed.out_mm),
             ),
         )
     )
@@ -117,29 +139,39 @@ def _mm(value: MM) -> str:
 
 def _proved(certified_mm: float) -> str:
     return (
-        "no bound could be proved"
+        say("no bound could be proved")
         if math.isinf(certified_mm)
-        else f"no pose has less than {fixed(certified_mm, 2, 'mm')}"
+        else say("no pose has less than {certified}", certified=fixed(certified_mm, 2, "mm"))
     )
 
 
 def _hand(evaluation: Evaluation) -> str:
     """Return what the hands are asked for at the worst place, and what they would be without the springs."""
     worst, assist = greatest(evaluation.hands, lambda stage: stage.share), evaluation.design.assist
-    springs = "no spring"
+    springs = say("no spring")
     if assist.kind != "none":
         bare = greatest(evaluation.changed("assist.kind", "none").hands, lambda stage: stage.share)
-        springs = f"without {_springs(assist)} {hands_words(bare)}"
-    return f"hands: {hands_words(worst)} ({_pose(worst.pose)}), {people_words(worst)}; {springs}"
+        springs = say("without {springs} {hands}", springs=_springs(assist), hands=hands_words(bare))
+    return say(
+        "hands: {hands} ({pose}), {people}; {springs}",
+        hands=hands_words(worst),
+        pose=_pose(worst.pose),
+        people=people_words(worst),
+        springs=springs,
+    )
 
 
 def _springs(assist: Assist) -> str:
-    return f"the {assist.kind} spring" if assist.count == 1 else f"the {assist.count} {assist.kind} springs"
+    return (
+        say("the {kind} spring", kind=say(assist.kind))
+        if assist.count == 1
+        else say("the {count} {kind} springs", count=assist.count, kind=say(assist.kind))
+    )
 
 
 def _pose(pose: Pose) -> str:
     inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
-    return f"inner leaf at {inner}, joint at {fold}"
+    return say("inner leaf at {inner}, joint at {fold}", inner=inner, fold=fold)
 
 
 def _masses(evaluation: Evaluation) -> list[str]:
@@ -151,16 +183,16 @@ def _masses(evaluation: Evaluation) -> list[str]:
     return table(
         [
             (
-                "inner leaf",
+                say("inner leaf"),
                 fixed(inner.mass_kg, 1, "kg"),
-                f"centre {fixed(inner.centre_mm[0], 0, 'mm')} from the deck hinge",
+                say("centre {centre} from the deck hinge", centre=fixed(inner.centre_mm[0], 0, "mm")),
             ),
             (
-                "outer leaf",
+                say("outer leaf"),
                 fixed(outer.mass_kg, 1, "kg"),
-                f"centre {fixed(outer.centre_mm[0], 0, 'mm')} from the joint",
+                say("centre {centre} from the joint", centre=fixed(outer.centre_mm[0], 0, "mm")),
             ),
-            ("removed separately", fixed(loose_kg, 1, "kg"), ""),
+            (say("removed separately"), fixed(loose_kg, 1, "kg"), ""),
         ]
     )
 
@@ -171,22 +203,23 @@ def _strength(evaluation: Evaluation) -> list[str]:
     """
     rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
     kinds = (
-        ("the worst", tuple(row.key for row in rows)),
-        ("rails", ("inner-rails", "outer-rails")),
-        ("joint", ("joint-knuckles",)),
-        ("stop", ("stop",)),
-        ("pins", ("joint-pins", "deck-pins")),
+        (say("the worst"), tuple(row.key for row in rows)),
+        (say("rails"), ("inner-rails", "outer-rails")),
+        (say("joint"), ("joint-knuckles",)),
+        (say("stop"), ("stop",)),
+        (say("pins"), ("joint-pins", "deck-pins")),
     )
-    lines = [("", "", "strength used", "safety factor", "")]
+    lines = [("", "", say("strength used"), say("safety factor"), "")]
     for kind, families in kinds:
         row = next((row for row in rows if row.key in families), None)
         if row is not None:
             share = "–" if row.share is None else fixed(100 * row.share, 0, "%")
             lines.append(
-                (kind, row.name, share, "–" if row.factor is None else fixed(row.factor, 1), row.result)
+                (kind, row.name, share, "–" if row.factor is None else fixed(row.factor, 1), say(row.result))
             )
-    loads = (
-        f"under the worst of {', '.join(load.words for load in evaluation.carried.loads if is_of_use(load))}"
+    loads = say(
+        "under the worst of {loads}",
+        loads=", ".join(load.words for load in evaluation.carried.loads if is_of_use(load)),
     )
     why = next((row.why for row in rows if row.why), "")
     return [*table(lines), *_wrapped((loads, *((why,) if why else ())))]
@@ -202,7 +235,11 @@ def _checks(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]]) -> l
     lines: list[str] = []
     for check in evaluation.all_checks:
         bar = barring(found, check)
-        why = (f"Why not: {why_not_words(bar, design, rule_sets)}",) if bar is not None else ()
+        why = (
+            (say("Why not: {why_not}", why_not=why_not_words(bar, design, rule_sets)),)
+            if bar is not None
+            else ()
+        )
         told = _wrapped((*_figures(check), *why, *_ways(ways.get(check.id))), _INDENT)
         lines += (*_headline(check), *told)
     return lines
@@ -210,7 +247,7 @@ def _checks(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]]) -> l
 
 def _headline(check: Check) -> list[str]:
     subject = f": {check.subject}" if check.subject else ""
-    words = f"  {check.result.ljust(len(_INDENT) - 2)}{check.title}{subject}"
+    words = f"  {say(check.result).ljust(len(_INDENT) - 2)}{check.title}{subject}"
     return textwrap.wrap(words, _WIDEST, subsequent_indent=f"{_INDENT}  ")
 
 

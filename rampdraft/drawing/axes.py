@@ -13,6 +13,7 @@ from rampdraft.drawing.ink import Anchor, Fill, Ink, Label, Path, Pen, area, lin
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.units import MM, Array
 from rampdraft.words.figures import fixed
+from rampdraft.words.manner import manner
 
 TICK_MM: Final = 1.4
 SIZE_PT: Final = 7.5
@@ -102,6 +103,13 @@ def round_ticks(low: float, high: float, most: int) -> tuple[tuple[float, str], 
     power = 10.0 ** math.floor(math.log10(rough))
     step = next(factor * power for factor in (1.0, 2.0, 5.0, 10.0) if factor * power >= rough * (1 - 1e-9))
     return stepped_ticks(low, high, step)
+
+
+def length_ticks(low: MM, high: MM, most: int) -> tuple[tuple[MM, str], ...]:
+    """Return round lengths as `round_ticks` does, round in the unit in which lengths are shown."""
+    shown = manner().style.unit("mm")
+    times = 1.0 if shown is None else shown.times
+    return tuple((value / times, words) for value, words in round_ticks(low * times, high * times, most))
 
 
 def stepped_ticks(low: float, high: float, step: float) -> tuple[tuple[float, str], ...]:

@@ -18,6 +18,7 @@ from rampdraft.mechanics.carrier.standing import axles_at, climbers
 from rampdraft.mechanics.loading.loads import axles_of
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 ARROW_MM: Final = 9.0
 _HEAD_MM: Final = 2.0
@@ -42,7 +43,7 @@ def user_marks(scene: Scene, climb: Climb, at: int, weights: tuple[Weight, ...])
         tip = (x, z + 6 * scene.per_mm)
         tail = (x, tip[1] + ARROW_MM * scene.per_mm)
         yield from _arrow(tip, tail, scene.per_mm)
-        total = f"on the deck {fixed(sum(weight.force_n for weight in weights), 0, 'N')}"
+        total = say("on the deck {force}", force=fixed(sum(weight.force_n for weight in weights), 0, "N"))
         beside = (x + 1.5 * scene.per_mm, tail[1] - 2 * scene.per_mm)
         yield Label(text=total, at=beside, pen="accent", size_pt=WORDS_PT)
         return

@@ -34,7 +34,6 @@ from rampdraft.drawing.carrier_scene import (
 )
 from rampdraft.drawing.ink import Ink, Label, Picture
 from rampdraft.drawing.surroundings import ground_marks
-from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.ground_line import GroundLine
 from rampdraft.mechanics.carrier.results import (
     CannotStand,
@@ -47,7 +46,8 @@ from rampdraft.mechanics.carrier.standing import tipping_line, weights_of
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest_at
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import fixed, mm
+from rampdraft.words.say import say
 
 _MEAN_MM: Final = 1.55
 """Mean width of a letter in a sentence; that of a name is taken as wider, so that names never meet."""
@@ -109,7 +109,11 @@ def _unsteady(design: Design, found: CannotStand, view: View, per_mm: MM | None)
     """Return the carrier level on what is described, with the reason why it cannot stand."""
     scene = _scene(design, view, per_mm, None)
     marks = [*supports(scene), *body(scene), *reactions(scene)]
-    return _framed(scene, marks, (f"Cannot stand: {found.why}", f"Way out: {found.way_out}"))
+    return _framed(
+        scene,
+        marks,
+        (say("Cannot stand: {why}", why=found.why), say("Way out: {way_out}", way_out=found.way_out)),
+    )
 
 
 def _scene(design: Design, view: View, per_mm: MM | None, stance: Stance | None) -> Scene:
@@ -134,7 +138,8 @@ def _framed(scene: Scene, marks: list[Ink], words: tuple[str, ...]) -> Picture:
     rows = max((down + len(names) for (_, _, down), names in staggered(scene)), default=0)
     low = -(ARROW_MM + (rows + 0.7) * LINE_MM) * per_mm
     box = (x0, low, x1, high + len(words) * LINE_MM * per_mm)
-    return Picture(marks=(*ground, *marks, *lines), box=box, title=f"Carrier from the {scene.view}")
+    title = say("Carrier from the side") if scene.view == "side" else say("Carrier from the end")
+    return Picture(marks=(*ground, *marks, *lines), box=box, title=title)
 
 
 def _words(scene: Scene, standing: Standing, climb: Climb, at: int, stance: Stance | None) -> tuple[str, ...]:
@@ -145,11 +150,24 @@ def _words(scene: Scene, standing: Standing, climb: Climb, at: int, stance: Stan
         )
         return (
             climb.words,
-            f"tips over the line through {found.names[0]} and {found.names[1]}: {over} against {holds}",
+            say(
+                "tips over the line through {one} and {other}: {over} against {holds}",
+                one=found.names[0],
+                other=found.names[1],
+                over=over,
+                holds=holds,
+            ),
         )
-    turn, degrees = ("nod", stance.nod_rad) if scene.view == "side" else ("lean", stance.lean_rad)
-    turned = fixed(abs(math.degrees(degrees)), 2, "°")
-    down = f"deck edge {mm_text(stance.edge_drop_mm)} mm lower, {turn} {turned}"
-    least = f"least left: {fixed(100 * stance.share, 0, '%')} on {scene.design.supports[stance.least].name}"
-    drawn = f"; sinking drawn {scene.factor} times" if scene.factor > 1 else ""
+    side = scene.view == "side"
+    down = say(
+        "deck edge {drop} lower, nod {turned}" if side else "deck edge {drop} lower, lean {turned}",
+        drop=mm(stance.edge_drop_mm),
+        turned=fixed(abs(math.degrees(stance.nod_rad if side else stance.lean_rad)), 2, "°"),
+    )
+    least = say(
+        "least left: {share} on {support}",
+        share=fixed(100 * stance.share, 0, "%"),
+        support=scene.design.supports[stance.least].name,
+    )
+    drawn = say("; sinking drawn {factor} times", factor=scene.factor) if scene.factor > 1 else ""
     return climb.words, f"{down}{drawn}", least

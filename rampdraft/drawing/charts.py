@@ -3,20 +3,21 @@ a window shows them below a scrubber, without axes and words.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, round_ticks, stepped_ticks
+from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, length_ticks, round_ticks, stepped_ticks
 from rampdraft.drawing.ink import Anchor, Ink, Label, Picture, area, line, polyline, ring
-from rampdraft.drawing.text import mm_text
+from rampdraft.drawing.text import length_unit
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.results import Clearance, HandForce
 from rampdraft.units import MM, N
-from rampdraft.words.figures import exact, fixed
+from rampdraft.words.figures import exact, fixed, mm
+from rampdraft.words.say import say
 
 CHART_MM: Final = (150.0, 42.0)
 """Frame of a chart on paper."""
@@ -33,6 +34,8 @@ DEPLOYING_N: Final = 250.0
 has such a limit.
 """
 
+Ticks = Callable[[float, float, int], tuple[tuple[float, str], ...]]
+"""`round_ticks` and its like."""
 Curve = tuple[tuple[float, float], ...]
 """Shares of the way, rising, and the values there."""
 ROOM_OVER: Final = 1.1
@@ -84,9 +87,9 @@ class Strip:
 def clearance_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
     """Return the least clearance along the path, with the demanded one and the stages."""
     strip = clearance_strip(evaluation)
-    graph = _graph(strip, "clearance, mm", size_mm)
+    graph = _graph(strip, say("clearance, {unit}", unit=length_unit()), size_mm, length_ticks)
     marks = tuple(_charted(evaluation, strip, graph))
-    return Picture(marks=marks, box=graph.box, title="Clearance along the fold")
+    return Picture(marks=marks, box=graph.box, title=say("Clearance along the fold"))
 
 
 def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Picture:
@@ -94,13 +97,13 @@ def force_chart(evaluation: Evaluation, size_mm: tuple[MM, MM] = CHART_MM) -> Pi
     the stages and where most is given in each, and the peak.
     """
     strip = force_strip(evaluation, under=1.15, over=1.25)
-    graph = _graph(strip, "hand force, N", size_mm)
+    graph = _graph(strip, say("hand force, N"), size_mm, round_ticks)
     handles = tuple(stage.handle for stage in evaluation.hand.stages)
     marks = [*_charted(evaluation, strip, graph, handles)]
     share, force = strip.marked
     marks.append(ring(graph.at(share, force), SPOT_MM))
     marks.append(_beside(graph, share, force, fixed(force, 0, "N")))
-    return Picture(marks=tuple(marks), box=graph.box, title="Hand force along the fold")
+    return Picture(marks=tuple(marks), box=graph.box, title=say("Hand force along the fold"))
 
 
 def _charted(
@@ -136,7 +139,7 @@ def clearance_strip(evaluation: Evaluation) -> Strip:
         low=min(0.0, max(min(value for _, value in curve), -3 * top)),
         top=top,
         runs=(curve,),
-        limits=((demanded, f"{mm_text(demanded)} mm demanded"),),
+        limits=((demanded, say("{clearance} demanded", clearance=mm(demanded))),),
         ends=_ends(evaluation),
         marked=(tightest.at, tightest.clearance_mm),
         clashes=fold.clearance.spans_clashing,
@@ -182,15 +185,17 @@ def force_limits(evaluation: Evaluation) -> tuple[tuple[N, str], ...]:
         if check.about.kind == "deploying_force" and check.sense == "at most" and check.limit is not None
     }
     return tuple(sorted(found.items())) or (
-        (DEPLOYING_N, f"{exact(DEPLOYING_N, 'N')}, French rule for vehicles"),
+        (DEPLOYING_N, say("{force}, French rule for vehicles", force=exact(DEPLOYING_N, "N"))),
     )
 
 
-def _graph(strip: Strip, words: str, size_mm: tuple[MM, MM]) -> Graph:
-    ticks = round_ticks(strip.low, strip.top, max(3, round(size_mm[1] / 7.0)))
+def _graph(strip: Strip, words: str, size_mm: tuple[MM, MM], ticks_of: Ticks) -> Graph:
+    ticks = ticks_of(strip.low, strip.top, max(3, round(size_mm[1] / 7.0)))
     shares = tuple((value / 100, figure) for value, figure in stepped_ticks(0.0, 100.0, 20.0))
     return Graph(
-        across=Axis(low=0.0, high=1.0, ticks=shares, words="share of the way from deployed to stowed, %"),
+        across=Axis(
+            low=0.0, high=1.0, ticks=shares, words=say("share of the way from deployed to stowed, %")
+        ),
         up=Axis(low=strip.low, high=strip.top, ticks=ticks, words=words),
         frame=(0.0, 0.0, *size_mm),
     )
@@ -203,7 +208,11 @@ def _stages(evaluation: Evaluation, graph: Graph, names: tuple[str, ...] = ()) -
         if stage.end < 1:
             yield line(graph.at(stage.end, graph.up.low), graph.at(stage.end, top), "hidden")
         x, y = graph.at((stage.start + stage.end) / 2, top)
-        words = f"{number}  at the {names[number - 1]}" if names else str(number)
+        words = (
+            say("{number}  at the {handle}", number=number, handle=say(names[number - 1]))
+            if names
+            else str(number)
+        )
         yield Label(text=words, at=(x, y + 1.4), anchor="centre", pen="outline", size_pt=SIZE_PT)
 
 

@@ -8,6 +8,15 @@ from typing import Final
 
 from rampdraft.drawing.callouts import Callout, called_out
 from rampdraft.drawing.clip import Box, cut
+from rampdraft.drawing.detail_words import (
+    deployed_words,
+    latch_words,
+    level_words,
+    out_words,
+    pin_words,
+    stop_words,
+    taper_words,
+)
 from rampdraft.drawing.ink import Ink, Path, Picture, area
 from rampdraft.drawing.placing import overlap
 from rampdraft.drawing.section import section_across
@@ -21,10 +30,10 @@ from rampdraft.geometry.linkage import Pose, edge_height_mm, linkage, moved
 from rampdraft.geometry.members.member import BRACKETS, LATCHES, Body, Member, Role
 from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.folding.folding import closed_pose
-from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Leaf
 from rampdraft.units import MM
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import named, say
 
 _SAGITTA_MM: Final = 0.05
 _BESIDE_MM: Final = 25.0
@@ -167,8 +176,8 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
     def draw(per_mm: MM) -> Picture:
         still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
         notes = (
-            Callout(text=f"pin Ø {mm_text(hinge.pin_diameter_mm)}", tip=bars.hinge),
-            Callout(text=f"{mm_text(hinge.out_mm)} out, {mm_text(hinge.below_mm)} below", tip=bars.edge),
+            Callout(text=pin_words(hinge), tip=bars.hinge),
+            Callout(text=out_words(hinge), tip=bars.edge),
         )
         held = (
             area(moved(member.silhouette, bars.placings(pose)["carrier"]), "outline", "carrier", member.key)
@@ -178,7 +187,7 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
         roles: tuple[Role, ...] = (*_AT_HINGE, "bridge plate", "bridge strip", *BRACKETS)
         return _drawn(evaluation, window, per_mm, roles, notes)
 
-    yield Detail(key="deck hinge", title="Deck hinge and bracket, deployed", draw=draw)
+    yield Detail(key="deck hinge", title=say("Deck hinge and bracket, deployed"), draw=draw)
 
 
 _AT_HINGE: Final[tuple[Role, ...]] = ("rail", "knuckle", "stop bar", "slat")
@@ -217,8 +226,8 @@ def _joint(evaluation: Evaluation) -> Iterator[Detail]:
     def draw(per_mm: MM) -> Picture:
         window = _side(evaluation, pose, box)
         notes = [
-            Callout(text=f"pin Ø {mm_text(joint.pin_diameter_mm)}", tip=centre),
-            Callout(text=_level_words(joint.height_mm), tip=centre),
+            Callout(text=pin_words(joint), tip=centre),
+            Callout(text=level_words(joint.height_mm), tip=centre),
         ]
         bars = [
             seen
@@ -228,22 +237,11 @@ def _joint(evaluation: Evaluation) -> Iterator[Detail]:
         ]
         if bars:
             x0, y0, x1, y1 = bars[0]
-            words = f"gap {mm_text(stop.gap_mm, 2)}"
-            if stop.kind == "lap":
-                words = f"{words}, laps {mm_text(stop.lap_mm)}"
             end = x1 if abs(x1 - centre[0]) < abs(x0 - centre[0]) else x0
-            notes.append(Callout(text=words, tip=(end, (y0 + y1) / 2)))
+            notes.append(Callout(text=stop_words(stop), tip=(end, (y0 + y1) / 2)))
         return _drawn(evaluation, window, per_mm, _AT_HINGE, notes)
 
-    yield Detail(key="joint", title="Joint, straight, with its stop bars", draw=draw)
-
-
-def _level_words(height_mm: MM) -> str:
-    """Return a height over the top of the rails in words."""
-    if not height_mm:
-        return "at rail top"
-    way = "above" if height_mm > 0 else "below"
-    return f"{mm_text(abs(height_mm), 2)} {way} rail top"
+    yield Detail(key="joint", title=say("Joint, straight, with its stop bars"), draw=draw)
 
 
 def _joint_folded(evaluation: Evaluation) -> Iterator[Detail]:
@@ -254,7 +252,7 @@ def _joint_folded(evaluation: Evaluation) -> Iterator[Detail]:
     def draw(per_mm: MM) -> Picture:
         return _drawn(evaluation, _side(evaluation, pose, box), per_mm, ("rail", "slat", "stop bar"), ())
 
-    yield Detail(key="joint folded", title="Joint, folded", draw=draw)
+    yield Detail(key="joint folded", title=say("Joint, folded"), draw=draw)
 
 
 def _joint_across(evaluation: Evaluation) -> Iterator[Detail]:
@@ -275,7 +273,7 @@ def _joint_across(evaluation: Evaluation) -> Iterator[Detail]:
         ink = section_across(evaluation.assembly.members, bars.placings(pose), x + 0.01)
         notes = (
             Callout(
-                text=f"knuckles {mm_text(abs(pairs[0][1] - pairs[0][0]))} apart",
+                text=say("knuckles {gap} apart", gap=mm_text(abs(pairs[0][1] - pairs[0][0]))),
                 tip=((pairs[0][0] + pairs[0][1]) / 2, z - joint.knuckle_diameter_mm / 2),
             ),
         )
@@ -283,7 +281,7 @@ def _joint_across(evaluation: Evaluation) -> Iterator[Detail]:
         return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
 
     yield Detail(
-        key="joint across", title="Section across, through the joint's axis, from the toe", draw=draw
+        key="joint across", title=say("Section across, through the joint's axis, from the toe"), draw=draw
     )
 
 
@@ -301,15 +299,16 @@ def _toe(evaluation: Evaluation) -> Iterator[Detail]:
 
     def draw(per_mm: MM) -> Picture:
         ground = ground_marks(ground_line(design.sites[0]), box[0], box[2], per_mm)
-        notes = [Callout(text="stands here", tip=site.contact)]
+        notes = [Callout(text=say("stands here"), tip=site.contact)]
         if toe.kind == "taper":
-            words = f"taper to {mm_text(toe.thickness_mm)} over {mm_text(toe.length_mm)}"
-            notes.append(Callout(text=words, tip=where.point(leaf.length_mm, -toe.thickness_mm / 2)))
+            notes.append(
+                Callout(text=taper_words(toe), tip=where.point(leaf.length_mm, -toe.thickness_mm / 2))
+            )
         window = _side(evaluation, site.pose, box, ground)
         roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "taper plate", "toe flap")
         return _drawn(evaluation, window, per_mm, roles, notes)
 
-    yield Detail(key="toe", title="Toe, deployed", draw=draw)
+    yield Detail(key="toe", title=say("Toe, deployed"), draw=draw)
 
 
 def _guard(evaluation: Evaluation) -> Iterator[Detail]:
@@ -352,9 +351,9 @@ def _guard_of(
     notes: list[Callout] = []
     if beyond >= 0.05:
         tip = (leaf.width_mm / 2 - beyond / 2, top - leaf.slat_thickness_mm / 2)
-        notes.append(Callout(text=f"{mm_text(beyond)} beyond the rail", tip=tip))
+        notes.append(Callout(text=say("{width} beyond the rail", width=mm_text(beyond)), tip=tip))
     if leaf.upstand_height_mm:
-        words = f"{mm_text(leaf.upstand_height_mm)} above the surface"
+        words = say("{height} above the surface", height=mm_text(leaf.upstand_height_mm))
         notes.append(Callout(text=words, tip=(edge, top + leaf.upstand_height_mm)))
 
     def draw(per_mm: MM) -> Picture:
@@ -362,9 +361,11 @@ def _guard_of(
         roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "cross member")
         return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
 
-    name = "both leaves" if both else f"{body} leaf"
+    name = say("both leaves") if both else named(f"{body} leaf")
     return Detail(
-        key=f"guard {body}", title=f"Guard, {name}: section through a slat, from the toe", draw=draw
+        key=f"guard {body}",
+        title=say("Guard, {leaf}: section through a slat, from the toe", leaf=name),
+        draw=draw,
     )
 
 
@@ -383,15 +384,11 @@ def _prop(evaluation: Evaluation) -> Iterator[Detail]:
         ground = ground_marks(ground_line(design.sites[site.site_number - 1]), box[0], box[2], per_mm)
         prop = prop_marks(evaluation, site.pose, site.site_number)
         window = _side(evaluation, site.pose, box, (*ground, *prop))
-        words = f"{mm_text(site.joint_room_mm, 0)} at {site.site}"
+        words = say("{height} at {site}", height=mm_text(site.joint_room_mm, 0), site=site.site)
         notes = (Callout(text=words, tip=(x, (low + z) / 2)),)
         return _drawn(evaluation, window, per_mm, ("prop", "prop foot", "rail"), notes)
 
-    yield Detail(key="prop", title=f"Prop, {_deployed_words(site)}", draw=draw)
-
-
-def _deployed_words(site: SitePose) -> str:
-    return f"deployed at {site.site}, {site.deck}"
+    yield Detail(key="prop", title=say("Prop, {deployed}", deployed=deployed_words(site)), draw=draw)
 
 
 def _latches(evaluation: Evaluation) -> Iterator[Detail]:
@@ -421,15 +418,19 @@ def _latches(evaluation: Evaluation) -> Iterator[Detail]:
             notes = [_latch_note(member, seen[member.key]) for member in inside]
             return _drawn(evaluation, _side(evaluation, pose, box), per_mm, LATCHES, dict.fromkeys(notes))
 
-        yield Detail(key=f"latches {number}", title=f"Latches and hooks, stowed, {number}", draw=draw)
+        yield Detail(
+            key=f"latches {number}",
+            title=say("Latches and hooks, stowed, {number}", number=number),
+            draw=draw,
+        )
 
 
 def _latch_note(member: Member, seen: Box) -> Callout:
     """Return where along its leaf a plate begins and ends."""
     u0, _, u1, _ = member.silhouette.box
-    words = f"{mm_text(u0)} to {mm_text(u1)} from {'deck hinge' if member.body == 'inner' else 'joint'}"
     return Callout(
-        text=words, tip=(seen[0] + 0.5 * (seen[2] - seen[0]), seen[1] + 0.25 * (seen[3] - seen[1]))
+        text=latch_words(member.body, u0, u1),
+        tip=(seen[0] + 0.5 * (seen[2] - seen[0]), seen[1] + 0.25 * (seen[3] - seen[1])),
     )
 
 

@@ -25,7 +25,8 @@ from rampdraft.mechanics.folding.folding import closed_pose, closing_sense
 from rampdraft.mechanics.results import FoldPath
 from rampdraft.model.design import Design
 from rampdraft.units import DEG, MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import fixed, mm
+from rampdraft.words.say import say
 
 ROUND_MM: Final = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
 """Clearances that get a contour line, where they are more than demanded."""
@@ -86,7 +87,9 @@ def fold_map_ground(surface: ClearanceMap, design: Design, per_mm: MM = 1.0) -> 
             marks.append(polyline(points.tolist(), "hidden"))
             labels.extend(_figure(points, mm_text(level), per_mm))
     return Picture(
-        marks=(*marks, *axes(graph), *_legend(graph, demanded), *labels), box=graph.box, title="Clearance map"
+        marks=(*marks, *axes(graph), *_legend(graph, demanded), *labels),
+        box=graph.box,
+        title=say("Clearance map"),
     )
 
 
@@ -108,8 +111,8 @@ def fold_map_path(design: Design, path: FoldPath, cursor: Pose | None, per_mm: M
         )
     (x0, y0), (x1, y1) = places[0], places[-1]
     beside, over = (x0 + 3.5 * per_mm, y0 + 5.0 * per_mm), (x1 - 2.5 * per_mm, y1 + 0.6 * per_mm)
-    marks.append(Label(text="deployed", at=beside, pen="outline", angle_deg=90.0))
-    marks.append(Label(text="stowed", at=over, anchor="right", pen="outline"))
+    marks.append(Label(text=say("deployed"), at=beside, pen="outline", angle_deg=90.0))
+    marks.append(Label(text=say("stowed"), at=over, anchor="right", pen="outline"))
     if cursor is not None:
         marks.extend(_cross(map_point(design, cursor), 5.0 * per_mm))
     return tuple(marks)
@@ -149,12 +152,16 @@ def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
             low=across[0],
             high=across[-1],
             ticks=joint,
-            words=(
-                f"angle of the joint: 0° straight, {_joint_text(180.0 * sense)} {design.fold.closing}"
-                " together"
+            words=say(
+                "angle of the joint: 0° straight, {joint} faces together"
+                if design.fold.closing == "faces"
+                else "angle of the joint: 0° straight, {joint} backs together",
+                joint=_joint_text(180.0 * sense),
             ),
         ),
-        up=Axis(low=up[0], high=up[-1], ticks=inner, words="angle of the inner leaf: 0° level, 90° upright"),
+        up=Axis(
+            low=up[0], high=up[-1], ticks=inner, words=say("angle of the inner leaf: 0° level, 90° upright")
+        ),
         frame=(float(across[0]), float(up[0]), float(across[-1]), float(up[-1])),
         per_mm=per_mm,
     )
@@ -168,8 +175,8 @@ def _legend(graph: Graph, demanded: MM) -> Iterator[Ink]:
     """Yield what hatching and tint mean, over the frame."""
     per_mm, x, y = graph.per_mm, graph.frame[0], graph.frame[3] + 1.5 * graph.per_mm
     kinds: tuple[tuple[Fill, str], ...] = (
-        ("clash", "clash"),
-        ("tight", f"less than {mm_text(demanded)} mm of clearance"),
+        ("clash", say("clash")),
+        ("tight", say("less than {clearance} of clearance", clearance=mm(demanded))),
     )
     for fill, words in kinds if demanded > 0 else kinds[:1]:
         yield area(rectangle(x, y, x + 5.0 * per_mm, y + 2.4 * per_mm), "thin", fill)

@@ -14,6 +14,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.model.design import Design
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 CAMERA = Camera(0.0, 0.0)
 
@@ -37,14 +38,15 @@ def from_end(
     marks, box = [*view.marks, middle], (x0, z0 - 4 * per_mm, x1, z1 + 4 * per_mm)
     if dimensions:
         marks.extend(_widths(design, z0, per_mm))
+        marks.extend(_opening(design, stand, z1, per_mm))
         marks.extend(_heights(design, stand, per_mm))
-        box = (x0 - 16 * per_mm, z0 - 27 * per_mm, x1 + 4 * per_mm, z1 + 4 * per_mm)
-    return Picture(marks=tuple(marks), box=box, title="End view")
+        box = (x0 - 16 * per_mm, z0 - 20 * per_mm, x1 + 4 * per_mm, z1 + 12 * per_mm)
+    return Picture(marks=tuple(marks), box=box, title=say("End view"))
 
 
 def _widths(design: Design, low: MM, per_mm: MM) -> Iterator[Ink]:
-    """Yield below the ground how the rails divide the outer leaf, its width, and the opening."""
-    leaf, opening = design.outer_leaf, design.carrier.opening_width_mm
+    """Yield below the ground how the rails divide the outer leaf, and its width."""
+    leaf = design.outer_leaf
     half = leaf.width_mm / 2
     lanes = (-half, *sorted(leaf.rail_lanes_mm), half)
     for number, (a, b) in enumerate(pairwise(lanes)):
@@ -52,14 +54,19 @@ def _widths(design: Design, low: MM, per_mm: MM) -> Iterator[Ink]:
             (a, low), (b, low), mm_text(b - a), at=low - 7 * per_mm, per_mm=per_mm,
             outside="after" if number else "before", owner="outer_leaf.rail_lanes_mm",
         )  # fmt: skip
-    rows = (
-        (half, f"W {mm_text(leaf.width_mm)}", 14, "outer_leaf.width_mm"),
-        (opening / 2, f"O {mm_text(opening)}", 21, "carrier.opening_width_mm"),
+    text = f"W {mm_text(leaf.width_mm)}"
+    yield from dimension.level(
+        (-half, low), (half, low), text, at=low - 14 * per_mm, per_mm=per_mm, owner="outer_leaf.width_mm"
     )
-    for reach, text, below, owner in rows:
-        yield from dimension.level(
-            (-reach, low), (reach, low), text, at=low - below * per_mm, per_mm=per_mm, owner=owner
-        )
+
+
+def _opening(design: Design, stand: Stand, high: MM, per_mm: MM) -> Iterator[Ink]:
+    """Yield above all how wide the opening is: below, its lines would cross the values beside the rails."""
+    half, top = design.carrier.opening_width_mm / 2, edge_height_mm(design, stand.drop_mm)
+    yield from dimension.level(
+        (-half, top), (half, top), f"O {mm_text(2 * half)}", at=high + 7 * per_mm, per_mm=per_mm,
+        owner="carrier.opening_width_mm",
+    )  # fmt: skip
 
 
 def _heights(design: Design, stand: Stand, per_mm: MM) -> Iterator[Ink]:

@@ -13,6 +13,8 @@ from rampdraft.drawing.clip import Box, Enlarged
 from rampdraft.drawing.ink import Ink, Label, Path, Picture, area
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 CELL_MM: Final = 2.0
 """On paper, of the lattice that tells where the sheet is empty."""
@@ -226,7 +228,11 @@ def _inset(picture: Picture, words: str, window: Box, frame: Box, room: float, p
     yield area(rectangle(*frame), "thin", "paper")
     yield from detail.marks(filter(_shows, picture.marks), 0.05 * per_mm)
     yield area(rectangle(*frame), "thin", "none")
-    told = (f"{words}, {detail.times:.1f} times as large", f"{words}, × {detail.times:.1f}", words)
+    told = (
+        say("{place}, {times} times as large", place=words, times=fixed(detail.times, 1)),
+        f"{words}, × {fixed(detail.times, 1)}",
+        words,
+    )
     text = next((one for one in told if len(one) <= room), words)
     yield Label(text=text, at=(frame[0] + 1.5 * per_mm, frame[1] + 2.6 * per_mm), size_pt=8.0, boxed=True)
 

@@ -6,14 +6,14 @@ from typing import Final
 
 from rampdraft.drawing.axes import SIZE_PT, Graph
 from rampdraft.drawing.ink import Ink, Label, area, line, polygon, polyline, ring
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.units import MM, N
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import exact, figure, fixed
+from rampdraft.words.say import say
 
 HEIGHT_MM: Final = 27.0
 """On paper, from the names of the supports up to the forces."""
@@ -63,20 +63,18 @@ def place_words(evaluation: Evaluation, place: WorstPlace) -> str:
     """
     load = evaluation.carried.loads[place.load]
     if not isinstance(load, Rolling):
-        return "in the middle of the ramp" if isinstance(load, Footprint) else "over the whole ramp"
-    side = "right" if place.across_mm < 0 else "left"
+        return say("in the middle of the ramp") if isinstance(load, Footprint) else say("over the whole ramp")
     across = (
-        f"{mm_text(abs(place.across_mm), 0)} mm {side} of the middle"
+        say(
+            "{across} right of the middle" if place.across_mm < 0 else "{across} left of the middle",
+            across=figure(abs(place.across_mm), "mm", 0),
+        )
         if abs(place.across_mm) >= 1
-        else "in the middle"
+        else say("in the middle")
     )
-    bumps = f"; forces with bumps × {load.factor:g}" if load.factor != 1 else ""
-    way = (
-        f"{'front' if place.forwards else 'back'} leading up, "
-        if len(axle_places_mm(load, place)) > 1
-        else ""
-    )
-    return f"{way}{across}{bumps}"
+    bumps = say("; forces with bumps × {factor}", factor=exact(load.factor)) if load.factor != 1 else ""
+    way = say("front leading up, ") if place.forwards else say("back leading up, ")
+    return f"{way if len(axle_places_mm(load, place)) > 1 else ''}{across}{bumps}"
 
 
 def axle_places_mm(load: Load, place: WorstPlace) -> tuple[tuple[Axle, MM], ...]:
@@ -135,8 +133,8 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
     """Yield the supports as triangles below the leaves, with their names, and the joint as a ring."""
     spans = evaluation.carried.spans
     low, foot = top - _DEEP_MM[1], top - _DEEP_MM[1] - _SUPPORT_MM
-    prop = ((spans.joint_mm, "prop", "prop left"),) if spans.propped else ()
-    named = ((0.0, "deck hinge", ""), *prop, (spans.length_mm, "toe", ""))
+    prop = ((spans.joint_mm, say("prop"), "prop left"),) if spans.propped else ()
+    named = ((0.0, say("deck hinge"), ""), *prop, (spans.length_mm, say("toe"), ""))
     for at, words, owner in named:
         x, half = _x(graph, at), _SUPPORT_MM / 2
         yield polygon(((x - half, foot), (x + half, foot), (x, low)), "thin", "paper", owner)
@@ -145,7 +143,7 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
         yield Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
     joint = _x(graph, spans.joint_mm)
     if not spans.propped:
-        yield Label(text="joint", at=(joint, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+        yield Label(text=say("joint"), at=(joint, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
     yield ring((joint, top - _DEEP_MM[0] / 2), 0.7)
 
 

@@ -14,6 +14,7 @@ from rampdraft.geometry.members.member import EndCut, Piece
 from rampdraft.geometry.outline import Outline, Point, Vertex, disc
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 _SLANT: Final = 0.7071
 """Sine and cosine of the slant of a leader."""
@@ -169,7 +170,11 @@ def _hole_note(piece: Piece, corner: Point, per_mm: MM) -> Label:
         holes = [hole for hole in piece.profile.holes if hole.diameter_mm == size]
         rows = sorted({hole.y_mm - y0 for hole in holes})
         middle = len(rows) == 1 and abs(2 * rows[0] - (y1 - y0)) < 1e-6
-        where = "on the centre line" if middle else f"{' and '.join(map(_size, rows))} from the lower edge"
+        where = (
+            say("on the centre line")
+            if middle
+            else say("{heights} from the lower edge", heights=say(" and ").join(map(_size, rows)))
+        )
         notes.append(f"{len(holes)} × Ø {_size(size)}, {where}")
     return Label(text="; ".join(notes), at=(corner[0], corner[1] - 11.5 * per_mm), anchor="right")
 

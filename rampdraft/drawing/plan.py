@@ -15,6 +15,7 @@ from rampdraft.geometry.members.member import Member, Role
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 _HIDDEN: Final[frozenset[Role]] = frozenset(
     ("rail", "cross member", "knuckle", "pin", "stop bar", "taper plate", "latch", "latch hook")
@@ -49,7 +50,7 @@ def plan_view(evaluation: Evaluation, *, dimensions: bool = True, per_mm: MM | N
     if dimensions:
         marks.extend(_dimensions(design, back, end, half, per_mm))
         box = (box[0] - 7 * per_mm, -half - 21.5 * per_mm, box[2] + 11 * per_mm, half + 11 * per_mm)
-    return Picture(marks=tuple(marks), box=box, title="Plan, laid flat")
+    return Picture(marks=tuple(marks), box=box, title=say("Plan, laid flat"))
 
 
 def _top(member: Member) -> MM:
@@ -95,7 +96,7 @@ def _lengths(design: Design, end: MM, half: MM, per_mm: MM) -> Iterator[Ink]:
         yield from _slat_run(leaf, group, at, half, per_mm)
         at = b[0]
     left = -design.bridge.over_deck_mm if design.bridge.fitted else start
-    text = f"overall {mm_text(end - left, 0)}"
+    text = say("overall {length}", length=mm_text(end - left, 0))
     yield from dimension.level((left, low), (end, low), text, at=whole, per_mm=per_mm)
 
 
@@ -123,7 +124,12 @@ def _slat_run(leaf: Leaf, group: str, start: MM, half: MM, per_mm: MM) -> tuple[
         return ()
     spaces, pitch = len(starts) - 1, leaf.slat_pitch_mm
     counted = f"{spaces} × p {mm_text(pitch)}"
-    whole = f"{counted} (= {mm_text(spaces * pitch)}), slat b {mm_text(leaf.slat_width_mm)}"
+    whole = say(
+        "{pitches} (= {length}), slat b {width}",
+        pitches=counted,
+        length=mm_text(spaces * pitch),
+        width=mm_text(leaf.slat_width_mm),
+    )
     run = whole if dimension.has_room(whole, spaces * pitch, per_mm) else counted
     a, b = start + starts[0], start + starts[-1]
     return dimension.level(

@@ -31,6 +31,8 @@ from rampdraft.mechanics.rolled import LowAt, UserAt, WheelAt
 from rampdraft.mechanics.rolling.results import Roll, RolledWheel, Way, Worst
 from rampdraft.model.rolling_shape import RollingShape, shape_of
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 _GAP_MM: Final = 5.0
 """On paper, between the whole and the detail."""
@@ -80,7 +82,7 @@ class RollingSheet:
 
     def picture(self, user: UserAt) -> Picture:
         """Return the whole with the user at a place."""
-        title = f"{self.shape.name} rolling {self.way}"
+        title = say("{user} rolling {way}", user=self.shape.name, way=say(self.way))
         return Picture(marks=(*self.still, *self.moving(user)), box=self.box, title=title)
 
     def moving(self, user: UserAt) -> tuple[Ink, ...]:
@@ -119,9 +121,10 @@ def rolling_sheet(
     detail = Enlarged(window=window, frame=frame)
     still = still_marks(evaluation, site, main, per_mm)
     large = (*still_marks(evaluation, site, window, per_mm / detail.times), *met_marks(roll))
-    place = PLACES[look.place]
+    place = say(PLACES[look.place])
     words = fitting(
-        (f"{place}, {detail.times:.1f} times as large", place), (frame[2] - frame[0]) / per_mm - 4
+        (say("{place}, {times} times as large", place=place, times=fixed(detail.times, 1)), place),
+        (frame[2] - frame[0]) / per_mm - 4,
     )
     return RollingSheet(
         shape=shape,
@@ -341,4 +344,8 @@ def _detail_label(user: UserAt, detail: Enlarged, per_mm: MM) -> Iterator[Ink]:
 def clearance_text(low: LowAt) -> str:
     """Return the least clearance as it stands beside its mark: `footrest, 23 clear`."""
     clear = low.clearance_mm
-    return f"{low.part}, {mm_text(clear)} clear" if clear >= 0 else f"{low.part}, {mm_text(-clear)} aground"
+    return say(
+        "{part}, {clearance} clear" if clear >= 0 else "{part}, {clearance} aground",
+        part=say(low.part),
+        clearance=mm_text(abs(clear)),
+    )

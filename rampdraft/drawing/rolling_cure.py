@@ -25,6 +25,7 @@ from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.model.fields.paths import label_of
 from rampdraft.model.rolling_shape import RollingShape, shape_of
 from rampdraft.units import MM
+from rampdraft.words.say import say, within
 
 _GAP_MM: Final = 4.0
 """On paper, between the two."""
@@ -63,10 +64,10 @@ def cure_picture(
     if sides[0] is None or sides[1] is None:
         return None
     wide, tall = max(room_mm[0], _SMALLEST_MM[0]), max(room_mm[1], _SMALLEST_MM[1])
-    name = label_of(way.path)
+    name = within(label_of(way.path))
     heads = [
-        (f"{word}: {name[0].lower()}{name[1:]} {value}", f"{word}: {value}")
-        for word, value in zip(("As it is", "Changed"), sides_words(way), strict=True)
+        (f"{word}: {name} {value}", f"{word}: {value}")
+        for word, value in zip((say("As it is"), say("Changed")), sides_words(way), strict=True)
     ]
     first, other = _frames(wide, tall)
     marks = (
@@ -131,7 +132,7 @@ def _marks(side: _Side, frame: Box, heads: tuple[str, str], was: tuple[Path, ...
     yield from detail.marks(ink, 0.05)
     yield area(rectangle(*frame), "outline", "none")
     x0, _, x1, top = frame
-    told = f"{side.check.result}: {side.check.value_text}"
+    told = f"{say(side.check.result)}: {side.check.value_text}"
     for line, words in enumerate(((told, told.partition(", ")[0]), heads)):
         at = (x0, top + 1.2 + line * _LINE_MM)
         text = fitting(words, x1 - x0)

@@ -5,14 +5,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rampdraft.drawing.text import degrees_text, mm_text
+from rampdraft.drawing.text import degrees_text
 from rampdraft.mechanics.results import DeckState
 from rampdraft.mechanics.rolled import UserAt
 from rampdraft.mechanics.rolling.results import WAYS, CannotRoll, Facing, Roll, Way, Worst
 from rampdraft.mechanics.rolling.summary import Summed, summed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
-from rampdraft.words.figures import fixed, newton
+from rampdraft.words.figures import figure, fixed, mm, newton
+from rampdraft.words.say import say
 
 Outcome = Literal[
     "not reached", "too wide", "grounds", "tips", "stopped", "spins", "bump", "wheel off", "rolls"
@@ -50,10 +51,10 @@ class Told:
         """Return the outcome with its sign: `✕ grounds, outer`; `○ 43 mm clear`."""
         sign, worst = SIGNS[self.outcome], self.worst
         if worst is None:
-            return f"{sign} {self.outcome}"
+            return f"{sign} {say(self.outcome)}"
         if self.outcome == "rolls":
-            return f"{sign} {mm_text(worst.value, 0)} mm clear"
-        return f"{sign} {self.outcome}, {worst.place}"
+            return say("{sign} {clearance} clear", sign=sign, clearance=figure(worst.value, "mm", 0))
+        return f"{sign} {say(self.outcome)}, {say(worst.place)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +124,9 @@ def spots(roll: Roll, number: int) -> tuple[Spot, ...]:
     """Return the places along one way that something is worst at, the outcome's first."""
     told = told_of(summed((roll,))[number])
     assert told.worst is not None
-    return Spot(key="worst", worst=told.worst, words=f"The worst: {told.words}"), *_spots(roll, number)
+    return Spot(
+        key="worst", worst=told.worst, words=say("The worst: {outcome}", outcome=told.words)
+    ), *_spots(roll, number)
 
 
 def _spots(roll: Roll, number: int) -> Iterator[Spot]:
@@ -131,78 +134,126 @@ def _spots(roll: Roll, number: int) -> Iterator[Spot]:
     yield Spot(key="clearance", worst=roll.clearance, words=clearance_words(roll.clearance))
     for key, word, tip in (("tip_back", "back", roll.tip_back), ("tip_forward", "forward", roll.tip_forward)):
         if tip is not None:
-            yield Spot(key=key, worst=tip, words=f"{tip_words(tip.value, word)}, {PLACES[tip.place]}")
-    yield Spot(key="push", worst=way.push, words=f"Most push: {_force(way.push)}")
+            yield Spot(key=key, worst=tip, words=f"{tip_words(tip.value, word)}, {_place(tip)}")
+    yield Spot(key="push", worst=way.push, words=say("Most push: {force}", force=_force(way.push)))
     if way.brake.value > 0:
-        yield Spot(key="brake", worst=way.brake, words=f"Most to hold back: {_force(way.brake)}")
+        yield Spot(
+            key="brake", worst=way.brake, words=say("Most to hold back: {force}", force=_force(way.brake))
+        )
     for bump in way.bumps:
-        words = f"Bump at the {PLACES[bump.place]}: {bump_text(bump.value)}"
+        words = say("Bump at the {place}: {bump}", place=_place(bump), bump=bump_text(bump.value))
         yield Spot(key=f"bump {bump.place}", worst=bump, words=words)
     if way.slowed is not None:
-        words = f"Keeps {fixed(100 * way.slowed.value, 0, '%')} of its speed, {PLACES[way.slowed.place]}"
+        words = say(
+            "Keeps {share} of its speed, {place}",
+            share=fixed(100 * way.slowed.value, 0, "%"),
+            place=_place(way.slowed),
+        )
         yield Spot(key="slowed", worst=way.slowed, words=words)
     if way.run_up is not None and way.run_up.value > 0:
-        words = f"Wheels spin without a run of {speed_text(way.run_up.value)}, {PLACES[way.run_up.place]}"
+        words = say(
+            "Wheels spin without a run of {speed}, {place}",
+            speed=speed_text(way.run_up.value),
+            place=_place(way.run_up),
+        )
         yield Spot(key="run_up", worst=way.run_up, words=words)
     if roll.drop is not None:
-        words = f"A wheel sinks {mm_text(roll.drop.value)} mm into a gap, {PLACES[roll.drop.place]}"
+        words = say(
+            "A wheel sinks {depth} into a gap, {place}",
+            depth=mm(roll.drop.value),
+            place=_place(roll.drop),
+        )
         yield Spot(key="drop", worst=roll.drop, words=words)
     if roll.hanging is not None:
         off = roll.hanging
-        words = f"{off.part.capitalize()} {mm_text(off.value)} mm off, {PLACES[off.place]}"
+        part = say(off.part)
+        words = say(
+            "{part} {gap} off, {place}",
+            part=f"{part[:1].upper()}{part[1:]}",
+            gap=mm(off.value),
+            place=_place(off),
+        )
         yield Spot(key="hanging", worst=off, words=words)
 
 
 def clearance_words(worst: Worst) -> str:
     """Return the least clearance: `23 mm under the footrest, toe`."""
     if worst.value < 0:
-        return f"Aground by {mm_text(-worst.value)} mm: {worst.part}, {PLACES[worst.place]}"
-    return f"{mm_text(worst.value)} mm under the {worst.part}, {PLACES[worst.place]}"
+        return say(
+            "Aground by {depth}: {part}, {place}",
+            depth=mm(-worst.value),
+            part=say(worst.part),
+            place=_place(worst),
+        )
+    return say(
+        "{clearance} under the {part}, {place}",
+        clearance=mm(worst.value),
+        part=say(worst.part),
+        place=_place(worst),
+    )
 
 
 def bump_text(share: float) -> str:
     """Return what a wheel needs to climb a kink: `0.42 of its load`."""
-    return "more than can be had" if math.isinf(share) else f"{fixed(share, 2)} of its load"
+    return (
+        say("more than can be had")
+        if math.isinf(share)
+        else say("{share} of its load", share=fixed(share, 2))
+    )
 
 
 def speed_text(speed_m_s: float) -> str:
     """Return the speed of a run-up; no more is told than somebody could come with."""
     if speed_m_s > _MOST_M_S:
-        return f"more than {fixed(_MOST_M_S, 0, 'm/s')}"
+        return say("more than {speed}", speed=fixed(_MOST_M_S, 0, "m/s"))
     return fixed(speed_m_s, 2, "m/s")
 
 
 def tip_words(left_rad: RAD, word: str) -> str:
     """Return the angle left before it tips `back` or `forward`; by how much it tips, where none is."""
+    back, angle = word == "back", degrees_text(abs(left_rad))
     if left_rad < 0:
-        return f"tips {word}, {degrees_text(-left_rad)} too far"
-    return f"{degrees_text(left_rad)} before it tips {word}"
+        return say("tips back, {angle} too far" if back else "tips forward, {angle} too far", angle=angle)
+    return say("{angle} before it tips back" if back else "{angle} before it tips forward", angle=angle)
 
 
 def _force(worst: Worst) -> str:
-    return f"{newton(worst.value)}, {PLACES[worst.place]}"
+    return f"{newton(worst.value)}, {_place(worst)}"
+
+
+def _place(worst: Worst) -> str:
+    return say(PLACES[worst.place])
 
 
 def pose_words(user: UserAt, way: int) -> tuple[str, str]:
     """Return how a user stands, and what is left there: two lines."""
     pitch, lean = math.degrees(user.pitch_rad), math.degrees(math.atan(user.lean))
-    stands = [f"leans {'back' if pitch > 0 else 'forward'} {fixed(abs(pitch), 1, '°')}"]
-    if abs(pitch) < 0.05:
-        stands = ["level"]
+    leans = say(
+        "leans back {angle}" if pitch > 0 else "leans forward {angle}", angle=fixed(abs(pitch), 1, "°")
+    )
+    stands = [say("level") if abs(pitch) < 0.05 else leans]
     if abs(lean) >= 0.05:
-        stands.append(f"{fixed(abs(lean), 1, '°')} to the {'right' if lean > 0 else 'left'}")
+        stands.append(
+            say("{angle} to the right" if lean > 0 else "{angle} to the left", angle=fixed(abs(lean), 1, "°"))
+        )
     force = user.forces_n[way]
-    stands.append(f"{newton(force)} to keep moving" if force >= 0 else f"{newton(-force)} to hold back")
+    stands.append(
+        say("{force} to keep moving", force=newton(force))
+        if force >= 0
+        else say("{force} to hold back", force=newton(-force))
+    )
     stands += [
-        f"{wheel.axle} wheel {mm_text(wheel.gap_mm)} mm off"
+        say("{wheel} {gap} off", wheel=say(f"{wheel.axle} wheel"), gap=mm(wheel.gap_mm))
         for wheel in user.wheels
         if wheel.gap_mm > _HANGS_MM
     ]
     clear = user.low.clearance_mm
     left = [
-        f"{user.low.part} {mm_text(clear)} mm clear"
-        if clear >= 0
-        else f"{user.low.part} aground by {mm_text(-clear)} mm"
+        say(
+            "{part} {clearance} clear" if clear >= 0 else "{part} aground by {clearance}",
+            part=say(user.low.part),
+            clearance=mm(abs(clear)),
+        )
     ]
     if user.tip_back_rad is not None and user.tip_forward_rad is not None:
         back = user.tip_back_rad <= user.tip_forward_rad

@@ -10,9 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.drawing.ink import Ink, Label, Picture, area, line, polyline
+from rampdraft.drawing.text import length_unit
 from rampdraft.geometry.outline import rectangle
 from rampdraft.model.design import PaperSize
 from rampdraft.units import MM
+from rampdraft.words.figures import mm
+from rampdraft.words.say import say
 
 LANDSCAPE_MM: Final = (297.0, 210.0)
 """A4, ISO 216."""
@@ -60,8 +63,8 @@ class TitleBlock:
 
 
 def scale_text(scale: float) -> str:
-    """Return a scale as it is written: `1 : 10`."""
-    return f"1 : {scale:g}"
+    """Return a scale as it is written: `1 : 10`, on one line."""
+    return f"1\u00a0:\u00a0{scale:g}"
 
 
 def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
@@ -141,7 +144,7 @@ def check_line(x: MM, y: MM) -> tuple[Ink, ...]:
         polyline(((x + tick, y), (x, y), (x, end), (x + tick, end)), "thin"),
         *(line((x, y + step), (x + tick, y + step), "thin") for step in range(10, 100, 10)),
         Label(
-            text="measure: 100 mm",
+            text=say("measure: {length}", length=mm(CHECK_LINE_MM)),
             at=(x - 0.6, y + CHECK_LINE_MM / 2),
             anchor="centre",
             size_pt=7.0,
@@ -154,19 +157,23 @@ def _revisions(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:
     """Yield the table of revisions beside the title block: the one that is printed, and room for changes made
     by hand.
     """
-    widths = (("Revision", 20.0), ("Change", 30.0), ("Date", 20.0), ("By", 14.0))
+    columns = (
+        (say("Revision"), block.revision, 20.0),
+        (say("Change"), say("issued") if block.revision else "", 30.0),
+        (say("Date"), block.date, 20.0),
+        (say("By"), "", 14.0),
+    )
     rows = 4
     tall = BLOCK_HEIGHT_MM / rows
     right, top = x + REVISIONS_WIDTH_MM, y + BLOCK_HEIGHT_MM
     yield area(rectangle(x, y, right, top), "outline", "paper")
     yield from (line((x, y + row * tall), (right, y + row * tall), "thin") for row in range(1, rows))
-    said = {"Revision": block.revision, "Change": "issued" if block.revision else "", "Date": block.date}
     at = x
-    for name, wide in widths:
+    for name, value, wide in columns:
         if at > x:
             yield line((at, y), (at, top), "thin")
         yield Label(text=name, at=(at + 1.2, top - 4.4), pen="hidden", size_pt=7.0)
-        words, size_pt = fit(said.get(name, ""), wide - 2.0, 7.5)
+        words, size_pt = fit(value, wide - 2.0, 7.5)
         yield Label(text=words, at=(at + 1.2, top - tall - 4.4), pen="outline", size_pt=size_pt)
         at += wide
 
@@ -177,17 +184,17 @@ def _block(block: TitleBlock, x: MM, y: MM, fit: Fit) -> Iterator[Ink]:
     yield area(rectangle(x, y, right, top), "outline", "paper")
     yield from (line((x, height), (right, height), "thin") for height in (low, middle))
     upper = (
-        ("Title", block.title, 85.0, 11.0),
-        ("Document", block.kind, 55.0, 9.0),
-        ("Drawing number", block.number, 40.0, 9.0),
+        (say("Title"), block.title, 85.0, 11.0),
+        (say("Document"), block.kind, 55.0, 9.0),
+        (say("Drawing number"), block.number, 40.0, 9.0),
     )
     lower = (
-        ("Drawn by", block.author, 40.0, 8.0),
-        ("Date", block.date, 30.0, 8.0),
-        ("Revision", block.revision, 25.0, 8.0),
-        ("Scale", block.scale, 30.0, 8.0),
-        ("Units", "mm", 20.0, 8.0),
-        ("Sheet", f"{block.sheet} / {block.sheets}", 35.0, 8.0),
+        (say("Drawn by"), block.author, 40.0, 8.0),
+        (say("Date"), block.date, 30.0, 8.0),
+        (say("Revision"), block.revision, 25.0, 8.0),
+        (say("Scale"), block.scale, 30.0, 8.0),
+        (say("Units"), length_unit(), 20.0, 8.0),
+        (say("Sheet"), f"{block.sheet} / {block.sheets}", 35.0, 8.0),
     )
     for fields, floor, roof in ((upper, middle, top), (lower, low, middle)):
         at = x

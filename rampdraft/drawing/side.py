@@ -25,6 +25,7 @@ from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
 from rampdraft.model.design import Leaf
 from rampdraft.units import MM, RAD
+from rampdraft.words.say import say
 
 _ORDER: Final[dict[Role, tuple[int, Pen]]] = {
     "edge upstand": (0, "thin"),
@@ -129,7 +130,7 @@ def side_view(
         marks.extend(found)
     if nearest is not None:
         marks.extend(nearest_marks(nearest, per_mm))
-    return Picture(marks=tuple(marks), box=box, title="Side view")
+    return Picture(marks=tuple(marks), box=box, title=say("Side view"))
 
 
 def side_box(
@@ -233,7 +234,9 @@ def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[In
     """Return the line between the two nearest points, with the clearance written beside it."""
     a, b = nearest.point_a, nearest.point_b
     clear = nearest.clearance_mm
-    text = f"clearance {mm_text(clear)}" if clear >= 0 else f"clash, {mm_text(-clear)} deep"
+    text = say(
+        "clearance {clearance}" if clear >= 0 else "clash, {clearance} deep", clearance=mm_text(abs(clear))
+    )
     to = (max(a[0], b[0]) + 7 * per_mm, max(a[1], b[1]) + 7 * per_mm)
     return (
         line(a, b, "accent"),
@@ -267,9 +270,9 @@ def side_places(evaluation: Evaluation, site: SitePose) -> tuple[Place, ...]:
     flap = design.toe.kind == "flap"
     end = where["outer"].point(outer.length_mm, -outer.rail_section.depth_mm) if flap else site.contact
     return (
-        Place(name="deck edge", at=edge, wide_mm=wide),
-        Place(name="joint", at=where["inner"].point(inner.length_mm, middle), wide_mm=wide),
-        Place(name="toe", at=(end[0] - 0.25 * wide, end[1] + 0.2 * wide), wide_mm=wide),
+        Place(name=say("deck edge"), at=edge, wide_mm=wide),
+        Place(name=say("joint"), at=where["inner"].point(inner.length_mm, middle), wide_mm=wide),
+        Place(name=say("toe"), at=(end[0] - 0.25 * wide, end[1] + 0.2 * wide), wide_mm=wide),
     )
 
 
@@ -333,7 +336,7 @@ def _dimensions(
         toe = (start[0] + site.whole.going_mm, site.contact[1])
         ground = ground_line(design.sites[site_number - 1]).between(0.0, toe[0])
         under = min(z for _, z in ground) - 9 * per_mm
-        going = f"going {mm_text(site.whole.going_mm, 0)}"
+        going = say("going {length}", length=mm_text(site.whole.going_mm, 0))
         marks.extend(dimension.level(start, toe, going, at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
     if pose == closed_pose(evaluation.design):  # asked before the fold is worked out
@@ -374,7 +377,10 @@ def _stowed(evaluation: Evaluation, top: MM, per_mm: MM) -> tuple[Ink, ...]:
     stowed = evaluation.stowed
     above = top + stowed.above_deck_mm
     near, far = (0.0, top), (stowed.out_mm, above)
-    tall, out = f"above deck {mm_text(stowed.above_deck_mm)}", f"out {mm_text(stowed.out_mm)}"
+    tall, out = (
+        say("above deck {height}", height=mm_text(stowed.above_deck_mm)),
+        say("out {length}", length=mm_text(stowed.out_mm)),
+    )
     return (
         *dimension.upright(near, far, tall, at=stowed.out_mm + 8 * per_mm, per_mm=per_mm),
         *dimension.level(near, far, out, at=above + 6 * per_mm, per_mm=per_mm),

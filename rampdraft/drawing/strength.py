@@ -23,11 +23,12 @@ from rampdraft.drawing.axes import (
     filled,
     fitting,
     grid,
+    length_ticks,
     round_ticks,
 )
 from rampdraft.drawing.ink import Ink, Label, Picture, line
 from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
-from rampdraft.drawing.text import mm_text
+from rampdraft.drawing.text import length_unit
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.loading.loads import Rolling, is_of_use
 from rampdraft.mechanics.loading.results import WorstPlace
@@ -35,7 +36,9 @@ from rampdraft.rounding import greatest, greatest_at
 from rampdraft.strength.members import RailLine, rail_lines
 from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import exact, fixed, mm
+from rampdraft.words.figures import figure as figure_of
+from rampdraft.words.say import named, say
 
 SIZE_MM: Final = (170.0, 150.0)
 """On paper."""
@@ -57,29 +60,53 @@ _NEAR_MM: Final = 20.0
 """Two marks nearer than this share one figure: their words would run into each other."""
 _BESIDE_MM: Final = 30.0
 """Of two marks nearer than this, one has its figure beyond the curve."""
-_OWN, _LOAD = f"{LIMIT_STATES.gamma_g:g}", f"{LIMIT_STATES.gamma_q:g}"
-
-_MOMENT: Final = (
-    (
-        f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed:"
-        " what the rail takes, 100 %"
-    ),
-    f"Moment in a rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; dashed: what it takes, 100 %",
-    f"Moment, {_OWN} own + {_LOAD} load, sagging down; dashed: strength, 100 %",
-    f"Moment, {_OWN} own + {_LOAD} load; dashed: strength",
-)
-_SHEAR: Final = (
-    f"Shear in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, either way",
-    f"Shear in a rail, {_OWN} own + {_LOAD} load, either way",
-)
-_MOMENT_ALONE: Final = (
-    (
-        f"Moment in the most loaded rail, {_OWN} × own weight + {_LOAD} × load, sagging downward; its"
-        " strength is not known"
-    ),
-    f"Moment in a rail, {_OWN} own + {_LOAD} load, sagging down",
-)
+_OWN, _LOAD = LIMIT_STATES.gamma_g, LIMIT_STATES.gamma_q
 _PLAIN: Final = Axis(low=0.0, high=1.0, ticks=(), words="")
+
+
+def _moment_titles(*, known: bool) -> tuple[str, ...]:
+    """Return the wordings of a title, the longest first; where the rails' strength is `known`, it is drawn
+    too.
+    """
+    own, load = exact(_OWN), exact(_LOAD)
+    if not known:
+        return (
+            say(
+                "Moment in the most loaded rail, {own} × own weight + {load} × load, sagging downward; its"
+                " strength is not known",
+                own=own,
+                load=load,
+            ),
+            say("Moment in a rail, {own} own + {load} load, sagging down", own=own, load=load),
+        )
+    return (
+        say(
+            "Moment in the most loaded rail, {own} × own weight + {load} × load, sagging downward; dashed:"
+            " what the rail takes, 100 %",
+            own=own,
+            load=load,
+        ),
+        say(
+            "Moment in a rail, {own} × own weight + {load} × load, sagging downward; dashed: what it takes,"
+            " 100 %",
+            own=own,
+            load=load,
+        ),
+        say("Moment, {own} own + {load} load, sagging down; dashed: strength, 100 %", own=own, load=load),
+        say("Moment, {own} own + {load} load; dashed: strength", own=own, load=load),
+    )
+
+
+def _shear_titles() -> tuple[str, ...]:
+    own, load = exact(_OWN), exact(_LOAD)
+    return (
+        say(
+            "Shear in the most loaded rail, {own} × own weight + {load} × load, either way",
+            own=own,
+            load=load,
+        ),
+        say("Shear in a rail, {own} own + {load} load, either way", own=own, load=load),
+    )
 
 
 def loads_of_use(evaluation: Evaluation) -> tuple[int, ...]:
@@ -122,12 +149,14 @@ def strength_picture(
         charts = (*_moment_chart(page, rails), *_shear_chart(page, rails), *_sag_chart(page))
         said = _said(rails)
     else:
-        said = FOLDS
-        sentence = fitting((FOLDS, "Nothing holds the joint: the ramp folds."), wide * SIZE_PT / _HEAD_PT)
+        said = say(FOLDS)
+        sentence = fitting((said, say("Nothing holds the joint: the ramp folds.")), wide * SIZE_PT / _HEAD_PT)
         charts = (Label(text=sentence, at=(0.0, foot - 8.0), pen="accent", size_pt=_HEAD_PT),)
     marks.extend(loaded_ramp(evaluation, place, page.graph(0, _PLAIN), foot))
     return Picture(
-        marks=(*marks, *charts), box=(0.0, 0.0, wide, tall), title=f"Strength under {words}. {said}"
+        marks=(*marks, *charts),
+        box=(0.0, 0.0, wide, tall),
+        title=say("Strength under {load}. {said}", load=words, said=said),
     )
 
 
@@ -157,11 +186,11 @@ class _Page:
         """Return a chart's graph; only the last one has figures along x."""
         low, high = self.rows[row]
         length = self.evaluation.carried.spans.length_mm
-        ticks = round_ticks(0.0, length, max(4, round(self.wide_mm / 20.0)))
+        ticks = length_ticks(0.0, length, max(4, round(self.wide_mm / 20.0)))
         last = row == len(_SHARES) - 1
         across = Axis(
             low=0.0, high=length, ticks=ticks if last else tuple((value, "") for value, _ in ticks),
-            words="along the ramp from the deck hinge, mm" if last else "",
+            words=say("along the ramp from the deck hinge, {unit}", unit=length_unit()) if last else "",
         )  # fmt: skip
         return Graph(across=across, up=up, frame=(_LEFT_MM, low, self.wide_mm - _RIGHT_MM, high))
 
@@ -206,7 +235,7 @@ def _moment_chart(page: _Page, rails: tuple[RailLine, ...]) -> Iterator[Ink]:
         marks.append(line(graph.at(graph.across.low, 0.0), graph.at(graph.across.high, 0.0), "thin"))
     marks.extend(curve(graph, x, values / 1000, "hidden") for x, values in known)
     marks.extend(_moment_figures(graph, page.place, rails))
-    return page.framed(graph, _MOMENT if known else _MOMENT_ALONE, tuple(marks))
+    return page.framed(graph, _moment_titles(known=bool(known)), tuple(marks))
 
 
 def _moment_figures(graph: Graph, place: WorstPlace, rails: tuple[RailLine, ...]) -> Iterator[Ink]:
@@ -243,7 +272,7 @@ def _shear_chart(page: _Page, rails: tuple[RailLine, ...]) -> Iterator[Ink]:
     marks.extend(
         figure(graph, float(rail.x_mm[at]), (rail.x_mm, rail.shear_n), force_text(float(rail.shear_n[at])))
     )
-    return page.framed(graph, _SHEAR, tuple(marks))
+    return page.framed(graph, _shear_titles(), tuple(marks))
 
 
 def _sag_chart(page: _Page) -> Iterator[Ink]:
@@ -254,7 +283,7 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
     if sag is None:
         graph = page.graph(2, _downward(0.0, limit, page.ticks(2), "mm"))
         words = fitting(
-            (f"No sag: '{design.made_of.rails}' has no modulus of elasticity given.",),
+            (say("No sag: '{material}' has no modulus of elasticity given.", material=design.made_of.rails),),
             page.wide_mm - _LEFT_MM,
         )
         return page.framed(graph, (words,), ())
@@ -269,12 +298,12 @@ def _sag_chart(page: _Page) -> Iterator[Ink]:
         curve(graph, x, still, "thin"),
         curve(graph, x, total),
         curve(graph, *limits, "hidden"),
-        *figure(graph, float(x[at]), (x, total), f"{mm_text(float(total[at]))} mm"),
+        *figure(graph, float(x[at]), (x, total), mm(float(total[at]))),
     )
-    words = f"limit {mm_text(limit)} mm"
+    words = say("limit {length}", length=mm(limit))
     rolls = isinstance(carried.loads[page.place.load], Rolling)
     return page.framed(
-        graph, _sag_titles(words, f"{mm_text(span)} mm / {design.use.sag_limit:g}", rolls=rolls), marks
+        graph, _sag_titles(words, f"{mm(span)} / {exact(design.use.sag_limit)}", rolls=rolls), marks
     )
 
 
@@ -282,18 +311,25 @@ def _sag_titles(limit: str, quotient: str, *, rolls: bool) -> tuple[str, ...]:
     if not rolls:
         return (
             (
-                "Sag by own weight and play of the joint only: it is judged under loads that roll; dashed:"
-                f" {limit}"
+                say(
+                    "Sag by own weight and play of the joint only: it is judged under loads that"
+                    " roll; dashed: {limit}",
+                    limit=limit,
+                )
             ),
-            f"Sag by own weight and play only; dashed: {limit}",
+            say("Sag by own weight and play only; dashed: {limit}", limit=limit),
         )
     return (
         (
-            "Sag by own weight, load without bumps and play of the joint; thin: without the load; dashed:"
-            f" {limit} = {quotient}"
+            say(
+                "Sag by own weight, load without bumps and play of the joint; thin: without the"
+                " load; dashed: {limit} = {quotient}",
+                limit=limit,
+                quotient=quotient,
+            )
         ),
-        f"Sag, load without bumps; thin: without the load; dashed: {limit}",
-        f"Sag, no bumps; dashed: {limit}",
+        say("Sag, load without bumps; thin: without the load; dashed: {limit}", limit=limit),
+        say("Sag, no bumps; dashed: {limit}", limit=limit),
     )
 
 
@@ -301,13 +337,18 @@ def _said(rails: tuple[RailLine, ...]) -> str:
     rail = greatest(rails, lambda one: float(one.moment_nmm.max()))
     at = float(rail.x_mm[greatest_at(rail.moment_nmm)[0]])
     moment = float(rail.moment_nmm.max()) / 1000
-    return (
-        f"Greatest design moment {fixed(moment, 0, 'N m')} in {rail.owner}, {mm_text(at, 0)} mm from the deck"
-        " hinge."
+    return say(
+        "Greatest design moment {moment} in {rail}, {length} from the deck hinge.",
+        moment=fixed(moment, 0, "N m"),
+        rail=named(rail.owner),
+        length=figure_of(at, "mm", 0),
     )
 
 
 def _downward(least: float, most: float, ticks: int, unit: str) -> Axis:
     """Return an axis with its greatest value at the foot of the frame."""
     high, low = 1.12 * most, 1.12 * min(least, 0.0)
-    return Axis(low=high, high=low, ticks=round_ticks(low, high, ticks), words=f"{unit}, downward")
+    of_length = unit == "mm"
+    places = (length_ticks if of_length else round_ticks)(low, high, ticks)
+    words = say("{unit}, downward", unit=length_unit() if of_length else unit)
+    return Axis(low=high, high=low, ticks=places, words=words)

@@ -18,6 +18,8 @@ from rampdraft.geometry.members.member import EndCut, HingeLine, Member
 from rampdraft.geometry.outline import disc, rectangle
 from rampdraft.shop.parts import Part, part_number
 from rampdraft.units import MM
+from rampdraft.words.figures import mm
+from rampdraft.words.say import called, named, say
 
 BEYOND_MM: Final = 30.0
 """Of a bar behind its cut, for the wrap to hold on."""
@@ -64,11 +66,16 @@ def _wraps(part: Part) -> Iterator[Template]:
         marks: list[Ink] = [Path(vertices=sheet.outline.vertices, closed=True, pen="thin")]
         marks.extend(line(*ends, "hidden") for ends in bend_lines(sheet))
         marks.extend(_side_names(sheet, behind))
-        which = "datum end" if number == 0 else "other end"
+        which = say("datum end") if number == 0 else say("other end")
         yield Template(
             title=f"{part.number} {part.words}, {which}: {cut.text}",
-            use=f"{part.quantity} off. Wrap round the {part.piece.section.text}, print outside; "
-            f"the edges meet in the middle of the {sheet.sides[0][0]}.",
+            use=say(
+                "{quantity} off. Wrap round the {section}, print outside; the edges meet in the"
+                " middle of the {side}.",
+                quantity=part.quantity,
+                section=called(part.piece.section.text),
+                side=say(sheet.sides[0][0]),
+            ),
             picture=Picture(marks=tuple(marks), box=(left, y0 - 3, right, y1 + 3), title=part.number),
         )
 
@@ -80,7 +87,7 @@ def _reach_mm(cut: EndCut) -> MM:
 def _side_names(sheet: Developed, x: MM) -> Iterator[Label]:
     for side, low, high in sheet.sides:
         if high - low >= _LINE_MM or high == low:
-            yield Label(text=side, at=(x, (low + high) / 2 - 1.2), anchor="centre", size_pt=8.0)
+            yield Label(text=say(side), at=(x, (low + high) / 2 - 1.2), anchor="centre", size_pt=8.0)
 
 
 def _drill_strips(part: Part) -> Iterator[Template]:
@@ -97,10 +104,19 @@ def _drill_strips(part: Part) -> Iterator[Template]:
         Label(text=mm_text(x - x0, 2), at=(x + 1.5, (y0 + y1) / 2), size_pt=8.0, angle_deg=90.0)
         for x in (*places, x1 - 4)
     )
-    sizes = " and ".join(f"Ø{mm_text(size)}" for size in sorted({hole.diameter_mm for hole in holes}))
+    sizes = say(" and ").join(f"Ø{mm_text(size)}" for size in sorted({hole.diameter_mm for hole in holes}))
     yield Template(
-        title=f"{part.number} {part.words}: {len(holes)} holes {sizes}",
-        use=f"{part.quantity} off. Lay on with the left edge on the datum end, prick the centres.",
+        title=say(
+            "{number} {name}: {count} holes {sizes}",
+            number=part.number,
+            name=part.words,
+            count=len(holes),
+            sizes=sizes,
+        ),
+        use=say(
+            "{quantity} off. Lay on with the left edge on the datum end, prick the centres.",
+            quantity=part.quantity,
+        ),
         picture=Picture(marks=tuple(marks), box=(x0 - 3, y0 - 3, x1 + 3, y1 + 3), title=part.number),
     )
 
@@ -138,7 +154,7 @@ def _jig(evaluation: Evaluation, hinge: HingeLine, on: list[Member], pin: Member
     knuckles = sorted((one for one in on if one.role == "knuckle"), key=lambda one: one.y0_mm)
     for one in knuckles:
         at = (0.5 * (one.y0_mm + one.y1_mm), -tallest / 2 - 5)
-        words = (part_number(one), {"inner": "inner leaf", "outer": "outer leaf"}.get(one.body, "carrier"))
+        words = (part_number(one), say("carrier") if one.body == "carrier" else named(f"{one.body} leaf"))
         marks.extend(
             Label(text=word, at=(at[0], at[1] - _LINE_MM * number), anchor="centre", size_pt=7.0)
             for number, word in enumerate(words)
@@ -147,17 +163,34 @@ def _jig(evaluation: Evaluation, hinge: HingeLine, on: list[Member], pin: Member
     places = tuple(((edge, tallest / 2), mm_text(edge - low, 2)) for edge in edges)
     marks.extend(dimension.running((low, tallest / 2), places, at=tallest / 2 + 6, per_mm=1.0))
     height = evaluation.design.deck_hinge.height_mm if hinge == "deck" else evaluation.design.joint.height_mm
-    level = "in" if height == 0 else f"{mm_text(abs(height))} mm {'above' if height > 0 else 'below'}"
     return Template(
-        title=f"Jig for the {'deck hinge' if hinge == 'deck' else 'joint'}: knuckles on one rod "
-        f"Ø{mm_text(rod)}",
-        use="Thread all knuckles on the rod with their washers, set them by this strip, hold them down; "
-        f"the rod's middle lies {level} the top of the rails. Tack rails to knuckles, check, then weld.",
+        title=say(
+            "Jig for the deck hinge: knuckles on one rod Ø{rod}"
+            if hinge == "deck"
+            else "Jig for the joint: knuckles on one rod Ø{rod}",
+            rod=mm_text(rod),
+        ),
+        use=say(
+            "Thread all knuckles on the rod with their washers, set them by this strip, hold"
+            " them down; the rod's middle lies {level}. Tack rails to"
+            " knuckles, check, then weld.",
+            level=_level_words(height),
+        ),
         picture=Picture(
             marks=tuple(marks),
             box=(low - 12, -tallest / 2 - 5 - 2 * _LINE_MM, high + 12, tallest / 2 + 22),
             title=hinge,
         ),
+    )
+
+
+def _level_words(height_mm: MM) -> str:
+    """Return where a rod's middle lies."""
+    if height_mm == 0:
+        return say("in the top of the rails")
+    return say(
+        "{height} above the top of the rails" if height_mm > 0 else "{height} below the top of the rails",
+        height=mm(abs(height_mm)),
     )
 
 
@@ -194,10 +227,13 @@ def _stop_setting(evaluation: Evaluation) -> Iterator[Template]:
     marks.extend(_stop_sizes(boxes, height, roof, right))
     words = "; ".join(dict.fromkeys(mark.what for one in bars for mark in one.piece.marks))
     yield Template(
-        title="Setting of the stop bars, joint straight, seen from the side",
-        use=f"Hinge pin in, both leaves straight, their rails in one line. {words[:1].upper()}{words[1:]}."
+        title=say("Setting of the stop bars, joint straight, seen from the side"),
+        use=say(
+            "Hinge pin in, both leaves straight, their rails in one line. {marks}.",
+            marks=f"{words[:1].upper()}{words[1:]}",
+        )
         if words
-        else "Hinge pin in, both leaves straight, their rails in one line.",
+        else say("Hinge pin in, both leaves straight, their rails in one line."),
         picture=Picture(
             marks=tuple(marks),
             box=(left - 15, floor - 5, right + 12 + _APART_MM * 4, roof + 25),

@@ -1,15 +1,30 @@
 """Figures in words, alike on every view and sheet."""
 
 import math
+from typing import Final
 
 from rampdraft.mechanics.results import LeafGradient
 from rampdraft.units import MM, RAD
-from rampdraft.words.figures import fixed, number
+from rampdraft.words.figures import figure, fixed
+from rampdraft.words.manner import manner
+from rampdraft.words.say import say
+
+_FINE_MM: Final = 6.35
+"""A quarter of an inch: what is smaller and asked for to a hundredth is no length for a rule."""
 
 
 def mm_text(value_mm: MM, decimals: int = 1) -> str:
-    """Return a length in mm without its unit and without idle zeros: `1350`, `37.5`."""
-    return number(value_mm, decimals)
+    """Return a length without its unit, as dimensions have it: `1350`, `37.5`; in inches `53 5/32`, and what
+    is fine in decimals: `0.0197`.
+    """
+    inches = manner().style.unit("mm") is not None and abs(value_mm) >= _FINE_MM
+    return figure(value_mm, "mm", min(decimals, 1) if inches else decimals).removesuffix(f" {length_unit()}")
+
+
+def length_unit() -> str:
+    """Return the unit in which lengths are shown."""
+    shown = manner().style.unit("mm")
+    return "mm" if shown is None else shown.name
 
 
 def degrees_text(angle_rad: RAD) -> str:
@@ -20,7 +35,7 @@ def degrees_text(angle_rad: RAD) -> str:
 def one_in(leaf: LeafGradient) -> str:
     """Return a gradient as `1 : 6.6`, or `level`; which way it falls is not said."""
     ratio = abs(leaf.ratio)
-    return "level" if ratio < 5e-4 else f"1 : {fixed(1 / ratio, 1)}"
+    return say("level") if ratio < 5e-4 else f"1 : {fixed(1 / ratio, 1)}"
 
 
 def percent_text(leaf: LeafGradient) -> str:

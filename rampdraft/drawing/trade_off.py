@@ -8,6 +8,7 @@ from rampdraft.drawing.ink import Ink, Label, Picture, ring
 from rampdraft.explore.proposals.results import Proposal
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 CHART_MM: Final = (150.0, 80.0)
 _SPOT_MM: Final = 1.0
@@ -25,8 +26,8 @@ def trade_off_chart(
     points = [(1 / one.figures.gradient, one.figures.mass_kg) for one in found]
     slopes, masses = [one for one, _ in points], [one for _, one in points]
     graph = Graph(
-        across=_axis(slopes, "gentler: level length for 1 of height, steepest part", 1.0),
-        up=_axis(masses, "mass, kg", 2.0),
+        across=_axis(slopes, say("gentler: level length for 1 of height, steepest part"), 1.0),
+        up=_axis(masses, say("mass, kg"), 2.0),
         frame=(0.0, 0.0, *size_mm),
     )
     marks: list[Ink] = [*grid(graph), *axes(graph)]
@@ -39,7 +40,7 @@ def trade_off_chart(
             beside = (at[0] + 2.4, at[1] + 1.6)
             words = f"{place}: {fixed(point[1], 0, 'kg')}"
             marks.append(Label(text=words, at=beside, anchor="left", size_pt=SIZE_PT))
-    return Picture(marks=tuple(marks), box=graph.box, title="Mass against gradient")
+    return Picture(marks=tuple(marks), box=graph.box, title=say("Mass against gradient"))
 
 
 def _axis(values: Sequence[float], words: str, least: float) -> Axis:

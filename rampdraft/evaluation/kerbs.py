@@ -9,6 +9,8 @@ from rampdraft.mechanics.results import DeckState, SitePose
 from rampdraft.mechanics.standing.standing import Straightened, stand_at
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
+from rampdraft.words.figures import figure
+from rampdraft.words.say import say
 
 _KERB_REACH_MM: Final = 20000.0
 """How far a reference kerb goes on level; the ground of a site goes on level beyond its ends anyway."""
@@ -38,4 +40,8 @@ def on_kerbs(
 
 def _kerb(height_mm: MM) -> Site:
     ground = ((0.0, height_mm), (_KERB_REACH_MM, height_mm))
-    return Site(name=f"{height_mm:g} mm kerb (reference)", kind="kerb", ground_mm=ground)
+    return Site(
+        name=say("{height} kerb (reference)", height=figure(height_mm, "mm", 3)),
+        kind="kerb",
+        ground_mm=ground,
+    )

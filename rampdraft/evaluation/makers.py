@@ -5,6 +5,7 @@ from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.brackets import bracket_members
 from rampdraft.geometry.members.member import Assembly, Member
+from rampdraft.geometry.members.props import drilled
 from rampdraft.mechanics.folding.clearance import fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import fold_path
@@ -18,6 +19,7 @@ from rampdraft.mechanics.results import (
     SitePose,
     Stowed,
 )
+from rampdraft.mechanics.standing.props import PropsSet
 from rampdraft.mechanics.standing.standing import (
     Straightened,
     stand_loaded,
@@ -135,9 +137,11 @@ def brackets_of(design: Design) -> tuple[Member, ...]:
     return tuple(bracket_members(design))
 
 
-def parts_of(_: Design, assembly: Assembly, brackets: tuple[Member, ...]) -> tuple[Part, ...]:
-    """Return the part list."""
-    return part_list((*assembly.members, *brackets))
+def parts_of(
+    design: Design, assembly: Assembly, brackets: tuple[Member, ...], props: PropsSet
+) -> tuple[Part, ...]:
+    """Return the part list, its props drilled for the sites."""
+    return part_list((*drilled(design, assembly.members, props.holes), *brackets))
 
 
 def welds_of(

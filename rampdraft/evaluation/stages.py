@@ -14,6 +14,7 @@ from rampdraft.checks.demands.holding import holding_checks
 from rampdraft.checks.demands.lifted import lifted_checks
 from rampdraft.checks.demands.lying import lying_checks
 from rampdraft.checks.demands.own import clearance_checks, own_checks
+from rampdraft.checks.demands.props import prop_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.rolling import rolling_checks, width_checks
 from rampdraft.checks.demands.staying import staying_checks
@@ -107,6 +108,7 @@ from rampdraft.mechanics.results import (
     SitePose,
 )
 from rampdraft.mechanics.rolling.everywhere import roll_everywhere
+from rampdraft.mechanics.standing.props import props_set
 from rampdraft.mechanics.standing.standing import (
     grades,
     ramp_grades,
@@ -198,6 +200,13 @@ class Evaluation(Graph):
     """The pose at the first site: where the fold begins."""
     sites = Stage(in_every_state, reads=PLACED, needs=(straight, empty, starting_drop_mm, drop_mm))
     """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
+    props_set = Stage(
+        props_set,
+        reads=("prop", "sites", "inner_leaf.rail_lanes_mm", "outer_leaf.width_mm"),
+        needs=(sites, drop_mm),
+        settles=True,
+    )
+    """How the props are drilled, and set at each site."""
     ramp_grades = Stage(ramp_grades, needs=(sites,), settles=True)
     """The slopes that users come up."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
@@ -339,7 +348,11 @@ class Evaluation(Graph):
 
     brackets = Stage(brackets_of, reads=BRACKETS)
     """What holds the carrier's knuckles: made with the ramp, and no part of what folds."""
-    parts = Stage(parts_of, needs=(assembly, brackets))
+    parts = Stage(
+        parts_of,
+        reads=("prop", "made_of.rails", "inner_leaf.rail_lanes_mm"),
+        needs=(assembly, brackets, props_set),
+    )
     joints = Stage(joints_of, reads=WELDED, needs=(assembly, brackets, attached))
     """What is welded to what, and what would be and cannot."""
     welds = Stage(welds_of, needs=(joints, parts))
@@ -379,6 +392,7 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
+    propped = Judged(prop_checks, reads=("prop", "sites"), needs=(sites, drop_mm, props_set))
     attaching = Judged(
         holding_checks,
         reads=(
@@ -435,7 +449,7 @@ class Evaluation(Graph):
         aside=True,
     )
 
-    slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm))
+    slopes = Ruled(SLOPES, reads=("sites",), needs=(rule_sets, sites, kerbs, drop_mm, props_set))
     surface = Ruled(SURFACE, reads=(*LEAVES, "toe", "carrier.opening_width_mm"), needs=(rule_sets, assembly))
     steps = Ruled(
         STEPS,
@@ -449,7 +463,7 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, bridge_turns, demands, attaching, lying, strength, tiring, steadiness, twisting,
+        clearances, bridge_turns, demands, propped, attaching, lying, strength, tiring, steadiness, twisting,
         stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, aside,
         bumpy, wide,
     )  # fmt: skip

@@ -16,6 +16,7 @@ from rampdraft.mechanics.loading.loads import Grades
 from rampdraft.model.design import Design
 from rampdraft.units import KG
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 HALF: Final = 0.5
 """Fewer leaves in a spring, or fewer springs to a wheel, make half the rate; common practice of the trade."""
@@ -46,12 +47,17 @@ def cures(design: Design, assembly: Assembly, grades: Grades) -> Cures | None:
     on = assembly, grades
     best = placed(with_ballast(design, more), on)
     rows = [
-        _cure(design, on, "as designed"),
-        _cure(with_rates(design, HALF), on, "springs half as stiff", HALF),
-        _cure(with_ballast(design, more), on, _ballast_words("ballast of", design, more)),
+        _cure(design, on, say("as designed")),
+        _cure(with_rates(design, HALF), on, say("springs half as stiff"), HALF),
+        _cure(
+            with_ballast(design, more),
+            on,
+            say("ballast of {mass} {where}", mass=_mass(more), where=_place(design)),
+        ),
     ]
     if best.carrier_body.ballast_back_mm != body.ballast_back_mm:
-        rows.append(_cure(best, on, _ballast_words("ballast where it does most,", best, more)))
+        words = say("ballast where it does most, {mass} {where}", mass=_mass(more), where=_place(best))
+        rows.append(_cure(best, on, words))
     missing: list[str] = []
     if rows[0].twist_share < limit:
         for row, without in (_softest(design, on, limit), _lightest(design, best, on, limit)):
@@ -73,8 +79,9 @@ def _softest(design: Design, on: _On, limit: float) -> _Found:
 
     power = _root(by_rate, (0.0, *(-step for step in _POWERS)))
     if power is None:
-        return (), ("no softer springs bring it there",)
-    return (_cure(with_rates(design, 2.0**power), on, "stiffest springs that just pass", 2.0**power),), ()
+        return (), (say("no softer springs bring it there"),)
+    softer, words = with_rates(design, 2.0**power), say("stiffest springs that just pass")
+    return (_cure(softer, on, words, 2.0**power),), ()
 
 
 def _lightest(design: Design, best: Design, on: _On, limit: float) -> _Found:
@@ -88,9 +95,9 @@ def _lightest(design: Design, best: Design, on: _On, limit: float) -> _Found:
 
         found = _root(by_ballast, (body.ballast_kg, *steps))
         if found is not None:
-            words = _ballast_words("least ballast that passes,", at, found)
+            words = say("least ballast that passes, {mass} {where}", mass=_mass(found), where=_place(at))
             return (_cure(with_ballast(at, found), on, words),), ()
-    return (), ("no ballast on the deck brings it there",)
+    return (), (say("no ballast on the deck brings it there"),)
 
 
 def placed(design: Design, on: _On) -> Design:
@@ -109,11 +116,17 @@ def _left(design: Design, on: _On) -> float:
     return -1.0 if cure.climb_share is None else round(min(cure.twist_share, cure.climb_share), 3)
 
 
-def _ballast_words(what: str, design: Design, ballast_kg: KG) -> str:
-    """Return a ballast with where it lies."""
+def _mass(ballast_kg: KG) -> str:
+    return fixed(ballast_kg, 0, "kg")
+
+
+def _place(design: Design) -> str:
+    """Return where the ballast lies."""
     back = design.carrier_body.ballast_back_mm
-    where = "at the deck edge" if not back else f"{fixed(abs(back), 0, 'mm')} {'back' if back > 0 else 'out'}"
-    return f"{what} {fixed(ballast_kg, 0, 'kg')} {where}"
+    if not back:
+        return say("at the deck edge")
+    far = fixed(abs(back), 0, "mm")
+    return say("{length} back", length=far) if back > 0 else say("{length} out", length=far)
 
 
 def with_rates(design: Design, factor: float) -> Design:

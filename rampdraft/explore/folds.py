@@ -19,6 +19,7 @@ from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import whole_steps
 from rampdraft.units import MM, N
 from rampdraft.words.figures import exact
+from rampdraft.words.say import say
 
 SLAM_N = 60.0
 """What a spring may push against the hand: more, and the ramp flies up or slams; common practice."""
@@ -217,13 +218,14 @@ def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
         design = fixed(design, path)
     inner, outer, joint = design.inner_leaf, design.outer_leaf, design.joint
     if design.fold.closing != "faces" or design.fold.closed_deg != 180:
-        return "Only leaves that close faces together, at 180 degrees, can fall into each other's gaps."
+        return say("Only leaves that close faces together, at 180 degrees, can fall into each other's gaps.")
     thick = max(inner.slat_thickness_mm, outer.slat_thickness_mm)
     if 2 * joint.height_mm - thick < gap_mm:
         least = (thick + gap_mm) / 2
-        return (
-            f"The slats of one leaf would meet the rails of the other: set the joint"
-            f" {exact(least, 'mm')} or more above the rails."
+        return say(
+            "The slats of one leaf would meet the rails of the other: set the joint {least}"
+            " or more above the rails.",
+            least=exact(least, "mm"),
         )
     pitch = inner.slat_width_mm + outer.slat_width_mm + 2 * gap_mm
     first = inner.slat_first_mm
@@ -248,9 +250,9 @@ def interleave(evaluation: Evaluation, gap_mm: MM) -> Interleaved | str:
                 clearance_mm=clearance,
                 design=tried,
             )
-    return (
-        "No first offset of the outer leaf's slats lets both leaves close with"
-        f" {exact(gap_mm, 'mm')} between slats."
+    return say(
+        "No first offset of the outer leaf's slats lets both leaves close with {gap} between slats.",
+        gap=exact(gap_mm, "mm"),
     )
 
 

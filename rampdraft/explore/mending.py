@@ -24,6 +24,7 @@ from rampdraft.explore.wishes.why import barring, clashes
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed, value_of
 from rampdraft.progress import Progress, nobody
+from rampdraft.words.say import say
 
 Ways = dict[str, tuple[WayOut, ...]]
 """Of failing checks, by their ids."""
@@ -91,7 +92,7 @@ class _Asking:
 
     def __init__(self, evaluation: Evaluation, progress: Progress) -> None:
         self._begun, self._progress, self._asked = max(len(failing(evaluation)), 1), progress, 0
-        self._last = (0.0, f"0 of {self._begun} mended")
+        self._last = (0.0, say("{count} of {all} mended", count=0, all=self._begun))
         self.found: Ways = {}
         """What was found of each check when it was asked for last."""
 
@@ -109,7 +110,7 @@ class _Asking:
         if self.spent:
             return {}
         mended = max(self._begun - len(failing(now)), 0)
-        words = f"{mended} of {self._begun} corrected"
+        words = say("{count} of {all} corrected", count=mended, all=self._begun)
 
         def told(share: float, _words: str) -> None:
             self._last = (self._asked + share) / MOST_ASKED, words

@@ -12,6 +12,7 @@ metric.
 # pyright: reportUnknownMemberType=false, reportPrivateImportUsage=false
 
 import io
+import re
 from collections.abc import Generator, Sequence
 from contextlib import contextmanager
 from typing import Final
@@ -300,7 +301,9 @@ def plain(text: str) -> str:
     The diameter sign is written out, since the plain fonts of cutters lack the letter.
     """
     seen = "".join(letter if letter.isprintable() else " " for letter in text)
-    return seen.replace("%", "% ").replace("^", "^ ").replace("Ø", say("dia ")).replace("−", "-").rstrip()
+    return (
+        re.sub("%(?=%)", "% ", seen).replace("^", "^ ").replace("Ø", say("dia ")).replace("−", "-").rstrip()
+    )
 
 
 def new_document(revision: str) -> Drawing:

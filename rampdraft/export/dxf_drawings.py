@@ -55,6 +55,8 @@ _GAP: Final = 20.0
 """Between views, in mm of paper of theirs."""
 _CAP: Final = 0.73
 """Height of a capital over the size of its letter, in the shipped font."""
+_TITLE_MM: Final = 9.0 * MM_PER_PT * _CAP
+"""Height of a capital of a view's title, and of the revision over them all, in mm of paper."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,9 +81,11 @@ def drawings_dxf(evaluation: Evaluation, revision: str = "") -> bytes:
         _draw(space, view, (x - x0, top - 10.0 * view.per_mm - y1))
         low, right = min(low, top - tall - gap), max(right, x + wide)
         x += wide + gap
+    high = 0.0
     if revision:
-        _text(space, marked(revision), (0.0, low), 5.0 * _ARRANGED)
-    return written(doc, (0.0, low, right, 0.0), _LAYERS)
+        _text(space, marked(revision), (0.0, 2.0 * _ARRANGED), _TITLE_MM * _ARRANGED)
+        high = 8.0 * _ARRANGED
+    return written(doc, (0.0, low, right, high), _LAYERS)
 
 
 def _views(evaluation: Evaluation) -> Iterator[_View]:
@@ -104,7 +108,7 @@ def _draw(space: Modelspace, view: _View, by: Point) -> None:
     """Draw a view moved by `by`; a dimension takes the place of the lines that stand for it on paper."""
     x0, _, _, y1 = view.picture.box
     at = (x0 + by[0], y1 + by[1] + 4.0 * view.per_mm)
-    _text(space, view.title, at, 9.0 * MM_PER_PT * _CAP * view.per_mm)
+    _text(space, view.title, at, _TITLE_MM * view.per_mm)
     marks = view.picture.marks
     drawn = set(range(len(marks)))
     for number, mark in enumerate(marks):

@@ -11,6 +11,7 @@ from typing import Final
 from rampdraft.errors import FileError, Problem
 from rampdraft.files.text_file import read_text
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 NEEDED: Final = ("section", "length_mm", "quantity")
 OPTIONAL: Final = ("part", "material")
@@ -47,7 +48,7 @@ def read_cut_list(text: str, name: str) -> tuple[ListedPiece, ...]:
     columns = [cell.lower() for cell in head[1]]
     problems = _head_problems(columns)
     if problems:
-        raise FileError(f"{name} has not the columns of a list to cut:", problems)
+        raise FileError(say("{name} has not the columns of a list to cut:", name=name), problems)
     pieces: list[ListedPiece] = []
     for row, cells in rows:
         wrong = _row_problems(row, cells, columns)
@@ -65,12 +66,14 @@ def read_cut_list(text: str, name: str) -> tuple[ListedPiece, ...]:
             )
     count = sum(one.quantity for one in pieces)
     if count > MOST_PIECES:
-        rule = f"must be at most {MOST_PIECES} in all"
-        problems.append(Problem(key="quantity", value=str(count), rule=rule, way_out="plan them in lots"))
+        rule = say("must be at most {most} in all", most=MOST_PIECES)
+        problems.append(
+            Problem(key="quantity", value=str(count), rule=rule, way_out=say("plan them in lots"))
+        )
     if problems:
-        raise FileError(f"{name} cannot be planned:", problems)
+        raise FileError(say("{name} cannot be planned:", name=name), problems)
     if not pieces:
-        raise FileError(f"{name} has no pieces: below the row of columns each row is one.")
+        raise FileError(say("{name} has no pieces: below the row of columns each row is one.", name=name))
     return tuple(pieces)
 
 
@@ -82,40 +85,50 @@ def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     try:
         rows = [(reader.line_num, [cell.strip() for cell in row]) for row in reader]
     except csv.Error as error:
-        raise FileError(f"{name}, row {reader.line_num}: {error}.") from None
+        raise FileError(
+            say("{name}, row {row}: {error}.", name=name, row=reader.line_num, error=error)
+        ) from None
     rows = [(number, row) for number, row in rows if any(row)]
     if not rows:
-        raise FileError(f"{name} is empty: its first row names the columns {', '.join(NEEDED)}.")
+        raise FileError(
+            say("{name} is empty: its first row names the columns {list}.", name=name, list=", ".join(NEEDED))
+        )
     return rows
 
 
 def _head_problems(columns: Sequence[str]) -> list[Problem]:
-    known = f"known are {', '.join((*NEEDED, *OPTIONAL))}"
+    known = say("known are {list}", list=", ".join((*NEEDED, *OPTIONAL)))
     twice = {one for one in columns if columns.count(one) > 1}
     return [
         *(
-            Problem(key=one, value="", rule="this column is missing", way_out=known, line=1)
+            Problem(key=one, value="", rule=say("this column is missing"), way_out=known, line=1)
             for one in NEEDED
             if one not in columns
         ),
         *(
             Problem(
-                key=one or "a column", value="", rule="is no column of such a list", way_out=known, line=1
+                key=one or "a column",
+                value="",
+                rule=say("is no column of such a list"),
+                way_out=known,
+                line=1,
             )
             for one in columns
             if one not in (*NEEDED, *OPTIONAL)
         ),
-        *(Problem(key=one, value="", rule="stands there twice", line=1) for one in sorted(twice)),
+        *(Problem(key=one, value="", rule=say("stands there twice"), line=1) for one in sorted(twice)),
     ]
 
 
 def _row_problems(row: int, cells: Sequence[str], columns: Sequence[str]) -> list[Problem]:
     if len(cells) != len(columns):
-        rule = f"has {len(cells)} cells, and there are {len(columns)} columns"
-        way_out = "a decimal is written with a point, and a text that holds the separator in quotes"
+        rule = say(
+            "has {cells} cells, and there are {columns} columns", cells=len(cells), columns=len(columns)
+        )
+        way_out = say("a decimal is written with a point, and a text that holds the separator in quotes")
         return [Problem(key="the row", value="", rule=rule, way_out=way_out, line=row)]
     values = dict(zip(columns, cells, strict=True))
-    found = [] if values["section"] else [Problem(key="section", value="", rule="is empty", line=row)]
+    found = [] if values["section"] else [Problem(key="section", value="", rule=say("is empty"), line=row)]
     return [*found, *_number_problems(row, values)]
 
 
@@ -127,13 +140,19 @@ def _number_problems(row: int, values: Mapping[str, str]) -> list[Problem]:
         whole = column == "quantity"
         above = number > low or (whole and number == low)
         if math.isnan(number) and "," in text and not math.isnan(number := _number(text.replace(",", "."))):
-            rule, way_out = "has a comma for the decimal", f"write {text.replace(',', '.')}"
+            plain = text.replace(",", ".")
+            rule, way_out = say("has a comma for the decimal"), say("write {number}", number=plain)
         elif math.isnan(number):
-            rule, way_out = "is no number", "give a whole number" if whole else "give a length in mm"
-        elif not above or number > high or (whole and number != int(number)):
-            least = "a whole number from 1" if whole else "more than 0"
             rule, way_out = (
-                f"must be {least} to {high:g}" if whole else f"must be {least} and at most {high:g}",
+                say("is no number"),
+                say("give a whole number") if whole else say("give a length in mm"),
+            )
+        elif not above or number > high or (whole and number != int(number)):
+            least = say("a whole number from 1") if whole else say("more than 0")
+            rule, way_out = (
+                say("must be {least} to {high:g}", least=least, high=high)
+                if whole
+                else say("must be {least} and at most {high:g}", least=least, high=high),
                 "",
             )
         else:

@@ -29,6 +29,7 @@ from rampdraft.model.fields.values import shown, value_problems
 from rampdraft.model.section import Section
 from rampdraft.model.spacing import following, idle
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import counted, say
 
 KIND: Final = "design"
 VERSION: Final = 1
@@ -56,8 +57,10 @@ def read_design(text: str, name: str, *, consistent: bool = True) -> Design:
     check_header(toml, KIND, VERSION)
     design, problems = read_groups(toml, _migrated(toml.data), consistent=consistent)
     if problems:
-        count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
-        raise FileError(f"{name} cannot be opened as a design: {count}.", problems)
+        count = counted(len(problems), "a problem", "{count} problems")
+        raise FileError(
+            say("{name} cannot be opened as a design: {count}.", name=name, count=count), problems
+        )
     return design
 
 
@@ -72,8 +75,8 @@ def load_survey(path: str | os.PathLike[str]) -> Design:
     check_header(toml, KIND, VERSION)
     survey, problems = read_surveyed(toml, _migrated(toml.data))
     if problems:
-        count = "a problem" if len(problems) == 1 else f"{len(problems)} problems"
-        raise FileError(f"{name} cannot be read as a survey: {count}.", problems)
+        count = counted(len(problems), "a problem", "{count} problems")
+        raise FileError(say("{name} cannot be read as a survey: {count}.", name=name, count=count), problems)
     return survey
 
 
@@ -90,7 +93,10 @@ def save_design(design: Design, path: str | os.PathLike[str], *, over: str = "")
     problems = [problem for key, info, value in walk(design) for problem in value_problems(key, info, value)]
     if problems:
         raise FileError(
-            f"Nothing was saved in {os.fspath(path)!r}: the design holds values that are not allowed.",
+            say(
+                "Nothing was saved in {path!r}: the design holds values that are not allowed.",
+                path=os.fspath(path),
+            ),
             problems,
         )
     text = design_text(design)
@@ -114,23 +120,34 @@ def check_header(toml: ParsedToml, kind: str, newest: int) -> None:
     """
     given, version, wanted = toml.data.get("format"), toml.data.get("version"), f"rampdraft {kind}"
     if given != wanted:
-        rule = f"must be {quoted(wanted)}" if "format" in toml.data else "is missing"
-        way_out = f"a {kind} file begins with: format = {quoted(wanted)}"
+        rule = say("must be {wanted}", wanted=quoted(wanted)) if "format" in toml.data else say("is missing")
+        way_out = say("a {kind} file begins with: format = {wanted}", kind=kind, wanted=quoted(wanted))
         problem = toml.problem(
             ("format",), rule, value=shown(given) if "format" in toml.data else "", way_out=way_out
         )
-        raise FileError(f"{toml.name} is no {wanted}.", (problem,))
+        raise FileError(say("{name} is no {wanted}.", name=toml.name, wanted=wanted), (problem,))
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        rule = "must be a whole number from 1 up" if "version" in toml.data else "is missing"
+        rule = say("must be a whole number from 1 up") if "version" in toml.data else say("is missing")
         value = shown(version) if "version" in toml.data else ""
-        problem = toml.problem(("version",), rule, value=value, way_out=f"write version = {newest}")
-        raise FileError(f"{toml.name} does not say which version of the format it is written in.", (problem,))
-    if version > newest:
-        rule = f"written by a later version (format {shown(version)}); this program reads up to {newest}"
         problem = toml.problem(
-            ("version",), rule, value=shown(version), way_out="open it with a newer rampdraft"
+            ("version",), rule, value=value, way_out=say("write version = {newest}", newest=newest)
         )
-        raise FileError(f"{toml.name} was written by a later version of this program.", (problem,))
+        raise FileError(
+            say("{name} does not say which version of the format it is written in.", name=toml.name),
+            (problem,),
+        )
+    if version > newest:
+        rule = say(
+            "written by a later version (format {version}); this program reads up to {newest}",
+            version=shown(version),
+            newest=newest,
+        )
+        problem = toml.problem(
+            ("version",), rule, value=shown(version), way_out=say("open it with a newer rampdraft")
+        )
+        raise FileError(
+            say("{name} was written by a later version of this program.", name=toml.name), (problem,)
+        )
 
 
 def header_text(kind: str, version: int) -> str:

@@ -16,6 +16,7 @@ from rampdraft.model.section import parse_section
 from rampdraft.model.spacing import GIVEN, SPACINGS
 from rampdraft.model.starter import starter_design
 from rampdraft.model.survey import DESIGNED, OPTIONAL, SURVEYED, usual_materials
+from rampdraft.words.say import say
 
 
 def read_groups(
@@ -89,7 +90,9 @@ def read_rows(
     reader = _Reader(toml)
     for key in data:
         if key != name:
-            reader.note((key,), "does not belong here", way_out=f"write [[{name}]] for each")
+            reader.note(
+                (key,), say("does not belong here"), way_out=say("write [[{name}]] for each", name=name)
+            )
     rows = reader.rows((name,), cls, data.get(name, []))
     return rows, tuple(sorted(reader.problems, key=lambda problem: problem.line or 0))
 
@@ -115,12 +118,16 @@ class _Reader:
             what = "table" if isinstance(table[key], dict | list) and not path else "key"
             near = nearest(key, known)
             way_out = (
-                f"did you mean '{near}'?" if near else ("delete it" if path else did_you_mean(key, known))
+                say("did you mean '{near}'?", near=near)
+                if near
+                else (say("delete it") if path else did_you_mean(key, known))
             )
-            self.note((*path, key), f"is no {what} of a design", way_out=way_out)
+            self.note((*path, key), say("is no {what} of a design", what=what), way_out=way_out)
         if len(unknown) > MOST_TOLD:
             more = len(unknown) - MOST_TOLD
-            self.note((*path, unknown[MOST_TOLD]), f"and {more - 1} more are none of a design either")
+            self.note(
+                (*path, unknown[MOST_TOLD]), say("and {more} more are none of a design either", more=more - 1)
+            )
 
     def field(self, path: KeyPath, info: FieldInfo, table: dict[str, Any], into: dict[str, Any]) -> None:
         """Put the value of one field into `into`, or note its problems; nothing for one that may be left out
@@ -131,7 +138,12 @@ class _Reader:
         choice = self.follows.get(dotted(here))
         if choice is not None and len(here) == 2:
             if name in table:
-                self.note(here, f"follows from {choice}", shown(table[name]), way_out="delete one of the two")
+                self.note(
+                    here,
+                    say("follows from {choice}", choice=choice),
+                    shown(table[name]),
+                    way_out=say("delete one of the two"),
+                )
             into[info.name] = () if info.many else _NOT_YET
             return
         if name not in table:
@@ -150,8 +162,8 @@ class _Reader:
 
     def _table(self, path: KeyPath, cls: type, raw: object) -> Any:
         if not isinstance(raw, dict):
-            way_out = f"write [{dotted(path)}] once, and its values below"
-            self.note(path, f"must be a table, not {kind_of(raw)}", shown(raw), way_out)
+            way_out = say("write [{table}] once, and its values below", table=dotted(path))
+            self.note(path, say("must be a table, not {kind}", kind=kind_of(raw)), shown(raw), way_out)
             return None
         table = cast("dict[str, Any]", raw)
         before, values = len(self.problems), dict[str, Any]()
@@ -162,12 +174,16 @@ class _Reader:
 
     def rows(self, path: KeyPath, cls: type, raw: object) -> tuple[Any, ...]:
         if not isinstance(raw, list):
-            rule = f"may stand many times: must be a list of tables, not {kind_of(raw)}"
-            self.note(path, rule, way_out=f"write [[{dotted(path)}]] for each, and its values below")
+            rule = say("may stand many times: must be a list of tables, not {kind}", kind=kind_of(raw))
+            self.note(
+                path,
+                rule,
+                way_out=say("write [[{table}]] for each, and its values below", table=dotted(path)),
+            )
             return ()
         rows = cast("list[object]", raw)
         if len(rows) > MOST_ROWS:
-            self.note(path, f"must stand at most {MOST_ROWS} times", f"{len(rows)} rows")
+            self.note(path, say("must stand at most {most} times", most=MOST_ROWS), f"{len(rows)} rows")
             return ()
         return tuple(self._table((*path, number), cls, row) for number, row in enumerate(rows))
 
@@ -190,10 +206,14 @@ def _following(data: dict[str, Any]) -> dict[str, str]:
 
 def _missing(info: FieldInfo, path: KeyPath) -> str:
     if info.group is not None:
-        return f"is missing: the file needs a table [{dotted(path)}]"
+        return say("is missing: the file needs a table [{table}]", table=dotted(path))
     if info.rows is not None:
-        return f"is missing: the file needs at least one [[{dotted(path)}]]"
-    return f"is missing: {info.record.label}{unit_text(info)}" if info.record is not None else "is missing"
+        return say("is missing: the file needs at least one [[{table}]]", table=dotted(path))
+    return (
+        say("is missing: {label}{unit}", label=say(info.record.label), unit=unit_text(info))
+        if info.record is not None
+        else say("is missing")
+    )
 
 
 def _value(info: FieldInfo, raw: object) -> Any:

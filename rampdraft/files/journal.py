@@ -12,6 +12,7 @@ from rampdraft.errors import FileError
 from rampdraft.files.design_file import design_text, read_design
 from rampdraft.files.text_file import read_text, write_whole
 from rampdraft.model.design import Design
+from rampdraft.words.say import say
 
 _FORMAT: Final = "rampdraft journal"
 _VERSION: Final = 1
@@ -63,7 +64,7 @@ def read_note(file: Path) -> Note:
     try:
         data: dict[str, Any] = json.loads(read_text(file))
         if (data["format"], data["version"]) != (_FORMAT, _VERSION):
-            raise FileError(f"{file.name} is no note of unsaved work that this program reads.")
+            raise FileError(say("{name} is no note of unsaved work that this program reads.", name=file.name))
         return Note(
             design=read_design(data["design"], file.name, consistent=False),
             path=None if data["path"] is None else Path(data["path"]),
@@ -75,7 +76,7 @@ def read_note(file: Path) -> Note:
     except (ValueError, KeyError, TypeError, RecursionError) as wrong:
         if isinstance(wrong, FileError):
             raise
-        raise FileError(f"{file.name} is no note of unsaved work that can be read.") from None
+        raise FileError(say("{name} is no note of unsaved work that can be read.", name=file.name)) from None
 
 
 def design_before(note: Note) -> Design | None:

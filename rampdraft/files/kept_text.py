@@ -6,6 +6,7 @@ tomlkit has it at the end of the table before.
 """
 
 import itertools
+import re
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any, Final, cast
@@ -19,8 +20,8 @@ from rampdraft.errors import FileError
 
 _NAME: Final = "name"
 """The key by which a row of a table is known again after a change."""
-
-
+_HEADER: Final = re.compile(r"\s*\[\[?\s*([\w-]+)\s*[.\]]")
+"""Of a table, with the first part of its name."""
 _Table = dict[str, Any]
 """Plain data of a table."""
 
@@ -36,18 +37,59 @@ def keeping(old: str, new: str, meant: str, holds: Callable[[str], bool]) -> str
         return new
     newline = "\r\n" if "\r\n" in old else "\n"
     plain = old.replace("\r\n", "\n") + ("" if old.endswith("\n") else "\n")
-    try:
-        kept, wanted = tomlkit.parse(plain), tomlkit.parse(new)
-        for document in (kept, wanted):
-            _give_remarks_to_headers(document)
-        _put(kept, wanted, tomllib.loads(meant))
-    except (TOMLKitError, tomllib.TOMLDecodeError, RecursionError):
-        return new
-    text = tomlkit.dumps(kept).replace("\n", newline)
-    try:
-        return text if holds(text) else new
-    except FileError:
-        return new
+    for way in (_in_tables, _written_into):
+        try:
+            text = way(plain, new, meant).replace("\n", newline)
+            if holds(text):
+                return text
+        except (TOMLKitError, tomllib.TOMLDecodeError, RecursionError, FileError, LookupError):
+            continue
+    return new
+
+
+def _written_into(plain: str, new: str, meant: str) -> str:
+    """Return a text that says what `new` says, written into another one."""
+    kept, wanted = tomlkit.parse(plain), tomlkit.parse(new)
+    for document in (kept, wanted):
+        _give_remarks_to_headers(document)
+    _put(kept, wanted, tomllib.loads(meant))
+    return tomlkit.dumps(kept)
+
+
+def _in_tables(plain: str, new: str, meant: str) -> str:
+    """Return the same, written into those tables alone that change: a long text takes tomlkit a while, and
+    somebody waits. Raises LookupError where a table comes or goes, or stands in several places.
+    """
+    parts, wanted, before = _tables(plain), _tables(new), _tables(meant)
+    if wanted.keys() != before.keys():
+        raise LookupError("a table comes or goes")
+    for name, text in wanted.items():
+        if text != before[name]:
+            parts[name] = _written_into(parts[name], text, before[name])
+    return "".join(parts.values())
+
+
+def _tables(text: str) -> dict[str, str]:
+    """Return the parts of a text by the names of their tables, those of one name together; each begins with
+    the blank lines and remarks right above its header. Raises LookupError where they do not stand together.
+    """
+    parts: dict[str, list[str]] = {"": []}
+    name, above = "", list[str]()
+    for line in text.splitlines(keepends=True):
+        header = _HEADER.match(line)
+        if header is None:
+            above.append(line)
+            if line.strip() and not line.lstrip().startswith("#"):
+                parts[name] += above
+                above = []
+            continue
+        if header[1] != name and header[1] in parts:
+            raise LookupError(f"{header[1]} stands in several places")
+        name = header[1]
+        parts.setdefault(name, []).extend((*above, line))
+        above = []
+    parts[name] += above
+    return {name: "".join(lines) for name, lines in parts.items()}
 
 
 def _give_remarks_to_headers(document: tomlkit.TOMLDocument) -> None:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from importlib.metadata import Distribution, PackageNotFoundError, distribution
 from typing import Final
 
+from rampdraft.words.say import say
+
 _OURS: Final = "rampdraft"
 _NAME: Final = re.compile(r"[A-Za-z0-9._-]+")
 _LONGEST: Final = 60
@@ -57,4 +59,4 @@ def _licence(one: Distribution) -> str:
         for text in one.metadata.get_all("Classifier") or []
         if text.startswith("License ::")
     ]
-    return (short or [", ".join(classed)])[0] or "see its own pages"
+    return (short or [", ".join(classed)])[0] or say("see its own pages")

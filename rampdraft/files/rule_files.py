@@ -10,6 +10,7 @@ from typing import Final
 from rampdraft.errors import FileError, Problem
 from rampdraft.files.log import data_folder
 from rampdraft.files.text_file import read_text, write_whole
+from rampdraft.words.say import say
 
 _NO_PLAIN_PATH: Final = re.compile(
     r"[/\\]{2}|[a-z][a-z0-9+.-]+:|(?:.*[/\\])?(?:con|prn|aux|nul|com\d|lpt\d)\.[^/\\]*$|.*\0", re.I | re.S
@@ -60,15 +61,15 @@ def refusal(name: str, folder: Path | None) -> tuple[str, str]:
     twice.
     """
     if _NO_PLAIN_PATH.match(name):
-        return "names another computer or a device", "copy the file beside the design"
+        return say("names another computer or a device"), say("copy the file beside the design")
     if folder is None and not os.path.isabs(name):
-        return "is looked for beside the design file, and the design has none yet", "save it first"
+        return say("is looked for beside the design file, and the design has none yet"), say("save it first")
     path = (folder or Path()).joinpath(name).resolve()
     places = (*((folder,) if folder is not None else ()), *added_folders())
     if any(path.is_relative_to(place.resolve()) for place in places):
         return "", ""
-    rule = "lies outside the folder of the design, where nobody has looked for rules yet"
-    return rule, "copy it beside the design, or add it in the window, under Use, or with --rules-from"
+    rule = say("lies outside the folder of the design, where nobody has looked for rules yet")
+    return rule, say("copy it beside the design, or add it in the window, under Use, or with --rules-from")
 
 
 def carry_rule_files(names: Iterable[str], source: Path | None, target: Path) -> tuple[str, ...]:
@@ -93,14 +94,14 @@ def carry_rule_files(names: Iterable[str], source: Path | None, target: Path) ->
         Problem(
             key="use.rule_sets",
             value=repr(name),
-            rule=f"{str(target / name)!r} is there already and holds other rules",
-            way_out="move one of them, or save in another folder",
+            rule=say("{file!r} is there already and holds other rules", file=str(target / name)),
+            way_out=say("move one of them, or save in another folder"),
         )
         for name, text in texts.items()
         if os.path.lexists(target / name) and _text_of(target / name) != text
     ]
     if taken:
-        raise FileError("Nothing was saved: the rule files of the design go with it.", taken)
+        raise FileError(say("Nothing was saved: the rule files of the design go with it."), taken)
     for name, text in texts.items():
         if not os.path.lexists(target / name):
             _write(target / name, text)
@@ -121,8 +122,10 @@ def _write(path: Path, text: str) -> None:
         problem = Problem(
             key="file",
             value=repr(str(path.parent)),
-            rule=f"cannot be made: {error.strerror or error}",
-            way_out="save in another folder",
+            rule=say("cannot be made: {reason}", reason=error.strerror or error),
+            way_out=say("save in another folder"),
         )
-        raise FileError("Nothing was saved: the rule files of the design go with it.", (problem,)) from None
+        raise FileError(
+            say("Nothing was saved: the rule files of the design go with it."), (problem,)
+        ) from None
     write_whole(path, text.encode("utf-8"))

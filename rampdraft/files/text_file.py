@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from rampdraft.errors import FileError, Problem
+from rampdraft.words.say import say
 
 LARGEST_BYTES: Final = 500_000
 """A design is some 10 kB, with every list as long as it may be 250 kB; what is larger is something else."""
@@ -28,29 +29,35 @@ def read_text(path: str | os.PathLike[str]) -> str:
     try:
         status = os.stat(path)
         if stat.S_ISDIR(status.st_mode):
-            raise _unreadable(path, "is a folder", "name a file in it")
+            raise _unreadable(path, say("is a folder"), say("name a file in it"))
         if not stat.S_ISREG(status.st_mode):
-            raise _unreadable(path, "is no ordinary file", "name a file")
+            raise _unreadable(path, say("is no ordinary file"), say("name a file"))
         if status.st_size > LARGEST_BYTES:
             raise _unreadable(
-                path, f"is larger than {LARGEST_BYTES // 1000} kB", "it is no design or rule file"
+                path,
+                say("is larger than {most} kB", most=LARGEST_BYTES // 1000),
+                say("it is no design or rule file"),
             )
         data = Path(path).read_bytes()
     except FileNotFoundError:
-        raise _unreadable(path, "does not exist", "check name and folder") from None
+        raise _unreadable(path, say("does not exist"), say("check name and folder")) from None
     except PermissionError:
         raise _unreadable(
-            path, "may not be read", "ask for the right to read it, or copy it elsewhere"
+            path, say("may not be read"), say("ask for the right to read it, or copy it elsewhere")
         ) from None
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
-        raise _unreadable(path, f"cannot be read: {_reason(error)}", "check name and disk") from None
+        raise _unreadable(
+            path, say("cannot be read: {reason}", reason=_reason(error)), say("check name and disk")
+        ) from None
     if b"\0" in data:
-        raise _unreadable(path, "is no text file", "it holds zero bytes", _line_at(data, data.index(b"\0")))
+        raise _unreadable(
+            path, say("is no text file"), say("it holds zero bytes"), _line_at(data, data.index(b"\0"))
+        )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        rule = f"is not UTF-8 text (byte 0x{data[error.start]:02x})"
-        raise _unreadable(path, rule, "save it as UTF-8", _line_at(data, error.start)) from None
+        rule = say("is not UTF-8 text (byte 0x{byte:02x})", byte=data[error.start])
+        raise _unreadable(path, rule, say("save it as UTF-8"), _line_at(data, error.start)) from None
 
 
 def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
@@ -63,22 +70,29 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
     try:
         target = Path(os.path.realpath(path))
         if target.is_dir():
-            raise _unwritable(path, "is a folder", "name a file in it")
+            raise _unwritable(path, say("is a folder"), say("name a file in it"))
         if target.exists() and not os.access(target, os.W_OK):
-            raise _unwritable(path, "is write-protected", "save under another name")
+            raise _unwritable(path, say("is write-protected"), say("save under another name"))
         _replace(target, data)
     except FileNotFoundError:
         raise _unwritable(
-            path, "lies in a folder that does not exist", "make the folder or choose another"
+            path, say("lies in a folder that does not exist"), say("make the folder or choose another")
         ) from None
     except PermissionError:
-        raise _unwritable(path, "may not be written", "save in another folder") from None
+        raise _unwritable(path, say("may not be written"), say("save in another folder")) from None
     except UnicodeEncodeError:
-        rule = f"has a name that cannot be written here: file names are {sys.getfilesystemencoding()}"
-        raise _unwritable(path, rule, "use plain letters in the name, or set the locale to UTF-8") from None
+        rule = say(
+            "has a name that cannot be written here: file names are {letters}",
+            letters=sys.getfilesystemencoding(),
+        )
+        raise _unwritable(
+            path, rule, say("use plain letters in the name, or set the locale to UTF-8")
+        ) from None
     except (OSError, ValueError) as error:
         raise _unwritable(
-            path, f"cannot be written: {_reason(error)}", "the old file, if any, is untouched"
+            path,
+            say("cannot be written: {reason}", reason=_reason(error)),
+            say("the old file, if any, is untouched"),
         ) from None
 
 
@@ -155,9 +169,9 @@ def _line_at(data: bytes, offset: int) -> int:
 
 def _unreadable(path: str | os.PathLike[str], rule: str, way_out: str, line: int | None = None) -> FileError:
     problem = Problem(key="file", value="", rule=rule, way_out=way_out, line=line)
-    return FileError(f"Cannot read {os.fspath(path)!r}.", (problem,))
+    return FileError(say("Cannot read {path!r}.", path=os.fspath(path)), (problem,))
 
 
 def _unwritable(path: str | os.PathLike[str], rule: str, way_out: str) -> FileError:
     problem = Problem(key="file", value=repr(os.fspath(path)), rule=rule, way_out=way_out)
-    return FileError(f"Nothing was saved in {os.fspath(path)!r}.", (problem,))
+    return FileError(say("Nothing was saved in {path!r}.", path=os.fspath(path)), (problem,))

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from rampdraft.errors import FileError, Problem
+from rampdraft.words.say import say
 
 KeyPath = tuple[str | int, ...]
 """Keys, and places in lists counted from 0: ("site", 0, "ground_mm", 2)."""
@@ -89,12 +90,14 @@ def parse_toml(text: str, name: str) -> ParsedToml:
         data = tomllib.loads(text)
     except _DeepError as deep:
         key, line = key_text(deep.path[:3]), scanner.line_at(deep.offset)
-        rule = f"is nested too deeply: at most {DEEPEST} keys and lists may stand one in another"
-        problem = Problem(key=key, value="", rule=rule, way_out="write it flatter", line=line)
-        raise FileError(f"{name} cannot be read.", (problem,)) from None
+        rule = say(
+            "is nested too deeply: at most {deepest} keys and lists may stand one in another", deepest=DEEPEST
+        )
+        problem = Problem(key=key, value="", rule=rule, way_out=say("write it flatter"), line=line)
+        raise FileError(say("{name} cannot be read.", name=name), (problem,)) from None
     except ValueError as error:  # TOMLDecodeError, or a number with more digits than Python reads
         problem = _syntax_problem(text, scanner, str(error))
-        raise FileError(f"{name} cannot be read as TOML.", (problem,)) from None
+        raise FileError(say("{name} cannot be read as TOML.", name=name), (problem,)) from None
     return ParsedToml(name=name, data=data, lines=scanner.lines)
 
 
@@ -102,13 +105,13 @@ def _syntax_problem(text: str, scanner: "_Scanner", message: str) -> Problem:
     place = _PLACE.fullmatch(message)
     if place is None:
         number = _LONG_NUMBER.search(text)
-        offset, rule = number.start() if number else 0, "has more digits than can be read"
+        offset, rule = number.start() if number else 0, say("has more digits than can be read")
         path = scanner.path_before(offset)
         return Problem(
             key=key_text(path) or "file",
             value="",
             rule=rule,
-            way_out="shorten it",
+            way_out=say("shorten it"),
             line=scanner.line_at(offset),
         )
     offset = scanner.offset_of(int(place["line"]), int(place["column"])) if place["line"] else len(text)
@@ -117,15 +120,22 @@ def _syntax_problem(text: str, scanner: "_Scanner", message: str) -> Problem:
         for length in range(len(path), 0, -1):
             first = scanner.lines.get(path[:length], line)
             if isinstance(path[length - 1], str) and first < line:
-                way_out = f"delete one; the first is in line {first}"
+                way_out = say("delete one; the first is in line {first}", first=first)
                 return Problem(
-                    key=key_text(path[:length]), value="", rule="stands twice", way_out=way_out, line=line
+                    key=key_text(path[:length]),
+                    value="",
+                    rule=say("stands twice"),
+                    way_out=way_out,
+                    line=line,
                 )
     what = place["what"]
     if what == "Invalid statement":  # a line without a key: what stands before it is well
         path = path[:-1]
     return Problem(
-        key=key_text(path) or "file", value="", rule=f"is not TOML: {what[:1].lower()}{what[1:]}", line=line
+        key=key_text(path) or "file",
+        value="",
+        rule=say("is not TOML: {what}", what=f"{what[:1].lower()}{what[1:]}"),
+        line=line,
     )
 
 

@@ -21,6 +21,7 @@ from rampdraft.files.toml_lines import parse_toml
 from rampdraft.model.design import WheeledUser
 from rampdraft.model.fields.paths import fields_of
 from rampdraft.model.fields.values import MOST_ROWS, numbered, value_problems
+from rampdraft.words.say import say
 
 KIND: Final = "user list"
 VERSION: Final = 1
@@ -40,7 +41,7 @@ def _read(text: str, name: str) -> tuple[WheeledUser, ...]:
     rows = {key: value for key, value in toml.data.items() if key not in ("format", "version")}
     users, problems = read_rows(toml, rows, "user", WheeledUser)
     if problems:
-        raise FileError(f"{toml.name} cannot be read as a list of users.", problems)
+        raise FileError(say("{name} cannot be read as a list of users.", name=toml.name), problems)
     return users
 
 
@@ -82,9 +83,11 @@ def _save(users: tuple[WheeledUser, ...], path: str | os.PathLike[str]) -> None:
         for problem in value_problems(info.name, info, getattr(user, info.name))
     ]
     if len(users) > MOST_ROWS:
-        wrong.append(Problem(key="user", value="", rule=f"must stand at most {MOST_ROWS} times"))
+        wrong.append(
+            Problem(key="user", value="", rule=say("must stand at most {most} times", most=MOST_ROWS))
+        )
     if wrong:
-        raise FileError("Nothing was kept: the list would not be one that can be read.", wrong)
+        raise FileError(say("Nothing was kept: the list would not be one that can be read."), wrong)
     text = _text(users)
     if os.path.lexists(path):
         from rampdraft.files.kept_text import keeping

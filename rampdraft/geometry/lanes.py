@@ -1,6 +1,7 @@
 """Places that follow from a design by plain sums: knuckles across, joint pairs, tops of cross members."""
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -26,12 +27,14 @@ def joint_pairs_mm(design: Design) -> tuple[tuple[MM, MM], ...]:
 
     Nothing when a leaf has no rails.
     """
-    outer = knuckle_centres_mm(design.outer_leaf)
-    return tuple(
-        (y, min(outer, key=lambda other: (abs(other - y), other)))
-        for y in knuckle_centres_mm(design.inner_leaf)
-        if outer
-    )
+    return _nearest(knuckle_centres_mm(design.inner_leaf), knuckle_centres_mm(design.outer_leaf))
+
+
+@lru_cache(maxsize=64)
+def _nearest(inner: tuple[MM, ...], outer: tuple[MM, ...]) -> tuple[tuple[MM, MM], ...]:
+    if not outer:
+        return ()
+    return tuple((y, min(outer, key=lambda other: (abs(other - y), other))) for y in inner)
 
 
 def stop_intervals_mm(design: Design) -> tuple[tuple[MM, MM], ...]:

@@ -25,8 +25,9 @@ class Outline:
     @property
     def box(self) -> tuple[MM, MM, MM, MM]:
         """Return (x0, y0, x1, y1) that holds the outline."""
-        bent = any(bulge for _, _, bulge in self.vertices)
-        xs, ys, *_ = zip(*(self.points(sagitta_mm=0.01) if bent else self.vertices), strict=True)
+        xs, ys, bulges = zip(*self.vertices, strict=True)
+        if any(bulges):
+            xs, ys = zip(*self.points(sagitta_mm=0.01), strict=True)
         return min(xs), min(ys), max(xs), max(ys)
 
     def points(self, sagitta_mm: MM) -> tuple[Point, ...]:

@@ -17,6 +17,8 @@ from rampdraft.geometry.lanes import stop_intervals_mm
 from rampdraft.mechanics.results import JointVerdict
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import figure, fixed
+from rampdraft.words.say import counted, say
 
 _PROPPED = "A prop stands under the joint and carries the load; each leaf spans by itself."
 _PROPPED_FACES = " Without it the load would fold the joint, since faces together is the way it folds."
@@ -83,20 +85,35 @@ def joint_verdict(design: Design) -> JointVerdict:
     (small angles).
     """
     if design.prop.fitted:
-        words = _PROPPED + (_PROPPED_FACES if design.fold.closing == "faces" else "")
+        words = say(_PROPPED) + (say(_PROPPED_FACES) if design.fold.closing == "faces" else "")
         return JointVerdict(held=True, by="prop", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0)
     if not held_by_stop(design):
-        words = _FACES if design.fold.closing == "faces" else _NO_STOP
+        words = say(_FACES) if design.fold.closing == "faces" else say(_NO_STOP)
         return JointVerdict(
             held=False, by="nothing", words=words, lever_arm_mm=0.0, play_rad=0.0, drop_mm=0.0
         )
     stop, arm, play = design.stop, touching_arm_mm(design), deployed_fold_rad(design)
     a, b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     drop, count = play * a * b / (a + b), len(stop_intervals_mm(design))
-    kind = "lap past the hinge line" if stop.kind == "lap" else "butt above the hinge centre"
-    words = (
-        f"{count} stop bar{'s' if count > 1 else ''} {kind} and hold the joint with a lever arm of {arm:g}"
-        f" mm. A gap of {stop.gap_mm:g} mm lets it turn {math.degrees(play):.2f}° and drop {drop:.1f} mm"
-        " before they bear."
+    if stop.kind == "lap":
+        bars = counted(
+            count,
+            "{count} stop bar lap past the hinge line",
+            "{count} stop bars lap past the hinge line",
+        )
+    else:
+        bars = counted(
+            count,
+            "{count} stop bar butt above the hinge centre",
+            "{count} stop bars butt above the hinge centre",
+        )
+    words = say(
+        "{bars} and hold the joint with a lever arm of {arm}. A gap of {gap} lets it turn {play} and"
+        " drop {drop} before they bear.",
+        bars=bars,
+        arm=figure(arm, "mm", 1),
+        gap=figure(stop.gap_mm, "mm", 2),
+        play=fixed(math.degrees(play), 2, "°"),
+        drop=fixed(drop, 1, "mm"),
     )
     return JointVerdict(held=True, by="stop", words=words, lever_arm_mm=arm, play_rad=play, drop_mm=drop)

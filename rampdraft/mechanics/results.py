@@ -13,6 +13,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.outline import Point
 from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD, ArrayRecord, N
+from rampdraft.words.say import say
 
 DeckState = Literal["empty", "starting", "sinking", "loaded"]
 """Nobody and nothing aboard; the cargo aboard and somebody at the toe, who starts up; the cargo aboard and as
@@ -93,7 +94,7 @@ class SitePose:
     @property
     def deck(self) -> str:
         """Return the state of the deck in words."""
-        return DECK_WORDS[self.state]
+        return say(DECK_WORDS[self.state])
 
     @property
     def steepest(self) -> LeafGradient:

@@ -14,6 +14,7 @@ from rampdraft.model.fields.values import did_you_mean
 from rampdraft.model.section import Section, parse_section
 from rampdraft.units import MM, MM2
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,9 +127,9 @@ def material_named(design: Design, name: str) -> Material:
     for material in known:
         if material.name == name:
             return material
-    rule, way_out = "is no known material", did_you_mean(name, [one.name for one in known])
+    rule, way_out = say("is no known material"), did_you_mean(name, [one.name for one in known])
     problem = Problem(key="material", value=repr(name), rule=rule, way_out=way_out)
-    raise DesignError(f"The material '{name}' {rule}.", (problem,))
+    raise DesignError(say("The material '{name}' is no known material.", name=name), (problem,))
 
 
 @cache

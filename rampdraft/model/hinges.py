@@ -248,7 +248,10 @@ class Prop:
             unit="mm",
             low=0,
             high=50,
-            help="How far one prop may stand short before it bears: half the spacing of its holes.",
+            help=(
+                "How far a prop may stand short of the joint. Strength and sag are worked out with one that"
+                " much shorter than the others."
+            ),
         ),
     ] = 0.0
     tied: Annotated[

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from rampdraft.model.design import Site, SiteKind
 from rampdraft.model.fields.values import numbered
+from rampdraft.words.say import say
 
 PresetKind = Literal["level", "kerb", "fall", "platform", "own"]
 
@@ -97,5 +98,5 @@ def turned_into(before: Site, kind: PresetKind, taken: Collection[str]) -> Site:
 
 def usual_site(kind: PresetKind) -> Site:
     """Return an ordinary place with its usual figure."""
-    bare = Site(name=NAMES[kind], kind=_KINDS[kind], ground_mm=((0.0, 0.0),))
+    bare = Site(name=say(NAMES[kind]), kind=_KINDS[kind], ground_mm=((0.0, 0.0),))
     return site_as(Preset(kind, USUAL[kind]), bare)

@@ -6,7 +6,7 @@ Lengths along are measured back from the front axle, heights up from the surface
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from rampdraft.model.catalogue import rows_of
@@ -229,6 +229,7 @@ def mass_centre_height_mm(user: WheeledUser) -> MM:
     return told(user, "mass_centre_height_mm")
 
 
+@lru_cache(maxsize=256)
 def shape_of(user: WheeledUser) -> RollingShape:
     """Return the shape of a user, what it leaves to its class filled in."""
     row = user_classes()[user.kind]

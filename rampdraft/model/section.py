@@ -10,6 +10,7 @@ from typing import Final, Literal
 from rampdraft.errors import DesignError, Problem
 from rampdraft.units import MM
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import say
 
 SectionKind = Literal["box", "flat", "round", "tube", "timber"]
 
@@ -21,7 +22,9 @@ _SIZES: Final[dict[str, tuple[str, ...]]] = {
     "timber": ("depth_mm", "width_mm"),
 }
 """What the sizes that name a section are, in order."""
-_FORMS: Final = "box 40x20x2, flat 25x6, round 30, tube 30x3 or timber 20x95, depth first, in mm"
+_LIKE_THIS: Final = (
+    "write it like box 40x20x2, flat 25x6, round 30, tube 30x3 or timber 20x95, depth first, in mm"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,26 +54,32 @@ def parse_section(text: str) -> Section:
     """
     match = re.fullmatch(r"\s*(box|flat|round|tube|timber)\s+([0-9.]+(?:\s*x\s*[0-9.]+)*)\s*", text)
     if match is None:
-        raise _wrong(text, "is no section", f"write it like {_FORMS}")
+        raise _wrong(text, say("is no section"), say(_LIKE_THIS))
     kind = match[1]
     try:
         sizes = [float(size) for size in match[2].split("x")]
     except ValueError:
-        raise _wrong(text, "has a size that is no number", f"write it like {_FORMS}") from None
+        raise _wrong(text, say("has a size that is no number"), say(_LIKE_THIS)) from None
     wanted = len(_SIZES[kind])
     if len(sizes) != wanted:
-        raise _wrong(
-            text,
-            f"needs {wanted} size{'s' if wanted > 1 else ''} for a {kind}, not {len(sizes)}",
-            f"write it like {_FORMS}",
+        needs = say(
+            "needs {wanted} sizes for a {kind}, not {given}"
+            if wanted > 1
+            else "needs {wanted} size for a {kind}, not {given}",
+            wanted=wanted,
+            kind=kind,
+            given=len(sizes),
         )
+        raise _wrong(text, needs, say(_LIKE_THIS))
     if not all(0.5 <= size <= 1000 for size in sizes):
-        raise _wrong(text, "has a size outside 0.5 to 1000 mm", "sizes are in mm")
+        raise _wrong(text, say("has a size outside 0.5 to 1000 mm"), say("sizes are in mm"))
     named = {"width_mm": sizes[0], **dict(zip(_SIZES[kind], sizes, strict=True))}
     section = Section(kind=kind, **named)  # pyright: ignore[reportArgumentType]
     if section.wall_mm and section.wall_mm * 2 >= min(section.depth_mm, section.width_mm):
         raise _wrong(
-            text, "has walls that meet in the middle", "the wall must be less than half the smaller side"
+            text,
+            say("has walls that meet in the middle"),
+            say("the wall must be less than half the smaller side"),
         )
     return section
 

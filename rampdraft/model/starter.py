@@ -31,6 +31,7 @@ from rampdraft.model.design import (
 )  # fmt: skip
 from rampdraft.model.section import Section
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 
 # long: a design written out, a line a value; in pieces it would read no better
@@ -42,7 +43,7 @@ def starter_design() -> Design:
     cross = Section(kind="box", depth_mm=20, width_mm=20, wall_mm=2)
     stop = Section(kind="flat", depth_mm=20, width_mm=12)
     return Design(
-        about=About(name="New ramp", drawing_number="R1"),
+        about=About(name=say("New ramp"), drawing_number="R1"),
         carrier=Carrier(
             deck_height_mm=420,
             deck_drop_mm=30,
@@ -121,7 +122,7 @@ def starter_design() -> Design:
             wet_grip=60,
             users=(
                 WheeledUser(
-                    name="Visitor in a wheelchair",
+                    name=say("Visitor in a wheelchair"),
                     kind="manual wheelchair",
                     mass_kg=150,
                     width_mm=700,
@@ -129,7 +130,7 @@ def starter_design() -> Design:
                     footrest_height_mm=90,
                 ),
                 WheeledUser(
-                    name="Book barrow",
+                    name=say("Book barrow"),
                     kind="barrow",
                     mass_kg=120,
                     width_mm=650,
@@ -154,8 +155,8 @@ def starter_design() -> Design:
         workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
         joining=replace(USUAL_JOINING, weld_throat_mm=3.5),
         sites=(
-            Site(name="Level yard", kind="ground", ground_mm=((0, 0), (4000, 0))),
-            Site(name="Kerb", kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
+            Site(name=say("Level yard"), kind="ground", ground_mm=((0, 0), (4000, 0))),
+            Site(name=say("Kerb"), kind="kerb", ground_mm=((0, 0), (300, 0), (300, 120), (4000, 120))),
         ),
         assist=replace(NO_ASSIST, kind="torsion", count=2, rate_nmm_deg=2200, slack_deg=110),
         hold_down=HoldDown(latch=True),

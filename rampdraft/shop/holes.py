@@ -51,6 +51,13 @@ _SEEN: Final[dict[Role, _Seen]] = {
     "prop inner tube": _Seen("side", "clearance", "prop pin"),
 }
 
+_IN_DRILLED: Final[dict[Role, BoughtKind]] = {
+    "slat": "upstand screw",
+    "prop": "prop pin",
+    "prop inner tube": "prop pin",
+}
+"""What goes into holes that no profile shows, but for the screws of slats."""
+
 
 def holes_of(design: Design, part: Part, things: Sequence[Bought]) -> tuple[DrilledHole, ...]:
     """Return all holes of a part, along it from the datum end; those of `things` that are listed go in."""
@@ -71,7 +78,7 @@ def holes_of(design: Design, part: Part, things: Sequence[Bought]) -> tuple[Dril
         for hole in piece.profile.holes
         if seen is not None
     ]
-    kind: BoughtKind = "upstand screw" if part.role == "slat" else "slat screw"
+    kind = _IN_DRILLED.get(part.role, "slat screw")
     found += [
         DrilledHole(
             at_mm=hole.at_mm,

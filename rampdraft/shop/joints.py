@@ -43,6 +43,11 @@ class Joint:
     judged: str = ""
     """Key of the family in the check of its strength."""
 
+    @property
+    def materials(self) -> tuple[str, str]:
+        """Return the names of what is welded together."""
+        return self.on.piece.material, self.to.piece.material
+
 
 def joints_of(
     design: Design, assembly: Assembly, brackets: tuple[Member, ...], held: Attached
@@ -62,15 +67,12 @@ def joints_of(
     found += _brackets(design, carrier)
     found += _plate_hinges(design, carrier, _by_role(assembly.of("outer")))
     found += _feet(design, _by_role(assembly.of("loose")))
-    refused = [bool(_unweldable(design, joint)) for joint in found]
+    pairs = {joint.materials for joint in found}
+    refused = {pair for pair in pairs if unweldable(*(material_named(design, name) for name in pair))}
     return (
-        tuple(joint for joint, no in zip(found, refused, strict=True) if not no),
-        tuple(joint for joint, no in zip(found, refused, strict=True) if no),
+        tuple(joint for joint in found if joint.materials not in refused),
+        tuple(joint for joint in found if joint.materials in refused),
     )
-
-
-def _unweldable(design: Design, joint: Joint) -> str:
-    return unweldable(*(material_named(design, one.piece.material) for one in (joint.on, joint.to)))
 
 
 _ByRole = dict[Role, list[Member]]
@@ -163,10 +165,11 @@ def _stops(design: Design, of: _ByRole, held: Attached) -> Iterator[Joint]:
 
 def _touch(bar: Member, rail: Member) -> bool:
     """Return whether a bar lies beside a rail, or on it, with no more air than a weld bridges."""
-    beside = max(bar.y0_mm - rail.y1_mm, rail.y0_mm - bar.y1_mm)
-    (u0, w0, u1, w1), (v0, x0, v1, x1) = bar.silhouette.box, rail.silhouette.box
     near = WELD_GAP_MM + TOUCH_MM
-    return beside <= near and max(w0 - x1, x0 - w1) <= near and min(u1, v1) - max(u0, v0) > TOUCH_MM
+    if max(bar.y0_mm - rail.y1_mm, rail.y0_mm - bar.y1_mm) > near:
+        return False
+    (u0, w0, u1, w1), (v0, x0, v1, x1) = bar.silhouette.box, rail.silhouette.box
+    return max(w0 - x1, x0 - w1) <= near and min(u1, v1) - max(u0, v0) > TOUCH_MM
 
 
 def _latches(design: Design, of: _ByRole) -> Iterator[Joint]:
@@ -214,10 +217,10 @@ def _upstands(design: Design, leaf: Leaf, body: Body, of: _ByRole) -> Iterator[J
     if upstand_screw(design) is not None:
         return
     throat = min(design.joining.weld_throat_mm, leaf.slat_thickness_mm)
+    slats = [(slat, slat.silhouette.box) for slat in of.get("slat", ())]
     for upstand in of.get("edge upstand", ()):
         u0, _, u1, _ = upstand.silhouette.box
-        for slat in of.get("slat", ()):
-            s0, _, s1, _ = slat.silhouette.box
+        for slat, (s0, _, s1, _) in slats:
             along = min(u1, s1) - max(u0, s0)
             if along > TOUCH_MM:
                 yield Joint(

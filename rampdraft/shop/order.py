@@ -8,7 +8,7 @@ from rampdraft.geometry.members.member import LATCHES, Body, Member, Role
 from rampdraft.shop.bought import Bought, BoughtKind
 from rampdraft.shop.parts import Part
 from rampdraft.shop.welds import Weld
-from rampdraft.words.say import say
+from rampdraft.words.say import in_sense
 
 StepKind = Literal[
     "inner frame", "outer frame", "joint", "deck hinge", "stops", "latches", "brackets", "bridge", "flap",
@@ -192,7 +192,7 @@ class Step:
     @property
     def title(self) -> str:
         """Return its kind for people to read: `inner frame`."""
-        return say(f"step: {self.kind}").removeprefix("step: ")
+        return in_sense("step", self.kind)
 
 
 def assembly_order(
@@ -203,8 +203,9 @@ def assembly_order(
     steps: list[Step] = []
     done: set[str] = set()
     left = list(welds)
+    kinds = [(one.role, one.body, one.tag.hinge) for one in members]
     for taken in TAKEN:
-        here = [one for one in members if (one.role, one.body, one.tag.hinge) in taken.members]
+        here = [one for one, kind in zip(members, kinds, strict=True) if kind in taken.members]
         fixings = [one for one in things if one.kind in taken.bought]
         done.update(one.key for one in here)
         laid = [weld for weld in left if all(key in done for pair in weld.places for key in pair)]

@@ -85,13 +85,16 @@ def part_code(member: Member) -> str:
 
 def _groups(members: Iterable[Member]) -> list[list[Member]]:
     groups: list[list[Member]] = []
+    of_role: dict[Role, list[list[Member]]] = {}
     known: dict[int, list[Member]] = {}  # by the piece itself: members cut alike mostly share it
     for member in members:
+        alike = of_role.setdefault(member.role, [])
         group = known.get(id(member.piece)) or next(
-            (group for group in groups if same_piece(member.piece, group[0].piece)), None
+            (group for group in alike if same_piece(member.piece, group[0].piece)), None
         )
         if group is None:
             groups.append(group := [])
+            alike.append(group)
         known[id(member.piece)] = group
         group.append(member)
     return groups

@@ -16,7 +16,7 @@ from rampdraft.words.figures import exact, mm
 from rampdraft.words.say import called, say
 
 RemarkKind = Literal[
-    "not weldable", "prop of one tube", "prop stands short", "no stub", "strip not screwed",
+    "not weldable", "prop of one tube", "no stub", "strip not screwed",
     "slat hole without rail", "screw too thick", "upstands not fixed",
 ]  # fmt: skip
 
@@ -65,8 +65,7 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
     prop, legs = design.prop, tuple(one.key for one in assembly.members if one.role == "prop")
     if not legs or prop.shortest_mm >= prop.longest_mm:
         return
-    tubes = prop_tubes(prop)
-    if tubes is None:
+    if prop_tubes(prop) is None:
         yield Remark(
             kind="prop of one tube",
             words=say(
@@ -75,18 +74,6 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
                 " tube",
                 shortest=mm(prop.shortest_mm),
                 longest=mm(prop.longest_mm),
-            ),
-            members=legs,
-        )
-    elif tubes.pitch_mm > 2 * prop.slack_mm:
-        yield Remark(
-            kind="prop stands short",
-            words=say(
-                "the holes of the props stand {pitch} apart, so that one may stand"
-                " {short} short: drill the hole that each site needs, or give that in the"
-                " design",
-                pitch=mm(tubes.pitch_mm),
-                short=mm(tubes.pitch_mm / 2),
             ),
             members=legs,
         )

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.geometry.members.member import Body, HingeLine, Role
-from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.design import Design, Hinge
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
@@ -75,17 +74,22 @@ def _keys(design: Design, parts: Sequence[Part]) -> Iterator[KeyDimension]:
             why=say("it lets the joint drop, and all bars must bear together"),
             parts=_of(parts, "stop bar"),
         )
-    tubes = prop_tubes(design.prop) if design.prop.fitted else None
-    if tubes is not None:
-        yield KeyDimension(
-            path="prop.longest_mm",
-            what=say("spacing of the holes in the props' inner tubes"),
-            size_mm=tubes.pitch_mm,
-            over_mm=0.2,
-            under_mm=0.2,
-            why=say("both props stand alike, or one bears alone"),
-            parts=_of(parts, "prop inner tube"),
-        )
+    if design.prop.fitted:
+        yield from _prop_keys(parts)
+
+
+def _prop_keys(parts: Sequence[Part]) -> Iterator[KeyDimension]:
+    for part in parts:
+        if part.role == "prop inner tube" and part.piece.marks:
+            yield KeyDimension(
+                path="prop.longest_mm",
+                what=say("holes of a prop's inner tube, from its upper end; the first"),
+                size_mm=part.piece.marks[0].at_mm,
+                over_mm=0.2,
+                under_mm=0.2,
+                why=say("all props stand as high as they should, or one bears alone"),
+                parts=(part.number,),
+            )
 
 
 def _hinge_keys(design: Design, parts: Sequence[Part]) -> Iterator[KeyDimension]:

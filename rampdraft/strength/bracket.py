@@ -31,6 +31,7 @@ from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown,
 from rampdraft.units import MM, N
 from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _COUNT, _OUT = Symbol("n", number), Symbol("out", mm)
 AT_PLATE: Final = Formula(F * _OUT + Symbol("gG", factor) * Symbol("T", newton_metre), newton_metre)
@@ -85,7 +86,7 @@ Pressed = tuple[PinForce, N, Worked]
 
 def _head(pin: PinForce, force: N, moment: Worked) -> Lines:
     """Return the first lines of a working."""
-    springs = (f"with the springs F = {newton(force)}",) if force != pin.force_n else ()
+    springs = (say("with the springs F = {force}", force=newton(force)),) if force != pin.force_n else ()
     return *pin.lines(), *springs, f"M = {moment.line}"
 
 
@@ -170,18 +171,34 @@ def _bolt_lines(
     flange, used, pried, raised = plate
     return (
         *_head(*pressed),
-        f"a bolt: shear = {shear.numbers_but('F')} = {shear.result}; pull = {pull.numbers_but('M')} ="
-        f" {pull.result}",
-        f"the row may pull, with the plate prying, {pried.line}",
-        f"so that a bolt is pulled with {newton(raised)}",
+        say(
+            "a bolt: shear = {shear_numbers} = {shear}; pull = {pull_numbers} = {pull}",
+            shear_numbers=shear.numbers_but("F"),
+            shear=shear.result,
+            pull_numbers=pull.numbers_but("M"),
+            pull=pull.result,
+        ),
+        say("the row may pull, with the plate prying, {formula}", formula=pried.line),
+        say("so that a bolt is pulled with {force}", force=newton(raised)),
         *worst_last(
-            (used, (f"the plate alone bears {flange.line}: {percent(used)}",)),
+            (
+                used,
+                (say("the plate alone bears {formula}: {used}", formula=flange.line, used=percent(used)),),
+            ),
             (
                 max(both.value, pulled.value),
                 (
-                    f"bolt: shear {newton(both.of[1])}, pull {newton(pulled.of[1])}",
-                    f"{both.symbols}, not less than {pulled.symbols} ="
-                    f" {percent(max(both.value, pulled.value))}",
+                    say(
+                        "bolt: shear {shear}, pull {pull}",
+                        shear=newton(both.of[1]),
+                        pull=newton(pulled.of[1]),
+                    ),
+                    say(
+                        "{symbols}, not less than {least} = {used}",
+                        symbols=both.symbols,
+                        least=pulled.symbols,
+                        used=percent(max(both.value, pulled.value)),
+                    ),
                 ),
             ),
         ),
@@ -202,7 +219,7 @@ class Stubs:
         """
         section, material = self.bracket.joining.bracket_section, self.bracket.material
         if not material.yield_mpa:
-            raise StrengthUnknownError(material.name, "yield strength")
+            raise StrengthUnknownError(material.name, say("yield strength"))
         basis = combination.basis
         pin, force, moment = pressed = self.bracket.pressed(combination)
         strength = metal_strength_mpa(material, basis, welded=True)
@@ -216,7 +233,7 @@ class Stubs:
         return Outcome(
             ratio=max(bent.value, weld, held),
             worked=prose(_stub_lines, pressed, section.text, bent, (stress, line, weld), held),
-            clause="elastic bending; EN 1993-1-8, 2.5, 4.5.3.3",
+            clause=say("elastic bending; {clause}", clause="EN 1993-1-8, 2.5, 4.5.3.3"),
             load=pin.load,
         )
 
@@ -228,9 +245,22 @@ def _stub_lines(
     return (
         *_head(*pressed),
         *worst_last(
-            (bent.value, (f"stub {section} at its plate: {bent.line}",)),
-            (used, (f"weld to its plate: {newton_mm(stress)} on {line.words} = {percent(used)}",)),
-            (held, (f"its knuckle's weld, as of the leaf's: {percent(held)}",)),
+            (
+                bent.value,
+                (say("stub {section} at its plate: {formula}", section=section, formula=bent.line),),
+            ),
+            (
+                used,
+                (
+                    say(
+                        "weld to its plate: {stress} on {seam} = {used}",
+                        stress=newton_mm(stress),
+                        seam=line.words,
+                        used=percent(used),
+                    ),
+                ),
+            ),
+            (held, (say("its knuckle's weld, as of the leaf's: {used}", used=percent(held)),)),
         ),
     )
 
@@ -243,7 +273,9 @@ def stubs(bracket: Bracket, design: Design) -> Stubs | Unknown:
     level = replace(hinge, height_mm=-hinge.below_mm - stub_top_mm(design))
     weld = knuckle_weld(level, replace(design.inner_leaf, rail_section=section), 0.0)
     if weld is None:
-        return Unknown(why="The carrier's knuckle does not lie on its stub: nothing is there to weld it to.")
+        return Unknown(
+            why=say("The carrier's knuckle does not lie on its stub: nothing is there to weld it to.")
+        )
     knuckle = KnuckleWelds(
         hinge=level,
         forces=bracket.forces,

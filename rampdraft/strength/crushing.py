@@ -15,6 +15,7 @@ from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM
 from rampdraft.words.figures import mpa, newton, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 CLAUSE: Final = "EN 1993-1-8, tables 7.3 and 7.13"
 _KN, _SHAPE = Symbol("kn", factor), Symbol("s", factor)
@@ -81,7 +82,12 @@ class PressedRails:
 def _lines(force: PinForce, section: Section, part: float, resistance: Worked, used: Worked) -> Lines:
     return (
         *force.lines()[:-1],
-        f"the tip presses on {percent(part)} of the width of {section.text}, f = {mpa(resistance.of[1])}",
+        say(
+            "the tip presses on {part} of the width of {section}, f = {strength}",
+            part=percent(part),
+            section=section.text,
+            strength=mpa(resistance.of[1]),
+        ),
         f"NRd = {resistance.line}",
         used.line,
     )
@@ -93,13 +99,17 @@ def pressed_rails(design: Design, forces: PairForces) -> PressedRails | Unknown 
     leaf = design.outer_leaf if stop.fixed_to == "inner" else design.inner_leaf
     material, section = material_named(design, design.made_of.rails), leaf.rail_section
     if material.kind == "timber":
-        return Unknown(why="Timber under the bar's tip is not judged: no strength across the grain is known.")
+        return Unknown(
+            why=say("Timber under the bar's tip is not judged: no strength across the grain is known.")
+        )
     if not section.wall_mm:
         return None
     found = [_covered(rail, design) for rail in rail_intervals_mm(leaf)]
     pressed = [one for one in found if one[0] > 0]
     if not pressed:
-        return Unknown(why="No rail lies under the tip of a stop bar: nothing is there for it to press on.")
+        return Unknown(
+            why=say("No rail lies under the tip of a stop bar: nothing is there for it to press on.")
+        )
     part, walls = min(pressed)
     return PressedRails(section=section, material=material, forces=forces, part=part, walls=walls)
 

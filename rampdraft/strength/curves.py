@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rampdraft.strength.formula import Formula, Symbol, factor
 from rampdraft.units import MM, MPA, Array
 from rampdraft.words.figures import mpa
+from rampdraft.words.say import say
 
 CLAUSE: Final = "EN 1993-1-9, 7.1, tables 8.4, 8.5"
 ALUMINIUM_CLAUSE: Final = "EN 1999-1-3, 6.2, annex J"
@@ -32,7 +33,7 @@ _HAIR: Final = 1e-9
 def crossings(value: float) -> str:
     """Return a number of crossings, rounded as it deserves: `24 000`."""
     if value >= NO_END:
-        return "without end"
+        return say("without end")
     step = 10 ** max(0, len(str(int(value))) - 3)
     return f"{int(value // step * step):,}".replace(",", " ")
 
@@ -108,7 +109,7 @@ class Detail:
         """Return the line of the life under one range."""
         curve = self.curve
         if not self.tires(range_mpa):
-            return "so small a range tires nothing"
+            return say("so small a range tires nothing")
         if curve.gamma * range_mpa / self.category > curve.knee:
             return f"N = {curve.short.of(self.category, curve.gamma, range_mpa).line}"
         return f"N = {curve.long.of(self._long_category(), curve.gamma, range_mpa).line}"
@@ -150,7 +151,7 @@ def toe_category(length_mm: MM) -> MPA:
 
 def root(metal: Metal) -> Detail:
     """Return the root of a fillet weld."""
-    words = "root of the weld, stress on its throat"
+    words = say("root of the weld, stress on its throat")
     if metal == "steel":
         return Detail(category=ROOT, curve=STEEL, words=words)
     return Detail(category=ALUMINIUM_ROOT, curve=WELDED, words=words)

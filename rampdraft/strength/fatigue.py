@@ -32,6 +32,7 @@ from rampdraft.strength.utilisation import Family, Judged, Unknown
 from rampdraft.units import Array, ArrayRecord
 from rampdraft.words.figures import mpa, number
 from rampdraft.words.prose import Lines
+from rampdraft.words.say import say
 
 _UNKNOWN = "Only welds of steel, and those of aluminium, are judged for crossings."
 
@@ -66,12 +67,20 @@ class Wear(ArrayRecord):
         """Return the lines of the working, with the user who tires it most."""
         (at,) = greatest_at(self.range_mpa)
         most, times = float(self.range_mpa[at]), float(self.times[at])
-        often = f", {number(times)} times at each crossing" if times != 1 else ""
+        often = say(", {times} times at each crossing", times=number(times)) if times != 1 else ""
         return (
-            f"most by {self.users[at]}: range of stress ds = {mpa(most)}",
-            f"{self.detail.words}: category {number(self.detail.category)}",
+            say("most by {user}: range of stress ds = {range}", user=self.users[at], range=mpa(most)),
+            say(
+                "{detail}: category {category}",
+                detail=self.detail.words,
+                category=number(self.detail.category),
+            ),
             f"{self.detail.line(most)}{often}",
-            f"users in turn: {len(self.users)}; mean of 1 / N: {crossings(self.crossings)} crossings",
+            say(
+                "users in turn: {count}; mean of 1 / N: {crossings} crossings",
+                count=len(self.users),
+                crossings=crossings(self.crossings),
+            ),
         )
 
 
@@ -100,7 +109,11 @@ def wear(
         found = _stressed(design, carried.loads, users, family, part)
         if found is None:
             continue
-        about = {"key": family.key, "title": f"{family.title}: crossings", "subject": family.subject}
+        about = {
+            "key": family.key,
+            "title": say("{title}: crossings", title=family.title),
+            "subject": family.subject,
+        }
         if isinstance(found, str):
             yield UnknownWear(**about, leaf=family.leaf, why=found)
             continue
@@ -123,13 +136,13 @@ def _stressed(
     match part:
         case KnuckleWelds() | Stops():
             metal = _metal(design, design.made_of.rails, design.made_of.fittings)
-            return _at_weld(part, users, metal) if metal else _UNKNOWN
+            return _at_weld(part, users, metal) if metal else say(_UNKNOWN)
         case Rails():
             welded = _welded(design, leaf)
             if not welded or part.material.kind == "timber":
                 return None
             metal = _metal(design, design.made_of.rails, design.made_of.cross_members)
-            return [_on_rail(leaf, part, users, metal)] if metal else _UNKNOWN
+            return [_on_rail(leaf, part, users, metal)] if metal else say(_UNKNOWN)
         case Boards() if not part.plate:
             found = at_slat(part, leaf, _left(design, leaf), (loads, users))
         case Fixings():
@@ -172,7 +185,7 @@ def _at_weld(part: KnuckleWelds | Stops, users: list[int], metal: Metal) -> list
     found = [Stressed(detail=root(metal), range_mpa=a_mm / part.throat_mm, times=once)]
     walls = [section.wall_mm for _, section in part.ends if section.wall_mm]
     if walls:
-        beside = toe(metal, "wall beside the weld", part.along_mm, min(walls))
+        beside = toe(metal, say("wall beside the weld"), part.along_mm, min(walls))
         found.append(Stressed(detail=beside, range_mpa=a_mm / min(walls), times=once))
     return found
 
@@ -183,7 +196,7 @@ def _on_rail(leaf: Leaf, rails: Rails, users: list[int], metal: Metal) -> Stress
     # The sections are at every cross member, among other places.
     places = np.abs(rails.along_mm[:, None] - at).argmin(axis=0)
     words, thick = (
-        "rail where a cross member is welded to it",
+        say("rail where a cross member is welded to it"),
         rails.section.wall_mm or rails.section.width_mm,
     )
     detail = toe(metal, words, leaf.cross_section.width_mm, thick)

@@ -20,6 +20,7 @@ from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, Array, ArrayRecord, N
 from rampdraft.words.figures import figure, mm, newton, newton_metre, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 
 def _density(value: float) -> str:
@@ -85,7 +86,13 @@ class Fixings(ArrayRecord):
         else:
             line = seam(self.throat_mm, basis, (self.rails, self.section), (self.slats, _SOLID))
             clause, resistance = "EN 1993-1-8, 4.5.3.3", 2 * self.section.width_mm * line.n_mm
-            told = (f"two lines of weld, {mm(self.section.width_mm)} each, on {line.words}",)
+            told = (
+                say(
+                    "two lines of weld, {width} each, on {seam}",
+                    width=mm(self.section.width_mm),
+                    seam=line.words,
+                ),
+            )
         used = HELD.of(uplift.value, self.screws, resistance)
         return Outcome(
             ratio=used.value,
@@ -103,7 +110,7 @@ class Fixings(ArrayRecord):
             return found.formula.clause, least, (f"Rk = {found.line}", f"Rd = {newton(least)}")
         strength = self.rails.yield_mpa if basis.name == "no permanent set" else self.rails.ultimate_mpa
         if not strength:
-            raise StrengthUnknownError(self.rails.name, "ultimate strength")
+            raise StrengthUnknownError(self.rails.name, say("ultimate strength"))
         wall = min(self.section.wall_mm or self.section.depth_mm, self.screw_mm)
         pulled = OUT_OF_METAL.of(self.screw_mm, wall, strength / basis.gamma_m2)
         return pulled.formula.clause, pulled.value, (f"Rd = {pulled.line}",)
@@ -116,10 +123,22 @@ _SOLID: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
 def _lines(words: str, uplift: Worked, told: Lines, used: Worked) -> Lines:
     shares = uplift.formula is PULL
     return (
-        f"{words}: a slat as a beam on rails that sink, X = {newton(uplift.of[1])}"
+        say(
+            "{load}: a slat as a beam on rails that sink, X = {force}", load=words, force=newton(uplift.of[1])
+        )
         if shares
-        else f"{words}: at a slat's end, M = {newton_metre(uplift.of[1])} over the outer rail",
-        f"U = {uplift.numbers} = {uplift.result} up at {'one of them' if shares else 'the next rail'}",
+        else say(
+            "{load}: at a slat's end, M = {moment} over the outer rail",
+            load=words,
+            moment=newton_metre(uplift.of[1]),
+        ),
+        say(
+            "U = {numbers} = {result} up at one of them"
+            if shares
+            else "U = {numbers} = {result} up at the next rail",
+            numbers=uplift.numbers,
+            result=uplift.result,
+        ),
         *told,
         used.line,
     )
@@ -134,7 +153,7 @@ def fixings(design: Design, leaf: Leaf, on_slat: OnSlat, pulled: Array) -> Fixin
         return None
     rails, slats = (material_named(design, name) for name in (design.made_of.rails, design.made_of.slats))
     if not hole and (why := unweldable(rails, slats)):
-        return Unknown(why=f"{why} Give the slats a screw hole.")
+        return Unknown(why=say("{why} Give the slats a screw hole.", why=why))
     patches = on_slat.patches
     return Fixings(
         patches=patches,

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from rampdraft.words.figures import mm, mpa, newton, newton_metre, number, percent
+from rampdraft.words.say import say
 
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
@@ -85,7 +86,11 @@ def _text(term: Term | float, shown: Mapping[str, str]) -> str:
     left, right = _text(term.left, shown), _text(term.right, shown)
     if term.sign == "**":
         return (
-            f"root of {left}" if right == "0.5" else f"({left}){right}" if " " in left else f"{left}{right}"
+            say("root of {term}", term=left)
+            if right == "0.5"
+            else f"({left}){right}"
+            if " " in left
+            else f"{left}{right}"
         )
     if term.sign in "*/":
         left = f"({left})" if _sign(term.left) in _SUMS else left

@@ -20,6 +20,7 @@ from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown,
 from rampdraft.units import MM, Array, ArrayRecord
 from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 SIDE: Final = 0.3
 """Part of a wheel's weight with which it pushes an upstand sideways, at its top: common practice. A wheel
@@ -60,7 +61,12 @@ class Screwed:
         whole = OUT_OF_TIMBER.of(self.screw_mm, self.held_mm, guard.slats.density_kg_m3 / DENSITY_PART)
         least = timber_design_value(whole.value / END_GRAIN, basis, self.service_class)
         used = pull.value / least
-        return used, f"screw in a slat's end: {pull.line} of Rd = {newton(least)}, {percent(used)}"
+        return used, say(
+            "screw in a slat's end: {formula} of Rd = {resistance}, {used}",
+            formula=pull.line,
+            resistance=newton(least),
+            used=percent(used),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -105,7 +111,9 @@ class Guards(ArrayRecord):
         return Outcome(
             ratio=max(bent.value, joined),
             worked=prose(_lines, combination.words[load], push, foot, modulus, bent, (joined, told)),
-            clause=f"elastic bending; {OUT_OF_TIMBER.clause if self.screwed else WELD.clause}",
+            clause=say(
+                "elastic bending; {clause}", clause=OUT_OF_TIMBER.clause if self.screwed else WELD.clause
+            ),
             load=load,
         )
 
@@ -113,7 +121,12 @@ class Guards(ArrayRecord):
         line = seam(self.throat_mm, basis, (self.material, _BAR), (self.slats, _BAR))
         weld = WELD.of(push.value, self.height_mm, self.slat_mm, over_mm * self.covered)
         joined = weld.value / line.n_mm
-        return joined, f"weld on the slats: {weld.result} on {line.words} = {percent(joined)}"
+        return joined, say(
+            "weld on the slats: {force} on {seam} = {used}",
+            force=weld.result,
+            seam=line.words,
+            used=percent(joined),
+        )
 
 
 _BAR: Final = Section(kind="flat", depth_mm=1.0, width_mm=1.0)
@@ -125,13 +138,26 @@ def _lines(
 ) -> Lines:
     joined, told = held
     return (
-        f"{words}: a wheel pushes with {percent(SIDE)} of its weight at the top, over {mm(modulus.of[0])}",
+        say(
+            "{load}: a wheel pushes with {part} of its weight at the top, over {width}",
+            load=words,
+            part=percent(SIDE),
+            width=mm(modulus.of[0]),
+        ),
         f"H = {push.numbers} = {push.result}",
         f"M = {foot.line}",
         *worst_last(
             (
                 bent.value,
-                (f"W = {modulus.numbers} = {modulus.result}; strength = {mpa(bent.of[2])}", bent.short),
+                (
+                    say(
+                        "W = {numbers} = {result}; strength = {strength}",
+                        numbers=modulus.numbers,
+                        result=modulus.result,
+                        strength=mpa(bent.of[2]),
+                    ),
+                    bent.short,
+                ),
             ),
             (joined, (told,)),
         ),
@@ -145,9 +171,13 @@ def guards(design: Design, leaf: Leaf, wheels: tuple[Array, Array]) -> Guards | 
     )
     screws = slats.kind == "timber" and design.workshop.slat_screw_mm > 0
     if material.kind == "timber":
-        return Unknown(why="Timber upstands bend across the grain, which is not judged: take metal ones.")
+        return Unknown(
+            why=say("Timber upstands bend across the grain, which is not judged: take metal ones.")
+        )
     if not screws and (why := unweldable(material, slats)):
-        return Unknown(why=f"{why} Timber slats can have screws in their ends: give the slats a screw hole.")
+        return Unknown(
+            why=say("{why} Timber slats can have screws in their ends: give the slats a screw hole.", why=why)
+        )
     force, contact = wheels
     return Guards(
         material=material,

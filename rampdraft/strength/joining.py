@@ -9,10 +9,11 @@ from rampdraft.model.catalogue import bolts
 from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
 from rampdraft.strength.formula import Formula, Symbol
-from rampdraft.strength.resistance import metal_strength_mpa
+from rampdraft.strength.resistance import metal_strength_mpa, strength_words
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MM3, MPA, N
 from rampdraft.words.figures import mm, mpa, newton, percent
+from rampdraft.words.say import say
 
 CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {
     "4.6": (240, 400, 0.6), "5.6": (300, 500, 0.6), "8.8": (640, 800, 0.6), "10.9": (900, 1000, 0.5),
@@ -101,9 +102,7 @@ def weld_ultimate_mpa(material: Material) -> MPA:
     softened = material.kind == "aluminium"
     strength = material.welded_ultimate_mpa if softened else material.ultimate_mpa
     if not strength:
-        raise StrengthUnknownError(
-            material.name, f"ultimate strength{' in the welded zone' if softened else ''}"
-        )
+        raise StrengthUnknownError(material.name, strength_words("ultimate", softened=softened))
     return strength
 
 
@@ -172,9 +171,10 @@ def unweldable(*materials: Material) -> str:
     kinds = {material.kind for material in materials}
     if len(kinds) == 1 and kinds <= {"steel", "aluminium"}:
         return ""
-    return (
-        f"{' and '.join(sorted(kinds)).capitalize()} cannot be welded together; no other way to join them"
-        " is judged."
+    named = say(" and ").join(say(kind) for kind in sorted(kinds))
+    return say(
+        "{materials} cannot be welded together; no other way to join them is judged.",
+        materials=f"{named[:1].upper()}{named[1:]}",
     )
 
 
@@ -184,9 +184,9 @@ def seam(throat_mm: MM, basis: Basis, *parents: tuple[Material, Section]) -> Sea
     EN 1993-1-8, 4.5.3.3 for the throat; a wall of a hollow section gives t f / sqrt 3 (EN 1993-1-1, 6.2.6),
     however thick the weld is.
     """
-    found = [("throat", throat_mm, fillet_mpa(material, basis)) for material, _ in parents]
+    found = [(say("throat"), throat_mm, fillet_mpa(material, basis)) for material, _ in parents]
     found += [
-        ("wall", section.wall_mm, metal_strength_mpa(material, basis, welded=True) / math.sqrt(3))
+        (say("wall"), section.wall_mm, metal_strength_mpa(material, basis, welded=True) / math.sqrt(3))
         for material, section in parents
         if section.wall_mm
     ]

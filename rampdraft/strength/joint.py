@@ -24,6 +24,7 @@ from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
 from rampdraft.words.figures import mm, newton, newton_metre, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
 PRESSED: Final = Formula(MOMENT.term / Symbol("e", mm), newton)
@@ -86,7 +87,7 @@ class DeckForces(ArrayRecord):
             force_n=force.value,
             load=load,
             pair=pair,
-            head=f"{combination.words[load]}; knuckle {pair + 1}",
+            head=say("{load}; knuckle {number}", load=combination.words[load], number=pair + 1),
             along_n=0.0,
             square_n=force.value,
             pressed_n=0.0,
@@ -130,7 +131,7 @@ class PairForces(ArrayRecord):
             force_n=both.value,
             load=load,
             pair=pair,
-            head=f"{combination.words[load]}; pair {pair + 1}",
+            head=say("{load}; pair {number}", load=combination.words[load], number=pair + 1),
             along_n=press.value if faces else 0.0,
             square_n=shear.value if faces else both.value,
             pressed_n=press.value,
@@ -187,7 +188,7 @@ class Pins:
         """
         basis, material, hinge = combination.basis, self.material, self.hinge
         for strength, what in (
-            (material.yield_mpa, "yield strength"), (material.ultimate_mpa, "ultimate strength"),
+            (material.yield_mpa, say("yield strength")), (material.ultimate_mpa, say("ultimate strength")),
         ):  # fmt: skip
             if not strength:
                 raise StrengthUnknownError(material.name, what)
@@ -223,11 +224,22 @@ def _pin_lines(
     length, hole = mm(hinge.knuckle_length_mm), number(hinge.pin_diameter_mm)
     return (
         *force.lines(),
-        f"shear of Ø{hole}: {percent(shear)}; bearing over {length}: {percent(bearing)}",
-        f"M in single shear between knuckles {length} long, {mm(gap)} apart = {newton_metre(bent)}:"
-        f" {percent(bending)}",
-        f"shear and bending together: {both.numbers} = {both.result}",
-        f"knuckle pulled apart beside the pin, {pulled.short}",
+        say(
+            "shear of Ø{pin}: {shear}; bearing over {length}: {bearing}",
+            pin=hole,
+            shear=percent(shear),
+            length=length,
+            bearing=percent(bearing),
+        ),
+        say(
+            "M in single shear between knuckles {length} long, {gap} apart = {moment}: {bending}",
+            length=length,
+            gap=mm(gap),
+            moment=newton_metre(bent),
+            bending=percent(bending),
+        ),
+        say("shear and bending together: {numbers} = {result}", numbers=both.numbers, result=both.result),
+        say("knuckle pulled apart beside the pin, {formula}", formula=pulled.short),
     )
 
 

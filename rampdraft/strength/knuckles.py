@@ -18,6 +18,7 @@ from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM, Array
 from rampdraft.words.figures import mm, newton, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 WELD: Final = Formula(
     Symbol("Fa", newton) / Symbol("la", mm) + Symbol("Fs", newton) / Symbol("ls", mm),
@@ -152,11 +153,26 @@ class KnuckleWelds:
 def _weld_lines(force: PinForce, weld: KnuckleWeld, arm: MM, stress: Worked, line: Seam) -> Lines:
     return (
         *force.lines(),
-        f"weld = 2 arcs of {mm(weld.arc_mm)} and {len(weld.lines_mm)} lines of {mm(weld.width_mm)} ="
-        f" {mm(weld.length_mm)}",
-        f"of it counts, with the pin {mm(arm)} beside its middle and the weld behind it, along the leaf la ="
-        f" {mm(stress.of[1])}, square to it ls = {mm(stress.of[3])}",
-        f"q = {stress.line} on {line.words} = {percent(stress.value / line.n_mm)}",
+        say(
+            "weld = 2 arcs of {arc} and {lines} lines of {width} = {length}",
+            arc=mm(weld.arc_mm),
+            lines=len(weld.lines_mm),
+            width=mm(weld.width_mm),
+            length=mm(weld.length_mm),
+        ),
+        say(
+            "of it counts, with the pin {arm} beside its middle and the weld behind it, along the"
+            " leaf la = {along}, square to it ls = {square}",
+            arm=mm(arm),
+            along=mm(stress.of[1]),
+            square=mm(stress.of[3]),
+        ),
+        say(
+            "q = {formula} on {seam} = {used}",
+            formula=stress.line,
+            seam=line.words,
+            used=percent(stress.value / line.n_mm),
+        ),
     )
 
 
@@ -171,7 +187,7 @@ def knuckle_welds(
         return Unknown(why=why)
     found = [weld for leaf in leaves if (weld := knuckle_weld(hinge, leaf, shift_mm)) is not None]
     if len(found) < len(leaves):
-        return Unknown(why="A knuckle does not lie on its rail: nothing is there to weld it to.")
+        return Unknown(why=say("A knuckle does not lie on its rail: nothing is there to weld it to."))
     return KnuckleWelds(
         hinge=hinge,
         forces=forces,

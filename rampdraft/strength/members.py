@@ -44,6 +44,7 @@ from rampdraft.strength.utilisation import (
     utilisation,
 )
 from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.words.say import named, say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,14 +135,14 @@ def _fixed_on(design: Design, carried: Carried, wheels: Wheels) -> Iterator[tupl
     )
     pushing, pulled = pushing_wheels(carried), np.maximum(*(one.pull_n for one in wheels.on_slats))
     for (body, leaf), on_slat in zip(leaves, wheels.on_slats, strict=True):
-        subject = f"{body} leaf"
+        subject = named(f"{body} leaf")
         if leaf.upstand_height_mm > 0:
-            title, member = "Edge upstands pushed sideways", f"{body} edge upstand left"
+            title, member = say("Edge upstands pushed sideways"), f"{body} edge upstand left"
             family = Family(key=f"{body}-upstands", title=title, subject=subject, member=member, leaf=body)
             yield family, guards(design, leaf, pushing)
         held = fixings(design, leaf, on_slat, pulled)
         if held is not None:
-            title, member = "Slats held down", f"{body} slat 1"
+            title, member = say("Slats held down"), f"{body} slat 1"
             family = Family(key=f"{body}-fixings", title=title, subject=subject, member=member, leaf=body)
             yield family, held
 
@@ -156,9 +157,13 @@ def _under_loads(carried: Carried, *parts: tuple[Family, Judged | Unknown]) -> M
 
 def _rails(design: Design, carried: Carried, forces: LeafForces) -> tuple[Family, Rails | Unknown]:
     body = forces.body
-    member, subject = f"{body} rail 1", f"{body} leaf"
+    member, subject = f"{body} rail 1", named(f"{body} leaf")
     family = Family(
-        key=f"{body}-rails", title="Rails in bending and shear", subject=subject, member=member, leaf=body
+        key=f"{body}-rails",
+        title=say("Rails in bending and shear"),
+        subject=subject,
+        member=member,
+        leaf=body,
     )
     return family, rails_of(design, carried, forces) if carried.held else _unheld(carried)
 
@@ -172,7 +177,11 @@ def _sharing(
 
 def _unheld(carried: Carried) -> Unknown:
     """Return why nothing can be judged of a ramp that something does not hold."""
-    return Unknown(why=loose_words(carried.loose)) if carried.loose else Unknown(why=FOLDS)
+    return Unknown(why=loose_words(carried.loose)) if carried.loose else Unknown(why=say(FOLDS))
+
+
+_AT_JOINT: Final = ("stop", "lap-tip", "joint-pins", "joint-knuckles")
+"""Families that the joint's lever arm loads."""
 
 
 def _at_hinges(
@@ -183,8 +192,8 @@ def _at_hinges(
     parts = _hinge_parts(design, carried, bar_line_mm) if carried.held else {}
     for family in _hinge_families(design):
         no_arm = (
-            Unknown(why="The butting faces lie about the hinge centre: they have no lever arm.")
-            if armless and family.subject == "joint"
+            Unknown(why=say("The butting faces lie about the hinge centre: they have no lever arm."))
+            if armless and family.key in _AT_JOINT
             else None
         )
         part = no_arm or parts[family.key] if carried.held else _unheld(carried)
@@ -195,23 +204,23 @@ def _at_hinges(
 def _hinge_families(design: Design) -> Iterator[Family]:
     if design.stop.kind != "none" and not design.prop.fitted:
         fixed = design.stop.fixed_to if design.stop.kind == "lap" else "inner"
-        yield Family(key="stop", title="Stop bars", subject="joint", member=f"{fixed} stop bar 1")
+        yield Family(key="stop", title=say("Stop bars"), subject=say("joint"), member=f"{fixed} stop bar 1")
         other = "inner" if fixed == "outer" else "outer"
         if design.stop.kind == "lap":
             yield Family(
                 key="lap-tip",
-                title="Rails under the stop bar's tip",
-                subject="joint",
+                title=say("Rails under the stop bar's tip"),
+                subject=say("joint"),
                 member=f"{other} rail 1",
                 leaf=other,
             )
     for key, title, subject, member in (
-        ("joint-pins", "Pins", "joint", "joint pin 1"),
-        ("deck-pins", "Pins", "deck hinge", "deck pin 1"),
-        ("joint-knuckles", "Knuckle welds", "joint", "inner joint knuckle 1"),
-        ("deck-knuckles", "Knuckle welds", "deck hinge", "inner deck knuckle 1"),
-        ("bolts", "Bolts of the carrier's brackets", "deck hinge", "carrier knuckle 1"),
-        ("bracket", "Stubs of the carrier's brackets", "deck hinge", "carrier knuckle 1"),
+        ("joint-pins", say("Pins"), say("joint"), "joint pin 1"),
+        ("deck-pins", say("Pins"), say("deck hinge"), "deck pin 1"),
+        ("joint-knuckles", say("Knuckle welds"), say("joint"), "inner joint knuckle 1"),
+        ("deck-knuckles", say("Knuckle welds"), say("deck hinge"), "inner deck knuckle 1"),
+        ("bolts", say("Bolts of the carrier's brackets"), say("deck hinge"), "carrier knuckle 1"),
+        ("bracket", say("Stubs of the carrier's brackets"), say("deck hinge"), "carrier knuckle 1"),
     ):
         yield Family(key=key, title=title, subject=subject, member=member)
 
@@ -241,12 +250,12 @@ def _hinge_parts(
 
 def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | Unknown]]:
     if design.prop.fitted:
-        family = Family(key="prop", title="Props as columns", subject="", member="prop left")
+        family = Family(key="prop", title=say("Props as columns"), subject="", member="prop left")
         yield family, columns(design, carried)
         if design.prop.pin_diameter_mm or design.prop.shortest_mm < design.prop.longest_mm:
-            family = Family(key="prop-pin", title="Pins of the props", subject="", member="prop left")
+            family = Family(key="prop-pin", title=say("Pins of the props"), subject="", member="prop left")
             yield family, prop_pins(design, carried) if carried.held else _unheld(carried)
-        family = Family(key="foot", title="Feet of the props", subject="", member="prop foot left")
+        family = Family(key="foot", title=say("Feet of the props"), subject="", member="prop foot left")
         yield family, feet(design, carried)
 
 

@@ -156,7 +156,7 @@ class Worst:
     wide_mm: MM
     """So much of the part bears it."""
     place: str
-    """Where it stands, `at the edge, {} out`, with room for `place_mm`."""
+    """Where it stands, `at the edge, {length} out`, with room for `place_mm`."""
     place_mm: MM
 
 

@@ -21,6 +21,7 @@ from rampdraft.rounding import greatest_at
 from rampdraft.strength.formula import F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
     BOLT,
+    Seam,
     bolt_shear_n,
     bolt_tension_n,
     pin_bearing_n,
@@ -34,6 +35,7 @@ from rampdraft.strength.utilisation import Combination, Outcome, Unknown, worst_
 from rampdraft.units import MM, ArrayRecord
 from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 BRAKES: Final = 0.5
 """Part of its weight with which a wheel that brakes or drives pushes along the ramp: common practice, rubber
@@ -95,25 +97,40 @@ class PlateHinge(ArrayRecord):
         line = seam(self.throat_mm, basis, (self.material, _BAR))
         weld = KNUCKLE_WELD.of(force.value, self.knuckle_mm)
         joined = weld.value / line.n_mm
-        told = f"weld of a knuckle: {weld.line} on {line.words} = {percent(joined)}"
-        worst = (
-            (used, (f"M = {bends.line}", f"{both.line}, root {percent(used)}")),
-            (bears.value, (f"bearing: {bears.line}",)),
-            (joined, (told,)),
-        )
         return Outcome(
             ratio=max(used, bears.value, joined),
-            worked=prose(_hinge_lines, combination.words[load], force, worst),
+            worked=prose(_hinge_lines, combination.words[load], force, (bends, both), bears, (weld, line)),
             clause="EN 1993-1-8, 3.13.2, table 3.10, 4.5.3.3",
             load=load,
         )
 
 
-def _hinge_lines(words: str, force: Worked, worst: tuple[tuple[float, Lines], ...]) -> Lines:
+def _hinge_lines(
+    words: str, force: Worked, pin: tuple[Worked, Worked], bears: Worked, welded: tuple[Worked, Seam]
+) -> Lines:
+    (bends, both), (weld, line) = pin, welded
+    used, joined = both.value**0.5, weld.value / line.n_mm
+    told = say(
+        "weld of a knuckle: {formula} on {seam} = {used}",
+        formula=weld.line,
+        seam=line.words,
+        used=percent(joined),
+    )
     return (
-        f"{words}: a wheel on the hinge, which pushes with {percent(BRAKES)} of its weight besides",
-        f"R = {force.numbers} = {force.result} on one knuckle",
-        *worst_last(*worst),
+        say(
+            "{load}: a wheel on the hinge, which pushes with {part} of its weight besides",
+            load=words,
+            part=percent(BRAKES),
+        ),
+        say("R = {numbers} = {result} on one knuckle", numbers=force.numbers, result=force.result),
+        *worst_last(
+            (
+                used,
+                (f"M = {bends.line}", say("{formula}, root {used}", formula=both.line, used=percent(used))),
+            ),
+            (bears.value, (say("bearing: {formula}", formula=bears.line),)),
+            (joined, (told,)),
+        ),
     )
 
 
@@ -155,12 +172,22 @@ class StripScrews(ArrayRecord):
 
 def _screw_lines(words: str, slid: Worked, pried: Worked, used: Worked) -> Lines:
     lifted = (
-        f"a wheel on the plate's end lifts it by U: Ft = {pried.numbers} = {pried.result}"
+        say(
+            "a wheel on the plate's end lifts it by U: Ft = {numbers} = {result}",
+            numbers=pried.numbers,
+            result=pried.result,
+        )
         if pried.value
-        else "nothing lifts it"
+        else say("nothing lifts it")
     )
     return (
-        f"{words}: an axle pushes with {percent(BRAKES)} of its weight: Fv = {slid.numbers} = {slid.result}",
+        say(
+            "{load}: an axle pushes with {part} of its weight: Fv = {numbers} = {result}",
+            load=words,
+            part=percent(BRAKES),
+            numbers=slid.numbers,
+            result=slid.result,
+        ),
         lifted,
         used.line,
     )
@@ -179,7 +206,7 @@ def bridge_hinge(design: Design, wheels: Patches) -> PlateHinge | Unknown:
 def _hinge(design: Design, wheels: Patches, pin: MM, knuckle: MM) -> PlateHinge | Unknown:
     material = material_named(design, design.made_of.fittings)
     if material.kind not in ("steel", "aluminium"):
-        return Unknown(why="Only hinges of metal are judged: give the fittings a metal.")
+        return Unknown(why=say("Only hinges of metal are judged: give the fittings a metal."))
     return PlateHinge(
         patches=wheels,
         pin_mm=pin,
@@ -195,7 +222,9 @@ def strip_screws(design: Design, wheels: Patches, nearest_mm: MM) -> StripScrews
     """
     bridge = design.bridge
     if not bridge.over_deck_mm:
-        return Unknown(why="It has no strip on the deck that screws could hold: let it reach over the deck.")
+        return Unknown(
+            why=say("It has no strip on the deck that screws could hold: let it reach over the deck.")
+        )
     out = max(0.0, bridge_reach_mm(design) - nearest_mm)
     return StripScrews(
         patches=wheels,

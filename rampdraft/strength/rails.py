@@ -30,6 +30,7 @@ from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combinat
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 from rampdraft.words.figures import mm, mpa, newton, newton_metre, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
@@ -88,8 +89,14 @@ class Rails(ArrayRecord):
         )
         most, used = float(moment[worst]), float(ratio[worst])
         bent = BENT.of(most, net.elastic_modulus_mm3, self.strength_mpa(combination.basis))
-        down = ", hogging" if hogging[worst] else ""
-        place = f"rail {rail + 1} of {ratio.shape[1]}, {mm(float(self.along_mm[at]))} from its hinge{down}"
+        place = say(
+            "rail {rail} of {rails}, {along} from its hinge, hogging"
+            if hogging[worst]
+            else "rail {rail} of {rails}, {along} from its hinge",
+            rail=rail + 1,
+            rails=ratio.shape[1],
+            along=mm(float(self.along_mm[at])),
+        )
         words, what = combination.words[load], f"{self.section.text}{cut}"
         at_mm = float(self.x_mm[at])
         return Outcome(
@@ -154,12 +161,17 @@ def _lines(
     most, modulus, strength = bent.of
     return (
         head,
-        f"M = {effect.numbers} = {newton_metre(most)}, by the grillage",
+        say("M = {numbers} = {moment}, by the grillage", numbers=effect.numbers, moment=newton_metre(most)),
         *_bound_lines(*bound),
-        f"V = {newton(shear_n)} at most there",
-        f"W = {mm3(modulus)}, {what}; strength f = {mpa(strength)}",
+        say("V = {shear} at most there", shear=newton(shear_n)),
+        say(
+            "W = {modulus}, {section}; strength f = {strength}",
+            modulus=mm3(modulus),
+            section=what,
+            strength=mpa(strength),
+        ),
         bent.line,
-        f"with the shear {percent(used)}",
+        say("with the shear {used}", used=percent(used)),
     )
 
 
@@ -170,7 +182,7 @@ def _bound_lines(
     if not isinstance(load, Rolling):
         return ()
     most = lever_rule_nmm(spans, lanes_mm, width_mm, load, rail, at_mm)
-    return (f"by the lever rule alone the load would give {newton_metre(most)}",)
+    return (say("by the lever rule alone the load would give {moment}", moment=newton_metre(most)),)
 
 
 def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Unknown:
@@ -181,13 +193,17 @@ def rails_of(design: Design, carried: Carried, forces: LeafForces) -> Rails | Un
     timber = material.kind == "timber"
     if timber and (section.wall_mm or leaf.cross_fitting == "half_lap"):
         return Unknown(
-            why="Timber rails are judged solid and without notches in the side that is pulled (EN"
-            " 1995-1-1, 6.5)."
+            why=say(
+                "Timber rails are judged solid and without notches in the side that is pulled"
+                " (EN 1995-1-1, 6.5)."
+            )
         )
     if not timber and _slender(section, material):
         return Unknown(
-            why="The walls of the rails are so thin that they buckle before they yield (class 4): take a"
-            " thicker wall.",
+            why=say(
+                "The walls of the rails are so thin that they buckle before they yield (class"
+                " 4): take a thicker wall."
+            ),
             clause="EN 1993-1-1, table 5.2",
         )
     along = forces.x_mm - (0.0 if inner else carried.spans.joint_mm)
@@ -249,10 +265,22 @@ def _slender(section: Section, material: Material) -> bool:
     return section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4
 
 
+def _tapered_words(left: str, section: Section, toe: Toe) -> str:
+    """Return what a taper makes of a rail: so much is left of its depth."""
+    if toe.closed:
+        return say(", tapered to {left} and closed", left=left)
+    if section.wall_mm:
+        return say(", tapered to {left}, open underneath", left=left)
+    return say(", tapered to {left}", left=left)
+
+
 def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterator[tuple[NetSection, str]]:
     """Yield what is left of a leaf's rail at places along the leaf, and words for what is missing."""
     section, depth = leaf.rail_section, leaf.rail_section.depth_mm
-    drilled = holed(section, hole), f", less a hole of {mm(hole)}" if hole and section.kind == "box" else ""
+    drilled = (
+        holed(section, hole),
+        say(", less a hole of {hole}", hole=mm(hole)) if hole and section.kind == "box" else "",
+    )
     notched = leaf.cross_fitting == "half_lap"
     half, crosses = leaf.cross_section.width_mm / 2 + 1e-6, leaf.cross_positions_mm if notched else ()
     tapered = leaf.length_mm - toe.length_mm if toe is not None and toe.kind == "taper" else np.inf
@@ -261,13 +289,15 @@ def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterato
         if toe is not None and at_mm > tapered:
             rest = (leaf.length_mm - at_mm) / toe.length_mm
             left = toe.thickness_mm + (depth - toe.thickness_mm) * rest
-            state = " and closed" if toe.closed else ", open underneath" if section.wall_mm else ""
             cut = (
                 cut_from_below(section, round(left, 3), closed=toe.closed),
-                f", tapered to {mm(left)}{state}",
+                _tapered_words(mm(left), section, toe),
             )
         if any(abs(at - at_mm) <= half for at in crosses):
-            cut = cut_from_below(section, depth - leaf.half_lap_mm), f", notched by {mm(leaf.half_lap_mm)}"
+            cut = (
+                cut_from_below(section, depth - leaf.half_lap_mm),
+                say(", notched by {depth}", depth=mm(leaf.half_lap_mm)),
+            )
         yield min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
 
 

@@ -3,7 +3,7 @@ aluminium by EN 1999-1-1, solid timber by EN 1995-1-1.
 """
 
 import math
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from rampdraft.strength.formula import WIDTH, Formula, Symbol
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MPA, Array, N
 from rampdraft.words.figures import mm, mpa, newton
+from rampdraft.words.say import say
 
 IMPERFECTION: Final = (0.49, 0.2)
 """Buckling curve c of cold-formed hollow sections and solid bars, and its plateau (EN 1993-1-1, 6.3.1.2,
@@ -49,10 +50,15 @@ def metal_strength_mpa(material: Material, basis: Basis, *, welded: bool) -> MPA
     else:
         strength = material.welded_yield_mpa if softened else material.yield_mpa
     if not strength:
-        raise StrengthUnknownError(
-            material.name, f"{basis.on} strength{' in the welded zone' if softened else ''}"
-        )
+        raise StrengthUnknownError(material.name, strength_words(basis.on, softened=softened))
     return strength / _gamma(material, basis)
+
+
+def strength_words(on: Literal["yield", "ultimate"], *, softened: bool) -> str:
+    """Return what a strength is called."""
+    if on == "ultimate":
+        return say("ultimate strength in the welded zone") if softened else say("ultimate strength")
+    return say("yield strength in the welded zone") if softened else say("yield strength")
 
 
 def shear_area_mm2(section: Section) -> MM2:
@@ -130,7 +136,7 @@ def column_resistance_n(section: Section, length_mm: MM, material: Material, bas
     gamma = basis.gamma_a1 if material.kind == "aluminium" else basis.gamma_m1
     strength = metal_strength_mpa(material, basis, welded=False) * _gamma(material, basis)
     if not material.elastic_mpa:
-        raise StrengthUnknownError(material.name, "modulus of elasticity")
+        raise StrengthUnknownError(material.name, say("modulus of elasticity"))
     turned = Section(
         kind=section.kind, depth_mm=section.width_mm, width_mm=section.depth_mm, wall_mm=section.wall_mm
     )
@@ -185,7 +191,7 @@ def bending_strength_mpa(
     Raises StrengthUnknownError where the material holds no bending strength.
     """
     if not material.bending_mpa:
-        raise StrengthUnknownError(material.name, "bending strength")
+        raise StrengthUnknownError(material.name, say("bending strength"))
     return k_h(depth_mm) * timber_design_value(material.bending_mpa, basis, service_class)
 
 
@@ -195,7 +201,7 @@ def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: S
     Raises StrengthUnknownError where the material holds no shear strength.
     """
     if not material.shear_mpa:
-        raise StrengthUnknownError(material.name, "shear strength")
+        raise StrengthUnknownError(material.name, say("shear strength"))
     return timber_design_value(material.shear_mpa, basis, service_class)
 
 

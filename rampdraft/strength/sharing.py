@@ -18,6 +18,7 @@ from rampdraft.strength.utilisation import MOMENT, Combination, Family, Outcome,
 from rampdraft.units import MM, Array, ArrayRecord
 from rampdraft.words.figures import mm, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import named, say
 
 _DEPTH: Final = Symbol("h", mm)
 AROUND: Final = Formula(M / (WIDTH * _DEPTH + _DEPTH**2 / 3), newton_mm)
@@ -32,9 +33,7 @@ _CLAUSES: Final = {
     "aluminium": "EN 1999-1-1, 6.2.5",
     "steel": "EN 1993-1-1, 6.2.5",
 }
-_THIN: Final = Unknown(
-    why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
-)
+_THIN: Final = "The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
 
 
 def sharing_parts(design: Design, forces: CrossForces) -> tuple[tuple[Family, "Sharing | Unknown"], ...]:
@@ -46,13 +45,13 @@ def sharing_parts(design: Design, forces: CrossForces) -> tuple[tuple[Family, "S
     material, section = material_named(design, design.made_of.cross_members), leaf.cross_section
     family = Family(
         key=f"{body}-sharing",
-        title="Cross members as they share",
-        subject=f"{body} leaf",
+        title=say("Cross members as they share"),
+        subject=named(f"{body} leaf"),
         member=_member(body, 1, bays=len(bays_mm(leaf)) if leaf.cross_fitting == "between" else 1),
         leaf=body,
     )
     if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
-        return ((family, _THIN),)
+        return ((family, Unknown(why=say(_THIN))),)
     rails = material_named(design, design.made_of.rails)
     welded = leaf.cross_fitting == "between"
     if welded and (why := unweldable(material, rails)):
@@ -138,7 +137,7 @@ def _lines(
     end: tuple[Worked, Seam, float] | None,
 ) -> Lines:
     lines = (
-        f"{words}; cross member {number}, at a rail, by the grillage",
+        say("{load}; cross member {number}, at a rail, by the grillage", load=words, number=number),
         f"M = {effect.numbers} = {newton_metre(effect.value)}",
         f"W = {mm3(bent.of[1])}, {section.text}",
         bent.line,
@@ -146,5 +145,10 @@ def _lines(
     if end is None:
         return lines
     pull, weld, used = end
-    joined = f"weld at its end: {pull.line} on {weld.words} = {percent(used)}"
+    joined = say(
+        "weld at its end: {formula} on {seam} = {used}",
+        formula=pull.line,
+        seam=weld.words,
+        used=percent(used),
+    )
     return worst_last((bent.value, lines), (used, (joined,)))

@@ -22,6 +22,7 @@ from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, 
 from rampdraft.units import MM, Array, ArrayRecord, N
 from rampdraft.words.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _LENGTH: Final = Symbol("l", mm)
 LEVER: Final = Formula(M / Symbol("e", mm), newton)
@@ -95,14 +96,26 @@ class Stops(ArrayRecord):
                 self.crowd_self_nmm_mm, self.crowd_nmm_mm[list(combination.loads)]
             )
             crowded = float(most.max()) / (modulus / section.width_mm * strength)
-        head = f"{combination.words[load]}; stop bar {bar + 1} of {self.load_nmm.shape[1]}"
-        bearing = "bar at the hinge line" if self.lap else f"half of the face of {section.text}"
+        head = say(
+            "{load}; stop bar {bar} of {bars}",
+            load=combination.words[load],
+            bar=bar + 1,
+            bars=self.load_nmm.shape[1],
+        )
+        bearing = (
+            say("bar at the hinge line")
+            if self.lap
+            else say("half of the face of {section}", section=section.text)
+        )
         return Outcome(
             ratio=max(used.value, joined, crowded),
             worked=prose(
                 _lines, head, moment, force, bearing, used, (straight, turned, along, weld, joined), crowded
             ),
-            clause=f"{'elastic bending' if self.lap else 'bearing at yield'}; EN 1993-1-8, 4.5.3.3",
+            clause=say(
+                "elastic bending; {clause}" if self.lap else "bearing at yield; {clause}",
+                clause="EN 1993-1-8, 4.5.3.3",
+            ),
             load=load,
         )
 
@@ -118,11 +131,26 @@ def _lines(
 ) -> Lines:
     straight, turned, along, line, joined = weld
     welded = (
-        f"weld: {straight.numbers_but('F')} = {straight.result}, {turned.numbers_but('F', 'l')} ="
-        f" {turned.result}",
-        f"together {newton_mm(along)} on {line.words} = {percent(joined)}",
+        say(
+            "weld: {straight_numbers} = {straight}, {turned_numbers} = {turned}",
+            straight_numbers=straight.numbers_but("F"),
+            straight=straight.result,
+            turned_numbers=turned.numbers_but("F", "l"),
+            turned=turned.result,
+        ),
+        say(
+            "together {along} on {seam} = {used}",
+            along=newton_mm(along),
+            seam=line.words,
+            used=percent(joined),
+        ),
     )
-    local = (f"beside the pair of knuckles that brings most, a mm of the bar: {percent(crowded)}",)
+    local = (
+        say(
+            "beside the pair of knuckles that brings most, a mm of the bar: {used}",
+            used=percent(crowded),
+        ),
+    )
     return (
         head,
         f"M = {moment.numbers} = {moment.result}",
@@ -141,7 +169,7 @@ def stop_bars(design: Design, carried: Carried, line_mm: tuple[MM, MM] | None) -
     `line_mm` is where along their leaf they touch its rails, as distances from the hinge line.
     """
     if line_mm is None:
-        return Unknown(why="A stop bar touches no rail: nothing holds it.")
+        return Unknown(why=say("A stop bar touches no rail: nothing holds it."))
     stop, lap, joint = design.stop, design.stop.kind == "lap", carried.joint
     leaf = design.outer_leaf if lap and stop.fixed_to == "outer" else design.inner_leaf
     rails, fittings = (
@@ -207,7 +235,7 @@ class Columns(ArrayRecord):
         length, section = self.prop.longest_mm, thinnest(self.prop)
         resistance = column_resistance_n(section, length, self.material, combination.basis)
         used = BUCKLED.of(force.value, resistance)
-        head = f"{combination.words[load]}; prop {side + 1}"
+        head = say("{load}; prop {number}", load=combination.words[load], number=side + 1)
         return Outcome(
             ratio=used.value,
             worked=prose(_column_lines, head, force, (section, length), used),
@@ -227,7 +255,12 @@ def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worke
     return (
         head,
         f"N = {force.numbers} = {force.result}",
-        f"{section.text}, pinned at both ends, at its longest, {mm(length)}: Nb,Rd = {newton(used.of[1])}",
+        say(
+            "{section}, pinned at both ends, at its longest, {length}: Nb,Rd = {resistance}",
+            section=section.text,
+            length=mm(length),
+            resistance=newton(used.of[1]),
+        ),
         used.short,
     )
 
@@ -258,7 +291,7 @@ class Feet(ArrayRecord):
         return Outcome(
             ratio=bent.value,
             worked=prose(_foot_lines, combination.words[load], force, out, modulus, bent),
-            clause="elastic bending",
+            clause=say("elastic bending"),
             load=load,
         )
 
@@ -266,10 +299,15 @@ class Feet(ArrayRecord):
 def _foot_lines(words: str, force: N, out: float, modulus: Worked, bent: Worked) -> Lines:
     side, _ = modulus.of
     return (
-        f"{words}: N = {newton(force)} spread evenly over {mm(side)} square",
-        f"the plate stands out {mm(out)}: M = {newton_metre(bent.of[0])}",
+        say(
+            "{load}: N = {force} spread evenly over {side} square",
+            load=words,
+            force=newton(force),
+            side=mm(side),
+        ),
+        say("the plate stands out {out}: M = {moment}", out=mm(out), moment=newton_metre(bent.of[0])),
         f"W = {modulus.numbers} = {modulus.result}",
-        f"{bent.short} with a strength of {mpa(bent.of[2])}",
+        say("{formula} with a strength of {strength}", formula=bent.short, strength=mpa(bent.of[2])),
     )
 
 
@@ -278,12 +316,14 @@ def columns(design: Design, carried: Carried) -> Columns | Unknown:
     prop, material = design.prop, material_named(design, design.made_of.rails)
     if material.kind == "timber":
         return Unknown(
-            why="Timber props are not judged: the design holds no strength of timber along the grain."
+            why=say("Timber props are not judged: the design holds no strength of timber along the grain.")
         )
     if slender_walls(prop.section, material) or slender_walls(thinnest(prop), material):
         return Unknown(
-            why="The walls of the props are so thin that they buckle before they yield (class 4): take a"
-            " thicker wall."
+            why=say(
+                "The walls of the props are so thin that they buckle before they yield (class"
+                " 4): take a thicker wall."
+            )
         )
     joint = carried.joint
     return Columns(prop=prop, material=material, self_weight_n=joint.self_weight_prop_n, load_n=joint.prop_n)
@@ -318,8 +358,8 @@ class PropPins(ArrayRecord):
         basis, diameter, section = combination.basis, self.prop.pin_diameter_mm, thinnest(self.prop)
         for material in (self.pin, self.leg):
             for strength, what in (
-                (material.yield_mpa, "yield strength"),
-                (material.ultimate_mpa, "ultimate strength"),
+                (material.yield_mpa, say("yield strength")),
+                (material.ultimate_mpa, say("ultimate strength")),
             ):
                 if not strength:
                     raise StrengthUnknownError(material.name, what)
@@ -333,7 +373,11 @@ class PropPins(ArrayRecord):
         return Outcome(
             ratio=max(shear.value, bearing.value),
             worked=prose(
-                _prop_pin_lines, f"{combination.words[load]}; prop {side + 1}", force, shear, bearing
+                _prop_pin_lines,
+                say("{load}; prop {number}", load=combination.words[load], number=side + 1),
+                force,
+                shear,
+                bearing,
             ),
             clause=PINNED.clause,
             load=load,
@@ -343,15 +387,15 @@ class PropPins(ArrayRecord):
 def _prop_pin_lines(head: str, force: Worked, shear: Worked, bearing: Worked) -> Lines:
     lines = head, f"N = {force.numbers} = {force.result}"
     return worst_last(
-        (shear.value, (*lines, f"pin in two planes: {shear.line}")),
-        (bearing.value, (*lines, f"bearing in the tube: {bearing.line}")),
+        (shear.value, (*lines, say("pin in two planes: {formula}", formula=shear.line))),
+        (bearing.value, (*lines, say("bearing in the tube: {formula}", formula=bearing.line))),
     )
 
 
 def prop_pins(design: Design, carried: Carried) -> PropPins | Unknown:
     """Return the props' pins with what they carry; a leg whose length is set by none cannot be judged."""
     if not design.prop.pin_diameter_mm:
-        return Unknown(why="The props are set to length, and no pin is given: give its diameter.")
+        return Unknown(why=say("The props are set to length, and no pin is given: give its diameter."))
     return PropPins(
         prop=design.prop,
         leg=material_named(design, design.made_of.rails),

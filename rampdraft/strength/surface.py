@@ -20,30 +20,31 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf, Material, ServiceClass
 from rampdraft.model.section import Section
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol, Worked, factor, mm3
-from rampdraft.strength.joining import Seam, seam, unweldable
-from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, Worst, bent
+from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol
+from rampdraft.strength.joining import seam, unweldable
+from rampdraft.strength.patches import Bent, OnSlat, Patches, Wheels, bent
 from rampdraft.strength.plate_hinges import bridge_hinge, flap_hinge, strip_screws
 from rampdraft.strength.resistance import SHEAR, bending_mpa, timber_shear_strength_mpa, wall_class
+from rampdraft.strength.surface_words import cross_lines, plate_lines, slat_lines
 from rampdraft.strength.utilisation import (
     Combination,
     Family,
     Judged,
     Outcome,
     Unknown,
-    worst_last,
 )
 from rampdraft.units import MM, Array, ArrayRecord
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, percent
-from rampdraft.words.prose import Lines, prose
+from rampdraft.words.figures import mm, newton, newton_mm
+from rampdraft.words.prose import prose
+from rampdraft.words.say import named, say
 
 _CROSS: Final = {
     "timber": "EN 1995-1-1, 6.1.6",
     "aluminium": "EN 1999-1-1, 6.2.5",
     "steel": "EN 1993-1-1, 6.2.5",
 }
-_SHARED: Final = "as a beam on rails that sink, {} from the first to the last"
-_HALF_WAY: Final = "half way along {}"
+_SHARED: Final = "as a beam on rails that sink, {length} from the first to the last"
+_HALF_WAY: Final = "half way along {length}"
 _HANGS: Final = "The bridge plate meets nothing of the inner leaf at one of the sites: it hangs."
 END: Final = Formula(Symbol("V", newton) / (2 * Symbol("h", mm)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
@@ -66,11 +67,11 @@ def surface_parts(
         ("outer", design.outer_leaf),
     )
     for (body, leaf), on_slat in zip(leaves, wheels.on_slats, strict=True):
-        subject = f"{body} leaf"
+        subject = named(f"{body} leaf")
         yield (
             Family(
                 key=f"{body}-slats",
-                title="Slats under a wheel",
+                title=say("Slats under a wheel"),
                 subject=subject,
                 member=f"{body} slat 1",
                 leaf=body,
@@ -84,7 +85,7 @@ def surface_parts(
             yield (
                 Family(
                     key=f"{body}-cross",
-                    title="Cross members under a wheel",
+                    title=say("Cross members under a wheel"),
                     subject=subject,
                     member=member,
                     leaf=body,
@@ -100,23 +101,23 @@ def _plates(
     bridge, toe = design.bridge, design.toe
     if bridge.fitted:
         yield (
-            Family(key="bridge", title="Bridge plate under a wheel", subject="", member="bridge plate"),
-            _bridge(design, wheels, *bears) if bears else Unknown(why=_HANGS),
+            Family(key="bridge", title=say("Bridge plate under a wheel"), subject="", member="bridge plate"),
+            _bridge(design, wheels, *bears) if bears else Unknown(why=say(_HANGS)),
         )
-        title = "Hinge of the bridge plate under a wheel that brakes"
+        title = say("Hinge of the bridge plate under a wheel that brakes")
         yield (
             Family(key="bridge-hinge", title=title, subject="", member="bridge plate"),
             bridge_hinge(design, wheels),
         )
-        title = "Screws of the bridge plate's strip"
-        screws = strip_screws(design, wheels, bears[0]) if bears else Unknown(why=_HANGS)
+        title = say("Screws of the bridge plate's strip")
+        screws = strip_screws(design, wheels, bears[0]) if bears else Unknown(why=say(_HANGS))
         yield Family(key="bridge-screws", title=title, subject="", member="bridge plate"), screws
     if toe.kind == "flap":
         yield (
-            Family(key="flap", title="Toe flap under a wheel", subject="", member="outer toe flap"),
+            Family(key="flap", title=say("Toe flap under a wheel"), subject="", member="outer toe flap"),
             _sheet(design, wheels, toe.length_mm, toe.thickness_mm, design.outer_leaf.width_mm),
         )
-        title = "Hinge of the toe flap under a wheel that brakes"
+        title = say("Hinge of the toe flap under a wheel that brakes")
         yield (
             Family(key="flap-hinge", title=title, subject="", member="outer toe flap"),
             flap_hinge(design, wheels),
@@ -156,11 +157,14 @@ class Boards(ArrayRecord):
         bent = BENT.of(combination.design_value(0.0, worst.moment_nmm), modulus.value, strength)
         told = combination.words[worst.load], worst, basis.gamma_q, modulus, bent
         if not self.sheared_mm.size:
-            of = f"strength of {material.name}{', welded' if self.welded else ''}"
+            of = say(
+                "strength of {material}, welded" if self.welded else "strength of {material}",
+                material=material.name,
+            )
             return Outcome(
                 ratio=bent.value,
-                worked=prose(_plate_lines, *told) if self.plate else prose(_slat_lines, *told, of),
-                clause="elastic bending",
+                worked=prose(plate_lines, *told) if self.plate else prose(slat_lines, *told, of),
+                clause=say("elastic bending"),
                 load=worst.load,
             )
         patches, rows = self.bent.patches, combination.once(self.bent.patches.under)
@@ -171,7 +175,7 @@ class Boards(ArrayRecord):
         shear = combination.words[sheared_load], stress, used
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(_slat_lines, *told, f"strength of {material.name}", shear),
+            worked=prose(slat_lines, *told, say("strength of {material}", material=material.name), shear),
             clause="EN 1995-1-1, 6.1.6, 6.1.7",
             load=worst.load if bent.value >= used else sheared_load,
         )
@@ -221,65 +225,10 @@ class CrossMembers(ArrayRecord):
             end, clause = (pull, weld, used), f"{clause}; EN 1993-1-8, 4.5.3.3"
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(_cross_lines, words, worst, basis.gamma_q, section, bent, end),
+            worked=prose(cross_lines, words, worst, basis.gamma_q, section, bent, end),
             clause=clause,
             load=worst.load,
         )
-
-
-def _slat_lines(
-    words: str,
-    worst: Worst,
-    gamma_q: float,
-    modulus: Worked,
-    bent: Worked,
-    of: str,
-    sheared: tuple[str, Worked, float] | None = None,
-) -> Lines:
-    lines = (
-        f"{words}: {newton(worst.force_n)} on a slat over {mm(worst.across_mm)},"
-        f" {worst.place.format(mm(worst.place_mm))}",
-        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {newton(worst.force_n)}",
-        f"W = {modulus.numbers} = {modulus.result}, what of its width bears; {of} = {mpa(bent.of[2])}",
-        bent.short,
-    )
-    if sheared is None:
-        return lines
-    load, stress, used = sheared
-    shear = f"shear beside a rail, {load}: {stress.symbols} = {percent(used)} of the strength"
-    return worst_last((bent.value, lines), (used, (shear,)))
-
-
-def _plate_lines(words: str, worst: Worst, gamma_q: float, modulus: Worked, bent: Worked) -> Lines:
-    force = newton(worst.force_n)
-    return (
-        f"{words}: {force} {worst.place.format(mm(worst.place_mm))}, at the side",
-        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}, over {mm(worst.wide_mm)}",
-        f"W = {modulus.numbers} = {modulus.result}; strength = {mpa(bent.of[2])}",
-        bent.short,
-    )
-
-
-def _cross_lines(
-    words: str,
-    worst: Worst,
-    gamma_q: float,
-    section: Section,
-    bent: Worked,
-    end: tuple[Worked, Seam, float] | None,
-) -> Lines:
-    force = newton(worst.force_n)
-    lines = (
-        f"{words}: {force} over {mm(worst.across_mm)}, in a bay of {mm(worst.place_mm)}",
-        f"M = {newton_metre(bent.of[0])} with {factor(gamma_q)} x {force}",
-        f"W = {mm3(bent.of[1])}, {section.text}; strength = {mpa(bent.of[2])}",
-        bent.short,
-    )
-    if end is None:
-        return lines
-    pull, weld, used = end
-    joined = f"weld at its end: {pull.numbers} on {weld.words} = {percent(used)}"
-    return worst_last((bent.value, lines), (used, (joined,)))
 
 
 def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
@@ -302,9 +251,9 @@ def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
     whole = max(wide - holes, 0.01 * wide)
     at_end = np.minimum(patches.at_corner(out, wide, tyre[1], spread), whole)
     places = (
-        ("in a bay of {}, at the slat's edge", bay, patches.in_bay(bay), in_bay),
+        (say("in a bay of {length}, at the slat's edge"), bay, patches.in_bay(bay), in_bay),
         (
-            "at the edge, {} out",
+            say("at the edge, {length} out"),
             out,
             np.where(patches.at_edge, patches.at_end(out, patches.across_mm), 0.0),
             at_end,
@@ -313,7 +262,9 @@ def _slats(design: Design, leaf: Leaf, on_slat: OnSlat) -> Boards:
     over = np.zeros_like(patches.force_n)
     if bay and len(leaf.rail_lanes_mm) > 2:
         over = on_slat.over_nmm
-        places += ((_SHARED, leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_slat.moment_nmm, in_bay),)
+        places += (
+            (say(_SHARED), leaf.rail_lanes_mm[-1] - leaf.rail_lanes_mm[0], on_slat.moment_nmm, in_bay),
+        )
     return Boards(
         material=material,
         service_class=design.use.service_class,
@@ -330,7 +281,9 @@ def _crosses(design: Design, leaf: Leaf, patches: Patches) -> CrossMembers | Unk
     material, section = material_named(design, design.made_of.cross_members), leaf.cross_section
     if section.kind in ("box", "tube") and wall_class(section, material.yield_mpa, material.kind) == 4:
         return Unknown(
-            why="The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
+            why=say(
+                "The walls are so thin that they buckle before they yield (class 4): take a thicker wall."
+            )
         )
     bay, rails = widest_bay_mm(leaf), material_named(design, design.made_of.rails)
     welded = leaf.cross_fitting == "between" and material.kind != "timber"
@@ -362,7 +315,9 @@ def _bridge(design: Design, wheels: Patches, nearest: MM, farthest: MM) -> Board
         thick_mm=thick,
         welded=material.kind == "aluminium",
         bent=bent(
-            wheels, (_HALF_WAY, farthest, *middle), ("at its end, {} beyond where it bears", out, *beyond)
+            wheels,
+            (say(_HALF_WAY), farthest, *middle),
+            (say("at its end, {length} beyond where it bears"), out, *beyond),
         ),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
@@ -380,7 +335,7 @@ def _sheet(design: Design, wheels: Patches, span: MM, thick: MM, width: MM) -> B
         service_class=design.use.service_class,
         thick_mm=thick,
         welded=material.kind == "aluminium",
-        bent=bent(wheels, (_HALF_WAY, span, wheels.in_middle(span, wheels.along_mm), wide)),
+        bent=bent(wheels, (say(_HALF_WAY), span, wheels.in_middle(span, wheels.along_mm), wide)),
         end_n=wheels.force_n,
         sheared_mm=np.array([]),
         over_nmm=np.zeros_like(wheels.force_n),

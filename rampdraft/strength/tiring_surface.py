@@ -20,6 +20,7 @@ from rampdraft.strength.patches import Patches
 from rampdraft.strength.surface import Boards, overhang_mm
 from rampdraft.units import Array, ArrayRecord
 from rampdraft.words.figures import percent
+from rampdraft.words.say import say
 
 _METALS: Final[dict[str, Metal]] = {"steel": "steel", "aluminium": "aluminium"}
 PUSHED: Final = 0.1
@@ -54,11 +55,11 @@ def at_slat(slats: Boards, leaf: Leaf, hole_part: float, users: Users) -> list[S
     out, bays = 1 if overhang_mm(leaf) else 0, 1 if len(leaf.rail_lanes_mm) > 1 else 0
     over = np.concatenate((over, stress[:, bays : bays + out]), axis=1).max(axis=1) / hole_part
     inside = np.concatenate((stress[:, :bays], stress[:, bays + out :]), axis=1).max(axis=1, initial=0.0)
-    words = "slat over a rail"
+    words = say("slat over a rail")
     at_rail = drilled(metal, words) if hole_part < 1 else toe(metal, words, np.inf, thick)
     return [
         Stressed(detail=detail, range_mpa=_most(bent.patches, stresses, users[1]), times=_axles(users))
-        for detail, stresses in ((plain(metal, "slat in a bay"), inside), (at_rail, over))
+        for detail, stresses in ((plain(metal, say("slat in a bay")), inside), (at_rail, over))
     ]
 
 
@@ -81,7 +82,7 @@ def at_guard(guard: Guards, users: list[int]) -> list[Stressed]:
     push, wide = PUSH.at(1.0, guard.wheel_n[users]), guard.contact_mm[users] + guard.height_mm
     weld = WELD.at(push, guard.height_mm, guard.slat_mm, wide * guard.covered) / guard.throat_mm
     foot = FOOT.at(push, guard.height_mm) / PLATE.at(wide, guard.thick_mm)
-    words = f"upstand at its foot, pushed at {percent(PUSHED)} of the crossings"
+    words = say("upstand at its foot, pushed at {pushed} of the crossings", pushed=percent(PUSHED))
     times = np.full(len(users), PUSHED)
     return [
         Stressed(detail=root(metal), range_mpa=weld, times=times),

@@ -14,6 +14,7 @@ from rampdraft.strength.formula import Formula, Symbol, Worked, factor
 from rampdraft.units import Array
 from rampdraft.words.figures import newton, newton_metre
 from rampdraft.words.prose import Prose
+from rampdraft.words.say import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,13 +72,18 @@ FOLDS: Final = "Nothing holds the joint: the load folds the ramp before this can
 def loose_words(loose: tuple[tuple[str, int], ...]) -> str:
     """Return in words which rails nothing holds."""
     leaves = {body: [str(rail) for leaf, rail in loose if leaf == body] for body, _ in loose}
-    rails = " and ".join(
-        f"{'rails' if len(found) > 1 else 'rail'} {', '.join(found)} of the {body} leaf"
+    rails = say(" and ").join(
+        say(
+            "rails {numbers} {of_leaf}" if len(found) > 1 else "rail {numbers} {of_leaf}",
+            numbers=", ".join(found),
+            of_leaf=say("of the inner leaf") if body == "inner" else say("of the outer leaf"),
+        )
         for body, found in leaves.items()
     )
-    return (
-        f"A mechanism: nothing holds {rails}. Put a prop or a stop bar there, or cross members that are"
-        " welded to the rails beside."
+    return say(
+        "A mechanism: nothing holds {rails}. Put a prop or a stop bar there, or cross members"
+        " that are welded to the rails beside.",
+        rails=rails,
     )
 
 
@@ -229,7 +235,9 @@ def utilisation(
 def load_words(load: Load) -> str:
     """Return the words of a load, with the bump factor in it."""
     bumps = load.factor if isinstance(load, Rolling) else 1.0
-    return f"{load.words}, bumps x {factor(bumps)}" if bumps != 1 else load.words
+    return (
+        say("{load}, bumps x {factor}", load=load.words, factor=factor(bumps)) if bumps != 1 else load.words
+    )
 
 
 def worst_last(*found: tuple[float, tuple[str, ...]]) -> tuple[str, ...]:

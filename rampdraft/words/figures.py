@@ -101,6 +101,12 @@ def mm(value: MM, style: Style | None = None) -> str:
     return figure(value, "mm", 1, style)
 
 
+def size(value: MM, style: Style | None = None) -> str:
+    """Return a length as the workshop writes it: in mm without the unit, `6.6`; in another unit with it."""
+    style = style or manner().style
+    return figure(value, "mm", 2, style) if style.unit("mm") else style.written(f"{value:g}")
+
+
 def kg(value: KG, style: Style | None = None) -> str:
     """Return a mass: `120.5 kg`."""
     return figure(value, "kg", 1, style)

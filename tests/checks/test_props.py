@@ -1,13 +1,15 @@
-"""A prop that is kicked: it stands by friction alone, or is tied."""
+"""A prop that is kicked, and stands by friction alone or is tied; and one that its holes leave short."""
 
 from dataclasses import replace
 
 import pytest
-from ramps import base_design, standing_in
+from ramps import base_design, base_poses, checks, rule_set, standing_in
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.section import parse_section
 
 
 def kicked(least_prop_n: float, *, tied: bool) -> Check:
@@ -31,3 +33,61 @@ def test_a_tied_prop_stands_however_light_the_ramp() -> None:
     check = kicked(0.0, tied=True)
     assert check.status is Status.WITHIN
     assert check.value_text == "tied at both ends"
+
+
+def propped(*, slack_mm: float, cross_slope_percent: float = 0.0) -> Design:
+    design = base_design()
+    prop = replace(
+        design.prop, fitted=True, section=parse_section("box 40x40x3"), shortest_mm=225, longest_mm=360,
+        pin_diameter_mm=12, slack_mm=slack_mm,
+    )  # fmt: skip
+    sites = tuple(replace(site, cross_slope_percent=cross_slope_percent) for site in design.sites)
+    return replace(design, prop=prop, sites=sites)
+
+
+def at_rooms(design: Design, *rooms_mm: float) -> dict[str, Check]:
+    sites = tuple(replace(one, joint_room_mm=rooms_mm[one.site_number - 1]) for one in base_poses())
+    return checks(rule_set("us-building"), design=design, sites=sites)
+
+
+@pytest.mark.parametrize(
+    ("factor", "status"), [(0.99, Status.CLOSE), (1.0, Status.CLOSE), (1.01, Status.EXCEEDS)]
+)
+def test_a_prop_may_stand_short_by_what_strength_is_worked_out_with(factor: float, status: Status) -> None:
+    """Two pairs of walls of a box take two settings near to each other, a third has to share a hole: holes of
+    one pair stand 2.2 d0 = 27.5 mm apart (EN 1993-1-8, table 3.3, from memory).
+    """
+    off = factor * (4 + 1)  # the pins' play, common practice
+    found = at_rooms(propped(slack_mm=4), 300, 300 + off, 300 + 2 * off)
+    short = {number: found[f"own/prop-short/site-{number}-empty"] for number in (1, 2, 3)}
+    assert [one.value for one in short.values()] == pytest.approx([0, off, 0])
+    assert short[2].status is status
+    assert bool(short[2].why) is (status is Status.EXCEEDS)
+    gentle, dropped = base_poses()[2].inner, found["us-building/running-slope/site-2-empty"].value
+    assert dropped == pytest.approx((gentle.rise_mm + off) / gentle.going_mm), "the joint drops so much"
+
+
+def test_ground_that_falls_across_asks_for_props_of_two_lengths() -> None:
+    """2 % over the way from one rail to the other; the toe stands on its higher corner."""
+    design = propped(slack_mm=0, cross_slope_percent=2)
+    found = at_rooms(design, 300, 300, 300)["own/prop-short/site-1-empty"]
+    lanes, half = design.inner_leaf.rail_lanes_mm, design.outer_leaf.width_mm / 2
+    lines = [f"rail {n}: room {300 + 0.02 * (lanes[n - 1] + half):.1f} mm" for n in (1, len(lanes))]
+    for line in lines:
+        assert any(one.startswith(line.replace(".0 mm", " mm")) for one in found.working), found.working
+    assert found.value == 0, "each prop is drilled for its own side"
+
+
+def test_a_prop_that_reaches_under_one_rail_only_does_not_reach() -> None:
+    design = propped(slack_mm=0, cross_slope_percent=2)
+    below = 360 - 0.02 * design.outer_leaf.width_mm / 2 - 1
+    found = at_rooms(design, below, 300, 300)
+    assert found["own/prop/site-1-empty"].status is Status.EXCEEDS
+    assert "own/prop-short/site-1-empty" not in found
+
+
+def test_a_prop_of_one_tube_is_not_judged() -> None:
+    design = with_value(propped(slack_mm=0), "prop.pin_diameter_mm", 0.0)
+    found = at_rooms(design, 300, 310, 320)["own/prop-short/site-1-empty"]
+    assert found.status is Status.UNJUDGED
+    assert "two tubes" in found.why

@@ -118,7 +118,7 @@ def test_a_placed_picture_knows_its_size_on_paper():
 
 
 def test_scales_are_written_with_a_colon():
-    assert scale_text(20.0) == "1 : 20"
+    assert scale_text(20.0) == "1\u00a0:\u00a020", "no line ends within it"
 
 
 def test_the_check_line_is_100_mm_long():

@@ -5,6 +5,7 @@ finds that rolls all of them over everything at each trial; and it rolls little.
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 
@@ -18,6 +19,7 @@ from rampdraft.explore.ways_out.results import Value
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.mechanics.rolling import roll
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed, info_of, value_of
@@ -90,12 +92,12 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, float]]:
     rolls: list[tuple[float, float]] = []
     really: Callable[..., Roll] = rolled.roll_anywhere
 
-    def roll(*given: object, **more: object) -> Roll:
+    def noted(*given: object, **more: object) -> Roll:
         found = really(*given, **more)
         rolls.append((float(found.front_mm.min()), float(found.front_mm.max())))
         return found
 
-    monkeypatch.setattr(rolled, "roll_anywhere", roll)
+    monkeypatch.setattr(rolled, "roll_anywhere", noted)
     return rolls
 
 
@@ -121,6 +123,32 @@ def test_a_trial_rolls_one_user_near_its_place(monkeypatch: pytest.MonkeyPatch) 
     assert near is not None
     assert whole is not None
     assert near.value == pytest.approx(whole.value, rel=1e-9)
+
+
+def test_who_meets_the_same_is_not_rolled_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Higher upstands and a heavier carrier change nothing that wheels meet on a deck that lies still; a
+    joint that is higher does. The checks are what a fresh evaluation says each time.
+    """
+    base = broken("barn-stage", "toe.thickness_mm", 40.0)
+    again = rolled.AllRolled(base)
+    again.checks(base.changed("joint.height_mm", base.design.joint.height_mm + 2))
+    over: list[str] = []
+    really = roll.rolled
+
+    def counted(*given: Any, **more: Any) -> roll.Part:
+        over.append(given[2].state)
+        return really(*given, **more)
+
+    monkeypatch.setattr(roll, "rolled", counted)
+    for path, value, rolls in (
+        ("inner_leaf.upstand_height_mm", base.design.inner_leaf.upstand_height_mm + 10, False),
+        ("carrier_body.ballast_kg", base.design.carrier_body.ballast_kg + 1, False),
+        ("joint.height_mm", base.design.joint.height_mm + 1, True),
+    ):
+        over.clear()
+        found = again.checks(base.changed(path, value))
+        assert ("empty" in over) is rolls, path
+        assert found == base.following(changed(base.design, path, value)).rolled, path
 
 
 def test_whoever_fails_besides_is_taken_up(monkeypatch: pytest.MonkeyPatch) -> None:

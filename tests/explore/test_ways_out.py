@@ -267,7 +267,7 @@ def test_every_quantity_of_a_rule_has_its_own_line_and_every_path_is_one_of_a_de
     lines = [
         *candidates._TABLE.values(),
         *candidates._STEP.values(),
-        *(paths for _, paths in candidates._OF_PAIR),
+        *(paths for _, paths in candidates.OF_PAIR),
     ]
     lines += [candidates._FALLBACK, *candidates._STEADY.values()]
     for line in lines:

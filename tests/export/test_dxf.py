@@ -28,6 +28,7 @@ from rampdraft.export.dxf import (
     is_worth_cutting,
     part_dxf,
     place_mm,
+    plain,
     sheet_dxf,
     unrolled_dxf,
 )
@@ -415,7 +416,14 @@ def test_no_text_of_a_user_breaks_the_file(drawing_number, material):
 def test_codes_in_a_text_are_shown_and_not_obeyed():
     part = replace(PARTS[0], piece=replace(PARTS[0].piece, material="50%%d ^J \n0\nCIRCLE"))
     said = [text.plain_text() for text in on(read(part_dxf(part)), NOTES)]
-    assert any("50% % d" in text and "CIRCLE" in text for text in said)
+    assert any("50% %d" in text and "CIRCLE" in text for text in said)
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"), [("1 : 6.4 (15.7 %)", "1 : 6.4 (15.7 %)"), ("100%", "100%"), ("%%%c", "% % %c")]
+)
+def test_a_per_cent_sign_alone_is_no_code(text, shown):
+    assert plain(text) == shown
 
 
 def test_a_mark_at_an_end_is_no_station_of_its_own():

@@ -69,3 +69,13 @@ def test_details_are_there_with_part_numbers(read) -> None:
 def test_equal_input_gives_equal_bytes(read) -> None:
     name, data, _ = read
     assert drawings_dxf(sample(name), "abcdef12") == data
+
+
+def test_the_revision_is_as_large_as_a_title_and_clear_of_all_views(read) -> None:
+    _, _, doc = read
+    texts = list(doc.modelspace().query("TEXT"))
+    (revision,) = (one for one in texts if one.dxf.text == "revision abcdef12")
+    (title,) = (one for one in texts if one.dxf.text == "Plan, laid flat")
+    assert revision.dxf.height == pytest.approx(title.dxf.height)
+    others = max(one.dxf.insert.y + one.dxf.height for one in texts if one is not revision)
+    assert revision.dxf.insert.y > others

@@ -167,3 +167,11 @@ def test_curves_stay_on_their_circle():
                 assert math.dist((x, y), centre) == pytest.approx(radius, rel=3e-4)
             point = (cx, cy)
         assert point == pytest.approx(end)
+
+
+def test_what_no_break_spaces_join_stays_on_one_line():
+    title = "Joint, straight, 1\u00a0:\u00a02"
+    joined = "1\u00a0:\u00a02"
+    for room in range(20, 60):
+        if width_mm(joined, 9) <= room:
+            assert sum(joined in line for line in wrapped(title, room, 9)) == 1

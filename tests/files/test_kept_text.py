@@ -4,10 +4,12 @@ import tomllib
 from pathlib import Path
 
 import pytest
+import tomlkit
 from any_design import any_design
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from rampdraft.files import kept_text
 from rampdraft.files.design_file import design_text, read_design
 from rampdraft.files.kept_text import keeping as keeping_what
 from rampdraft.model.design import Design
@@ -167,3 +169,29 @@ def test_any_design_put_into_the_text_of_another_is_read_back_and_keeps_its_rema
     kept = keeping_what("\n".join(lines), design_text(after), design_text(before), lambda _: True)
     assert read_design(kept, "ramp.toml", consistent=False) == after
     assert [kept.count(f"# remark {number}\n") for number in range(3)] == [1, 1, 1]
+
+
+def test_only_the_tables_that_change_are_parsed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A save is waited for; what is written is what it would be with the whole text parsed."""
+    design = read_design(GOOD, "", consistent=False)
+    later = with_value(design, "inner_leaf.length_mm", design.inner_leaf.length_mm + 3)
+    meant, new = design_text(design), design_text(later)
+    parsed: list[int] = []
+    really = tomlkit.parse
+
+    def parse(text: str) -> tomlkit.TOMLDocument:
+        parsed.append(len(text))
+        return really(text)
+
+    monkeypatch.setattr(tomlkit, "parse", parse)
+    found = keeping_what(GOOD, new, meant, lambda text: read_design(text, "", consistent=False) == later)
+    assert 0 < sum(parsed) < len(GOOD) / 2
+    assert found != new
+    assert found == kept_text._written_into(GOOD, new, meant)
+
+
+def test_a_row_of_a_list_is_no_header() -> None:
+    """Each stands at the beginning of its line, in square brackets, as the header of a table does."""
+    old = "[site]\nground_mm = [\n[0, 0], # here\n[1000, 20]\n]\n\n# Below.\n[leaf]\nlength_mm = 5 # cut\n"
+    new = old.replace("1000", "1200").replace("5 #", "6 #")
+    assert keeping(old, new) == new

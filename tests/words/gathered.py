@@ -5,14 +5,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2] / "rampdraft"
-ROOMS = sorted(path.name for path in ROOT.iterdir() if path.is_dir() and (path / "__init__.py").exists())
+ROOMS = ["errors", *sorted(path.parent.name for path in ROOT.glob("*/__init__.py"))]
 _SAID_BY = {"say": slice(0, 1), "counted": slice(1, 3)}
 
 
 def said_in(room: str) -> dict[str, str]:
     """Return each sentence of a room with the module that says it, in the order of modules and lines."""
     found: dict[str, str] = {}
-    for path in sorted((ROOT / room).rglob("*.py")):
+    for path in sorted((ROOT / room).rglob("*.py")) or [(ROOT / room).with_suffix(".py")]:
         for text in _said_by(ast.parse(path.read_text(encoding="utf-8"))):
             found.setdefault(text, str(path.relative_to(ROOT)))
     return found

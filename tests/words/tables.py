@@ -1,27 +1,75 @@
 """What tables of data hold for people to read, by room: it is said where it is shown, `say(record.label)`."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import get_args
 
+from rampdraft.cli.roll_sheet import HEAD
+from rampdraft.drawing.rolling_words import PLACES, Outcome
+from rampdraft.explore.proposals.words import BEST, HEADS, HELD, TOES
 from rampdraft.export import pack
 from rampdraft.export.pdf import hand_over, rolling
-from rampdraft.geometry.members.member import Body, Hand, HingeLine, HoleUse, Role
-from rampdraft.mechanics.results import DeckState
+from rampdraft.geometry.buildable.bounds import BOUNDS
+from rampdraft.geometry.members.member import Body, Face, Hand, HingeLine, HoleUse, Role
+from rampdraft.mechanics.folding.bodies import CONTACTS
+from rampdraft.mechanics.results import DECK_WORDS, DeckState
+from rampdraft.mechanics.rolling.results import Remark, Way
+from rampdraft.mechanics.rolling.words import PLACE_WORDS
 from rampdraft.model.catalogue import materials
+from rampdraft.model.design import Design
+from rampdraft.model.fields.paths import GROUP_LABELS, ONE, fields_of
+from rampdraft.model.fields.record import Choice, Dim
+from rampdraft.model.fields.values import KINDS
+from rampdraft.model.materials import MaterialKind
+from rampdraft.model.presets import NAMES
+from rampdraft.model.rolling_shape import COMMON
 from rampdraft.model.section import SectionKind
 from rampdraft.shop.inspection import When
 from rampdraft.shop.order import TAKEN
 from rampdraft.shop.remarks import RemarkKind
-from rampdraft.shop.tables import HEADS
+from rampdraft.shop.tables import HEADS as LISTS
 from rampdraft.shop.welds import WeldKind, WeldShape
+from rampdraft.strength.utilisation import FOLDS
 
 
 def _checks() -> Iterator[str]:
     yield from ()
 
 
+def _cli() -> Iterator[str]:
+    yield from (one for one in HEAD if one)
+
+
 def _model() -> Iterator[str]:
-    yield from ()
+    yield from GROUP_LABELS.values()
+    yield from ONE.values()
+    yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
+    yield from (words for _, words in KINDS)
+    yield from _records(Design)
+    yield from NAMES.values()
+    yield COMMON
+
+
+def _records(group: type) -> Iterator[str]:
+    """Yield what the records of a group of values say, and those of groups within it."""
+    for info in fields_of(group):
+        if info.record is None:
+            yield from _records(info.item_type)
+            continue
+        yield from (info.record.label, info.record.help)
+        if isinstance(info.record, Dim) and info.record.unit:
+            yield info.record.unit
+        if isinstance(info.record, Choice):
+            yield from (words for word, words in info.record.options if re.search("[a-z]{2}", words))
+
+
+def _geometry() -> Iterator[str]:
+    yield from filter(None, get_args(Face))
+    yield from (words for bound in BOUNDS for words in (bound.what, bound.way_out))
+
+
+def _explore() -> Iterator[str]:
+    yield from (*BEST.values(), *HEADS, *HELD.values(), *TOES.values())
 
 
 def _app() -> Iterator[str]:
@@ -29,8 +77,8 @@ def _app() -> Iterator[str]:
 
 
 def _shop() -> Iterator[str]:
-    for title, heads in HEADS.values():
-        yield from (title, *heads)
+    for title, heads in LISTS.values():
+        yield from (title, *(f"head: {one}" for one in heads))
     yield from get_args(Role)
     yield from ("inner knuckle", "edge upstand left", "edge upstand right")
     yield from ("carrier bracket stub", "carrier bracket plate")
@@ -60,13 +108,29 @@ def _export() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from ()
+    yield from (FOLDS, *get_args(MaterialKind))
+
+
+def _mechanics() -> Iterator[str]:
+    yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
+    yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
+
+
+def _drawing() -> Iterator[str]:
+    yield from (*get_args(Outcome), *PLACES.values(), *PLACES)
 
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": _checks,
     "export": _export,
+    "cli": _cli,
+    "explore": _explore,
+    "geometry": _geometry,
+    "drawing": _drawing,
+    "mechanics": _mechanics,
     "model": _model,
     "shop": _shop,
     "strength": _strength,

@@ -25,8 +25,8 @@ def test_everything_said_has_its_german(room: str) -> None:
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_a_translation_has_the_values_of_its_english(file) -> None:
-    said = set(said_in(file.stem))
     pairs = json.loads(file.read_text(encoding="utf-8")).items()
+    said = set(said_in(file.stem)) if file.stem in ROOMS else {one for one, _ in pairs}
     wrong = [one for one, other in pairs if one in said and values_in(one) != values_in(other)]
     assert not wrong
 

@@ -35,15 +35,16 @@ def crossing_checks(subjects: Subjects) -> Iterator[Check]:
     for one in wear(design, subjects.carried, subjects.strengths, subjects.fixed_on):
         finding: Finding
         if isinstance(one, Wear):
+            bears = one.crossings
             finding = Measured(
                 key=one.key,
                 subject=one.subject,
                 part=one.key,
                 leaf=one.leaf,
-                value=one.crossings,
+                value=bears,
                 working=prose(Wear.lines, one),
                 member=one.member,
-                text=crossings(one.crossings),
+                text=crossings(bears),
             )
         else:
             finding = Unjudged(key=one.key, subject=one.subject, part=one.key, leaf=one.leaf, why=one.why)

@@ -13,7 +13,6 @@ from rampdraft.checks.result import (
     Demand,
     Finding,
     Measured,
-    Sense,
     Source,
     Status,
     Subjects,
@@ -23,9 +22,9 @@ from rampdraft.checks.result import (
 )
 from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, mass_centre_mm, ridden, tips_at
-from rampdraft.mechanics.results import PairClearance, SitePose
+from rampdraft.mechanics.results import PairClearance
 from rampdraft.model.catalogue import survey_classes
-from rampdraft.model.design import Prop, WheeledUser
+from rampdraft.model.design import WheeledUser
 from rampdraft.rounding import greatest
 from rampdraft.units import DEG, KG, MM
 from rampdraft.words import figures
@@ -45,9 +44,6 @@ def own_checks(subjects: Subjects) -> Iterator[Check]:
     yield from ends_stowed(subjects)
     yield from _joint(subjects)
     yield from _stowed(subjects)
-    for pose in subjects.poses():
-        if subjects.design.prop.fitted and pose.reaches:
-            yield _prop(subjects, pose)
     yield _fits_opening(subjects)
     yield from _users(subjects)
 
@@ -102,41 +98,6 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
 
 def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
     return f"{title.lower()} = {figures.mm(value)}", f"room given = {figures.mm(room)}"
-
-
-def _prop(subjects: Subjects, pose: SitePose) -> Check:
-    prop, room = subjects.design.prop, pose.joint_room_mm
-    bounds: tuple[MM, Sense, str] = (prop.longest_mm, "at most", "longest")
-    if room < prop.shortest_mm:
-        bounds = prop.shortest_mm, "at least", "shortest"
-    limit, sense, which = bounds
-    fits = prop.shortest_mm <= room <= prop.longest_mm
-    return compose(
-        Demand.own(
-            "prop",
-            "Prop reaches from ground to joint",
-            sense,
-            "mm",
-            limit,
-            f"{figures.mm(limit)}, the prop's {which}",
-        ),
-        Measured(
-            key=subjects.key(pose),
-            subject=subjects.words(pose),
-            state=pose.state,
-            value=room,
-            working=prose(_prop_lines, room, prop),
-            why="" if fits else "The prop cannot be set to this height.",
-            site_number=pose.site_number,
-        ),
-    )
-
-
-def _prop_lines(room: MM, prop: Prop) -> Lines:
-    return (
-        f"room under the joint = {figures.mm(room)}",
-        f"prop reaches from {figures.mm(prop.shortest_mm)} to {figures.mm(prop.longest_mm)}",
-    )
 
 
 def _fits_opening(subjects: Subjects) -> Check:

@@ -1,7 +1,8 @@
 """Quantities of the deployed ramp at one site: gradient, rise, going, cross slope, change of grade.
 
-A gradient is rise over going. The steepest part is judged, whichever way it slopes; a pose that does not
-reach the ground is not judged, since its figures are those of a ramp in the air.
+A gradient is rise over going. The steepest part is judged, whichever way it slopes, with the joint down on
+its props; a pose that does not reach the ground is not judged, since its figures are those of a ramp in the
+air.
 """
 
 from itertools import pairwise
@@ -20,12 +21,13 @@ _STRAIGHT = 1e-6
 
 def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steepest part of the running surface: a leaf, toe flap or bridge plate."""
-    return _slope(subjects, pose, pose.steepest)
+    return _slope(subjects, pose, subjects.props_set.lowered(pose).steepest)
 
 
 def leaf_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steeper leaf, leaving a toe flap out."""
-    return _slope(subjects, pose, greatest((pose.inner, pose.outer), lambda leaf: abs(leaf.ratio)))
+    down = subjects.props_set.lowered(pose)
+    return _slope(subjects, pose, greatest((down.inner, down.outer), lambda leaf: abs(leaf.ratio)))
 
 
 def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -68,10 +70,10 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the greatest change of grade along the way: at the deck edge, at both ends of a bridge plate,
     at the joint, the flap and the toe.
     """
-    grades = [("deck", 0.0)]
+    grades, down = [("deck", 0.0)], subjects.props_set.lowered(pose)
     if pose.bridge is not None:
         grades.append(("bridge plate", -pose.bridge.ratio))
-    grades += [("inner leaf", -pose.inner.ratio), ("outer leaf", -pose.outer.ratio)]
+    grades += [("inner leaf", -down.inner.ratio), ("outer leaf", -down.outer.ratio)]
     if pose.flap is not None:
         grades.append(("toe flap", -pose.flap.ratio))
     grades.append(("ground", _ground_grade(subjects, pose)))

@@ -11,6 +11,7 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.model.fields.paths import info_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.units import MM
+from rampdraft.words.figures import figure
 
 _ARC_STEPS: Final = 24
 _BESIDE_MM: Final = 7.0
@@ -64,7 +65,7 @@ def _boxed(label: Label, per_mm: MM) -> Label:
 def _arc(grip: Grip, way: Turn, per_mm: MM) -> tuple[Ink, ...]:
     points = [way.moved(grip.at, way.value * step / _ARC_STEPS) for step in range(_ARC_STEPS + 1)]
     x, z = points[_ARC_STEPS // 2]
-    text = f"{letter_of(way)} {mm_text(way.value)}°".strip()
+    text = f"{letter_of(way)} {figure(way.value, '°')}".strip()
     return (
         polyline(points, "dimension", way.path),
         Label(text=text, at=(x + 2 * per_mm, z), size_pt=dimension.SIZE_PT, boxed=True, owner=way.path),

@@ -25,6 +25,7 @@ from rampdraft.geometry.members.member import Body, Member
 from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD, Array
+from rampdraft.words.say import say
 
 _STILL: Final = Placing(0.0, 0.0, 0.0)
 _BESIDE: Final = 1.15
@@ -80,7 +81,7 @@ class Solid:
         for layer in layers(scene, camera):
             marks.extend(painter.marks(layer))
         box = box or _with(self.box(room or (stand,), camera), on_it, camera)
-        return Picture(marks=tuple(marks), box=box, title="The ramp as a solid")
+        return Picture(marks=tuple(marks), box=box, title=say("The ramp as a solid"))
 
     def outline(self, stand: Stand, camera: Camera, *, room: tuple[Stand, ...] = ()) -> Picture:
         """Return each leaf as the box that holds it: the ghost of a ramp."""

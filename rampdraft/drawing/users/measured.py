@@ -27,6 +27,8 @@ from rampdraft.model.fields.paths import fields_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.rolling_shape import Low, RollingShape, ShapeAxle, left_to_class, shape_of, told
 from rampdraft.units import MM
+from rampdraft.words.figures import figure
+from rampdraft.words.say import say
 
 _NEAR: Final = 5.0
 _ROW: Final = 6.5
@@ -53,7 +55,7 @@ def measured_view(user: WheeledUser, path: str, per_mm: MM) -> Picture:
     return Picture(
         marks=marks,
         box=(x0 - word, y0 - 4 * per_mm, x1 + word, y1 + 2 * per_mm),
-        title=f"What to measure of {user.name}",
+        title=say("What to measure of {user}", user=user.name),
     )
 
 
@@ -202,7 +204,7 @@ def _mass_centre(sheet: _Sheet, at: MM) -> Iterator[Ink]:
     yield from sheet.upright("mass_centre_height_mm", (at, 0.0), centre, at)
     yield ring(centre, 1.4 * per_mm, pen="outline", owner=sheet.owner(name))
     yield from dimension.centre_mark(centre, 2.4 * per_mm, sheet.owner(name))
-    share = f"{LETTERS[name]} {mm_text(sheet.user.front_share_percent)} %"
+    share = f"{LETTERS[name]} {figure(sheet.user.front_share_percent, '%')}"
     yield Label(text=share, at=(centre[0] + 3.5 * per_mm, centre[1]), boxed=True, owner=sheet.owner(name))
 
 

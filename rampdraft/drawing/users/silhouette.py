@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.drawing.ink import Fill, Ink, Path, Pen, Picture, line, polygon, polyline, ring
-from rampdraft.drawing.text import mm_text
+from rampdraft.drawing.text import length_unit, mm_text
 from rampdraft.geometry.outline import Outline, Point
 from rampdraft.model.design import UserClass
 from rampdraft.model.rolling_shape import RollingShape
 from rampdraft.units import MM
+from rampdraft.words.figures import kg
+from rampdraft.words.say import say
 
 HEAD_MM: Final = 105.0
 SEAT_MM: Final = 490.0
@@ -39,7 +41,7 @@ class Body:
 def user_picture(shape: RollingShape) -> Picture:
     """Return a wheeled user from the side, with whoever walks behind."""
     marks = (*attendant(shape), *silhouette(shape))
-    return Picture(marks=marks, box=box_of(marks), title=f"{shape.name}, {shape.kind}")
+    return Picture(marks=marks, box=box_of(marks), title=f"{shape.name}, {say(shape.kind)}")
 
 
 def main_figures(shape: RollingShape) -> tuple[str, str]:
@@ -48,8 +50,12 @@ def main_figures(shape: RollingShape) -> tuple[str, str]:
     """
     radii = [mm_text(axle.radius_mm) for axle in shape.axles if not axle.held]
     wheels = " / ".join(dict.fromkeys(radii))
-    word = "wheels" if shape.wheels > 1 else "wheel"
-    return f"{mm_text(shape.mass_kg)} kg, wheelbase {mm_text(shape.wheelbase_mm)}", f"{word} {wheels} mm"
+    weight = say(
+        "{mass}, wheelbase {wheelbase}", mass=kg(shape.mass_kg), wheelbase=mm_text(shape.wheelbase_mm)
+    )
+    return weight, say(
+        "wheels {radii}" if shape.wheels > 1 else "wheel {radii}", radii=f"{wheels} {length_unit()}"
+    )
 
 
 def silhouette(shape: RollingShape) -> tuple[Ink, ...]:

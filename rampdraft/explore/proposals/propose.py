@@ -28,6 +28,7 @@ from rampdraft.explore.wishes.why import why_not
 from rampdraft.model.design import Design, Towards
 from rampdraft.progress import Progress, nobody
 from rampdraft.units import MM
+from rampdraft.words.say import counted
 
 MOST: Final = 400
 """Designs looked at for one task at most."""
@@ -163,7 +164,7 @@ class _Heard:
             self._count += 1
             if self._told is not None:
                 self._told(done.proposal)
-        words = f"{self._count} ramps that pass" if self._count != 1 else "1 ramp that passes"
+        words = counted(self._count, "{count} ramp that passes", "{count} ramps that pass")
         self._progress(self._from + share * (self._upto - self._from), words)
 
 

@@ -10,6 +10,7 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import wrong
 from rampdraft.model.survey import DESIGNED
+from rampdraft.words.say import say
 
 
 def guarded(design: Design) -> bool:
@@ -23,7 +24,7 @@ def require_proposable(survey: Design) -> None:
     if not problems:
         problems = [*_users(survey), *_stock(survey), *_sections(survey)]
     if problems:
-        raise DesignError("No ramp can be proposed for this survey.", tuple(problems))
+        raise DesignError(say("No ramp can be proposed for this survey."), tuple(problems))
 
 
 def _users(survey: Design) -> Iterator[Problem]:
@@ -31,8 +32,8 @@ def _users(survey: Design) -> Iterator[Problem]:
         yield Problem(
             key="use.users",
             value="",
-            rule="is empty: nobody is said to use the ramp",
-            way_out="add a wheeled user, so that width and load are known",
+            rule=say("is empty: nobody is said to use the ramp"),
+            way_out=say("add a wheeled user, so that width and load are known"),
         )
 
 
@@ -41,8 +42,9 @@ def _stock(survey: Design) -> Iterator[Problem]:
     for number, row in enumerate(survey.stock, start=1):
         timber = material_named(survey, row.material).kind == "timber"
         if timber != (row.section.kind == "timber") and row.section.kind != "round":
-            rule = "is a board, but of no timber" if not timber else "is no board, but of timber"
-            yield wrong(survey, f"stock[{number}].material", rule, "give the material that it is made of")
+            rule = say("is no board, but of timber" if timber else "is a board, but of no timber")
+            way_out = say("give the material that it is made of")
+            yield wrong(survey, f"stock[{number}].material", rule, way_out)
 
 
 def _sections(survey: Design) -> Iterator[Problem]:
@@ -53,21 +55,30 @@ def _sections(survey: Design) -> Iterator[Problem]:
         yield wrong(
             survey,
             "made_of.rails",
-            f"cannot be welded in this shop, which welds {' and '.join(metals)}",
-            "name a metal that is welded there, or say under wishes what the shop welds",
+            say(
+                "cannot be welded in this shop, which welds {metals}",
+                metals=say(" and ").join(map(say, metals)),
+            ),
+            say("name a metal that is welded there, or say under wishes what the shop welds"),
         )
         return
     for key, material, found, what in (
-        ("rails", made.rails, [one for one in boxes(survey, made.rails) if one.width_mm >= 25], "rails"),
-        ("cross_members", made.cross_members, boxes(survey, made.cross_members), "cross members"),
-        ("slats", made.slats, slats(survey), "slats"),
-        ("upstands", made.upstands, guards(survey) or not guarded(survey), "edge upstands"),
-        ("fittings", made.fittings, rounds(survey, made.fittings), "knuckles and pins"),
+        ("rails", made.rails, [one for one in boxes(survey, made.rails) if one.width_mm >= 25], say("rails")),
+        ("cross_members", made.cross_members, boxes(survey, made.cross_members), say("cross members")),
+        ("slats", made.slats, slats(survey), say("slats")),
+        ("upstands", made.upstands, guards(survey) or not guarded(survey), say("edge upstands")),
+        ("fittings", made.fittings, rounds(survey, made.fittings), say("knuckles and pins")),
     ):
         if not found:
             yield wrong(
                 survey,
                 f"made_of.{key}",
-                f"is not among the stock in any section for {what}, and nothing may be bought",
-                f"add a row of stock in {material}, or allow that sections are bought (wishes.buys)",
+                say(
+                    "is not among the stock in any section for {parts}, and nothing may be bought",
+                    parts=what,
+                ),
+                say(
+                    "add a row of stock in {material}, or allow that sections are bought (wishes.buys)",
+                    material=material,
+                ),
             )

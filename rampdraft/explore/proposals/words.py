@@ -8,6 +8,7 @@ from rampdraft.explore.proposals.results import Proposal, Proposals
 from rampdraft.explore.wishes.words import why_not_words
 from rampdraft.model.design import Design, Towards
 from rampdraft.words.figures import fixed, one_in
+from rampdraft.words.say import say
 
 BEST: Final[dict[Towards, str]] = {
     "light": "lightest",
@@ -27,6 +28,9 @@ HEADS: Final = (
     "pieces",
 )
 """Of the columns of `figures_row`."""
+HELD: Final = {"none": "props under the joint", "butt": "butting stop bars", "lap": "lapping stop bars"}
+TOES: Final = {"plain": "a plain toe", "taper": "tapered rails", "flap": "a toe flap"}
+"""What holds the joint, and how a proposal comes down, by what the design calls it."""
 
 
 def figures_row(one: Proposal) -> tuple[str, ...]:
@@ -48,14 +52,13 @@ def figures_row(one: Proposal) -> tuple[str, ...]:
 def kind_words(one: Proposal) -> str:
     """Return what kind of ramp is proposed: `backs together, butting stop bars, a plain toe`."""
     design = one.design
-    held = {"none": "props under the joint", "butt": "butting stop bars", "lap": "lapping stop bars"}
-    toes = {"plain": "a plain toe", "taper": "tapered rails", "flap": "a toe flap"}
-    return f"{design.fold.closing} together, {held[design.stop.kind]}, {toes[design.toe.kind]}"
+    closes = say("backs together" if design.fold.closing == "backs" else "faces together")
+    return ", ".join((closes, say(HELD[design.stop.kind]), say(TOES[design.toe.kind])))
 
 
 def best_words(one: Proposal) -> str:
     """Return in what a proposal is the best of all that were found; empty for nothing."""
-    return ", ".join(BEST[aim] for aim in one.best)
+    return ", ".join(say(BEST[aim]) for aim in one.best)
 
 
 def closest_words(one: Proposal) -> str:
@@ -64,16 +67,25 @@ def closest_words(one: Proposal) -> str:
     if closest is None:
         return ""
     subject = f", {closest.subject}" if closest.subject else ""
-    return f"closest: {closest.title}{subject}: {closest.against}"
+    return say(
+        "closest: {title}{subject}: {against}", title=closest.title, subject=subject, against=closest.against
+    )
 
 
 def better_words(before: Proposal, after: Proposal) -> str:
     """Return what a design was and what it has become: `137.1 → 129.4 kg, steepest 1:6 → 1:6.2, ...`."""
     a, b = before.figures, after.figures
-    return (
-        f"{fixed(a.mass_kg, 1)} → {fixed(b.mass_kg, 1, 'kg')}, steepest {one_in(a.gradient)} →"
-        f" {one_in(b.gradient)}, stock {fixed(a.cost, 0)} → {fixed(b.cost, 0)},"
-        f" {a.pieces} → {b.pieces} pieces"
+    return say(
+        "{mass_before} → {mass_after}, steepest {slope_before} → {slope_after}, stock {cost_before} →"
+        " {cost_after}, {pieces_before} → {pieces_after} pieces",
+        mass_before=fixed(a.mass_kg, 1),
+        mass_after=fixed(b.mass_kg, 1, "kg"),
+        slope_before=one_in(a.gradient),
+        slope_after=one_in(b.gradient),
+        cost_before=fixed(a.cost, 0),
+        cost_after=fixed(b.cost, 0),
+        pieces_before=a.pieces,
+        pieces_after=b.pieces,
     )
 
 
@@ -84,6 +96,10 @@ def reason_of(found: Proposals, survey: Design, folder: Path | None) -> str:
     if found.why is not None:
         return why_not_words(found.why, survey, rule_sets_for(survey, folder))
     if found.nearest is None:
-        return "No ramp is proposed: none that reaches the ground can be stowed in the room given."
+        return say("No ramp is proposed: none that reaches the ground can be stowed in the room given.")
     near = found.nearest
-    return f"No ramp was found that passes; the nearest one fails: {near.title} ({near.against})."
+    return say(
+        "No ramp was found that passes; the nearest one fails: {title} ({against}).",
+        title=near.title,
+        against=near.against,
+    )

@@ -11,6 +11,10 @@ from typing import Final
 
 from rampdraft.checks.quantities.table import QUANTITIES, LoadQuantity
 from rampdraft.checks.result import Check
+from rampdraft.explore.ways_out.tried.lengths import LENGTHS, SHORTER
+from rampdraft.explore.ways_out.tried.members import MEMBERS, OF_PAIR, Trait
+from rampdraft.explore.ways_out.tried.rolling import ROLLING
+from rampdraft.explore.ways_out.tried.strength import STRENGTH
 from rampdraft.geometry.members.member import Kin
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import BOTH_LEAVES, SPRINGS, paths_of
@@ -19,89 +23,7 @@ from rampdraft.model.spacing import follows, idle, worked_out_from
 _SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
 _MORE_SPRING: Final = ("+assist.rate_nmm_deg", "+assist.force_n", "+assist.count", "assist.kind")
 _HANDS: Final = (*_MORE_SPRING, "-{leaf}.slat_thickness_mm", "{leaf}.rail_section", "+hands.people")
-_LENGTHS: Final = ("+inner_leaf.length_mm", "+outer_leaf.length_mm")
-_SHORTER: Final = ("-inner_leaf.length_mm", "-outer_leaf.length_mm")
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
-_SLATS: Final = ("+{leaf}.slat_thickness_mm", "+{leaf}.slat_width_mm", "made_of.slats", "+rails.count")
-_CROSS: Final = (
-    "{leaf}.cross_section",
-    "made_of.cross_members",
-    "+joining.weld_throat_mm",
-    "+{leaf}.cross_count",
-    "-{leaf}.cross_greatest_mm",
-)
-_RAILS: Final = (
-    "{leaf}.rail_section",
-    "+rails.count",
-    "made_of.rails",
-    "-{leaf}.length_mm",
-    "prop.fitted",
-    "toe.closed",
-    "-toe.length_mm",
-)
-_STOP: Final = (
-    "stop.section",
-    "+stop.arm_mm",
-    "+joining.weld_throat_mm",
-    "+stop.lap_mm",
-    "+stop.fixed_length_mm",
-    "+stop.count",
-    "made_of.fittings",
-    "prop.fitted",
-)
-_JOINT_PINS: Final = (
-    "+joint.pin_diameter_mm",
-    "+stop.arm_mm",
-    "+joint.knuckle_length_mm",
-    "-joint.side_gap_mm",
-    "made_of.fittings",
-    "prop.fitted",
-)
-_DECK_PINS: Final = (
-    "+deck_hinge.pin_diameter_mm",
-    "+deck_hinge.knuckle_length_mm",
-    "-deck_hinge.side_gap_mm",
-    "made_of.fittings",
-)
-_WELDS: Final = ("+joining.weld_throat_mm", "made_of.fittings", "made_of.rails")
-_GUARDS: Final = (
-    "+{leaf}.upstand_thickness_mm",
-    "-{leaf}.upstand_height_mm",
-    "made_of.upstands",
-    "+workshop.screw_held_mm",
-    "+joining.weld_throat_mm",
-)
-_HELD: Final = (
-    "-{leaf}.width_mm",
-    "workshop.slat_screw_mm",
-    "+workshop.screw_held_mm",
-    "{leaf}.rail_section",
-)
-_JOINT_WELDS: Final = (
-    *_WELDS,
-    "+stop.arm_mm",
-    "{leaf}.rail_section",
-    "+joint.knuckle_length_mm",
-    "+joint.knuckle_diameter_mm",
-    "prop.fitted",
-)
-_DECK_WELDS: Final = (*_WELDS, "+deck_hinge.knuckle_length_mm", "+deck_hinge.knuckle_diameter_mm")
-_BOLTS: Final = (
-    "joining.bolt_size",
-    "joining.bolt_class",
-    "+joining.bolt_count",
-    "+joining.bolt_arm_mm",
-    "+joining.bracket_plate_mm",
-    "-joining.bolt_beside_mm",
-    "-deck_hinge.out_mm",
-)
-_STUBS: Final = (
-    "joining.bracket_section",
-    "+joining.weld_throat_mm",
-    "-deck_hinge.out_mm",
-    "+deck_hinge.knuckle_length_mm",
-    "made_of.fittings",
-)
 _OPENING: Final = (
     "-{leaf}.slat_pitch_mm",
     "+{leaf}.slat_width_mm",
@@ -130,117 +52,15 @@ _STOWED_OUT: Final = (
     "-{leaf}.upstand_height_mm",
 )
 _STOWED_IN: Final = ("joint.height_mm", "+deck_hinge.out_mm", "-fold.stowed_deg", "-{leaf}.upstand_height_mm")
-_ATTACHED: Final = {
-    "latch": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
-    "latch-hook": ("road.latch_at_mm", "+hold_down.pull_n", "+road.latch_n"),
-    "cross": ("{leaf}.cross_section", "-toe.length_mm", "{leaf}.cross_fitting", "-joining.weld_throat_mm"),
-    "slats": (
-        "+{leaf}.slat_first_mm",
-        "+{leaf}.slat_last_gap_mm",
-        "-{leaf}.slat_width_mm",
-        "-workshop.slat_screw_mm",
-    ),
-    "upstands": ("-{leaf}.upstand_start_mm", "-{leaf}.upstand_end_gap_mm", "+{leaf}.slat_width_mm"),
-    "deck-knuckles": (
-        "deck_hinge.height_mm",
-        "+deck_hinge.knuckle_diameter_mm",
-        "+deck_hinge.knuckle_length_mm",
-    ),
-    "joint-knuckles": (
-        "joint.height_mm",
-        "+joint.knuckle_diameter_mm",
-        "+joint.knuckle_length_mm",
-        "{leaf}.knuckle_shift_mm",
-    ),
-    "stop": (
-        "stop.arm_mm",
-        "+stop.fixed_length_mm",
-        "-stop.gap_mm",
-        "joint.height_mm",
-        "-joining.weld_throat_mm",
-    ),
-}
-_THROUGH: Final = {
-    "latch": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
-    "latch-hook": ("road.latch_at_mm", "-road.latch_n", "-road.second_n", "-hold_down.pull_n"),
-    "stop-bar": (
-        "stop.arm_mm",
-        "-stop.fixed_length_mm",
-        "+{leaf}.slat_first_mm",
-        "+{leaf}.slat_last_gap_mm",
-        "+{leaf}.upstand_start_mm",
-        "+{leaf}.upstand_end_gap_mm",
-    ),
-    "knuckle": (
-        "-joint.height_mm",
-        "-joint.knuckle_diameter_mm",
-        "-deck_hinge.height_mm",
-        "-deck_hinge.knuckle_diameter_mm",
-        "+{leaf}.slat_first_mm",
-        "+{leaf}.slat_last_gap_mm",
-    ),
-    "toe-flap": ("toe.carried_deg", "toe.kind"),
-}
-_GRIP: Final = ("+use.wet_grip",)
-_PUSHERS: Final = ("+hands.people",)
-_ROLLED_EDGE: Final = (
-    "bridge.length_mm",
-    "bridge.over_deck_mm",
-    "-bridge.thickness_mm",
-    "bridge.fitted",
-    "deck_hinge.below_mm",
-    "deck_hinge.height_mm",
-    "-deck_hinge.out_mm",
-    "-inner_leaf.slat_first_mm",
-)
-_ROLLED_JOINT: Final = (
-    "joint.height_mm",
-    "-joint.knuckle_diameter_mm",
-    "-stop.arm_mm",
-    "-inner_leaf.slat_last_gap_mm",
-    "-outer_leaf.slat_first_mm",
-    "-{leaf}.slat_pitch_mm",
-    "+{leaf}.slat_width_mm",
-)
-_ROLLED_TOE: Final = (
-    "+toe.length_mm",
-    "toe.kind",
-    "-toe.thickness_mm",
-    "-outer_leaf.slat_last_gap_mm",
-    "-outer_leaf.slat_thickness_mm",
-    "-deck_hinge.below_mm",
-)
-_ROLLED: Final = {
-    "": (),
-    "deck": _ROLLED_EDGE,
-    "edge": _ROLLED_EDGE,
-    "inner": _ROLLED_JOINT,
-    "joint": _ROLLED_JOINT,
-    "outer": (*_ROLLED_TOE, "-outer_leaf.slat_pitch_mm", "+outer_leaf.slat_width_mm"),
-    "toe": _ROLLED_TOE,
-    "ground": _ROLLED_TOE,
-}
-"""By the place where somebody grounds, tips or is stopped."""
-_ROLLS: Final = {
-    "clears": (),
-    "climbs": (),
-    "drives": _GRIP,
-    "slides": _GRIP,
-    "motor": (),
-    "tips": (),
-    "head": (),
-    "start": _PUSHERS,
-    "keep": (*_PUSHERS, "+toe.length_mm", "toe.kind", "-deck_hinge.below_mm"),
-}
 _TABLE: Final[dict[str, tuple[str, ...]]] = {
-    "gradient": _LENGTHS,
+    "gradient": LENGTHS,
     "gradient/bridge": _BRIDGE,
-    "leaf_gradient": _LENGTHS,
+    "leaf_gradient": LENGTHS,
     "flap_gradient": ("+toe.length_mm", "-toe.thickness_mm"),
     "cross_slope": (),
-    "grade_change": (*_LENGTHS, "+toe.length_mm"),
+    "grade_change": (*LENGTHS, "+toe.length_mm"),
     "rise": (),
-    "going": _SHORTER,
+    "going": SHORTER,
     "clear_width": ("+{leaf}.width_mm",),
     "surface_width": ("+{leaf}.width_mm",),
     "opening": _OPENING,
@@ -263,20 +83,16 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
         "-inner_leaf.length_mm",
     ),
     "own/held": _HOLD,
-    **{
-        f"own/attached/{leaf}-{part}": paths
-        for leaf in ("inner", "outer")
-        for part, paths in _ATTACHED.items()
-    },
-    **{f"own/through/{part}": paths for part, paths in _THROUGH.items()},
+    **MEMBERS,
     "own/latch-line": ("hold_down.arm_mm",),
     "own/stop": ("stop.arm_mm", "stop.kind"),
-    "own/stowed/height": (*_SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
+    "own/stowed/height": (*SHORTER, "+deck_hinge.below_mm", "-fold.stowed_deg"),
     "own/stowed/out": _STOWED_OUT,
     "own/stowed/in": _STOWED_IN,
     "own/ends-stowed": ("fold.stowed_deg",),
-    "own/toe": (*_LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
+    "own/toe": (*LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
+    "own/prop-short": ("-prop.pin_diameter_mm", "+prop.slack_mm"),
     "own/bridge": _BRIDGE,
     "own/bridge-room": (
         "-bridge.length_mm",
@@ -287,13 +103,9 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/opening": ("-{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
     "own/user-width": ("+{leaf}.width_mm",),
     "own/user-load": ("+use.rated_load_kg",),
-    "own/user-tips": _LENGTHS,
+    "own/user-tips": LENGTHS,
     "own/roll-width": ("+{leaf}.width_mm", "-{leaf}.upstand_thickness_mm"),
-    **{
-        f"own/roll-{name}/{place}".rstrip("/"): (*paths, *_LENGTHS, *more)
-        for place, paths in _ROLLED.items()
-        for name, more in _ROLLS.items()
-    },
+    **ROLLING,
     "own/stays-down/joint": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
     "own/stays-down/toe": _SPRINGS,
     "own/falls-back": ("hold_down.latch", "+hold_down.pull_n", "+hold_down.arm_mm", *_SPRINGS),
@@ -304,110 +116,20 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/second-lock": ("+road.second_n", "+road.latch_at_mm"),
     "own/stow-leans": ("+fold.stowed_deg", "+deck_hinge.out_mm", *_MORE_SPRING),
     "own/carrier-held": ("+road.held_n",),
-    "own/grip": ("+use.wet_grip", *_LENGTHS),
+    "own/grip": ("+use.wet_grip", *LENGTHS),
     "own/aside/tips": (),
     "own/aside/slides": ("+use.wet_grip",),
     "own/toe-slides": (),
     "own/crowd": ("+use.rated_load_kg",),
-    "own/strength/inner-rails": _RAILS,
-    "own/strength/outer-rails": _RAILS,
-    "own/strength/inner-slats": _SLATS,
-    "own/strength/outer-slats": _SLATS,
-    "own/strength/inner-cross": _CROSS,
-    "own/strength/outer-cross": _CROSS,
-    "own/strength/bridge": (
-        "deck_hinge.below_mm",
-        "+bridge.thickness_mm",
-        "-bridge.length_mm",
-        "+bridge.over_deck_mm",
-        "made_of.fittings",
-    ),
-    "own/strength/flap": ("+toe.thickness_mm", "-toe.length_mm", "made_of.fittings"),
-    "own/strength/bridge-hinge": (
-        "+bridge.hinge_pin_mm",
-        "-bridge.hinge_knuckle_mm",
-        "+bridge.hinge_knuckle_mm",
-        "+joining.weld_throat_mm",
-        "made_of.fittings",
-    ),
-    "own/strength/bridge-screws": ("+bridge.screws", "bridge.screw_size", "-bridge.length_mm"),
-    "own/strength/flap-hinge": (
-        "+toe.hinge_pin_mm",
-        "toe.hinge_knuckle_mm",
-        "+joining.weld_throat_mm",
-        "made_of.fittings",
-    ),
-    "own/strength/stop": _STOP,
-    "own/strength/lap-tip": ("+stop.lap_mm", "{leaf}.rail_section", "made_of.rails", "prop.fitted"),
-    "own/strength/joint-pins": _JOINT_PINS,
-    "own/strength/deck-pins": _DECK_PINS,
-    "own/strength/joint-knuckles": _JOINT_WELDS,
-    "own/strength/deck-knuckles": _DECK_WELDS,
-    "own/strength/inner-upstands": _GUARDS,
-    "own/strength/outer-upstands": _GUARDS,
-    "own/strength/inner-fixings": _HELD,
-    "own/strength/outer-fixings": _HELD,
-    "own/crossings/inner-rails": _RAILS,
-    "own/crossings/outer-rails": _RAILS,
-    **{
-        f"own/crossings/{leaf}-{part}": paths
-        for leaf in ("inner", "outer")
-        for part, paths in (("slats", _SLATS), ("fixings", _HELD), ("upstands", _GUARDS))
-    },
-    "own/crossings/stop": _STOP,
-    "own/crossings/joint-knuckles": _JOINT_WELDS,
-    "own/crossings/deck-knuckles": _DECK_WELDS,
-    "own/strength/bolts": _BOLTS,
-    "own/strength/bracket": _STUBS,
-    "own/bolt-edge": ("+joining.bolt_edge_mm", "joining.bolt_size"),
-    "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),
-    "own/strength/foot": ("-prop.foot_mm", "made_of.fittings"),
-    "own/sag": ("{leaf}.rail_section", *_SHORTER, "-stop.gap_mm", "prop.fitted"),
-    "own/ground/toe": ("+toe.length_mm", "toe.kind", "{leaf}.rail_section"),
-    "own/ground/prop": ("+prop.foot_mm",),
+    **STRENGTH,
 }
 """By the quantity of a rule, or the beginning of the id of one of the program's own checks; the longest that
 fits counts.
 """
 
-Trait = tuple[str, str]
-"""Body (any, where empty) and role, or hinge line, of one side of a pair."""
-
-_OF_PAIR: Final[tuple[tuple[tuple[Trait, ...], tuple[str, ...]], ...]] = (
-    ((("", "deck"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
-    ((("", "carrier end"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
-    ((("carrier", "knuckle"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
-    ((("", "bridge plate"),), ("bridge.turned_back", "-bridge.length_mm", "+bridge.over_deck_mm")),
-    ((("", "ground"),), ("-deck_hinge.below_mm", "-toe.length_mm")),
-    (
-        (("inner", "edge upstand"), ("outer", "edge upstand")),
-        ("~joint.height_mm", "-inner_leaf.upstand_height_mm", "-outer_leaf.upstand_height_mm"),
-    ),
-    ((("inner", "slat"), ("outer", "slat")), ("~joint.height_mm",)),
-    (
-        (("inner", "edge upstand"),),
-        ("+inner_leaf.upstand_start_mm", "+inner_leaf.upstand_end_gap_mm", "~joint.height_mm"),
-    ),
-    (
-        (("outer", "edge upstand"),),
-        ("+outer_leaf.upstand_start_mm", "+outer_leaf.upstand_end_gap_mm", "~joint.height_mm"),
-    ),
-    (
-        (("", "stop bar"),),
-        ("stop.fixed_length_mm", "outer_leaf.slat_first_mm", "inner_leaf.slat_last_gap_mm"),
-    ),
-    (
-        (("inner", "slat"),),
-        ("~joint.height_mm", "+inner_leaf.slat_first_mm", "+inner_leaf.slat_last_gap_mm"),
-    ),
-    ((("outer", "slat"),), ("~joint.height_mm", "+outer_leaf.slat_first_mm")),
-    ((), ("~joint.height_mm",)),
-)
-"""For a pair of the fold, besides the closing: those of the first line whose traits its sides have."""
-
 _FALLBACK: Final = (
-    *_LENGTHS,
-    *_SHORTER,
+    *LENGTHS,
+    *SHORTER,
     "joint.height_mm",
     "deck_hinge.height_mm",
     "deck_hinge.out_mm",
@@ -477,7 +199,7 @@ def leaves_of(check: Check) -> tuple[str, ...]:
 
 
 def _for_pair(pair: tuple[Kin, Kin]) -> tuple[str, ...]:
-    fits = (paths for traits, paths in _OF_PAIR if all(any(_has(kin, one) for kin in pair) for one in traits))
+    fits = (paths for traits, paths in OF_PAIR if all(any(_has(kin, one) for kin in pair) for one in traits))
     return (*next(fits), "fold.closing")
 
 

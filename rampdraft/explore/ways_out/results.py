@@ -6,6 +6,8 @@ from rampdraft.checks.result import MOST_RATIO, Check, Status
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import changed
 from rampdraft.model.section import Section
+from rampdraft.words.figures import number
+from rampdraft.words.say import say, within
 
 Value = float | int | str | bool | Section
 
@@ -24,7 +26,7 @@ class Effect:
         """Return what the check is called in a sentence: `slope (Level yard, deck empty)`."""
         check = self.after or self.before
         assert check is not None
-        title = f"{check.title[0].lower()}{check.title[1:]}"
+        title = within(check.title)
         return f"{title} ({check.subject})" if check.subject else title
 
     @property
@@ -37,11 +39,12 @@ class Effect:
         """Return it in a few words: `stowed height above the deck: 1.2 times its limit`."""
         if self.after is None or not self.after.fails:
             unjudged = self.after is not None and self.after.status is Status.UNJUDGED
-            return f"{self.name}: not judged" if unjudged else f"{self.name}: passes"
+            return say("{check}: not judged" if unjudged else "{check}: passes", check=self.name)
         ratio = self.after.ratio or 0.0
-        return (
-            f"{self.name}: {ratio:.3g} times its limit" if 1 < ratio < MOST_RATIO else f"{self.name}: fails"
-        )
+        if not 1 < ratio < MOST_RATIO:
+            return say("{check}: fails", check=self.name)
+        times = number(ratio, 2 if ratio < 10 else 1 if ratio < 100 else 0)
+        return say("{check}: {times} times its limit", check=self.name, times=times)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,11 +9,14 @@ from rampdraft.checks.result import Check, Subjects, Unjudged, compose
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.carrier.at_rest import AtRest
 from rampdraft.mechanics.results import SitePose
-from rampdraft.mechanics.rolling.results import Roll
+from rampdraft.mechanics.rolling.alike import Alike
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
+from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
 from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 NEAR_MM: Final = 400.0
 """So far to both sides of the place that a check of rolling tells of its front axle rolls in a trial."""
@@ -42,7 +45,7 @@ class RolledAgain:
             between = front - NEAR_MM, front + NEAR_MM
         rolled = roll_of(trial, said.found, between, sure=said.demand.unit in _SURE)
         if rolled is None:
-            why = "It does not roll there."
+            why = say("It does not roll there.")
             return compose(said.demand, Unjudged(key="", subject=said.subject, why=why))
         return check_of(trial, rolled, said)
 
@@ -56,6 +59,26 @@ class RolledAgain:
                 self._failing.insert(0, self._failing.pop(number))
                 return found
         return None
+
+
+class AllRolled:
+    """The checks of rolling in trials of one design: rolled again is what wheels meet otherwise."""
+
+    def __init__(self, before: Evaluation) -> None:
+        self._before, self._alike = before, Alike()
+
+    def checks(self, trial: Evaluation) -> tuple[Check, ...]:
+        """Return the checks of rolling of a trial."""
+        if not trial.shares(Evaluation.rolling):
+            if not self._alike.whole:
+                self._rolls(self._before)
+                self._alike.whole = True
+            trial.keep(Evaluation.rolling, self._rolls(trial))
+        return trial.rolled
+
+    def _rolls(self, one: Evaluation) -> tuple[Roll | CannotRoll, ...]:
+        given = one.assembly, one.sites, one.straight, one.at_rest
+        return roll_everywhere(one.design, *given, alike=self._alike)
 
 
 def roll_of(

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.demands.own import clearance_check, clearance_checks
-from rampdraft.checks.result import Check, Subjects, worst_first
+from rampdraft.checks.result import Check, Subjects
 from rampdraft.checks.rules.judging import in_order
 from rampdraft.checks.rules.sets import with_floor
 from rampdraft.evaluation.evaluate import Evaluation
@@ -37,9 +37,9 @@ def again(trial: Evaluation, before: Evaluation, like: Check) -> Check | None:
     return next((check for check in found if check.id == like.id), None)
 
 
-def all_again(trial: Evaluation, *, rolling: bool = True) -> dict[str, Check]:
-    """Return every check of a trial by its id, in the order of an evaluation, those of rolling if wanted;
-    of a pair of the fold it is told whether it clashes, not how deep.
+def all_again(trial: Evaluation) -> tuple[Check, ...]:
+    """Return every check of a trial but those of rolling, which take longest; of a pair of the fold it says
+    whether it clashes, not how deep.
     """
     own = (
         clearance_checks(Subjects(trial.design, {"clearance": _clearance(trial)}))
@@ -48,8 +48,7 @@ def all_again(trial: Evaluation, *, rolling: bool = True) -> dict[str, Check]:
         for stage in Evaluation.by_itself
     )
     ruled = in_order(trial.rule_sets, map(trial.made, Evaluation.by_rules))
-    every = (*(one for checks in own for one in checks), *ruled, *(trial.rolled if rolling else ()))
-    return {check.id: check for check in worst_first(every)}
+    return (*(one for checks in own for one in checks), *ruled)
 
 
 def _clearance(trial: Evaluation, *kins: Kin) -> Clearance:

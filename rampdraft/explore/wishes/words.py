@@ -11,7 +11,8 @@ from rampdraft.model.fields.paths import info_of, label_of
 from rampdraft.model.fields.record import Dim
 from rampdraft.rounding import steps_over, whole_steps
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed, kg, mm, number, percent
+from rampdraft.words.figures import figure, fixed, kg, mm, number, percent
+from rampdraft.words.say import say, within
 
 _MOST_WAYS: Final = 3
 """So many wishes are told what they would have to be, those that have to change least."""
@@ -28,23 +29,30 @@ def _slope(why: WhyNot, survey: Design, rule_sets: tuple[RuleSet, ...]) -> str:
     slope = next(wish for wish in why.wishes if wish.rule)
     carrier = survey.carrier
     rooms = (
-        ("carrier.stow_height_mm", f"{_whole(carrier.stow_height_mm)} above the deck"),
-        ("carrier.stow_out_mm", f"{_whole(carrier.stow_out_mm)} outside"),
-        ("carrier.stow_in_mm", f"{_whole(carrier.stow_in_mm)} over it"),
+        ("carrier.stow_height_mm", say("{length} above the deck", length=_whole(carrier.stow_height_mm))),
+        ("carrier.stow_out_mm", say("{length} outside", length=_whole(carrier.stow_out_mm))),
+        ("carrier.stow_in_mm", say("{length} over it", length=_whole(carrier.stow_in_mm))),
     )
-    room = _listed(tuple(words for key, words in rooms if key in wishes), "and")
-    where = (
-        "on the rule's kerb" if why.kerb_mm is not None else f"at {survey.sites[why.site_number - 1].name}"
-    )
-    deck = f", deck {why.state}" if why.state not in (None, "empty") else ""
-    kind = "" if why.of_any else f" as ramps are usually made ({_usual()})"
-    needs = (
-        f"needs a going of {_whole(why.needed)} at least" if why.needed < _FAR_MM else "comes down nowhere"
-    )
-    folded = f"folded once into {room}" if room else "with two leaves"
-    return (
-        f"Slope {_one_in(slope.value)} ({_title(slope.rule, rule_sets)}) {where}{deck} {needs};"
-        f" {folded} no ramp reaches farther than {_whole(why.possible)}{kind}"
+    room = _listed(tuple(words for key, words in rooms if key in wishes), say("and"))
+    if why.kerb_mm is not None:
+        where = say("on the rule's kerb")
+    else:
+        where = say("at {site}", site=survey.sites[why.site_number - 1].name)
+    if why.state not in (None, "empty"):
+        where = say("{where}, deck {state}", where=where, state=say(why.state))
+    if why.needed < _FAR_MM:
+        needs = say("needs a going of {length} at least", length=_whole(why.needed))
+    else:
+        needs = say("comes down nowhere")
+    return say(
+        "Slope {slope} ({rule}) {where} {needs}; {folded} no ramp reaches farther than {reach}{usual}",
+        slope=_one_in(slope.value),
+        rule=_title(slope.rule, rule_sets),
+        where=where,
+        needs=needs,
+        folded=say("folded once into {room}", room=room) if room else say("with two leaves"),
+        reach=_whole(why.possible),
+        usual="" if why.of_any else _usual(),
     )
 
 
@@ -53,9 +61,11 @@ _FAR_MM: Final = 50000.0
 
 
 def _usual() -> str:
-    return (
-        f"hinge within {_whole(USUAL.below_mm)} of the deck surface, toe flap up to {_whole(USUAL.flap_mm)},"
-        " stowed no lower than the carrier's end"
+    return say(
+        " as ramps are usually made (hinge within {below} of the deck surface, toe flap up to {flap}, stowed"
+        " no lower than the carrier's end)",
+        below=_whole(USUAL.below_mm),
+        flap=_whole(USUAL.flap_mm),
     )
 
 
@@ -63,12 +73,21 @@ def _plain(why: WhyNot, survey: Design, rule_sets: tuple[RuleSet, ...]) -> str:
     asking, given = why.wishes
     what = _title(asking.rule, rule_sets) if asking.rule else _subject(asking, survey)
     if why.clash == "cross slope":
-        site = survey.sites[why.site_number - 1].name
-        falls = f"the ground at {site} falls {percent(why.possible)} across"
-        return f"{what}: at most {percent(why.needed)}, but {falls}"
+        return say(
+            "{what}: at most {needed}, but the ground at {site} falls {possible} across",
+            what=what,
+            needed=percent(why.needed),
+            site=survey.sites[why.site_number - 1].name,
+            possible=percent(why.possible),
+        )
     show = mm if why.clash == "width" else kg
-    there_is = f"{_small(label_of(given.key))} is {show(why.possible)}"
-    return f"{what}: {show(why.needed)} asked for, but {there_is}"
+    return say(
+        "{what}: {needed} asked for, but {given} is {possible}",
+        what=what,
+        needed=show(why.needed),
+        given=within(label_of(given.key)),
+        possible=show(why.possible),
+    )
 
 
 def _subject(wish: Wish, survey: Design) -> str:
@@ -80,7 +99,9 @@ def _would_do(why: WhyNot) -> str:
     """Return what would do, each alone: the least changes first."""
     ways = [wish for wish in why.wishes if wish.would_do is not None]
     ways.sort(key=lambda wish: round(abs(_share(wish)), 9))
-    return f"; what would do: {_listed(tuple(map(_way, ways[:_MOST_WAYS])), 'or')}" if ways else ""
+    if not ways:
+        return ""
+    return say("; what would do: {wishes}", wishes=_listed(tuple(map(_way, ways[:_MOST_WAYS])), say("or")))
 
 
 def _share(wish: Wish) -> float:
@@ -93,19 +114,15 @@ def _way(wish: Wish) -> str:
     value, before = wish.would_do, wish.value
     assert value is not None
     if wish.rule and value < 1.5:
-        return f"a limit of {_one_in(value)}"
+        return say("a limit of {limit}", limit=_one_in(value))
     if wish.rule:
-        return f"a limit of {number(value, 1)}"
+        return say("a limit of {limit}", limit=number(value, 1))
     info = info_of(wish.key)
     record = info.record if info is not None else None
     unit = record.unit if isinstance(record, Dim) else ""
     grid = 0.1 if unit == "%" else 1.0
     steps = steps_over(value, grid) if value > before else whole_steps(value, grid)
-    return f"{_small(label_of(wish.key))} {number(steps * grid, 1)} {unit}"
-
-
-def _small(label: str) -> str:
-    return f"{label[0].lower()}{label[1:]}"
+    return f"{within(label_of(wish.key))} {figure(steps * grid, unit, 1)}"
 
 
 def _one_in(slope: float) -> str:
@@ -121,7 +138,7 @@ def _title(rule: str, rule_sets: tuple[RuleSet, ...]) -> str:
     for rules in with_floor(rule_sets):
         for limit in rules.limits:
             if load_key(rules, limit) == rule:
-                return f"{limit.title}, {rules.title}"
+                return f"{say(limit.title)}, {say(rules.title)}"
     return rule
 
 

@@ -52,12 +52,12 @@ def width_mm(text: str, size_pt: float, *, bold: bool = False) -> MM:
 
 def wrapped(text: str, room_mm: MM, size_pt: float, *, bold: bool = False) -> tuple[str, ...]:
     """Return the lines that a text takes in a column; a word wider than the column is broken where it must
-    be.
+    be, and what no-break spaces join is one word.
     """
     lines: list[str] = []
     for paragraph in text.split("\n"):
         row = ""
-        for word in printable(paragraph).split():
+        for word in filter(None, printable(paragraph).split(" ")):
             longer = f"{row} {word}" if row else word
             if width_mm(longer, size_pt, bold=bold) <= room_mm:
                 row = longer

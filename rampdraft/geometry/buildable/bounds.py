@@ -13,6 +13,7 @@ from typing import Final
 from rampdraft.errors import Problem
 from rampdraft.geometry.members.leaves import slat_starts_mm
 from rampdraft.model.design import Design
+from rampdraft.words.say import say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,9 +90,13 @@ def _too_much(bound: Bound, design: Design) -> Iterator[Problem]:
     if count > bound.most:
         yield Problem(
             key=bound.key,
-            value=f"{count} in all",
-            rule=f"is more work than this program takes on: at most {bound.most} {bound.what}",
-            way_out=bound.way_out,
+            value=say("{count} in all", count=count),
+            rule=say(
+                "is more work than this program takes on: at most {most} {things}",
+                most=bound.most,
+                things=say(bound.what),
+            ),
+            way_out=say(bound.way_out),
         )
 
 

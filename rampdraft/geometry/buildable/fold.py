@@ -12,6 +12,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.values import wrong
 from rampdraft.units import DEG, MM
 from rampdraft.words.figures import exact, mm
+from rampdraft.words.say import named, say
 
 
 def _stowed_points(design: Design) -> Iterator[tuple[str, MM]]:
@@ -36,17 +37,21 @@ def stows(design: Design) -> Iterator[Problem]:
         below = -(hinge_height + height)
         if below > TOUCH_MM:
             part, way_out = {
-                "inner_leaf": ("the joint", "shorten the inner leaf or stow it higher"),
-                "outer_leaf": ("the toe", "shorten the outer leaf, or lengthen the inner one"),
+                "inner_leaf": (say("the joint"), say("shorten the inner leaf or stow it higher")),
+                "outer_leaf": (say("the toe"), say("shorten the outer leaf, or lengthen the inner one")),
                 "toe": (
-                    "the toe flap, as it is carried,",
-                    "carry the flap turned back (180), or shorten the outer leaf",
+                    say("the toe flap, as it is carried,"),
+                    say("carry the flap turned back (180), or shorten the outer leaf"),
                 ),
             }[what]
             yield wrong(
                 design,
                 f"{what}.length_mm",
-                f"is longer than can stow: {part} would come {mm(below)} below the ground",
+                say(
+                    "is longer than can stow: {part} would come {below} below the ground",
+                    part=part,
+                    below=mm(below),
+                ),
                 way_out,
             )
             return
@@ -68,9 +73,12 @@ def _stows_over_deck(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "outer_leaf.length_mm",
-            f"is longer than can stow: faces together, its toe would meet the deck ({mm(-lowest)} below the"
-            " deck hinge)",
-            "make the outer leaf no longer than the inner one",
+            say(
+                "is longer than can stow: faces together, its toe would meet the deck ({below} below the deck"
+                " hinge)",
+                below=mm(-lowest),
+            ),
+            say("make the outer leaf no longer than the inner one"),
         )
 
 
@@ -83,8 +91,8 @@ def stop_bars(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "stop.count",
-            f"is more than the {pairs} pairs of rails that stop bars can sit on",
-            f"make it at most {pairs}",
+            say("is more than the {pairs} pairs of rails that stop bars can sit on", pairs=pairs),
+            say("make it at most {pairs}", pairs=pairs),
         )
     inner, outer = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     own, other = (inner, outer) if stop.fixed_to == "inner" else (outer, inner)
@@ -94,19 +102,22 @@ def stop_bars(design: Design) -> Iterator[Problem]:
             yield wrong(
                 design,
                 "stop.arm_mm",
-                "cannot bear: a butting stop below the hinge centre opens under load instead of closing",
-                "put the butting faces above the hinge centre",
+                say("cannot bear: a butting stop below the hinge centre opens under load instead of closing"),
+                say("put the butting faces above the hinge centre"),
             )
     elif stop.lap_mm > other:
         yield wrong(
-            design, "stop.lap_mm", f"reaches past the end of the other leaf ({mm(other)})", "shorten the lap"
+            design,
+            "stop.lap_mm",
+            say("reaches past the end of the other leaf ({length})", length=mm(other)),
+            say("shorten the lap"),
         )
     if stop.fixed_length_mm + (stop.gap_mm / 2 if stop.kind == "butt" else 0.0) > own + TOUCH_MM:
         yield wrong(
             design,
             "stop.fixed_length_mm",
-            f"is longer than the leaf that carries the bar ({mm(own)})",
-            "shorten it",
+            say("is longer than the leaf that carries the bar ({length})", length=mm(own)),
+            say("shorten it"),
         )
 
 
@@ -120,17 +131,23 @@ def stop_bears(design: Design) -> Iterator[Problem]:
                 (max(left - y1, y0 - right) for left, right in rail_intervals_mm(leaf)), default=math.inf
             )
             if gap > reach:
-                what = "lies on no rail" if stop.kind == "lap" else "is beside no rail"
                 least = mm(stop.section.width_mm + 2 * (gap - reach))
-                way_out = (
-                    f"make it wider than {least}" if stop.kind == "lap" else f"make it {least} wide or more"
+                lap = stop.kind == "lap"
+                rule = say(
+                    "cannot bear: a stop bar lies on no rail of the {leaf}, the next is {gap} away"
+                    if lap
+                    else "cannot bear: a stop bar is beside no rail of the {leaf}, the next is {gap} away",
+                    leaf=named(f"{words} leaf"),
+                    gap=mm(max(gap, 0.0)),
+                )
+                way_out = say(
+                    "make it wider than {least}" if lap else "make it {least} wide or more", least=least
                 )
                 yield wrong(
                     design,
                     "stop.section",
-                    f"cannot bear: a stop bar {what} of the {words} leaf, the next is {mm(max(gap, 0.0))}"
-                    " away",
-                    way_out if math.isfinite(gap) else "give the leaf rails",
+                    rule,
+                    way_out if math.isfinite(gap) else say("give the leaf rails"),
                 )
                 return
 
@@ -147,23 +164,23 @@ def obstacles(design: Design) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"{key}.right_mm",
-                "must lie further right than its left side",
-                f"give more than {mm(obstacle.left_mm)}",
+                say("must lie further right than its left side"),
+                say("give more than {left}", left=mm(obstacle.left_mm)),
             )
         points = obstacle.outline_mm
         if len(points) < 2:
             yield wrong(
                 design,
                 f"{key}.outline_mm",
-                "must have at least two points",
-                "give its corners in order round it",
+                say("must have at least two points"),
+                say("give its corners in order round it"),
             )
         elif len(points) > 2 and _crosses_itself(points):
             yield wrong(
                 design,
                 f"{key}.outline_mm",
-                "crosses itself or has no room inside",
-                "give its corners in order round it",
+                say("crosses itself or has no room inside"),
+                say("give its corners in order round it"),
             )
 
 
@@ -203,7 +220,11 @@ def handles(design: Design) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"handles[{number}].at_mm",
-                f"lies beyond the {handle.leaf} leaf, which ends at {mm(longest[handle.leaf])}",
+                say(
+                    "lies beyond the {leaf}, which ends at {end}",
+                    leaf=named(f"{handle.leaf} leaf"),
+                    end=mm(longest[handle.leaf]),
+                ),
             )
 
 
@@ -218,6 +239,10 @@ def assist(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "assist.leaf_at_mm",
-            f"is {mm(leaf)} from the deck hinge, and the eye on the carrier {mm(carrier)}: they could meet",
-            f"let the two distances differ by {exact(LEAST_GAS_SPRING_MM, 'mm')} or more",
+            say(
+                "is {leaf} from the deck hinge, and the eye on the carrier {carrier}: they could meet",
+                leaf=mm(leaf),
+                carrier=mm(carrier),
+            ),
+            say("let the two distances differ by {least} or more", least=exact(LEAST_GAS_SPRING_MM, "mm")),
         )

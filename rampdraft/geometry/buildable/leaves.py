@@ -21,6 +21,7 @@ from rampdraft.model.fields.values import wrong
 from rampdraft.model.spacing import follows
 from rampdraft.units import MM
 from rampdraft.words.figures import mm
+from rampdraft.words.say import named, say
 
 
 def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
@@ -31,26 +32,30 @@ def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
         yield wrong(
             design,
             f"{name}.width_mm",
-            f"leaves no room for two rails of {mm(width)}",
-            "widen the surface or take narrower rails",
+            say("leaves no room for two rails of {width}", width=mm(width)),
+            say("widen the surface or take narrower rails"),
         )
         return
     if len(lanes) < 2:
-        yield wrong(design, key, "must have at least 2 rails", "give a lane for each side")
+        yield wrong(design, key, say("must have at least 2 rails"), say("give a lane for each side"))
     for number, (left, right) in enumerate(pairwise(lanes), start=2):
         if right <= left:
             yield wrong(
                 design,
                 f"{key}[{number}]",
-                "must rise: each lane further right than the one before",
-                "sort the lanes",
+                say("must rise: each lane further right than the one before"),
+                say("sort the lanes"),
             )
         elif right - left < width - TOUCH_MM:
             yield wrong(
                 design,
                 f"{key}[{number}]",
-                f"is {mm(right - left)} from the rail before, which is {mm(width)} wide: they overlap",
-                f"leave at least {mm(width)} from lane to lane",
+                say(
+                    "is {pitch} from the rail before, which is {width} wide: they overlap",
+                    pitch=mm(right - left),
+                    width=mm(width),
+                ),
+                say("leave at least {width} from lane to lane", width=mm(width)),
             )
     most = (leaf.width_mm - width) / 2
     for number, lane in enumerate(lanes, start=1):
@@ -58,8 +63,8 @@ def rails(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"{key}[{number}]",
-                f"puts the rail outside the surface width of {mm(leaf.width_mm)}",
-                f"stay within {mm(most)} of the middle" if most >= 0 else "",
+                say("puts the rail outside the surface width of {width}", width=mm(leaf.width_mm)),
+                say("stay within {most} of the middle", most=mm(most)) if most >= 0 else "",
             )
 
 
@@ -72,8 +77,8 @@ def cross_members(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"{key}[{number}]",
-                f"puts a cross member {mm(2 * half)} wide past the end of the leaf",
-                f"stay from {mm(half)} to {mm(leaf.length_mm - half)}",
+                say("puts a cross member {width} wide past the end of the leaf", width=mm(2 * half)),
+                say("stay from {least} to {most}", least=mm(half), most=mm(leaf.length_mm - half)),
             )
     places = sorted((at, number) for number, at in enumerate(leaf.cross_positions_mm, start=1))
     for (before, _), (after, number) in pairwise(places):
@@ -81,9 +86,12 @@ def cross_members(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"{key}[{number}]",
-                f"is {mm(after - before)} from another cross member, and they are {mm(2 * half)} wide: they"
-                " overlap",
-                "move or delete one of them",
+                say(
+                    "is {apart} from another cross member, and they are {width} wide: they overlap",
+                    apart=mm(after - before),
+                    width=mm(2 * half),
+                ),
+                say("move or delete one of them"),
             )
 
 
@@ -96,8 +104,8 @@ def cross_depth(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
         yield wrong(
             design,
             f"{name}.cross_section",
-            f"is deeper than the rails ({mm(rail)}), so it would stand up into the slats",
-            "take a shallower section, or fit it under the rails",
+            say("is deeper than the rails ({depth}), so it would stand up into the slats", depth=mm(rail)),
+            say("take a shallower section, or fit it under the rails"),
         )
     if leaf.cross_fitting != "half_lap":
         return
@@ -106,23 +114,26 @@ def cross_depth(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
         yield wrong(
             design,
             key,
-            "must be more than 0 for cross members that are half-lapped",
-            "fit them under the rails instead",
+            say("must be more than 0 for cross members that are half-lapped"),
+            say("fit them under the rails instead"),
         )
     elif notch >= min(rail, cross) - TOUCH_MM:
-        what = "rail" if rail <= cross else "cross member"
+        cut = say("rail" if rail <= cross else "cross member")
         yield wrong(
             design,
             key,
-            f"cuts the {what} through, which is {mm(min(rail, cross))} deep",
-            "make the notch shallower",
+            say("cuts the {part} through, which is {depth} deep", part=cut, depth=mm(min(rail, cross))),
+            say("make the notch shallower"),
         )
     elif cross_top_mm(leaf) > TOUCH_MM:
         yield wrong(
             design,
             key,
-            f"lifts the cross members {mm(cross_top_mm(leaf))} above the rails, into the slats",
-            f"make it at most {mm(rail / 2)}",
+            say(
+                "lifts the cross members {height} above the rails, into the slats",
+                height=mm(cross_top_mm(leaf)),
+            ),
+            say("make it at most {most}", most=mm(rail / 2)),
         )
 
 
@@ -132,16 +143,19 @@ def slats(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
         yield wrong(
             design,
             f"{name}.slat_pitch_mm",
-            f"is less than the slat width of {mm(leaf.slat_width_mm)}: the slats overlap",
-            "widen the pitch or take narrower slats",
+            say("is less than the slat width of {width}: the slats overlap", width=mm(leaf.slat_width_mm)),
+            say("widen the pitch or take narrower slats"),
         )
     room = leaf.length_mm - leaf.slat_first_mm - leaf.slat_last_gap_mm
     if room < leaf.slat_width_mm - TOUCH_MM:
         yield wrong(
             design,
             f"{name}.slat_width_mm",
-            f"leaves no room for a single slat: between first slat and free end there are {mm(room)}",
-            "take narrower slats, a smaller first offset or free end",
+            say(
+                "leaves no room for a single slat: between first slat and free end there are {room}",
+                room=mm(room),
+            ),
+            say("take narrower slats, a smaller first offset or free end"),
         )
 
 
@@ -152,8 +166,8 @@ def upstands(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
         yield wrong(
             design,
             f"{name}.upstand_start_mm",
-            "starts where the edge upstand must have ended: nothing is left of it",
-            f"start before {mm(room)}, or set the upstand height to 0",
+            say("starts where the edge upstand must have ended: nothing is left of it"),
+            say("start before {room}, or set the upstand height to 0", room=mm(room)),
         )
 
 
@@ -162,12 +176,17 @@ def opening(design: Design, leaf: Leaf, name: str) -> Iterator[Problem]:
     opening = design.carrier.opening_width_mm
     sides = 2 * leaf.upstand_thickness_mm if leaf.upstand_height_mm > 0 else 0.0
     if leaf.width_mm + sides > opening + TOUCH_MM:
-        total = mm(leaf.width_mm + sides) + (" with its edge upstands" if sides else "")
         yield wrong(
             design,
             f"{name}.width_mm",
-            f"makes the leaf {total}, wider than the opening of {mm(opening)}",
-            f"make it at most {mm(opening - sides)}",
+            say(
+                "makes the leaf {width} with its edge upstands, wider than the opening of {opening}"
+                if sides
+                else "makes the leaf {width}, wider than the opening of {opening}",
+                width=mm(leaf.width_mm + sides),
+                opening=mm(opening),
+            ),
+            say("make it at most {most}", most=mm(opening - sides)),
         )
 
 
@@ -178,8 +197,8 @@ def pin(name: str, design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             f"{name}.pin_diameter_mm",
-            f"leaves no wall in a knuckle of {mm(hinge.knuckle_diameter_mm)}",
-            "take a thinner pin or a thicker knuckle",
+            say("leaves no wall in a knuckle of {diameter}", diameter=mm(hinge.knuckle_diameter_mm)),
+            say("take a thinner pin or a thicker knuckle"),
         )
 
 
@@ -190,32 +209,52 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
     if not pairs:
         return
     if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
-        unpaired = (
-            "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
-        )
         if follows(design, lanes := "outer_leaf.rail_lanes_mm"):
-            yield wrong(design, key, f"puts knuckles where they {unpaired}", "shorten the knuckles")
+            yield wrong(
+                design,
+                key,
+                say(
+                    "puts knuckles where they do not pair one to one with those of the inner leaf: each joint"
+                    " pin needs a knuckle of both"
+                ),
+                say("shorten the knuckles"),
+            )
             return
-        yield wrong(design, lanes, unpaired, "give a rail of the outer leaf beside each of the inner leaf")
+        yield wrong(
+            design,
+            lanes,
+            say(
+                "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
+            ),
+            say("give a rail of the outer leaf beside each of the inner leaf"),
+        )
         return
     nearest = min(abs(outer - inner) for inner, outer in pairs)
     if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
         most = nearest - hinge.side_gap_mm
-        way_out = "move the rail lanes apart, or shift the knuckles outboard"
         yield wrong(
             design,
             key,
-            f"is wider than its lane: with the side gap of {mm(hinge.side_gap_mm)}, a knuckle of the inner"
-            f" leaf meets that of the outer leaf {mm(nearest)} beside it",
-            f"make it at most {mm(most)}, or {way_out}" if most > 0 else way_out,
+            say(
+                "is wider than its lane: with the side gap of {side_gap}, a knuckle of the inner"
+                " leaf meets that of the outer leaf {nearest} beside it",
+                side_gap=mm(hinge.side_gap_mm),
+                nearest=mm(nearest),
+            ),
+            say(
+                "make it at most {most}, or move the rail lanes apart, or shift the knuckles outboard",
+                most=mm(most),
+            )
+            if most > 0
+            else say("move the rail lanes apart, or shift the knuckles outboard"),
         )
     for leaf, words in ((design.inner_leaf, "inner"), (design.outer_leaf, "outer")):
         if crowded := _crowded(leaf, hinge.knuckle_length_mm, words):
             yield wrong(
                 design,
                 key,
-                f"is wider than its lane: {crowded}",
-                "shorten the knuckles or move the rail lanes apart",
+                say("is wider than its lane: {crowded}", crowded=crowded),
+                say("shorten the knuckles or move the rail lanes apart"),
             )
 
 
@@ -227,10 +266,18 @@ def _crowded(leaf: Leaf, length: MM, words: str) -> str:
         default=math.inf,
     )
     if reach < (length + leaf.rail_section.width_mm) / 2 - TOUCH_MM:
-        return f"a knuckle of the {words} leaf runs into the next rail, {mm(reach)} from its middle"
+        return say(
+            "a knuckle of the {leaf} runs into the next rail, {reach} from its middle",
+            leaf=named(f"{words} leaf"),
+            reach=mm(reach),
+        )
     apart = min((right - left for left, right in pairwise(sorted(centres))), default=math.inf)
     if apart < length - TOUCH_MM:
-        return f"two knuckles of the {words} leaf are only {mm(apart)} apart, middle to middle"
+        return say(
+            "two knuckles of the {leaf} are only {apart} apart, middle to middle",
+            leaf=named(f"{words} leaf"),
+            apart=mm(apart),
+        )
     return ""
 
 
@@ -256,9 +303,14 @@ def pins_clear(design: Design) -> Iterator[Problem]:
                 yield wrong(
                     design,
                     "joint.knuckle_length_mm" if follows(design, key) else key,
-                    f"let a joint pin, {mm(y1 - y0)} long with its tails, run into a rail of the {words} leaf"
-                    f" at {mm(met[0])}",
-                    "move the rail lanes apart or shorten the knuckles",
+                    say(
+                        "let a joint pin, {length} long with its tails, run into a rail of the {leaf} at"
+                        " {place}",
+                        length=mm(y1 - y0),
+                        leaf=named(f"{words} leaf"),
+                        place=mm(met[0]),
+                    ),
+                    say("move the rail lanes apart or shorten the knuckles"),
                 )
                 return
 
@@ -272,9 +324,11 @@ def deck_lanes(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "deck_hinge.knuckle_length_mm",
-            f"is wider than its lane: two knuckles at the deck are only {mm(nearest)} apart, middle to"
-            " middle",
-            "shorten the knuckles or move the inner leaf's rail lanes apart",
+            say(
+                "is wider than its lane: two knuckles at the deck are only {nearest} apart, middle to middle",
+                nearest=mm(nearest),
+            ),
+            say("shorten the knuckles or move the inner leaf's rail lanes apart"),
         )
 
 
@@ -282,9 +336,9 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
     """A cross member must leave the knuckle and the coped rail ends alone."""
     length = design.inner_leaf.length_mm
     for name, hinge, hinge_u, words in (
-        ("inner_leaf", design.deck_hinge, 0.0, "deck hinge"),
-        ("inner_leaf", design.joint, length, "joint"),
-        ("outer_leaf", design.joint, 0.0, "joint"),
+        ("inner_leaf", design.deck_hinge, 0.0, say("deck hinge")),
+        ("inner_leaf", design.joint, length, say("joint")),
+        ("outer_leaf", design.joint, 0.0, say("joint")),
     ):
         leaf: Leaf = value_at(design, name)
         clear = cope_reach_mm(hinge, leaf) + leaf.cross_section.width_mm / 2
@@ -293,6 +347,9 @@ def clear_of_copes(design: Design) -> Iterator[Problem]:
                 yield wrong(
                     design,
                     f"{name}.cross_positions_mm[{number}]",
-                    f"runs the cross member into the knuckle and the coped rail end at the {words}",
-                    f"move it away from {mm(hinge_u)}",
+                    say(
+                        "runs the cross member into the knuckle and the coped rail end at the {hinge}",
+                        hinge=words,
+                    ),
+                    say("move it away from {place}", place=mm(hinge_u)),
                 )

@@ -35,7 +35,8 @@ from rampdraft.model.fields.paths import fields_of, value_at, walk
 from rampdraft.model.fields.values import did_you_mean, value_problems, wrong
 from rampdraft.model.rolling_shape import LEAST_RADIUS_MM
 from rampdraft.units import MM
-from rampdraft.words.figures import mm
+from rampdraft.words.figures import exact, mm
+from rampdraft.words.say import say
 
 Rule = Callable[[Design], Iterable[Problem]]
 
@@ -46,12 +47,18 @@ def _carrier(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "carrier.end_depth_mm",
-            f"is less than the deck thickness of {mm(carrier.deck_thickness_mm)}, which is part of it",
-            "measure it from the deck surface down",
+            say(
+                "is less than the deck thickness of {thickness}, which is part of it",
+                thickness=mm(carrier.deck_thickness_mm),
+            ),
+            say("measure it from the deck surface down"),
         )
     if carrier.deck_drop_mm >= carrier.deck_height_mm:
         yield wrong(
-            design, "carrier.deck_drop_mm", "sinks the loaded deck edge into the ground", "measure it again"
+            design,
+            "carrier.deck_drop_mm",
+            say("sinks the loaded deck edge into the ground"),
+            say("measure it again"),
         )
 
 
@@ -61,8 +68,11 @@ def _deck_hinge_height(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "deck_hinge.below_mm",
-            f"puts the hinge centre into the ground: the loaded deck edge is {mm(loaded)} above it",
-            "raise the hinge centre",
+            say(
+                "puts the hinge centre into the ground: the loaded deck edge is {height} above it",
+                height=mm(loaded),
+            ),
+            say("raise the hinge centre"),
         )
 
 
@@ -73,8 +83,8 @@ def _cargo(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "carrier_body.cargo_back_mm",
-            f"puts the cargo off the deck, which runs back {mm(length)} from its edge",
-            "measure it from the deck edge",
+            say("puts the cargo off the deck, which runs back {length} from its edge", length=mm(length)),
+            say("measure it from the deck edge"),
         )
 
 
@@ -84,8 +94,8 @@ def _prop(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "prop.shortest_mm",
-            f"is more than the longest setting of {mm(prop.longest_mm)}",
-            "swap the two",
+            say("is more than the longest setting of {longest}", longest=mm(prop.longest_mm)),
+            say("swap the two"),
         )
 
 
@@ -95,8 +105,11 @@ def _bridge(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "bridge.over_deck_mm",
-            f"is not less than the plate's length of {mm(bridge.length_mm)}: nothing reaches the ramp",
-            "lengthen the plate or lay less of it on the deck",
+            say(
+                "is not less than the plate's length of {length}: nothing reaches the ramp",
+                length=mm(bridge.length_mm),
+            ),
+            say("lengthen the plate or lay less of it on the deck"),
         )
 
 
@@ -109,8 +122,11 @@ def _taper(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "toe.thickness_mm",
-            f"is not less than the depth of the outer leaf's rails ({mm(depth)}): no taper is left",
-            "make it thinner, or choose a plain toe",
+            say(
+                "is not less than the depth of the outer leaf's rails ({depth}): no taper is left",
+                depth=mm(depth),
+            ),
+            say("make it thinner, or choose a plain toe"),
         )
     start = leaf.length_mm - toe.length_mm
     least = design.joint.knuckle_diameter_mm / 2 + design.joint.running_clearance_mm
@@ -118,8 +134,8 @@ def _taper(design: Design) -> Iterator[Problem]:
         yield wrong(
             design,
             "toe.length_mm",
-            "tapers the rails all the way into the joint",
-            f"make it less than {mm(leaf.length_mm - least)}",
+            say("tapers the rails all the way into the joint"),
+            say("make it less than {most}", most=mm(leaf.length_mm - least)),
         )
         return
     half = leaf.cross_section.width_mm / 2
@@ -128,8 +144,10 @@ def _taper(design: Design) -> Iterator[Problem]:
             yield wrong(
                 design,
                 f"outer_leaf.cross_positions_mm[{number}]",
-                f"sets a cross member on the taper of the rails, which begins at {mm(start)}",
-                f"make it at most {mm(start - half)}",
+                say(
+                    "sets a cross member on the taper of the rails, which begins at {place}", place=mm(start)
+                ),
+                say("make it at most {most}", most=mm(start - half)),
             )
 
 
@@ -138,8 +156,8 @@ def _sites(design: Design) -> Iterator[Problem]:
         yield Problem(
             key="sites",
             value="",
-            rule="must have at least one site",
-            way_out="add a place where the ramp is used",
+            rule=say("must have at least one site"),
+            way_out=say("add a place where the ramp is used"),
         )
     for number, site in enumerate(design.sites, start=1):
         yield from _ground(design, f"sites[{number}].ground_mm", site.ground_mm)
@@ -148,17 +166,20 @@ def _sites(design: Design) -> Iterator[Problem]:
 def _ground(design: Design, key: str, points: tuple[tuple[MM, MM], ...]) -> Iterator[Problem]:
     """The ground goes outward, and up or down at a kerb: each x has one height, or the two of a kerb."""
     if not points:
-        yield wrong(design, key, "must have at least one point", "[[0, 0]] is level ground")
+        yield wrong(design, key, say("must have at least one point"), say("[[0, 0]] is level ground"))
     for number, (before, after) in enumerate(pairwise(points), start=2):
         if after[0] < before[0]:
             rule, way_out = (
-                "goes back: x must not be less than that of the point before",
-                "sort the points by x",
+                say("goes back: x must not be less than that of the point before"),
+                say("sort the points by x"),
             )
         elif after == before:
-            rule, way_out = "is the same as the point before", "delete one of them"
+            rule, way_out = say("is the same as the point before"), say("delete one of them")
         elif number > 2 and after[0] == before[0] == points[number - 3][0]:
-            rule, way_out = "is a third point at the same x", "a kerb needs two: its foot and its top"
+            rule, way_out = (
+                say("is a third point at the same x"),
+                say("a kerb needs two: its foot and its top"),
+            )
         else:
             continue
         yield wrong(design, f"{key}[{number}]", rule, way_out)
@@ -179,7 +200,10 @@ def _twice(design: Design, group: str) -> Iterator[Problem]:
         first = seen.setdefault(row.name, number)
         if first != number:
             yield wrong(
-                design, f"{group}[{number}].name", f"is the name of row {first} too", "give it another name"
+                design,
+                f"{group}[{number}].name",
+                say("is the name of row {number} too", number=first),
+                say("give it another name"),
             )
 
 
@@ -187,7 +211,7 @@ def _rule_sets(design: Design) -> Iterator[Problem]:
     names = design.use.rule_sets
     for number, name in enumerate(names, start=1):
         if name in names[: number - 1]:
-            yield wrong(design, f"use.rule_sets[{number}]", "is named twice", "delete one of them")
+            yield wrong(design, f"use.rule_sets[{number}]", say("is named twice"), say("delete one of them"))
 
 
 def _axles(design: Design) -> Iterator[Problem]:
@@ -197,12 +221,16 @@ def _axles(design: Design) -> Iterator[Problem]:
             continue
         key, both = f"use.users[{number}]", user.front_share_percent + user.middle_share_percent
         if both > 100:
-            rule = f"is more than the front axle, with {user.front_share_percent:g} %, leaves"
-            way_out = f"make it at most {100 - user.front_share_percent:g}"
+            share = user.front_share_percent
+            rule = say("is more than the front axle, with {share}, leaves", share=exact(share, "%"))
+            way_out = say("make it at most {most}", most=exact(100 - share))
             yield wrong(design, f"{key}.middle_share_percent", rule, way_out)
         if not 0 < user.middle_behind_mm < user.wheelbase_mm:
-            rule = f"does not lie between the outer axles, which are {mm(user.wheelbase_mm)} apart"
-            yield wrong(design, f"{key}.middle_behind_mm", rule, "measure it from the front axle back")
+            rule = say(
+                "does not lie between the outer axles, which are {apart} apart",
+                apart=mm(user.wheelbase_mm),
+            )
+            yield wrong(design, f"{key}.middle_behind_mm", rule, say("measure it from the front axle back"))
 
 
 def _wheels(design: Design) -> Iterator[Problem]:
@@ -211,8 +239,9 @@ def _wheels(design: Design) -> Iterator[Problem]:
         for axle in ("front", "middle", "rear"):
             key = f"use.users[{number}].{axle}_radius_mm"
             if 0 < value_at(design, key) < LEAST_RADIUS_MM:
-                rule = f"is no wheel: the least radius is {mm(LEAST_RADIUS_MM)}"
-                yield wrong(design, key, rule, "measure half its diameter, or leave it at 0 for its class")
+                rule = say("is no wheel: the least radius is {least}", least=mm(LEAST_RADIUS_MM))
+                way_out = say("measure half its diameter, or leave it at 0 for its class")
+                yield wrong(design, key, rule, way_out)
 
 
 def _materials(design: Design) -> Iterator[Problem]:
@@ -222,7 +251,7 @@ def _materials(design: Design) -> Iterator[Problem]:
     for key in keys:
         name: str = value_at(design, key)
         if name not in known:
-            yield wrong(design, key, "is no known material", did_you_mean(name, known))
+            yield wrong(design, key, say("is no known material"), did_you_mean(name, known))
 
 
 def _of_leaf(
@@ -308,4 +337,4 @@ def require_buildable(design: Design, beside: Design | None = None) -> None:
     """Raise DesignError, with every problem, when a design cannot be built; `beside` as in `problems_of`."""
     problems = problems_of(design, beside)
     if problems:
-        raise DesignError("The design cannot be built.", problems)
+        raise DesignError(say("The design cannot be built."), problems)

@@ -15,6 +15,8 @@ from rampdraft.model.catalogue import bolt_hole_mm, bolts
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section
 from rampdraft.units import KG, MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 BOLT_PITCH: Final = 3.0
 """Bolts beside each other stand so many diameters apart: common practice, more than the 2.2 holes of EN
@@ -97,7 +99,10 @@ def _plate_piece(design: Design) -> Piece:
         ),
         ends=(SQUARE, SQUARE),
         marks=tuple(
-            Mark(at_mm=wide / 2 + place, work=f"hole Ø{hole:g} through, {up:g} from the lower edge")
+            Mark(
+                at_mm=wide / 2 + place,
+                work=say("hole Ø{hole} through, {up} from the lower edge", hole=size(hole), up=size(up)),
+            )
             for place in places
         ),
     )

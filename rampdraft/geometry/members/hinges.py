@@ -19,6 +19,8 @@ from rampdraft.model.catalogue import bolt_hole_mm, split_pin
 from rampdraft.model.design import Design, Hinge, Leaf
 from rampdraft.model.section import Section
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import figure, size
+from rampdraft.words.say import say
 
 Interval = tuple[MM, MM]
 
@@ -166,7 +168,7 @@ def _screwed_down(design: Design, strip: Piece) -> Piece:
         return strip
     places = [(place + 0.5) * strip.length_mm / count for place in range(count)]
     holes = tuple(Hole(at, strip.section.width_mm / 2, hole) for at in places)
-    marks = tuple(Mark(at_mm=at, work=f"hole Ø{hole:g} through") for at in places)
+    marks = tuple(Mark(at_mm=at, work=say("hole Ø{hole} through", hole=size(hole))) for at in places)
     return replace(strip, profile=replace(strip.profile, holes=holes), marks=marks)
 
 
@@ -192,7 +194,7 @@ def _knuckles(
 ) -> Iterator[Member]:
     """Yield the knuckles of one body on a hinge line, whose centre lies at `centre` of the body's frame."""
     bore, length, diameter = hinge.pin_diameter_mm, hinge.knuckle_length_mm, hinge.knuckle_diameter_mm
-    marks = (Mark(at_mm=0, work=f"bore Ø{bore:g} through, on the axis"),)
+    marks = (Mark(at_mm=0, work=say("bore Ø{bore} through, on the axis", bore=size(bore))),)
     piece = _ring_piece(design, "knuckle", diameter, bore, length, marks)
     shape, mass = disc(*centre, diameter), mass_kg(design, piece, length * (1 - (bore / diameter) ** 2))
     for number, y in enumerate(lanes, start=1):
@@ -247,7 +249,9 @@ def _pin_piece(design: Design, diameter: MM, length: MM) -> Piece:
         profile=Profile(
             rectangle(0, 0, length, diameter), tuple(Hole(x, diameter / 2, hole) for x in drilled)
         ),
-        marks=tuple(Mark(at_mm=x, work=f"hole Ø{hole:g} across, for a split pin") for x in drilled),
+        marks=tuple(
+            Mark(at_mm=x, work=say("hole Ø{hole} across, for a split pin", hole=size(hole))) for x in drilled
+        ),
     )
 
 
@@ -257,7 +261,11 @@ def _butting(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
     low, high = (
         (edge - stop.section.depth_mm, edge) if stop.arm_mm > 0 else (edge, edge + stop.section.depth_mm)
     )
-    piece = _stop_piece(design, stop.fixed_length_mm, "between the end faces")
+    piece = _stop_piece(
+        design,
+        stop.fixed_length_mm,
+        say("set with a feeler of {gap} between the end faces", gap=_feeler(design)),
+    )
     near, far = stop.gap_mm / 2, stop.gap_mm / 2 + stop.fixed_length_mm
     inner, outer = rectangle(length - far, low, length - near, high), rectangle(near, low, far, high)
     mass = mass_kg(design, piece, piece.length_mm)
@@ -277,15 +285,19 @@ def _lapping(design: Design, number: int, y0: MM, y1: MM) -> Iterator[Member]:
         u0, u1 = leaf.length_mm - stop.fixed_length_mm, leaf.length_mm + stop.lap_mm
     else:
         u0, u1 = -stop.lap_mm, stop.fixed_length_mm
-    piece = _stop_piece(design, u1 - u0, "under it")
+    piece = _stop_piece(design, u1 - u0, say("set with a feeler of {gap} under it", gap=_feeler(design)))
     shape = rectangle(u0, low, u1, low + stop.section.depth_mm)
     tag = Tag(body=stop.fixed_to, number=number)
     yield member(tag, piece, mass_kg(design, piece, u1 - u0), shape, y0, y1)
 
 
-def _stop_piece(design: Design, length: MM, where: str) -> Piece:
+def _feeler(design: Design) -> str:
+    return figure(design.stop.gap_mm, "mm", 2)
+
+
+def _stop_piece(design: Design, length: MM, work: str) -> Piece:
     """Return a stop bar, cut as it is given: the gap is set when it is welded on, not sawn."""
-    section, gap = design.stop.section, design.stop.gap_mm
+    section = design.stop.section
     return Piece(
         role="stop bar",
         section=section,
@@ -293,7 +305,7 @@ def _stop_piece(design: Design, length: MM, where: str) -> Piece:
         length_mm=length,
         ends=(SQUARE, SQUARE),
         profile=Profile(rectangle(0, 0, length, section.depth_mm)),
-        marks=(Mark(at_mm=0, work=f"set with a feeler of {gap:g} mm {where}"),) if gap > 0 else (),
+        marks=(Mark(at_mm=0, work=work),) if design.stop.gap_mm > 0 else (),
     )
 
 

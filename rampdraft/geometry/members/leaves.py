@@ -24,6 +24,8 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.model.section import Section
 from rampdraft.rounding import whole_steps
 from rampdraft.units import KG, MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 SQUARE = EndCut(kind="square")
 
@@ -189,17 +191,17 @@ def _rail_marks(leaf: Leaf, notches: tuple[Notch, ...], datum: MM) -> tuple[Mark
         return tuple(
             Mark(
                 at_mm=notch.centre_mm - datum,
-                work=f"notch {notch.width_mm:g} wide {notch.depth_mm:g} deep",
+                work=say(
+                    "notch {width} wide {depth} deep", width=size(notch.width_mm), depth=size(notch.depth_mm)
+                ),
                 face="underside",
                 centred=True,
             )
             for notch in notches
         )
+    work = say("cross member {width} wide", width=size(width))
     face: Face = "side" if leaf.cross_fitting == "between" else "underside"
-    return tuple(
-        Mark(at_mm=at - datum, work=f"cross member {width:g} wide", face=face, centred=True)
-        for at in leaf.cross_positions_mm
-    )
+    return tuple(Mark(at_mm=at - datum, work=work, face=face, centred=True) for at in leaf.cross_positions_mm)
 
 
 def screw_rows_mm(leaf: Leaf) -> tuple[MM, ...]:
@@ -268,7 +270,9 @@ def _cross_piece(leaf: Leaf, section: Section, material: str, y0: MM, y1: MM) ->
         marks = tuple(
             Mark(
                 at_mm=(left + right) / 2 - y0,
-                work=f"notch {right - left:g} wide {leaf.half_lap_mm:g} deep",
+                work=say(
+                    "notch {width} wide {depth} deep", width=size(right - left), depth=size(leaf.half_lap_mm)
+                ),
                 face="top",
                 centred=True,
             )
@@ -287,7 +291,11 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     hole, y0 = design.workshop.slat_screw_mm, -length / 2
     rows = screw_rows_mm(leaf)
     lanes = leaf.rail_lanes_mm if hole > 0 else ()
-    drilled = f"{len(rows)} hole{'s' if len(rows) > 1 else ''} Ø{hole:g} through"
+    drilled = say(
+        "{count} holes Ø{hole} through" if len(rows) > 1 else "{count} hole Ø{hole} through",
+        count=len(rows),
+        hole=size(hole),
+    )
     plain = Piece(
         role="slat",
         section=section,
@@ -302,8 +310,9 @@ def _slats(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     )
     mass = mass_kg(design, plain, length - len(lanes) * len(rows) * math.pi / 4 * hole**2 / width)
     made: dict[tuple[Drilled, ...], Piece] = {(): plain}
+    screw = upstand_screw(design)
     for number, start in enumerate(slat_starts_mm(leaf), start=1):
-        ends = _end_holes(design, leaf, start)
+        ends = _end_holes(screw, leaf, start)
         piece = made.get(ends) or made.setdefault(ends, replace(plain, drilled=ends))
         shape = rectangle(start, 0, start + width, thick)
         yield member(Tag(body=body, number=number), piece, mass, shape, y0, -y0)
@@ -316,9 +325,8 @@ def upstand_screw(design: Design) -> ScrewRow | None:
     return screw_through(hole, "timber") if timber and hole else None
 
 
-def _end_screws_mm(design: Design, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]:
+def _end_screws_mm(screw: ScrewRow | None, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]:
     """Return how far from the near edge of a slat the screws stand that hold the upstands on its ends."""
-    screw = upstand_screw(design)
     if (
         screw is None
         or leaf.upstand_height_mm <= 0
@@ -330,9 +338,8 @@ def _end_screws_mm(design: Design, leaf: Leaf, slat_start: MM) -> tuple[MM, ...]
     return tuple(row for row in screw_rows_mm(leaf) if first <= slat_start + row <= last)
 
 
-def _end_holes(design: Design, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...]:
+def _end_holes(screw: ScrewRow | None, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...]:
     """Return the holes in both ends of a slat for the screws of the upstands."""
-    screw = upstand_screw(design)
     return tuple(
         Drilled(
             at_mm=0.0,
@@ -341,7 +348,7 @@ def _end_holes(design: Design, leaf: Leaf, slat_start: MM) -> tuple[Drilled, ...
             diameter_mm=screw.pilot_mm,
             use="pilot",
         )
-        for row in _end_screws_mm(design, leaf, slat_start)
+        for row in _end_screws_mm(screw, leaf, slat_start)
         if screw is not None
     )
 
@@ -360,7 +367,7 @@ def _upstands(design: Design, body: Body, leaf: Leaf) -> Iterator[Member]:
     holes = tuple(
         Hole(start + row - u0, leaf.slat_thickness_mm / 2, screw.clearance_mm)
         for start in slat_starts_mm(leaf)
-        for row in _end_screws_mm(design, leaf, start)
+        for row in _end_screws_mm(screw, leaf, start)
         if screw is not None
     )
     piece = Piece(

@@ -7,6 +7,8 @@ from typing import Final, Literal, NamedTuple
 from rampdraft.geometry.outline import Outline, Point, Profile
 from rampdraft.model.section import Section
 from rampdraft.units import KG, MM, N
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 Body = Literal["carrier", "inner", "outer", "loose"]
 """What a member moves with; a loose one is carried apart."""
@@ -64,15 +66,17 @@ class EndCut:
     def text(self) -> str:
         """Return the end in workshop words."""
         if self.kind == "square":
-            return "square"
+            return say("square")
         if self.kind == "taper":
-            return f"taper to {self.height_mm:g} over {self.length_mm:g}"
-        level = (
-            "on the top line"
-            if self.height_mm == 0
-            else (f"{abs(self.height_mm):g} {'above' if self.height_mm > 0 else 'below'} the top line")
-        )
-        return f"cope Ø{2 * self.radius_mm:g}, centre {level}"
+            return say(
+                "taper to {height} over {length}", height=size(self.height_mm), length=size(self.length_mm)
+            )
+        across, off = size(2 * self.radius_mm), size(abs(self.height_mm))
+        if self.height_mm == 0:
+            return say("cope Ø{diameter}, centre on the top line", diameter=across)
+        if self.height_mm > 0:
+            return say("cope Ø{diameter}, centre {height} above the top line", diameter=across, height=off)
+        return say("cope Ø{diameter}, centre {height} below the top line", diameter=across, height=off)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +93,8 @@ class Mark:
     @property
     def what(self) -> str:
         """Return all of it in workshop words: `notch 20 wide 10 deep, underside, centre`."""
-        return ", ".join(word for word in (self.work, self.face, "centre" if self.centred else "") if word)
+        face = say(self.face) if self.face else ""
+        return ", ".join(word for word in (self.work, face, say("centre") if self.centred else "") if word)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,7 +230,7 @@ class Member(BodyMass):
     @property
     def kin(self) -> Kin:
         """Return the family that it is judged in; the knuckles of the two hinge lines are two families."""
-        return Kin(self.body, self.role, self.tag.hinge)
+        return Kin(self.tag.body, self.piece.role, self.tag.hinge)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,32 +1,28 @@
 """The props: two tubes, one in the other, with holes for the pin that sets the length, and a foot plate."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.geometry.members.leaves import HOLE_SHARE, SQUARE, bar, mass_kg, member
-from rampdraft.geometry.members.member import Hand, Mark, Member, Piece, Role, Tag
+from rampdraft.geometry.members.member import Drilled, Face, Hand, Mark, Member, Piece, Role, Tag
+from rampdraft.geometry.members.prop_holes import APART, END, PIN_ROOM_MM, Setting
 from rampdraft.geometry.outline import Hole, Profile, rectangle
 from rampdraft.model.catalogue import section_rows
 from rampdraft.model.design import Design, Prop
 from rampdraft.model.section import Section
-from rampdraft.rounding import whole_steps
 from rampdraft.units import MM
+from rampdraft.words.figures import size
+from rampdraft.words.say import say
 
 PROP_FOOT_THICKNESS_MM: Final = 6.0
 """Plate under a prop, common practice."""
 
 OVERLAP: Final = 2.0
 """Two tubes lie in one another for twice their depth where the lengths leave room: common practice."""
-_PUSHED_IN_MM: Final = 5.0
-"""So much of the inner tube stands out at the shortest setting, foot and all; common practice."""
 _PLAY_MM: Final = (0.4, 4.0)
 """Between the tubes, both sides together, at least and at most, more is packed: common practice."""
-PIN_PITCH: Final = 2.5
-"""Holes of a pin stand so many diameters apart at least; common practice."""
-PIN_ROOM_MM: Final = 0.5
-"""A hole is so much wider than its pin; common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,9 +37,15 @@ class PropTubes:
     hole_mm: MM
     outer_hole_mm: MM
     """Of the one hole in the outer tube, from its lower end."""
-    inner_holes_mm: tuple[MM, ...]
-    """From the upper end of the inner tube, the longest setting first."""
-    pitch_mm: MM
+    longest_mm: MM
+    apart_mm: MM
+    """How far holes through the same walls of the inner tube stand apart at least."""
+    faces: int
+    """How many pairs of its walls can be drilled: both of a box, one setting between others."""
+
+    def hole_at_mm(self, height_mm: MM) -> MM:
+        """Return where the hole of a setting is, from the upper end of the inner tube."""
+        return self.overlap_mm - self.outer_hole_mm + self.longest_mm - height_mm
 
 
 def prop_tubes(prop: Prop) -> PropTubes | None:
@@ -53,24 +55,22 @@ def prop_tubes(prop: Prop) -> PropTubes | None:
     inner = inner_tube(prop.section)
     if prop.shortest_mm >= prop.longest_mm or not prop.pin_diameter_mm or inner is None:
         return None
-    each = prop.shortest_mm - _PUSHED_IN_MM
-    overlap = min(2 * each - prop.longest_mm, OVERLAP * prop.section.depth_mm)
+    each = prop.shortest_mm - PROP_FOOT_THICKNESS_MM
+    long = prop.longest_mm - PROP_FOOT_THICKNESS_MM
+    overlap = min(2 * each - long, OVERLAP * prop.section.depth_mm)
     hole = prop.pin_diameter_mm + PIN_ROOM_MM
-    if overlap < max(prop.section.depth_mm / 2, 2 * hole) or hole > HOLE_SHARE * inner.depth_mm:
+    if overlap < max(prop.section.depth_mm / 2, 2 * END * hole) or hole > HOLE_SHARE * inner.depth_mm:
         return None
-    first = overlap / 2
-    pitch = max(2 * prop.slack_mm, PIN_PITCH * prop.pin_diameter_mm)
-    inner_mm = prop.longest_mm - each + overlap
-    steps = whole_steps(prop.longest_mm - prop.shortest_mm, pitch, inner_mm, pitch)
     return PropTubes(
         outer_mm=each,
-        inner_mm=inner_mm,
+        inner_mm=long - each + overlap,
         inner=inner,
         overlap_mm=overlap,
         hole_mm=hole,
-        outer_hole_mm=overlap - first,
-        inner_holes_mm=tuple(first + pitch * step for step in range(steps + 1)),
-        pitch_mm=pitch,
+        outer_hole_mm=overlap / 2,
+        longest_mm=prop.longest_mm,
+        apart_mm=APART * hole,
+        faces=2 if inner.kind == "box" and hole <= HOLE_SHARE * inner.width_mm else 1,
     )
 
 
@@ -107,31 +107,74 @@ def prop_members(design: Design) -> Iterator[Member]:
         profile=Profile(rectangle(0, 0, prop.foot_mm, prop.foot_mm)),
         ends=(SQUARE, SQUARE),
     )
-    low, under = -prop.longest_mm, -prop.longest_mm - PROP_FOOT_THICKNESS_MM
-    placed: list[tuple[Piece, MM, MM]] = [(foot, under, low)]
+    low = PROP_FOOT_THICKNESS_MM - prop.longest_mm
+    placed: list[tuple[Piece, MM, MM]] = [(foot, -prop.longest_mm, low)]
     if tubes is None:
-        placed.insert(0, (_tube(design, "prop", prop.section, prop.longest_mm, (), 0.0), low, 0.0))
+        placed.insert(0, (_tube(design, "prop", prop.section, -low, (), 0.0), low, 0.0))
     else:
-        outer = prop.section, tubes.outer_mm, (tubes.outer_mm - tubes.outer_hole_mm,)
-        placed.insert(0, (_tube(design, "prop", *outer, tubes.hole_mm), -tubes.outer_mm, 0.0))
-        inner = tubes.inner, tubes.inner_mm, tubes.inner_holes_mm
-        leg = _tube(design, "prop inner tube", *inner, tubes.hole_mm)
-        placed.insert(1, (leg, low, low + tubes.inner_mm))
-    hands: dict[int, Hand] = {rails[0]: "left", rails[-1]: "right"}
-    for number, rail in enumerate(rails):
-        hand = hands.get(rail, "")
-        tag = Tag(body="loose", hand=hand, number=0 if hand else number + 1)
+        outer = _outer_tube(design, tubes, (0,))
+        placed.insert(0, (outer, -tubes.outer_mm, 0.0))
+        inner = _tube(design, "prop inner tube", tubes.inner, tubes.inner_mm, (), tubes.hole_mm)
+        placed.insert(1, (inner, low, low + tubes.inner_mm))
+    for rail in rails:
         for piece, bottom, top in placed:
             half = (prop.foot_mm if piece is foot else piece.section.depth_mm) / 2
             mass = mass_kg(design, piece, prop.foot_mm) if piece is foot else bar(design, piece)[0]
             shape = rectangle(-half, bottom, half, top)
-            yield member(tag, piece, mass, shape, lanes[rail] - half, lanes[rail] + half)
+            yield member(_tag(rails, rail), piece, mass, shape, lanes[rail] - half, lanes[rail] + half)
+
+
+def _tag(rails: Sequence[int], rail: int) -> Tag:
+    hands: dict[int, Hand] = {rails[0]: "left", rails[-1]: "right"}
+    hand = hands.get(rail, "")
+    return Tag(body="loose", hand=hand, number=0 if hand else rail + 1)
+
+
+def drilled(
+    design: Design, members: Sequence[Member], holes: Mapping[int, Sequence[Setting]]
+) -> tuple[Member, ...]:
+    """Return members with the holes of each prop's settings, by the rail that it stands under.
+
+    Where the ramp stands says what they are, so that the ramp is known before them; what they weigh is left
+    in.
+    """
+    tubes, rails = prop_tubes(design.prop), prop_rails(design)
+    if tubes is None:
+        return tuple(members)
+    found: dict[str, Piece] = {}
+    made: dict[tuple[Setting, ...], tuple[Piece, Piece]] = {}
+    for rail in rails:
+        row = tuple(holes.get(rail, ()))
+        if row not in made:
+            places = tuple((tubes.hole_at_mm(one.height_mm), one.face) for one in reversed(row))
+            inner = _tube(design, "prop inner tube", tubes.inner, tubes.inner_mm, places, tubes.hole_mm)
+            faces = tuple(sorted({0, *(one.face for one in row)}))
+            made[row] = _outer_tube(design, tubes, faces), inner
+        tag, (outer, inner) = _tag(rails, rail), made[row]
+        found |= {one.key: outer for one in members if one.role == "prop" and one.tag == tag}
+        found |= {one.key: inner for one in members if one.role == "prop inner tube" and one.tag == tag}
+    return tuple(replace(one, piece=found[one.key]) if one.key in found else one for one in members)
+
+
+def _outer_tube(design: Design, tubes: PropTubes, faces: tuple[int, ...]) -> Piece:
+    at = tubes.outer_mm - tubes.outer_hole_mm
+    places = tuple((at, face) for face in faces)
+    return _tube(design, "prop", design.prop.section, tubes.outer_mm, places, tubes.hole_mm)
+
+
+_FACES: Final[tuple[Face, Face]] = ("side", "top")
+_THROUGH: Final[tuple[Face, Face]] = ("top", "underside")
 
 
 def _tube(
-    design: Design, role: Role, section: Section, length: MM, holes_mm: tuple[MM, ...], hole_mm: MM
+    design: Design,
+    role: Role,
+    section: Section,
+    length: MM,
+    holes: tuple[tuple[MM, int], ...],
+    hole_mm: MM,
 ) -> Piece:
-    """Return a tube, its datum end up."""
+    """Return a tube, its datum end up, with holes at places through its sides, 0, or its other walls, 1."""
     middle = section.depth_mm / 2
     return Piece(
         role=role,
@@ -139,10 +182,18 @@ def _tube(
         material=design.made_of.rails,
         length_mm=length,
         profile=Profile(
-            rectangle(0, 0, length, section.depth_mm), tuple(Hole(at, middle, hole_mm) for at in holes_mm)
+            rectangle(0, 0, length, section.depth_mm),
+            tuple(Hole(at, middle, hole_mm) for at, face in holes if not face),
         ),
         ends=(SQUARE, SQUARE),
         marks=tuple(
-            Mark(at_mm=at, work=f"hole Ø{hole_mm:g} through both walls", face="side") for at in holes_mm
+            Mark(at_mm=at, work=say("hole Ø{hole} through both walls", hole=size(hole_mm)), face=_FACES[face])
+            for at, face in holes
+        ),
+        drilled=tuple(
+            Drilled(at_mm=at, across_mm=section.width_mm / 2, face=wall, diameter_mm=hole_mm, use="clearance")
+            for at, face in holes
+            if face
+            for wall in _THROUGH
         ),
     )

@@ -14,6 +14,7 @@ from rampdraft.mechanics.carrier.supports import RIGID_N_MM, Laws, Outline, bala
 from rampdraft.mechanics.loading.beam import Spans, hinge_line
 from rampdraft.model.design import Design, Support
 from rampdraft.units import G_M_S2, MM, Array, ArrayRecord, N
+from rampdraft.words.say import say
 
 NOTHING: Final = 1e-6
 """Share of the whole weight below which a support carries nothing."""
@@ -45,23 +46,27 @@ def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand 
         return None
     area = outline(plan_of(supports))
     if area is None:
-        few = len(supports) < 3
-        why = f"{len(supports)} supports hold no deck up" if few else "all supports stand in one line"
-        return CannotStand(why=why, way_out="describe three supports or more that are not in one line")
+        why = (
+            say("{count} supports hold no deck up", count=len(supports))
+            if len(supports) < 3
+            else say("all supports stand in one line")
+        )
+        return CannotStand(why=why, way_out=say("describe three supports or more that are not in one line"))
     area_empty = outline(plan_of(tuple(support for support in supports if _carries_always(support))))
     if area_empty is None:
-        why = "before jacks are put down, fewer than three supports carry, or all stand in one line"
+        why = say("before jacks are put down, fewer than three supports carry, or all stand in one line")
         return CannotStand(
-            why=why, way_out="a drawbar coupling or landing leg that carries always is a bearer with no gap"
+            why=why,
+            way_out=say("a drawbar coupling or landing leg that carries always is a bearer with no gap"),
         )
     sprung = _sprung(design, assembly)
     load = load_of(sprung)
     if not area_empty.hold(load):
-        why = (
-            "empty, with the ramp on it, its centre of mass lies outside the supports that carry before jacks"
-            " are put down"
+        why = say(
+            "empty, with the ramp on it, its centre of mass lies outside the supports that"
+            " carry before jacks are put down"
         )
-        return CannotStand(why=why, way_out="move the body's centre, add ballast, or move a support")
+        return CannotStand(why=why, way_out=say("move the body's centre, add ballast, or move a support"))
     hanging = np.array([_hanging_n(support) for support in supports])
     loose = _loose_laws(supports, hanging)
     empty = balance(loose, load[None])
@@ -69,7 +74,7 @@ def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand 
     up = np.array([support.kind == "jack" for support in supports])
     cargo = Weight(
         kind="cargo",
-        words="cargo",
+        words=say("cargo"),
         force_n=G_M_S2 * body.cargo_kg,
         x_mm=-body.cargo_back_mm,
         y_mm=body.cargo_across_mm,
@@ -92,14 +97,14 @@ def _sprung(design: Design, assembly: Assembly) -> tuple[Weight, ...]:
     body = design.carrier_body
     own = Weight(
         kind="body",
-        words="body",
+        words=say("body"),
         force_n=G_M_S2 * body.body_kg,
         x_mm=-body.body_back_mm,
         y_mm=body.body_across_mm,
     )
     ballast = Weight(
         kind="ballast",
-        words="ballast",
+        words=say("ballast"),
         force_n=G_M_S2 * body.ballast_kg,
         x_mm=-body.ballast_back_mm,
         y_mm=body.ballast_across_mm,
@@ -114,7 +119,7 @@ def _wheels(supports: tuple[Support, ...]) -> Iterator[Weight]:
         if force := _hanging_n(support):
             yield Weight(
                 kind="wheels",
-                words=f"{support.name}, below the spring",
+                words=say("{name}, below the spring", name=support.name),
                 force_n=force,
                 x_mm=-support.back_mm,
                 y_mm=support.across_mm,
@@ -187,14 +192,14 @@ def ramp_weights(design: Design, assembly: Assembly) -> Iterator[Weight]:
     part = hinge_line(spans, middles)
     force = G_M_S2 * float(part @ (assembly.inner.mass_kg, assembly.outer.mass_kg))
     yield Weight(
-        kind="ramp", words="ramp on its hinge", force_n=force, x_mm=design.deck_hinge.out_mm, y_mm=0.0
+        kind="ramp", words=say("ramp on its hinge"), force_n=force, x_mm=design.deck_hinge.out_mm, y_mm=0.0
     )
     fixed = assembly.of("carrier")
     mass = sum(member.mass_kg for member in fixed)
     if mass:
         x, y = (sum(member.mass_kg * member.centre_mm[axis] for member in fixed) / mass for axis in (0, 1))
         yield Weight(
-            kind="ramp", words="plate and knuckles on the deck", force_n=G_M_S2 * mass, x_mm=x, y_mm=y
+            kind="ramp", words=say("plate and knuckles on the deck"), force_n=G_M_S2 * mass, x_mm=x, y_mm=y
         )
 
 

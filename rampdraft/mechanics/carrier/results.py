@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from rampdraft.model.design import Support
 from rampdraft.rounding import greatest, greatest_at
 from rampdraft.units import KG, MM, RAD, Array, ArrayRecord, N
+from rampdraft.words.say import say
 
 Mask = NDArray[np.bool_]
 
@@ -113,13 +114,20 @@ class Climb(ArrayRecord):
     @property
     def words(self) -> str:
         """Return who comes up where: `Reader, against the left edge, cargo aboard`."""
-        place = (
-            "in the middle"
-            if not self.across_mm
-            else f"against the {'left' if self.across_mm > 0 else 'right'} edge"
-            + (" of the way in" if self.on_deck else "")
-        )
-        return f"{self.user}, {place}" + (", cargo aboard" if self.cargo else "")
+        return f"{self.user}, {self._place_words}" + (say(", cargo aboard") if self.cargo else "")
+
+    @property
+    def _place_words(self) -> str:
+        if not self.across_mm:
+            return say("in the middle")
+        left = self.across_mm > 0
+        if self.on_deck:
+            return (
+                say("against the left edge of the way in")
+                if left
+                else say("against the right edge of the way in")
+            )
+        return say("against the left edge") if left else say("against the right edge")
 
     @property
     def tips(self) -> bool:

@@ -50,7 +50,8 @@ from rampdraft.mechanics.carrier.ways import Way, onto_deck, stood, way_up
 from rampdraft.mechanics.loading.loads import NOT_RIDDEN, Axle, Grades, edge_mm, lateral_places_mm
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.rounding import greatest_at, least_along
-from rampdraft.units import G_M_S2, MM, Array
+from rampdraft.units import G_M_S2, MM, Array, of_each_row
+from rampdraft.words.say import say
 
 POSITIONS: Final = 10
 """A user is looked at in so many even positions from the toe to the far end of the deck, and wherever an axle
@@ -137,7 +138,9 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
     them.
     """
     use = design.use
-    rated = WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700)
+    rated = WheeledUser(
+        name=say("rated load"), kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700
+    )
     if any(user.mass_kg + user.attendant_kg >= use.rated_load_kg for user in use.users):
         return use.users
     riders = [user for user in use.users if user.kind not in NOT_RIDDEN]
@@ -153,7 +156,7 @@ def weights_of(design: Design, climb: Climb, position: int) -> tuple[Weight, ...
     return tuple(
         Weight(
             kind="user",
-            words=f"{climb.user}, axle {number}",
+            words=say("{user}, axle {number}", user=climb.user, number=number),
             force_n=float(f),
             x_mm=float(at),
             y_mm=climb.across_mm,
@@ -289,9 +292,9 @@ def _rolling(design: Design, area: Outline, grades: Grades) -> _Rolling:
         first_mm=fixed(whole[:, 0].copy()),
         forwards=fixed(whole[:, 1] > 0),
         grade=fixed(whole[:, 2].copy()),
-        loads=(force[:, :, None] * places_of(x, y)).sum(axis=1),
-        over_nmm=np.maximum(-moments, 0.0).sum(axis=1),
-        holds_nmm=np.maximum(moments, 0.0).sum(axis=1),
+        loads=np.einsum("pa,pak->pk", force, places_of(x, y)),
+        over_nmm=np.einsum("pae->pe", np.maximum(-moments, 0.0)),
+        holds_nmm=np.einsum("pae->pe", np.maximum(moments, 0.0)),
     )
 
 
@@ -328,7 +331,7 @@ def _climbs(design: Design, rest: AtRest, grades: Grades) -> Iterator[Climb]:
     loads, over, holds = (
         np.concatenate([move + stays[kind] for stays in still]) for kind, move in enumerate(moves)
     )
-    overturning = fixed(_quotient(over, holds).max(axis=1))
+    overturning = fixed(of_each_row(np.maximum, _quotient(over, holds)))
     upright = fixed((overturning < 1 - _HAIR) & rest.area.hold(loads))
     freedoms, wheels = solve(rest, rest.laws, loads[upright])
     share, least = _shares(rest, wheels)
@@ -373,7 +376,7 @@ def _still(rest: AtRest, weights: tuple[Weight, ...]) -> tuple[Array, Array, Arr
 def _shares(rest: AtRest, wheels: Array) -> tuple[Array, NDArray[np.intp]]:
     """Return the least share left on a support that carries when empty, and which one has it, both (B,)."""
     share = np.where(rest.carrying, wheels / np.where(rest.carrying, rest.wheels_n, 1.0), np.inf)
-    least = least_along(share.T, share.min(axis=1))
+    least = least_along(share.T, of_each_row(np.minimum, share))
     return share[np.arange(len(share)), least], least
 
 
@@ -385,7 +388,7 @@ def edge_drops_mm(design: Design, rest: AtRest | CannotStand | None) -> tuple[MM
     if not isinstance(rest, AtRest):
         return None, None
     heaviest = max(user.mass_kg + user.attendant_kg for user in climbers(design))
-    user = Weight(kind="user", words="heaviest user", force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
+    user = Weight(kind="user", words=say("heaviest user"), force_n=G_M_S2 * heaviest, x_mm=0.0, y_mm=0.0)
     aboard = (*rest.weights, *((rest.cargo,) if rest.cargo else ()))
     loads = np.array((load_of((*aboard, user)), load_of(aboard)))
     stands = rest.area.hold(loads) & (True, rest.cargo is not None)

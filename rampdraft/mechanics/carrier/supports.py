@@ -29,7 +29,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import MM, Array, ArrayRecord, of_each_row
+from rampdraft.words.say import say
 
 RIGID_N_MM: Final = 1.0e5
 """Rate of what does not give: jacks, bearers, a spring on its stop. Ten tonnes press it by 1 mm; the
@@ -119,13 +120,18 @@ def places_of(x_mm: Array, y_mm: Array) -> Array:
 
 def pushes(laws: Laws, sunk: Array) -> tuple[Array, Array]:
     """Return what each support pushes when sunk by so many mm, N, and its rate there, N/mm, both (..., n)."""
-    spring = laws.push + laws.rate * sunk
-    bump, hang = sunk - laws.bump, -laws.extension - sunk
+    sunk = sunk.T.copy()  # supports first: numpy runs along what is many
+    push, rate, on_bump, extension, least = (
+        one.reshape(-1, *[1] * (sunk.ndim - 1))
+        for one in (laws.push, laws.rate, laws.bump, laws.extension, laws.least)
+    )
+    spring = push + rate * sunk
+    bump, hang = sunk - on_bump, -extension - sunk
     stops = np.maximum(bump, 0.0) - np.maximum(hang, 0.0)
     force = np.maximum(spring, 0.0) + RIGID_N_MM * stops
-    rate = laws.rate * (spring > 0) + RIGID_N_MM * ((bump > 0) | (hang > 0))
-    free = force <= laws.least
-    return np.where(free, laws.least, force), np.where(free, 0.0, rate)
+    rate = rate * (spring > 0) + RIGID_N_MM * ((bump > 0) | (hang > 0))
+    free = force <= least
+    return np.where(free, least, force).T, np.where(free, 0.0, rate).T
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -145,36 +151,43 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     DesignError where one of the loads has no balance, or not one alone.
     """
     if not laws.hold(loads).all():
-        why = "for their resultant does not lie inside the outline of those that push"
-        raise _no_balance(why, "move a support out, or what weighs in")
-    enough = _CLOSE * np.abs(loads).sum(axis=1) + _rounding_n(laws)
+        rule = say(
+            "have no balance of forces for their resultant does not lie inside the outline of those that push"
+        )
+        raise _no_balance(rule, say("move a support out, or what weighs in"))
+    enough = _CLOSE * of_each_row(np.add, np.abs(loads)) + _rounding_n(laws)
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
     slack = _SLACK * float(laws.rate.min())
-    q, push_n = np.zeros_like(loads), np.empty((len(loads), len(laws.rate)))
+    freedoms, push_n = np.empty_like(loads), np.empty((len(loads), len(laws.rate)))
     low = np.broadcast_to(np.float64(0.0 if lowered is None else lowered), push_n.shape)
-    sunk, rows = -low, np.arange(len(loads))
+    # Those that have no balance yet, one beside the other, and where each is among all.
+    rows, q, sunk = np.arange(len(loads)), np.zeros_like(loads), -low
     for number in range(_MOST_STEPS):
-        here = sunk[rows]
-        force, rate = pushes(laws, here)
-        push_n[rows] = force
-        rest = loads[rows] - force @ laws.places
-        wrong = ~(np.abs(rest).max(axis=1) <= enough[rows])  # so that what is no number is wrong too
-        if not wrong.any():
-            return Balance(freedoms=q, push_n=push_n)
-        if not wrong.all():
-            rows, here, rate, rest = rows[wrong], here[wrong], rate[wrong], rest[wrong]
+        force, rate = pushes(laws, sunk)
+        rest = loads - force @ laws.places
+        right = of_each_row(np.maximum, np.abs(rest)) <= enough  # what is no number is wrong
+        freedoms[rows], push_n[rows] = q, force
+        if right.all():
+            return Balance(freedoms=freedoms, push_n=push_n)
+        if right.any():
+            of_each = rows, q, sunk, low, loads, enough, rate, rest
+            rows, q, sunk, low, loads, enough, rate, rest = (one[~right] for one in of_each)
         step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
+        if number < _PLAIN_STEPS:
+            q = q + step
+            sunk = q @ laws.places.T - low
+            continue
         change = step @ laws.places.T
-        if number >= _PLAIN_STEPS:
-            length = _length(laws, here, change, loads[rows], step)[:, None]
-            step, change = length * step, length * change
-        q[rows] += step
-        sunk[rows] = q[rows] @ laws.places.T - low[rows]
-        if number >= _PLAIN_STEPS:
-            # A small step is added as it is: from far freedoms its digits would be lost.
-            small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk[rows]).max(axis=1)
-            sunk[rows[small]] = here[small] + change[small]
-    raise _no_balance(f"that {_MOST_STEPS} steps find", "bring their rates, gaps and travels nearer together")
+        length = _length(laws, sunk, change, loads, step)[:, None]
+        q, change, before = q + length * step, length * change, sunk
+        sunk = q @ laws.places.T - low
+        # A small step is added as it is: from far freedoms its digits would be lost.
+        small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk).max(axis=1)
+        sunk[small] = before[small] + change[small]
+    raise _no_balance(
+        say("have no balance of forces that {count} steps find", count=_MOST_STEPS),
+        say("bring their rates, gaps and travels nearer together"),
+    )
 
 
 def _rounding_n(laws: Laws) -> float:
@@ -184,9 +197,9 @@ def _rounding_n(laws: Laws) -> float:
     return _ROUNDING * float(np.abs(forces[np.isfinite(forces)]).sum()) + 1e-12
 
 
-def _no_balance(why: str, way_out: str) -> DesignError:
-    problem = Problem(key="supports", value="", rule=f"have no balance of forces {why}", way_out=way_out)
-    return DesignError("The carrier cannot be judged.", [problem])
+def _no_balance(rule: str, way_out: str) -> DesignError:
+    problem = Problem(key="supports", value="", rule=rule, way_out=way_out)
+    return DesignError(say("The carrier cannot be judged."), [problem])
 
 
 def _solved(matrix: Array, right: Array, slack: float) -> Array:
@@ -254,7 +267,8 @@ class Outline(ArrayRecord):
         Inside all lines there is no load that lifts: they close.
         """
         moments = loads[..., 1:] @ self.normals.T - loads[..., :1] * (self.offsets_mm / MM_PER_M)
-        return (moments > _ON_OUTLINE * np.abs(loads).sum(axis=-1, keepdims=True)).all(axis=-1)
+        weights = of_each_row(np.add, np.abs(loads))[..., None]
+        return of_each_row(np.logical_and, moments > _ON_OUTLINE * weights)
 
 
 @lru_cache(maxsize=64)

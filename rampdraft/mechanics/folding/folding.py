@@ -19,6 +19,7 @@ from rampdraft.mechanics.results import FoldPath, FoldResult, SitePose, StageSpa
 from rampdraft.model.design import Design, FoldStage, Site
 from rampdraft.units import MM, RAD
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 TOE_LIFT_MM = 10.0
 """How far the toe is held off the ground while it is drawn in."""
@@ -77,14 +78,14 @@ def fold_path(design: Design, site: Site, deployed: Pose) -> FoldPath:
         end = closed_pose(design)
         legs = [
             (
-                "Swing the outer leaf up and over until it lies on the inner leaf.",
+                say("Swing the outer leaf up and over until it lies on the inner leaf."),
                 [Pose(deployed.inner_rad, end.fold_rad)],
             ),
-            ("Lift both leaves together until they stand at the stowed angle, and latch them.", [end]),
+            (say("Lift both leaves together until they stand at the stowed angle, and latch them."), [end]),
         ]
     else:
         legs = _hanging_legs(design, site, deployed)
-    return path_of_legs(deployed, [(say, poses) for say, poses in legs if poses])
+    return path_of_legs(deployed, [(words, poses) for words, poses in legs if poses])
 
 
 def stages_of(path: FoldPath) -> tuple[FoldStage, ...]:
@@ -178,17 +179,21 @@ def _hanging_legs(design: Design, site: Site, deployed: Pose) -> list[tuple[str,
     degrees = math.degrees(inner)
     return [
         (
-            (
-                f"Lift the joint until the inner leaf stands at {fixed(degrees, 0, '°')}; the toe comes in"
-                " just off the ground."
+            say(
+                "Lift the joint until the inner leaf stands at {inner}; the toe comes in just off the"
+                " ground.",
+                inner=fixed(degrees, 0, "°"),
             ),
             slide,
         ),
         (
-            f"Raise the inner leaf to {fixed(math.degrees(hang_inner), 0, '°')} and let the outer leaf hang.",
+            say(
+                "Raise the inner leaf to {inner} and let the outer leaf hang.",
+                inner=fixed(math.degrees(hang_inner), 0, "°"),
+            ),
             hang,
         ),
-        ("Press the outer leaf against the inner one, and latch it.", shut),
+        (say("Press the outer leaf against the inner one, and latch it."), shut),
     ]
 
 

@@ -38,6 +38,7 @@ from rampdraft.mechanics.results import ClashingPair, Clearance, FoldPath
 from rampdraft.model.design import Design, Handle, Site
 from rampdraft.units import MM
 from rampdraft.words.figures import exact, fixed
+from rampdraft.words.say import named, say
 
 MARGINS_MM = (0.2, 0.6, 1.2, 2.5, 0.0)
 """The search keeps this much more than demanded, since a way between two poses of the map may dip a little;
@@ -294,12 +295,18 @@ def _blocked(
     """Return what stands in the way: at an end of the fold, or where the way that keeps the most clearance is
     tightest.
     """
-    for words, pose in (("Deployed", deployed), ("Stowed", closed_pose(design))):
+    for stowed, pose in ((False, deployed), (True, closed_pose(design))):
         bodies = closer_than(design, assembly, pose, site, design.fold.clearance_mm)
         if bodies:
             least = bodies[0].clearance_mm
-            keeps_but = f"keeps {fixed(least, 1, 'mm')} and not {exact(design.fold.clearance_mm, 'mm')}"
-            says = f"{words}, the ramp {keeps_but}: {_named(bodies)} stand in the way."
+            says = say(
+                "Stowed, the ramp keeps {least} and not {clearance}: {pairs} stand in the way."
+                if stowed
+                else "Deployed, the ramp keeps {least} and not {clearance}: {pairs} stand in the way.",
+                least=fixed(least, 1, "mm"),
+                clearance=exact(design.fold.clearance_mm, "mm"),
+                pairs=_named(bodies),
+            )
             return Blocked(pose=pose, clearance_mm=least, bodies=bodies, words=says)
     return _tightest(design, assembly, site, surface, deployed)
 
@@ -320,20 +327,25 @@ def _tightest(
     tightest = int(clearance[i, j].argmin())
     pose = Pose(float(inner[tightest]), float(fold[tightest]))
     bodies = closer_than(design, assembly, pose, site, max(demanded, most) + NAMED_WITHIN_MM)
-    there = (
-        f"with the inner leaf at {fixed(math.degrees(pose.inner_rad), 0, '°')} and the joint at"
-        f" {fixed(math.degrees(pose.fold_rad), 0, '°')}"
+    words = say(
+        "No way to fold could be certified to keep {demanded}: the best one comes down to {most} with the"
+        " inner leaf at {inner} and the joint at {fold}, between {pairs}."
+        if most >= demanded
+        else "No way to fold keeps {demanded}: the best one comes down to {most} with the inner leaf at"
+        " {inner} and the joint at {fold}, where {pairs} stand in the way.",
+        demanded=exact(demanded, "mm"),
+        most=fixed(most, 1, "mm"),
+        inner=fixed(math.degrees(pose.inner_rad), 0, "°"),
+        fold=fixed(math.degrees(pose.fold_rad), 0, "°"),
+        pairs=_named(bodies),
     )
-    comes = f"the best one comes down to {fixed(most, 1, 'mm')} {there}"
-    words = f"No way to fold keeps {exact(demanded, 'mm')}: {comes}, where {_named(bodies)} stand in the way."
-    if most >= demanded:
-        kept = f"could be certified to keep {exact(demanded, 'mm')}"
-        words = f"No way to fold {kept}: {comes}, between {_named(bodies)}."
     return Blocked(pose=pose, clearance_mm=most, bodies=bodies, words=words)
 
 
 def _named(bodies: tuple[ClashingPair, ...]) -> str:
-    return "; ".join(f"{body.member_a} and {body.member_b}" for body in bodies[:3])
+    return "; ".join(
+        say("{one} and {other}", one=named(body.member_a), other=named(body.member_b)) for body in bodies[:3]
+    )
 
 
 def keeps(surface: ClearanceMap, start: Pose, end: Pose, least_mm: MM) -> bool:

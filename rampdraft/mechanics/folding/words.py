@@ -8,6 +8,7 @@ from rampdraft.geometry.linkage import Pose, placings
 from rampdraft.model.design import Design, Site
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 Movement = Literal["slide", "hang", "together", "swing", "both"]
 
@@ -38,22 +39,41 @@ def sentence(design: Design, kind: Movement, end: Pose, *, last: bool) -> str:
     """Return what to do, for a movement that ends in a pose."""
     inner, fold = fixed(math.degrees(end.inner_rad), 0, "°"), fixed(abs(math.degrees(end.fold_rad)), 0, "°")
     shut = abs(abs(math.degrees(end.fold_rad)) - design.fold.closed_deg) < math.degrees(STILL_RAD)
-    latch = ", and latch it" if last else ""
+    latch = say(", and latch it") if last else ""
     if kind == "slide":
-        return (
-            f"Lift the joint until the inner leaf stands at {inner}; the toe comes in just off the"
-            f" ground{latch}."
+        return say(
+            "Lift the joint until the inner leaf stands at {inner}; the toe comes in just off"
+            " the ground{latch}.",
+            inner=inner,
+            latch=latch,
         )
     if kind == "hang":
-        return f"Raise the inner leaf to {inner} and let the outer leaf hang{latch}."
+        return say(
+            "Raise the inner leaf to {inner} and let the outer leaf hang{latch}.", inner=inner, latch=latch
+        )
     if kind == "together":
-        return f"Turn both leaves together until the inner leaf stands at {inner}{latch}."
+        return say(
+            "Turn both leaves together until the inner leaf stands at {inner}{latch}.",
+            inner=inner,
+            latch=latch,
+        )
     if kind == "swing" and shut:
-        across = "over until it lies on" if design.fold.closing == "faces" else "until it lies against"
-        return f"Swing the outer leaf {across} the inner leaf{latch}."
+        return say(
+            "Swing the outer leaf over until it lies on the inner leaf{latch}."
+            if design.fold.closing == "faces"
+            else "Swing the outer leaf until it lies against the inner leaf{latch}.",
+            latch=latch,
+        )
     if kind == "swing":
-        return f"Swing the outer leaf until it stands at {fold} to the inner leaf{latch}."
-    return f"Bring the inner leaf to {inner} and the outer leaf to {fold} from straight, both at once{latch}."
+        return say(
+            "Swing the outer leaf until it stands at {fold} to the inner leaf{latch}.", fold=fold, latch=latch
+        )
+    return say(
+        "Bring the inner leaf to {inner} and the outer leaf to {fold} from straight, both at once{latch}.",
+        inner=inner,
+        fold=fold,
+        latch=latch,
+    )
 
 
 def toe_room_mm(design: Design, site: Site, pose: Pose) -> MM:

@@ -5,7 +5,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from rampdraft.units import Array
+from rampdraft.units import Array, of_each_row
 
 _ROUNDS: Final = 20
 _STEPS: Final = 4
@@ -22,7 +22,7 @@ def openings(forces: Array, changes: Array, hair: Array) -> Array:
     """
     opened = np.zeros_like(forces)
     lets_go = forces < -hair
-    left = np.flatnonzero(lets_go.any(axis=1))
+    left = np.flatnonzero(of_each_row(np.logical_or, lets_go))
     lets_go, weights = lets_go[left], 2 ** np.arange(forces.shape[1], dtype=np.intp)
     for _ in range(_ROUNDS):
         if not left.size:
@@ -38,7 +38,7 @@ def openings(forces: Array, changes: Array, hair: Array) -> Array:
             found[start:end] = here[start:end] @ make
         opened[left] = found
         then = np.where(lets_go, found > 0, here + found @ changes < -hair[left])
-        changed = (then != lets_go).any(axis=1)
+        changed = then @ weights != codes
         left, lets_go = left[changed], then[changed]
     for row in left.tolist():
         opened[row] = _by_least_energy(forces[row], changes, float(hair[row, 0]))

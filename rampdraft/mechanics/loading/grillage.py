@@ -30,7 +30,7 @@ from rampdraft.geometry.lanes import prop_rails
 from rampdraft.mechanics.loading.contacts import openings
 from rampdraft.mechanics.loading.frame import Body, Frame, stations_mm
 from rampdraft.model.design import Design
-from rampdraft.units import MM, Array, ArrayRecord
+from rampdraft.units import MM, Array, ArrayRecord, of_each_row
 
 _HAIR: Final = 1e-9
 """A pull of so little of what else is carried is rounding."""
@@ -59,7 +59,7 @@ class Grillage(ArrayRecord):
     parts: tuple[tuple[str, tuple[int, ...]], ...]
     """Names of the effects and their shapes, in order."""
     effects: Array
-    """With all contacts closed, (effects, loads)."""
+    """With all contacts closed, (effects, loads); those of one load lie together."""
     opening: Array
     """What comes of each contact's opening by 1 mm, (Q, effects)."""
     bars: tuple[int, ...]
@@ -89,27 +89,25 @@ class Grillage(ArrayRecord):
     def closed(self, loads: Array) -> Array:
         """Return the effects of loads (N, loads) as if no contact could let go, (N, effects).
 
-        Neighbours are done together, with only what comes of the stretch that they stand on.
+        Neighbours are done together, with only what comes of the stations that they stand on.
         """
-        found = np.empty((len(loads), len(self.effects)))
+        found, of_each = np.empty((len(loads), len(self.effects))), self.effects.T
         for start in range(0, len(loads), _TOGETHER):
-            these = slice(start, start + _TOGETHER)
-            loaded = np.flatnonzero(loads[these].any(axis=0))
-            stretch = slice(loaded[0], loaded[-1] + 1) if loaded.size else slice(0)
-            np.matmul(loads[these, stretch], self.effects[:, stretch].T, out=found[these])
+            some = loads[start : start + _TOGETHER]
+            loaded = np.flatnonzero(some.any(axis=0))
+            np.matmul(some[:, loaded], of_each[loaded], out=found[start : start + _TOGETHER])
         return found
 
-    def opened(self, closed: Array, gaps_mm: Array) -> Array:
-        """Return how far each contact opens, (..., N, Q), as they bear one way.
+    def opened(self, loads: Array, gaps_mm: Array) -> Array:
+        """Return how far each contact opens under loads (N, loads), (..., N, Q), as they bear one way.
 
-        `closed` (N, effects): the effects as if no contact could let go; `gaps_mm` (..., N, Q): how far each
-        contact stands off before it bears.
+        `gaps_mm` (..., N, Q): how far each contact stands off before it bears.
         """
         contacts, hinge = self.place("contacts")[0], self.place("hinge")[0]
         changes = self.opening[:, contacts]
-        carried = closed[:, np.r_[contacts, hinge]]
+        carried = loads @ self.effects[np.r_[contacts, hinge]].T
         forces = carried[:, : len(changes)] - gaps_mm @ changes
-        hair = np.broadcast_to(_HAIR * np.abs(carried).max(axis=1), forces.shape[:-1])
+        hair = np.broadcast_to(_HAIR * of_each_row(np.maximum, np.abs(carried)), forces.shape[:-1])
         found = openings(forces.reshape(-1, len(changes)), changes, hair.reshape(-1, 1))
         return found.reshape(forces.shape) - gaps_mm
 
@@ -121,8 +119,7 @@ class Grillage(ArrayRecord):
 
     def bearing(self, loads: Array) -> Array:
         """Return the effects of loads (N, loads) with contacts that bear one way, (N, effects)."""
-        closed = self.closed(loads)
-        return self.with_opened(closed, self.opened(closed, np.zeros(len(self.opening))))
+        return self.with_opened(self.closed(loads), self.opened(loads, np.zeros(len(self.opening))))
 
     @property
     def mirrored(self) -> NDArray[np.intp]:
@@ -236,7 +233,7 @@ def grillage(design: Design) -> Grillage:
         outer_mm=x[1],
         lanes_mm=(inner.rail_lanes_mm, outer.rail_lanes_mm),
         parts=tuple((name, part.shape[:-1]) for name, part in parts.items()),
-        effects=np.ascontiguousarray(every[:, : frame.nodes]),
+        effects=np.asfortranarray(every[:, : frame.nodes]),
         opening=np.ascontiguousarray(every[:, frame.nodes :].T),
         bars=bars,
         props=props,

@@ -11,6 +11,7 @@ from rampdraft.model.rolling_shape import mass_centre_height_mm
 from rampdraft.rounding import whole_steps
 from rampdraft.units import G_M_S2, KG, MM, Array, N
 from rampdraft.words.figures import exact
+from rampdraft.words.say import say
 
 FOOT_MM: Final = (90.0, 60.0)
 """Heel or ball of a foot, across and along, that has the whole person on it in a step; common practice."""
@@ -120,11 +121,11 @@ def user_loads(design: Design, grades: Grades) -> Iterator[Rolling]:
     for number, user in enumerate(use.users, start=1):
         load = _user_load(f"user-{number}", user.name, _heavier(user, bump), grades)
         yield replace(load, user=number, factor=bump)
-    words = f"rated load, {exact(use.rated_load_kg, 'kg')}"
+    words = say("rated load, {mass}", mass=exact(use.rated_load_kg, "kg"))
     for load in rolling_kg(design, grades, bump * use.rated_load_kg, "rated", words):
         yield replace(load, factor=bump)
     walker = Axle(offset_mm=0.0, force_n=bump * WALKER_KG * G_M_S2, track_mm=0.0, patch_mm=FOOT_MM)
-    words = f"somebody on foot, {exact(WALKER_KG, 'kg')}"
+    words = say("somebody on foot, {mass}", mass=exact(WALKER_KG, "kg"))
     yield Rolling(key="walker", words=words, ways=any_way(walker, grades), factor=bump)
 
 
@@ -139,8 +140,8 @@ def rolling_kg(design: Design, grades: Grades, mass_kg: KG, key: str, words: str
     riders = tuple(replace(user, attendant_kg=0.0) for user in users if user.kind not in NOT_RIDDEN)
     for number, user in enumerate(riders or users or (_plain_user(mass_kg),), start=1):
         alone = _heavier(user, mass_kg / (user.mass_kg + user.attendant_kg))
-        on = f", on the wheels of: {user.name}" if users else ""
-        yield _user_load(f"{key}#{number}", words + on, alone, grades)
+        on = say("{load}, on the wheels of: {user}", load=words, user=user.name) if users else words
+        yield _user_load(f"{key}#{number}", on, alone, grades)
 
 
 def _user_load(key: str, words: str, user: WheeledUser, grades: Grades) -> Rolling:
@@ -287,4 +288,4 @@ def _heavier(user: WheeledUser, factor: float) -> WheeledUser:
 
 
 def _plain_user(mass_kg: KG) -> WheeledUser:
-    return WheeledUser(name="rated load", kind="manual wheelchair", mass_kg=mass_kg, width_mm=700)
+    return WheeledUser(name=say("rated load"), kind="manual wheelchair", mass_kg=mass_kg, width_mm=700)

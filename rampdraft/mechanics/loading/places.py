@@ -27,7 +27,7 @@ from rampdraft.mechanics.loading.loads import (
 from rampdraft.mechanics.loading.results import WorstPlace
 from rampdraft.model.design import Design
 from rampdraft.rounding import as_great, greatest_along, greatest_at
-from rampdraft.units import MM, Array
+from rampdraft.units import MM, Array, of_each_row
 
 _HAIR_MM: Final = 1e-6
 BODIES: Final[tuple[Literal["inner"], Literal["outer"]]] = ("inner", "outer")
@@ -66,6 +66,7 @@ class Over:
         self.leaves = frame.inner_mm, frame.outer_mm
         self.stations = np.concatenate((frame.inner_mm, [self.joint_mm + _HAIR_MM], frame.outer_mm[1:]))
         self.alike = _alike(design, frame)
+        self.mirrored = frame.mirrored if self.alike else None
         self.slack_mm = design.prop.slack_mm if frame.props else 0.0
         resting = [load for load in loads if not isinstance(load, Rolling)]
         keys = [_of_one_newton(load) if isinstance(load, Rolling) else load.key for load in loads]
@@ -76,12 +77,11 @@ class Over:
         self.weight = np.array([load.force_n if isinstance(load, Rolling) else 1.0 for load in loads])
         found = [self._rolling(trains)] if trains else []
         found.extend(self._resting(number, load) for number, load in enumerate(resting, start=len(trains)))
-        self.places = Places(*map(np.concatenate, zip(*found, strict=True)))
-        closed = frame.closed(self.places.rows)
-        opened = frame.opened(closed, self._gaps(across))
+        self.places = Places(*map(_joined, zip(*found, strict=True)))
+        opened = frame.opened(self.places.rows, self._gaps(across))
         ends = np.cumsum(np.bincount(self.places.group)).tolist()
         reached = [
-            self._reached(start, frame.with_opened(closed[start:end], opened[:, start:end]))
+            self._reached(start, self._states(self.places.rows[start:end], opened[:, start:end]))
             for start, end in pairwise((0, *ends))
         ]
         most, least, self._worst = zip(*reached, strict=True)
@@ -91,8 +91,8 @@ class Over:
         """The most and the least effects of each load, at least and at most 0: (L, effects)."""
 
     def _of_loads(self, found: Array, reach: np.ufunc) -> Effects:
-        if self.alike:
-            found = reach(found, found[:, self.frame.mirrored])
+        if self.mirrored is not None:
+            found = reach(found, found[:, self.mirrored])
         return Effects(self.frame, reach(found, 0.0)[self.group] * self.weight[:, None])
 
     def _gaps(self, across: float) -> Array:
@@ -210,17 +210,30 @@ class Over:
             way=np.zeros(count, dtype=np.intp),
         )
 
-    def _reached(self, first: int, states: Array) -> tuple[Array, Array, tuple[int, float, int]]:
+    def _states(self, rows: Array, opened: Array) -> tuple[Array, ...]:
+        """Return the effects of loads in each state, (rows, effects) each."""
+        closed = self.frame.closed(rows)
+        uneven = [self.frame.with_opened(closed, one) for one in opened[1:]]
+        # On even ground hardly any load opens a contact.
+        some = np.flatnonzero(of_each_row(np.logical_or, opened[0] != 0))
+        closed[some] = self.frame.with_opened(closed[some], opened[0, some])
+        return closed, *uneven
+
+    def _reached(self, first: int, states: tuple[Array, ...]) -> tuple[Array, Array, tuple[int, float, int]]:
         """Return the most and the least effects of a group, (effects,), from those at its places, the first
         of which is `first`, in all states; then where a rail bends most: the place, of several as bad the
         first of the first way round; how much, and the number of the effect.
         """
-        most, bends = states.max(axis=(0, 1)), self.frame.place("outer moments")[0].stop
-        some = states[..., np.flatnonzero(as_great(most[:bends]))].max(axis=-1)
+        most, least = (
+            reach.reduce([reach.reduce(one) for one in states]) for reach in (np.maximum, np.minimum)
+        )
+        bends = self.frame.place("outer moments")[0].stop
+        greatest = np.flatnonzero(as_great(most[:bends]))
+        some = np.array([one[:, greatest].max(axis=1) for one in states])
         cases = np.argwhere(as_great(some))
         state, row = cases[self.places.way[first + cases[:, 1]].argmin()].tolist()
-        (number,) = greatest_at(states[state, row, :bends])
-        return most, states.min(axis=(0, 1)), (first + row, float(some.max()), number)
+        (number,) = greatest_at(states[state][row, :bends])
+        return most, least, (first + row, float(some.max()), number)
 
     def worst(self) -> tuple[WorstPlace, ...]:
         """Return where each load stands when it bends a rail most, of whichever leaf."""
@@ -260,6 +273,11 @@ def _ways(
     padded = [(*way, *((way[-1][0], 0.0, *way[-1][2:]),) * (most - len(way))) for *_, way in found]
     numbers = np.array([row[:2] for row in found])
     return numbers[:, 0], numbers[:, 1], np.array(padded).transpose(2, 0, 1)
+
+
+def _joined(parts: tuple[Array, ...]) -> Array:
+    """Return parts one after the other; the rows of a single one are much to copy."""
+    return np.concatenate(parts) if len(parts) > 1 else parts[0]
 
 
 def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:

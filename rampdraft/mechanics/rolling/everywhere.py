@@ -7,6 +7,7 @@ from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.carrier.at_rest import AtRest
 from rampdraft.mechanics.carrier.results import CannotStand
 from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.rolling.alike import Alike
 from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Roll
 from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
 from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
@@ -25,9 +26,11 @@ def roll_everywhere(  # many: what the stage needs
     straight: Straightened,
     rest: AtRest | CannotStand | None,
     progress: Progress = nobody,
+    alike: Alike | None = None,
 ) -> tuple[Roll | CannotRoll, ...]:
     """Return every user over every site that the ramp reaches, facing both ways: with the deck empty, with it
-    loaded and, where the supports say how far, as it sinks under whoever rolls.
+    loaded and, where the supports say how far, as it sinks under whoever rolls. What is kept of whoever rolls
+    `alike` over a deck that lies still is taken from there.
 
     Raises what `progress` raises.
     """
@@ -39,14 +42,18 @@ def roll_everywhere(  # many: what the stage needs
     sunk = Sunk(design, assembly, straight, rest) if isinstance(rest, AtRest) else None
     rolls: list[Roll | CannotRoll] = []
     for place, user in enumerate(design.use.users):
-        for one in rolls_of(design, place + 1, placed, sunk):
+        for one in rolls_of(design, place + 1, placed, sunk, alike):
             rolls.append(one)
             progress(place / len(design.use.users), user.name)
     return tuple(rolls)
 
 
 def rolls_of(
-    design: Design, number: int, placed: Sequence[tuple[SitePose, Surfaces]], sunk: Sunk | None
+    design: Design,
+    number: int,
+    placed: Sequence[tuple[SitePose, Surfaces]],
+    sunk: Sunk | None,
+    alike: Alike | None = None,
 ) -> Iterator[Roll | CannotRoll]:
     """Yield one user over some poses, facing both ways."""
     cannot = cannot_roll(design, number)
@@ -55,7 +62,7 @@ def rolls_of(
         return
     for pose, surfaces in placed:
         for facing in _FACINGS:
-            yield roll_anywhere(design, number, pose, surfaces, facing)
+            yield roll_anywhere(design, number, pose, surfaces, facing, alike=alike)
         if pose.state == "empty" and sunk is not None:
             sinking = (roll_sinking(sunk, number, pose, facing) for facing in _FACINGS)
             yield from (one for one in sinking if one is not None)

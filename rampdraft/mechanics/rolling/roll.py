@@ -1,8 +1,8 @@
 """One user over one site: facing the deck and away from it, forwards and backwards, in one state of the deck.
 
-Places looked at are
-those every few millimetres; every kink of a wheel's way and every corner that an end of a low part passes,
-from both sides; and what halving adds until no worse clearance can hide between two of them.
+Places looked at are those every few millimetres; every kink of a wheel's way and every corner that an end of
+a low part passes, from both sides; and what dividing adds until no worse clearance can hide between two of
+them.
 
 Between two kinks each wheel's way is straight or an arc, which nowhere lies below its chord nor above the
 tangents of its ends: so it rises above the chord by no more than a quarter of the slope lost over the cell
@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.about import Rolling, about_to_roll
+from rampdraft.mechanics.rolling.alike import Alike, besides
 from rampdraft.mechanics.rolling.heads import head_room
 from rampdraft.mechanics.rolling.lows import Clear, clear_of
 from rampdraft.mechanics.rolling.resting import Resting, rest
@@ -45,7 +46,11 @@ SURE_MM: Final = 0.01
 """No clearance along the way is less by more than this than the least told of its part."""
 SURE_RAD: Final = 1e-4
 """Nor any angle left before it tips."""
-_HALVINGS: Final = 12
+_DIVISIONS: Final = 4
+_PARTS: Final = 8
+"""How often, and into how many parts, a cell is divided in which something worse may hide: few cells are left
+then, and a round costs as much for one place as for many.
+"""
 _CORRECTIONS: Final = 8
 _FURTHEST_MM: Final = 5.0
 """How often, and how far at once, a place is corrected until a wheel is at a kink."""
@@ -78,13 +83,25 @@ def roll_anywhere(  # many: who, where, how
     between_mm: tuple[MM, MM] | None = None,
     *,
     sure: bool = True,
+    alike: Alike | None = None,
 ) -> Roll:
     """Return one user over one site in the middle, with the worst figures of that and of every other track
-    that the guards allow.
+    that the guards allow; what is kept of whoever rolls `alike` is taken from there.
     """
+
+    def once(rolling: Rolling) -> Roll:
+        if alike is None:
+            return rolled(design, number, pose, rolling, STEP_MM, sure=sure).roll
+        about = besides(design, number, pose, rolling, STEP_MM)
+        kept = alike.find(about, rolling)
+        if kept is None:
+            kept = rolled(design, number, pose, rolling, STEP_MM, sure=sure).roll
+            alike.keep(about, rolling, kept)
+        return kept
+
     shape, site = shape_of(design.use.users[number - 1]), design.sites[pose.site_number - 1]
     at = about_to_roll(shape, surfaces, facing, 0.0)
-    middle = rolled(design, number, pose, _part(at, between_mm), STEP_MM, sure=sure).roll
+    middle = once(_part(at, between_mm))
     out = (room_mm(design) - shape.widest_mm) / 2
     if out < LEAST_MM:
         return middle
@@ -97,7 +114,7 @@ def roll_anywhere(  # many: who, where, how
             continue
         low, high = differs if between_mm is None else _both(differs, between_mm)
         if low < high:
-            found = rolled(design, number, pose, side.between(low, high, STEP_MM), STEP_MM, sure=sure).roll
+            found = once(side.between(low, high, STEP_MM))
             rolls.append(at_its_track(found, shape, surfaces, track))
     return worst_of_all(rolls)
 
@@ -211,11 +228,11 @@ def looked_at(
     events = _events(rolling, base)
     resting = base.joined(rest(body, np.concatenate((events - BESIDE_MM, events + BESIDE_MM)), base))
     clears = [clear_of(one, body, resting) for one in rolling.belows]
-    for _ in range(_HALVINGS if sure else 0):
-        middles = _open_cells(rolling, resting, clears)
-        if not middles.size:
+    for _ in range(_DIVISIONS if sure else 0):
+        between = _open_cells(rolling, resting, clears)
+        if not between.size:
             break
-        resting = resting.joined(rest(body, middles, resting))
+        resting = resting.joined(rest(body, between, resting))
         clears = [clear_of(one, body, resting) for one in rolling.belows]
     return resting, clears, np.isin(resting.front_mm, even)
 
@@ -250,8 +267,8 @@ def _events(rolling: Rolling, base: Resting) -> Array:
 
 
 def _open_cells(rolling: Rolling, resting: Resting, clears: list[Clear]) -> Array:
-    """Return the middles of the cells in which a clearance, or an angle left before it tips, might be less
-    than the least found.
+    """Return the places that divide the cells in which a clearance, or an angle left before it tips, might be
+    less than the least found.
     """
     longest = rolling.body.supports[-1].behind_mm
     length, slope = np.diff(resting.front_mm), resting.slope
@@ -267,4 +284,6 @@ def _open_cells(rolling: Rolling, resting: Resting, clears: list[Clear]) -> Arra
     for tip in tips(rolling, resting):
         ends = np.minimum(tip[:-1], tip[1:])
         found |= ends - (sag + bow) / longest < np.nanmin(tip, initial=np.inf) - SURE_RAD
-    return (resting.front_mm[:-1] + length / 2)[found & (length > 4 * BESIDE_MM)]
+    found &= length > 4 * BESIDE_MM
+    part = np.arange(1, _PARTS) / _PARTS
+    return (resting.front_mm[:-1][found, None] + length[found, None] * part).ravel()

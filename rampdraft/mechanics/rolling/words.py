@@ -7,6 +7,7 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolling.results import CannotRoll, Roll
 from rampdraft.model.design import Design
 from rampdraft.words.figures import exact
+from rampdraft.words.say import say
 
 PLACE_WORDS: Final = {
     "deck": "on the deck",
@@ -30,12 +31,23 @@ def odd_words(
         name = design.use.users[one.user - 1].name
         if isinstance(one, CannotRoll):
             width, room = exact(round(one.width_mm, 1), "mm"), exact(round(one.room_mm, 1), "mm")
-            told[f"{name} is not rolled: its wheels are {width} wide, the ramp has room for {room}"] = None
+            words = say(
+                "{user} is not rolled: its wheels are {width} wide, the ramp has room for {room}",
+                user=name,
+                width=width,
+                room=room,
+            )
+            told[words] = None
         else:
-            told |= {f"{name}: {remark}": None for remark in one.remarks}
+            told |= {f"{name}: {say(remark)}": None for remark in one.remarks}
     for pose in sites:
         if not pose.reaches:
-            told[f"nobody rolls at {pose.site}, deck {pose.state}: the ramp does not reach the ground"] = None
+            words = say(
+                "nobody rolls at {site}, deck {state}: the ramp does not reach the ground",
+                site=pose.site,
+                state=say(pose.state),
+            )
+            told[words] = None
     if not design.use.users:
-        told["the design names no user"] = None
+        told[say("the design names no user")] = None
     return tuple(told)

@@ -15,6 +15,8 @@ from typing import Any, Final, cast, get_args, get_origin, get_type_hints
 from rampdraft.errors import DesignError, Problem
 from rampdraft.model.design import Design
 from rampdraft.model.fields.record import Record
+from rampdraft.words.manner import manner
+from rampdraft.words.say import say
 
 GROUP_LABELS: Final[dict[str, str]] = {
     "about": "About",
@@ -252,23 +254,30 @@ ONE: Final[dict[str, str]] = {
 
 
 def one_called(path: str) -> str:
-    """Return what one row of the rows at `path` is called."""
-    return ONE[path.rpartition(".")[2]]
+    """Return what one row of the rows at `path` is called, for people to read."""
+    return say(ONE[path.rpartition(".")[2]])
 
 
 def label_of(path: str) -> str:
-    """Return the name of a value with its group, or of a group, or `The design`."""
+    """Return the name of a value with its group, or of a group, or `The design`, for people to read: `Inner
+    leaf length`; in another language than English the group stands behind, since it does not go before there.
+    """
     info = info_of(path)
     if info is None:
-        return "The design"
+        return say("The design")
     if info.record is None:
-        return GROUP_LABELS.get(info.name, info.name)
-    group, label = _group_of(path), info.record.label[0].lower() + info.record.label[1:]
-    if label.startswith(f"{group.lower()} ") or f"{group.lower()}'s" in label:
-        # a bridge plate's thickness needs no second bridge plate
-        return info.record.label
-    first, _, rest = label.partition(" ")
-    return f"{group} {rest if rest and group.endswith(first) else label}"  # nor a hinge a second hinge
+        return say(GROUP_LABELS.get(info.name, info.name))
+    group, label = _group_of(path), info.record.label
+    small = f"{label[0].lower()}{label[1:]}"
+    if small.startswith(f"{group.lower()} ") or f"{group.lower()}'s" in small:
+        return say(label)  # a bridge plate's thickness needs no second bridge plate
+    if manner().language == "en":
+        first, _, rest = small.partition(" ")
+        return f"{group} {rest if rest and group.endswith(first) else small}"  # nor a hinge a second hinge
+    words, _, number = group.rpartition(" ")
+    if number.isdigit():
+        return f"{say(label)} ({say(words)} {number})"
+    return say(label) if say(group) in say(label) else f"{say(label)} ({say(group)})"
 
 
 def _group_of(path: str) -> str:

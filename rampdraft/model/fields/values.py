@@ -13,6 +13,7 @@ from rampdraft.model.fields.paths import FieldInfo, value_at
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, SectionChoice, Switch, Words
 from rampdraft.model.section import Section, parse_section
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import say
 
 MOST_ROWS: Final = 200
 """No ramp has more rails, slats' supports, sites or stock lengths than this; a file that says so is
@@ -47,13 +48,17 @@ def value_problems(path: str, info: FieldInfo, value: object) -> tuple[Problem, 
             Problem(
                 key=path,
                 value=shown(value),
-                rule=f"must be a list, not {kind_of(value)}",
-                way_out="put the values in [ ], with commas between",
+                rule=say("must be a list, not {kind}", kind=kind_of(value)),
+                way_out=say("put the values in [ ], with commas between"),
             ),
         )
     if len(items) > MOST_ROWS:
         return (
-            Problem(key=path, value=f"{len(items)} values", rule=f"must have at most {MOST_ROWS} values"),
+            Problem(
+                key=path,
+                value=say("{count} values", count=len(items)),
+                rule=say("must have at most {most} values", most=MOST_ROWS),
+            ),
         )
     return tuple(
         problem
@@ -71,7 +76,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):
-        return shortest(value) if isinstance(value, float) or abs(value) < 1e15 else "a huge number"
+        return shortest(value) if isinstance(value, float) or abs(value) < 1e15 else say("a huge number")
     if isinstance(value, str):
         return repr(value) if len(value) <= _LONGEST_SHOWN else f"{value[:_LONGEST_SHOWN]!r}..."
     if isinstance(value, Section):
@@ -85,10 +90,10 @@ def shown(value: object) -> str:
 
 def kind_of(value: object) -> str:
     """Return what sort of thing a value is, in words."""
-    return next((words for kind, words in _KINDS if isinstance(value, kind)), "something else")
+    return say(next(words for kind, words in KINDS if isinstance(value, kind)))
 
 
-_KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
+KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
     (bool, "true or false"),
     ((int, float), "a number"),
     (str, "text"),
@@ -97,6 +102,7 @@ _KINDS: Final[tuple[tuple[type | tuple[type, ...], str], ...]] = (
     ((datetime.date, datetime.time), "a date or time"),
     (Section, "a section"),
     (type(None), "nothing"),
+    (object, "something else"),
 )
 
 
@@ -117,7 +123,10 @@ def _item_problems(path: str, info: FieldInfo, record: Record, value: object) ->
             wrong = (
                 None
                 if isinstance(value, bool)
-                else (f"must be true or false, not {kind_of(value)}", "write true or false")
+                else (
+                    say("must be true or false, not {kind}", kind=kind_of(value)),
+                    say("write true or false"),
+                )
             )
         case SectionChoice():
             wrong = _section_fault(value)
@@ -132,20 +141,23 @@ _Fault = tuple[str, str] | None
 
 def _number_fault(record: Dim, value: object, *, whole: bool) -> _Fault:
     if isinstance(value, bool) or not isinstance(value, int | float):
-        way_out = "write it without quotes" if isinstance(value, str) else ""
-        return f"must be a {'whole ' if whole else ''}number, not {kind_of(value)}", way_out
+        way_out = say("write it without quotes") if isinstance(value, str) else ""
+        kind = kind_of(value)
+        if whole:
+            return say("must be a whole number, not {kind}", kind=kind), way_out
+        return say("must be a number, not {kind}", kind=kind), way_out
     if isinstance(value, float) and not math.isfinite(value):
-        return "must be a finite number", f"give a number {_range(record)}"
+        return say("must be a finite number"), say("give a number {reach}", reach=_reach(record))
     if whole and not isinstance(value, int):
-        return "must be a whole number", "write it without a point"
+        return say("must be a whole number"), say("write it without a point")
     if not record.low <= value <= record.high:
-        return f"must be {_range(record)}", ""
+        return say("must be {reach}", reach=_reach(record)), ""
     return None
 
 
-def _range(record: Dim) -> str:
+def _reach(record: Dim) -> str:
     unit = f" {record.unit}" if record.unit else ""
-    return f"from {shortest(record.low)} to {shortest(record.high)}{unit}"
+    return say("from {low} to {high}{unit}", low=shortest(record.low), high=shortest(record.high), unit=unit)
 
 
 def _choice_fault(record: Choice, value: object) -> _Fault:
@@ -153,39 +165,42 @@ def _choice_fault(record: Choice, value: object) -> _Fault:
     if isinstance(value, str) and value in words:
         return None
     near = nearest(value, words) if isinstance(value, str) else None
-    rule = "must be one of: " + ", ".join(f"'{word}'" for word in words)
-    return rule, f"did you mean '{near}'?" if near else ""
+    rule = say("must be one of: {words}", words=", ".join(f"'{word}'" for word in words))
+    return rule, say("did you mean '{near}'?", near=near) if near else ""
 
 
 def _text_fault(value: object, *, longest: int, lines: bool, blank: bool) -> _Fault:
     if not isinstance(value, str):
-        return f"must be text, not {kind_of(value)}", (
-            "put it in quotes" if isinstance(value, int | float) else ""
+        return say("must be text, not {kind}", kind=kind_of(value)), (
+            say("put it in quotes") if isinstance(value, int | float) else ""
         )
     if not value.strip() and not blank:
-        return "must not be empty", ""
+        return say("must not be empty"), ""
     if len(value) > longest:
-        return f"must have at most {longest} characters, not {len(value)}", "shorten it"
+        rule = say("must have at most {longest} characters, not {given}", longest=longest, given=len(value))
+        return rule, say("shorten it")
     allowed = "\n\t" if lines else ""
     if not value.isprintable() and any(
         unicodedata.category(mark) in _NOT_PRINTED and mark not in allowed for mark in value
     ):
-        return (
-            "must be text on one line" if "\n" in value and not lines else "must not hold control characters",
-            "delete them",
-        )
+        of_lines = "\n" in value and not lines
+        rule = say("must be text on one line" if of_lines else "must not hold control characters")
+        return rule, say("delete them")
     return None
 
 
 def _section_fault(value: object) -> _Fault:
     if not isinstance(value, str | Section):
-        return f"must be a section, not {kind_of(value)}", "write it like 'box 40x20x2', in quotes"
+        like_this = say("write it like 'box 40x20x2', in quotes")
+        return say("must be a section, not {kind}", kind=kind_of(value)), like_this
     try:
         read = parse_section(value if isinstance(value, str) else value.text)
     except DesignError as error:
         problem = error.problems[0]
         return problem.rule, problem.way_out
-    return None if read == value else ("has sizes that do not go with its kind", f"use {read.text}")
+    if read == value:
+        return None
+    return say("has sizes that do not go with its kind"), say("use {section}", section=read.text)
 
 
 def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
@@ -194,8 +209,8 @@ def _point_problems(path: str, record: Dim, value: object) -> Iterator[Problem]:
         yield Problem(
             key=path,
             value=shown(value),
-            rule="must be a point: two numbers",
-            way_out="write it like [300, 0]",
+            rule=say("must be a point: two numbers"),
+            way_out=say("write it like [300, 0]"),
         )
         return
     for number, part in enumerate(numbers, start=1):
@@ -227,5 +242,5 @@ def did_you_mean(word: str, allowed: Iterable[str]) -> str:
     words = tuple(allowed)
     near = nearest(word, words)
     if near is not None:
-        return f"did you mean '{near}'?"
-    return f"use one of: {', '.join(words)}" if words else ""
+        return say("did you mean '{near}'?", near=near)
+    return say("use one of: {words}", words=", ".join(words)) if words else ""

@@ -14,6 +14,7 @@ from rampdraft.geometry.members.member import Kin
 from rampdraft.geometry.sections import properties
 from rampdraft.model.design import Design, Handle
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 CLEAR_MM: Final[MM] = 3.5
 
@@ -41,8 +42,8 @@ def strapped(evaluation: Evaluation, _: Check) -> Design | None:
         return None
     inner, outer = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     handles = (
-        Handle(name="joint", leaf="inner", at_mm=inner, above_mm=0),
-        Handle(name="toe strap", leaf="outer", at_mm=outer, above_mm=STRAP_MM),
+        Handle(name=say("joint"), leaf="inner", at_mm=inner, above_mm=0),
+        Handle(name=say("toe strap"), leaf="outer", at_mm=outer, above_mm=STRAP_MM),
     )
     return replace(design, handles=handles)
 

@@ -189,6 +189,14 @@ def prop_pin(evaluation: Evaluation, _: Check) -> Design | None:
     return put(design, prop__pin_diameter_mm=found[0]) if found else None
 
 
+def thinner_prop_pin(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with a thinner pin in its prop, whose holes may stand nearer to each other."""
+    design = evaluation.design
+    sizes = [one.depth_mm for one in supply.rounds(design, design.made_of.fittings)]
+    found = [one for one in sizes if 6 <= one < design.prop.pin_diameter_mm]
+    return put(design, prop__pin_diameter_mm=found[-1]) if found else None
+
+
 def prop_everywhere(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design with a prop under every rail."""
     return put(evaluation.design, prop__under="all") if evaluation.design.prop.fitted else None

@@ -1,0 +1,1 @@
+"""Which values are tried for which check, by subject: a table each."""

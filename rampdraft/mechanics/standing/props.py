@@ -1,0 +1,112 @@
+"""The props where the ramp stands: how high each has to be, which hole sets it, and how far it then stands
+short.
+
+Ground that falls across the ramp lies under the toe's higher corner as it does on the level, and is lower
+everywhere else, so that the props under the two sides are not as high.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from rampdraft.geometry.lanes import prop_rails
+from rampdraft.geometry.members.prop_holes import Setting, settings
+from rampdraft.geometry.members.props import prop_tubes
+from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
+from rampdraft.model.design import Design
+from rampdraft.units import MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PropSet:
+    """One prop, at one site, in one state of the deck."""
+
+    site_number: int
+    state: DeckState
+    rail: int
+    """Of the inner leaf, that it stands under, counted from 0."""
+    room_mm: MM
+    """From the ground up to the underside of the joint."""
+    hole: int
+    """That its pin goes through, counted from the longest setting, from 1; 0 where none serves."""
+    set_mm: MM | None
+    """How high it stands; None where it cannot be set: the room is beyond its reach, or nothing says at which
+    lengths it is held.
+    """
+
+    @property
+    def short_mm(self) -> MM:
+        """Return how far the joint drops until the prop bears."""
+        return 0.0 if self.set_mm is None else max(0.0, self.room_mm - self.set_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PropsSet:
+    """All props, wherever the ramp stands."""
+
+    holes: Mapping[int, tuple[Setting, ...]]
+    """Of each prop, by the rail that it stands under, the lowest setting first."""
+    sets: tuple[PropSet, ...]
+
+    def at(self, pose: SitePose) -> tuple[PropSet, ...]:
+        """Return the props at a site, in a state of the deck; none on a kerb that is none of the sites."""
+        here = pose.site_number, pose.state
+        return tuple(one for one in self.sets if (one.site_number, one.state) == here)
+
+    def lowered(self, pose: SitePose) -> SitePose:
+        """Return the pose with the joint down on the props: both leaves turn about their other ends (small
+        angles).
+        """
+        short = max((one.short_mm for one in self.at(pose)), default=0.0)
+        if not short:
+            return pose
+        inner, outer = pose.inner, pose.outer
+        return replace(
+            pose,
+            inner=LeafGradient(rise_mm=inner.rise_mm + short, going_mm=inner.going_mm),
+            outer=LeafGradient(rise_mm=outer.rise_mm - short, going_mm=outer.going_mm),
+        )
+
+
+def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:
+    """Return how the props are drilled and set at every site that the ramp reaches."""
+    rails = prop_rails(design)
+    poses = [pose for pose in sites if pose.reaches and (drop_mm or pose.state != "loaded")]
+    rooms = {rail: [_room_mm(design, pose, rail) for pose in poses] for rail in rails}
+    holes = {rail: _holes(design, rooms[rail]) for rail in rails}
+    return PropsSet(
+        holes=holes,
+        sets=tuple(
+            _set(design, pose, rail, rooms[rail][place], holes[rail])
+            for place, pose in enumerate(poses)
+            for rail in rails
+        ),
+    )
+
+
+def _room_mm(design: Design, pose: SitePose, rail: int) -> MM:
+    fall = design.sites[pose.site_number - 1].cross_slope_percent / 100
+    lane = design.inner_leaf.rail_lanes_mm[rail]
+    return pose.joint_room_mm + fall * lane + abs(fall) * design.outer_leaf.width_mm / 2
+
+
+def _holes(design: Design, rooms_mm: list[MM]) -> tuple[Setting, ...]:
+    prop, tubes = design.prop, prop_tubes(design.prop)
+    if tubes is None:
+        return ()
+    needs = [room for room in rooms_mm if prop.shortest_mm <= room <= prop.longest_mm]
+    return settings(needs, least_mm=prop.shortest_mm, apart_mm=tubes.apart_mm, faces=tubes.faces)
+
+
+def _set(design: Design, pose: SitePose, rail: int, room: MM, holes: tuple[Setting, ...]) -> PropSet:
+    prop = design.prop
+    one_length = prop.shortest_mm >= prop.longest_mm
+    heights = [prop.longest_mm] if one_length else [one.height_mm for one in holes]
+    fitting = [height for height in heights if height <= room] if room <= prop.longest_mm else []
+    return PropSet(
+        site_number=pose.site_number,
+        state=pose.state,
+        rail=rail,
+        room_mm=room,
+        hole=len(heights) - len(fitting) + 1 if fitting and not one_length else 0,
+        set_mm=max(fitting, default=None),
+    )
