@@ -68,7 +68,7 @@ def _wraps(part: Part) -> Iterator[Template]:
         marks.extend(_side_names(sheet, behind))
         which = say("datum end") if number == 0 else say("other end")
         yield Template(
-            title=f"{part.number} {part.name}, {which}: {cut.text}",
+            title=f"{part.number} {part.words}, {which}: {cut.text}",
             use=say(
                 "{quantity} off. Wrap round the {section}, print outside; the edges meet in the"
                 " middle of the {side}.",
@@ -109,7 +109,7 @@ def _drill_strips(part: Part) -> Iterator[Template]:
         title=say(
             "{number} {name}: {count} holes {sizes}",
             number=part.number,
-            name=part.name,
+            name=part.words,
             count=len(holes),
             sizes=sizes,
         ),

@@ -27,6 +27,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.dxf import marked, new_document, plain, same_bytes_each_time, written
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 _VISIBLE, _THIN, _HIDDEN, _CENTRE = "VISIBLE", "THIN", "HIDDEN", "CENTRE"
 _DIMENSIONS, _WORDS, _AREAS = "DIMENSIONS", "WORDS", "AREAS"
@@ -90,14 +91,17 @@ def drawings_dxf(evaluation: Evaluation, revision: str = "") -> bytes:
 def _views(evaluation: Evaluation) -> Iterator[_View]:
     site = evaluation.sites[0]
     arranged = (
-        (f"Side view, deployed: {site.site}, {site.deck}", standing_view(evaluation, site, _ARRANGED)),
-        ("Side view, stowed", stowed_view(evaluation, _ARRANGED)),
-        ("Plan, laid flat", plan_view(evaluation, per_mm=_ARRANGED)),
+        (
+            say("Side view, deployed: {site}, {deck}", site=site.site, deck=say(site.deck)),
+            standing_view(evaluation, site, _ARRANGED),
+        ),
+        (say("Side view, stowed"), stowed_view(evaluation, _ARRANGED)),
+        (say("Plan, laid flat"), plan_view(evaluation, per_mm=_ARRANGED)),
     )
     for title, picture in arranged:
         yield _View(title=title, picture=picture, per_mm=_ARRANGED)
     for detail in details(evaluation):
-        yield _View(title=detail.title, picture=detail.draw(_DETAILED), per_mm=_DETAILED)
+        yield _View(title=say(detail.title), picture=detail.draw(_DETAILED), per_mm=_DETAILED)
 
 
 def _draw(space: Modelspace, view: _View, by: Point) -> None:

@@ -9,7 +9,8 @@ from typing import Final, get_args
 from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
-from rampdraft.words.figures import newton, shortest
+from rampdraft.words.figures import exact, newton
+from rampdraft.words.say import called, named, say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,7 @@ class Part:
     code: str
     """What people say for it: `rail, inner, 1`."""
     name: str
+    """What it is, as the names of its members have it in common: `inner rail`."""
     role: Role
     piece: Piece
     quantity: int
@@ -33,6 +35,19 @@ class Part:
     """What they move with, and the hinge lines that they lie on."""
     mass_kg: KG
     """Of one piece."""
+
+    @property
+    def words(self) -> str:
+        """Return its name for people to read, with the load that is marked on it: `inner latch, 500 N`."""
+        load = self.piece.load_n
+        return f"{named(self.name)}, {newton(load)}" if load else named(self.name)
+
+    @property
+    def with_hand(self) -> str:
+        """Return its name with its hand, where it has one: `inner edge upstand, left hand`."""
+        if not self.hand:
+            return self.words
+        return f"{self.words}{say(', left hand') if self.hand == 'left' else say(', right hand')}"
 
 
 _ROLES: Final[tuple[str, ...]] = get_args(Role)
@@ -101,7 +116,7 @@ def _part(group: list[Member], hand: str) -> Part:
     return Part(
         number=part_number(first),
         code=part_code(first),
-        name=f"{_name(group)}, {newton(load)}" if (load := first.piece.load_n) else _name(group),
+        name=_name(group),
         role=first.role,
         piece=first.piece,
         quantity=len(group),
@@ -122,7 +137,8 @@ def _name(group: list[Member]) -> str:
 
 def part_size(part: Part) -> str:
     """Return the size of a part that is bought: its section, and how long it is."""
-    return f"{part.piece.section.text}, {shortest(round(part.piece.length_mm, 2))} long"
+    section, length = called(part.piece.section.text), exact(round(part.piece.length_mm, 2))
+    return say("{section}, {length} long", section=section, length=length)
 
 
 def full_number(part: Part, drawing_number: str) -> str:

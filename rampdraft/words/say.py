@@ -46,6 +46,20 @@ def _named(key: str) -> str:
     return f"{_named(words)}, {say('bay')}{of}" if between else say(key)
 
 
+def called(text: str) -> str:
+    """Return a section or a material for people to read, which its first word is the kind of: `box 40x20x2`,
+    `steel S235`, `birch plywood`. What has no translation, as a name that somebody typed, stays as it is.
+    """
+    kind, gap, rest = text.partition(" ")
+    if not gap or "{" in kind or "}" in kind:
+        return text
+    if rest.isalpha():
+        rest = say(rest)
+    elif not rest.strip("0123456789.x"):
+        rest = manner().style.written(rest)
+    return say(f"{kind} {{rest}}", rest=rest)
+
+
 def within(text: str) -> str:
     """Return a heading as it stands within a sentence: `Joint held` is `joint held`, but not in German."""
     return text[:1].lower() + text[1:] if manner().language == "en" else text

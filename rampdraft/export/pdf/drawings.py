@@ -23,6 +23,7 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import called, say
 
 _PART_MM: Final = (86.0, 40.0)
 """Room for the profile of a part."""
@@ -54,10 +55,10 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     site = evaluation.sites[0]
     name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
     titles = (
-        f"Side view, deployed: {name}, {site.deck}",
-        "Plan, laid flat",
-        "Side view, stowed",
-        "End view, from the toe",
+        say("Side view, deployed: {name}, {deck}", name=name, deck=say(site.deck)),
+        say("Plan, laid flat"),
+        say("Side view, stowed"),
+        say("End view, from the toe"),
     )
 
     solid = Solid(evaluation)
@@ -85,7 +86,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     both = stacked(*shown[1:])
     if _one_sheet(shown[0], both, room):
         shown = (shown[0], both)
-    return in_order((*shown, *_fold_cells(evaluation)), "General arrangement and fold", room)
+    return in_order((*shown, *_fold_cells(evaluation)), say("General arrangement and fold"), room)
 
 
 def _stand(site: SitePose) -> Stand:
@@ -128,12 +129,12 @@ def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
         [_detail_cell(detail) for detail in details(evaluation)],
         [_part_cell(part, number) for part in evaluation.parts],
     )
-    return packed(groups, "Details and parts", room)
+    return packed(groups, say("Details and parts"), room)
 
 
 def _detail_cell(detail: Detail) -> Cell:
     view = fitted(detail.draw, *_DETAIL_MM)
-    return titled_cell(view, f"{detail.title}, {scale_text(view.scale)}")
+    return titled_cell(view, f"{say(detail.title)}, {scale_text(view.scale)}")
 
 
 def _part_cell(part: Part, drawing_number: str) -> Cell:
@@ -145,10 +146,16 @@ def _part_cell(part: Part, drawing_number: str) -> Cell:
     for which in cut:
         view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *_END_MM)
         views.append(view)
-        notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
+        notes.append(
+            say("other end, {scale}" if which else "datum end, {scale}", scale=scale_text(view.scale))
+        )
     wide = max(48.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
-    hand = f", {part.hand} hand" if part.hand else ""
-    head = f"{full_number(part, drawing_number)}  {part.name}{hand}: {part.quantity} off"
+    head = say(
+        "{number}  {name}: {quantity} off",
+        number=full_number(part, drawing_number),
+        name=part.with_hand,
+        quantity=part.quantity,
+    )
     lines = tuple(_part_words(part))
     _, head_mm = block((0, 0), head, wide, 9.0, bold=True)
     heights = [block((0, 0), words, wide, 7.5)[1] for words in lines]
@@ -177,14 +184,17 @@ def _part_cell(part: Part, drawing_number: str) -> Cell:
 def _part_words(part: Part) -> Iterator[str]:
     """Yield the lines below a part's name: what it is made of, its ends, what its dimensions lead to."""
     piece = part.piece
-    yield (
-        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
-        f" {fixed(part.mass_kg, 2, 'kg')} each"
+    yield say(
+        "{section}, {material}, {length} long, {mass} each",
+        section=called(piece.section.text),
+        material=called(piece.material),
+        length=mm_text(piece.length_mm, 2),
+        mass=fixed(part.mass_kg, 2, "kg"),
     )
-    named = zip(("datum", "other"), piece.ends, strict=True)
-    ends = "; ".join(f"{name} end: {end.text}" for name, end in named if end.kind != "square")
+    sides = zip((say("datum end"), say("other end")), piece.ends, strict=True)
+    ends = "; ".join(f"{side}: {end.text}" for side, end in sides if end.kind != "square")
     if ends:
         yield ends
     seen = "; ".join(sorted({mark.what for mark in piece.marks}))
     if seen:
-        yield seen if piece.role == "knuckle" else f"at the running dimensions: {seen}"
+        yield seen if piece.role == "knuckle" else say("at the running dimensions: {marks}", marks=seen)

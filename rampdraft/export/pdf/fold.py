@@ -14,7 +14,6 @@ from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
 from rampdraft.drawing.side import side_view
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
@@ -23,7 +22,8 @@ from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import figure, fixed, mm
+from rampdraft.words.say import named, say
 
 _MAP_MM: Final = 62.0
 """Height of the clearance map and of the room, on paper."""
@@ -90,16 +90,18 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _ROOM_MM)
     pair = evaluation.fold.clearance.tightest
     tight = filling(partial(_tightest_view, evaluation, pair), half, _TIGHT_MM)
-    words = (
-        f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
-        f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
-        " in over it. Nobody stands where the leaves move."
+    words = say(
+        "Keep free {front} in front of the deck edge, {above} above the deck and {over} in over it."
+        " Nobody stands where the leaves move.",
+        front=figure(envelope.in_front_mm, "mm", 0),
+        above=figure(envelope.above_deck_mm, "mm", 0),
+        over=figure(envelope.over_deck_mm, "mm", 0),
     )
-    yield from heading("The fold", room_mm=_MAP_MM + 20.0)
+    yield from heading(say("The fold"), room_mm=_MAP_MM + 20.0)
     yield beside(
-        [_title("Clearance map: where the fold may go, and the way it goes"), picture(fold)],
+        [_title(say("Clearance map: where the fold may go, and the way it goes")), picture(fold)],
         [
-            _title("Room that the fold needs, deck empty"),
+            _title(say("Room that the fold needs, deck empty")),
             picture(room),
             paragraph(words),
             _title(_tightest_words(pair)),
@@ -108,7 +110,7 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     )
     yield gap(2.0)
     size = half - 20.0, _CHART_MM  # its figures stand beside it
-    titles = ("Least clearance along the way", "Hand force along the way, friction left out")
+    titles = (say("Least clearance along the way"), say("Hand force along the way, friction left out"))
     charts = [Placed(picture=chart(evaluation, size)) for chart in (clearance_chart, force_chart)]
     yield beside(*([_title(words), picture(chart)] for words, chart in zip(titles, charts, strict=True)))
 
@@ -122,13 +124,17 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
     path = fold.path
     curve = clearance_curve(fold.clearance)
     hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
-    steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
+    steps = [_Step(say=say("Deployed"), pose=path.poses[0], held=hands[0])]
     for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
         if len(path.stages) <= 2:
-            steps.append(_Step(say="On the way", pose=path.pose((stage.start + stage.end) / 2), held=held))
+            steps.append(
+                _Step(say=say("On the way"), pose=path.pose((stage.start + stage.end) / 2), held=held)
+            )
         least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
         clear = (
-            f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
+            say("clearance {clearance} or more", clearance=mm(least))
+            if least >= 0
+            else say("clash, {depth} deep", depth=mm(-least))
         )
         steps.append(
             _Step(
@@ -142,9 +148,14 @@ def _steps(evaluation: Evaluation) -> list[_Step]:
 
 
 def _tightest_words(pair: PairClearance) -> str:
-    verdict = "least clearance" if pair.clearance_mm >= 0 else "clash, deepest"
-    place = f"Tightest place, {fixed(100 * pair.at, 0, '%')} of the way: {pair.what}"
-    return f"{place}, {verdict} {mm_text(abs(pair.clearance_mm))} mm"
+    return say(
+        "Tightest place, {share} of the way: {pair}, least clearance {size}"
+        if pair.clearance_mm >= 0
+        else "Tightest place, {share} of the way: {pair}, clash, deepest {size}",
+        share=fixed(100 * pair.at, 0, "%"),
+        pair=named(pair.what),
+        size=mm(abs(pair.clearance_mm)),
+    )
 
 
 def _tightest_view(evaluation: Evaluation, pair: PairClearance, per_mm: MM) -> Picture:
