@@ -32,7 +32,6 @@ from rampdraft.geometry.outline import Point, rectangle
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.model.design import Leaf
 from rampdraft.units import MM
-from rampdraft.words.figures import shortest
 from rampdraft.words.say import named, say
 
 _SAGITTA_MM: Final = 0.05
@@ -134,7 +133,7 @@ def _welds(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> It
         if seen is not None:
             yield Callout(
                 kind="weld",
-                text=f"a{shortest(weld.throat_mm)} {weld.number}",
+                text=f"a{mm_text(weld.throat_mm, 2)} {weld.number}",
                 tip=_edge(window.at[seen[0]][0], window.at[seen[1]][0]),
                 around=weld.around,
                 both_sides=weld.both_sides,

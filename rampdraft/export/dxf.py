@@ -301,9 +301,8 @@ def plain(text: str) -> str:
     The diameter sign is written out, since the plain fonts of cutters lack the letter.
     """
     seen = "".join(letter if letter.isprintable() else " " for letter in text)
-    return (
-        re.sub("%(?=%)", "% ", seen).replace("^", "^ ").replace("Ø", say("dia ")).replace("−", "-").rstrip()
-    )
+    seen = re.sub("%(?=%)", "% ", seen)
+    return seen.replace("^", "^ ").replace("Ø", say("dia ")).replace("−", "-").rstrip()
 
 
 def new_document(revision: str) -> Drawing:

@@ -24,9 +24,14 @@ _ROUND: Final = (
     "deck_hinge.pin_diameter_mm",
     "joint.knuckle_diameter_mm",
     "joint.pin_diameter_mm",
-    "prop.pin_diameter_mm",
 )
 _OF_LEAF: Final = re.compile(rf"(inner_leaf\.|outer_leaf\.|{BOTH_LEAVES})")
+
+
+CLEVIS_PINS_MM: Final = (
+    6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 27.0, 30.0, 33.0, 36.0, 40.0,
+)  # fmt: skip
+"""Diameters of clevis pins that a prop may be set by: ISO 2341 (from memory)."""
 
 
 def sold_sections(design: Design, kind: SectionKind | None = None) -> tuple[Section, ...]:
@@ -45,6 +50,8 @@ def sold_sizes(design: Design, path: str) -> tuple[MM, ...]:
     name = _OF_LEAF.sub("", path)
     if name in _ROUND:
         sizes = {one.depth_mm for one in sold_sections(design, "round")}
+    elif name == "prop.pin_diameter_mm":
+        return CLEVIS_PINS_MM
     elif name == "toe.thickness_mm" and design.toe.kind != "flap":
         return ()  # what a taper leaves is sawn
     elif name in _THICK:

@@ -1,33 +1,29 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QLocale
 
 from rampdraft.app.form import format
 from rampdraft.model.fields.paths import FieldInfo, info_of, label_of, walk
 from rampdraft.model.fields.record import Choice, MaterialChoice, Switch, Words
 from rampdraft.model.starter import starter_design
+from rampdraft.words.manner import manner_of, speaking
 
 
-@pytest.fixture(params=[QLocale.Language.English, QLocale.Language.German])
-def locale(request: pytest.FixtureRequest, qapp: object) -> Iterator[QLocale]:
-    before = QLocale()
-    QLocale.setDefault(QLocale(request.param))
-    format.decimal_sign.cache_clear()
-    yield QLocale()
-    QLocale.setDefault(before)
-    format.decimal_sign.cache_clear()
+@pytest.fixture(params=[".", ","])
+def sign(request: pytest.FixtureRequest) -> Iterator[str]:
+    with speaking(manner_of(decimal=request.param)):
+        yield request.param
 
 
-def test_every_typed_value_reads_back_from_its_own_text(locale: QLocale) -> None:
+def test_every_typed_value_reads_back_from_its_own_text(sign: str) -> None:
     for path, info, value in walk(starter_design()):
         if not isinstance(info.record, Choice | Switch | MaterialChoice | Words):
             assert format.value_from(info, format.text_of(info, value)) == value, path
 
 
-def test_ground_points_are_typed_in_brackets(locale: QLocale) -> None:
+def test_ground_points_are_typed_in_brackets(sign: str) -> None:
     ground = _info("sites[1].ground_mm")
-    text = "(0, 0), (1 m, 2*60)" if locale.decimalPoint() == "." else "(0; 0); (1 m; 2*60)"
+    text = "(0, 0), (1 m, 2*60)" if sign == "." else "(0; 0); (1 m; 2*60)"
     assert format.value_from(ground, text) == ((0, 0), (1000, 120))
     with pytest.raises(ValueError, match="points in brackets"):
         format.value_from(ground, "0, 0, 300")

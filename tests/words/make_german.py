@@ -2,7 +2,7 @@
 
 Each `rampdraft/words/german/ROOM.json` keeps its translations in the order in which its room says them; what
 is new is written with an empty translation, to be filled in; what nobody says any more is left out, but for
-what the tables of data say (`data.py`).
+what the tables of data say (`tables.py`).
 """
 
 import json

@@ -4,9 +4,11 @@ import re
 from collections.abc import Callable, Iterator
 from typing import get_args
 
+from checks_tables import said_by_checks, said_by_rules
+
 from rampdraft.cli.roll_sheet import HEAD
 from rampdraft.drawing.rolling_words import PLACES, Outcome
-from rampdraft.explore.proposals.words import BEST, HEADS, HELD, TOES
+from rampdraft.explore.proposals import words as proposed
 from rampdraft.export import pack
 from rampdraft.export.pdf import hand_over, rolling
 from rampdraft.geometry.buildable.bounds import BOUNDS
@@ -20,20 +22,15 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import GROUP_LABELS, ONE, fields_of
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.values import KINDS
-from rampdraft.model.materials import MaterialKind
 from rampdraft.model.presets import NAMES
 from rampdraft.model.rolling_shape import COMMON
 from rampdraft.model.section import SectionKind
 from rampdraft.shop.inspection import When
 from rampdraft.shop.order import TAKEN
 from rampdraft.shop.remarks import RemarkKind
-from rampdraft.shop.tables import HEADS as LISTS
+from rampdraft.shop.tables import HEADS
 from rampdraft.shop.welds import WeldKind, WeldShape
-from rampdraft.strength.utilisation import FOLDS
-
-
-def _checks() -> Iterator[str]:
-    yield from ()
+from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES, ULTIMATE, YIELD
 
 
 def _cli() -> Iterator[str]:
@@ -69,15 +66,47 @@ def _geometry() -> Iterator[str]:
 
 
 def _explore() -> Iterator[str]:
-    yield from (*BEST.values(), *HEADS, *HELD.values(), *TOES.values())
+    yield from (*proposed.BEST.values(), *proposed.HEADS, *proposed.HELD.values(), *proposed.TOES.values())
 
 
 def _app() -> Iterator[str]:
-    yield from ()
+    from rampdraft.app import speech
+    from rampdraft.app.checklist import checks
+    from rampdraft.app.form import entries, help
+    from rampdraft.app.proposing import improve_dialog, stock_rows
+    from rampdraft.app.views import (
+        carrier,
+        compare,
+        fold_map,
+        pieces,
+        rolling,
+        rolling_table,
+        side,
+        solid,
+        strength,
+    )
+    from rampdraft.mechanics.rolling.results import WAYS
+    from rampdraft.model.rolling_shape import user_classes
+
+    yield from filter(None, checks._ROLLING.values())
+    yield from (one["help"] for one in (entries._RISE, entries._FALL))
+    yield from (help.FIRST, "value", "check", "part", "given", "follows")
+    yield from (words for words, _ in improve_dialog.AIMS)
+    yield from (words for words, *_ in stock_rows._USUAL)
+    yield from (*speech.NAMES.values(), *speech.UNITS.values())
+    for columns in (carrier.COLUMNS, carrier.HINTS, compare.COLUMNS, pieces.COLUMNS, strength.COLUMNS):
+        yield from filter(None, columns)
+    yield from filter(None, (*strength.HINTS, *compare.TURNS.values(), *fold_map.ENDS.values()))
+    for ways in (carrier.WAYS, rolling.BELOW, side.WAYS):
+        yield from (words for way in ways for words in way)
+    yield from (carrier.WORST, rolling_table.COLUMNS[0], *rolling_table._WORDS.values(), solid.ROLLS)
+    yield from (words for words, _ in solid.FROM)
+    yield from (way.capitalize() for ways in WAYS.values() for way in ways)
+    yield from (kind.capitalize() for kind in user_classes())
 
 
 def _shop() -> Iterator[str]:
-    for title, heads in LISTS.values():
+    for title, heads in HEADS.values():
         yield from (title, *(f"head: {one}" for one in heads))
     yield from get_args(Role)
     yield from ("inner knuckle", "edge upstand left", "edge upstand right")
@@ -108,12 +137,12 @@ def _export() -> Iterator[str]:
 
 
 def _strength() -> Iterator[str]:
-    yield from (FOLDS, *get_args(MaterialKind))
+    yield from (FOLDS, *(basis.name for basis in (LIMIT_STATES, ULTIMATE, YIELD)))
 
 
 def _mechanics() -> Iterator[str]:
     yield from (*DECK_WORDS.values(), *PLACE_WORDS.values(), *CONTACTS)
-    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way))
+    yield from (*get_args(DeckState), *get_args(Remark), *get_args(Way), "wider than the ramp")
     yield from ("front wheel", "middle wheel", "rear wheel", "feet", "footrest", "underside")
     yield from ("anti-tip wheels", "attendant's head", "toe", "joint")
 
@@ -124,14 +153,15 @@ def _drawing() -> Iterator[str]:
 
 _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
-    "checks": _checks,
-    "export": _export,
+    "checks": said_by_checks,
     "cli": _cli,
     "explore": _explore,
     "geometry": _geometry,
     "drawing": _drawing,
     "mechanics": _mechanics,
+    "export": _export,
     "model": _model,
+    "rules": said_by_rules,
     "shop": _shop,
     "strength": _strength,
 }

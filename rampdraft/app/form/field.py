@@ -17,6 +17,7 @@ from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
 from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import ASKED, fixed, follows, freed, idle, spacing_of
+from rampdraft.words.say import say, within
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
@@ -46,7 +47,8 @@ class Field(QWidget):
         widget = self.editor.widget
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
         widget.setAccessibleName(f"{self.what}, {unit}" if unit else self.what)
-        widget.setAccessibleDescription(record.help)
+        widget.setAccessibleDescription(say(record.help))
+
         widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
@@ -54,7 +56,7 @@ class Field(QWidget):
         self.reason = label("", self, role="reason")
         self.reason.hide()
         self.follows = self._follower() if spacing_of(path) is not None else None
-        self._lay_out(record.label, getattr(record, "letter", ""), unit, narrow=narrow)
+        self._lay_out(say(record.label), getattr(record, "letter", ""), unit, narrow=narrow)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
         self.editor.refused.connect(self._refuse)
@@ -66,7 +68,7 @@ class Field(QWidget):
         widget = self.editor.widget
         name = label(label_text, self)
         name.setBuddy(widget)
-        spoken = f"letter {letter_text} on the drawing" if letter_text else ""
+        spoken = say("letter {letter} on the drawing", letter=letter_text) if letter_text else ""
         letter = make(QLabel, letter_text, self, role="letter", accessibleName=spoken)
         letter.setFixedWidth(int(1.3 * em))
         grid = make(QGridLayout, self, horizontalSpacing=6, verticalSpacing=2)
@@ -102,21 +104,17 @@ class Field(QWidget):
         design = self._document.design
         assert design is not None
         if follows(design, self.path):
-            self._document.replace(fixed(design, self.path), f"Fix {self._called}")
+            self._document.replace(fixed(design, self.path), say("Fix {name}", name=within(self.what)))
         else:
-            self._document.replace(freed(design, self.path), f"Let {self._called} follow")
-
-    @property
-    def _called(self) -> str:
-        return f"{self.what[0].lower()}{self.what[1:]}"
+            self._document.replace(freed(design, self.path), say("Let {name} follow", name=within(self.what)))
 
     def help_text(self) -> str:
         """Return what the value is, its range, and what can be bought or typed."""
         reach = f" {format.range_text(self.record)}." if isinstance(self.record, Dim) else ""
         design = self._document.design
         sizes = sold_sizes(design, self.path) if design is not None else ()
-        sold = f" Sold: {', '.join(map(format.number, sizes))} mm." if sizes else ""
-        return self.record.help + reach + sold
+        sold = say(" Sold: {sizes} mm.", sizes=", ".join(map(format.number, sizes))) if sizes else ""
+        return say(self.record.help) + reach + sold
 
     def refresh(self, problems: tuple[Problem, ...]) -> None:
         """Show the design's value, or leave the refused text, and the reason beside it."""
@@ -137,18 +135,20 @@ class Field(QWidget):
             widget.setProperty("wrong", bool(words))
             widget.style().unpolish(widget)
             widget.style().polish(widget)
-            widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
+            widget.setAccessibleDescription(
+                f"{words}. {say(self.record.help)}" if words else say(self.record.help)
+            )
 
     def _show_whether_it_follows(self, said: QLabel, it_does: bool) -> None:
-        words = "follows" if it_does else "given"
-        turn = "fix it as it is" if it_does else "let it follow"
+        words = say("follows") if it_does else say("given")
+        turn = say("fix it as it is") if it_does else say("let it follow")
         text = f'<i>{words}</i>: <a href="#">{turn}</a>'
         if said.text() == text:
             return
         said.setText(text)
         said.setAccessibleName(f"{self.what} {words}: {turn}")
         widget = self.editor.widget
-        widget.setProperty("follows", it_does)
+        widget.setProperty(say("follows"), it_does)
         widget.style().unpolish(widget)
         widget.style().polish(widget)
 

@@ -13,6 +13,7 @@ from rampdraft.drawing.from_end import CAMERA, from_end
 from rampdraft.drawing.ghost import laid_over
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 ROOM_PX: Final = 420
 """A narrower sheet shows no dimensions: they would run into one another."""
@@ -22,7 +23,7 @@ class EndPanel(PlacedView):
     """Canvas and choosers of what is shown."""
 
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        super().__init__(document, "End view", fold_bar, parent)
+        super().__init__(document, say("End view"), fold_bar, parent)
         fit = fit_button(self.canvas, self)
         top = across(*((way, 0) for way in self.ways), (self.site, 1), (fit, 0))
         column(self, (top, 0), (self.canvas, 1))

@@ -6,13 +6,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
 from rampdraft.app.furniture import RIGHT, across, button, column, label
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
 from rampdraft.app.views.scrubber import Scrubber
 from rampdraft.drawing.charts import clearance_strip, force_strip
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.results import FoldResult
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 PLAY_S: Final = 6.0
 """Time for the whole fold: slow enough to follow."""
@@ -25,18 +26,29 @@ class FoldBar(Scrubber):
     """Chooses a place on the fold path, as a share from 0 deployed to 1 stowed."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        self.clearance, self.force = Chart("Clearance over the fold"), Chart("Hand force over the fold")
-        super().__init__("Place on the fold, from deployed to stowed", (self.clearance, self.force), parent)
+        self.clearance, self.force = (
+            Chart(say("Clearance over the fold")),
+            Chart(say("Hand force over the fold")),
+        )
+        super().__init__(
+            say("Place on the fold, from deployed to stowed"), (self.clearance, self.force), parent
+        )
         self._document = document
         self._fold: FoldResult | None = None
         self._shown: tuple[Evaluation, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
         self._resting_s = 0.0
-        self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
-        self.back = button("Back", self._step_back, self, "A hundredth of the way back", autoRepeat=True)
-        self.step = button("Step", self._step_on, self, "A hundredth of the way on", autoRepeat=True)
+        self.play = button(
+            say("Play"), self.toggle_play, self, say("Play the fold, or pause it (Ctrl+Space)")
+        )
+        self.back = button(
+            say("Back"), self._step_back, self, say("A hundredth of the way back"), autoRepeat=True
+        )
+        self.step = button(
+            say("Step"), self._step_on, self, say("A hundredth of the way on"), autoRepeat=True
+        )
         self.tightest = button(
-            "Tightest", self.go_tightest, self, "Go to the place where the least clearance is left"
+            say("Tightest"), self.go_tightest, self, say("Go to the place where the least clearance is left")
         )
         self._force = QLabel(self, alignment=RIGHT)
         two_lines = 2 * self.fontMetrics().lineSpacing()
@@ -102,7 +114,7 @@ class FoldBar(Scrubber):
         super().pause()
 
     def _show_playing(self) -> None:
-        self.play.setText("Pause" if self.playing else "Play")
+        self.play.setText(say("Pause") if self.playing else say("Play"))
 
     def _play_on(self, passed_s: float) -> None:
         """Move on, resting a moment where a stage ends."""
@@ -128,12 +140,20 @@ class FoldBar(Scrubber):
         if self._fold is None:
             return
         stages, number = self._fold.path.stages, self.stage
-        place = "Deployed. " if self.share <= 0.0 else "Stowed. " if self.share >= 1.0 else ""
+        place = say("Deployed. ") if self.share <= 0.0 else say("Stowed. ") if self.share >= 1.0 else ""
         number = 0 if self.share <= 0.0 else number
         self._stage.setText(
-            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
+            place
+            + say(
+                "{number} of {count}: {stage}", number=number + 1, count=len(stages), stage=stages[number].say
+            )
+            if self.share < 1.0
+            else say("Stowed.")
         )
         given = self._fold.hand.given_n(self.share)
         self._force.setText(
-            " and ".join(f"{format.number(force, 0)} N at the {place}" for place, force in given)
+            say(" and ").join(
+                say("{force} at the {place}", force=fixed(force, 0, "N"), place=say(place))
+                for place, force in given
+            )
         )

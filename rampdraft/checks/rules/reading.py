@@ -13,6 +13,7 @@ from rampdraft.checks.result import Sense
 from rampdraft.checks.rules.rule import (
     NUMBERS,
     Authority,
+    Bound,
     Condition,
     Limit,
     Relief,
@@ -25,7 +26,6 @@ from rampdraft.checks.rules.toml_table import (
     FACTORS,
     TableReader,
     WrongError,
-    limit_words,
     to_base,
     units_for,
 )
@@ -137,7 +137,7 @@ class _RuleReader(TableReader):
                 numbered = key not in row or quantity.unit not in ("none", "yes/no", "share")
                 self.must(numbered, (*at, key), f"has no meaning for '{name}', which is no number")
             by, steps = self._steps(row, at, quantity, unit)
-            limit, words = self._value(row, at, quantity, unit, tabled=bool(steps))
+            limit, told = self._value(row, at, quantity, unit, tabled=bool(steps))
             kerb = self.number(row, (*at, "kerb_mm"), low=0) if "kerb_mm" in row else None
             self.must(
                 kerb is None or isinstance(quantity, SiteQuantity),
@@ -159,7 +159,7 @@ class _RuleReader(TableReader):
                 quantity=name,
                 sense=self._sense(row, at, quantity),
                 limit=limit,
-                words=words,
+                told=told,
                 by=by,
                 steps=steps,
                 sites=self._sites(row, at, quantity),
@@ -240,12 +240,12 @@ class _RuleReader(TableReader):
 
     def _value(
         self, row: dict[str, Any], at: KeyPath, quantity: Quantity, unit: str, *, tabled: bool
-    ) -> tuple[float | None, str]:
+    ) -> tuple[float | None, Bound]:
         worded = isinstance(quantity, UnknownQuantity) or quantity.unit == "share"
         if worded or tabled:
             way_out = "write it in words" if worded else "it stands in steps"
             self.must("limit" not in row, (*at, "limit"), "has no meaning here", row.get("limit"), way_out)
-            return None, self.text(row, (*at, "words"), "" if tabled else None)
+            return None, Bound(self.text(row, (*at, "words"), "" if tabled else None))
         path = (*at, "limit")
         if quantity.unit == "yes/no":
             self.must(isinstance(row.get("limit"), bool), path, "must be true or false", row.get("limit"))
@@ -253,7 +253,10 @@ class _RuleReader(TableReader):
         else:
             limit = self._limit_number(row, path, quantity, unit)
             base = to_base(limit, unit, quantity.unit)
-        return base, self.text(row, (*at, "words"), limit_words(limit, unit, quantity.unit))
+        return base, self._told(row, at, limit, unit, quantity)
+
+    def _told(self, row: dict[str, Any], at: KeyPath, limit: float, unit: str, quantity: Quantity) -> Bound:
+        return Bound(self.text(row, (*at, "words"), ""), limit, unit, quantity.unit)
 
     def _limit_number(self, row: dict[str, Any], path: KeyPath, quantity: Quantity, unit: str) -> float:
         limit = self.number(row, path, low=0)
@@ -298,7 +301,7 @@ class _RuleReader(TableReader):
                 Step(
                     up_to=up_to,
                     limit=to_base(limit, unit, quantity.unit),
-                    words=self.text(one, (*path, "words"), limit_words(limit, unit, quantity.unit)),
+                    told=self._told(one, path, limit, unit, quantity),
                 )
             )
         return by, tuple(steps)

@@ -7,13 +7,14 @@ import re
 from collections.abc import Iterable
 from typing import Any, Final
 
-from rampdraft.checks.result import Unit
+from rampdraft.checks.values import Unit
 from rampdraft.errors import Problem
 from rampdraft.files.design_reader import MOST_TOLD
 from rampdraft.files.toml_lines import KeyPath, ParsedToml
 from rampdraft.model.fields.values import did_you_mean, shown
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
-from rampdraft.words.figures import number
+from rampdraft.words.figures import figure, number
+from rampdraft.words.say import say
 
 FACTORS: Final[dict[Unit, dict[str, float]]] = {
     "mm": {"mm": 1.0, "m": 1000.0, "in": MM_PER_INCH},
@@ -50,7 +51,9 @@ def limit_words(value: float, word: str, unit: Unit) -> str:
         ]
     if word in ("in", "lb"):
         return f"{number(value, 3)} {word} ({number(to_base(value, word, unit), 1)} {unit})"
-    return f"{number(value, 3)} {word}".strip() if unit != "yes/no" else ("yes" if value else "no")
+    if unit == "yes/no":
+        return say("yes" if value else "no")
+    return figure(value, word, 1 if value.is_integer() else 3)
 
 
 _KEY: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

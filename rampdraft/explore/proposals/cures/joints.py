@@ -11,6 +11,7 @@ from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import DEEPEST_THROAT_MM, Cure, ratio_of, stiffer
 from rampdraft.model.design import BoltClass, BoltSize, Design
 from rampdraft.model.section import Section
+from rampdraft.model.sold import sold_sizes
 
 GAP_MM: Final = 24.0
 """Rails of both leaves are no further apart than this."""
@@ -183,18 +184,11 @@ def prop_section(evaluation: Evaluation, check: Check) -> Design | None:
 def prop_pin(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design with a thicker pin in its prop."""
     design = evaluation.design
-    sizes = [one.depth_mm for one in supply.rounds(design, design.made_of.fittings)]
     most = design.prop.section.width_mm / 2
-    found = [one for one in sizes if design.prop.pin_diameter_mm < one <= most]
+    found = [
+        one for one in sold_sizes(design, "prop.pin_diameter_mm") if design.prop.pin_diameter_mm < one <= most
+    ]
     return put(design, prop__pin_diameter_mm=found[0]) if found else None
-
-
-def thinner_prop_pin(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the design with a thinner pin in its prop, whose holes may stand nearer to each other."""
-    design = evaluation.design
-    sizes = [one.depth_mm for one in supply.rounds(design, design.made_of.fittings)]
-    found = [one for one in sizes if 6 <= one < design.prop.pin_diameter_mm]
-    return put(design, prop__pin_diameter_mm=found[-1]) if found else None
 
 
 def prop_everywhere(evaluation: Evaluation, _: Check) -> Design | None:

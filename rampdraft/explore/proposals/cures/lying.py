@@ -1,6 +1,7 @@
 """Cures of how the ramp lies: lengths, toe, bridge plate, width, what guards reach."""
 
 import math
+from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.checks.result import Check
@@ -9,7 +10,9 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.proposals import alter, supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import Cure, kind_of, ratio_of
+from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.design import Design
+from rampdraft.model.sold import sold_sizes
 
 OUTER_RAILS: Final = "own/strength/outer-rails"
 
@@ -23,12 +26,27 @@ GRIT: Final = 65.0
 
 
 def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the prop as long as the room under the joint asks, everywhere."""
-    rooms = [pose.joint_room_mm for pose in evaluation.sites if pose.reaches]
+    """Return the prop as long as the room under the joint asks, everywhere, on either side."""
+    rooms = [one.room_mm for one in evaluation.props_set.sets]
     if not rooms or min(rooms) < 30:
         return None
     shortest, longest = math.floor(min(rooms) / 10) * 10, math.ceil(max(rooms) / 10) * 10
-    return put(evaluation.design, prop__shortest_mm=float(max(20, shortest)), prop__longest_mm=float(longest))
+    design = put(
+        evaluation.design, prop__shortest_mm=float(max(20, shortest)), prop__longest_mm=float(longest)
+    )
+    return next((one for one in (design, *thinner_pins(design)) if prop_tubes(one.prop) is not None), design)
+
+
+def thinner_pins(design: Design) -> Iterator[Design]:
+    """Yield the design with each thinner pin in its prop, the thickest first."""
+    for size in reversed(sold_sizes(design, "prop.pin_diameter_mm")):
+        if size < design.prop.pin_diameter_mm:
+            yield put(design, prop__pin_diameter_mm=size)
+
+
+def thinner_prop_pin(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with a thinner pin in its prop, whose holes may stand nearer to each other."""
+    return next(thinner_pins(evaluation.design), None)
 
 
 def lengthened(design: Design, factor: float) -> Design | None:
