@@ -6,6 +6,7 @@ from typing import Final
 
 from rampdraft.drawing.axes import SIZE_PT, Graph
 from rampdraft.drawing.ink import Ink, Label, area, line, polygon, polyline, ring
+from rampdraft.drawing.letters import words_mm
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
@@ -18,6 +19,8 @@ from rampdraft.words.say import say
 HEIGHT_MM: Final = 27.0
 """On paper, from the names of the supports up to the forces."""
 _NAMES_MM: Final = 3.4
+_BESIDE_MM: Final = 4.5
+"""So far beyond the frame the name of a support may reach."""
 _SUPPORT_MM: Final = 3.0
 _DEEP_MM: Final = (1.4, 4.0)
 """A leaf is drawn no thinner and no deeper than this."""
@@ -140,7 +143,8 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
         yield polygon(((x - half, foot), (x + half, foot), (x, low)), "thin", "paper", owner)
         yield line((x - 2 * half, foot), (x + 2 * half, foot), "ground")
         yield line((x, low), (x, top - _DEEP_MM[0]), "thin")
-        yield Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+        middle = min(x, graph.frame[2] + _BESIDE_MM - words_mm(words, SIZE_PT) / 2)
+        yield Label(text=words, at=(middle, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
     joint = _x(graph, spans.joint_mm)
     if not spans.propped:
         yield Label(text=say("joint"), at=(joint, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
