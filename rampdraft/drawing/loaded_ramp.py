@@ -16,11 +16,11 @@ from rampdraft.units import MM, N
 from rampdraft.words.figures import exact, figure, fixed
 from rampdraft.words.say import say
 
+RIGHT_MM: Final = 5.0
+"""Room to the right of the toe."""
 HEIGHT_MM: Final = 27.0
 """On paper, from the names of the supports up to the forces."""
 _NAMES_MM: Final = 3.4
-_BESIDE_MM: Final = 4.5
-"""So far beyond the frame the name of a support may reach."""
 _SUPPORT_MM: Final = 3.0
 _DEEP_MM: Final = (1.4, 4.0)
 """A leaf is drawn no thinner and no deeper than this."""
@@ -143,7 +143,7 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
         yield polygon(((x - half, foot), (x + half, foot), (x, low)), "thin", "paper", owner)
         yield line((x - 2 * half, foot), (x + 2 * half, foot), "ground")
         yield line((x, low), (x, top - _DEEP_MM[0]), "thin")
-        middle = min(x, graph.frame[2] + _BESIDE_MM - words_mm(words, SIZE_PT) / 2)
+        middle = min(x, graph.frame[2] + RIGHT_MM - words_mm(words, SIZE_PT) / 2)
         yield Label(text=words, at=(middle, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
     joint = _x(graph, spans.joint_mm)
     if not spans.propped:
@@ -160,7 +160,11 @@ def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> I
     half = min(load.along_mm, length) / 2 if isinstance(load, Footprint) else length / 2
     start, end = _x(graph, place.first_axle_mm - half), _x(graph, place.first_axle_mm + half)
     tall, count = 5.0, min(_ARROWS, max(2, round((end - start) / 4.0)))
-    words = force_text(load.force_n) if isinstance(load, Footprint) else f"{load.n_mm:.2g} kN/m"
+    words = (
+        force_text(load.force_n)
+        if isinstance(load, Footprint)
+        else figure(float(f"{load.n_mm:.2g}"), "kN/m", 4)
+    )
     yield area(rectangle(start, top, end, top + tall), "thin", "none")
     for number in range(count):
         yield from _arrow(start + (end - start) * number / (count - 1), top + tall, top)

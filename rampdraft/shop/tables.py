@@ -144,7 +144,7 @@ HEADS: Final[dict[TableKey, tuple[str, tuple[str, ...]]]] = {
     ),
     "remarks": (
         "Not in the lists",
-        ("About", "What", "Members"),
+        ("Concerns", "What", "Members"),
     ),
 }
 """Title and heads of each list: whoever makes one says them."""

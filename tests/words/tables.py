@@ -39,7 +39,7 @@ def _cli() -> Iterator[str]:
 
 def _model() -> Iterator[str]:
     yield from GROUP_LABELS.values()
-    yield from ONE.values()
+    yield from (called.lower() for called in ONE.values())
     yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
     yield from (words for _, words in KINDS)
     yield from _records(Design)
@@ -155,9 +155,9 @@ _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": said_by_checks,
     "cli": _cli,
+    "drawing": _drawing,
     "explore": _explore,
     "geometry": _geometry,
-    "drawing": _drawing,
     "mechanics": _mechanics,
     "export": _export,
     "model": _model,

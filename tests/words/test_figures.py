@@ -133,3 +133,9 @@ def test_what_asks_for_more_digits_gets_decimals_of_an_inch() -> None:
     style = Style(minus="−", units=INCHES)
     assert figures.figure(12.7, "mm", 2, style) == "0.5 in"
     assert figures.exact(25.4, "mm", style) == "1 in"
+
+
+def test_the_workshop_writes_mm_without_their_name() -> None:
+    assert figures.size(6.6) == "6.6"
+    assert figures.size(6.6, Style(decimal=",")) == "6,6"
+    assert figures.size(6.35, Style(minus="−", units=INCHES)) == "0.25 in"
