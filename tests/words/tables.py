@@ -28,7 +28,7 @@ from rampdraft.model.section import SectionKind
 from rampdraft.shop.inspection import When
 from rampdraft.shop.order import TAKEN
 from rampdraft.shop.remarks import RemarkKind
-from rampdraft.shop.tables import HEADS as LISTS
+from rampdraft.shop.tables import HEADS
 from rampdraft.shop.welds import WeldKind, WeldShape
 from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES, ULTIMATE, YIELD
 
@@ -106,7 +106,7 @@ def _app() -> Iterator[str]:
 
 
 def _shop() -> Iterator[str]:
-    for title, heads in LISTS.values():
+    for title, heads in HEADS.values():
         yield from (title, *(f"head: {one}" for one in heads))
     yield from get_args(Role)
     yield from ("inner knuckle", "edge upstand left", "edge upstand right")
