@@ -63,7 +63,9 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
 
 
 def _gradients(evaluation: Evaluation) -> list[str]:
-    rows = [(say("site"), say("deck"), say("inner leaf"), say("outer leaf"), say("whole ramp"), "")]
+    rows: list[tuple[str, ...]] = [
+        (say("site"), say("deck"), say("inner leaf"), say("outer leaf"), say("whole ramp"), "")
+    ]
     for site in evaluation.sites:
         note = "" if site.reaches else say("does not reach the ground")
         if site.reaches and not site.grounds_at_toe:

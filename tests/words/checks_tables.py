@@ -19,7 +19,7 @@ def said_by_checks() -> Iterator[str]:
     """Yield what is said by `say(CONSTANT)` and its like."""
     yield from result.Result
     for step in steps.STEPS:
-        yield from (step.title, step.about)
+        yield from ("Handle [step]" if step.title == "Handle" else step.title, step.about)
     yield from (*notes.UNJUDGED, *notes.CAUTIONS, *notes._FAMILIES.values())
     for source in _sources():
         yield from (source.title, source.publication)
