@@ -206,7 +206,7 @@ def _row(step: str, found: Standing, waits: tuple[str, ...]) -> Row:
         lines = waits
     lines = lines if step else lines[:1]  # what is not judged is told of its step
     result = Result.UNJUDGED if waits and found.result is Result.PASSES else found.result
-    return Row(step=step, title=BY_KEY[step].title if step else say(EVERYTHING), result=result, lines=lines)
+    return Row(step=step, title=BY_KEY[step].name if step else say(EVERYTHING), result=result, lines=lines)
 
 
 def _small(font: QFont) -> QFont:
