@@ -25,7 +25,7 @@ REST_S: Final = 0.7
 
 
 class _Beside(QLabel):
-    """Words at the right that end in an ellipsis where they have no room, as figures cut off would mislead."""
+    """Words at the right that end in an ellipsis where they lack room: figures cut off would mislead."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Write as much as there is room for."""
