@@ -192,7 +192,8 @@ class StepList(QListView):
         bold = QFont(self.font())
         bold.setBold(True)
         titles = (QFontMetrics(bold).horizontalAdvance(row.title) for row in self._model.rows)
-        words = QFontMetrics(_small(self.font())).horizontalAdvance(say("10 not judged"))
+        small = QFontMetrics(_small(self.font()))
+        words = max(map(small.horizontalAdvance, (say("10 not judged"), say("no check yet"))))
         bar = self.verticalScrollBar().sizeHint().width()
         self.setFixedWidth(max(*titles, words) + 3 * PAD + MARK_PX + bar // 2)
 
