@@ -184,6 +184,7 @@ def put_items(box: QComboBox, items: Sequence[tuple[str, Any]]) -> None:
         for text, datum in items:
             box.addItem(text, datum)
         box.setCurrentIndex(data.index(before) if before in data else 0)
+    box.currentTextChanged.emit(box.currentText())  # its row makes room for it
 
 
 def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:

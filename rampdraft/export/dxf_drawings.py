@@ -92,7 +92,7 @@ def _views(evaluation: Evaluation) -> Iterator[_View]:
     site = evaluation.sites[0]
     arranged = (
         (
-            say("Side view, deployed: {site}, {deck}", site=site.site, deck=say(site.deck)),
+            say("Side view, deployed: {site}, {deck}", site=site.site, deck=site.deck),
             standing_view(evaluation, site, _ARRANGED),
         ),
         (say("Side view, stowed"), stowed_view(evaluation, _ARRANGED)),
@@ -101,7 +101,7 @@ def _views(evaluation: Evaluation) -> Iterator[_View]:
     for title, picture in arranged:
         yield _View(title=title, picture=picture, per_mm=_ARRANGED)
     for detail in details(evaluation):
-        yield _View(title=say(detail.title), picture=detail.draw(_DETAILED), per_mm=_DETAILED)
+        yield _View(title=detail.title, picture=detail.draw(_DETAILED), per_mm=_DETAILED)
 
 
 def _draw(space: Modelspace, view: _View, by: Point) -> None:

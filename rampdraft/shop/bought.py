@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rampdraft.geometry.members.leaves import slat_starts_mm, upstand_screw
-from rampdraft.geometry.members.member import Assembly, Body, HingeLine, Member, Role
+from rampdraft.geometry.members.member import Assembly, Body, Member, Role
 from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.catalogue import material_named, screw_through, split_pin
 from rampdraft.model.design import Design, Leaf, MaterialKind
@@ -209,7 +209,7 @@ def _split_pins(assembly: Assembly) -> Iterator[Bought]:
         )
 
 
-def _pin_ends(lines: Collection[HingeLine]) -> str:
+def _pin_ends(lines: Collection[str]) -> str:
     """Return where the split pins of hinge lines go."""
     if set(lines) == {"deck"}:
         return say("both ends of the pins at the deck hinge")

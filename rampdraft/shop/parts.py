@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Member, Piece, Role
+from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Kin, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
 from rampdraft.words.figures import exact, newton
@@ -61,9 +61,14 @@ def part_list(members: Sequence[Member]) -> tuple[Part, ...]:
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    families = sorted({one.kin for one in members}, key=lambda kin: (_ROLES.index(kin.role), kin.words))
-    ranks = {kin: rank for rank, kin in enumerate(families)}
-    order = sorted(members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand))
+    families: dict[Kin, list[Member]] = {}
+    for member in members:
+        families.setdefault(member.kin, []).append(member)
+    order = [
+        member
+        for kin in sorted(families, key=lambda kin: (_ROLES.index(kin.role), kin.words))
+        for member in sorted(families[kin], key=lambda one: (one.tag.number, one.tag.bay, one.tag.hand))
+    ]
     groups = _groups(order)
     handed = [group for group in groups if has_sides(group[0].piece)]
     return tuple(_part(group, _hand(group, handed)) for group in groups)

@@ -18,7 +18,7 @@ from rampdraft.shop.spoken import code_words
 from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
 from rampdraft.shop.welds import Weld
 from rampdraft.words.figures import exact
-from rampdraft.words.say import called, counted, named, say
+from rampdraft.words.say import called, counted, in_sense, named, say
 
 Cell = str | float
 """Text as it is, or a number."""
@@ -144,7 +144,7 @@ HEADS: Final[dict[TableKey, tuple[str, tuple[str, ...]]]] = {
     ),
     "remarks": (
         "Not in the lists",
-        ("About", "What", "Members"),
+        ("Concerns", "What", "Members"),
     ),
 }
 """Title and heads of each list: whoever makes one says them."""
@@ -152,7 +152,9 @@ HEADS: Final[dict[TableKey, tuple[str, tuple[str, ...]]]] = {
 
 def _table(key: TableKey, rows: Iterable[tuple[Cell, ...]]) -> Table:
     title, head = HEADS[key]
-    return Table(key=key, title=say(title), head=tuple(map(say, head)), rows=tuple(rows))
+    return Table(
+        key=key, title=say(title), head=tuple(in_sense("head", one) for one in head), rows=tuple(rows)
+    )
 
 
 def part_table(parts: Sequence[Part], drawing_number: str = "") -> Table:

@@ -13,20 +13,30 @@ from rampdraft.words.manner import Language, manner
 _FOLDERS: Final[dict[Language, str]] = {"de": "german"}
 
 
-def say(english: str, **values: object) -> str:
+def say(english: str, meaning: str = "", /, **values: object) -> str:
     """Return a sentence in the language that holds, with its values put in: `say("{gap} clear", gap=mm(9))`.
 
     What has no translation stays English, and so does what is said already. Without values, braces are
-    braces.
+    braces. `meaning` tells apart what is one word in English only: `Handle [step]` is looked for before
+    `Handle`.
     """
-    now = manner()
-    text = english if now.language == "en" else sentences(now.language).get(english, english)
+    text = english
+    if (language := manner().language) != "en":
+        known = sentences(language)
+        text = known.get(f"{english} [{meaning}]") or known.get(english, english)
     return text.format(**values) if values else text
 
 
 def counted(count: int, one: str, many: str) -> str:
     """Return a number of things: `counted(3, "{count} person", "{count} persons")`."""
     return say(one if count == 1 else many, count=count)
+
+
+def in_sense(sense: str, english: str) -> str:
+    """Return a word that has another translation elsewhere: `joint` as a step of the work, or where there is
+    little room. Its key is `step: joint`.
+    """
+    return say(f"{sense}: {english}").removeprefix(f"{sense}: ")
 
 
 def named(key: str) -> str:

@@ -12,20 +12,20 @@ from rampdraft.checks.quantities.table import QUANTITIES, UnknownQuantity
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.rule import NUMBERS, Authority, RuleSet
 from rampdraft.checks.rules.sets import builtin_rule_sets, floor
-from rampdraft.mechanics.rolling.results import Way
+from rampdraft.model.catalogue import survey_classes
 
 
 def said_by_checks() -> Iterator[str]:
     """Yield what is said by `say(CONSTANT)` and its like."""
     yield from result.Result
     for step in steps.STEPS:
-        yield from (step.title, step.about)
+        yield from ("Handle [step]" if step.title == "Handle" else step.title, step.about)
     yield from (*notes.UNJUDGED, *notes.CAUTIONS, *notes._FAMILIES.values())
     for source in _sources():
         yield from (source.title, source.publication)
     for table in (bumps._WHEELS, road._NAMES, rolling_cases._MEANS, staying._TITLES):
         yield from table.values()
-    yield from get_args(Way)
+    yield from (row.source for row in survey_classes())
     for leaf in ("inner", "outer"):
         for one in (*holding._PARTS, "deck knuckle", "joint knuckle"):
             yield f"{leaf} {one}{'es' if one == 'latch' else 's'}"
@@ -49,6 +49,7 @@ def said_by_rules() -> Iterator[str]:
     """
     yield from get_args(Authority)
     yield from (used.words for used in USED_AT)
+    yield floor().publication
     for rule_set in (floor(), *builtin_rule_sets()):
         yield from _of(rule_set)
 

@@ -28,7 +28,7 @@ from rampdraft.model.section import SectionKind
 from rampdraft.shop.inspection import When
 from rampdraft.shop.order import TAKEN
 from rampdraft.shop.remarks import RemarkKind
-from rampdraft.shop.tables import HEADS
+from rampdraft.shop.tables import HEADS as LISTS
 from rampdraft.shop.welds import WeldKind, WeldShape
 from rampdraft.strength.utilisation import FOLDS, LIMIT_STATES, ULTIMATE, YIELD
 
@@ -39,7 +39,7 @@ def _cli() -> Iterator[str]:
 
 def _model() -> Iterator[str]:
     yield from GROUP_LABELS.values()
-    yield from ONE.values()
+    yield from (called.lower() for called in ONE.values())
     yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
     yield from (words for _, words in KINDS)
     yield from _records(Design)
@@ -106,8 +106,8 @@ def _app() -> Iterator[str]:
 
 
 def _shop() -> Iterator[str]:
-    for title, heads in HEADS.values():
-        yield from (title, *heads)
+    for title, heads in LISTS.values():
+        yield from (title, *(f"head: {one}" for one in heads))
     yield from get_args(Role)
     yield from ("inner knuckle", "edge upstand left", "edge upstand right")
     yield from ("carrier bracket stub", "carrier bracket plate")
@@ -155,9 +155,9 @@ _TABLES: dict[str, Callable[[], Iterator[str]]] = {
     "app": _app,
     "checks": said_by_checks,
     "cli": _cli,
+    "drawing": _drawing,
     "explore": _explore,
     "geometry": _geometry,
-    "drawing": _drawing,
     "mechanics": _mechanics,
     "export": _export,
     "model": _model,

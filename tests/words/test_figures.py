@@ -141,3 +141,9 @@ def test_a_length_that_is_reckoned_with_is_no_fraction() -> None:
     with speaking(manner_of("en", "in")):
         assert figures.mm(3.0) == "1/8 in"
         assert figures.measure(3.0) == "0.118 in"
+
+
+def test_the_workshop_writes_mm_without_their_name() -> None:
+    assert figures.size(6.6) == "6.6"
+    assert figures.size(6.6, Style(decimal=",")) == "6,6"
+    assert figures.size(6.35, Style(minus="−", units=INCHES)) == "0.25 in"

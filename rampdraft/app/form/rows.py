@@ -4,10 +4,10 @@ import dataclasses
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import Part, across, button, chooser, column, make, put_items
+from rampdraft.app.furniture import Part, across, button, chooser, column, label, put_items
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
@@ -83,7 +83,7 @@ class RowHeading(QWidget):
         super().__init__(parent)
         self._document, self._path, self._number = document, path, number
         name = numbered_name(path, number)
-        heading = make(QLabel, name, self, styleSheet="font-weight: bold")
+        heading = label(name, self, styleSheet="font-weight: bold")
         up = button(
             say("Move up"),
             self._move_up,

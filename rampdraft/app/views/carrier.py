@@ -8,9 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import (
-    across,
     chooser,
     column,
     fit_button,
@@ -68,9 +68,8 @@ class CarrierPanel(DrawingView):
         super().__init__(document, say("Carrier"), parent)
         self.side, self.end = switches(WAYS, self._refit, self)
         self.user = chooser(say("User and place"), self._refit, self)
-        self._choosers = QWidget(self)
         fit = fit_button(self.canvas, self)
-        across((self.side, 0), (self.end, 0), (self.user, 1), (fit, 0), parent=self._choosers)
+        self._choosers = ChooserRow((self.side, self.end, self.user, fit), self)
         top_left = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
         self.words = label(say(UNDESCRIBED), self, margin=24, alignment=top_left)
         self.cures = CuresTable(answers, self)

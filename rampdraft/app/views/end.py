@@ -5,8 +5,9 @@ from typing import Final
 
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, column, fit_button
+from rampdraft.app.furniture import column, fit_button
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView
 from rampdraft.drawing.from_end import CAMERA, from_end
@@ -25,7 +26,7 @@ class EndPanel(PlacedView):
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
         super().__init__(document, say("End view"), fold_bar, parent)
         fit = fit_button(self.canvas, self)
-        top = across(*((way, 0) for way in self.ways), (self.site, 1), (fit, 0))
+        top = ChooserRow((*self.ways, self.site, fit), self)
         column(self, (top, 0), (self.canvas, 1))
 
     def _draw(self, evaluation: Evaluation) -> None:

@@ -3,10 +3,11 @@
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import RIGHT, across, button, column, label
+from rampdraft.app.furniture import RIGHT, button, column, label
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
 from rampdraft.app.views.scrubber import Scrubber
 from rampdraft.drawing.charts import clearance_strip, force_strip
@@ -51,10 +52,11 @@ class FoldBar(Scrubber):
             say("Tightest"), self.go_tightest, self, say("Go to the place where the least clearance is left")
         )
         self._force = QLabel(self, alignment=RIGHT)
+        self._force.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         two_lines = 2 * self.fontMetrics().lineSpacing()
         self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)
-        buttons = ((one, 0) for one in (self.play, self.back, self.step, self.tightest))
-        top = across(*buttons, (self._force, 1), margins=(0, 0, 0, 0))
+        parts = (self.play, self.back, self.step, self.tightest, self._force)
+        top = ChooserRow(parts, self, margins=(0, 0, 0, 0))
         below = ((part, 0) for part in (self._stage, self.slider, self.clearance, self.force))
         column(self, (top, 0), *below, margins=(10, 6, 10, 8), spacing=4)
         document.changed.connect(self.refresh)

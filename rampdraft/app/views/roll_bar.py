@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.furniture import across, button, chooser, column, put_items
 from rampdraft.app.views.chart import Chart, Told
 from rampdraft.app.views.scrubber import Scrubber
@@ -49,7 +50,7 @@ class RollBar(Scrubber):
         self.down = button(say("Play down"), self.play_down, self, say("Roll away from the deck, or pause"))
         self.places = chooser(say("Worst places"), self._chose_spot, self)
         self.places.setPlaceholderText(say("Go to a worst place"))
-        self.top = across((self.up, 0), (self.down, 0), (self.places, 1), margins=(10, 6, 10, 0))
+        self.top = ChooserRow((self.up, self.down, self.places), self, margins=(10, 6, 10, 0))
         self.curves = QWidget(self)
         column(self.curves, *((chart, 1) for chart in charts), margins=(10, 2, 10, 8), spacing=4)
         under = across((self.slider, 1), margins=(10, 0, 10, 0))

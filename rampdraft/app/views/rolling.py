@@ -88,7 +88,7 @@ class RollingPanel(DrawingView):
         self.bar, self.table = RollBar(self), RollingTable(document, answers, self)
         self.charts, self.all_users = switches(BELOW, self._turn_page, self)
         for one in (self.charts, self.all_users):
-            self.bar.top.addWidget(one)
+            self.bar.top.add(one)
         self._pages = QStackedWidget(self)
         for page in (self.bar.curves, self.table):
             self._pages.addWidget(page)

@@ -10,8 +10,9 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
 from rampdraft.app.canvas.grip_canvas import GripCanvas
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
+from rampdraft.app.furniture import chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.hand import Hand
@@ -89,7 +90,7 @@ class SidePanel(DrawingView):
         self.standing, self.folding = switches(WAYS, self._changed_way, self)
         self.site = chooser(say("Site and deck"), self._chose_site, self)
         fit = fit_button(self.canvas, self)
-        top = across((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
+        top = ChooserRow((self.standing, self.folding, self.site, fit), self)
         column(self, (top, 0), (self.canvas, 1))
 
     def sizeHint(self) -> QSize:

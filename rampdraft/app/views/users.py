@@ -9,8 +9,9 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, button, chooser, column, fit_button, put_items
+from rampdraft.app.furniture import button, chooser, column, fit_button, put_items
 from rampdraft.app.views.user_picker import UserPicker
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.users.measured import measured_view
@@ -42,8 +43,8 @@ class UsersPanel(QWidget):
         self.keep = button(
             say("Keep in my list"), self._keep, self, say("Keep this user, to be added to other ramps too")
         )
-        top = across((self.user, 1), (another, 0), (self.keep, 0), (fit_button(self.canvas, self), 0))
         drawn = QWidget(self)
+        top = ChooserRow((self.user, another, self.keep, fit_button(self.canvas, self)), drawn)
         column(drawn, (top, 0), (self.canvas, 1))
         self.picker = UserPicker(self)
         self._pages = QStackedWidget(self)

@@ -141,7 +141,9 @@ def _where(design: Design, case: Case) -> str:
 
 
 def _way(case: Case) -> str:
-    return say(case.way or ("facing the deck" if case.roll.facing == "deck" else "facing away"))
+    if case.way:
+        return say(case.way)
+    return say("facing the deck" if case.roll.facing == "deck" else "facing away")
 
 
 _MEANS: Final = {

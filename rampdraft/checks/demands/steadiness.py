@@ -97,7 +97,7 @@ def _balance_lines(
     held = sum(force * support.back_mm for force, support in zip(wheels, supports, strict=True))
     return (
         say("distances back from the deck edge:"),
-        *(f"{say(weight.words)}: {newton(weight.force_n)} x {mm(-weight.x_mm)}" for weight in weights),
+        *(f"{weight.words}: {newton(weight.force_n)} x {mm(-weight.x_mm)}" for weight in weights),
         *(
             f"{support.name}: {newton(force)} x {mm(support.back_mm)}"
             for support, force in zip(supports, wheels, strict=True)
@@ -228,7 +228,7 @@ def _stands(standing: CarrierStanding) -> Check:
 def _stands_lines(weights: tuple[Weight, ...], carried: tuple[tuple[Support, N, N], ...]) -> Lines:
     whole, pressed = sum(weight.force_n for weight in weights), sum(wheel for _, _, wheel in carried)
     return (
-        *(f"{say(weight.words)}: {newton(weight.force_n)}, {_place_of(weight)}" for weight in weights),
+        *(f"{weight.words}: {newton(weight.force_n)}, {_place_of(weight)}" for weight in weights),
         *(
             f"{support.name}: {newton(push)}"
             + (
@@ -294,7 +294,7 @@ def _tips_lines(line: TippingLine, place: str) -> Lines:
 
 
 def _moments(side: str, weights: tuple[tuple[Weight, MM], ...], total: NMM) -> Lines:
-    lines = (f"{side}: {say(weight.words)} {newton(weight.force_n)} x {mm(arm)}" for weight, arm in weights)
+    lines = (f"{side}: {weight.words} {newton(weight.force_n)} x {mm(arm)}" for weight, arm in weights)
     return (*lines, say("{side} in all = {moment}", side=side, moment=_metres(total)))
 
 

@@ -233,7 +233,8 @@ def _sag(subjects: Subjects) -> Check:
     carried, limit = subjects.carried, subjects.design.use.sag_limit
     finding: Finding
     if not carried.held:
-        finding = Unjudged(key="", subject="", why=loose_words(carried.loose) if carried.loose else FOLDS)
+        why = loose_words(carried.loose) if carried.loose else say(FOLDS)
+        finding = Unjudged(key="", subject="", why=why)
     elif carried.sag is None:
         finding = Unjudged(
             key="",

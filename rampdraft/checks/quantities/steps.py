@@ -184,7 +184,7 @@ def _of_plate(thickness_mm: MM, end_mm: MM, where: str) -> Lines:
 
 
 def _to_deck(up_mm: MM, where: str) -> Lines:
-    numbers = say("{up} − {none}, at {where}", up=figures.mm(up_mm), none=figures.mm(0.0), where=where)
+    numbers = say("{one} − {other}, at {where}", one=figures.mm(up_mm), other=figures.mm(0.0), where=where)
     return figures.plain(
         say("step"), say("|top of the first slat − deck surface|"), numbers, figures.mm(abs(up_mm))
     )
@@ -198,6 +198,6 @@ def _gap_to_deck(reach_mm: MM, cover_mm: MM, where: str) -> Lines:
     return figures.plain(
         say("gap to the deck"),
         say("edge of the first slat out from the deck edge − reach of the bridge plate, not below 0"),
-        f"{figures.mm(reach_mm)} − {figures.mm(cover_mm)}, at {where}",
+        say("{one} − {other}, at {where}", one=figures.mm(reach_mm), other=figures.mm(cover_mm), where=where),
         figures.mm(max(0.0, reach_mm - cover_mm)),
     )

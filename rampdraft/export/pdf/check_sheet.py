@@ -152,9 +152,9 @@ def _workings(evaluation: Evaluation) -> Iterator[Any]:
 
 def _ending(evaluation: Evaluation) -> Iterator[Any]:
     """Yield what follows from what it is made of, what is not judged, and what was cited."""
-    for title, lines in ((say("Notes"), evaluation.notes), (say("Not judged"), UNJUDGED)):
+    for title, lines in ((say("Notes"), evaluation.notes), (say("Not judged"), tuple(map(say, UNJUDGED)))):
         yield from heading(title, size_pt=9.0)
-        yield paragraph(" ".join(map(say, lines)), size_pt=7.0)
+        yield paragraph(" ".join(lines), size_pt=7.0)
     sources = sorted(
         {
             (check.source.title, check.source.publication)
@@ -210,7 +210,7 @@ def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             gradient=gradient_text(steepest.steepest),
             part=name,
             site=steepest.site,
-            deck=say(steepest.deck),
+            deck=steepest.deck,
         ),
     )
     yield (

@@ -55,7 +55,7 @@ def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     site = evaluation.sites[0]
     name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
     titles = (
-        say("Side view, deployed: {name}, {deck}", name=name, deck=say(site.deck)),
+        say("Side view, deployed: {name}, {deck}", name=name, deck=site.deck),
         say("Plan, laid flat"),
         say("Side view, stowed"),
         say("End view, from the toe"),
@@ -134,7 +134,7 @@ def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
 
 def _detail_cell(detail: Detail) -> Cell:
     view = fitted(detail.draw, *_DETAIL_MM)
-    return titled_cell(view, f"{say(detail.title)}, {scale_text(view.scale)}")
+    return titled_cell(view, f"{detail.title}, {scale_text(view.scale)}")
 
 
 def _part_cell(part: Part, drawing_number: str) -> Cell:

@@ -279,7 +279,7 @@ def _user_rows(evaluation: Evaluation, rows: Sequence[Row], ways: Sequence[Summe
             told = min(row.told.values(), key=lambda each: each.worst.value if each.worst else 0.0)
         figures = _worst_of(own) if own else ("",) * 8
         yield Line(
-            cells=(name, _site(evaluation, row.site_number), say(told.words), *figures),
+            cells=(name, _site(evaluation, row.site_number), told.words, *figures),
             colour=ACCENT if told.outcome in (*_FIGURES, *ENDS) else INK,
             opens_group=row.user != before,
         )

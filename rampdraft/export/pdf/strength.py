@@ -114,7 +114,7 @@ def letters(number: int) -> str:
 def _member_row(row: MemberRow, under: dict[str, str]) -> Row:
     cells = (
         f"{RESULT_SHAPES[row.result]} {say(row.result)}",
-        say(row.name),
+        row.name,
         "–" if row.share is None else fixed(100 * row.share, 0, "%"),
         "–" if row.factor is None else fixed(row.factor, 1),
         under.get(row.load, row.why),

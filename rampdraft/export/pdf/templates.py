@@ -182,6 +182,6 @@ def _rulers(paper: Paper) -> None:
     paper.rule((y, x), (y, x + RULER_MM), INK, 0.18)
     words = say("100 mm, both ways: print at actual size, measure before use.")
     left = x + RULER_MM + 4.0
-    lines = wrapped(f"{words} {say(CAUTIONS[0])}", LANDSCAPE_MM[0] - 10.0 - left, 7.0)
+    lines = wrapped(f"{words} {say(CAUTIONS[0])}", LANDSCAPE_MM[0] - 7.0 - left, 7.0)
     for number, told in enumerate(reversed(lines)):
         paper.text((left, y + 3.0 * number), told, 7.0)

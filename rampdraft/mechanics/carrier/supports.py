@@ -126,10 +126,9 @@ def pushes(laws: Laws, sunk: Array) -> tuple[Array, Array]:
     spring = push + rate * sunk
     bump, hang = sunk - on_bump, -extension - sunk
     stops = np.maximum(bump, 0.0) - np.maximum(hang, 0.0)
-    force = np.maximum(spring, 0.0) + RIGID_N_MM * stops
+    force = np.maximum(np.maximum(spring, 0.0) + RIGID_N_MM * stops, least)
     rate = rate * (spring > 0) + RIGID_N_MM * ((bump > 0) | (hang > 0))
-    free = force <= least
-    return np.where(free, least, force).T, np.where(free, 0.0, rate).T
+    return force.T, (rate * (force > least)).T
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
