@@ -224,4 +224,5 @@ def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
         size_pt=SIZE_PT,
         angle_deg=90.0,
         owner=owner,
+        runs=True,
     )
