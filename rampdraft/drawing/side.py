@@ -116,8 +116,7 @@ def side_view(
     box = side_box(
         evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
     )
-    if swept:
-        box = _around(box, swept)
+    box = _around(box, swept) if swept else box
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
     still = (

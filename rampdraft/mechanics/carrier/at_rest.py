@@ -39,6 +39,13 @@ class AtRest(ArrayRecord):
     """Which supports carry when empty."""
 
 
+def _too_few(supports: tuple[Support, ...]) -> CannotStand:
+    why = say("all supports stand in one line")
+    if len(supports) < 3:
+        why = say("{count} supports hold no deck up", count=len(supports))
+    return CannotStand(why=why, way_out=say("describe three supports or more that are not in one line"))
+
+
 def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand | None:
     """Return the empty carrier on its supports, with the ramp deployed; None where none are described."""
     supports, body = design.supports, design.carrier_body
@@ -46,12 +53,7 @@ def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand 
         return None
     area = outline(plan_of(supports))
     if area is None:
-        why = (
-            say("{count} supports hold no deck up", count=len(supports))
-            if len(supports) < 3
-            else say("all supports stand in one line")
-        )
-        return CannotStand(why=why, way_out=say("describe three supports or more that are not in one line"))
+        return _too_few(supports)
     area_empty = outline(plan_of(tuple(support for support in supports if _carries_always(support))))
     if area_empty is None:
         why = say("before jacks are put down, fewer than three supports carry, or all stand in one line")
