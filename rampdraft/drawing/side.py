@@ -138,8 +138,7 @@ def side_view(
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
-    if nearest is not None:
-        marks.extend(nearest_marks(nearest, per_mm))
+    marks.extend(() if nearest is None else nearest_marks(nearest, per_mm))
     return Picture(marks=tuple(marks), box=box, title=say("Side view"))
 
 
