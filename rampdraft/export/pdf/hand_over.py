@@ -8,7 +8,7 @@ from rampdraft.checks.notes import CAUTIONS, PINCH
 from rampdraft.drawing.ink import Ink, Label, Picture, area, line
 from rampdraft.drawing.sheet import Placed, check_line
 from rampdraft.drawing.style import QUIET
-from rampdraft.drawing.text import degrees_text, gradient_text, mm_text
+from rampdraft.drawing.text import degrees_text, gradient_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM, Flowed, bound
 from rampdraft.export.pdf.drawings import imprint_of
@@ -29,7 +29,7 @@ from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import persons
 from rampdraft.shop.inspection import inspection_of
 from rampdraft.shop.proof import HELD_MIN, PROOF_FACTOR, SET_MM, SET_SHARE, Proof, ProofPlace, proof_of
-from rampdraft.words.figures import exact, figure, fixed, persons_words
+from rampdraft.words.figures import exact, figure, fixed, mm, persons_words
 from rampdraft.words.say import say
 
 _CELL_MM: Final = (FLOW_MM[0] / 2 - 4.0, 48.0)
@@ -164,7 +164,7 @@ def _proof_steps(proof: Proof) -> Iterator[str]:
             "Read the height of the underside of both outer rails over the ground, under the"
             " load, to {half}: before, with each load, and after it is off. The first time beds"
             " the joint: unload, read again, then load again and judge that.",
-            half=exact(0.5, "mm"),
+            half=mm(0.5),
         )
     )
     expected = (
@@ -183,7 +183,7 @@ def _proof_steps(proof: Proof) -> Iterator[str]:
             " read).{expected}",
             set=fixed(proof.set_mm, 1, "mm"),
             share=exact(100 * SET_SHARE, "%"),
-            least=exact(SET_MM, "mm"),
+            least=mm(SET_MM),
             expected=expected,
         )
     )
@@ -202,7 +202,7 @@ def _place_row(place: ProofPlace) -> Row:
     return Row(
         cells=(
             f"{where}, {across[place.across]}",
-            mm_text(place.from_hinge_mm, 0),
+            figure(place.from_hinge_mm, "", 0),
             place.why,
             _BLANK,
             "",
