@@ -39,7 +39,7 @@ def _cli() -> Iterator[str]:
 
 def _model() -> Iterator[str]:
     yield from GROUP_LABELS.values()
-    yield from (called.lower() for called in ONE.values())
+    yield from ONE.values()
     yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
     yield from (words for _, words in KINDS)
     yield from _records(Design)
