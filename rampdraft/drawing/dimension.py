@@ -59,7 +59,8 @@ def in_chain(count: int) -> tuple[Outside, ...]:
     """Return where the values of so many dimensions in one line stand that have no room: those between others
     do not run into them.
     """
-    return ("before", *("across",) * (count - 2), "after") if count > 1 else ("before",) * count
+    between: tuple[Outside, ...] = ("across",) * max(0, count - 2)
+    return ("before", *between, "after")[:count]
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
