@@ -27,7 +27,7 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
         ),
         "",
     ]
-    lines += table([("", *HEADS), *((name, *figures_row(one)) for name, one in chosen)])
+    lines += table([("", *map(say, HEADS)), *((name, *figures_row(one)) for name, one in chosen)])
     lines.append("")
     for name, one in chosen:
         lines += _words(name, one)
@@ -43,7 +43,7 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
 def improve_sheet(found: Improved) -> str:
     """Return what `rampdraft improve` prints where it found a better design."""
     rows = (("before", found.before), ("after", found.after))
-    lines = table([("", *HEADS), *((name, *figures_row(one)) for name, one in rows)])
+    lines = table([("", *map(say, HEADS)), *((name, *figures_row(one)) for name, one in rows)])
     return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
 
 

@@ -59,8 +59,9 @@ def in_chain(count: int) -> tuple[Outside, ...]:
     """Return where the values of so many dimensions in one line stand that have no room: those between others
     do not run into them.
     """
-    between: tuple[Outside, ...] = ("across",) * max(0, count - 2)
-    return ("before", *between, "after")[:count]
+    places: list[Outside] = ["across"] * count
+    places[-1:], places[:1] = ["after"], ["before"]
+    return tuple(places[:count])
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
@@ -223,4 +224,5 @@ def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
         size_pt=SIZE_PT,
         angle_deg=90.0,
         owner=owner,
+        runs=True,
     )

@@ -55,6 +55,8 @@ class Measures:
     ends: tuple[Point, Point]
     lines: int
     """So many marks before its value are its lines and arrows."""
+    moved: bool = False
+    """Whether its value stands elsewhere than in the middle of its line, to be clear of what is there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +75,8 @@ class Label:
     owner: str = ""
     measures: "Measures | None" = None
     """What it is the value of, where it is that of a dimension."""
+    runs: bool = False
+    """Whether it stands along an extension line, as running dimensions do."""
 
 
 Ink = Path | Label

@@ -60,9 +60,16 @@ Frame = Literal["fold", "pose"]
 
 
 def standing_view(
-    evaluation: Evaluation, site: SitePose, per_mm: MM | None = None, *, flap: bool = True
+    evaluation: Evaluation,
+    site: SitePose,
+    per_mm: MM | None = None,
+    *,
+    flap: bool = True,
+    brackets: bool = False,
 ) -> Picture:
-    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down."""
+    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down,
+    `brackets` shows those on the carrier.
+    """
     return side_view(
         evaluation,
         pose=site.pose,
@@ -72,6 +79,7 @@ def standing_view(
         flap_rad=site.flap_rad if flap else None,
         frame="pose",
         per_mm=per_mm,
+        brackets=brackets,
     )
 
 
@@ -96,12 +104,14 @@ def side_view(
     hands: tuple[str, ...] = (),
     swept: tuple[Outline, ...] = (),
     per_mm: MM | None = None,
+    brackets: bool = False,
 ) -> Picture:
     """Return the side view of a pose on the ground of a site (counted from 1).
 
     `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the
     whole fold, so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles
-    that are held, `swept` the outlines to be shown as moved through. `per_mm`: see `dimension`.
+    that are held, `swept` the outlines to be shown as moved through; `brackets` shows those on
+    the carrier. `per_mm`: see `dimension`.
     """
     box = side_box(
         evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
@@ -124,7 +134,8 @@ def side_view(
         *handle_marks(evaluation.design, where, hands, per_mm),
     )
     room = (area(outline, "swept", "swept") for outline in swept)
-    marks = [*room, *still, *moving, *prop_marks(evaluation, pose, site_number), *handling]
+    held = bracket_marks(evaluation, where["carrier"]) if brackets else ()
+    marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
@@ -228,6 +239,14 @@ def ramp_marks(
     marks.extend(dimension.centre_mark(bars.hinge, 0.8 * deck.knuckle_diameter_mm))
     marks.extend(dimension.centre_mark(bars.joint(pose.inner_rad), 0.8 * joint.knuckle_diameter_mm))
     return tuple(marks)
+
+
+def bracket_marks(evaluation: Evaluation, where: Placing) -> tuple[Ink, ...]:
+    """Return the brackets on the carrier, which lies at `where`."""
+    return tuple(
+        area(moved(member.silhouette, where), "outline", "carrier", member.key)
+        for member in evaluation.brackets
+    )
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:

@@ -70,7 +70,7 @@ def fold_pictures(evaluation: Evaluation, wide_mm: MM, tall_mm: MM) -> tuple[Pic
             dimensions=False, per_mm=per_mm,
         )  # fmt: skip
         x0, y0, x1, y1 = view.box
-        beside = max((words_mm(name, _NAME_PT) + 2.0 for name in step.held), default=0.0)
+        beside = max((words_mm(say(name), _NAME_PT) + 2.0 for name in step.held), default=0.0)
         return replace(view, box=(x0 - beside * per_mm, y0, x1 + 0.7 * beside * per_mm, y1))
 
     scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
