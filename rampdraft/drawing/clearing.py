@@ -113,7 +113,7 @@ def cleared(picture: Picture, per_mm: MM) -> Picture:
             continue
         for moved, led in _tries(label, per_mm):
             room = room_of(moved, per_mm)
-            leader = np.array([led]).reshape(-1, 4)
+            leader = np.array([] if led is None else [led]).reshape(-1, 4)
             if room.meets(others, _AIR_MM * per_mm) or any(
                 one.meets(leader, 0.0) for key, one in rooms.items() if key != number
             ):
