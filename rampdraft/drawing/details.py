@@ -226,9 +226,9 @@ def _joint_box(evaluation: Evaluation, pose: Pose) -> Box:
 
 
 def _joint(evaluation: Evaluation) -> Iterator[Detail]:
-    """Yield the joint straight, as its stop bars hold it."""
+    """Yield the joint straight, the gap of its stop as wide as it is set."""
     design, joint, stop = evaluation.design, evaluation.design.joint, evaluation.design.stop
-    pose = Pose(0.0, evaluation.sites[0].pose.fold_rad)
+    pose = Pose(0.0, 0.0)
     centre = linkage(design).joint(0.0)
     box = _joint_box(evaluation, pose)
 
