@@ -123,7 +123,9 @@ def _places(part: Part, areas: Sequence[_Area], per_mm: MM) -> tuple[float, tupl
         if area.owner not in part.members:
             continue
         x0, y0, x1, y1 = area.box
-        points = ((x0 + across * (x1 - x0), y0 + up * (y1 - y0)) for across in _SHARES for up in _SHARES)
+        grid = ((x0 + across * (x1 - x0), y0 + up * (y1 - y0)) for across in _SHARES for up in _SHARES)
+        points = [point for point in grid if _inside(point, area.points)]
+        behind += points
         if area.covers:
             seen = [point for point in points if _in_front(point, areas) in part.members]
         else:  # dashed, or a line in front of all

@@ -127,7 +127,7 @@ def _ring(box: Box) -> Path:
     corners = ((x0 + r, y0, 0.0), (x1 - r, y0, 1.0), (x1 - r, y1, 0.0), (x0 + r, y1, 1.0))
     if x1 - x0 - 2 * r < 1e-9:
         corners = ((x0, y0 + r, 1.0), (x1, y0 + r, 1.0))
-    return Path(vertices=corners, closed=True, pen="thin", fill="paper")
+    return Path(vertices=corners, closed=True, pen="thin")
 
 
 def _weld(one: Callout, stand: Stand, per_mm: MM) -> Iterator[Ink]:

@@ -65,6 +65,12 @@ class Room:
         xs, ys = zip(*self.corners, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
 
+    @property
+    def middle(self) -> Point:
+        """Return its middle."""
+        a, _, c, _ = self.corners
+        return (a[0] + c[0]) / 2, (a[1] + c[1]) / 2
+
     def meets(self, lines: Lines, air: MM) -> bool:
         """Return whether any of the lines comes into it, or nearer than that."""
         if not len(lines):
@@ -113,7 +119,7 @@ def cleared(picture: Picture, per_mm: MM) -> Picture:
             continue
         for moved, led in _tries(label, per_mm):
             room = room_of(moved, per_mm)
-            leader = np.array([led]).reshape(-1, 4)
+            leader = np.array([] if led is None else [led]).reshape(-1, 4)
             if room.meets(others, _AIR_MM * per_mm) or any(
                 one.meets(leader, 0.0) for key, one in rooms.items() if key != number
             ):
@@ -168,29 +174,14 @@ def _tries(label: Label, per_mm: MM) -> Iterator[tuple[Label, Led]]:
     """Yield where a label may go, the nearest place first, with its leader where it needs one."""
     angle = math.radians(label.angle_deg)
     along, aside = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
-    tall = TALL * label.size_pt * MM_PER_PT
-    below = -tall - 2 * LIFT_MM if label.measures is not None else 0.0
-    found: list[tuple[float, float, float, bool]] = []
-    for i in range(round(-_ALONG_MM / _STEP_MM), round(_ALONG_MM / _STEP_MM) + 1):
-        u = i * _STEP_MM
-        if label.measures is not None:
-            found += [(abs(u), u, 0.0, False), (abs(u) + 1.0, u, below, False)]
-        if label.runs:
-            found += [(u, u, 0.0, False)] if u > 0 else []
-            continue
-        for j in range(round(-_ASIDE_MM / _STEP_MM), round(_ASIDE_MM / _STEP_MM) + 1):
-            v = j * _STEP_MM
-            cost = math.hypot(u, _SIDEWAYS * v)
-            led = label.measures is not None
-            found.append((cost + (_LED_MM if led else 0.0), u, v, led))
-    for _, u, v, led in sorted(found):
+    for _, u, v, led in sorted(_steps(label)):
         at = (
             label.at[0] + (u * along[0] + v * aside[0]) * per_mm,
             label.at[1] + (u * along[1] + v * aside[1]) * per_mm,
         )
         moved = replace(label, at=at)
         measures = label.measures
-        if measures is not None:
+        if measures is not None and not label.runs:
             (px, py), (qx, qy) = measures.ends
             moved = replace(moved, measures=replace(measures, moved=True))
             if led:
@@ -204,11 +195,31 @@ def _tries(label: Label, per_mm: MM) -> Iterator[tuple[Label, Led]]:
         yield moved, None
 
 
+def _steps(label: Label) -> Iterator[tuple[float, float, float, bool]]:
+    """Yield what a label may be moved by, on paper, along its words and aside, with what that costs before it
+    and whether it needs a leader then.
+    """
+    below = -TALL * label.size_pt * MM_PER_PT - 2 * LIFT_MM
+    dimension = label.measures is not None and not label.runs
+    for i in range(round(-_ALONG_MM / _STEP_MM), round(_ALONG_MM / _STEP_MM) + 1):
+        u = i * _STEP_MM
+        if label.runs:
+            if u > 0:
+                yield u, u, 0.0, False
+            continue
+        if dimension:
+            yield abs(u), u, 0.0, False
+            yield abs(u) + 1.0, u, below, False
+        for j in range(round(-_ASIDE_MM / _STEP_MM), round(_ASIDE_MM / _STEP_MM) + 1):
+            v = j * _STEP_MM
+            yield math.hypot(u, _SIDEWAYS * v) + (_LED_MM if dimension else 0.0), u, v, dimension
+
+
 def _nearest(room: Room, point: Point) -> Point:
     """Return the corner or the middle of a side of what words cover that is nearest to a point, outside."""
     a, b, c, d = room.corners
     sides = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in ((a, b), (b, c), (c, d), (d, a))]
     near = min(sides, key=lambda one: (round(math.dist(one, point), 6), one))
-    middle = ((a[0] + c[0]) / 2, (a[1] + c[1]) / 2)
+    middle = room.middle
     out = 1.0 + 0.15 * room.tall / (math.dist(near, middle) or 1.0)
     return middle[0] + (near[0] - middle[0]) * out, middle[1] + (near[1] - middle[1]) * out

@@ -18,6 +18,10 @@ from rampdraft.shop.parts import Part
 from rampdraft.units import MM
 from rampdraft.words.say import say
 
+PART_MM: Final = (86.0, 40.0)
+"""Room for the profile of a part, on paper."""
+END_MM: Final = (52.0, 46.0)
+"""Room for an end of it, enlarged."""
 _SLANT: Final = 0.7071
 """Sine and cosine of the slant of a leader."""
 

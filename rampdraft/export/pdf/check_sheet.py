@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, tally_words
+from rampdraft.drawing.arrangement import deployed
 from rampdraft.drawing.sheet import filling
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Stand, solid_view
@@ -16,7 +17,7 @@ from rampdraft.drawing.text import gradient_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf import fold, rolling, strength
 from rampdraft.export.pdf.book import FLOW_MM, Flowed, bound
-from rampdraft.export.pdf.drawings import deployed, imprint_of
+from rampdraft.export.pdf.drawings import imprint_of
 from rampdraft.export.pdf.flowing import Column, Row, beside, gap, heading, pairs, paragraph, picture, table
 from rampdraft.export.pdf.gradients import gradients, surfaces
 from rampdraft.export.pdf.workings import RESULT_SHAPES, numbers, workings
