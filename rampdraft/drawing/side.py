@@ -128,10 +128,8 @@ def side_view(
         evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
     )
     where = placings(evaluation.design, pose, drop_mm)
-    handling = (
-        *spring_marks(evaluation.design, where, drop_mm, per_mm),
-        *handle_marks(evaluation.design, where, hands, per_mm),
-    )
+    springs = spring_marks(evaluation.design, where, drop_mm, per_mm)
+    handling = (*springs, *handle_marks(evaluation.design, where, hands, per_mm))
     room = (area(outline, "swept", "swept") for outline in swept)
     held = bracket_marks(evaluation, where["carrier"]) if brackets else ()
     marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
