@@ -107,8 +107,8 @@ def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
 def _cells(part: Part) -> tuple[str, ...]:
     ends, piece = " | ".join(dict.fromkeys(end.text for end in part.piece.ends)), part.piece
     return (
-        part.number, part.words, str(part.quantity), say(part.hand), called(piece.section.text), called(piece.material),
-        format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
+        part.number, part.words, str(part.quantity), say(part.hand),
+        called(piece.section.text), called(piece.material), format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
     )  # fmt: skip
 
 
