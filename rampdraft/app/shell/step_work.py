@@ -123,7 +123,7 @@ class StepWork(QObject):
         grey(self.list, not self._document.whole)
         self.list.show_standing({key: standing(key, problems, checks) for key in keys}, waiting)
         self.need = need_of(self.step, design, problems, checks)
-        title = say(BY_KEY[self.step].title) if self.step else say(EVERYTHING)
+        title = say(BY_KEY[self.step].title, meaning="step") if self.step else say(EVERYTHING)
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
         told = self._document.whole or bool(problems)
         words = say(JUDGING) if not told else need_words(self.need) if known else say(WAIT)

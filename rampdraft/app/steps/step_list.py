@@ -208,7 +208,10 @@ def _row(step: str, found: Standing, waits: tuple[str, ...]) -> Row:
     lines = lines if step else lines[:1]  # what is not judged is told of its step
     result = Result.UNJUDGED if waits and found.result is Result.PASSES else found.result
     return Row(
-        step=step, title=say(BY_KEY[step].title) if step else say(EVERYTHING), result=result, lines=lines
+        step=step,
+        title=say(BY_KEY[step].title, meaning="step") if step else say(EVERYTHING),
+        result=result,
+        lines=lines,
     )
 
 
