@@ -108,7 +108,8 @@ def _cells(part: Part) -> tuple[str, ...]:
     ends, piece = " | ".join(dict.fromkeys(end.text for end in part.piece.ends)), part.piece
     return (
         part.number, part.words, str(part.quantity), say(part.hand),
-        called(piece.section.text), called(piece.material), format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
+        called(piece.section.text), called(piece.material),
+        format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
     )  # fmt: skip
 
 
