@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from rampdraft.drawing.clearing import room_of
 from rampdraft.drawing.clip import Box, around, grown
 from rampdraft.drawing.dimension import leader_line
 from rampdraft.drawing.ink import Ink, Label, Path, Picture, line, polyline
 from rampdraft.drawing.lattice import Lattice
 from rampdraft.drawing.letters import MM_PER_PT, words_mm
 from rampdraft.drawing.placing import Stand, Wanted, stands, stands_within
+from rampdraft.drawing.words_room import Room, room_of
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -44,7 +44,7 @@ class Callout:
 
 
 def called_out(
-    callouts: Sequence[Callout], window: Box, per_mm: MM, words: Sequence[Box] = ()
+    callouts: Sequence[Callout], window: Box, per_mm: MM, words: Sequence[Room] = ()
 ) -> tuple[tuple[Ink, ...], Box]:
     """Return the ink of all of them beside a window, and the box of window and words; no leader goes through
     `words` in the window as long as there is another way.
@@ -65,10 +65,8 @@ def called_within(picture: Picture, callouts: Sequence[Callout], per_mm: MM) -> 
     if not callouts:
         return picture
     lattice = Lattice(grown(picture.box, _BEYOND_MM * per_mm), per_mm, cell_mm=_CELL_MM)
-    words = [
-        grown(room_of(mark, per_mm).box, 0.8 * per_mm) for mark in picture.marks if isinstance(mark, Label)
-    ]
-    ink = lattice.with_areas(lattice.taken(picture.marks), words)
+    words = [room_of(mark, per_mm) for mark in picture.marks if isinstance(mark, Label)]
+    ink = lattice.with_areas(lattice.taken(picture.marks), [grown(room.box, 0.8 * per_mm) for room in words])
     wanted = [_wanted(one, per_mm) for one in callouts]
     found = stands_within(wanted, lattice, ink, picture.box, words)
     marks: list[Ink] = []

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.drawing.callouts import Callout, called_out
-from rampdraft.drawing.clearing import cleared, room_of
+from rampdraft.drawing.clearing import cleared
 from rampdraft.drawing.clip import Box, cut
 from rampdraft.drawing.detail_sizes import (
     Size,
@@ -31,6 +31,7 @@ from rampdraft.drawing.section import section_across
 from rampdraft.drawing.side import bracket_marks, prop_marks, ramp_marks
 from rampdraft.drawing.surroundings import carrier_marks, ground_marks
 from rampdraft.drawing.text import mm_text
+from rampdraft.drawing.words_room import room_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joint_pairs_mm
@@ -114,7 +115,7 @@ def _drawn(
     frame = area(rectangle(*window.box), "thin", "none")
     lines, box = sized(tuple(sizes), window.box, per_mm)
     picture = cleared(Picture(marks=(*window.ink, frame, *lines), box=box), per_mm)
-    words = [room_of(mark, per_mm).box for mark in picture.marks if isinstance(mark, Label)]
+    words = [room_of(mark, per_mm) for mark in picture.marks if isinstance(mark, Label)]
     beside, box = called_out(callouts, picture.box, per_mm, words)
     return Picture(marks=(*picture.marks, *beside), box=box)
 

@@ -17,6 +17,7 @@ import numpy as np
 
 from rampdraft.drawing.clip import Box, within
 from rampdraft.drawing.lattice import Cells, Lattice, Places
+from rampdraft.drawing.words_room import Room
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
 
@@ -30,6 +31,8 @@ _CROSSING: Final = 1e4
 """What a crossed leader costs, in mm of leader."""
 _BEYOND: Final = 3.0
 """What a millimetre by which the drawing grows costs, in mm of leader."""
+_CLEAR: Final = 0.3
+"""Of the height of words, that leaders keep off them."""
 _SAME: Final = 6
 """Decimals of a cost that count."""
 _OFFERED: Final = 600
@@ -72,7 +75,7 @@ Offer = Callable[[Sequence[Stand]], Callable[[Wanted], Iterable[Stand]]]
 
 
 def stands(
-    wanted: Sequence[Wanted], window: Box, gap: MM, taken: Sequence[Box] = (), words: Sequence[Box] = ()
+    wanted: Sequence[Wanted], window: Box, gap: MM, taken: Sequence[Box] = (), words: Sequence[Room] = ()
 ) -> tuple[Stand, ...]:
     """Return where each stands, in their order: outside the window, `gap` from it, clear of `taken` and of
     each other; no leader goes through `words` as long as there is another way.
@@ -90,7 +93,7 @@ def stands(
 
 
 def stands_within(
-    wanted: Sequence[Wanted], lattice: Lattice, ink: Cells, box: Box, words: Sequence[Box]
+    wanted: Sequence[Wanted], lattice: Lattice, ink: Cells, box: Box, words: Sequence[Room]
 ) -> tuple[Stand | None, ...]:
     """Return where each stands on what is empty of a lattice, None where there is no room: near what it
     points at, and rather within `box` than beyond it.
@@ -106,7 +109,7 @@ def stands_within(
     return tuple(_chosen(wanted, offer, words))
 
 
-def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Box]) -> list[Stand | None]:
+def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Room]) -> list[Stand | None]:
     left: dict[int, Wanted] = dict(enumerate(wanted))
     found: dict[int, Stand] = {}
     while left:  # a leader that crosses costs more than any length, so what is offered first wins as a rule
@@ -128,14 +131,14 @@ def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Box]) -> lis
     return [found.get(number) for number in range(len(wanted))]
 
 
-def _crossed(stand: Stand, others: Sequence[Stand], words: Sequence[Box]) -> int:
+def _crossed(stand: Stand, others: Sequence[Stand], words: Sequence[Room]) -> int:
     """Return how many leaders and words a place's leader crosses, and leaders the place itself."""
     return sum(
         crosses(stand.leader, other.leader)
         + (within(*stand.leader, other.box) is not None)
         + (within(*other.leader, stand.box) is not None)
         for other in others
-    ) + sum(within(*stand.leader, box) is not None for box in words)
+    ) + sum(room.crossed(*stand.leader, _CLEAR * room.tall) for room in words)
 
 
 def _beside(one: Wanted, rows: Interval, window: Box, gap: MM, blocked: Sequence[Box]) -> list[Stand]:

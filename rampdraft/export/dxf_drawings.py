@@ -18,7 +18,6 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
 from rampdraft.drawing.arrangement import arrangement
-from rampdraft.drawing.clearing import room_of
 from rampdraft.drawing.details import details
 from rampdraft.drawing.dimension import ARROW_MM, GAP_MM, OVERRUN_MM
 from rampdraft.drawing.fold_stages import fold_steps, step_view
@@ -27,6 +26,7 @@ from rampdraft.drawing.letters import MM_PER_PT, words_mm
 from rampdraft.drawing.part import END_MM, PART_MM, end_view, part_view
 from rampdraft.drawing.sheet import fitted
 from rampdraft.drawing.style import WASHES, in_tone
+from rampdraft.drawing.words_room import room_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.dxf import marked, new_document, plain, same_bytes_each_time, written
 from rampdraft.geometry.outline import Point
